@@ -1,0 +1,40 @@
+# Two commands on a fresh machine: `make demo` runs the main job, `make test` passes the tests.
+# Needed beforehand: Python 3.11, make, and a package registry that pip can reach.
+
+PYTHON ?= $(shell command -v python3.11 || command -v python3)
+BIN := .venv/bin
+RUN := $(BIN)/.run-ready
+DEV := $(BIN)/.dev-ready
+
+.PHONY: demo test setup lock thermal-times authorities benchmarks clean
+
+demo: $(RUN)
+	$(BIN)/evenpick demo
+
+test: $(DEV)
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/pytest
+
+setup: $(RUN)
+
+$(BIN)/python:
+	$(PYTHON) -m venv .venv
+
+$(RUN): requirements/run.lock pyproject.toml | $(BIN)/python
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/run.lock
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation --editable .
+	touch $@
+
+$(DEV): requirements/dev.lock $(RUN)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/dev.lock
+	touch $@
+
+# Pins every package with its hashes; needs uv.
+lock:
+	uv pip compile pyproject.toml --extra build --generate-hashes --no-emit-index-url --no-header --python-version 3.11 --output-file requirements/run.lock
+	uv pip compile pyproject.toml --extra build --group dev --constraints requirements/run.lock --generate-hashes --no-emit-index-url --no-header --python-version 3.11 --output-file requirements/dev.lock
+
+clean:
+	rm -rf .venv .mypy_cache .ruff_cache .pytest_cache .import_linter_cache .hypothesis

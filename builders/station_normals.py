@@ -1,0 +1,113 @@
+"""Packages the world's monthly normals: `python builders/station_normals.py SHARED_DIR`.
+
+Also fits and prints the rule that estimates wet days from rain and temperature (climate/normals.py),
+fitted on every other station and measured on the rest. Writes src/evenpick/data/station_normals.npz.
+"""
+
+from __future__ import annotations
+
+import csv
+import gzip
+import sys
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+
+TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/station_normals.npz"
+MISSING = -32768
+COLUMNS = {
+    "tmin": "tmin_c", "tmax": "tmax_c", "rain_mm": "rain_mm", "wet_days": "wet_days_ge1mm",
+    "sd_daily_tmean": "sd_daily_tmean_c", "sunshine_h": "sunshine_h",
+    "vapour_pressure": "vapour_pressure_hpa", "interannual_sd_tmean": "interannual_sd_tmean_c",
+}
+DAYS_IN_MONTH = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
+Table = dict[str, np.ndarray]
+
+
+def read(shared: Path) -> tuple[list[dict[str, str]], Table]:
+    """Stations in the order of their number, and each column with shape (stations, 12)."""
+    folder = shared / "weather/normals"
+    with (folder / "climat_stations.csv").open(newline="", encoding="utf-8") as file:
+        stations = sorted(csv.DictReader(file), key=lambda row: row["wmo_id"])
+    with gzip.open(folder / "climat_normals_2003_2021.csv.gz", "rt", newline="") as file:
+        rows = sorted(csv.DictReader(file), key=lambda row: (row["wmo_id"], int(row["month"])))
+    if [row["wmo_id"] for row in rows] != [s["wmo_id"] for s in stations for _ in range(12)]:
+        raise ValueError("stations and normals do not match")
+    names = [*COLUMNS.values(), "n_years_t", "n_years_rain"]
+    return stations, {
+        name: np.array([float(row[name] or "nan") for row in rows]).reshape(-1, 12) for name in names
+    }
+
+
+def without_doubtful_spread(stations: list[dict[str, str]], table: Table) -> Table:
+    """Blanks a station's day-to-day spread where any month of it is beyond 4 K + 0.2 x the year's range.
+
+    Some countries report another quantity there (7 to 10 K all year in lowland Venezuela). The bound is
+    our own choice: above every believable station seen (cold surges of Paraguay reach 3.8 K + 0.2 x range),
+    and left out beyond 60° of latitude, where sea ice makes large spreads real.
+    """
+    mean = (table["tmin_c"] + table["tmax_c"]) / 2
+    bound = 4.0 + 0.2 * (mean.max(axis=1) - mean.min(axis=1))
+    polar = np.abs([float(s["lat"]) for s in stations]) > 60
+    doubtful = (table["sd_daily_tmean_c"] > bound[:, None]).any(axis=1) & ~polar
+    spread = np.where(doubtful[:, None], np.nan, table["sd_daily_tmean_c"])
+    countries = Counter(s["country"] for s, odd in zip(stations, doubtful, strict=True) if odd)
+    print(f"{doubtful.sum()} stations without their doubtful spread: {dict(countries.most_common())}")
+    return table | {"sd_daily_tmean_c": spread}
+
+
+def tenths(values: np.ndarray) -> np.ndarray:
+    """Whole tenths in 16 bits, exactly; ValueError when a digit would be lost."""
+    whole = np.where(np.isnan(values), MISSING, np.round(values * 10)).astype("<i2")
+    if not np.array_equal(np.where(whole == MISSING, np.nan, whole / 10), values, equal_nan=True):
+        raise ValueError("a value has more digits than one decimal")
+    return whole
+
+
+def text(words: list[str]) -> np.ndarray:
+    return np.frombuffer("\n".join(words).encode("utf-8"), dtype=np.uint8)
+
+
+def package(stations: list[dict[str, str]], table: Table) -> None:
+    place = np.array([[float(s[c]) for c in ("lat", "lon", "elev_m")] for s in stations])
+    years = np.minimum(table["n_years_t"], table["n_years_rain"]).min(axis=1)
+    TARGET.parent.mkdir(parents=True, exist_ok=True)
+    np.savez_compressed(
+        TARGET, place_hundredths=np.round(place * 100).astype("<i4"), years=years.astype(np.uint8),
+        number=text([s["wmo_id"] for s in stations]), name=text([s["name"] for s in stations]),
+        country=text([s["country"] for s in stations]),
+        **{variable: tenths(table[column]) for variable, column in COLUMNS.items()},  # type: ignore[arg-type]
+    )
+    print(f"{len(stations)} stations, {TARGET.stat().st_size / 1000:.0f} kB")
+
+
+def fit_wet_days(table: Table) -> None:
+    """wet = days * P / (P + a * exp(b * max(T, 0)) * days), least squares on every other station."""
+    from scipy.optimize import least_squares
+
+    rain, wet = table["rain_mm"], table["wet_days_ge1mm"]
+    warm = np.maximum((table["tmin_c"] + table["tmax_c"]) / 2, 0)
+    days = np.broadcast_to(DAYS_IN_MONTH, rain.shape)
+    whole = ~np.isnan(wet) & (rain > 1)
+    fitted = whole & (np.arange(len(rain)) % 2 == 0)[:, None]
+
+    def error(p: np.ndarray, where: np.ndarray) -> np.ndarray:
+        r, n = rain[where], days[where]
+        return np.asarray(n * r / (r + p[0] * np.exp(p[1] * warm[where]) * n) - wet[where])
+
+    fit = least_squares(error, [5.0, 0.02], args=(fitted,)).x
+    for p in (fit, np.array([3.8, 0.033])):
+        e = error(p, whole & ~fitted)
+        print(f"wet days, a {p[0]:.3f} b {p[1]:.4f}: on the stations left out bias {e.mean():+.2f}, "
+              f"rms {np.sqrt((e**2).mean()):.2f}, nine in ten within {np.quantile(np.abs(e), 0.9):.1f} days")
+
+
+def main(shared: Path) -> None:
+    stations, table = read(shared)
+    package(stations, without_doubtful_spread(stations, table))
+    fit_wet_days(table)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

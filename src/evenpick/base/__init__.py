@@ -1,0 +1,1 @@
+"""What every other part stands on: errors that teach, days and weeks, seeded randomness, arrays."""

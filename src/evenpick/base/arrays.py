@@ -1,0 +1,12 @@
+"""The array types that travel between the parts."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats: TypeAlias = NDArray[np.float64]
+Ints: TypeAlias = NDArray[np.int64]
+Bools: TypeAlias = NDArray[np.bool_]

@@ -1,0 +1,73 @@
+"""Days and weeks (docs/design/days.md).
+
+Inside, a day is an integer: days since 1970-01-01. A weather year is one continuous axis of days
+that never wraps, so autumn sowings and the southern hemisphere need no special case.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.errors import BadRequest, Problem
+
+EPOCH = date(1970, 1, 1)
+
+
+def day_number(when: date) -> int:
+    """Days since 1970-01-01."""
+    return (when - EPOCH).days
+
+
+def day_date(number: int) -> date:
+    """The calendar date of a day number."""
+    return EPOCH + timedelta(days=int(number))
+
+
+def days_of_year(start: int, count: int) -> Floats:
+    """FAO-56's J (1 to 366) for `count` days from day number `start`; shape (count,)."""
+    days = np.datetime64(start, "D") + np.arange(count)
+    january = days.astype("datetime64[Y]").astype("datetime64[D]")
+    number: Floats = ((days - january).astype(np.int64) + 1).astype(np.float64)
+    return number
+
+
+def months(start: int, count: int) -> Ints:
+    """Calendar month 1 to 12 of `count` days from day number `start`; shape (count,)."""
+    days = np.datetime64(start, "D") + np.arange(count)
+    month: Ints = days.astype("datetime64[M]").astype(np.int64) % 12 + 1
+    return month
+
+
+def monday(number: int) -> int:
+    """The Monday that opens the ISO 8601 week of a day; 1970-01-01 was a Thursday."""
+    return number - (number + 3) % 7
+
+
+def iso_week(number: int) -> tuple[int, int]:
+    """ISO 8601 year and week of a day number."""
+    calendar = day_date(number).isocalendar()
+    return calendar.year, calendar.week
+
+
+def week_label(number: int) -> str:
+    """An ISO 8601 week as it is written, such as 2027-W09."""
+    year, week = iso_week(number)
+    return f"{year}-W{week:02d}"
+
+
+def month_day(number: int) -> str:
+    """MM-DD of a day number."""
+    return day_date(number).strftime("%m-%d")
+
+
+def parse_date(text: str, what: str = "the date") -> int:
+    """Day number of an ISO date; raises BadRequest with the remedy."""
+    try:
+        return day_number(date.fromisoformat(text))
+    except ValueError as error:
+        raise BadRequest(
+            Problem(f"{what} '{text}' is not a date ({error}).", "Write year-month-day, such as 2027-03-14.")
+        ) from error

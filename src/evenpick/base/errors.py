@@ -1,0 +1,68 @@
+"""What a grower is told when an input can't be used.
+
+A fault in the grower's input is a `Problem` with a place and a remedy; several travel together in
+one `EvenpickError`. A bug raises any other exception and is never caught.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing wrong with an input: what, how to mend it, and where it stands."""
+
+    what: str
+    mend: str
+    file: str | None = None
+    line: int | None = None
+    field: str | None = None
+
+    def __str__(self) -> str:
+        line = f"line {self.line}" if self.line is not None else None
+        place = ", ".join(part for part in (self.file, line, self.field) if part)
+        return f"{place}: {self.what} {self.mend}" if place else f"{self.what} {self.mend}"
+
+    def at(self, file: str | None = None, line: int | None = None, field: str | None = None) -> Problem:
+        """The same problem with what is now known of its place."""
+        return replace(
+            self, file=file or self.file, line=line if line is not None else self.line,
+            field=field or self.field,
+        )
+
+
+class EvenpickError(Exception):
+    """An answer could not be given, and the one who asked can mend it."""
+
+    def __init__(self, problems: Problem | Iterable[Problem]) -> None:
+        self.problems = (problems,) if isinstance(problems, Problem) else tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class BadWeatherFile(EvenpickError):
+    """A weather file can't be read as what it claims to be."""
+
+
+class UnknownPlace(EvenpickError):
+    """A place or a point that is not on earth, or not in the place list."""
+
+
+class UnknownCrop(EvenpickError):
+    """A crop, cover or way that the catalogue does not have."""
+
+
+class BadGarden(EvenpickError):
+    """A garden description with faults, each with its line."""
+
+
+class BadRequest(EvenpickError):
+    """A date, month or option that makes no sense."""
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A closing hint such as "Did you mean 'carrot'?", or an empty string."""
+    close = get_close_matches(word.casefold(), list(known), n=2, cutoff=0.6)
+    return f"Did you mean {' or '.join(repr(name) for name in close)}?" if close else ""

@@ -1,0 +1,9 @@
+"""The trade's words that more than one part uses: covers and ways of starting a crop (DESIGN section 2)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+CoverName = Literal["open", "fleece", "cloche", "tunnel"]
+COVERS: tuple[CoverName, ...] = ("open", "fleece", "cloche", "tunnel")
+WayName = Literal["direct", "raised", "planted"]

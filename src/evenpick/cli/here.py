@@ -1,0 +1,151 @@
+"""Questions about a place: windows, month, outlook, why."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem, did_you_mean
+from evenpick.base.trade import COVERS, CoverName
+from evenpick.cli.options import (
+    COVER,
+    PLACE,
+    SEED,
+    WORDS,
+    YEAR,
+    asked,
+    day_of,
+    garden_file,
+    seed_of,
+    together,
+    where,
+    words,
+)
+
+if TYPE_CHECKING:
+    from evenpick.service.answers import PlanAnswer
+
+MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
+          "november", "december")
+SHORTEST = 3  # letters that tell a month
+SOWING = together(
+    click.option("--way", type=click.Choice(["direct", "raised", "planted"]),
+                 help="In place, raised and planted out, or sets and tubers.  [the crop's first]"),
+    click.option("--sow", metavar="YYYY-MM-DD", required=True, help="The day it is sown."),
+)
+
+
+@click.command(short_help="When each crop may be sown here.")
+@click.option("--crop", "crops", multiple=True, metavar="CROP", help="One crop; repeat for more.  [all]")
+@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
+              show_default=True, help="Repeat for more.")
+@YEAR
+@PLACE
+@SEED
+@WORDS
+def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, seed: int | None,
+            as_json: bool, **rest: Any) -> None:
+    """When each crop may be sown here, and what closes its window."""
+    from evenpick.report.as_json import as_text, windows_shape
+    from evenpick.report.terminal import render
+    from evenpick.report.windows import windows_page
+    from evenpick.service.windows import windows as answer_windows
+
+    given = asked(rest)
+    say = words(given)
+    answer = answer_windows(*where(given), crops or None, _once(covers), year, seed_of(seed))
+    click.echo(as_text(windows_shape(answer, say)) if as_json else render(windows_page(answer, say)).rstrip())
+
+
+@click.command(short_help="What may be sown in a month: the month sheet.")
+@click.argument("month", metavar="MONTH")
+@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
+              show_default=True, help="A cover there is; repeat for more.")
+@YEAR
+@PLACE
+@SEED
+@WORDS
+def month(month: str, covers: tuple[CoverName, ...], year: int | None, seed: int | None, as_json: bool,
+          **rest: Any) -> None:
+    """The month sheet: what may be sown in MONTH (6, june, jun), what to leave, what is too late."""
+    from evenpick.report.as_json import as_text, month_shape
+    from evenpick.report.month import month_page
+    from evenpick.report.terminal import render
+    from evenpick.service.month import month as answer_month
+
+    number = month_number(month)
+    given = asked(rest)
+    say = words(given)
+    answer = answer_month(*where(given), number, year, _once(covers), seed_of(seed))
+    click.echo(as_text(month_shape(answer, say)) if as_json else render(month_page(answer, say)).rstrip())
+
+
+@click.command(short_help="What comes of one crop sown on one day.")
+@click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
+@SOWING
+@click.option("--purpose", metavar="WORD", help="Such as 'baby leaf'.  [the crop's first]")
+@COVER
+@PLACE
+@SEED
+@WORDS
+def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: CoverName, seed: int | None,
+            as_json: bool, **rest: Any) -> None:
+    """What comes of one crop sown on one day: when it is up, when it is picked, what may befall it."""
+    from evenpick.report.as_json import as_text, outlook_shape
+    from evenpick.report.outlook import outlook_page
+    from evenpick.report.terminal import render
+    from evenpick.service.outlook import outlook as answer_outlook
+
+    given, when = asked(rest), day_of(sow, "--sow")
+    say = words(given)
+    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed))
+    click.echo(as_text(outlook_shape(answer, say)) if as_json else render(outlook_page(answer, say)).rstrip())
+
+
+@click.command(short_help="Why a crop should or should not be sown on a day.")
+@click.argument("crop", metavar="CROP")
+@SOWING
+@COVER
+@PLACE
+@SEED
+@WORDS
+def why(crop: str, sow: str, way: str | None, cover: CoverName, seed: int | None, as_json: bool,
+        **rest: Any) -> None:
+    """Why CROP should or should not be sown on a day, and where every number comes from."""
+    from evenpick.report.as_json import as_text, why_shape
+    from evenpick.report.outlook import why_page
+    from evenpick.report.terminal import render
+    from evenpick.service.why import why as answer_why
+
+    given, when = asked(rest), day_of(sow, "--sow")
+    say, (site, choice) = words(given), where(given)
+    plan = None if given.at or given.place else _kept(garden_file(given))
+    answer = answer_why(site, choice, crop, when, cover, way, seed_of(seed), plan)
+    click.echo(as_text(why_shape(answer, say)) if as_json else render(why_page(answer, say)).rstrip())
+
+
+def month_number(text: str) -> int:
+    """1 to 12 from a number or a name, whole or its first three letters and more; BadRequest otherwise."""
+    said = text.strip().casefold()
+    if said.isdecimal() and 1 <= int(said) <= len(MONTHS):
+        return int(said)
+    if len(said) >= SHORTEST:
+        for number, name in enumerate(MONTHS, 1):
+            if name.startswith(said):
+                return number
+    hint = did_you_mean(said, MONTHS)
+    mend = hint or "Give 1 to 12, or a name such as june or jun."
+    raise BadRequest(Problem(f"'{text}' is not a month.", mend))
+
+
+def _kept(garden: Path) -> PlanAnswer | None:
+    from evenpick.service.planning import saved_plan
+
+    return saved_plan(garden)
+
+
+def _once(covers: tuple[CoverName, ...]) -> tuple[CoverName, ...]:
+    """Each cover once, the simplest first, however often it was typed."""
+    return tuple(cover for cover in COVERS if cover in covers)

@@ -1,0 +1,31 @@
+"""The program and its commands."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+import click
+
+from evenpick import __version__
+from evenpick.cli import here, plans, setting_up
+from evenpick.cli.exits import run
+
+EPILOG = "Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md)."
+SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+
+
+@click.group(context_settings=SETTINGS, epilog=EPILOG)
+@click.version_option(__version__, prog_name="evenpick", message="%(prog)s %(version)s")
+def evenpick() -> None:
+    """What to sow now, how much, where and under what cover; what it gives and when."""
+
+
+for command in (setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, here.windows,
+                here.month, here.outlook, here.why):
+    evenpick.add_command(command)
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """The program's entry: run a command and leave with its exit code."""
+    sys.exit(run(lambda: evenpick.main(arguments, prog_name="evenpick", standalone_mode=False)))

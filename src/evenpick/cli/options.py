@@ -1,0 +1,144 @@
+"""Options that several commands share, and what was asked with them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.trade import COVERS
+
+if TYPE_CHECKING:
+    from evenpick.climate.site import Site
+    from evenpick.garden.garden import WeatherChoice
+    from evenpick.report.words import Words
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+FILE = click.Path(path_type=Path, dir_okay=False)
+GARDEN = "garden.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Where, with which weather, in which words; as typed."""
+
+    at: str | None
+    place: str | None
+    height: str | None
+    garden: Path | None
+    weather: Path | None
+    record: str | None
+    normals: Path | None
+    english: str | None
+    units: str | None
+
+
+def together(*options: Callable[[Command], Command]) -> Callable[[Command], Command]:
+    """Several options as one decorator, shown in the order given."""
+
+    def decorate(command: Command) -> Command:
+        for option in reversed(options):
+            command = option(command)
+        return command
+
+    return decorate
+
+
+WORDS = together(
+    click.option("--english", type=click.Choice(["british", "american"]),
+                 help="Names of crops and covers.  [the garden's, or british]"),
+    click.option("--units", type=click.Choice(["metric", "imperial"]),
+                 help="Units of the text; JSON is always metric.  [the garden's, or metric]"),
+    click.option("--json", "as_json", is_flag=True, help="The answer as JSON."),
+)
+PLACE = together(
+    click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus)."),
+    click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'."),
+    click.option("--garden", type=FILE, help=f"A garden file, where no place is given.  [{GARDEN}]"),
+    click.option("--height", metavar="HEIGHT", help="Height above the sea of that place: '40 m', '130 ft'."),
+    click.option("--weather", type=FILE, help="A daily weather record of your own, in any known form."),
+    click.option("--record", metavar="NAME", help="A daily record that comes with evenpick."),
+    click.option("--normals", type=FILE, help="Twelve months' normals that you typed."),
+)
+SEED = click.option("--seed", type=click.IntRange(min=0), help="Of the dice; the same gives the same.")
+COVER = click.option("--cover", type=click.Choice(COVERS), default="open", show_default=True, help="Over it.")
+YEAR = click.option("--year", type=click.IntRange(1900, 2200), help="The year it is for.  [this one]")
+A_GARDEN = click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The garden file.")
+
+
+def asked(options: Mapping[str, Any]) -> Asked:
+    """The shared ones among a command's options; a usage error where two exclude each other."""
+    shared: dict[str, Any] = {field.name: options.get(field.name) for field in fields(Asked)}
+    given = Asked(**shared)
+    _at_most_one(("--at", given.at), ("--place", given.place), ("--garden", given.garden))
+    _at_most_one(("--weather", given.weather), ("--record", given.record), ("--normals", given.normals))
+    if given.height is not None and given.at is None and given.place is None:
+        raise click.UsageError("--height goes with --at or --place; a garden has its own in its file.")
+    return given
+
+
+def where(given: Asked) -> tuple[Site, WeatherChoice]:
+    """The site and the weather asked for; without a place those of the garden."""
+    from evenpick.garden.garden import WeatherChoice
+
+    named = given.weather or given.record or given.normals
+    choice = WeatherChoice(given.weather, given.record, given.normals)
+    if given.at is None and given.place is None:
+        from evenpick.service.planning import garden_site
+
+        site, own = garden_site(garden_file(given))
+        return site, choice if named else own
+    from evenpick.service.where import site_for
+
+    return site_for(given.at, given.place, given.height), choice
+
+
+def words(given: Asked) -> Words:
+    """The words asked for, else those of the garden that the question is about, else British and metric."""
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.garden.garden import ENGLISH, UNITS
+    from evenpick.garden.reading import read_garden
+    from evenpick.report.words import words_for
+
+    catalogue = load_catalogue()
+    english: Any = given.english
+    units: Any = given.units
+    if given.at is None and given.place is None and not (english and units):
+        garden = read_garden(garden_file(given), catalogue)
+        english, units = english or garden.english, units or garden.units
+    return words_for(english or ENGLISH[0], units or UNITS[0], catalogue)
+
+
+def seed_of(seed: int | None) -> int:
+    from evenpick.base.chance import DEFAULT_SEED
+
+    return DEFAULT_SEED if seed is None else seed
+
+
+def day_of(text: str, option: str) -> date:
+    """A date as typed; BadRequest with the remedy."""
+    from evenpick.base.days import day_date, parse_date
+
+    return day_date(parse_date(text, option))
+
+
+def garden_file(given: Asked) -> Path:
+    """The garden a question is about where no place is given; BadRequest where there is none."""
+    path = given.garden or Path(GARDEN)
+    if given.garden is None and not path.exists():
+        raise BadRequest(Problem(
+            f"no place is given and there is no {GARDEN} here.",
+            "Give --at LAT,LON, --place 'TOWN, COUNTRY' or --garden FILE, or write one with: evenpick begin",
+        ))
+    return path
+
+
+def _at_most_one(*options: tuple[str, object]) -> None:
+    given = [name for name, value in options if value is not None]
+    if len(given) > 1:
+        raise click.UsageError(f"{' and '.join(given)} exclude each other; give one.")

@@ -1,0 +1,102 @@
+"""Questions about a garden: plan, today, pickings."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.cli.options import A_GARDEN, WORDS, asked, day_of, words
+from evenpick.cli.progress import told
+
+if TYPE_CHECKING:
+    from evenpick.report.words import Words
+    from evenpick.service.answers import PlanAnswer
+
+ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today]")
+
+
+@click.command(short_help="Make the plan for the garden.")
+@A_GARDEN
+@ON
+@click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
+@WORDS
+def plan(garden: Path, on: str | None, seconds: float | None, as_json: bool, **rest: Any) -> None:
+    """Make the plan for the garden and keep it beside the garden file."""
+    from evenpick.service.planning import make_plan, save_plan
+
+    day = day_of(on, "--on") if on else None
+    say = words(asked({**rest, "garden": garden}))
+    with told() as progress:
+        answer = make_plan(garden, day, progress, seconds)
+    show_plan(answer, say, as_json)
+    click.echo(f"The plan is kept in {save_plan(garden, answer)}.", err=True)
+
+
+@click.command(short_help="What to do today, what to pick.")
+@A_GARDEN
+@ON
+@WORDS
+def today(garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
+    """What to do today with amounts, what to pick, what may be left, what will be bare."""
+    from evenpick.report.as_json import as_text, today_shape
+    from evenpick.report.terminal import render
+    from evenpick.report.today import today_page
+    from evenpick.service.today import today as answer_today
+
+    day = _day(on)
+    say = words(asked({**rest, "garden": garden}))
+    answer = answer_today(_kept(garden), day)
+    click.echo(as_text(today_shape(answer)) if as_json else render(today_page(answer, say)).rstrip())
+
+
+@click.command(short_help="What will be picked, week by week.")
+@A_GARDEN
+@ON
+@click.option("--weeks", type=click.IntRange(1, 104), default=8, show_default=True, help="Weeks ahead.")
+@WORDS
+def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: Any) -> None:
+    """The picture of the year, and the coming weeks against what is wanted."""
+    from evenpick.report.as_json import as_text, pickings_shape
+    from evenpick.report.pickings import pickings_page, shown_weeks
+    from evenpick.report.terminal import render
+
+    day = _day(on)
+    say = words(asked({**rest, "garden": garden}))
+    kept = _kept(garden)
+    if as_json:
+        shown = shown_weeks(kept.pickings, day, kept.begins, weeks)
+        click.echo(as_text(pickings_shape(kept, shown, say)))
+    else:
+        click.echo(render(pickings_page(kept, say, day, weeks)).rstrip())
+
+
+def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
+    """The plan as a page, with the jobs of its first week, or as JSON."""
+    from evenpick.report.as_json import as_text, plan_shape
+    from evenpick.report.plan import plan_page
+    from evenpick.report.terminal import render
+    from evenpick.service.today import today as answer_today
+
+    if as_json:
+        click.echo(as_text(plan_shape(answer, say)))
+    else:
+        click.echo(render(plan_page(answer, answer_today(answer, answer.begins).jobs, say)).rstrip())
+
+
+def _day(on: str | None) -> date:
+    return day_of(on, "--on") if on else date.today()
+
+
+def _kept(garden: Path) -> PlanAnswer:
+    """The plan kept for the garden as it now is; BadRequest where there is none."""
+    from evenpick.service.planning import saved_plan
+
+    kept = saved_plan(garden)
+    if kept is None:
+        what = "there is no plan for this garden as it now is."
+        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+    return kept

@@ -1,0 +1,105 @@
+"""First steps: a demo, and a garden file from five answers."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.cli.options import FILE, GARDEN, WORDS, asked
+from evenpick.cli.plans import show_plan
+from evenpick.cli.progress import told
+
+if TYPE_CHECKING:
+    from evenpick.garden.begin import Answers
+
+EATERS = re.compile(r"(\d+)\s*(people|person|boxes|box|)", re.IGNORECASE)
+
+
+@click.command(short_help="A plan for an invented garden.")
+@WORDS
+def demo(as_json: bool, **rest: Any) -> None:
+    """A plan for an invented garden under real weather, to see what evenpick does."""
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.garden.garden import ENGLISH, UNITS
+    from evenpick.report.words import words_for
+    from evenpick.service.planning import demo_plan
+
+    given: Any = asked(rest)
+    say = words_for(given.english or ENGLISH[0], given.units or UNITS[0], load_catalogue())
+    with told() as progress:
+        answer = demo_plan(progress)
+    show_plan(answer, say, as_json)
+
+
+@click.command(short_help="Write a first garden file.")
+@click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus).")
+@click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'.")
+@click.option("--ground", metavar="AREA", help="Open ground: '80 m²', '400 sq ft', '4 x 10 m x 1.2 m', 0.")
+@click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
+@click.option("--eaters", metavar="WHO", help="'4', '4 people', '12 boxes', '2 people, 6 boxes'.")
+@click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
+@click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
+@click.option("--json", "as_json", is_flag=True, help="Name the file written as JSON.")
+def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, eaters: str | None,
+          likes: str | None, garden: Path, as_json: bool) -> None:
+    """Write a first garden file from five answers; whatever no option says is asked."""
+    if garden.exists():
+        mend = "Give another name with --garden, or move the old file away."
+        what = "there is a garden file already; it is never written over."
+        raise BadRequest(Problem(what, mend, str(garden)))
+    if at and place:
+        raise click.UsageError("--at and --place exclude each other; give one.")
+    answers = _answers(
+        at or place or _ask("Where is it? A town such as 'Dublin, IE', or latitude, longitude"),
+        _ask("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0") if ground is None
+        else ground,
+        _ask("How much ground is in a tunnel?", "0") if tunnel is None else tunnel,
+        _ask("Who eats it? Such as 4 people, or 2 people, 6 boxes", "2 people") if eaters is None else eaters,
+        _ask("What do they like? Crops with commas between; nothing for a bit of everything", "")
+        if likes is None else likes,
+    )
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.garden.begin import begin_garden
+
+    begin_garden(garden, answers, load_catalogue())
+    if as_json:
+        click.echo(json.dumps({"garden": str(garden)}, ensure_ascii=False))
+    else:
+        click.echo(f"{garden} is written. Read it through and change what does not fit, then: evenpick plan")
+
+
+def _ask(question: str, default: str | None = None) -> str:
+    said: str = click.prompt(question, default=default, show_default=bool(default), err=True)
+    return said
+
+
+def _answers(where: str, ground: str, tunnel: str, eaters: str, likes: str) -> Answers:
+    from evenpick.garden.begin import Answers
+
+    people, boxes = eaters_of(eaters)
+    liked = tuple(word.strip() for word in likes.split(",") if word.strip())
+    return Answers(where, _area(ground), _area(tunnel), people, boxes, liked)
+
+
+def _area(text: str) -> float:
+    """m² of an area with its unit; a bare nought is none."""
+    from evenpick.garden.amounts import area
+
+    return 0.0 if text.strip() in ("0", "") else area(text)
+
+
+def eaters_of(text: str) -> tuple[int, int]:
+    """People and boxes of '4', '4 people', '2 people, 6 boxes'; BadRequest for anything else."""
+    parts = [part for part in re.split(r"\s*(?:,|\band\b)\s*", text.strip()) if part]
+    found = [EATERS.fullmatch(part) for part in parts]
+    counted = {"box" if match[2].casefold().startswith("box") else "people": int(match[1])
+               for match in found if match}
+    if not parts or None in found or len(counted) < len(parts):
+        raise BadRequest(Problem(f"'{text}' does not say how many people or boxes.",
+                                 "Write such as 4 people, 12 boxes, or 2 people, 6 boxes."))
+    return counted.get("people", 0), counted.get("box", 0)

@@ -1,0 +1,1 @@
+"""Site, daylight, weather years, covers and soil temperature."""

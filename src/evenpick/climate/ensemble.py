@@ -1,0 +1,232 @@
+"""The ensemble of weather years: from a record or from normals (docs/design/weather.md, rules D and M)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.days import day_date, day_number, month_day
+from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
+from evenpick.climate.gaps import usable_starts
+from evenpick.climate.generator import generate
+from evenpick.climate.normals import MonthlyNormals
+from evenpick.climate.radiation import fill_radiation
+from evenpick.climate.seasonal import cycle, cycle_days, month_means, positive_cycle
+from evenpick.climate.series import DailySeries, Origin
+from evenpick.climate.site import Site
+from evenpick.climate.stations import nearest_station
+from evenpick.climate.trend import remove_trend
+from evenpick.climate.weather import ClimateOrigin, WeatherYears
+
+RAIN_RATIO = (0.5, 2.0)
+NEIGHBOUR_KM = 300.0
+GENERATED_NOTE = (
+    "Weather years were made from twelve monthly normals: the longest dry spells can come out a third too "
+    "short; a daily record of your own is better."
+)
+
+
+def members(
+    series: DailySeries,
+    origin: Origin,
+    site: Site,
+    start: int,
+    days: int,
+    *,
+    present: bool = True,
+) -> WeatherYears:
+    """Every start year of a daily record as a member of `days` consecutive real days.
+
+    A member begins on the month and day of `start` (29 February: 28 February in a common year) and is
+    labelled with its start year. A year that meets a hole (`gaps.usable_starts`) is left out and counted.
+    With `present` the trend in temperature is removed first (`remove_trend`). Radiation is filled where it
+    is missing. Raises ValueError where a member would hold a missing tmin, tmax or rain (fill gaps first),
+    and BadWeatherFile where not a single member lies whole in the record.
+    """
+    series, trend_notes = remove_trend(series, day_date(start).year) if present else (series, ())
+    series, light_notes = fill_radiation(series, site.lat)
+    inside = member_starts(series, start, days)
+    first_days = inside[usable_starts(series, inside, days)]
+    if not first_days.size:
+        raise BadWeatherFile(_too_short(series, origin, start, days))
+    holes = _left_out(inside.size - first_days.size)
+    rows = (first_days - series.start)[:, None] + np.arange(days)
+    columns = {name: getattr(series, name)[rows] for name in ("tmin", "tmax", "rain", "radiation")}
+    for name, values in columns.items():
+        if np.isnan(values).any():
+            raise ValueError(f"{name} has missing days in a member: fill the gaps before making members")
+    return WeatherYears(
+        site.lat, start, **columns, labels=tuple(str(day_date(day).year) for day in first_days),
+        origin=_record_origin(series, origin, site, (*origin.notes, *trend_notes, *light_notes, *holes)),
+    )
+
+
+def member_starts(series: DailySeries, start: int, days: int) -> Ints:
+    """Day numbers on which a member begins: one a year, on the month and day of `start`, wholly inside."""
+    begin, end = series.start, series.start + series.days
+    years = range(day_date(begin).year, day_date(end).year + 1)
+    starts = np.array([_same_day(start, year) for year in years], dtype=np.int64)
+    return starts[(starts >= begin) & (starts <= end - days)]
+
+
+def generated(
+    normals: MonthlyNormals,
+    site: Site,
+    start: int,
+    days: int,
+    years: int,
+    seed: int,
+    distance_km: float | None,
+    height_difference: float | None,
+) -> WeatherYears:
+    """Weather years by the generator; a distance of None says that the grower typed the normals.
+
+    years: members wanted (60 and more; at 30 the edges of windows still move by days with the seed).
+    Another seed gives years that share nothing with these. Normals that do not say how much temperatures
+    stray borrow that from the nearest packaged station, where one stands within 300 km.
+    """
+    normals, borrowed = with_spread(normals)
+    tmin, tmax, rain, radiation = generate(normals, site.lat, start, days, years, seed)
+    origin = ClimateOrigin(
+        "typed normals" if distance_km is None else "station normals", normals.name, distance_km,
+        height_difference, normals.years or 0, normals.licence, (*normals.notes, *borrowed, GENERATED_NOTE),
+    )
+    labels = tuple(f"made {number}" for number in range(1, years + 1))
+    return WeatherYears(site.lat, start, tmin, tmax, rain, radiation, labels, origin)
+
+
+def with_spread(normals: MonthlyNormals) -> tuple[MonthlyNormals, tuple[str, ...]]:
+    """The normals with the daily and the between-year sd of the nearest station where they have none.
+
+    Within 300 km the logarithm of either differs from a neighbour's by 0.3 (rms over the packaged stations;
+    builders/variability.py), against 0.37 for the regression that stands in farther away.
+    """
+    if normals.sd_daily_tmean is not None:
+        return normals, ()
+    station, distance, _ = nearest_station(Site(normals.name, normals.lat, normals.lon, normals.height_m))
+    if distance > NEIGHBOUR_KM or station.sd_daily_tmean is None:
+        return normals, ()
+    between = normals.interannual_sd_tmean
+    note = f"How much temperatures stray was taken from {station.name}, {distance:.0f} km away."
+    return replace(
+        normals, sd_daily_tmean=station.sd_daily_tmean,
+        interannual_sd_tmean=station.interannual_sd_tmean if between is None else between,
+    ), (note,)
+
+
+def moved(
+    series: DailySeries, from_normals: MonthlyNormals, to_normals: MonthlyNormals
+) -> tuple[DailySeries, tuple[str, ...]]:
+    """A nearby record moved by the difference in normals, and what was done, in words.
+
+    Minimum and maximum each by the monthly difference, smoothly over the year; rain by the monthly ratio
+    within 0.5 to 2 (number of wet days unchanged). Where the move would cross minimum and maximum the
+    day's mean stands for both. Sunshine, measured radiation, vapour pressure and wind stay.
+    """
+    at = cycle_days(series.start, series.days)
+    cooler, warmer = to_normals.tmin - from_normals.tmin, to_normals.tmax - from_normals.tmax
+    wetter = _rain_ratio(from_normals.rain_mm, to_normals.rain_mm)
+    tmin, tmax = series.tmin + cycle(cooler)[at], series.tmax + cycle(warmer)[at]
+    middle, crossed = (tmin + tmax) / 2, tmin > tmax
+    rain = series.rain * np.clip(positive_cycle(wetter), *RAIN_RATIO)[at]
+    note = (
+        f"The record of {from_normals.name} was moved to {to_normals.name}: minimum {_mean(cooler):+.1f} °C, "
+        f"maximum {_mean(warmer):+.1f} °C, rain × {_mean(wetter):.2f} over the year"
+    )
+    crossing = f"; minimum and maximum met on {int(crossed.sum())} days." if crossed.any() else "."
+    return replace(
+        series, tmin=np.where(crossed, middle, tmin), tmax=np.where(crossed, middle, tmax), rain=rain
+    ), (note + crossing,)
+
+
+def split_unseen(
+    weather: WeatherYears, share: float = 1 / 3, block: int = 5
+) -> tuple[WeatherYears, WeatherYears, tuple[str, ...]]:
+    """(planning, unseen, notes): members of a real record to plan on, and others to measure the plan on.
+
+    Unseen are whole blocks of `block` consecutive start years spread over the record, about `share` of
+    all. A planning member that holds a single day of an unseen one is dropped, and the notes say how many.
+    Raises BadRequest where nothing is left to plan on or to measure with; ValueError for generated
+    weather, whose unseen years come from another seed.
+    """
+    begins = np.array([_same_day(weather.start, _start_year(label)) for label in weather.labels])
+    unseen = _spread_blocks(begins.size, share, block)
+    near = np.abs(begins[:, None] - begins[unseen][None, :]) < weather.days
+    planning = ~unseen & ~near.any(axis=1)
+    dropped = int((~unseen & ~planning).sum())
+    if not planning.any() or not unseen.any():
+        raise BadRequest(
+            Problem(
+                f"{begins.size} weather years of {weather.days} days are too few to keep some unseen.",
+                "Use a longer record, smaller blocks, or generated weather.",
+            )
+        )
+    note = (
+        f"{int(planning.sum())} weather years to plan on, {int(unseen.sum())} unseen in blocks of {block}; "
+        f"{dropped} were dropped because they share days with unseen ones."
+    )
+    return _pick(weather, planning), _pick(weather, unseen), (note,)
+
+
+def _same_day(start: int, year: int) -> int:
+    """The day number of `start`'s month and day in another year; 29 February falls back to the 28th."""
+    when = day_date(start)
+    try:
+        return day_number(when.replace(year=year))
+    except ValueError:
+        return day_number(date(year, 2, 28))
+
+
+def _left_out(count: int) -> tuple[str, ...]:
+    return (f"{count} weather years were left out because the record has a hole in them.",) if count else ()
+
+
+def _too_short(series: DailySeries, origin: Origin, start: int, days: int) -> Problem:
+    first, last = day_date(series.start), day_date(series.start + series.days - 1)
+    return Problem(
+        f"no stretch of {days} days from {month_day(start)} is whole in the record ({first} to {last}).",
+        "Use a longer record, or monthly normals.",
+        file=origin.file,
+    )
+
+
+def _record_origin(
+    series: DailySeries, origin: Origin, site: Site, notes: tuple[str, ...]
+) -> ClimateOrigin:
+    higher = None
+    if origin.height_m is not None and site.height_m is not None:
+        higher = origin.height_m - site.height_m
+    years = day_date(series.start + series.days).year - day_date(series.start).year
+    station, licence = origin.station or origin.file, origin.licence or ""
+    return ClimateOrigin("own daily record", station, None, higher, max(years, 1), licence, notes)
+
+
+def _rain_ratio(here: Floats, there: Floats) -> Floats:
+    """Monthly ratio within bounds; a month without rain in the record's own normals has nothing to scale."""
+    ratio = np.divide(there, here, out=np.ones(12), where=here > 0)
+    return np.asarray(np.clip(ratio, *RAIN_RATIO))
+
+
+def _mean(monthly: Floats) -> float:
+    return float(month_means(cycle(monthly)).mean())
+
+
+def _start_year(label: str) -> int:
+    if not label.isdecimal():
+        raise ValueError(f"'{label}' is no start year: generated weather takes another seed for unseen years")
+    return int(label)
+
+
+def _spread_blocks(count: int, share: float, block: int) -> Bools:
+    """Which of `count` members are unseen: block i where i × share steps to a next whole number."""
+    number: Ints = np.arange(count) // block
+    return np.asarray(np.floor((number + 1) * share + 1e-9) > np.floor(number * share + 1e-9))
+
+
+def _pick(weather: WeatherYears, chosen: Bools) -> WeatherYears:
+    labels = tuple(label for label, kept in zip(weather.labels, chosen, strict=True) if kept)
+    arrays = {name: getattr(weather, name)[chosen] for name in ("tmin", "tmax", "rain", "radiation")}
+    return replace(weather, labels=labels, **arrays)

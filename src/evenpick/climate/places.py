@@ -1,0 +1,234 @@
+"""Where a named town is, without the network: 110,000 towns of 2,000 people and more (GeoNames, CC BY 4.0).
+
+Positions are whole hundredths of a degree (about 1 km); heights above the sea are those of an elevation
+model, known for three towns in four.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.errors import Problem, UnknownPlace
+from evenpick.climate.site import Site
+from evenpick.climate.stations import great_circle_km
+
+NO_HEIGHT = -9999
+RIVAL_SHARE = 1 / 3  # a namesake with more than this share of the people makes a name ambiguous
+SAME_PLACE_KM = 25.0  # a namesake nearer than this is the same town or part of it
+OTHER_COUNTRY_WORDS = {"uk": "GB", "britain": "GB", "great britain": "GB", "america": "US", "usa": "US",
+                       "holland": "NL"}
+LETTERS = {"ø": "o", "Ø": "o", "ł": "l", "Ł": "l", "đ": "d", "Đ": "d", "ı": "i", "æ": "ae", "Æ": "ae",
+           "œ": "oe", "Œ": "oe", "ð": "d", "Ð": "d", "þ": "th", "Þ": "th", "ß": "ss", "ħ": "h", "ə": "e",
+           "Ə": "e", "-": " ", "'": "", ".": ""}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Gazetteer:
+    names: tuple[str, ...]
+    folded: str
+    """every name folded, each between line feeds, in the order of `names`"""
+    other_folded: str
+    other_town: Ints
+    country: Ints
+    state: Ints
+    """rank in `states` plus one; 0 for none"""
+    lat: Floats
+    lon: Floats
+    height_m: Floats
+    people: Ints
+    countries: tuple[tuple[str, str, str], ...]
+    """two letters, three letters, name"""
+    states: tuple[tuple[str, str, str], ...]
+    """two letters of the country, code, name"""
+
+
+def find_place(text: str) -> Site:
+    """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois'.
+
+    Accents and case do not matter. After the comma: a country, or a state of the US, Canada, Australia or
+    the United Kingdom; of several namesakes there the one with most people is taken, and Site.name says
+    which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
+    country whose second bearer has more than a third of the first's people (with the bearers).
+    """
+    name, *regions = [part.strip() for part in text.split(",")]
+    known = _gazetteer()
+    everywhere = sorted(_rows(known, fold(name)), key=lambda row: -known.people[row])
+    if not everywhere:
+        raise UnknownPlace(_not_listed(known, name))
+    rows = everywhere
+    for region in filter(None, regions):
+        rows = [row for row in rows if fold(region) in _region_words(known, row)]
+    if not rows:
+        raise UnknownPlace(Problem(f"no {name} is listed in {', '.join(regions)}.",
+                                   f"Listed are {_listed(known, everywhere)}."))
+    rivals = _rivals(known, rows, any(regions))
+    if rivals:
+        raise UnknownPlace(Problem(
+            f"there are several towns named {name}: {_listed(known, [rows[0], *rivals])}.",
+            f"Say which, such as '{_label(known, rows[0])}', or give latitude and longitude.",
+        ))
+    return _site(known, rows[0])
+
+
+def parse_point(text: str) -> Site:
+    """A point on earth: '53.43, -6.24', '53.43N 6.24W', 'N53.43 W6.24', "53°25'48\\"N 6°14'24\\"W".
+
+    Latitude first unless letters tell otherwise. Raises UnknownPlace saying what is wrong.
+    """
+    first, second = _angles(text)
+    if first.letter in ("E", "W") or second.letter in ("N", "S"):
+        first, second = second, first
+    if first.letter in ("E", "W") or second.letter in ("N", "S"):
+        raise _no_point(text, "does not give one latitude and one longitude")
+    return Site(text.strip(), first.value, second.value)
+
+
+def place_or_point(text: str) -> Site:
+    """`parse_point` for what holds a digit, `find_place` for the rest; raises UnknownPlace as they do."""
+    return parse_point(text) if re.search(r"\d", text) else find_place(text)
+
+
+def fold(words: str) -> str:
+    """Without accents, case, dots, apostrophes and hyphens; 'Saint ' as 'st '. Line feeds stay."""
+    for letter, plain in LETTERS.items():
+        words = words.replace(letter, plain)
+    plain = unicodedata.normalize("NFKD", words).encode("ascii", "ignore").decode()
+    return plain.lower().replace("saint ", "st ").strip(" ")
+
+
+@dataclass(frozen=True, slots=True)
+class _Angle:
+    degrees: str
+    minutes: str | None
+    seconds: str | None
+    letter: str
+
+    @property
+    def value(self) -> float:
+        size = abs(float(self.degrees)) + float(self.minutes or 0) / 60 + float(self.seconds or 0) / 3600
+        return -size if self.degrees.startswith("-") or self.letter in ("S", "W") else size
+
+
+_PART = r"(\d+(?:\.\d+)?)\s*"
+_NUMBER = rf"([+-]?\d+(?:\.\d+)?)\s*°?(?:\s*{_PART}[′'’])?(?:\s*{_PART}[″\"”])?"
+_GAP = r"(?:\s*[,;]\s*|\s+)"
+_LETTER_AFTER = re.compile(rf"{_NUMBER}\s*([NSEW]?){_GAP}{_NUMBER}\s*([NSEW]?)", re.IGNORECASE)
+_LETTER_BEFORE = re.compile(rf"([NSEW])\s*{_NUMBER}{_GAP}([NSEW])\s*{_NUMBER}", re.IGNORECASE)
+
+
+def _angles(text: str) -> tuple[_Angle, _Angle]:
+    if match := _LETTER_AFTER.fullmatch(text.strip()):
+        parts = match.groups()
+    elif match := _LETTER_BEFORE.fullmatch(text.strip()):
+        one, *rest = match.groups()
+        parts = (*rest[:3], one, *rest[4:], rest[3])
+    else:
+        raise _no_point(text, "is not a latitude and a longitude")
+    angles = (_Angle(parts[0], parts[1], parts[2], parts[3].upper()),
+              _Angle(parts[4], parts[5], parts[6], parts[7].upper()))
+    if any(angle.letter and angle.degrees[0] in "+-" for angle in angles):
+        raise _no_point(text, "has both a sign and a letter of direction")
+    if any(float(part or 0) >= 60 for angle in angles for part in (angle.minutes, angle.seconds)):
+        raise _no_point(text, "has 60 or more minutes or seconds")
+    return angles
+
+
+def _no_point(text: str, what: str) -> UnknownPlace:
+    return UnknownPlace(Problem(f"'{text}' {what}.", "Write a point such as 53.43, -6.24 or 53.43N 6.24W."))
+
+
+def _rows(known: _Gazetteer, key: str) -> set[int]:
+    """Towns whose name, or whose other name, folds to the key."""
+    if not key:
+        return set()
+    others = known.other_town[list(_lines(known.other_folded, key))]
+    return set(_lines(known.folded, key)) | {int(row) for row in others}
+
+
+def _lines(folded: str, key: str) -> Iterator[int]:
+    """Numbers of the lines that are exactly the key; quicker than making a dictionary for one question."""
+    at, line = -1, 0
+    while (found := folded.find(f"\n{key}\n", at + 1)) >= 0:
+        line += folded.count("\n", max(at, 0), found)
+        at = found
+        yield line
+
+
+def _region_words(known: _Gazetteer, row: int) -> set[str]:
+    code, code3, country = known.countries[known.country[row]]
+    words = {fold(word) for word in (code, code3, country)}
+    words |= {word for word, meant in OTHER_COUNTRY_WORDS.items() if meant == code}
+    if known.state[row]:
+        words |= {fold(word) for word in known.states[known.state[row] - 1][1:]}
+    return words
+
+
+def _rivals(known: _Gazetteer, rows: list[int], region_said: bool) -> list[int]:
+    """Namesakes too big to be passed over; where a region was said, only those in another country."""
+    first, *rest = rows
+    apart = great_circle_km(known.lat[first], known.lon[first], known.lat[rest], known.lon[rest])
+    return [
+        row for row, km in zip(rest, apart, strict=True)
+        if known.people[row] > RIVAL_SHARE * known.people[first] and km > SAME_PLACE_KM
+        and not (region_said and known.country[row] == known.country[first])
+    ]
+
+
+def _label(known: _Gazetteer, row: int) -> str:
+    state = [known.states[known.state[row] - 1][2]] if known.state[row] else []
+    return ", ".join([known.names[row], *state, known.countries[known.country[row]][2]])
+
+
+def _listed(known: _Gazetteer, rows: list[int]) -> str:
+    shown = "; ".join(f"{_label(known, row)} ({known.people[row]:,} people)" for row in rows[:6])
+    return shown if len(rows) <= 6 else f"{shown}; and {len(rows) - 6} more"
+
+
+def _not_listed(known: _Gazetteer, name: str) -> Problem:
+    mend = "Name the nearest larger town, or give latitude and longitude such as 53.43, -6.24."
+    key = fold(name)
+    if not key:
+        return Problem(f"'{name}' has no Latin letters to look for.", f"Write the name in them. {mend}")
+    lines = enumerate(known.folded[1:-1].split("\n"))
+    alike = [(line, row) for row, line in lines if line[:1] == key[:1] and abs(len(line) - len(key)) <= 2]
+    largest = dict(sorted(alike, key=lambda pair: int(known.people[pair[1]])))
+    close = [_label(known, largest[line]) for line in get_close_matches(key, largest, n=3, cutoff=0.75)]
+    hint = f"Did you mean {' or '.join(close)}? " if close else ""
+    return Problem(f"'{name}' is not in the list of towns.", hint + mend)
+
+
+def _site(known: _Gazetteer, row: int) -> Site:
+    height = float(known.height_m[row])
+    return Site(_label(known, row), float(known.lat[row]), float(known.lon[row]),
+                None if np.isnan(height) else height)
+
+
+@cache
+def _gazetteer() -> _Gazetteer:
+    with (files("evenpick") / "data" / "places.npz").open("rb") as file, np.load(file) as packed:
+        words = {name: packed[name].tobytes().decode("utf-8")
+                 for name in ("name", "other_name", "countries", "states")}
+        lat, lon = packed["place_hundredths"] / 100
+        height = packed["height_m"]
+        return _Gazetteer(
+            names=tuple(words["name"].split("\n")), folded=f"\n{fold(words['name'])}\n",
+            other_folded=f"\n{fold(words['other_name'])}\n", other_town=packed["other_town"].astype(np.int64),
+            country=packed["country"].astype(np.int64), state=packed["state"].astype(np.int64),
+            lat=lat, lon=lon, height_m=np.where(height == NO_HEIGHT, np.nan, height),
+            people=packed["people"].astype(np.int64),
+            countries=_triples(words["countries"]), states=_triples(words["states"]),
+        )
+
+
+def _triples(text: str) -> tuple[tuple[str, str, str], ...]:
+    rows = (line.split("\t") for line in text.split("\n"))
+    return tuple((first, second, third) for first, second, third in rows)

@@ -1,0 +1,1 @@
+"""The catalogue of crops and how they grow."""

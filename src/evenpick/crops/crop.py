@@ -1,0 +1,209 @@
+"""A crop as the catalogue knows it. Units: °C, °C d, days, hours, metres, kg; see vocabulary.toml."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal
+
+from evenpick.base.trade import CoverName, WayName
+
+Profile = Literal["single", "standing", "picking", "cut", "stored"]
+
+
+@dataclass(frozen=True, slots=True)
+class Emergence:
+    """Rate of emergence above `base`, flat above `optimum` (growth E1); survival (E2)."""
+
+    base: float
+    thermal_time: float
+    optimum: float
+    ceiling: float
+    loss_per_day: float
+
+
+@dataclass(frozen=True, slots=True)
+class Development:
+    """Day-degrees between `base`, `optimum` and `ceiling` (growth D1), with the resistance of light (D2)."""
+
+    base: float
+    optimum: float
+    ceiling: float
+    light: float
+    """b of 1/EDD = 1/DD + b/R, in MJ m⁻² d⁻¹ per °C"""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How the crop is started: direct (seed in the ground), raised on the bench then planted out,
+    or planted (sets, cloves, tubers)."""
+
+    name: WayName
+    bench: float = 0.0
+    """lowest temperature of the raising bench, °C (5 frost-free, 16 heated); raised only"""
+    nursery: float = 0.0
+    """effective day-degrees from emergence to planting out; raised only"""
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """'Sown here on this day, first picked after so many days' (growth D4)."""
+
+    lat: float
+    lon: float
+    place: str
+    month: int
+    day: int
+    days: float
+    cover: CoverName
+    way: WayName
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class LongDay:
+    """Bolting by day length (growth D5): EDD × clip((P − low)/(high − low), floor, 1) reaches `total`."""
+
+    low: float
+    high: float
+    floor: float
+    total: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cold:
+    """Bolting after cold (growth D5): past `juvenile` EDD, days weighted clip((below + 3 − T)/4, 0, 1)
+    reach `days`; then `then` EDD more."""
+
+    below: float
+    days: float
+    juvenile: float
+    then: float
+
+
+@dataclass(frozen=True, slots=True)
+class ColdHeading:
+    """Sprouting broccoli (growth D6): `days` of cold at or below `below` after `juvenile` EDD,
+    then the thermal time to picking."""
+
+    below: float
+    days: float
+    juvenile: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bulbing:
+    """Bulbs start when the day is within `offset` hours of the longest, 0.6 of `leaf` has been grown, and
+    `cold_days` days below `cold` have been had; the thermal time runs from there (growth D6)."""
+
+    offset: float
+    leaf: float
+    """EDD of leaf that a full-sized bulb has behind it when bulbing starts"""
+    cold: float = 0.0
+    cold_days: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Harvest:
+    """What is picked and for how long (growth H1)."""
+
+    profile: Profile
+    stand: float = 0.0
+    """°C d above 4 °C that a ripe crop holds in the ground: single, standing, stored"""
+    span: float = 0.0
+    """EDD from first to last picking: picking"""
+    cuts: int = 0
+    regrowth: float = 0.0
+    """EDD between cuts: cut"""
+    store_weeks: float = 0.0
+    keep_weeks: float = 1.0
+    """weeks a picking keeps in an ordinary kitchen or cold room before it counts as wasted"""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Temperatures that end or spoil it. Kill: daily minimum by stage; heat: growth H3."""
+
+    kill_seedling: float
+    kill_plant: float
+    kill_edible: float
+    heat_mean: float
+    set_tmax: float | None
+    soil_min: float
+    """soil (direct) or 24 h air (planted out) mean below which nobody should start it"""
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """A crop for a season (growth H6): ready before growth stands still, and not so early that it
+    is past its best by then: at most `early_days` before the 21-d mean falls below 14.5 °C."""
+
+    early_days: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    in_row: float
+    row: float
+    depth: float
+    seeds_per_g: float | None
+    """None for sets, cloves and tubers"""
+    layout: Literal["row", "station", "broadcast"]
+    tall: bool = False
+    """grows out of fleece and cloche"""
+
+
+@dataclass(frozen=True, slots=True)
+class Produce:
+    """What a square metre gives and how it is counted at the table."""
+
+    kg_per_m2: float
+    sd_ln: float
+    """year-to-year standard deviation of ln(kg per m²)"""
+    portion_kg: float
+    piece: str
+    """what one counts: head, root, bunch, ear, fruit, spear ... or 'kg'"""
+    piece_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Purpose:
+    """One use of a crop with its own readiness: baby leaf is 0.6 of the thermal time."""
+
+    name: str
+    """'fresh', 'baby leaf', 'winter use', 'storing', 'overwintering'"""
+    thermal_share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Crop:
+    key: str
+    name: str
+    american: str
+    botanical: str
+    family: str
+    ways: tuple[Way, ...]
+    emergence: Emergence
+    development: Development
+    anchors: tuple[Anchor, ...]
+    thermal_time: float
+    """EDD from emergence (or planting) to first picking, solved from the anchors by a builder"""
+    thermal_time_sd: float
+    """sd of its logarithm (growth D7)"""
+    harvest: Harvest
+    limits: Limits
+    spacing: Spacing
+    produce: Produce
+    purposes: tuple[Purpose, ...]
+    bolting: tuple[LongDay | Cold, ...] = ()
+    cold_heading: ColdHeading | None = None
+    bulbing: Bulbing | None = None
+    season: Season | None = None
+    aliases: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """catalogue path such as 'emergence.base' → bibliography key, 'memory' or 'common practice, no source'"""
+
+    def way(self, name: WayName) -> Way:
+        return next(way for way in self.ways if way.name == name)

@@ -1,0 +1,53 @@
+"""How fast a crop grows: day-degrees, effective day-degrees, cold, day length (growth D1, D2, D5, D6).
+
+Arrays have shape (years, days). Valid for temperatures of -40 to 50 °C. Left out: drought, nutrition,
+crowding; expected error of a date is that of its thermal time, about 17 % before learning (growth D7).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.crops.crop import Development, LongDay
+
+# Eight equal steps through the day's temperature cosine fall on four temperatures, each met twice.
+COSINE_STEPS = np.cos((np.arange(4) + 0.5) * np.pi / 4)
+
+
+def day_degrees(tmin: Floats, tmax: Floats, growth: Development) -> Floats:
+    """Day-degrees above `base`, flat at none above: rising to `optimum`, falling to nought at `ceiling`.
+
+    °C d per day; mean over eight points of a cosine between the day's minimum and maximum (D1).
+    """
+    mean, half = (tmin + tmax) / 2, (tmax - tmin) / 2
+    peak = growth.optimum - growth.base
+    fall = peak / (growth.ceiling - growth.optimum)
+    total = np.zeros_like(mean)
+    for step in COSINE_STEPS:
+        at = mean + half * step
+        falling = (growth.ceiling - at) * fall
+        at -= growth.base
+        total += np.maximum(np.minimum(at, falling, out=at), 0.0, out=at)
+    return total / COSINE_STEPS.size
+
+
+def effective(day_degrees: Floats, radiation: Floats, light: float) -> Floats:
+    """Effective day-degrees: 1/EDD = 1/DD + b/R (scaife1987; growth D2); radiation MJ m⁻² d⁻¹ at the crop.
+
+    No light, no growth: EDD is nought where R is.
+    """
+    denominator = radiation + light * day_degrees
+    return np.divide(
+        day_degrees * radiation, denominator, out=np.zeros_like(day_degrees), where=denominator > 0
+    )
+
+
+def long_day_weight(day_length: Floats, rule: LongDay) -> Floats:
+    """How strongly the day's length drives bolting, `floor` to 1; shape (days,) (growth D5)."""
+    return np.asarray(np.clip((day_length - rule.low) / (rule.high - rule.low), rule.floor, 1.0))
+
+
+def cold_weight(tmean: Floats, below: float) -> Floats:
+    """How far a day counts as cold: 1 at `below` − 1 °C and colder, 0 at `below` + 3 °C (growth D5)."""
+    return np.asarray(np.clip((below + 3.0 - tmean) / 4.0, 0.0, 1.0))

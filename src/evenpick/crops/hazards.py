@@ -1,0 +1,26 @@
+"""What ends or spoils a crop: frost by stage, heat (growth H2, H3)."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+
+HEAT_SCALE = 0.9  # °C, growth H3
+
+
+def next_frost(tmin: Floats, kill: float) -> Ints:
+    """For each day, the first day from it on whose minimum is below `kill`; `days` where none comes.
+
+    tmin (years, days) → (years, days + 1), so that a day past the end of the axis may be asked.
+    """
+    years, days = tmin.shape
+    hit = np.where(tmin < kill, np.arange(days), days)
+    following = np.full((years, days + 1), days, dtype=np.int64)
+    following[:, :-1] = np.minimum.accumulate(hit[:, ::-1], axis=1)[:, ::-1]
+    return following
+
+
+def heat_quality(temperature: Floats, limit: float) -> Floats:
+    """Share of quality kept, 1 cool to 0 hot, a half at the limit; logistic, scale 0.9 °C (H3)."""
+    return np.asarray(1.0 / (1.0 + np.exp(np.clip((temperature - limit) / HEAT_SCALE, -50.0, 50.0))))

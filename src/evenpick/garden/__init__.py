@@ -1,0 +1,1 @@
+"""What the grower has and wants: ground, covers, bench, outlets, wishes, seed tin."""

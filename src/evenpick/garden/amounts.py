@@ -1,0 +1,150 @@
+"""Areas, lengths and weekly amounts as growers write them, turned into m², m and kg.
+
+Exact factors: international foot 0.3048 m and pound 0.45359237 kg (nist811). A value without a unit is
+refused, for 20 ft read as 20 m is a wrong plan and not a wrong word.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from math import prod
+
+from evenpick.base.errors import BadGarden, Problem
+from evenpick.crops.crop import Crop
+
+FOOT = 0.3048
+POUND = 0.45359237
+LENGTHS = {
+    "m": 1.0, "metre": 1.0, "metres": 1.0, "meter": 1.0, "meters": 1.0, "cm": 0.01,
+    "ft": FOOT, "foot": FOOT, "feet": FOOT, "'": FOOT, "in": FOOT / 12, "yd": 3 * FOOT, "yards": 3 * FOOT,
+}
+AREAS = {
+    "m2": 1.0, "m²": 1.0, "m^2": 1.0, "sq m": 1.0, "sqm": 1.0, "square metres": 1.0, "square meters": 1.0,
+    "ft2": FOOT**2, "ft²": FOOT**2, "sq ft": FOOT**2, "sqft": FOOT**2, "square feet": FOOT**2,
+    "sq yd": 9 * FOOT**2, "square yards": 9 * FOOT**2,
+}
+WEIGHTS = {
+    "kg": 1.0, "kilo": 1.0, "kilos": 1.0, "g": 1e-3, "grams": 1e-3,
+    "lb": POUND, "lbs": POUND, "pound": POUND, "pounds": POUND,
+    "oz": POUND / 16, "ounce": POUND / 16, "ounces": POUND / 16,
+}
+SEED_WORDS = ("seed", "set", "clove", "tuber", "bulb", "corm")
+LARGEST = 1e6
+"""a week's amount or an area (m²) beyond this is a slip of the pen"""
+
+_QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[°'].*)?")
+_TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
+
+
+def _refuse(what: str, mend: str) -> BadGarden:
+    return BadGarden(Problem(what, mend))
+
+
+def quantity(text: str, mend: str) -> tuple[float, str]:
+    """The number and the unit of '12 kg'; the unit in small letters without a full stop, or ''."""
+    match = _QUANTITY.fullmatch(text.strip().casefold())
+    if match is None:
+        if re.search(r"[0-9],[0-9]", text):
+            mend = f"Write decimals with a point and thousands without a mark. {mend}"
+        raise _refuse(f"'{text[:60]}' can't be read as an amount.", mend)
+    return float(match[1]), " ".join((match[2] or "").replace(".", " ").split())
+
+
+def _positive(value: float, text: str, mend: str) -> float:
+    if not 0 < value <= LARGEST:
+        kind = "nought or less" if value <= 0 else "more than anyone grows"
+        raise _refuse(f"'{text[:60]}' is {kind}.", mend)
+    return value
+
+
+def area(text: str) -> float:
+    """m² of '180 m²', '400 sq ft', '10 m x 1.2 m' or '4 x 10 m x 1.2 m'; BadGarden if it is none of them."""
+    mend = 'Write an area such as "180 m²", "400 sq ft", or beds such as "4 x 10 m x 1.2 m".'
+    factors = [quantity(part, mend) for part in _TIMES.split(text.strip().casefold())]
+    if any(unit not in ("", *AREAS, *LENGTHS) for _, unit in factors):
+        raise _refuse(f"'{text[:60]}' has a unit that is not known here.", mend)
+    powers = sum(2 if unit in AREAS else 1 for _, unit in factors if unit)
+    if powers != 2:
+        raise _refuse(f"'{text[:60]}' is not an area.", mend)
+    if any(number <= 0 for number, _ in factors):
+        raise _refuse(f"'{text[:60]}' is nought or less.", mend)
+    scale = {**AREAS, **LENGTHS, "": 1.0}
+    return _positive(prod(number * scale[unit] for number, unit in factors), text, mend)
+
+
+def height(text: str) -> float:
+    """Metres above the sea of '12 m' or '40 ft'; may be below nought; BadGarden outside -450 to 6,000 m."""
+    mend = 'Write the height above the sea such as "12 m" or "40 ft".'
+    number, unit = quantity(text, mend)
+    if unit not in LENGTHS:
+        raise _refuse(f"'{text[:60]}' is not a height.", mend)
+    metres = number * LENGTHS[unit]
+    if not -450 <= metres <= 6000:
+        raise _refuse(f"a garden at {metres:g} m can't be.", mend)
+    return metres
+
+
+def temperature(text: str) -> float:
+    """°C of '5 °C' or '41 F'; BadGarden outside -5 to 35 °C, for it is a raising bench that is meant."""
+    mend = 'Write the temperature such as "5 °C" or "41 °F".'
+    number, unit = quantity(text, mend)
+    unit = unit.removeprefix("°").strip()
+    if unit not in ("c", "f"):
+        raise _refuse(f"'{text[:60]}' does not say whether it is °C or °F.", mend)
+    celsius = number if unit == "c" else (number - 32) / 1.8
+    if not -5 <= celsius <= 35:
+        raise _refuse(f"a raising bench kept above {celsius:.0f} °C can't be meant.", mend)
+    return celsius
+
+
+def _is_piece(word: str, piece: str) -> bool:
+    plurals = {piece, f"{piece}s", f"{piece}es"}
+    if piece.endswith("f"):
+        plurals.add(f"{piece[:-1]}ves")
+    return word in plurals
+
+
+def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
+    """kg of one share's week: '2 kg', '1.5 lb', '12 portions', '8 heads', '20 bunches'.
+
+    A portion or a piece weighs what the catalogue says, over several crops their mean. A piece must be
+    what all the crops are counted in. BadGarden with the words that would do.
+    """
+    pieces = sorted({crop.produce.piece for crop in crops} - {"kg"})
+    by_piece = f", or count by '{pieces[0]}'" if len(pieces) == 1 else ""
+    mend = f'Write kg, g, lb, oz or portions, such as "2 kg" or "12 portions"{by_piece}.'
+    number, unit = quantity(text, mend)
+    _positive(number, text, mend)
+    if unit in WEIGHTS:
+        return number * WEIGHTS[unit]
+    if unit in ("portion", "portions"):
+        return number * sum(crop.produce.portion_kg for crop in crops) / len(crops)
+    if all(_is_piece(unit, crop.produce.piece) for crop in crops):
+        return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
+    if not unit:
+        raise _refuse(f"'{text[:60]}' does not say of what.", mend)
+    names = ", ".join(crop.name for crop in crops)
+    what = f"not all of {names} are" if len(crops) > 1 else f"{names} is not"
+    raise _refuse(f"'{text[:60]}': {what} counted by '{unit}'.", mend)
+
+
+def seed_amount(text: str) -> tuple[float | None, float | None]:
+    """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
+    mend = 'Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz"; leave out what is empty.'
+    number, unit = quantity(text, mend)
+    _positive(number, text, mend)
+    if unit in WEIGHTS:
+        return None, number * WEIGHTS[unit] * 1000
+    if unit.removesuffix("s") in SEED_WORDS:
+        return number, None
+    raise _refuse(f"'{text[:60]}' is neither a number of seeds nor a weight.", mend)
+
+
+def percent(text: str) -> float:
+    """The number of '85 %', 0 to 100; else BadGarden."""
+    mend = 'Write how many of a hundred came up, such as "85 %".'
+    number, unit = quantity(text.replace("%", " percent"), mend)
+    if unit != "percent" or not 0 <= number <= 100:
+        raise _refuse(f"'{text[:60]}' is not a percentage.", mend)
+    return number

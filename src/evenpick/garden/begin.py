@@ -1,0 +1,245 @@
+"""A first garden.toml from five answers: where, how much ground, how much tunnel, for whom, what they like.
+
+The wishes are common practice, no source: helpings that people who grow for a table tend to want, in the
+months a cool temperate kitchen asks for them; half a year round in the south, all the year in the tropics.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.climate.site import Site
+from evenpick.garden.amounts import LARGEST
+from evenpick.garden.fields import DAYS_IN_MONTH
+from evenpick.garden.garden import MonthDay
+from evenpick.garden.wishes import Crops
+
+TROPIC = 23.44
+PEOPLE_IN_A_BOX = 2
+SMALLEST = 0.1
+"""m² of ground worth writing down"""
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    where: str
+    """a place such as 'Dublin, IE' or a point such as '53.4, -6.2'"""
+    ground: float
+    """m² of open ground"""
+    tunnel: float = 0.0
+    """m² of tunnel"""
+    people: int = 0
+    boxes: int = 0
+    likes: tuple[str, ...] = ()
+    """items or crops by any name; empty is a bit of everything"""
+
+
+@dataclass(frozen=True, slots=True)
+class Helping:
+    """What one person tends to want of an item in a week of its season (north of the tropics)."""
+
+    item: str
+    crops: tuple[str, ...]
+    portions: float
+    season: tuple[MonthDay, MonthDay] | None = None
+    needs_tunnel: bool = False
+
+
+EVERYBODYS = (
+    Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
+    Helping("winter salad", ("lambs-lettuce", "mizuna", "rocket"), 2, ((11, 1), (4, 30))),
+    Helping("greens", ("chard", "spinach"), 2),
+    Helping("kale and sprouting broccoli", ("kale", "sprouting-broccoli"), 2, ((11, 1), (5, 10))),
+    Helping("cabbage", ("summer-cabbage", "winter-cabbage"), 1, ((7, 1), (3, 31))),
+    Helping("calabrese", ("calabrese",), 1, ((7, 1), (10, 31))),
+    Helping("carrots", ("early-carrot", "main-carrot"), 3, ((6, 15), (3, 15))),
+    Helping("beetroot", ("beetroot",), 1, ((6, 15), (3, 15))),
+    Helping("radish", ("radish",), 1, ((4, 20), (10, 15))),
+    Helping("potatoes", ("early-potato", "main-potato"), 3, ((6, 15), (3, 15))),
+    Helping("leeks", ("leek",), 1.5, ((10, 1), (4, 15))),
+    Helping("onions", ("onion-sets", "onion"), 2, ((8, 1), (3, 31))),
+    Helping("peas", ("pea", "mangetout"), 1, ((6, 10), (7, 31))),
+    Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20))),
+    Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5))),
+    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5))),
+    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True),
+    Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True),
+    Helping("parsley", ("parsley",), 1),
+)
+"""wished for where no likes are named"""
+
+SOMEBODYS = (
+    Helping("cauliflower", ("cauliflower",), 1, ((7, 1), (10, 31))),
+    Helping("brussels sprouts", ("brussels-sprout",), 2, ((10, 15), (2, 28))),
+    Helping("chinese leaves", ("chinese-cabbage", "pak-choi"), 1, ((6, 15), (11, 15))),
+    Helping("kohlrabi", ("kohlrabi",), 1, ((6, 15), (11, 15))),
+    Helping("swede", ("swede",), 1, ((10, 15), (3, 15))),
+    Helping("turnips", ("turnip",), 1, ((6, 1), (12, 15))),
+    Helping("winter radish", ("winter-radish",), 1, ((9, 15), (1, 31))),
+    Helping("parsnips", ("parsnip",), 1.5, ((10, 15), (3, 15))),
+    Helping("celery", ("celery",), 1, ((8, 1), (10, 31))),
+    Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15))),
+    Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15))),
+    Helping("dill", ("dill",), 1, ((5, 15), (9, 30))),
+    Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15))),
+    Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
+    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15))),
+    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10))),
+    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25))),
+    Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30))),
+    Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
+    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15))),
+    Helping("garlic", ("garlic",), 1, ((7, 20), (3, 15))),
+)
+"""wished for where they are liked"""
+
+
+def first_garden(answers: Answers, catalogue: Crops) -> str:
+    """The text of a commented garden.toml. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
+    _check(answers)
+    where, site = _where(answers.where)
+    outlets = [
+        (name, kind, shares, people)
+        for name, kind, shares, people in (
+            ("kitchen", "kitchen", answers.people, 1),
+            ("boxes", "boxes", answers.boxes, PEOPLE_IN_A_BOX),
+        )
+        if shares
+    ]
+    parts = [_HEAD.format(where=where), *_grounds(answers)]
+    parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
+              for name, kind, shares, _ in outlets]
+    parts.append(_WISHES)
+    parts += [_wish(helping, name, people, site.lat)
+              for name, _, _, people in outlets for helping in _helpings(answers, catalogue)]
+    return "\n".join([*parts, _TAIL])
+
+
+def begin_garden(path: Path, answers: Answers, catalogue: Crops) -> None:
+    """Write `first_garden` to a new file; BadRequest if there is one of that name already."""
+    text = first_garden(answers, catalogue)
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError as error:
+        mend = "Give another name, or move the old file away."
+        raise BadRequest(Problem(f"{path.name} is there already.", mend, str(path))) from error
+
+
+def _check(answers: Answers) -> None:
+    areas = (answers.ground, answers.tunnel)
+    if not any(areas) or not all(area == 0 or SMALLEST <= area <= LARGEST for area in areas):
+        mend = f"Give the m² of open ground, of tunnel, or of both, from {SMALLEST:g} to {LARGEST:g}."
+        raise BadRequest(Problem("there is no such ground to sow.", mend, field="ground"))
+    if min(answers.people, answers.boxes) < 0 or not 0 < answers.people + answers.boxes <= 100_000:
+        mend = "Give the number of people, of boxes, or of both."
+        raise BadRequest(Problem("there is nobody to feed.", mend, field="people"))
+
+
+def _where(text: str) -> tuple[str, Site]:
+    """The line of the file that says where, and the site it means."""
+    from evenpick.climate.places import find_place, parse_point
+
+    if text.strip()[:1] in tuple("0123456789+-."):
+        site = parse_point(text)
+        return f'at = "{site.lat!r}, {site.lon!r}"', site
+    return f"place = {_quoted(text.strip())}", find_place(text)
+
+
+def _quoted(text: str) -> str:
+    """A TOML basic string; its escapes are JSON's, and the delete character too must be one."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _grounds(answers: Answers) -> list[str]:
+    return [
+        f'[[ground]]\nname = "{name}"\ncover = "{cover}"\narea = "{_plain(area)} m²"\n'
+        for name, cover, area in (("garden", "open", answers.ground), ("tunnel", "tunnel", answers.tunnel))
+        if area
+    ]
+
+
+def _plain(area: float) -> str:
+    return f"{area:.2f}".rstrip("0").rstrip(".")
+
+
+def _portions(count: float) -> str:
+    return f"{count:g} portion" if count == 1 else f"{count:g} portions"
+
+
+def _helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
+    if not answers.likes:
+        return [helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel]
+    liked = dict.fromkeys(_liked(like, catalogue) for like in answers.likes)
+    return list(liked)
+
+
+def _liked(like: str, catalogue: Crops) -> Helping:
+    """The usual helping of an item or crop; one portion all the year of a crop that has none."""
+    for helping in (*EVERYBODYS, *SOMEBODYS):
+        if like.strip().casefold() == helping.item:
+            return helping
+    crop = catalogue.crop(like)
+    usual = (helping for helping in (*EVERYBODYS, *SOMEBODYS) if crop.key in helping.crops)
+    return next(usual, Helping(crop.name.casefold(), (crop.key,), 1))
+
+
+def _wish(helping: Helping, outlet: str, people: int, lat: float) -> str:
+    crops = ", ".join(f'"{key}"' for key in helping.crops)
+    lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
+             f'each_week = "{_portions(helping.portions * people)}"']
+    if helping.season and abs(lat) > TROPIC:
+        opens, closes = (_half_year_on(day) if lat < 0 else day for day in helping.season)
+        lines += [f'from = "{opens[0]:02d}-{opens[1]:02d}"', f'until = "{closes[0]:02d}-{closes[1]:02d}"']
+    return "\n".join(lines) + "\n"
+
+
+def _half_year_on(day: MonthDay) -> MonthDay:
+    month = (day[0] + 5) % 12 + 1
+    return month, min(day[1], 28 if month == 2 else DAYS_IN_MONTH[month - 1])
+
+
+_HEAD = """\
+# Your garden. Change what does not fit; every line is explained in docs/formats/garden-toml.md.
+
+never = []                   # crops not to be suggested, such as ["celery"]
+
+[site]
+{where}
+# height = "40 m"            # above the sea, if you know it
+# weather = "my-record.csv"  # a daily record of your own, beside this file
+# normals = "normals.toml"   # or twelve months' normals that you typed
+
+[words]
+english = "british"          # or "american"
+units = "metric"             # or "imperial"
+
+[plan]
+sowing_day = "saturday"
+
+[covers]                     # covers that move about on open ground
+# fleece = "20 m²"
+# cloche = "3 m²"
+
+# [bench]                    # where plants are raised, if you have one
+# modules = 200              # cells that fit on it at one time
+# lowest = "5 °C"            # it is never colder than this (5 frost-free, 16 heated)
+"""
+
+_WISHES = """\
+# What is wanted in a week, for one person or one box; from and until are month-day, and leaving both
+# out means all the year. A first guess by common practice: put your own amounts.
+"""
+
+_TAIL = """\
+# The seed tin: one [[seed]] for each packet.
+# [[seed]]
+# crop = "carrot"
+# year = 2026
+# amount = "2 g"             # or "300 seeds"
+# tested = "85 %"            # how many of a hundred came up, if you tried
+"""

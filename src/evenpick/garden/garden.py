@@ -1,0 +1,143 @@
+"""The garden as the grower describes it. Units: m², kg per week, °C, grams; days are day numbers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal, TypeAlias
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.climate.site import Site
+
+GroundCover = Literal["open", "tunnel"]
+GROUND_COVERS: tuple[GroundCover, ...] = ("open", "tunnel")
+OutletKind = Literal["kitchen", "boxes", "stall"]
+OUTLET_KINDS: tuple[OutletKind, ...] = ("kitchen", "boxes", "stall")
+English = Literal["british", "american"]
+ENGLISH: tuple[English, ...] = ("british", "american")
+Units = Literal["metric", "imperial"]
+UNITS: tuple[Units, ...] = ("metric", "imperial")
+
+MonthDay: TypeAlias = tuple[int, int]
+"""month 1 to 12 and day of the month; (2, 29) is a day that only leap years have"""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSettings:
+    start: int | None = None
+    """day number the plan begins on; None is the day it is made"""
+    sowing_weekday: int = 5
+    """0 Monday to 6 Sunday"""
+    years: int = 30
+    """weather years the plan is held against"""
+    seed: int = DEFAULT_SEED
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Ground that can be sown or planted, under a cover that does not move."""
+
+    name: str
+    cover: GroundCover
+    area: float
+    """m² that is cropped, paths left out"""
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """Where plants are raised."""
+
+    places: int
+    """module cells that fit on it at one time"""
+    lowest: float
+    """°C it is kept above at night (5 frost-free, 16 heated)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """Who eats it: a kitchen, the weekly boxes, a stall."""
+
+    name: str
+    kind: OutletKind
+    shares: int = 1
+    """people at the table or boxes packed; a wish is written for one share"""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How much of an item one outlet wants in every week of its season."""
+
+    item: str
+    crops: tuple[str, ...]
+    """catalogue keys, any of which serves"""
+    outlet: str
+    kg_per_week: float
+    """for all shares of the outlet together"""
+    opens: MonthDay | None = None
+    closes: MonthDay | None = None
+    """first and last day of the season, both wanted; both None is all the year; may span the new year"""
+    weight: float = 1.0
+    """how much a portion of it matters beside a portion of another item"""
+    line: int | None = None
+    """line of the garden file it stands on"""
+
+    def wanted_on(self, month: int, day: int) -> bool:
+        """Whether a day of the year lies in the season."""
+        if self.opens is None or self.closes is None:
+            return True
+        after, before = self.opens <= (month, day), (month, day) <= self.closes
+        return after and before if self.opens <= self.closes else after or before
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """Seed, sets or tubers in the tin: by count or by weight."""
+
+    crop: str
+    """catalogue key"""
+    variety: str
+    year: int
+    """the year it was packed or saved"""
+    seeds: float | None = None
+    grams: float | None = None
+    germination: float | None = None
+    """share that came up when the grower tested it, 0 to 1"""
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherChoice:
+    """Which weather the grower asked for; all None is the nearest station's normals."""
+
+    record: Path | None = None
+    """a daily record of the grower's own"""
+    packaged: str | None = None
+    """name of a daily record that comes with the program"""
+    normals: Path | None = None
+    """twelve monthly normals, typed"""
+
+
+@dataclass(frozen=True, slots=True)
+class Garden:
+    site: Site
+    grounds: tuple[Ground, ...]
+    outlets: tuple[Outlet, ...]
+    wishes: tuple[Wish, ...]
+    english: English = "british"
+    units: Units = "metric"
+    plan: PlanSettings = PlanSettings()
+    fleece: float = 0.0
+    cloche: float = 0.0
+    """m² of open ground that the movable covers can cover at one time"""
+    bench: Bench | None = None
+    packets: tuple[Packet, ...] = ()
+    never: tuple[str, ...] = ()
+    """catalogue keys never to be grown here"""
+    weather: WeatherChoice = WeatherChoice()
+    invented_by_demo: bool = False
+
+    def area(self, cover: GroundCover) -> float:
+        """m² of ground under one cover."""
+        return sum(ground.area for ground in self.grounds if ground.cover == cover)
+
+    def outlet(self, name: str) -> Outlet:
+        return next(outlet for outlet in self.outlets if outlet.name == name)

@@ -1,0 +1,217 @@
+"""garden.toml → Garden, with every fault told at once (docs/formats/garden-toml.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date
+from evenpick.base.errors import BadGarden, Problem, did_you_mean
+from evenpick.climate.site import Site
+from evenpick.garden import amounts, fields
+from evenpick.garden.fields import Faults, Table, refuse, shown, through
+from evenpick.garden.garden import (
+    ENGLISH,
+    GROUND_COVERS,
+    OUTLET_KINDS,
+    UNITS,
+    Bench,
+    Garden,
+    Ground,
+    GroundCover,
+    Outlet,
+    PlanSettings,
+    WeatherChoice,
+)
+from evenpick.garden.lines import parse_toml
+from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
+
+TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed")
+SITE = ("name", "place", "at", "height", "weather", "normals")
+PLAN = ("from", "sowing_day", "years", "dice")
+NOWHERE = Site("nowhere", 0.0, 0.0)
+
+
+def read_garden(path: Path, catalogue: Crops, today: date | None = None) -> Garden:
+    """The garden a file describes; weather files in it are looked for beside it.
+
+    BadGarden holds every problem with file, line, field and remedy. `today` (the clock's by default)
+    only decides whether a packet's year lies in the future.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except UnicodeDecodeError as error:
+        raise BadGarden(
+            Problem("the file is not plain text in UTF-8.", "Save it again as UTF-8 text.", str(path))
+        ) from error
+    except OSError as error:
+        mend = "Check the name and the folder, or begin a new garden."
+        raise BadGarden(Problem(f"the file can't be opened ({error.strerror}).", mend, str(path))) from error
+    return understand(text, str(path), path.parent, catalogue, today)
+
+
+def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date | None = None) -> Garden:
+    """As `read_garden`, from text; `file` is only named in problems, weather files are sought in `folder`."""
+    values, lines = parse_toml(text, file)
+    faults = Faults(file, lines)
+    top = Table(values, (), TOP, faults)
+    site_table = top.table("site", SITE)
+    words = top.table("words", ("english", "units"))
+    covers = top.table("covers", ("fleece", "cloche"))
+    plan = _plan(top.table("plan", PLAN))
+    outlets = _outlets(top)
+    wishes = read_wishes(top, outlets, catalogue)
+    garden = Garden(
+        site=_site(site_table),
+        grounds=_grounds(top),
+        outlets=outlets,
+        wishes=wishes,
+        english=words.get("english", fields.one_of(ENGLISH), "british"),
+        units=words.get("units", fields.one_of(UNITS), "metric"),
+        plan=plan,
+        fleece=covers.get("fleece", through(amounts.area), 0.0),
+        cloche=covers.get("cloche", through(amounts.area), 0.0),
+        bench=_bench(top),
+        packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
+        never=read_never(top, wishes, catalogue),
+        weather=_weather(site_table, folder),
+        invented_by_demo=top.get("invented", fields.yes_or_no, False),
+    )
+    faults.raise_any()
+    return garden
+
+
+def _site(table: Table) -> Site:
+    if table.has("place") and table.has("at"):
+        table.note("both 'place' and 'at' are given.", "Keep the one that is nearer the truth.", "at")
+    if not table.has("place") and not table.has("at"):
+        table.note("where the garden is is missing.",
+                   'Under [site] write at = "53.4, -6.2" (north, east) or place = "Dublin, IE".')
+    found = table.get("place", through(_find_place), table.get("at", _point, NOWHERE))
+    name = table.get("name", fields.text, found.name)
+    height = table.get("height", through(amounts.height), None)
+    return Site(name, found.lat, found.lon, found.height_m if height is None else height)
+
+
+def _find_place(name: str) -> Site:
+    from evenpick.climate.places import find_place
+
+    return find_place(name)
+
+
+def _point(value: object) -> Site:
+    from evenpick.climate.places import parse_point
+
+    if isinstance(value, list) and len(value) == 2:
+        lat, lon = (fields.number(-1e6, 1e6)(part) for part in value)
+        return Site(f"{lat:g}, {lon:g}", lat, lon)
+    return parse_point(fields.text(value))
+
+
+def _weather(table: Table, folder: Path) -> WeatherChoice:
+    if table.has("weather") and table.has("normals"):
+        table.note("both 'weather' and 'normals' are given.", "Keep the one to plan by.", "normals")
+    beside = through(lambda name: _file(name, folder))
+    normals = table.get("normals", beside, None)
+    if set("./") & set(str(table.values.get("weather", ""))):
+        return WeatherChoice(record=table.get("weather", beside, None), normals=normals)
+    return WeatherChoice(packaged=table.get("weather", through(_packaged), None), normals=normals)
+
+
+def _file(name: str, folder: Path) -> Path:
+    path = folder / name
+    try:
+        found = path.is_file()
+    except (OSError, ValueError):  # a name too long, or with a character no file can have
+        found = False
+    if not found:
+        raise refuse(f"there is no file {shown(name)} here.", "Give its name seen from this file's folder.")
+    return path
+
+
+def _packaged(name: str) -> str:
+    from evenpick.climate.records import packaged_records
+
+    known = {_plain(record.name): record.name for record in packaged_records()}
+    if _plain(name) not in known:
+        hint = did_you_mean(_plain(name), known) or f"Records that come with the program: {', '.join(known)}."
+        mend = f"{hint} Write a file of your own with its ending, such as .csv."
+        raise refuse(f"no daily record is called {shown(name)}.", mend)
+    return known[_plain(name)]
+
+
+def _plain(name: str) -> str:
+    return name.casefold().replace("_", "-").replace(" ", "-")
+
+
+def _plan(table: Table) -> PlanSettings:
+    return PlanSettings(
+        start=table.get("from", fields.full_date, None),
+        sowing_weekday=table.get("sowing_day", fields.weekday, 5),
+        years=table.get("years", fields.whole(1, 200), 30),
+        seed=table.get("dice", fields.whole(0, 2**63 - 1), DEFAULT_SEED),
+    )
+
+
+def _grounds(top: Table) -> tuple[Ground, ...]:
+    tables = top.tables("ground", ("name", "cover", "area"))
+    if not tables:
+        top.note("no ground is described.",
+                 'Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines under it.')
+    grounds = tuple(
+        Ground(
+            table.need("name", fields.text, "", '"long bed"'),
+            table.need("cover", _ground_cover, "open", '"open"'),
+            table.need("area", through(amounts.area), 1.0, '"60 m²"'),
+        )
+        for table in tables
+    )
+    _note_doubles(tables, [ground.name for ground in grounds], "name")
+    return grounds
+
+
+def _ground_cover(value: object) -> GroundCover:
+    if fields.text(value).casefold() in ("fleece", "cloche"):
+        raise refuse(f"{shown(value)} is a cover that moves.",
+                     f'Call the ground "open" and write how much {value} there is under [covers].')
+    if fields.text(value).casefold() in ("glass", "greenhouse", "glasshouse", "polytunnel", "hoophouse"):
+        mend = 'Write "tunnel" for unheated glass or plastic.'
+        raise refuse(f"{shown(value)} is not told apart here.", mend)
+    return fields.one_of(GROUND_COVERS)(value)
+
+
+def _bench(top: Table) -> Bench | None:
+    if not top.has("bench"):
+        return None
+    table = top.table("bench", ("modules", "lowest"))
+    return Bench(
+        table.need("modules", fields.whole(1, 1_000_000), 1, "400"),
+        table.need("lowest", through(amounts.temperature), 5.0, '"5 °C"'),
+    )
+
+
+def _outlets(top: Table) -> tuple[Outlet, ...]:
+    tables = top.tables("outlet", ("name", "kind", "shares"))
+    outlets = tuple(
+        Outlet(
+            table.need("name", fields.text, "", '"house"'),
+            table.need("kind", fields.one_of(OUTLET_KINDS), "kitchen", '"kitchen"'),
+            table.get("shares", fields.whole(1, 100_000), 1),
+        )
+        for table in tables
+    )
+    _note_doubles(tables, [outlet.name for outlet in outlets], "name")
+    return outlets or (Outlet("kitchen", "kitchen"),)
+
+
+def _note_doubles(tables: Sequence[Table], names: Sequence[str], key: str) -> None:
+    for i, name in enumerate(names):
+        if name and name in names[:i]:
+            tables[i].note(f"the name {shown(name)} is given twice.", "Give each a name of its own.", key)
+
+
+def _last_year(plan: PlanSettings, today: date) -> int:
+    """The latest year a packet can bear: a plan for next year may count on next year's seed."""
+    return max(today.year, day_date(plan.start).year if plan.start is not None else 0)

@@ -1,0 +1,148 @@
+"""The wishes, the crops never wanted and the seed tin of a garden file: all that names crops."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Protocol
+
+from evenpick.base.errors import BadGarden, EvenpickError, Problem, UnknownCrop, did_you_mean
+from evenpick.crops.crop import Crop
+from evenpick.garden import amounts, fields
+from evenpick.garden.fields import Table, refuse, shown, through
+from evenpick.garden.garden import Outlet, Packet, Wish
+
+WISH = ("item", "crops", "outlet", "each_week", "from", "until", "matters")
+SEED = ("crop", "variety", "year", "amount", "tested")
+
+
+class Crops(Protocol):
+    """What reading asks of the catalogue: a crop by any of its names, or UnknownCrop."""
+
+    def crop(self, name: str) -> Crop: ...
+
+
+def _crop_keys(names: Iterable[str], catalogue: Crops) -> tuple[str, ...]:
+    """Catalogue keys of crops by any name; every unknown one is told."""
+    keys: list[str] = []
+    problems: list[Problem] = []
+    for name in names:
+        try:
+            keys.append(catalogue.crop(name).key)
+        except UnknownCrop as error:
+            problems.extend(error.problems)
+    if problems:
+        raise BadGarden(problems)
+    return tuple(dict.fromkeys(keys))
+
+
+def read_wishes(top: Table, outlets: Sequence[Outlet], catalogue: Crops) -> tuple[Wish, ...]:
+    tables = top.tables("wish", WISH)
+    if not tables:
+        top.note("nothing is wished for.", 'Add [[wish]] with item = "carrot" and each_week = "1 kg".')
+    wishes = tuple(_wish(table, outlets, catalogue) for table in tables)
+    for i, wish in enumerate(wishes):
+        if wish.item and any(_clash(wish, earlier) for earlier in wishes[:i]):
+            what = f"{shown(wish.item)} is wished for twice in the same weeks by {shown(wish.outlet)}."
+            tables[i].note(what, "Put the amounts together, or give two seasons that do not overlap.", "item")
+    return wishes
+
+
+def _clash(one: Wish, other: Wish) -> bool:
+    if (one.item.casefold(), one.outlet) != (other.item.casefold(), other.outlet):
+        return False
+    starts = (one.opens or (1, 1), other.opens or (1, 1))
+    return other.wanted_on(*starts[0]) or one.wanted_on(*starts[1])
+
+
+def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops) -> Wish:
+    item = table.need("item", fields.text, "", '"carrot"')
+    keys = _wished_crops(table, item, catalogue)
+    outlet = _wished_outlet(table, outlets)
+    crops = [catalogue.crop(key) for key in keys]
+    kg = table.need("each_week", _amount(crops), 1.0, '"2 kg"')
+    opens, closes = table.get("from", fields.month_day, None), table.get("until", fields.month_day, None)
+    for given, missing in (("from", "until"), ("until", "from")):
+        if table.has(given) and not table.has(missing):
+            mend = "Give both, or neither for all the year."
+            table.note(f"'{given}' stands without '{missing}'.", mend, given)
+    return Wish(
+        item, keys, outlet.name, kg * outlet.shares, opens, closes,
+        table.get("matters", fields.number(0.01, 100), 1.0),
+        table.faults.lines.line(table.path),
+    )
+
+
+def _amount(crops: Sequence[Crop]) -> fields.Parse[float]:
+    """A week's kg; a slip in it is told even where the crops could not be read to weigh a portion by."""
+
+    def parse(value: object) -> float:
+        if crops:
+            return amounts.weekly_kg(fields.text(value), crops)
+        return amounts.quantity(fields.text(value), 'Write such as "2 kg" or "12 portions".')[0]
+
+    return parse
+
+
+def _wished_crops(table: Table, item: str, catalogue: Crops) -> tuple[str, ...]:
+    if table.has("crops"):
+        keys = table.get("crops", lambda value: _crop_keys(fields.texts(value), catalogue), ())
+        if table.values["crops"] == []:
+            table.note("the list of crops is empty.", "Name at least one, or leave the line out.", "crops")
+        return keys
+    if not item:
+        return ()
+    try:
+        return _crop_keys([item], catalogue)
+    except EvenpickError as error:
+        mend = 'Or say what it is made of: crops = ["cos-lettuce", "rocket"].'
+        for problem in error.problems:
+            table.note(problem.what, f"{problem.mend} {mend}".strip(), "item")
+        return ()
+
+
+def _wished_outlet(table: Table, outlets: Sequence[Outlet]) -> Outlet:
+    names = {outlet.name: outlet for outlet in outlets}
+    if not table.has("outlet"):
+        if len(outlets) > 1:
+            table.note("it is not said who wants it.", f"Add outlet = one of {', '.join(map(shown, names))}.")
+        return outlets[0]
+    name = table.get("outlet", fields.text, "")
+    if name and name not in names:
+        hint = did_you_mean(name, names) or f"Outlets here: {', '.join(map(shown, names))}."
+        table.note(f"no [[outlet]] is called {shown(name)}.", hint, "outlet")
+    return names.get(name, outlets[0])
+
+
+def read_never(top: Table, wishes: Sequence[Wish], catalogue: Crops) -> tuple[str, ...]:
+    never = top.get("never", lambda value: _crop_keys(fields.texts(value), catalogue), ())
+    for i, wish in enumerate(wishes):
+        if both := sorted(set(wish.crops) & set(never)):
+            problem = Problem(f"{', '.join(map(shown, both))} is wished for and stands under 'never'.",
+                              "Take it out of one of the two.")
+            top.faults.add(problem, ("wish", i, "crops"))
+    return never
+
+
+def read_packets(top: Table, catalogue: Crops, last_year: int) -> tuple[Packet, ...]:
+    return tuple(_packet(table, catalogue, last_year) for table in top.tables("seed", SEED))
+
+
+def _packet(table: Table, catalogue: Crops, last_year: int) -> Packet:
+    year = table.need("year", fields.whole(1900, 2200), last_year, "2026")
+    if year > last_year:
+        table.note(f"the packet's year {year} lies in the future.", "Write the year it was packed.", "year")
+    seeds, grams = table.need("amount", through(amounts.seed_amount), (None, None), '"300 seeds"')
+    keys = table.need("crop", lambda value: _crop_keys([fields.text(value)], catalogue), ("",), '"carrot"')
+    return Packet(
+        keys[0], table.get("variety", fields.text, ""), year, seeds, grams,
+        table.get("tested", _tested, None),
+    )
+
+
+def _tested(value: object) -> float:
+    """'85 %' or 85 as a share; 0.85 is refused, for it may be either."""
+    percent = amounts.percent(value) if isinstance(value, str) else fields.number(0, 100)(value)
+    if 0 < percent < 1:
+        mend = 'Write it in percent, such as "85 %".'
+        raise refuse(f"{shown(value)} may be a share or a percentage.", mend)
+    return percent / 100

@@ -1,0 +1,141 @@
+"""One crop through the weather of one cover, for every sow day and year at once."""
+
+from __future__ import annotations
+
+from statistics import NormalDist
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.chance import stream
+from evenpick.base.trade import CoverName
+from evenpick.crops.clock import at_days, mean_between
+from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.crops.hazards import heat_quality
+from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.season import fruiting_ends
+from evenpick.outlook.setting import Setting, Settings
+from evenpick.outlook.stages import Start, bolts, bulb_size, ripe, seedling_until, start
+
+LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
+ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
+LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
+SPOILT = 0.5  # of its quality lost to heat counts as spoilt
+
+
+def parameter_draws(crop: Crop, years: int, seed: int) -> Floats:
+    """Factors on the thermal time, one a year: the spread of what is not known of the crop (growth D7).
+
+    Stratified normal draws, shuffled, so that few years still hold the whole spread; shape (years, 1).
+    """
+    normal = NormalDist()
+    levels = np.array([normal.inv_cdf((i + 0.5) / years) for i in range(years)])
+    shuffled = stream(seed, "thermal time", crop.key).permutation(levels)
+    return np.asarray(np.exp(crop.thermal_time_sd * shuffled)[:, None])
+
+
+def bench_for(way: Way, settings: Settings) -> Setting | None:
+    return settings.bench(way.bench) if way.name == "raised" else None
+
+
+def grow(
+    crop: Crop,
+    way: Way,
+    cover: CoverName,
+    settings: Settings,
+    sow: Ints,
+    thermal_factor: Floats,
+    purpose: Purpose,
+) -> Outcome:
+    """What becomes of sowings on the axis days `sow` (n,) in every year; thermal_factor (years, 1)."""
+    here, bench = settings.cover(cover), bench_for(way, settings)
+    days = np.broadcast_to(sow, (here.years, sow.size))
+    thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
+    begun = start(crop, way, here, bench, days)
+    first = ripe(crop, here, begun, thermal_time)
+    bolt = bolts(crop, here, bench, begun)
+    frost = _killed(crop, here, begun, thermal_time, first)
+    full = _full_harvest(crop, here, first)
+    last = np.minimum(np.minimum(full, bolt), at_days(here.frost(crop.limits.kill_edible), first))
+    quality = _heat(crop, here, begun, first)
+    fate = _fate(days, begun, first, frost, bolt, quality, here.days)
+    good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
+    last = np.where(good, np.maximum(last, first), first)
+    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun)
+    share = np.where(good, part, 0.0)
+    return Outcome(
+        crop, cover, way, purpose, here.days, sow,
+        up=begun.up.astype(np.int16), place=begun.place.astype(np.int16), first=first.astype(np.int16),
+        last=last.astype(np.int16), fate=fate, share=share.astype(np.float32),
+        quality=quality.astype(np.float32), emerged=begun.emerged.astype(np.float32),
+    )
+
+
+def _killed(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, first: Ints) -> Ints:
+    """The day a frost kills it before its first picking; past the axis where none does."""
+    hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
+    young = at_days(here.frost(crop.limits.kill_seedling), begun.place)
+    older = at_days(here.frost(crop.limits.kill_plant), hardy)
+    killed: Ints = np.where(young < hardy, young, older)
+    lost: Ints = np.where(killed < first, killed, here.days)
+    return lost
+
+
+def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
+    """The end of picking or standing if neither frost nor bolting cuts it short (growth H1)."""
+    harvest = crop.harvest
+    if harvest.profile == "picking":
+        span = here.growth_clock(crop.development).reach(first, harvest.span)
+        # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
+        return span if crop.cold_heading else np.minimum(span, fruiting_ends(here)[first])
+    if harvest.profile == "cut":
+        return here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
+    held = here.hold_clock().reach(first, harvest.stand)
+    return np.asarray(np.minimum(np.maximum(held, first + LEAST_HOLD), here.days))
+
+
+def _share(crop: Crop, here: Setting, first: Ints, last: Ints, full: Ints) -> Floats:
+    """How much of a full harvest is had between first picking and the end."""
+    harvest = crop.harvest
+    if harvest.profile in ("single", "standing", "stored"):
+        enough = np.clip(full - first, LEAST_HOLD, ENOUGH_HOLD)
+        return np.asarray(np.clip((last - first) / enough, 0.0, 1.0))
+    grown = here.growth_clock(crop.development).between(first, np.minimum(last, here.days))
+    return picked_share(crop, grown)
+
+
+def picked_share(crop: Crop, grown: Floats) -> Floats:
+    """Share of a full harvest picked once `grown` EDD have passed since the first picking (growth H1)."""
+    harvest = crop.harvest
+    if harvest.profile == "picking":
+        done = np.clip(grown / harvest.span, 0.0, 1.0)
+        return np.asarray(3 * done**2 - 2 * done**3)
+    cut = 1 + np.floor(np.clip(grown / harvest.regrowth, 0.0, harvest.cuts - 1))
+    return np.asarray(cut / harvest.cuts)
+
+
+def _heat(crop: Crop, here: Setting, begun: Start, first: Ints) -> Floats:
+    """Quality that heat leaves: the last third of growth, and the days of setting (growth H3)."""
+    limits = crop.limits
+    last_third = first - (first - begun.place) // 3
+    quality = heat_quality(mean_between(here.totals("tmean"), last_third, first), limits.heat_mean)
+    if limits.set_tmax is not None:
+        from_day, to_day = np.maximum(first - 22, 0), np.maximum(first - 6, 1)
+        setting = mean_between(here.totals("tmax"), from_day, to_day)
+        quality = quality * heat_quality(setting, limits.set_tmax)
+    return quality
+
+
+def _fate(
+    sow: Ints, begun: Start, first: Ints, frost: Ints, bolt: Ints, quality: Floats, never: int
+) -> np.ndarray[tuple[int, ...], np.dtype[np.int8]]:
+    """The first thing that happens decides; see Fate."""
+    frosted = (frost < first) & (frost <= bolt)
+    bolted = (bolt < first) & ~frosted
+    late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
+    fate = np.select(
+        [~begun.warm, frosted, bolted, late, quality < SPOILT],
+        [Fate.TOO_COLD, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
+        Fate.GOOD,
+    )
+    return fate.astype(np.int8)

@@ -1,0 +1,64 @@
+"""The table of outcomes: what becomes of each sowing in each weather year (DESIGN section 7)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenpick.base.arrays import Ints
+from evenpick.base.trade import CoverName
+from evenpick.crops.crop import Crop, Purpose, Way
+
+
+class Fate(IntEnum):
+    """What became of a sowing; the first that happens counts."""
+
+    GOOD = 0
+    FROSTED = 1
+    BOLTED = 2
+    HEAT = 3
+    TOO_LATE = 4
+    TOO_COLD = 5
+
+
+FATE_WORDS = {
+    Fate.GOOD: "good",
+    Fate.FROSTED: "frosted",
+    Fate.BOLTED: "bolted",
+    Fate.HEAT: "spoilt by heat",
+    Fate.TOO_LATE: "too late",
+    Fate.TOO_COLD: "too cold to start",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One crop, cover, way and purpose: arrays (years, n) over n sow days.
+
+    Days are indices on the weather's axis; `never` (the axis's length) means not on it.
+    """
+
+    crop: Crop
+    cover: CoverName
+    way: Way
+    purpose: Purpose
+    never: int
+    sow: Ints
+    """(n,)"""
+    up: NDArray[np.int16]
+    place: NDArray[np.int16]
+    """planted out, or the day after it came up"""
+    first: NDArray[np.int16]
+    """first picking, whether or not the sowing lives to it"""
+    last: NDArray[np.int16]
+    """last picking or end of standing; equals first where nothing is picked"""
+    fate: NDArray[np.int8]
+    share: NDArray[np.float32]
+    """share of a full harvest, 0 to 1, without heat; nought where the sowing is lost before picking"""
+    quality: NDArray[np.float32]
+    """what heat leaves of its quality, 0 to 1"""
+    emerged: NDArray[np.float32]
+    """share of viable seed that comes up"""

@@ -1,0 +1,157 @@
+"""How good each sow day is, and what speaks against it (growth H4 to H7).
+
+All results have shape (n,), one for each sow day, over all years of the ensemble.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.crops.crop import Crop
+from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
+from evenpick.outlook.season import in_season
+from evenpick.outlook.setting import Setting
+
+LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded
+SLOW = 0.008  # per extra day (growth H4)
+BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
+COLD_SLOW = 0.003  # and where cold does (memory)
+BEST_AT_LEAST = 0.35
+WORTH = 0.7
+LEVERAGE_DAYS = 24
+LEVERAGE = (0.3, 2.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """What the ensemble says of each sow day of one outcome."""
+
+    success: Floats
+    """share of years with at least 0.4 of a harvest, in season, warm enough and the ground workable"""
+    quality: Floats
+    days: Mapping[int, Floats]
+    """days to first picking at 10, 50 and 90 % of the years that succeed; NaN where fewer than 1 in 5"""
+    leverage: Floats
+    """d(first picking)/d(sow day); NaN where not to be told"""
+    score: Floats
+    worth: Bools
+    against: tuple[str, ...]
+    """the commonest thing that speaks against each day"""
+
+
+def succeeded(outcome: Outcome) -> Bools:
+    """A harvest worth the name; (years, n)."""
+    lived = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
+    return np.asarray(lived & (outcome.share >= LEAST_SHARE))
+
+
+def days_to_first(outcome: Outcome, counted: Bools) -> Floats:
+    """Days from sowing to first picking, NaN where not counted; (years, n)."""
+    return np.where(counted, outcome.first.astype(np.float64) - outcome.sow, np.nan)
+
+
+def quantiles(days: Floats, least: float = 0.2) -> Mapping[int, Floats]:
+    """10, 50 and 90 % of the years that count; NaN where fewer than `least` of them do."""
+    ordered = np.sort(days, axis=0)  # NaN sorts last
+    count = np.isfinite(days).sum(axis=0)
+    enough = count >= max(1.0, least * days.shape[0])
+    return {p: np.where(enough, _ranked(ordered, count, p / 100), np.nan) for p in (10, 50, 90)}
+
+
+def _ranked(ordered: Floats, count: Ints, q: float) -> Floats:
+    """Linear interpolation between order statistics of the first `count` of each column."""
+    rank = q * np.maximum(count - 1, 0)
+    low = np.floor(rank).astype(np.int64)
+    high = np.minimum(low + 1, np.maximum(count - 1, 0))
+    column = np.arange(ordered.shape[1])
+    below, above = ordered[low, column], ordered[high, column]
+    return np.asarray(below + (rank - low) * (above - below))
+
+
+def leverage(first: Floats) -> Floats:
+    """Slope over 24 days of the median day of first picking against consecutive sow days; (n,)."""
+    half = LEVERAGE_DAYS // 2
+    after = np.minimum(np.arange(first.size) + half, first.size - 1)
+    before = np.maximum(np.arange(first.size) - half, 0)
+    return np.asarray((first[after] - first[before]) / np.maximum(after - before, 1))
+
+
+def score(outcome: Outcome, here: Setting, dry: Bools | None) -> Score:
+    """Score sow days that are consecutive; `dry` (years, days) where the ground must be workable."""
+    lived, timely = succeeded(outcome), in_season(outcome, here)
+    able = np.ones_like(lived) if dry is None else dry[:, outcome.sow]
+    days = quantiles(days_to_first(outcome, lived))
+    quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
+    success = (lived & timely & able).mean(axis=0)
+    slow = _patience(outcome, days[50], success)
+    raw = success * quality * slow * share
+    relative = raw / max(float(raw.max(initial=0.0)), BEST_AT_LEAST)
+    steep = leverage(outcome.sow + days[50])
+    worth = relative >= WORTH
+    if leverage_counts(outcome.crop):
+        with np.errstate(invalid="ignore"):
+            low, high = (steep < LEVERAGE[0]), (steep > LEVERAGE[1])
+        worth &= ~(low | high)
+    else:
+        low = high = np.zeros_like(worth)
+    against = _against(outcome, lived, timely, able, quality, slow, low, high)
+    return Score(success, quality, days, steep, relative, worth, against)
+
+
+def _mean_where(values: NDArray[np.float32], counted: Bools) -> Floats:
+    """Mean over the years that count, nought where none does; (years, n) → (n,)."""
+    count = counted.sum(axis=0)
+    total = np.where(counted, values, 0.0).sum(axis=0)
+    return np.asarray(total / np.maximum(count, 1))
+
+
+def leverage_counts(crop: Crop) -> bool:
+    """Crops that wait for cold, long days or a season ripen together whenever they were sown (growth H5)."""
+    return crop.cold_heading is None and crop.bulbing is None and crop.season is None
+
+
+def _patience(outcome: Outcome, days: Floats, success: Floats) -> Floats:
+    """Each day longer than the quickest sowing costs a little; least for crops that wait for a season."""
+    usable = days[(success >= 0.5) & np.isfinite(days)]
+    if usable.size == 0:
+        return np.ones_like(success)
+    extra = np.nan_to_num(np.maximum(days - usable.min(), 0.0))
+    crop = outcome.crop
+    slow = COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
+    return np.asarray(np.exp(-slow * extra))
+
+
+def _against(
+    outcome: Outcome,
+    lived: Bools,
+    timely: Bools,
+    able: Bools,
+    quality: Floats,
+    slow: Floats,
+    low: Bools,
+    high: Bools,
+) -> tuple[str, ...]:
+    """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it."""
+    losses: dict[str, Floats] = {
+        FATE_WORDS[fate]: (outcome.fate == fate).mean(axis=0)
+        for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD)
+    }
+    good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
+    losses["cut short before much is picked"] = (good & ~lived).mean(axis=0)
+    losses["out of season"] = (lived & ~timely).mean(axis=0)
+    losses["ground too wet"] = (lived & timely & ~able).mean(axis=0)
+    losses[FATE_WORDS[Fate.HEAT]] = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
+    losses["slow growth"] = 1.0 - slow
+    losses["waiting costs nothing"] = np.where(low, 0.5, 0.0)
+    losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
+    names = list(losses)
+    table = np.stack([losses[name] for name in names])
+    worst = table.argmax(axis=0)
+    return tuple(
+        names[index] if share > 0.1 else "" for index, share in zip(worst, table.max(axis=0), strict=True)
+    )

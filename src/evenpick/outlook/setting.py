@@ -1,0 +1,118 @@
+"""One cover's weather with the running sums that crops search, each made once, when first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import TypeVar
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.days import days_of_year
+from evenpick.base.trade import CoverName
+from evenpick.climate.covers import UnderCover, raising_bench, under_cover
+from evenpick.climate.daylight import day_length
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.clock import Clock, clock, means
+from evenpick.crops.crop import Development, Emergence, LongDay
+from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
+from evenpick.crops.emergence import emergence_rate
+from evenpick.crops.hazards import next_frost
+
+HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
+SOIL_WARM_DAYS = 5
+
+T = TypeVar("T")
+
+
+class Setting:
+    """Where a crop stands: the weather under one cover (or on one bench) and its day length."""
+
+    def __init__(self, air: UnderCover, hours: Floats) -> None:
+        self.air = air
+        self.hours = hours
+        self._made: dict[Hashable, object] = {}
+
+    @property
+    def days(self) -> int:
+        return int(self.air.tmean.shape[1])
+
+    @property
+    def years(self) -> int:
+        return int(self.air.tmean.shape[0])
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What `make` gives, made only the first time that `key` is asked for."""
+        if key not in self._made:
+            self._made[key] = make()
+        return self._made[key]  # type: ignore[return-value]
+
+    def soil_clock(self, emergence: Emergence) -> Clock:
+        key = ("soil", emergence.base, emergence.optimum)
+        return self.once(key, lambda: clock(emergence_rate(self.air.soil, emergence)))
+
+    def growth_clock(self, growth: Development) -> Clock:
+        return self.once(("growth", growth), lambda: clock(self._growth_rate(growth)))
+
+    def _growth_rate(self, growth: Development) -> Floats:
+        air = self.air
+        return effective(day_degrees(air.tmin, air.tmax, growth), air.radiation, growth.light)
+
+    def long_day_clock(self, growth: Development, rule: LongDay) -> Clock:
+        key = ("long day", growth, rule.low, rule.high, rule.floor)
+        weight = long_day_weight(self.hours, rule)
+        return self.once(key, lambda: clock(self.growth_clock(growth).rate * weight))
+
+    def cold_clock(self, below: float) -> Clock:
+        return self.once(("cold", below), lambda: clock(cold_weight(self.air.tmean, below)))
+
+    def hold_clock(self) -> Clock:
+        return self.once("hold", lambda: clock(np.clip(self.air.tmean - HOLD_BASE, 0.0, None)))
+
+    def frost(self, kill: float) -> Ints:
+        return self.once(("frost", kill), lambda: next_frost(self.air.tmin, kill))
+
+    def totals(self, name: str) -> Floats:
+        """Running totals of tmean, tmax or soil, for means between two days."""
+        return self.once(("totals", name), lambda: means(getattr(self.air, name)))
+
+    def soil_ahead(self) -> Floats:
+        """Mean soil temperature of the five days from each day; (years, days)."""
+        return self.once("soil ahead", self._soil_ahead)
+
+    def _soil_ahead(self) -> Floats:
+        total = self.totals("soil")
+        first = np.arange(self.days)
+        last = np.minimum(first + SOIL_WARM_DAYS, self.days)
+        ahead: Floats = (total[:, last] - total[:, first]) / (last - first)
+        return ahead
+
+    def next_warm(self, least: float) -> Ints:
+        """For each day the first day from it whose soil ahead is at least so warm; (years, days + 1)."""
+        return self.once(("warm", least), lambda: next_frost(-self.soil_ahead(), -least))
+
+    def next_long_day(self, offset: float) -> Ints:
+        """For each day the first day from it within `offset` hours of the longest; (days + 1,)."""
+        threshold = float(self.hours.max()) - offset
+        return self.once(("long", offset), lambda: next_frost(-self.hours[None, :], -threshold)[0])
+
+
+class Settings:
+    """Every setting of one ensemble: covers and raising benches, made when first asked for."""
+
+    def __init__(self, weather: WeatherYears) -> None:
+        self.weather = weather
+        self.day_of_year = days_of_year(weather.start, weather.days)
+        self.hours = day_length(weather.lat, self.day_of_year)
+        self._covers: dict[str, Setting] = {}
+        self._benches: dict[float, Setting] = {}
+
+    def cover(self, name: CoverName) -> Setting:
+        if name not in self._covers:
+            self._covers[name] = Setting(under_cover(self.weather, name), self.hours)
+        return self._covers[name]
+
+    def bench(self, lowest: float) -> Setting:
+        if lowest not in self._benches:
+            self._benches[lowest] = Setting(raising_bench(self.weather, lowest), self.hours)
+        return self._benches[lowest]

@@ -1,0 +1,143 @@
+"""From a sow day to the days on which a crop is up, planted out, bolted and first picked.
+
+Arrays have shape (years, n) for n sow days; a day is an index on the weather's axis, and `days`
+(one past the last) stands for "not on this axis".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.crops.clock import at_days, mean_between
+from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, LongDay, Way
+from evenpick.crops.emergence import emerged_share
+from evenpick.outlook.setting import Setting
+
+SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
+LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
+LEAST_LEAF = 0.6  # of a full bulb's leaf before bulbs can start (growth D6)
+LONGEST_RAISING = 90  # days to planting out; older plants are past it (common practice, no source)
+SEEDLING_SHARE = 0.3  # of the thermal time: until then a plant is as tender as a seedling (memory)
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A sowing up and in its place."""
+
+    up: Ints
+    place: Ints
+    """the day growth in its place begins: up, or planted out"""
+    done: float
+    """effective day-degrees already behind it (nursery less the shock)"""
+    emerged: Floats
+    warm: Bools
+    """warm enough to sow, or to raise it and plant it out in good time"""
+
+
+def start(crop: Crop, way: Way, here: Setting, bench: Setting | None, sow: Ints) -> Start:
+    """Emergence in the ground, or on the bench and planting out (growth D3, E1, E2)."""
+    return _raised(crop, way, here, bench, sow) if bench is not None else _in_place(crop, way, here, sow)
+
+
+def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
+    up = setting.soil_clock(crop.emergence).reach(sow, crop.emergence.thermal_time)
+    soil = mean_between(setting.totals("soil"), sow, up + 1)
+    return up, emerged_share((up - sow + 1).astype(np.float64), soil, crop.emergence)
+
+
+def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints) -> Start:
+    up, emerged = _emerge(crop, here, sow)
+    if way.name == "planted":
+        emerged = np.ones_like(emerged)
+    warm = at_days(here.soil_ahead(), sow) >= crop.limits.soil_min
+    return Start(up, np.minimum(up + 1, here.days), 0.0, emerged, warm)
+
+
+def _raised(crop: Crop, way: Way, here: Setting, bench: Setting, sow: Ints) -> Start:
+    up, emerged = _emerge(crop, bench, sow)
+    ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
+    warm_day = at_days(here.next_warm(crop.limits.soil_min), ready)
+    place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
+    able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
+    return Start(up, place, way.nursery - SHOCK, emerged, able)
+
+
+def ripe(crop: Crop, here: Setting, begun: Start, thermal_time: Floats) -> Ints:
+    """First picking if nothing goes wrong; thermal_time (years, 1) in effective day-degrees."""
+    if crop.cold_heading is not None:
+        return _after_cold(crop, crop.cold_heading, here, begun, thermal_time)
+    if crop.bulbing is not None:
+        return _bulbed(crop, crop.bulbing, here, begun, thermal_time)
+    need = np.maximum(thermal_time - begun.done, 1.0)
+    return here.growth_clock(crop.development).reach(begun.place, need)
+
+
+def _after_cold(
+    crop: Crop, rule: ColdHeading, here: Setting, begun: Start, thermal_time: Floats
+) -> Ints:
+    """Grown through its youth, then cold enough for long enough, then to picking (growth D6)."""
+    growth = here.growth_clock(crop.development)
+    grown = growth.reach(begun.place, max(rule.juvenile - begun.done, 0.0))
+    chilled = here.cold_clock(rule.below).reach(grown, rule.days)
+    return growth.reach(chilled, thermal_time)
+
+
+def _bulbed(crop: Crop, rule: Bulbing, here: Setting, begun: Start, thermal_time: Floats) -> Ints:
+    """Enough leaf, enough cold, days near the longest; then the thermal time (growth D6)."""
+    growth = here.growth_clock(crop.development)
+    able = growth.reach(begun.place, max(LEAST_LEAF * rule.leaf - begun.done, 0.0))
+    if rule.cold_days:
+        able = np.maximum(able, here.cold_clock(rule.cold).reach(begun.place, rule.cold_days))
+    return growth.reach(here.next_long_day(rule.offset)[able], thermal_time)
+
+
+def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
+    """Leaf made by the time the days are long enough, as a share of the leaf a full bulb wants (memory).
+
+    Where the days are always long enough (towards the equator) day length limits nothing.
+    """
+    rule = crop.bulbing
+    if rule is None or float(here.hours.max() - here.hours.min()) <= rule.offset:
+        return np.ones(begun.place.shape)
+    trigger = here.next_long_day(rule.offset)[begun.up]
+    grown = here.growth_clock(crop.development).between(begun.place, np.maximum(trigger, begun.place))
+    # days long enough while still on the bench: bulbs start in the module, on the leaf made so far
+    raised = np.clip((trigger - begun.up) / np.maximum(begun.place - begun.up, 1), 0.0, 1.0)
+    return np.asarray(np.clip((grown + begun.done * raised) / rule.leaf, 0.0, 1.0))
+
+
+def seedling_until(crop: Crop, here: Setting, begun: Start, thermal_time: Floats) -> Ints:
+    """The day from which a plant is as hardy as it gets."""
+    need = np.maximum(SEEDLING_SHARE * thermal_time - begun.done, 0.0)
+    return here.growth_clock(crop.development).reach(begun.place, need)
+
+
+def bolts(crop: Crop, here: Setting, bench: Setting | None, begun: Start) -> Ints:
+    """The day it runs to seed, by whichever of its rules comes first (growth D5)."""
+    day = np.full_like(begun.up, here.days)
+    for rule in crop.bolting:
+        if isinstance(rule, LongDay):
+            day = np.minimum(day, _long_day_bolt(crop, rule, here, bench, begun))
+        else:
+            day = np.minimum(day, _cold_bolt(crop, rule, here, begun))
+    return day
+
+
+def _long_day_bolt(
+    crop: Crop, rule: LongDay, here: Setting, bench: Setting | None, begun: Start
+) -> Ints:
+    need: Floats | float = rule.total
+    if bench is not None:
+        on_bench = bench.long_day_clock(crop.development, rule).between(begun.up, begun.place)
+        need = np.maximum(rule.total - on_bench, 1.0)
+    return here.long_day_clock(crop.development, rule).reach(begun.place, need)
+
+
+def _cold_bolt(crop: Crop, rule: Cold, here: Setting, begun: Start) -> Ints:
+    growth = here.growth_clock(crop.development)
+    grown = growth.reach(begun.place, max(rule.juvenile - begun.done, 0.0))
+    chilled = here.cold_clock(rule.below).reach(grown, rule.days)
+    return growth.reach(chilled, rule.then)

@@ -1,0 +1,130 @@
+"""Windows: the sow days from which a crop succeeds, read off the scores."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Ints
+from evenpick.base.days import day_date
+from evenpick.base.trade import CoverName
+from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.score import Score, score
+from evenpick.outlook.setting import Settings
+from evenpick.soil.reference_et import hargreaves
+from evenpick.soil.workable import workable
+
+YEAR = 366
+MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
+AXIS_DAYS = YEAR + 2 * MARGIN + 420
+SHORTEST = 5  # days: a shorter run is noise of the ensemble
+BRIDGED = 7  # days: a shorter break is noise too
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """One run of sow days; axis day indices, closes included, and closes may pass the year's end."""
+
+    opens: int
+    closes: int
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """A year of sow days of one crop, cover, way and purpose, scored, with its windows."""
+
+    outcome: Outcome
+    score: Score
+    windows: tuple[Window, ...]
+
+    @property
+    def first_day(self) -> int:
+        """Axis index of the first sow day that counts (the margin lies before it)."""
+        return MARGIN
+
+
+def workable_ground(settings: Settings) -> Bools:
+    """Days on which open ground can be worked; (years, days)."""
+    weather = settings.weather
+    et0 = hargreaves(weather.tmin, weather.tmax, weather.lat, settings.day_of_year)
+    return workable(weather.rain, et0)
+
+
+def needs_tilth(way: Way, cover: CoverName) -> bool:
+    """Seed needs a crumbly seedbed; plants, sets and cloves go in wetter, and a tunnel keeps rain off."""
+    return way.name == "direct" and cover != "tunnel"
+
+
+def sow_days() -> Ints:
+    return np.arange(YEAR + 2 * MARGIN)
+
+
+def calendar(
+    crop: Crop, way: Way, cover: CoverName, purpose: Purpose, settings: Settings, dry: Bools, seed: int
+) -> Calendar:
+    """Every sow day of a year, scored. The weather's day 0 must lie MARGIN days before that year."""
+    factor = parameter_draws(crop, settings.weather.years, seed)
+    outcome = grow(crop, way, cover, settings, sow_days(), factor, purpose)
+    scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
+    return Calendar(outcome, scored, runs(scored.worth))
+
+
+def runs(worth: Bools) -> tuple[Window, ...]:
+    """Runs of worthwhile days within the year, short breaks bridged, joined over the year's end."""
+    inside = worth[MARGIN : MARGIN + YEAR]
+    if not inside.any():
+        return ()
+    rest = _longest_break(inside)
+    if rest is None:
+        return (Window(MARGIN, MARGIN + YEAR - 1),)
+    turned = np.roll(inside, -rest)
+    found = [(a + rest, b + rest) for a, b in _bridged(_stretches(turned))]
+    return tuple(
+        Window(MARGIN + a % YEAR, MARGIN + a % YEAR + b - a) for a, b in found if b - a + 1 >= SHORTEST
+    )
+
+
+def _longest_break(inside: Bools) -> int | None:
+    """The day that opens the longest break of the round year; None where every break is bridged."""
+    breaks = np.flatnonzero(np.roll(inside, 1) & ~inside)
+    if breaks.size == 0:
+        return None
+    turned = np.roll(inside, -breaks[0])
+    first, last = max(_stretches(~turned), key=lambda stretch: stretch[1] - stretch[0])
+    return int(breaks[0]) + first if last - first + 1 >= BRIDGED else None
+
+
+def _stretches(worth: Bools) -> Iterator[tuple[int, int]]:
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], worth.astype(np.int8), [0]])))
+    return ((int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True))
+
+
+def _bridged(stretches: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    joined: list[tuple[int, int]] = []
+    for a, b in stretches:
+        if joined and a - joined[-1][1] - 1 < BRIDGED:
+            joined[-1] = (joined[-1][0], b)
+        else:
+            joined.append((a, b))
+    return joined
+
+
+def sample_days(window: Window, start: int) -> list[int]:
+    """Axis days to quote of a window: its first and last, and the 1st and 15th of the months within.
+
+    `start` is the day number of axis day 0; days past the year's end are folded back into it.
+    """
+    inside = [
+        day for day in range(window.opens + 1, window.closes) if day_date(start + fold(day)).day in (1, 15)
+    ]
+    closing = [window.closes] if window.closes > window.opens else []
+    return [fold(day) for day in (window.opens, *inside, *closing)]
+
+
+def fold(day: int) -> int:
+    """An axis day brought back into the year that is scored."""
+    return MARGIN + (day - MARGIN) % YEAR

@@ -1,0 +1,76 @@
+"""Areas as a grower sows them: half metres of row, whole plants, quarter square metres (docs/design/days.md)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.crops.crop import Crop, Way
+from evenpick.plan.request import Request
+from evenpick.plan.task import Option, least_area
+
+ROW_STEP = 0.5  # m
+BED_STEP = 0.25  # m²
+FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
+"""share of what comes up that stands to be picked (growth E4 for direct; rest memory)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """One sowing's amount in the grower's own terms."""
+
+    area: float
+    row_m: float | None
+    plants: int | None
+    """places to fill: stations, or plants, sets, cloves, tubers to set"""
+    seeds: int | None
+    grams: float | None
+
+
+def step(crop: Crop) -> float:
+    """The least difference in area that a grower would make, m²."""
+    space = crop.spacing
+    if space.layout == "station":
+        return space.in_row * space.row
+    return ROW_STEP * space.row if space.layout == "row" else BED_STEP
+
+
+def rounded(request: Request, options: tuple[Option, ...], areas: Floats) -> Floats:
+    """Areas in whole steps, none below the least worth sowing, no ground filled beyond its limit."""
+    steps = np.array([step(option.batch.crop) for option in options])
+    least = np.array([least_area(option.batch.crop) for option in options])
+    # half a step below the least is not sown at all
+    sown = areas >= least - steps / 2
+    whole = np.where(sown, np.maximum(np.round(areas / steps), np.ceil(least / steps - 1e-9)) * steps, 0.0)
+    gained = whole - areas
+    for number in np.argsort(-gained):
+        if gained[number] <= 0:
+            break
+        if _overfull(request, whole, int(number)):
+            fewer = whole[number] - steps[number]
+            whole[number] = fewer if fewer >= least[number] - 1e-9 else 0.0
+    return np.asarray(whole)
+
+
+def _overfull(request: Request, areas: Floats, number: int) -> bool:
+    """Whether a candidate stands in a week of ground that holds more than there is."""
+    ground = request.grounds
+    load = np.zeros_like(ground.limit)
+    np.add.at(load, (ground.row, ground.week), ground.coefficient * areas[ground.candidate])
+    mine = ground.candidate == number
+    over = load - ground.limit > 1e-6 * np.maximum(ground.limit, 1.0)
+    return bool(over[ground.row[mine], ground.week[mine]].any())
+
+
+def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
+    """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up."""
+    space = crop.spacing
+    plants = max(1, round(area / (space.in_row * space.row)))
+    row_m = round(area / space.row / ROW_STEP) * ROW_STEP if space.layout == "row" else None
+    counted = plants if space.layout == "station" or way.name != "direct" else None
+    if space.seeds_per_g is None:
+        return Amount(area, row_m, plants, None, None)
+    seeds = int(np.ceil(plants / max(emerged * FIELD[way.name], 0.05)))
+    return Amount(area, row_m, counted, seeds, seeds / space.seeds_per_g)

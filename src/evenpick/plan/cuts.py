@@ -1,0 +1,156 @@
+"""What given areas lose, item by item, and the cuts that bound it from below (planner.md, 2 to 5).
+
+A cut of item i says: loss_i ≥ constant − Σ_j (by_sowing_j·z_j + by_area_j·x_j) for every plan with
+0 ≤ x ≤ most·z and z 0 or 1. It is valid whatever weeks and year weights it was made from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.pickings import Cells, Sweep, gather, gathered, good_weeks, next_good, serve
+from evenpick.plan.request import Request
+
+NUDGE = 1.0 + 1e-9  # evaluates a slope just right of a kink
+
+
+@dataclass(frozen=True, slots=True)
+class Cuts:
+    """Cuts by item and year: `constant` (items, years), `by_sowing` and `by_area` (candidates, years)."""
+
+    constant: Floats
+    by_sowing: Floats
+    by_area: Floats
+
+
+class Losses:
+    """The second stage of a request: exact losses and cuts. Holds arrays made once from the request."""
+
+    def __init__(self, request: Request) -> None:
+        r = self.request = request
+        self.item = r.candidates.item
+        self.columns = len(r.items) * r.years
+        self.layers = len(r.levels)
+        self.weight = np.array([item.weight for item in r.items])
+        step = np.array(r.values) - np.append(r.values[1:], 0.0)
+        self.gain = np.outer(self.weight, step)  # worth of a kilogram in the flow of each layer
+        self.gain[:, -1] += r.spare_weight * self.weight
+        self.cells: Cells = gather(r.supply, self.item, len(r.items), r.years, r.weeks)
+        share = np.diff(r.levels, prepend=0.0) @ np.array(r.values)
+        self.all_lost = self.weight * r.wanted.sum(axis=1) * share
+        by_column = np.repeat(r.wanted, r.years, axis=0).T
+        self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
+        entry = r.supply.candidate * r.years + r.supply.year
+        ripe = np.bincount(entry, r.supply.kg, minlength=len(self.item) * r.years)
+        self.ripe_per_m2: Floats = np.asarray(ripe, dtype=np.float64).reshape(-1, r.years)
+        self.arrived, self.expired = self._cumulative()
+
+    def _cumulative(self) -> tuple[Floats, Floats]:
+        """kg/m² ripened by, and gone before, each week if each candidate's produce goes over in the order
+        it ripens; (weeks, candidates, years). Where it does not, `last` is raised: a bound from above."""
+        r, s, n = self.request, self.request.supply, len(self.item)
+        series = s.candidate * r.years + s.year
+        order = np.lexsort((s.ripe, series))
+        last = np.minimum(s.last, r.weeks - 1)[order] + series[order] * r.weeks
+        raised = np.maximum.accumulate(last) - series[order] * r.weeks
+        shape = (r.weeks, n, r.years)
+        arrived, expired = np.zeros(shape), np.zeros(shape)
+        c, y, kg = s.candidate[order], s.year[order], s.kg[order]
+        np.add.at(arrived, (s.ripe[order], c, y), kg)
+        inside = raised + 1 < r.weeks
+        np.add.at(expired, (raised[inside] + 1, c[inside], y[inside]), kg[inside])
+        return np.cumsum(arrived, axis=0, out=arrived), np.cumsum(expired, axis=0, out=expired)
+
+    def amounts(self, x: Floats) -> Floats:
+        """kg in each cell for areas x (m² per candidate)."""
+        s = self.request.supply
+        return gathered(self.cells, s, x)
+
+    def sweep(self, x: Floats) -> Sweep:
+        return serve(self.cells, self.amounts(x), self.demand, self.columns)
+
+    def by_year(self, x: Floats, sweep: Sweep) -> Floats:
+        """Lost worth plus weighed spare, (items, years)."""
+        r = self.request
+        flow = sweep.used.sum(axis=0).reshape(self.layers, len(r.items), r.years)
+        ripe = np.zeros((len(r.items), r.years))
+        np.add.at(ripe, self.item, self.ripe_per_m2 * x[:, None])
+        saved = np.einsum("ik,kiy->iy", self.gain, flow)
+        return np.asarray(self.all_lost[:, None] - saved + r.spare_weight * self.weight[:, None] * ripe)
+
+    def year_weights(self, losses: Floats) -> Floats:
+        """Weights of the years at which the risk measure is attained, (items, years), rows sum to 1."""
+        r = self.request
+        order = np.argsort(-losses, axis=1, kind="stable")
+        cap = 1.0 / (r.risk_tail * r.years)
+        tail = np.clip(1.0 - cap * np.arange(r.years), 0.0, cap)
+        weights = np.full(losses.shape, (1.0 - r.risk_share) / r.years)
+        np.put_along_axis(weights, order, np.take_along_axis(weights, order, 1) + r.risk_share * tail, 1)
+        return weights
+
+    def items(self, x: Floats) -> Floats:
+        """Each item's loss under the risk measure, (items,), kg-equivalents."""
+        losses = self.by_year(x, self.sweep(x))
+        return np.asarray((self.year_weights(losses) * losses).sum(axis=1))
+
+    def cuts(self, x: Floats, z: Floats) -> tuple[Floats, Cuts]:
+        """Exact losses by year at x, and cuts tight there when z is 1 wherever x > 0 (planner.md, 4 and 5).
+
+        The pace x/z at which a fractional sowing is made decides where its saturation is taken.
+        """
+        r = self.request
+        sweep = self.sweep(x)
+        good = good_weeks(sweep)
+        by_layer = np.where(good, 0.0, self.demand).sum(axis=0).reshape(self.layers, len(r.items), r.years)
+        constant = self.all_lost[:, None] - np.einsum("ik,kiy->iy", self.gain, by_layer)
+        reaching = self._slopes(next_good(good))
+        by_area = np.einsum("jk,jyk->jy", self.gain[self.item], reaching)
+        by_sowing = np.zeros_like(by_area)
+        active = np.flatnonzero(x > 1e-7)
+        pace = np.minimum(x[active] / np.maximum(z[active], 1e-12), r.candidates.most[active]) * NUDGE
+        flow, slope = self._alone(active, pace, np.where(good, self.demand, 0.0))
+        scale = pace[:, None, None]
+        # a line is as good as its value at the pace: what reaches good weeks, or what it alone would fill
+        straight = reaching[active] * scale <= flow
+        slope = np.where(straight, reaching[active], slope)
+        rise = np.where(straight, 0.0, flow - slope * scale)
+        worth = self.gain[self.item[active]]
+        by_area[active] = np.einsum("jk,jyk->jy", worth, slope)
+        by_sowing[active] = np.einsum("jk,jyk->jy", worth, rise)
+        by_area -= (r.spare_weight * self.weight[self.item])[:, None] * self.ripe_per_m2
+        return self.by_year(x, sweep), Cuts(constant, np.maximum(by_sowing, 0.0), by_area)
+
+    def _slopes(self, following: Ints) -> Floats:
+        """kg per m² of each candidate that reach a good week; (candidates, years, layers)."""
+        c, r, s = self.cells, self.request, self.request.supply
+        entry = s.candidate * r.years + s.year
+        found = np.empty((len(self.item), r.years, self.layers))
+        for k in range(self.layers):
+            reaches = following[c.ripe, k * self.columns + c.column] <= c.last
+            total = np.bincount(entry, s.kg * reaches[c.of], minlength=self.ripe_per_m2.size)
+            found[:, :, k] = total.reshape(self.ripe_per_m2.shape)
+        return found
+
+    def _alone(self, active: Ints, pace: Floats, demand: Floats) -> tuple[Floats, Floats]:
+        """What each active candidate by itself would have used of `demand` at area `pace`, and its slope
+        in area; (active, years, layers). Queue served in the order of ripening (planner.md, 5)."""
+        r = self.request
+        open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)[:, :, self.item[active]]
+        open_to = open_to.transpose(0, 2, 3, 1)
+        arrive, expire = self.arrived[:, active, :, None], self.expired[:, active, :, None]
+        gone = np.zeros((len(active), r.years, self.layers))
+        d_gone, flow, slope = np.zeros_like(gone), np.zeros_like(gone), np.zeros_like(gone)
+        scale = pace[:, None, None]
+        for w in range(r.weeks):
+            lost, ripe = expire[w] * scale, arrive[w] * scale
+            base = np.maximum(gone, lost)
+            d_base = np.where(lost > gone, expire[w], d_gone)
+            most = base + open_to[w]
+            gone = np.minimum(most, ripe)
+            d_gone = np.where(most > ripe, arrive[w], d_base)
+            flow += gone - base
+            slope += d_gone - d_base
+        return flow, slope

@@ -1,0 +1,209 @@
+"""From a request to a plan with its proof: prices, a first plan, descent, replanting, and the bound
+(planner.md, 6 to 10)."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.chance import stream
+from evenpick.plan.kept import Task, best_areas
+from evenpick.plan.parts import Part
+from evenpick.plan.price import Prices, both
+from evenpick.plan.request import Request
+from evenpick.plan.search import descend, room_at_prices, room_left
+from evenpick.plan.solver import INF
+from evenpick.plan.whole import own_whole
+
+PACE = ((0.06, 8), (0.06, 8), (0.06, 8), (0.03, 8), (0.03, 8), (0.03, 8), (0.02, 10))  # tolerance, rounds
+
+
+FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
+PROMISING = 0.02  # of the stake: how far off a plan may be to have its areas re-made
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """How far a plan has come: cost of the best plan, bound, gap (share of what is at stake), seconds."""
+
+    stage: str
+    value: float
+    bound: float
+    gap: float
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How much work to put in. All but `seconds` and `stop` leave the result the same on every machine.
+
+    `branch_nodes` above 0 closes each item's gap by branch and bound; pays on small tasks only.
+    """
+
+    price_steps: int = 3
+    descent_steps: int = 40
+    replantings: int = 1
+    proof_steps: int = 10
+    descents_again: int = 1
+    branch_nodes: int = 0
+    good_enough: float = 0.005
+    seconds: float = INF
+    stop: Callable[[], bool] = lambda: False
+    progress: Callable[[News], None] = lambda news: None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Areas in m² per candidate, their exact cost, the proven bound, and what sowing nothing costs."""
+
+    areas: Floats
+    value: float
+    bound: float
+    nothing: float
+    seconds: dict[str, float]
+    rounds: dict[str, int]
+    whole: bool
+    """False when a limit or a stop cut the work short"""
+
+    @property
+    def gap(self) -> float:
+        """(plan − bound) / (nothing − bound); 0 where nothing is at stake."""
+        return _gap(self.value, self.bound, self.nothing)
+
+
+def _gap(value: float, bound: float, nothing: float) -> float:
+    stake = nothing - bound
+    return max(value - bound, 0.0) / stake if stake > 1e-9 else 0.0
+
+
+def make_plan(request: Request, effort: Effort | None = None) -> Plan:
+    """The best plan found within the effort, with the gap proven. Stopped early it hands over the best
+    so far; what is under way is finished first (a second or two at household size)."""
+    return _Making(request, effort or Effort()).run()
+
+
+@dataclass(slots=True)
+class _Making:
+    request: Request
+    effort: Effort
+    began: float = field(default_factory=time.monotonic)
+    seconds: dict[str, float] = field(default_factory=dict)
+    rounds: dict[str, int] = field(default_factory=dict)
+    cut_short: bool = False
+    task: Task = field(init=False)
+    prices: Prices = field(init=False)
+    areas: Floats = field(init=False)
+    value: float = field(init=False)
+    nothing: float = field(init=False)
+    proven: float = field(init=False)
+
+    def run(self) -> Plan:
+        self.task = Task.of(self.request)
+        self.areas = np.zeros(len(self.request.candidates))
+        self.nothing = self.value = self.task.cost(self.areas)
+        self.proven = 0.0  # losses and costs are never negative
+        if len(self.areas):
+            self.prices = Prices(self.request, self.task.parts, self.task.rows)
+            e = self.effort
+            self._stage("prices", e.price_steps, self._price)
+            self._stage("descent", 1, self._descent)
+            self._stage("replanting", e.replantings, self._replant)
+            self._stage("proof", e.proof_steps, self._price)
+            self._stage("again", e.descents_again, self._descent)
+            self._stage("polish", 1, self._polish)
+            self._stage("branching", int(e.branch_nodes > 0), self._branch)
+        return Plan(
+            self.areas, self.value, self.proven, self.nothing, self.seconds, self.rounds, not self.cut_short
+        )
+
+    def _stage(self, name: str, times: int, work: Callable[[int], None]) -> None:
+        for _k in range(times):
+            late = self._late()
+            if late or _gap(self.value, self.proven, self.nothing) <= self.effort.good_enough:
+                self.cut_short |= late
+                return
+            start = time.monotonic()
+            work(self.rounds.get(name, 0))
+            now = time.monotonic()
+            self.seconds[name] = self.seconds.get(name, 0.0) + now - start
+            self.rounds[name] = self.rounds.get(name, 0) + 1
+            gap = _gap(self.value, self.proven, self.nothing)
+            self.effort.progress(News(name, self.value, self.proven, gap, now - self.began))
+
+    def _late(self) -> bool:
+        return time.monotonic() - self.began > self.effort.seconds or self.effort.stop()
+
+    def _offer(self, x: Floats) -> bool:
+        """Keep areas if they fit and cost less."""
+        value = self.task.cost(x)
+        better = value < self.value - 1e-9 and self.task.fits(x)
+        if better:
+            self.areas, self.value = x, value
+        return better
+
+    def _price(self, k: int) -> None:
+        tolerance, rounds = PACE[min(self.prices.steps, len(PACE) - 1)]
+        self.prices.step(tolerance, rounds)
+        self.proven = max(self.proven, self.prices.bound)
+
+    def _charged(self) -> Floats:
+        return self.request.candidates.cost + self.prices.charge(self.prices.best)
+
+    def _descent(self, k: int) -> None:
+        """Every item from bare ground at prices, then together on the ground there is."""
+        cost, parts = self._charged(), self.task.parts
+
+        def alone(part: Part) -> Floats:
+            bare = np.zeros(part.size)
+            steps = 0 if self._late() else self.effort.descent_steps
+            return descend(part, room_at_prices(part, cost), bare, steps)[0]
+
+        found = both(alone, parts)
+        x = np.zeros(len(self.areas))
+        for part, areas in zip(parts, found, strict=True):
+            x[part.members] = areas
+        self._settle(best_areas(self.task, x > 0), np.arange(len(parts)), self.request.candidates.cost)
+
+    def _settle(self, x: Floats, items: Ints, cost: Floats) -> None:
+        """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
+        x = x.copy()
+        for i in items:
+            if self._late():
+                break
+            part = self.task.parts[i]
+            room = room_left(part, self.task.rows, x, cost)
+            x[part.members], _ = descend(part, room, x[part.members], self.effort.descent_steps)
+        self._offer(x)
+        if self.task.cost(x) < self.value + PROMISING * (self.nothing - self.proven):
+            self._offer(best_areas(self.task, x > 0))
+
+    def _replant(self, k: int) -> None:
+        """Clear a few items and plan them anew, each in turn, at the ground's prices on what is free."""
+        rng = stream(self.request.seed, "replant", str(k))
+        parts = self.task.parts
+        items = rng.permutation(len(parts))[: max(1, min(4, len(parts) // 2))]
+        x = self.areas.copy()
+        for i in items:
+            x[parts[i].members] = 0.0
+        share = float(rng.choice([0.5, 1.0]))
+        cost = self.request.candidates.cost
+        self._settle(x, items, cost + share * (self._charged() - cost))
+
+    def _polish(self, k: int) -> None:
+        self._offer(best_areas(self.task, self.areas > 0, FINE, 60))
+
+    def _branch(self, k: int) -> None:
+        """Each item's own integer problem at the best prices; their bounds, added up, bound the whole."""
+        charge = self.prices.charge(self.prices.best)
+        left = max(self.effort.seconds - (time.monotonic() - self.began), 0.0)
+        e, each = self.effort, left / len(self.task.parts)
+        found = [own_whole(own, charge, e.branch_nodes, 30, 1e-4, each) for own in self.prices.own]
+        rent = float(self.prices.best @ self.task.rows.limit)
+        self.proven = max(self.proven, sum(w.bound for w in found) - rent)
+        x = sum((w.x for w in found), np.zeros(len(self.areas)))
+        self._settle(best_areas(self.task, x > 0), np.arange(len(found)), self.request.candidates.cost)
+        self._polish(k)

@@ -1,0 +1,141 @@
+"""Some items together, on some ground, with cuts for losses (planner.md, 6).
+
+Columns: areas x, sowings z, then each part's loss and its loss by year. The same model serves one item
+at prices, all items on the whole ground, and a few items on the ground the others leave.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.ground import GroundRows
+from evenpick.plan.parts import Part, Row
+from evenpick.plan.request import Request
+from evenpick.plan.solver import INF, Answer, Model, pack
+
+MADE = 1e-7  # m²; below it nothing is sown
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """Areas and sowings over the whole request's candidates."""
+
+    x: Floats
+    z: Floats
+
+
+class CutModel:
+    """Parts on ground rows; `limit` replaces the rows' own."""
+
+    def __init__(
+        self, request: Request, parts: Sequence[Part], rows: GroundRows | None = None,
+        limit: Floats | None = None,
+    ) -> None:
+        self.request, self.parts = request, list(parts)
+        self.members = np.concatenate([part.members for part in parts])
+        self.n = n = len(self.members)
+        self.cuts: list[tuple[int, Row]] = []
+        self._place(n, request.years)
+        c = request.candidates
+        self.most, self.least = c.most[self.members], c.least[self.members]
+        self.trouble = c.trouble[self.members]
+        losses = np.zeros(len(parts) * (1 + request.years))
+        losses[:: 1 + request.years] = 1.0
+        self.cost = np.concatenate([c.cost[self.members], self.trouble, losses])
+        self.upper = np.concatenate([self.most, np.ones(n), np.full(len(losses), INF)])
+        self.model = Model(self.cost, np.zeros(len(self.cost)), self.upper, request.seed)
+        self._link(self.most, -INF, 0.0)
+        self._link(self.least, 0.0, INF)
+        self.grounds = 0 if rows is None else self._ground(rows, rows.limit if limit is None else limit)
+
+    def _place(self, n: int, years: int) -> None:
+        """Where each part's own columns stand among the model's."""
+        self.place: list[Ints] = []
+        start, loss = 0, 2 * n
+        for part in self.parts:
+            own = start + np.arange(part.size)
+            self.place.append(np.concatenate([own, n + own, loss + np.arange(1 + years)]))
+            start, loss = start + part.size, loss + 1 + years
+
+    def _link(self, factor: Floats, lower: float, upper: float) -> None:
+        n, j = self.n, np.arange(self.n)
+        columns, values = np.stack([j, n + j], 1).ravel(), np.stack([np.ones(n), -factor], 1).ravel()
+        self.model.add_rows(np.full(n, lower), np.full(n, upper), 2 * j, columns, values)
+
+    def _ground(self, rows: GroundRows, limit: Floats) -> int:
+        mine = np.full(len(self.request.candidates), -1, dtype=np.int64)
+        mine[self.members] = np.arange(self.n)
+        column = mine[rows.candidate]
+        keep = column >= 0
+        row, column, value = rows.row[keep], column[keep], rows.coefficient[keep]
+        starts = np.searchsorted(row, np.arange(len(limit)))
+        if len(limit):
+            self.model.add_rows(np.full(len(limit), -INF), limit, starts, column, value)
+        return len(limit)
+
+    def add(self, part: int, rows: Sequence[Row]) -> None:
+        """Cuts of a part."""
+        if not rows:
+            return
+        self.cuts += [(part, row) for row in rows]
+        lower = np.array([row.lower for row in rows])
+        packed = pack([(self.place[part][row.columns], row.values) for row in rows])
+        self.model.add_rows(lower, np.full(len(rows), INF), *packed)
+
+    def set_charge(self, charge: Floats, trouble: Floats | None = None) -> None:
+        """Charge areas (whole request's order) on top of their cost; other trouble for slope scaling."""
+        cost = self.cost.copy()
+        cost[: self.n] = (self.request.candidates.cost + charge)[self.members]
+        if trouble is not None:
+            cost[self.n : 2 * self.n] = trouble[self.members]
+        self.model.set_cost(cost)
+
+    def hold(self, made: Bools | None) -> None:
+        """Only these sowings, each made; None frees all. `made` is over the model's own order."""
+        lower, upper = np.zeros(len(self.upper)), self.upper.copy()
+        if made is not None:
+            upper[: self.n] = np.where(made, self.most, 0.0)
+            lower[self.n : 2 * self.n] = upper[self.n : 2 * self.n] = made
+        self.model.set_bounds(lower, upper)
+
+    def point(self, answer: Answer) -> Point:
+        """An answer as areas and sowings of the whole request, nought for other parts."""
+        assert answer.x is not None
+        n, total = self.n, len(self.request.candidates)
+        x, z = np.zeros(total), np.zeros(total)
+        x[self.members] = np.where(answer.x[:n] > MADE, np.minimum(answer.x[:n], self.most), 0.0)
+        z[self.members] = np.clip(answer.x[n : 2 * n], 0.0, 1.0)
+        return Point(x, z)
+
+    def refine(self, point: Point, slack: float = 0.0, answer: Answer | None = None) -> tuple[float, float]:
+        """Add every part's cuts at a point; returns exact losses and the cuts' values there, summed.
+
+        Cuts within `slack` of what the answer already had for the year are left out.
+        """
+        exact = bound = 0.0
+        for number, part in enumerate(self.parts):
+            x, z = point.x[part.members], point.z[part.members]
+            loss, value, rows = part.cut(x, z)
+            exact, bound = exact + loss, bound + value
+            if answer is not None and answer.x is not None:
+                own = answer.x[self.place[number]]
+                rows = [row for row in rows if row.lower - row.values @ own[row.columns] > slack]
+            self.add(number, rows)
+        return exact, bound
+
+    def prices(self, answer: Answer) -> Floats:
+        """What a unit more of each ground row would save, ≥ 0."""
+        return np.maximum(-answer.duals[2 * self.n : 2 * self.n + self.grounds], 0.0)
+
+    def binding(self, answer: Answer) -> list[list[Row]]:
+        """The cuts with a price at the answer, by part."""
+        duals = answer.duals[2 * self.n + self.grounds :]
+        kept: list[list[Row]] = [[] for _ in self.parts]
+        for (part, row), dual in zip(self.cuts, duals, strict=False):  # cuts added since have no price
+            if abs(dual) > 1e-9:
+                kept[part].append(row)
+        return kept

@@ -1,0 +1,178 @@
+"""Which sowings are worth considering: crop, cover, way and day, with what each would give."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.chance import stream
+from evenpick.base.trade import CoverName
+from evenpick.crops.crop import Crop, Way
+from evenpick.garden.garden import Garden
+from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.ripening import Ripening, cleared, ripening
+from evenpick.outlook.score import Score, leverage_counts, score
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import needs_tilth
+from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
+
+CORES = 2
+LEAST_SCORE = 0.5
+LEAST_SUCCESS = 0.5
+LEVERAGE = (0.25, 2.5)
+"""a little wider than a window: what fills a gap may be worth more trouble than what is best of the year"""
+CLEARED_QUANTILE = 0.8
+"""the ground is reckoned free when four years in five have cleared it"""
+
+YEAR_TO_YEAR = 0.25
+"""most of the spread of ln(yield) that is taken as change from year to year; the rest of what tables
+differ by lies between places and growers, which only a grower's own records can settle (memory)"""
+STAND = {"direct": (0.85, 8.0, 0.04), "raised": (0.95, 30.0, 0.02), "planted": (0.95, 30.0, 0.02)}
+"""mean share that stands, size of its beta, chance of losing all (growth E4 for direct; rest memory)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """All sow days considered of one crop, way and cover, one a week."""
+
+    crop: Crop
+    way: Way
+    cover: CoverName
+    days: Ints
+    """(n,) axis days"""
+    outcome: Outcome
+    """on those days"""
+    score: Score
+    """on every axis day from 0"""
+    ripening: Ripening
+    """share of a full yield; sowings are numbered as in `days`"""
+    stand: Floats
+    """(years, n) factor on the yield, 1 a good stand"""
+    harvest: Floats
+    """(years, 1) factor on the yield of the year"""
+    from_week: Ints
+    to_week: Ints
+    """(n,) weeks in which it holds its ground, half open"""
+
+
+def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
+    """Covers this garden has, less those that nobody would spend on such a crop; the open comes first."""
+    if garden.area("open") > 0:
+        yield "open"
+    # crops that stand into winter, go to store or wait for spring earn no cover (common practice, no source)
+    if crop.season is not None or crop.harvest.profile == "stored" or crop.cold_heading is not None:
+        return
+    if garden.area("open") > 0 and not crop.spacing.tall:
+        if garden.fleece > 0:
+            yield "fleece"
+        if garden.cloche > 0:
+            yield "cloche"
+    if garden.area("tunnel") > 0:
+        yield "tunnel"
+
+
+def batches(
+    crops: Sequence[Crop], garden: Garden, settings: Settings, dry: Bools, horizon: Horizon, seed: int
+) -> Mapping[str, tuple[Batch, ...]]:
+    """Every batch with at least one sow day worth considering, by crop key; crops share the cores."""
+
+    def of_crop(crop: Crop) -> tuple[Batch, ...]:
+        factor = parameter_draws(crop, settings.weather.years, seed)
+        ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
+        return tuple(
+            batch
+            for way in ways
+            for batch in _under_each_cover(crop, way, garden, settings, dry, horizon, factor, seed)
+        )
+
+    with ThreadPoolExecutor(CORES) as pool:
+        return dict(zip((crop.key for crop in crops), pool.map(of_crop, crops), strict=True))
+
+
+def _lowest(garden: Garden) -> float:
+    return np.inf if garden.bench is None else garden.bench.lowest
+
+
+def _under_each_cover(
+    crop: Crop,
+    way: Way,
+    garden: Garden,
+    settings: Settings,
+    dry: Bools,
+    horizon: Horizon,
+    factor: Floats,
+    seed: int,
+) -> Iterator[Batch]:
+    """A cover is spent only on days on which the same sowing is not worth making in the open."""
+    bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
+    for cover in covers_for(crop, garden):
+        outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, crop.purposes[0])
+        scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
+        days = horizon.sow_days()
+        days = days[(considered(outcome, scored) & bare)[days]]
+        if cover == "open":
+            bare = ~scored.worth
+        if days.size:
+            yield _batch(at(outcome, days), scored, settings, seed)
+
+
+def considered(outcome: Outcome, scored: Score) -> Bools:
+    """Sow days that a plan may use: good enough, and neither too early nor too late to matter."""
+    good = (scored.score >= LEAST_SCORE) & (scored.success >= LEAST_SUCCESS)
+    if not leverage_counts(outcome.crop):
+        return good
+    with np.errstate(invalid="ignore"):
+        return np.asarray(good & (scored.leverage >= LEVERAGE[0]) & (scored.leverage <= LEVERAGE[1]))
+
+
+def _batch(outcome: Outcome, scored: Score, settings: Settings, seed: int) -> Batch:
+    here, crop = settings.cover(outcome.cover), outcome.crop
+    from_week, to_week = _holds(outcome, cleared(outcome, here))
+    return Batch(
+        crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
+        _stand(outcome, seed), _harvest(crop, settings.weather.years, seed), from_week, to_week,
+    )
+
+
+def at(outcome: Outcome, rows: Ints) -> Outcome:
+    """The same outcome on some of its sow days."""
+    return Outcome(
+        outcome.crop, outcome.cover, outcome.way, outcome.purpose, outcome.never, outcome.sow[rows],
+        *(getattr(outcome, name)[:, rows] for name in
+          ("up", "place", "first", "last", "fate", "share", "quality", "emerged")),
+    )
+
+
+def _holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
+    """Weeks in which the ground is taken: from sowing or planting out to clearing."""
+    start = outcome.place.min(axis=0) if outcome.way.name == "raised" else outcome.sow
+    alive = outcome.share > 0
+    day = np.where(alive, clear, outcome.place)
+    end = np.quantile(day, CLEARED_QUANTILE, axis=0, method="higher")
+    first = np.minimum(start // 7, WEEKS - 1).astype(np.int64)
+    return first, np.clip(-(-end.astype(np.int64) // 7), first + 1, WEEKS)
+
+
+def _stand(outcome: Outcome, seed: int) -> Floats:
+    """How well each sowing stands, as a factor on the yield of a good stand; (years, n)."""
+    mean, size, lost = STAND[outcome.way.name]
+    key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
+    years, n = outcome.first.shape
+    emerged = outcome.emerged.astype(np.float64)
+    best = max(float(emerged.mean(axis=0).max()), 1e-6)
+    expected = np.clip(mean * emerged / best, 0.01, 0.99)
+    random = stream(seed, "stand", key)
+    share = random.beta(expected * size, (1 - expected) * size)
+    return np.asarray(np.where(random.random((years, n)) < lost, 0.0, share / mean))
+
+
+def _harvest(crop: Crop, years: int, seed: int) -> Floats:
+    """Good and bad years for the crop: lognormal, mean 1; (years, 1)."""
+    sd = min(crop.produce.sd_ln, YEAR_TO_YEAR)
+    draw = stream(seed, "harvest", crop.key).standard_normal((years, 1))
+    return np.asarray(np.exp(sd * draw - sd**2 / 2))

@@ -1,0 +1,82 @@
+"""A request taken apart by item: each part is a request of its own with the ground left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.cuts import Losses
+from evenpick.plan.request import Candidates, Request, Supply
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A constraint lower ≤ Σ values·column over a part's own columns: x_j at j, z_j at n + j, the loss
+    at 2n, the loss of year y at 2n + 1 + y."""
+
+    lower: float
+    columns: Ints
+    values: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One item's candidates (`members`, positions in the whole) and its losses."""
+
+    members: Ints
+    losses: Losses
+
+    @property
+    def size(self) -> int:
+        return len(self.members)
+
+    def cut(self, x: Floats, z: Floats) -> tuple[float, float, list[Row]]:
+        """Loss of the item at areas x, the cuts' value at (x, z), and the cuts as rows."""
+        by_year, cuts = self.losses.cuts(x, z)
+        q = self.losses.year_weights(by_year)[0]
+        n, years = self.size, len(q)
+        bound = cuts.constant[0] - cuts.by_sowing.T @ z - cuts.by_area.T @ x
+        rows = []
+        for y in range(years):
+            sown, area = np.flatnonzero(cuts.by_sowing[:, y]), np.flatnonzero(cuts.by_area[:, y])
+            columns = np.concatenate([area, n + sown, [2 * n + 1 + y]])
+            values = np.concatenate([cuts.by_area[area, y], cuts.by_sowing[sown, y], [1.0]])
+            rows.append(Row(float(cuts.constant[0, y]), columns, values))
+        rows.append(Row(0.0, 2 * n + np.arange(years + 1), np.concatenate([[1.0], -q])))
+        return float(q @ by_year[0]), float(q @ bound), rows
+
+
+def narrow(request: Request, kept: Ints) -> Request:
+    """The same request with these candidates alone, in this order."""
+    c, g, s = request.candidates, request.grounds, request.supply
+    position = np.full(len(c), -1, dtype=np.int64)
+    position[kept] = np.arange(len(kept))
+    on, of = position[g.candidate] >= 0, position[s.candidate] >= 0
+    return replace(
+        request,
+        candidates=Candidates(
+            c.item[kept], tuple(c.label[j] for j in kept), c.day[kept], c.least[kept], c.most[kept],
+            c.trouble[kept], c.cost[kept],
+        ),
+        grounds=replace(
+            g, row=g.row[on], candidate=position[g.candidate[on]], week=g.week[on],
+            coefficient=g.coefficient[on],
+        ),
+        supply=Supply(position[s.candidate[of]], s.year[of], s.ripe[of], s.last[of], s.kg[of]),
+    )
+
+
+def split(request: Request) -> list[Part]:
+    """One part per item, in the order of items."""
+    return [_part(request, i) for i in range(len(request.items))]
+
+
+def _part(request: Request, i: int) -> Part:
+    members = np.flatnonzero(request.candidates.item == i)
+    own = narrow(request, members)
+    candidates = replace(own.candidates, item=np.zeros(len(members), dtype=np.int64))
+    return Part(members, Losses(replace(
+        own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
+    )))

@@ -1,0 +1,108 @@
+"""What is used of what ripens: serve each week from what goes over first (planner.md, 2 and 3).
+
+One sweep over the weeks does all items, years and layers at once. A column is a pair (item, year);
+its number is item·years + year. Layers stand side by side: layer·columns + column.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.request import Supply
+
+TINY = 1e-9  # kg; below it a want counts as met
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """Supply entries gathered into cells (ripe, last, column), sorted by ripe week.
+
+    `of` gives each entry's cell; `first[w]` to `first[w+1]` are the cells that ripen in week w.
+    """
+
+    of: Ints
+    ripe: Ints
+    last: Ints
+    column: Ints
+    first: Ints
+    horizon: Ints
+    """per week, one past the latest last week of anything ripe so far"""
+
+
+def gather(supply: Supply, item: Ints, items: int, years: int, weeks: int) -> Cells:
+    """Cells of a supply; `item` is each candidate's item."""
+    last = np.minimum(supply.last, weeks - 1)
+    column = item[supply.candidate] * years + supply.year
+    key = (supply.ripe * weeks + last) * (items * years) + column
+    unique, of = np.unique(key, return_inverse=True)
+    pair, col = np.divmod(unique, items * years)
+    ripe, until = np.divmod(pair, weeks)
+    first = np.searchsorted(ripe, np.arange(weeks + 1)).astype(np.int64)
+    reach = np.zeros(weeks, dtype=np.int64)
+    np.maximum.at(reach, ripe, until + 1)
+    horizon = np.maximum(np.maximum.accumulate(reach), np.arange(1, weeks + 1))
+    return Cells(of.astype(np.int64).ravel(), ripe, until, col, first, horizon)
+
+
+def gathered(cells: Cells, supply: Supply, areas: Floats) -> Floats:
+    """kg in each cell for areas (m² per candidate)."""
+    amounts = np.bincount(cells.of, supply.kg * areas[supply.candidate], minlength=len(cells.ripe))
+    return np.asarray(amounts, dtype=np.float64)
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """Result of serving; shapes (weeks, layers·columns), kg. `reach`: the latest last week among what
+    the week used, -1 where it used nothing; `over`: what went over at the week's end."""
+
+    used: Floats
+    unmet: Floats
+    over: Floats
+    reach: Ints
+
+
+def serve(cells: Cells, amounts: Floats, demand: Floats, columns: int) -> Sweep:
+    """The greatest use of `amounts` (kg per cell) against `demand` (weeks, layers·columns).
+
+    Each week takes what goes over first; that is a maximum flow on intervals (planner.md, 2).
+    """
+    weeks, width = demand.shape
+    layers = width // columns
+    stock = np.zeros((weeks, width))
+    used, over = np.zeros((weeks, width)), np.zeros((weeks, width))
+    reach = np.full((weeks, width), -1, dtype=np.int64)
+    for w in range(weeks):
+        now = slice(cells.first[w], cells.first[w + 1])
+        for k in range(layers):
+            stock[cells.last[now], k * columns + cells.column[now]] += amounts[now]
+        held = stock[w : cells.horizon[w]]
+        heap = np.cumsum(held, axis=0)
+        taken = np.minimum(heap, demand[w])
+        held[0] -= taken[0]
+        held[1:] -= np.diff(taken, axis=0)
+        used[w] = taken[-1]
+        reach[w] = np.where(used[w] > TINY, w + (heap < taken[-1] - TINY).sum(axis=0), -1)
+        over[w] = held[0]
+    return Sweep(used, demand - used, over, reach)
+
+
+def good_weeks(sweep: Sweep) -> Bools:
+    """Weeks in which one more kilogram would be used: unmet, or holding something that could move to
+    the next good week; shape (weeks, layers·columns) (planner.md, 3)."""
+    weeks, width = sweep.used.shape
+    good = sweep.unmet > TINY
+    following = np.full(width, weeks)
+    for w in range(weeks - 1, -1, -1):
+        good[w] |= sweep.reach[w] >= following
+        following = np.where(good[w], w, following)
+    return good
+
+
+def next_good(good: Bools) -> Ints:
+    """First good week at or after each week (the number of weeks if none); shape as `good`."""
+    weeks = len(good)
+    week = np.where(good, np.arange(weeks)[:, None], weeks)
+    return np.asarray(np.minimum.accumulate(week[::-1], axis=0)[::-1])

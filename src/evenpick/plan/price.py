@@ -1,0 +1,131 @@
+"""The relaxation by prices: every item answers for itself what it would sow at prices on the ground, and
+a small programme over the answers sets the prices anew (planner.md, 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.ground import GroundRows
+from evenpick.plan.model import CutModel, Point
+from evenpick.plan.parts import Part, Row
+from evenpick.plan.request import Request
+from evenpick.plan.solver import INF, Model, pack
+
+MOST_CUTS = 700  # an item's model is cleared of slack cuts past this
+SAME = 1e-5  # of an item's stake: cuts that add less are left out
+KEEP = 0.6  # share of the best prices in the next ones tried
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """An item's answer at prices: a bound on its charged cost, and the points it went through with their
+    costs before charges, in the relaxed sense: a sowing made in part has its trouble in part."""
+
+    bound: float
+    points: list[Point]
+    costs: list[float]
+
+
+class Own:
+    """One item's relaxed problem, kept warm between prices."""
+
+    def __init__(self, request: Request, part: Part) -> None:
+        self.request, self.part = request, part
+        self.nothing = float(part.losses.all_lost[0])
+        self.model = CutModel(request, [part])
+        zero = np.zeros(len(request.candidates))
+        self.model.refine(Point(zero, zero))
+
+    def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
+        """Cutting planes to a tolerance (share of the item's stake) or for some rounds."""
+        c = self.request.candidates
+        self.model.set_charge(charge)
+        least, reply = INF, Reply(-INF, [], [])
+        for _ in range(rounds):
+            answer = self.model.model.solve()
+            point = self.model.point(answer)
+            if len(self.model.cuts) > MOST_CUTS:
+                self._clear(self.model.binding(answer)[0], charge)
+                answer = self.model.model.solve()
+            _, bound = self.model.refine(point, SAME * self.nothing, answer)
+            cost = bound + float(c.trouble @ point.z + c.cost @ point.x)
+            value = cost + float(charge @ point.x)
+            least = min(least, value)
+            reply = Reply(answer.bound, [*reply.points, point], [*reply.costs, cost])
+            if least - answer.bound <= tolerance * self.nothing:
+                break
+        return reply
+
+    def _clear(self, rows: Sequence[Row], charge: Floats) -> None:
+        self.model = CutModel(self.request, [self.part])
+        self.model.add(0, rows)
+        self.model.set_charge(charge)
+
+
+def both(work: Callable[[T], R], things: Sequence[T]) -> list[R]:
+    """Two at a time; each piece of work stands alone, so the order of finishing changes nothing."""
+    with ThreadPoolExecutor(2) as pool:
+        return list(pool.map(work, things))
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """An item's answer as the price programme sees it."""
+
+    item: int
+    cost: float
+    used: Floats
+
+
+class Prices:
+    """Prices on ground rows and the bound they prove; refined answer by answer."""
+
+    def __init__(self, request: Request, parts: Sequence[Part], rows: GroundRows) -> None:
+        self.request, self.rows = request, rows
+        self.own = [Own(request, part) for part in parts]
+        self.best = self.trial = np.zeros(len(rows.limit))
+        self.bound, self.steps = -INF, 0
+        self.columns = [
+            Column(i, own.nothing, np.zeros(len(rows.limit))) for i, own in enumerate(self.own)
+        ]
+
+    def charge(self, prices: Floats) -> Floats:
+        return self.rows.charge(prices, len(self.request.candidates))
+
+    def step(self, tolerance: float, rounds: int) -> None:
+        """Ask every item at the trial prices, then set the next ones between the best and the newest."""
+        charge = self.charge(self.trial)
+        replies = both(lambda own: own.relax(charge, tolerance, rounds), self.own)
+        bound = sum(reply.bound for reply in replies) - float(self.trial @ self.rows.limit)
+        if bound > self.bound:
+            self.bound, self.best = bound, self.trial
+        self.columns += [
+            Column(i, cost, self.rows.used(point.x))
+            for i, reply in enumerate(replies)
+            for cost, point in zip(reply.costs, reply.points, strict=True)
+        ]
+        self.steps += 1
+        self.trial = KEEP * self.best + (1.0 - KEEP) * self._programme()
+
+    def _programme(self) -> Floats:
+        """The ground's prices where the answers so far are mixed at their best."""
+        count, items = len(self.columns), len(self.own)
+        cost = np.array([c.cost for c in self.columns])
+        model = Model(cost, np.zeros(count), np.full(count, INF), self.request.seed)
+        owner: Ints = np.array([c.item for c in self.columns])
+        mix = [(np.flatnonzero(owner == i), np.ones(int((owner == i).sum()))) for i in range(items)]
+        model.add_rows(np.ones(items), np.ones(items), *pack(mix))
+        used = np.stack([c.used for c in self.columns], axis=1)
+        if len(used):
+            filled = [(np.flatnonzero(row), row[row != 0]) for row in used]
+            model.add_rows(np.full(len(used), -INF), self.rows.limit, *pack(filled))
+        answer = model.solve()
+        return np.maximum(-answer.duals[items:], 0.0)

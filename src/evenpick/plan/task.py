@@ -1,0 +1,223 @@
+"""From a garden's wishes, ground and weather to the planner's request (planner.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import Garden
+from evenpick.plan.horizon import WEEKS
+from evenpick.plan.options import Batch
+from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
+from evenpick.plan.wanted import WantedItem
+
+TROUBLE_PORTIONS = 2.0
+"""a sowing is not worth making for less than this (common practice, no source)"""
+TROUBLE_SHARE = 0.3
+"""of a week's portions: little and often, but not a row a day"""
+RAISED_TROUBLE = 1.5
+GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
+ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
+LEAST_ROW = 2.0  # m of row
+LEAST_PLANTS = 3
+LEAST_BED = 0.5  # m² broadcast
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One candidate sowing: a sow day of a batch for one item."""
+
+    item: int
+    batch: Batch
+    index: int
+    """place of its sow day in the batch"""
+
+    @property
+    def day(self) -> int:
+        return int(self.batch.days[self.index])
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """The request for the planner, what its candidates mean, and the years it may not see."""
+
+    request: Request
+    options: tuple[Option, ...]
+    unseen: Supply
+    unseen_years: int
+
+
+def least_area(crop: Crop) -> float:
+    """The least worth sowing of one sowing: a short row, a few plants, half a square metre."""
+    space = crop.spacing
+    if space.layout == "station":
+        return LEAST_PLANTS * space.in_row * space.row
+    return LEAST_ROW * space.row if space.layout == "row" else LEAST_BED
+
+
+def task(
+    garden: Garden,
+    wanted: Sequence[WantedItem],
+    made: Mapping[str, tuple[Batch, ...]],
+    seen: Ints,
+    unseen: Ints,
+    seed: int,
+) -> Task:
+    """Candidates for every item from every batch of its crops; `seen`, `unseen` are ensemble members."""
+    options = tuple(
+        Option(number, batch, index)
+        for number, item in enumerate(wanted)
+        for key in item.crops
+        for batch in made[key]
+        for index in range(batch.days.size)
+    )
+    portions = np.array([_portion(item, made) for item in wanted])
+    kg = np.stack([item.kg for item in wanted])
+    supply = _supply(options, seen)
+    items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
+    candidates = _candidates(options, supply, kg, portions, seen.size, garden)
+    keep = np.flatnonzero(candidates.most >= candidates.least)
+    options, supply, candidates = _only(options, supply, candidates, keep)
+    request = Request(
+        candidates, items, _grounds(options, garden), int(seen.size), WEEKS,
+        reachable(kg, candidates, supply), supply, seed=seed,
+    )
+    return Task(request, options, _supply(options, unseen), int(unseen.size))
+
+
+def _portion(item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> float:
+    sizes = [made[key][0].crop.produce.portion_kg for key in item.crops if made[key]]
+    return float(np.mean(sizes)) if sizes else 0.1
+
+
+def reachable(kg: Floats, candidates: Candidates, supply: Supply) -> Floats:
+    """Wishes from the first week in which anything sown now could be ripe: before that no plan can act."""
+    open_from = np.full(kg.shape[0], WEEKS)
+    np.minimum.at(open_from, candidates.item[supply.candidate], supply.ripe)
+    return np.where(np.arange(WEEKS) >= open_from[:, None], kg, 0.0)
+
+
+def _supply(options: Sequence[Option], members: Ints) -> Supply:
+    """What a square metre of each option gives in each of some members; years numbered as in `members`."""
+    place = {int(member): year for year, member in enumerate(members)}
+    year_of = np.full(max([*place, 0]) + 1, -1)
+    year_of[list(place)] = list(place.values())
+    parts = [_batch_supply(batch, numbers, year_of) for batch, numbers in _by_batch(options)]
+    columns = [np.concatenate([part[i] for part in parts]) for i in range(5)] if parts else [np.empty(0)] * 5
+    candidate, year, ripe, last = (column.astype(np.int64) for column in columns[:4])
+    order = np.lexsort((ripe, year, candidate))
+    return Supply(candidate[order], year[order], ripe[order], last[order], columns[4][order])
+
+
+def _by_batch(options: Sequence[Option]) -> list[tuple[Batch, Ints]]:
+    """Each batch of each item with the number of each of its sow days' options (-1: none)."""
+    groups: dict[tuple[int, int], tuple[Batch, Ints]] = {}
+    for number, option in enumerate(options):
+        key = (option.item, id(option.batch))
+        if key not in groups:
+            groups[key] = (option.batch, np.full(option.batch.days.size, -1))
+        groups[key][1][option.index] = number
+    return list(groups.values())
+
+
+def _batch_supply(batch: Batch, numbers: Ints, year_of: Ints) -> tuple[Floats | Ints, ...]:
+    part = batch.ripening
+    known = part.year < year_of.size
+    year = np.where(known, year_of[np.minimum(part.year, year_of.size - 1)], -1)
+    candidate = numbers[part.sowing]
+    factor = batch.stand[part.year, part.sowing] * batch.harvest[part.year, 0]
+    kg = part.share * factor * batch.crop.produce.kg_per_m2
+    keep = (year >= 0) & (candidate >= 0) & (kg > 0)
+    return candidate[keep], year[keep], part.ripe[keep], part.last[keep], kg[keep]
+
+
+def _candidates(
+    options: Sequence[Option], supply: Supply, kg: Floats, portions: Floats, years: int, garden: Garden
+) -> Candidates:
+    item = np.array([option.item for option in options], dtype=np.int64)
+    weekly = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg]) / portions
+    trouble = np.maximum(TROUBLE_PORTIONS, TROUBLE_SHARE * weekly)[item]
+    raised = np.array([option.batch.way.name == "raised" for option in options])
+    most = _most(options, supply, kg, years, garden)
+    return Candidates(
+        item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),
+        np.array([option.day for option in options], dtype=np.int64),
+        np.array([least_area(option.batch.crop) for option in options]), most,
+        trouble * np.where(raised, RAISED_TROUBLE, 1.0), np.full(item.size, GROUND_COST),
+    )
+
+
+def _most(
+    options: Sequence[Option], supply: Supply, kg: Floats, years: int, garden: Garden
+) -> Floats:
+    """The most of one sowing that could be of use: what its own weeks want, with room, and the ground."""
+    n = len(options)
+    given = np.bincount(supply.candidate, supply.kg, n) / years
+    first, last = np.full(n, WEEKS), np.full(n, -1)
+    np.minimum.at(first, supply.candidate, supply.ripe)
+    np.maximum.at(last, supply.candidate, np.minimum(supply.last, WEEKS - 1))
+    heaped = np.concatenate([np.zeros((kg.shape[0], 1)), np.cumsum(kg, axis=1)], axis=1)
+    item = np.array([option.item for option in options], dtype=np.int64)
+    served = np.where(last >= 0, heaped[item, last + 1] - heaped[item, np.minimum(first, WEEKS - 1)], 0.0)
+    useful = ROOM * served / np.maximum(given, 1e-9)
+    limit = np.array([_ground_limit(option, garden) for option in options])
+    return np.where(given > 0, np.minimum(useful, limit), 0.0)
+
+
+def _ground_limit(option: Option, garden: Garden) -> float:
+    limits = {"tunnel": garden.area("tunnel"), "fleece": garden.fleece, "cloche": garden.cloche}
+    return min(limits.get(option.batch.cover, np.inf), garden.area("open")) if (
+        option.batch.cover != "tunnel"
+    ) else limits["tunnel"]
+
+
+def _only(
+    options: tuple[Option, ...], supply: Supply, candidates: Candidates, keep: Ints
+) -> tuple[tuple[Option, ...], Supply, Candidates]:
+    """The options worth keeping, renumbered."""
+    number = np.full(len(options), -1)
+    number[keep] = np.arange(keep.size)
+    held = number[supply.candidate] >= 0
+    smaller = Supply(
+        number[supply.candidate[held]], supply.year[held], supply.ripe[held], supply.last[held],
+        supply.kg[held],
+    )
+    fewer = replace(
+        candidates, item=candidates.item[keep], label=tuple(candidates.label[i] for i in keep),
+        day=candidates.day[keep], least=candidates.least[keep], most=candidates.most[keep],
+        trouble=candidates.trouble[keep], cost=candidates.cost[keep],
+    )
+    return tuple(options[i] for i in keep), smaller, fewer
+
+
+def _grounds(options: Sequence[Option], garden: Garden) -> Grounds:
+    """Rows of ground, of movable covers and of the bench, with what each option takes of them."""
+    names = ("open", "tunnel", "fleece", "cloche", "bench")
+    places = float(garden.bench.places) if garden.bench is not None else 1e9
+    totals = (garden.area("open"), garden.area("tunnel"), garden.fleece, garden.cloche, places)
+    limit = np.repeat(np.array(totals)[:, None], WEEKS, axis=1)
+    entries = [entry for number, option in enumerate(options) for entry in _takes(number, option)]
+    rows, numbers, weeks, coefficients = (np.array(column) for column in zip(*entries, strict=True))
+    return Grounds(
+        names, limit, rows.astype(np.int64), numbers.astype(np.int64), weeks.astype(np.int64),
+        coefficients.astype(np.float64),
+    )
+
+
+def _takes(number: int, option: Option) -> list[tuple[int, int, int, float]]:
+    batch, i = option.batch, option.index
+    held = range(int(batch.from_week[i]), int(batch.to_week[i]))
+    ground = 1 if batch.cover == "tunnel" else 0
+    taken = [(ground, number, week, 1.0) for week in held]
+    if batch.cover in ("fleece", "cloche"):
+        row = 2 if batch.cover == "fleece" else 3
+        taken += [(row, number, week, 1.0) for week in held]
+    if batch.way.name == "raised":
+        plants = 1.0 / (batch.crop.spacing.in_row * batch.crop.spacing.row)
+        raising = range(option.day // 7, int(batch.from_week[i]) + 1)
+        taken += [(4, number, week, plants) for week in raising if week < WEEKS]
+    return taken

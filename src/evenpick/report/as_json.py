@@ -1,0 +1,194 @@
+"""Answers as strict JSON in SI units (docs/interface.md): no NaN, dates as year-month-day.
+
+The shapes are a promise to other programs and are written out here, apart from the records they come from.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict
+from datetime import date
+from math import isfinite
+from typing import Any, TypeAlias
+
+from evenpick.climate.site import Site
+from evenpick.climate.weather import ClimateOrigin
+from evenpick.report.words import Words
+from evenpick.service.answers import (
+    Band,
+    ItemPickings,
+    LaterRow,
+    MonthAnswer,
+    MonthDay,
+    MonthRow,
+    OutlookAnswer,
+    PlanAnswer,
+    PlannedSowing,
+    TodayAnswer,
+    WhyAnswer,
+    WindowRow,
+    WindowsAnswer,
+)
+
+Shape: TypeAlias = dict[str, Any]
+
+
+def as_text(shape: Shape) -> str:
+    """Strict JSON text: what is not a finite number is null, floats to six decimals."""
+    return json.dumps(_strict(shape), ensure_ascii=False, allow_nan=False, indent=1)
+
+
+def windows_shape(answer: WindowsAnswer, words: Words) -> Shape:
+    return {
+        **_place(answer.site, answer.climate),
+        "windows": [_window(row, words) for row in answer.windows],
+        "never": [{"name": words.name(name), "why": why} for name, why in answer.never],
+    }
+
+
+def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
+    return {
+        **_place(answer.site, answer.climate),
+        "crop": answer.crop, "name": words.name(answer.name), "way": answer.way,
+        "cover": answer.cover, "purpose": answer.purpose, "sow": answer.sow,
+        "emergence": _band(answer.emergence), "planting_out": _band(answer.planting_out),
+        "first_picking": _band(answer.first_picking), "last_picking": _band(answer.last_picking),
+        "fates": dict(answer.fates), "members": answer.members,
+    }
+
+
+def month_shape(answer: MonthAnswer, words: Words) -> Shape:
+    return {
+        **_place(answer.site, answer.climate), "year": answer.year, "month": answer.month,
+        "now": [_now(row, words) for row in answer.now],
+        "later": [_later(row, words) for row in answer.later],
+        "past": [_later(row, words) for row in answer.past],
+    }
+
+
+def why_shape(answer: WhyAnswer, words: Words) -> Shape:
+    return {
+        "outlook": outlook_shape(answer.outlook, words),
+        "windows": [_window(row, words) for row in answer.windows],
+        "score": answer.score, "against": answer.against, "leverage": answer.leverage,
+        "hazards": dict(answer.hazards),
+        "values": [{"value": value, "figure": figure, "source": source}
+                   for value, figure, source in answer.values],
+        "sources": dict(answer.sources),
+        "plan": [_sowing(sowing, words) for sowing in answer.plan],
+    }
+
+
+def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
+    return {
+        **_place(answer.site, answer.climate), "begins": answer.begins, "invented": answer.invented,
+        "sowings": [_sowing(sowing, words) for sowing in answer.sowings],
+        "pickings": pickings_list(answer.pickings),
+        "ground": [asdict(use) for use in answer.ground],
+        "seed": [{**asdict(need), "name": words.name(need.name)} for need in answer.seed],
+        "unseen": {
+            "plan": asdict(answer.plan),
+            "interval_rule": {**asdict(answer.interval_rule), "setting": answer.interval_rule_setting},
+        },
+        "gap": answer.gap, "seconds": answer.seconds, "stages": dict(answer.stages),
+        "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
+    }
+
+
+def pickings_shape(answer: PlanAnswer, items: Sequence[ItemPickings], words: Words) -> Shape:
+    return {**_place(answer.site, answer.climate), "begins": answer.begins, "invented": answer.invented,
+            "pickings": pickings_list(items)}
+
+
+def today_shape(answer: TodayAnswer) -> Shape:
+    return {
+        **_site(answer.site), "day": answer.day, "jobs": [asdict(job) for job in answer.jobs],
+        "pick": [{"item": item, **_ends(band)} for item, band in answer.pick],
+        "coming": [asdict(job) for job in answer.coming],
+        "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
+    }
+
+
+def pickings_list(items: Sequence[ItemPickings]) -> list[Shape]:
+    return [
+        {
+            "item": item.item, "piece": item.piece, "piece_kg": item.piece_kg, "lead_weeks": item.lead,
+            "weeks": [{**asdict(week), "iso_week": _iso_week(week.week)} for week in item.weeks],
+        }
+        for item in items
+    ]
+
+
+def _place(site: Site, climate: ClimateOrigin) -> Shape:
+    return {**_site(site), "climate": asdict(climate)}
+
+
+def _site(site: Site) -> Shape:
+    return {"site": asdict(site)}
+
+
+def _window(row: WindowRow, words: Words) -> Shape:
+    return {
+        **asdict(row), "name": words.name(row.name),
+        "opens": _month_day(row.opens), "closes": _month_day(row.closes),
+        "first_picking": [{"sow": _month_day(first.sow), "p10": first.days.low,
+                           "p50": first.days.likely, "p90": first.days.high}
+                          for first in row.first_picking],
+    }
+
+
+def _now(row: MonthRow, words: Words) -> Shape:
+    return {
+        "crop": row.crop, "name": words.name(row.name), "way": row.way, "covers": row.covers,
+        "from_day": row.from_day, "to_day": row.to_day, "bench_c": row.bench, "depth_m": row.depth,
+        "in_row_m": row.in_row, "between_rows_m": row.row, "layout": row.layout,
+        "picked_from": row.picked_from, "picked_to": row.picked_to, "success": row.success,
+        "interval_days": row.interval, "cautions": row.cautions,
+        "closes": None if row.closes is None else _month_day(row.closes),
+    }
+
+
+def _later(row: LaterRow, words: Words) -> Shape:
+    opens = None if row.opens is None else _month_day(row.opens)
+    return {"crop": row.crop, "name": words.name(row.name), "opens": opens, "why": row.why}
+
+
+def _sowing(sowing: PlannedSowing, words: Words) -> Shape:
+    shape = {**asdict(sowing), "name": words.name(sowing.name)}
+    shape["date"] = shape.pop("sow")
+    first, fills = sowing.first_picking, sowing.fills
+    shape["first_picking"] = first and dict(zip(("p10", "p50", "p90"), first, strict=True))
+    shape["fills"] = fills and {"first": fills[0], "last": fills[1]}
+    return shape
+
+
+def _band(band: Band | None) -> Shape | None:
+    return None if band is None else {"p10": band.low, "p50": band.likely, "p90": band.high}
+
+
+def _ends(band: Band) -> Shape:
+    return {"low": band.low, "likely": band.likely, "high": band.high}
+
+
+def _month_day(pair: MonthDay) -> str:
+    return f"{pair[0]:02d}-{pair[1]:02d}"
+
+
+def _iso_week(monday: date) -> str:
+    calendar = monday.isocalendar()
+    return f"{calendar.year}-W{calendar.week:02d}"
+
+
+def _strict(value: Any) -> Any:
+    match value:
+        case dict():
+            return {key: _strict(item) for key, item in value.items()}
+        case list() | tuple():
+            return [_strict(item) for item in value]
+        case float():
+            return round(value, 6) if isfinite(value) else None
+        case date():
+            return value.isoformat()
+        case _:
+            return value

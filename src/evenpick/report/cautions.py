@@ -1,0 +1,22 @@
+"""What can hurt someone, said with the crops that it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from evenpick.report.page import Block, Heading, Items
+from evenpick.report.words import Words, sentence
+
+
+def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
+    """A list of (British crop name, caution): each caution once, after the crops it is about."""
+    crops: dict[str, dict[str, None]] = {}
+    for name, caution in cautions:
+        crops.setdefault(sentence(caution), {})[words.name(name)] = None
+    told = tuple(f"{', '.join(names)}: {caution}" for caution, names in crops.items())
+    return [Heading("take care"), Items(told)] if told else []
+
+
+def of_crops(crops: Iterable[tuple[str, str]], words: Words) -> list[Block]:
+    """The cautions that the catalogue has for crops given by (key, British name)."""
+    return take_care(((name, said) for key, name in crops for said in words.cautions.get(key, ())), words)

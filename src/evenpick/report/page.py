@@ -1,0 +1,87 @@
+"""What a page holds, told once: terminal, paper and screen draw the same description.
+
+Everything here is in the reader's words and units already; nothing is left to reckon but widths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal, TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    heading: str
+    unit: str = ""
+    align: Literal["left", "right"] = "left"
+    wraps: bool = False
+    """may be narrowed, its text going on to further lines"""
+    below: bool = False
+    """stands on a line of its own under the row where there is no room beside it"""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    def __post_init__(self) -> None:
+        if any(len(row) != len(self.columns) for row in self.rows):
+            raise ValueError(f"a row does not have the {len(self.columns)} cells of its table")
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list, each entry with a mark before it."""
+
+    entries: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekCell:
+    """One item in one week, kg."""
+
+    wanted: float
+    likely: float
+    held: bool = True
+    """False in the weeks in which nothing sown from now can be ripe"""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureRow:
+    label: str
+    cells: tuple[WeekCell, ...]
+    bare: float | None
+    """share of the wanted that is likely to be missing; None where nothing is wanted"""
+    spare: float | None
+    """share of the pickings that is likely to go over; None where nothing is picked"""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The picture of the year: every row has one cell for each of the weeks (their Mondays)."""
+
+    weeks: tuple[date, ...]
+    rows: tuple[PictureRow, ...]
+    tallest: str
+    """the most of any week, wanted and spare together, in the reader's units"""
+
+
+Block: TypeAlias = Heading | Text | Items | Table | Picture
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    title: str
+    blocks: tuple[Block, ...]

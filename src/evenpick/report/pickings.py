@@ -1,0 +1,103 @@
+"""What will be picked, week by week, against what is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
+from evenpick.report.picture import totals
+from evenpick.report.place import title_place
+from evenpick.report.words import Words, day, figure
+from evenpick.service.answers import ItemPickings, PlanAnswer, WeekOfItem
+
+YEAR_WEEKS = 52
+INVENTED = "INVENTED GARDEN: made up to try the program on; only the weather is real."
+NOTHING = WeekCell(0.0, 0.0)
+HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
+
+
+def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
+    """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
+    first = max(monday(on), monday(answer.begins))
+    shown = [first + timedelta(weeks=at) for at in range(weeks)]
+    blocks: list[Block] = [*invented(answer), Heading("the year"), picture(answer.pickings, words)]
+    for week in shown:
+        rows = tuple(_week_rows(answer.pickings, week, words))
+        blocks.append(Heading(f"week of {day(week)} {week.year}"))
+        blocks.append(Table(_columns(words), rows) if rows else Text("Nothing is wanted, nothing is ripe."))
+    blocks.append(Text("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half of what is "
+                       "wanted is likely; short: less than nine tenths; spare: over a quarter more."))
+    return Page(f"Pickings: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def invented(answer: PlanAnswer) -> list[Block]:
+    return [Text(INVENTED)] if answer.invented else []
+
+
+def picture(items: Sequence[ItemPickings], words: Words) -> Picture:
+    """The first 52 weeks of every item."""
+    weeks = tuple(sorted({week.week for item in items for week in item.weeks})[:YEAR_WEEKS])
+    rows = tuple(_row(item, weeks) for item in items)
+    tallest = max((wanted + spare for wanted, _, spare in totals(rows)), default=0.0)
+    return Picture(weeks, rows, words.weight(tallest))
+
+
+def shown_weeks(
+    items: Sequence[ItemPickings], on: date, begins: date, weeks: int
+) -> tuple[ItemPickings, ...]:
+    """The same items with only the weeks that a pickings page of that day tells."""
+    first = max(monday(on), monday(begins))
+    last = first + timedelta(weeks=weeks)
+    return tuple(
+        ItemPickings(item.item, item.piece, item.piece_kg,
+                     tuple(week for week in item.weeks if first <= week.week < last),
+                     max(0, item.lead - sum(week.week < first for week in item.weeks)))
+        for item in items
+    )
+
+
+def monday(when: date) -> date:
+    return when - timedelta(days=when.weekday())
+
+
+def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:
+    cells = {week.week: WeekCell(week.wanted, week.likely, at >= item.lead)
+             for at, week in enumerate(item.weeks)}
+    held = [week for week in item.weeks[item.lead:] if week.week in weeks]
+    wanted = sum(week.wanted for week in held)
+    bare, spare = sum(week.bare for week in held), sum(week.spare for week in held)
+    picked = wanted - bare + spare
+    return PictureRow(item.item, tuple(cells.get(week, NOTHING) for week in weeks),
+                      bare / wanted if wanted > 0 else None, spare / picked if picked > 0 else None)
+
+
+def _columns(words: Words) -> tuple[Column, ...]:
+    unit = words.weight_unit
+    figures = (Column(name, unit, "right") for name in ("wanted", "low", "likely", "high"))
+    return Column("item", wraps=True), *figures, Column("about", align="right"), Column("so")
+
+
+def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Iterator[tuple[str, ...]]:
+    for item in items:
+        for at, of in enumerate(item.weeks):
+            if of.week == week and (of.wanted > 0 or of.likely > 0):
+                figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
+                yield item.item, *figures, _pieces(item, of), _word(of, at < item.lead)
+
+
+def _pieces(item: ItemPickings, week: WeekOfItem) -> str:
+    """The likely picking counted as it is at the table; nothing where that is by weight."""
+    if item.piece == "kg" or item.piece_kg <= 0:
+        return ""
+    number = week.likely / item.piece_kg
+    return f"{figure(number) if number >= 10 else f'{number:.0f}'} × {item.piece}"
+
+
+def _word(week: WeekOfItem, too_soon: bool) -> str:
+    if week.wanted <= 0:
+        return "spare"
+    share = week.likely / week.wanted
+    if share < HALF:
+        return "too soon" if too_soon else "bare"
+    return "short" if share < SHORT else "even" if share <= OVER else "spare"

@@ -1,0 +1,104 @@
+"""The plan: this week's jobs, the year's sowings, the picture of the year, and how good it is, honestly."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evenpick.report.cautions import of_crops
+from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
+from evenpick.report.pickings import invented, picture
+from evenpick.report.place import title_place, weather_lines
+from evenpick.report.sowings import seed_table, sowings_by_year
+from evenpick.report.today import listed_jobs
+from evenpick.report.words import Words, day, percent
+from evenpick.service.answers import GroundUse, Job, Measured, PlanAnswer
+
+AT_STAKE = ("That is the most by which any plan could be better on the years it was made for, as a share "
+            "of what lies between sowing nothing and the best there can be.")
+
+
+def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
+    """Everything that a plan says; `jobs` are those of its first week."""
+    year = answer.begins.year
+    blocks: list[Block] = [
+        *invented(answer), *weather_lines(answer.site, answer.climate, words), Text(_years(answer)),
+        Heading("this week"), *listed_jobs(jobs, year, words, "Nothing has to be done yet."),
+        *_sowings(answer, words),
+        Heading("the picture of the year"), picture(answer.pickings, words),
+        *_compared(answer), *_listed("what can't be had", answer.cannot),
+        *_seed(answer, words), *_ground(answer.ground, words),
+        *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
+        *_listed("notes", answer.notes), *_again(answer),
+    ]
+    return Page(f"Plan from {day(answer.begins)} {year}: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def _sowings(answer: PlanAnswer, words: Words) -> list[Block]:
+    if not answer.sowings:
+        return [Heading("sowings"), Text("There is nothing worth sowing.")]
+    told = Text("First picked: 1 year in 10 sooner, 1 in 10 later.")
+    return [*sowings_by_year(answer.sowings, words), told]
+
+
+def _years(answer: PlanAnswer) -> str:
+    made = answer.made_from
+    return (f"Made for {made.years} weather years and measured on {made.unseen_years} others that it "
+            "did not see.")
+
+
+def _compared(answer: PlanAnswer) -> list[Block]:
+    plan, rule = answer.plan, answer.interval_rule
+    columns = (Column("measure", wraps=True), Column("this plan", align="right"),
+               Column("interval rule", align="right"))
+    measures: tuple[tuple[str, str], ...] = (
+        ("bare, of what was wanted", "bare"), ("spare, of what was picked", "spare"),
+        ("item-weeks in 100 more than half bare", "bare_weeks"),
+        ("bare in the worst tenth of the years", "worst_tenth_bare"),
+    )
+    rows = tuple((words, _measure(plan, name), _measure(rule, name)) for words, name in measures)
+    return [
+        Heading("how good it is"),
+        Text(f"On {answer.made_from.unseen_years} weather years not seen: {percent(plan.bare)} of what was "
+             f"wanted was not there and {percent(plan.spare)} of what was picked went over. The interval "
+             f"rule on the same ground: {percent(rule.bare)} and {percent(rule.spare)}."),
+        Table(columns, rows),
+        Text(f"Interval rule: {answer.interval_rule_setting}."),
+        Text(f"Proven within {answer.gap * 100:.1f} % of the best possible plan, after "
+             f"{answer.seconds:.1f} s. {AT_STAKE}"),
+    ]
+
+
+def _measure(measured: Measured, name: str) -> str:
+    value: float = getattr(measured, name)
+    return f"{value:.1f}" if name == "bare_weeks" else percent(value)
+
+
+def _listed(heading: str, entries: Sequence[str]) -> list[Block]:
+    return [Heading(heading), Items(tuple(entries))] if entries else []
+
+
+def _seed(answer: PlanAnswer, words: Words) -> list[Block]:
+    return [Heading("seed"), seed_table(answer.seed, words)] if answer.seed else []
+
+
+def _ground(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
+    """How full each cover's ground is."""
+    if not grounds:
+        return []
+    columns = (Column("ground"), Column("there is", align="right"), Column("most used", align="right"),
+               Column("used on average", align="right"))
+    rows = tuple(
+        (use.cover, words.area(use.area_m2), words.area(max(use.used, default=0.0)),
+         words.area(sum(use.used) / max(1, len(use.used))))
+        for use in grounds
+    )
+    return [Heading("ground"), Table(columns, rows)]
+
+
+def _again(answer: PlanAnswer) -> list[Block]:
+    made = answer.made_from
+    return [
+        Heading("to make it again"),
+        Text(f"evenpick {made.version}, dice {made.seed}, {made.years} + {made.unseen_years} weather years; "
+             f"garden {made.garden[:12]}, weather {made.weather[:12]}, catalogue {made.catalogue[:12]}."),
+    ]

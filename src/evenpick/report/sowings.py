@@ -1,0 +1,70 @@
+"""Planned sowings as a grower works them: metres of row, plants or square metres; grams or seeds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from evenpick.report.page import Block, Column, Heading, Table
+from evenpick.report.words import Words, count, day, span
+from evenpick.service.answers import PlannedSowing, SeedNeed
+
+COLUMNS = (
+    Column("sow"), Column("what", wraps=True), Column("where"), Column("amount", align="right"),
+    Column("seed", align="right"), Column("plant out"), Column("first picked"), Column("why", below=True),
+)
+FEW_SEEDS = 100  # up to here they are counted, above they are weighed
+
+
+def sowings_by_year(
+    sowings: Sequence[PlannedSowing], words: Words, heading: str = "sowings of"
+) -> list[Block]:
+    """A heading and a table for each calendar year, one row a sowing, in the order of their days.
+
+    Planting out and first picking need no year: they come within twelve months of the sowing.
+    """
+    ordered = sorted(sowings, key=lambda sowing: (sowing.sow, sowing.number))
+    blocks: list[Block] = []
+    for year, of_year in groupby(ordered, key=lambda sowing: sowing.sow.year):
+        rows = tuple(_row(sowing, words) for sowing in of_year)
+        blocks += [Heading(f"{heading} {year}"), Table(COLUMNS, rows)]
+    return blocks
+
+
+def amount(sowing: PlannedSowing, words: Words) -> str:
+    """How much of it, as the grower works: plants where it is raised, else metres of row, plants or m²."""
+    if sowing.row_m is not None and (sowing.way != "raised" or sowing.plants is None):
+        return words.row(sowing.row_m)
+    return f"{sowing.plants} plants" if sowing.plants is not None else words.area(sowing.area_m2)
+
+
+def seed(seeds: float | None, grams: float | None, words: Words) -> str:
+    if grams is not None and (seeds is None or seeds > FEW_SEEDS):
+        return words.grams(grams)
+    return "" if seeds is None else count(seeds)
+
+
+def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
+    first = sowing.first_picking
+    return (
+        day(sowing.sow), words.name(sowing.name), words.cover(sowing.cover),
+        amount(sowing, words), seed(sowing.seeds, sowing.grams, words),
+        day(sowing.plant_out) if sowing.plant_out else "",
+        span(first[0], first[2]) if first else "", sowing.because,
+    )
+
+
+def seed_table(needs: Sequence[SeedNeed], words: Words) -> Table:
+    """What the year's sowings need, what the tin has and what is to be bought."""
+    columns = (Column("crop", wraps=True), Column("seeds", align="right"), Column("weight", align="right"),
+               Column("in the tin", align="right"), Column("to buy", align="right"))
+    return Table(columns, tuple(
+        (words.name(need.name), _counted(need.seeds),
+         "" if need.grams is None else words.grams(need.grams), _counted(need.have_seeds),
+         _counted(need.buy_seeds))
+        for need in needs
+    ))
+
+
+def _counted(seeds: float | None) -> str:
+    return "" if seeds is None else count(seeds)

@@ -1,0 +1,169 @@
+"""The reader's words and units: British or American, metric or imperial, and no more digits than are known.
+
+Factors: international foot 0.3048 m, pound 0.45359237 kg, ounce a sixteenth of it (nist811).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import floor, isfinite, log10
+
+from evenpick.base.trade import CoverName, WayName
+from evenpick.crops.catalogue import Catalogue
+from evenpick.garden.amounts import FOOT, POUND
+from evenpick.garden.garden import English, Units
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+               "October", "November", "December")
+MILE = 5280 * FOOT
+OUNCE_G = POUND / 16 * 1000
+COVER_WORDS: Mapping[English, Mapping[CoverName, str]] = {
+    "british": {"open": "open", "fleece": "fleece", "cloche": "cloche", "tunnel": "tunnel"},
+    "american": {"open": "open", "fleece": "row cover", "cloche": "cloche", "tunnel": "high tunnel"},
+}
+WAY_WORDS: Mapping[WayName, str] = {"direct": "in place", "raised": "raised", "planted": "planted"}
+FRACTIONS = ("", "¼", "½", "¾")
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """How one reader wants it said."""
+
+    english: English
+    units: Units
+    american: Mapping[str, str]
+    """American name by British name; empty for a British reader"""
+    cautions: Mapping[str, tuple[str, ...]]
+    """by crop key"""
+
+    def name(self, british: str) -> str:
+        """What the reader calls a crop, and ', baby leaf' or the like after it; a grower's own stays."""
+        crop, comma, use = british.partition(", ")
+        return f"{self.american.get(crop, crop)}{comma}{use}"
+
+    def cover(self, cover: CoverName) -> str:
+        return COVER_WORDS[self.english][cover]
+
+    def covers(self, covers: Iterable[CoverName]) -> str:
+        return ", ".join(self.cover(cover) for cover in covers)
+
+    @property
+    def imperial(self) -> bool:
+        return self.units == "imperial"
+
+    @property
+    def weight_unit(self) -> str:
+        return "lb" if self.imperial else "kg"
+
+    def weight_figure(self, kg: float) -> str:
+        """The bare figure for a column headed by `weight_unit`."""
+        return figure(kg / POUND if self.imperial else kg)
+
+    def weight(self, kg: float) -> str:
+        if self.imperial:
+            return f"{figure(kg / POUND)} lb" if kg >= POUND else f"{figure(kg / POUND * 16)} oz"
+        return f"{figure(kg)} kg" if kg >= 1 or kg == 0 else f"{figure(kg * 1000)} g"
+
+    def grams(self, grams: float) -> str:
+        return f"{figure(grams / OUNCE_G)} oz" if self.imperial else f"{figure(grams)} g"
+
+    def row(self, metres: float) -> str:
+        """Metres of row, to the half metre while it is short."""
+        if self.imperial:
+            return f"{max(1, round(metres / FOOT))} ft"
+        return f"{metres:.0f} m" if metres >= 10 else f"{max(0.5, round(metres * 2) / 2):g} m"
+
+    def area(self, m2: float) -> str:
+        return f"{figure(m2 / FOOT**2)} sq ft" if self.imperial else f"{figure(m2)} m²"
+
+    def gap(self, metres: float) -> str:
+        """A spacing, bare figure in cm or inches."""
+        return f"{metres / FOOT * 12:.0f}" if self.imperial else f"{metres * 100:.0f}"
+
+    @property
+    def gap_unit(self) -> str:
+        return "in" if self.imperial else "cm"
+
+    def depth(self, metres: float) -> str:
+        """How deep to sow, to half a centimetre or a quarter inch; 0 is on the surface."""
+        if metres <= 0:
+            return "0"
+        if not self.imperial:
+            return f"{max(0.5, round(metres * 200) / 2):g}"
+        quarters = max(1, round(metres / FOOT * 48))
+        whole = f"{quarters // 4}" if quarters >= 4 else ""
+        return f"{whole}{FRACTIONS[quarters % 4]}"
+
+    def height(self, metres: float) -> str:
+        return f"{metres / FOOT:.0f} ft" if self.imperial else f"{metres:.0f} m"
+
+    def distance(self, km: float) -> str:
+        return f"{km * 1000 / MILE:.0f} miles" if self.imperial else f"{km:.0f} km"
+
+    @property
+    def temperature_unit(self) -> str:
+        return "°F" if self.imperial else "°C"
+
+    def temperature(self, celsius: float) -> str:
+        """The bare figure for a column headed by `temperature_unit`."""
+        return f"{celsius * 1.8 + 32:.0f}" if self.imperial else f"{celsius:.0f}"
+
+
+def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
+    """The words of one reader over the crops of a catalogue."""
+    american = {crop.name: crop.american for crop in catalogue.crops} if english == "american" else {}
+    return Words(english, units, american, {crop.key: crop.cautions for crop in catalogue.crops})
+
+
+def figure(value: float) -> str:
+    """Two figures that mean something: 0.35, 1.2, 12, 120, 1,200."""
+    if value == 0:
+        return "0"
+    rounded = round(value, 1 - floor(log10(abs(value))))
+    places = 1 - floor(log10(abs(rounded)))
+    return f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}"
+
+
+def count(number: float) -> str:
+    """A count of seeds: exact while few, two figures when many."""
+    return f"{number:.0f}" if number < 100 else figure(number)
+
+
+def percent(share: float) -> str:
+    """A share in whole hundredths, "<1 %" for what is little but there, "-" for a share of nothing."""
+    if not isfinite(share):
+        return "-"
+    return "<1 %" if 0 < share < 0.005 else f"{share * 100:.0f} %"
+
+
+def day(when: date, year: int | None = None) -> str:
+    """'14 Mar'; with its year where that is not the one the page is about."""
+    said = f"{when.day} {MONTHS[when.month - 1]}"
+    return said if year is None or when.year == year else f"{said} {when.year}"
+
+
+def month_day(pair: tuple[int, int]) -> str:
+    return f"{pair[1]} {MONTHS[pair[0] - 1]}"
+
+
+def span(first: date, last: date, year: int | None = None) -> str:
+    """'9-23 Jun', '28 May-11 Jun'."""
+    if first == last:
+        return day(last, year)
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{first.day}-{day(last, year)}"
+    return f"{day(first, None if year is None or first.year == last.year else year)}-{day(last, year)}"
+
+
+def after(start: date, days: float) -> date:
+    """The day so many days on, to the nearest whole day."""
+    return start + timedelta(days=round(days))
+
+
+def sentence(words: str) -> str:
+    """With a capital and a full stop."""
+    words = words.strip()
+    return words and words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")

@@ -1,0 +1,308 @@
+"""What evenpick answers, as frozen records of plain values; report/ turns them into text and JSON.
+
+Dates are `datetime.date`; a year-less date is (month, day). Amounts: m², m of row, kg; days are whole.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from evenpick.base.trade import CoverName, WayName
+from evenpick.climate.site import Site
+from evenpick.climate.weather import ClimateOrigin
+
+MonthDay = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """One in ten at or below `low`, as likely above as below `likely`, one in ten above `high`."""
+
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class FirstPicking:
+    """Days from a sow day to the first picking."""
+
+    sow: MonthDay
+    days: Band
+
+
+@dataclass(frozen=True, slots=True)
+class WindowRow:
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    purpose: str
+    opens: MonthDay
+    closes: MonthDay
+    all_year: bool
+    success: float
+    """mean over the window's days of the share of years that succeed"""
+    first_picking: tuple[FirstPicking, ...]
+    closed_before: str
+    """what speaks against sowing just before it opens, in words; may be empty"""
+    closed_after: str
+
+
+@dataclass(frozen=True, slots=True)
+class WindowsAnswer:
+    site: Site
+    climate: ClimateOrigin
+    windows: tuple[WindowRow, ...]
+    never: tuple[tuple[str, str], ...]
+    """crop names with no window under any cover asked for, and what speaks most against them"""
+
+
+@dataclass(frozen=True, slots=True)
+class OutlookAnswer:
+    """One crop sown on one day."""
+
+    site: Site
+    climate: ClimateOrigin
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    purpose: str
+    sow: date
+    emergence: Band | None
+    """days; None where it comes up in fewer than one year in five"""
+    planting_out: Band | None
+    """days; raised only"""
+    first_picking: Band | None
+    last_picking: Band | None
+    fates: tuple[tuple[str, float], ...]
+    """share of years by what becomes of it; sums to 1"""
+    members: int
+    """weather years simulated"""
+
+
+@dataclass(frozen=True, slots=True)
+class MonthRow:
+    """A crop that may be sown in the month."""
+
+    crop: str
+    name: str
+    way: WayName
+    covers: tuple[CoverName, ...]
+    """all covers asked for under which it may, the simplest first"""
+    from_day: int
+    to_day: int
+    """days of the month, under the simplest cover"""
+    bench: float | None
+    """°C that the raising bench must keep at least; raised only"""
+    depth: float
+    in_row: float
+    row: float
+    layout: str
+    picked_from: date
+    picked_to: date
+    """10 % and 90 % dates of first picking for the middle of those days, in the sheet's year"""
+    success: float
+    interval: int | None
+    """days until the next sowing for an even picking; None for what is sown once"""
+    closes: MonthDay | None
+    """when this window closes; None: never"""
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LaterRow:
+    """A crop to leave, and why."""
+
+    crop: str
+    name: str
+    opens: MonthDay | None
+    """None: no window within the coming four months"""
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class MonthAnswer:
+    site: Site
+    climate: ClimateOrigin
+    year: int
+    month: int
+    now: tuple[MonthRow, ...]
+    later: tuple[LaterRow, ...]
+    """opens in the coming four months"""
+    past: tuple[LaterRow, ...]
+    """window closed in the last two months"""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSowing:
+    number: int
+    sow: date
+    item: str
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    area_m2: float
+    row_m: float | None
+    """metres of row; None for stations and broadcast"""
+    plants: int | None
+    seeds: int | None
+    """seeds to sow, losses reckoned in; None for sets, cloves and tubers"""
+    grams: float | None
+    plant_out: date | None
+    """likely day; raised only"""
+    first_picking: tuple[date, date, date] | None
+    """10, 50 and 90 %"""
+    clear: date
+    """when its ground is reckoned free"""
+    success: float
+    fills: tuple[date, date] | None
+    """Mondays of the first and last week most of it goes to"""
+    latest: date
+    """the last day of its window"""
+    because: str
+    """one line: which weeks it fills and what closes its window"""
+
+
+@dataclass(frozen=True, slots=True)
+class WeekOfItem:
+    week: date
+    """the Monday"""
+    wanted: float
+    low: float
+    likely: float
+    high: float
+    """kg that can be picked and used or go over, 10, 50 and 90 % of planning years"""
+    bare: float
+    spare: float
+    """kg, mean over the years"""
+
+
+@dataclass(frozen=True, slots=True)
+class ItemPickings:
+    item: str
+    piece: str
+    piece_kg: float
+    weeks: tuple[WeekOfItem, ...]
+    lead: int
+    """weeks at the start in which nothing sown from now can be ripe: not held against any plan"""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """On weather years that the plan did not see."""
+
+    bare: float
+    """share of what was wanted"""
+    spare: float
+    """share of what was picked"""
+    bare_weeks: float
+    """item-weeks in a hundred with less than half of what was wanted"""
+    worst_tenth_bare: float
+    """bare in the worst tenth of the years"""
+
+
+@dataclass(frozen=True, slots=True)
+class SeedNeed:
+    crop: str
+    name: str
+    seeds: int | None
+    grams: float | None
+    have_seeds: float | None
+    buy_seeds: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class GroundUse:
+    cover: str
+    area_m2: float
+    used: tuple[float, ...]
+    """m² in each week of the horizon"""
+
+
+@dataclass(frozen=True, slots=True)
+class MadeFrom:
+    """What the plan was made from, so that it can be made again."""
+
+    garden: str
+    """digest of the garden file"""
+    weather: str
+    catalogue: str
+    seed: int
+    years: int
+    unseen_years: int
+    version: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAnswer:
+    site: Site
+    climate: ClimateOrigin
+    begins: date
+    invented: bool
+    """the demo's garden"""
+    sowings: tuple[PlannedSowing, ...]
+    pickings: tuple[ItemPickings, ...]
+    ground: tuple[GroundUse, ...]
+    seed: tuple[SeedNeed, ...]
+    plan: Measured
+    interval_rule: Measured
+    interval_rule_setting: str
+    gap: float
+    """proven distance from the best possible plan, as a share of what is at stake"""
+    seconds: float
+    stages: tuple[tuple[str, float], ...]
+    cannot: tuple[str, ...]
+    """wishes that nothing sown from now can meet, each with the reason and a remedy"""
+    made_from: MadeFrom
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Something to do this week."""
+
+    when: date
+    kind: str
+    """sow, plant out, pick, clear"""
+    what: str
+    amount: str
+    where: str
+    why: str
+    can_wait_until: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class TodayAnswer:
+    site: Site
+    day: date
+    jobs: tuple[Job, ...]
+    pick: tuple[tuple[str, Band], ...]
+    """item and kg likely to be had this week"""
+    coming: tuple[Job, ...]
+    """the next fortnight's"""
+    bare_ahead: tuple[tuple[str, date], ...]
+    """items likely to be bare within eight weeks, with the first such Monday"""
+
+
+@dataclass(frozen=True, slots=True)
+class WhyAnswer:
+    """What opens and closes the window of a crop here, and where the numbers come from."""
+
+    outlook: OutlookAnswer
+    windows: tuple[WindowRow, ...]
+    score: float
+    """0 to 1 against the best sow day; 0.7 and more is worth sowing"""
+    against: str
+    leverage: float | None
+    """days of picking gained or lost by a day of sowing"""
+    hazards: tuple[tuple[str, float], ...]
+    """share of years in which each struck"""
+    values: tuple[tuple[str, str, str], ...]
+    """catalogue value in words, its figure with unit, its source"""
+    sources: tuple[tuple[str, str], ...]
+    """bibliography key and how it reads"""
+    plan: tuple[PlannedSowing, ...]

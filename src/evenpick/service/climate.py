@@ -1,0 +1,91 @@
+"""Which weather years an answer rests on, the best first (DESIGN section 5, rule 2)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from evenpick.climate.ensemble import generated, members
+from evenpick.climate.gaps import fill_gaps
+from evenpick.climate.normals import read_normals_toml
+from evenpick.climate.readers.record import read_record
+from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
+from evenpick.climate.series import DailySeries, Origin
+from evenpick.climate.site import Site
+from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
+from evenpick.climate.weather import ClimateOrigin, WeatherYears
+from evenpick.garden.garden import WeatherChoice
+
+YEARS = 60
+NEAR_KM = 25.0
+NEAR_HEIGHT = 100.0
+"""a packaged record no farther and no higher than this stands for the site itself"""
+FEW = 10
+FAR_KM = 150.0
+
+
+def weather_for(site: Site, choice: WeatherChoice, start: int, days: int, seed: int) -> WeatherYears:
+    """The ensemble for a site: its own daily record, typed normals, a packaged record close by, or the
+    nearest station's normals through the generator."""
+    if choice.record is not None:
+        return _recorded(*read_record(choice.record), site, start, days, None)
+    if choice.packaged is not None:
+        return _packaged(choice.packaged, site, start, days)
+    if choice.normals is not None:
+        return generated(read_normals_toml(choice.normals), site, start, days, YEARS, seed, None, None)
+    near = _record_nearby(site)
+    return _packaged(near.name, site, start, days) if near else _station(site, start, days, seed)
+
+
+def _packaged(name: str, site: Site, start: int, days: int) -> WeatherYears:
+    series, origin = packaged_record(name)
+    return _recorded(series, origin, site, start, days, "packaged daily record")
+
+
+def _recorded(
+    series: DailySeries, origin: Origin, site: Site, start: int, days: int, source: str | None
+) -> WeatherYears:
+    whole, notes = fill_gaps(series, file=origin.file)
+    weather = members(whole, origin, site, start, days)
+    few = ("So few weather years make the bands too narrow.",) if weather.years < FEW else ()
+    distance = _distance(site, origin)
+    about = replace(
+        weather.origin, source=source or weather.origin.source, distance_km=distance,
+        notes=(*weather.origin.notes, *notes, *few),
+    )
+    return replace(weather, origin=about)
+
+
+def _distance(site: Site, origin: Origin) -> float | None:
+    if origin.lat is None or origin.lon is None:
+        return None
+    return float(great_circle_km(site.lat, site.lon, np.array([origin.lat]), np.array([origin.lon]))[0])
+
+
+def _record_nearby(site: Site) -> RecordPlace | None:
+    """A packaged daily record close enough in distance and height, the nearest first."""
+    places: Sequence[RecordPlace] = packaged_records()
+    lats, lons = np.array([p.lat for p in places]), np.array([p.lon for p in places])
+    km = great_circle_km(site.lat, site.lon, lats, lons)
+    nearest = int(np.argmin(km))
+    level = site.height_m is None or abs(places[nearest].height_m - site.height_m) <= NEAR_HEIGHT
+    return places[nearest] if km[nearest] <= NEAR_KM and level else None
+
+
+def _station(site: Site, start: int, days: int, seed: int) -> WeatherYears:
+    normals, distance, higher = nearest_station(site)
+    here = moved_to(normals, site)
+    weather = generated(here, site, start, days, YEARS, seed, distance, higher)
+    return replace(weather, origin=_with_caution(replace(weather.origin, station=normals.name)))
+
+
+def _with_caution(origin: ClimateOrigin) -> ClimateOrigin:
+    if origin.distance_km is None or origin.distance_km <= FAR_KM:
+        return origin
+    far = (
+        f"The nearest station is {origin.distance_km:.0f} km away: its weather may differ much from yours. "
+        "Twelve monthly normals from closer by are better."
+    )
+    return replace(origin, notes=(*origin.notes, far))

@@ -1,0 +1,80 @@
+"""How a plan does in weather years, by item and week, and as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date
+from evenpick.crops.crop import Crop
+from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
+from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
+from evenpick.plan.request import Supply
+from evenpick.plan.task import Task
+from evenpick.plan.wanted import WantedItem
+from evenpick.service.answers import ItemPickings, Measured, WeekOfItem
+
+WORST = 0.1
+
+
+def measure(task: Task, areas: Floats, supply: Supply, years: int) -> Measure:
+    """Areas held against some weather years by what can be done without foresight."""
+    return evaluate(task.request.candidates.item, areas, supply, task.request.wanted, years)
+
+
+def measured(task: Task, areas: Floats) -> Measured:
+    """The plan on the years it never saw, in portions over the counted weeks."""
+    return summary(task, measure(task, areas, task.unseen, task.unseen_years))
+
+
+def summary(task: Task, found: Measure) -> Measured:
+    """Shares in portions (kg weighed by the items' worth), over all items and counted weeks."""
+    weight = np.array([item.weight for item in task.request.items])
+    wanted, used = task.request.wanted[:, :COUNTED_WEEKS], found.used[:, :COUNTED_WEEKS]
+    bare = _portions(weight, found.unmet)
+    total = max(float((weight[:, None] * wanted).sum()), 1e-9)
+    picked = _portions(weight, found.used) + _portions(weight, found.over)
+    short = (used < BARE_SHARE * wanted[:, :, None]) & (wanted > 0)[:, :, None]
+    bare_weeks = short.sum(axis=(0, 1)) / max(int((wanted > 0).sum()), 1)
+    worst = np.sort(bare)[::-1][: max(1, int(np.ceil(WORST * bare.size)))]
+    return Measured(
+        float(bare.mean()) / total,
+        float(_portions(weight, found.over).sum() / max(float(picked.sum()), 1e-9)),
+        100.0 * float(bare_weeks.mean()), float(worst.mean()) / total,
+    )
+
+
+def _portions(weight: Floats, kg: Floats) -> Floats:
+    """Portions by year over the counted weeks; kg has shape (items, weeks, years)."""
+    return np.asarray(np.einsum("i,iwy->y", weight, kg[:, :COUNTED_WEEKS]))
+
+
+def pickings(
+    task: Task, areas: Floats, wanted: Sequence[WantedItem], crops: Sequence[Crop], horizon: Horizon
+) -> tuple[ItemPickings, ...]:
+    """Week by week what is wanted and what is likely; `crops`: each item's first crop."""
+    request = task.request
+    seen = measure(task, areas, request.supply, request.years)
+    return tuple(
+        _item(number, item, crop, seen, request.wanted[number], horizon)
+        for number, (item, crop) in enumerate(zip(wanted, crops, strict=True))
+    )
+
+
+def _item(
+    number: int, item: WantedItem, crop: Crop, seen: Measure, counted: Floats, horizon: Horizon
+) -> ItemPickings:
+    had = seen.used[number] + seen.over[number]
+    low, likely, high = np.quantile(had, [0.1, 0.5, 0.9], axis=1)
+    bare, spare = seen.unmet[number].mean(axis=1), seen.over[number].mean(axis=1)
+    weeks = tuple(
+        WeekOfItem(
+            day_date(horizon.start + 7 * week), float(item.kg[week]), float(low[week]), float(likely[week]),
+            float(high[week]), float(bare[week]), float(spare[week]),
+        )
+        for week in range(COUNTED_WEEKS)
+    )
+    lead = int(((item.kg > 0) & (counted <= 0)).sum())
+    return ItemPickings(item.name, crop.produce.piece, crop.produce.piece_kg, weeks, lead)

@@ -1,0 +1,176 @@
+"""The month sheet: what may be sown at a place in a month, and what to leave until later."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Ints
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number, month_day
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.trade import CoverName
+from evenpick.climate.site import Site
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.windows import YEAR, Calendar, fold
+from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
+from evenpick.service.windows import band_at, calendars, chosen_crops, year_weather
+from evenpick.service.windows import month_day as calendar_day
+
+AHEAD = 122
+"""days ahead within which a window's opening is told"""
+BEHIND = 61
+"""days behind within which a window's closing is told"""
+WANTED_INTERVAL = (14.0, 28.0)
+"""days of picking that one sowing should carry: as it stands, within these (common practice, no source)"""
+LONG_CROPPING = 56.0
+"""days: what is picked for longer is sown once or twice, not in succession"""
+LEAST_DAYS = 3
+"""days of the month a window must cover to be worth a line"""
+
+
+def month(
+    site: Site,
+    choice: WeatherChoice,
+    which: int,
+    year: int | None = None,
+    covers: Sequence[CoverName] = ("open", "tunnel"),
+    seed: int = DEFAULT_SEED,
+) -> MonthAnswer:
+    """What may be sown in month 1 to 12. Raises BadRequest for another month."""
+    if not 1 <= which <= 12:
+        raise BadRequest(Problem(f"there is no month {which}.", "Give 1 (January) to 12 (December)."))
+    asked_year = year or date.today().year
+    weather = year_weather(site, choice, asked_year, seed)
+    made = calendars(chosen_crops(None), covers, weather, seed)
+    days = month_days(weather.start, asked_year, which)
+    now = tuple(_now(made, covers, days, weather.start))
+    there = {row.crop for row in now}
+    rest = [crop for crop in chosen_crops(None) if crop.key not in there]
+    later = [row for crop in rest for row in _later(crop, made, days, weather.start)]
+    coming = {row.crop for row in later}
+    past = [row for crop in rest if crop.key not in coming for row in _past(crop, made, days)]
+    return MonthAnswer(site, weather.origin, asked_year, which, now, _soonest(later, which), tuple(past))
+
+
+def month_days(start: int, year: int, which: int) -> Ints:
+    """Axis days of a month."""
+    first = date(year, which, 1)
+    following = (first + timedelta(days=31)).replace(day=1)
+    return np.arange(day_number(first) - start, day_number(following) - start)
+
+
+def in_windows(made: Calendar, days: Ints) -> Bools:
+    """Which axis days of the year lie in a window."""
+    inside = np.zeros(days.size, dtype=bool)
+    for window in made.windows:
+        offset = (days - window.opens) % YEAR
+        inside |= offset <= window.closes - window.opens
+    return inside
+
+
+def _now(
+    made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
+) -> Iterator[MonthRow]:
+    """One line for each crop, way and purpose, under the simplest cover, with the others that do."""
+    groups: dict[tuple[str, str, str], list[Calendar]] = {}
+    for one in made:
+        if in_windows(one, days).sum() >= LEAST_DAYS:
+            key = (one.outcome.crop.key, one.outcome.way.name, one.outcome.purpose.name)
+            groups.setdefault(key, []).append(one)
+    for group in groups.values():
+        ordered = sorted(group, key=lambda one: covers.index(one.outcome.cover))
+        row = _row(ordered, days, start)
+        if row is not None:
+            yield row
+
+
+def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
+    simplest = group[0]
+    crop, outcome = simplest.outcome.crop, simplest.outcome
+    good = days[in_windows(simplest, days)]
+    middle = int(good[good.size // 2])
+    band = band_at(simplest, middle)
+    if band is None:
+        return None
+    window = next(w for w in simplest.windows if (middle - w.opens) % YEAR <= w.closes - w.opens)
+    sown = date.fromordinal(date(1970, 1, 1).toordinal() + start + middle)
+    whole = window.closes - window.opens >= YEAR - 1
+    way, space = outcome.way, crop.spacing
+    purpose = outcome.purpose.name
+    return MonthRow(
+        crop.key, crop.name if purpose != "baby leaf" else f"{crop.name}, baby leaf", way.name,
+        tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
+        _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
+        space.depth, space.in_row, space.row, space.layout, sown + timedelta(days=round(band.low)),
+        sown + timedelta(days=round(band.high)), float(simplest.score.success[good].mean()),
+        interval(simplest, middle), None if whole else calendar_day(start, fold(window.closes)),
+        crop.cautions,
+    )
+
+
+def interval(made: Calendar, day: int) -> int | None:
+    """Days until the next sowing for an even picking: wanted interval over leverage (growth H5).
+
+    None for crops that are sown once: for a season, for store, after cold, or standing for months.
+    """
+    crop = made.outcome.crop
+    once = crop.season or crop.cold_heading or crop.bulbing or crop.harvest.profile == "stored"
+    steep, standing = float(made.score.leverage[day]), _stands(made, day)
+    lasting = crop.harvest.profile in ("picking", "cut") and standing > LONG_CROPPING
+    if once or lasting or not np.isfinite(steep) or steep <= 0:
+        return None
+    low, high = WANTED_INTERVAL
+    return max(3, round(min(max(standing, low), high) / steep))
+
+
+def _stands(made: Calendar, day: int) -> float:
+    """Median days between first and last picking."""
+    outcome = made.outcome
+    lived = outcome.share[:, day] > 0
+    span = (outcome.last[:, day] - outcome.first[:, day])[lived]
+    return float(np.median(span)) if span.size else 0.0
+
+
+def _day_of_month(start: int, day: int) -> int:
+    return int(month_day(start + day)[3:])
+
+
+def _later(crop: Crop, made: Sequence[Calendar], days: Ints, start: int) -> Iterator[LaterRow]:
+    """The soonest opening after the month, if it is not far off."""
+    own = [one for one in made if one.outcome.crop.key == crop.key]
+    waits = [
+        ((window.opens - int(days[-1])) % YEAR, window.opens, one) for one in own for window in one.windows
+    ]
+    soon = [wait for wait in waits if wait[0] <= AHEAD]
+    if soon:
+        _, opens, one = min(soon, key=lambda wait: wait[0])
+        yield LaterRow(crop.key, crop.name, calendar_day(start, opens), _reason(one, days))
+
+
+def _past(crop: Crop, made: Sequence[Calendar], days: Ints) -> Iterator[LaterRow]:
+    own = [one for one in made if one.outcome.crop.key == crop.key]
+    gone = [
+        ((int(days[0]) - window.closes) % YEAR, one) for one in own for window in one.windows
+    ]
+    recent = [each for each in gone if each[0] <= BEHIND]
+    if recent:
+        _, one = min(recent, key=lambda each: each[0])
+        yield LaterRow(crop.key, crop.name, None, _reason(one, days))
+
+
+def _reason(made: Calendar, days: Ints) -> str:
+    """What speaks most against sowing in the middle of the month, in words."""
+    middle = fold(int(days[days.size // 2]))
+    return made.score.against[middle] or "succeeds too seldom, or ripens no sooner than a later sowing"
+
+
+def _soonest(rows: Sequence[LaterRow], which: int) -> tuple[LaterRow, ...]:
+    def wait(row: LaterRow) -> tuple[int, int]:
+        opens: MonthDay = row.opens or (which, 1)
+        return ((opens[0] - which) % 12, opens[1])
+
+    return tuple(sorted(rows, key=wait))

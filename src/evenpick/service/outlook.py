@@ -1,0 +1,111 @@
+"""What becomes of one crop sown on one day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest, Problem, UnknownCrop, did_you_mean
+from evenpick.base.trade import COVERS, CoverName
+from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
+from evenpick.outlook.score import quantiles
+from evenpick.outlook.setting import Settings
+from evenpick.service.answers import Band, OutlookAnswer
+from evenpick.service.climate import weather_for
+
+LEAD = 60
+"""days of weather before the sowing, so that soil and cover are not cold-started"""
+FOLLOWED = 480
+"""days of weather after it"""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One crop, way, purpose and cover, chosen from words."""
+
+    crop: Crop
+    way: Way
+    purpose: Purpose
+    cover: CoverName
+
+
+def asked(crop: str, cover: str, way: str | None, purpose: str | None) -> Asked:
+    """The crop and how it is grown; its first way and purpose unless named. Raises UnknownCrop."""
+    found = load_catalogue().crop(crop)
+    if cover not in COVERS:
+        raise UnknownCrop(_not_one_of("cover", cover, COVERS))
+    ways = {one.name: one for one in found.ways}
+    if way is not None and way not in ways:
+        raise UnknownCrop(_not_one_of(f"way of starting {found.name}", way, tuple(ways)))
+    purposes = {one.name: one for one in found.purposes}
+    if purpose is not None and purpose not in purposes:
+        raise UnknownCrop(_not_one_of(f"purpose of {found.name}", purpose, tuple(purposes)))
+    chosen_way = found.ways[0] if way is None else ways[way]
+    chosen = found.purposes[0] if purpose is None else purposes[purpose]
+    return Asked(found, chosen_way, chosen, cover)
+
+
+def _not_one_of(what: str, word: str, known: tuple[str, ...]) -> Problem:
+    return Problem(
+        f"'{word}' is no {what}. {did_you_mean(word, known)}".rstrip(), f"Write one of: {', '.join(known)}."
+    )
+
+
+def outlook(
+    site: Site,
+    choice: WeatherChoice,
+    crop: str,
+    sow: date,
+    cover: str = "open",
+    way: str | None = None,
+    purpose: str | None = None,
+    seed: int = DEFAULT_SEED,
+) -> OutlookAnswer:
+    """Days to emergence, first and last picking with their bands, and the share of each fate."""
+    want = asked(crop, cover, way, purpose)
+    if not 1900 <= sow.year <= 2200:
+        raise BadRequest(Problem(f"the sow date {sow} is out of reach.", "Give a year from 1900 to 2200."))
+    weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
+    factor = parameter_draws(want.crop, weather.years, seed)
+    outcome = grow(want.crop, want.way, want.cover, Settings(weather), np.array([LEAD]), factor, want.purpose)
+    return OutlookAnswer(
+        site, weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover,
+        want.purpose.name, sow,
+        emergence=_band(outcome, outcome.up, outcome.up < outcome.never),
+        planting_out=_planting(outcome), first_picking=_band(outcome, outcome.first, _lived(outcome)),
+        last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
+        members=weather.years,
+    )
+
+
+def _lived(outcome: Outcome) -> Bools:
+    return np.asarray((outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT))
+
+
+def _planting(outcome: Outcome) -> Band | None:
+    if outcome.way.name != "raised":
+        return None
+    return _band(outcome, outcome.place, outcome.place < outcome.never)
+
+
+def _band(outcome: Outcome, day: np.ndarray, counted: Bools) -> Band | None:
+    """Days from sowing over the years that count; None where fewer than one in five do."""
+    days: Floats = np.where(counted, day.astype(np.float64) - outcome.sow, np.nan)
+    found = quantiles(days)
+    low, likely, high = (float(found[p][0]) for p in (10, 50, 90))
+    return Band(low, likely, high) if np.isfinite(likely) else None
+
+
+def fates(outcome: Outcome) -> tuple[tuple[str, float], ...]:
+    """Share of years by what becomes of the sowing; every fate is named, and they sum to 1."""
+    return tuple((FATE_WORDS[fate], float((outcome.fate == fate).mean())) for fate in Fate)

@@ -1,0 +1,235 @@
+"""The main job: from a garden file to a plan held against weather it did not see."""
+
+from __future__ import annotations
+
+import hashlib
+import time
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from importlib.resources import as_file, files
+from pathlib import Path
+
+import numpy as np
+
+from evenpick import __version__
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.days import day_date, day_number
+from evenpick.climate.ensemble import split_unseen
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue, packaged_files, packaged_thermal_times
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import Garden, WeatherChoice
+from evenpick.garden.reading import read_garden
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import workable_ground
+from evenpick.plan.amounts import rounded
+from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.interval_rule import Rule, rules
+from evenpick.plan.kept import Task as Exact
+from evenpick.plan.make import Effort, News, Plan
+from evenpick.plan.make import make_plan as solve
+from evenpick.plan.options import Batch, batches
+from evenpick.plan.task import Task, task
+from evenpick.plan.wanted import wanted_items
+from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
+from evenpick.service.climate import weather_for
+from evenpick.service.measures import measure, measured, pickings, summary
+from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.sowings import planned, seed_needs
+from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
+
+__all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
+
+Progress = Callable[[str, float], None]
+TAIL = 14
+"""days of weather past the horizon, so that its last week is whole"""
+TYPICAL_SECONDS = 20.0
+"""for the progress bar alone"""
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """Ensemble members to plan on and to measure on."""
+
+    seen: Ints
+    unseen: Ints
+    notes: tuple[str, ...]
+
+
+def make_plan(
+    garden: Path,
+    today: date | None = None,
+    progress: Progress | None = None,
+    seconds: float | None = None,
+) -> PlanAnswer:
+    """Plan the garden of a file from its own start day, else from `today`.
+
+    `seconds` bounds the search; the best plan so far is handed over with its proven gap. Raises
+    BadGarden with every fault of the file, BadWeatherFile, UnknownPlace.
+    """
+    described = read_garden(garden, load_catalogue())
+    return _plan(described, garden_digest(garden.read_text(encoding="utf-8")), today, progress, seconds)
+
+
+def demo_plan(progress: Progress | None = None) -> PlanAnswer:
+    """The plan of the demo's garden."""
+    with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
+        return make_plan(path, None, progress, None)
+
+
+def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
+    """Where a garden is and which weather it asks for."""
+    described = read_garden(garden, load_catalogue())
+    return described.site, described.weather
+
+
+def split_members(weather: WeatherYears, years: int) -> Split:
+    """Members to plan on, at most `years`, and members that the plan never sees.
+
+    A record is split in blocks so that no day is shared; generated members are independent.
+    """
+    if weather.labels[0].isdecimal():
+        seen_weather, unseen_weather, notes = _split_record(weather)
+        place = {label: number for number, label in enumerate(weather.labels)}
+        seen = np.array([place[label] for label in seen_weather.labels])
+        unseen = np.array([place[label] for label in unseen_weather.labels])
+    else:
+        half = weather.years // 2
+        seen, unseen = np.arange(half), np.arange(half, weather.years)
+        notes = (f"{half} made weather years to plan on, {weather.years - half} unseen.",)
+    if seen.size > years:
+        seen = seen[np.linspace(0, seen.size - 1, years).round().astype(np.int64)]
+    return Split(seen, unseen, notes)
+
+
+def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tuple[str, ...]]:
+    """One long block of unseen years: members two years long share days across every block's edge."""
+    return split_unseen(weather, block=max(1, weather.years // 3))
+
+
+def _plan(
+    garden: Garden, digest: str, today: date | None, progress: Progress | None, seconds: float | None
+) -> PlanAnswer:
+    watch = _Watch(progress)
+    horizon = Horizon(_begin(garden, today), garden.plan.sowing_weekday)
+    watch.stage("weather", 0.0)
+    weather = weather_for(garden.site, garden.weather, horizon.start, horizon.days + TAIL, garden.plan.seed)
+    split = split_members(weather, garden.plan.years)
+    watch.stage("growing every crop in every year", 0.05)
+    crops = wished_crops(garden)
+    wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
+    made = _grown(garden, crops, weather, horizon)
+    work = task(garden, wanted, made, split.seen, split.unseen, garden.plan.seed)
+    watch.stage("planning", 0.2)
+    solution = solve(work.request, _effort(watch, seconds))
+    areas = rounded(work.request, work.options, solution.areas)
+    watch.stage("measuring on unseen years", 0.95)
+    rule = min(rules(work), key=lambda each: _misfit(work, each))
+    sowings = planned(work, areas, horizon)
+    first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
+    first_crops = [crops[item.crops[0]] for item in wanted]
+    return PlanAnswer(
+        site=garden.site, climate=weather.origin, begins=day_date(horizon.begin),
+        invented=garden.invented_by_demo, sowings=sowings,
+        pickings=pickings(work, areas, wanted, first_crops, horizon), ground=_ground(work, areas),
+        seed=seed_needs(first_year, garden.packets, crops), plan=measured(work, areas),
+        interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
+        gap=_gap(work, areas, solution), seconds=watch.total(), stages=watch.stages(),
+        cannot=tuple(out_of_reach(work, wanted, made, horizon)),
+        made_from=_made_from(digest, weather, split, garden), notes=split.notes,
+    )
+
+
+def wished_crops(garden: Garden) -> dict[str, Crop]:
+    """Every crop that some wish names, by key, in the order of the wishes."""
+    catalogue = load_catalogue()
+    keys = dict.fromkeys(key for wish in garden.wishes for key in wish.crops)
+    return {key: catalogue.crop(key) for key in keys}
+
+
+def _begin(garden: Garden, today: date | None) -> int:
+    return garden.plan.start if garden.plan.start is not None else day_number(today or date.today())
+
+
+def _stored(crops: Iterable[Crop]) -> frozenset[str]:
+    return frozenset(crop.key for crop in crops if crop.harvest.profile == "stored")
+
+
+def _grown(
+    garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, horizon: Horizon
+) -> Mapping[str, tuple[Batch, ...]]:
+    settings = Settings(weather)
+    dry = workable_ground(settings)
+    return batches(tuple(crops.values()), garden, settings, dry, horizon, garden.plan.seed)
+
+
+def _effort(watch: _Watch, seconds: float | None) -> Effort:
+    def news(found: News) -> None:
+        share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
+        watch.tell(f"{found.stage}: proven within {100 * found.gap:.1f} % of the best", share)
+
+    return Effort(progress=news) if seconds is None else Effort(progress=news, seconds=seconds)
+
+
+def _misfit(work: Task, rule: Rule) -> float:
+    """How badly a setting of the rule does on the planning years: bare and spare together."""
+    found = summary(work, measure(work, rule.areas, work.request.supply, work.request.years))
+    return found.bare + found.spare
+
+
+def _gap(work: Task, areas: Floats, solution: Plan) -> float:
+    """The proven gap of the areas as they are handed over, rounded to what a grower can sow."""
+    value = Exact.of(work.request).cost(areas)
+    return float(max(value - solution.bound, 0.0) / max(solution.nothing - solution.bound, 1e-9))
+
+
+def _ground(work: Task, areas: Floats) -> tuple[GroundUse, ...]:
+    ground = work.request.grounds
+    load = np.zeros_like(ground.limit)
+    np.add.at(load, (ground.row, ground.week), ground.coefficient * areas[ground.candidate])
+    return tuple(
+        GroundUse(name, float(ground.limit[row].max()), tuple(float(m2) for m2 in load[row]))
+        for row, name in enumerate(ground.names)
+        if name in ("open", "tunnel") and ground.limit[row].max() > 0
+    )
+
+
+def _made_from(digest: str, weather: WeatherYears, split: Split, garden: Garden) -> MadeFrom:
+    return MadeFrom(
+        digest, _digest(part.tobytes() for part in (weather.tmin, weather.tmax, weather.rain)),
+        catalogue_digest(), garden.plan.seed, int(split.seen.size), int(split.unseen.size), __version__,
+    )
+
+
+def catalogue_digest() -> str:
+    """What the crops were when the plan was made: their files and their solved thermal times."""
+    times = repr(sorted(packaged_thermal_times().items()))
+    return _digest(text.encode() for text in (*(text for _, text in packaged_files()), times))
+
+
+def _digest(parts: Iterable[bytes]) -> str:
+    found = hashlib.sha256()
+    for part in parts:
+        found.update(part)
+    return found.hexdigest()[:16]
+
+
+class _Watch:
+    """Tells how far the work has come and keeps the seconds of each stage."""
+
+    def __init__(self, progress: Progress | None) -> None:
+        self.tell: Progress = progress or (lambda words, share: None)
+        self._marks: list[tuple[str, float]] = []
+
+    def stage(self, words: str, share: float) -> None:
+        self._marks.append((words, time.perf_counter()))
+        self.tell(words, share)
+
+    def total(self) -> float:
+        return time.perf_counter() - self._marks[0][1]
+
+    def stages(self) -> tuple[tuple[str, float], ...]:
+        ends = [start for _, start in self._marks[1:]] + [time.perf_counter()]
+        return tuple((words, end - start) for (words, start), end in zip(self._marks, ends, strict=True))

@@ -1,0 +1,136 @@
+"""The plan's areas as sowings that a grower can make, each with its reason."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.days import day_date
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import Packet
+from evenpick.outlook.score import days_to_first, quantiles, succeeded
+from evenpick.plan.amounts import amount
+from evenpick.plan.horizon import Horizon
+from evenpick.plan.options import Batch
+from evenpick.plan.task import Task
+from evenpick.plan.weekly import mean_supply
+from evenpick.service.answers import PlannedSowing, SeedNeed
+
+SLACK = 21
+"""days past a sow day within which its window's closing is told"""
+
+
+def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
+    """Every sowing with an area, in order of date and crop, numbered from 1."""
+    chosen = sorted(np.flatnonzero(areas > 0), key=lambda j: (task.options[j].day, task.options[j].item))
+    return tuple(
+        _sowing(number, task, int(j), float(areas[j]), horizon) for number, j in enumerate(chosen, 1)
+    )
+
+
+def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> PlannedSowing:
+    option = task.options[j]
+    batch, i = option.batch, option.index
+    crop, item = batch.crop, task.request.items[option.item].name
+    sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
+    sow = day_date(horizon.start + option.day)
+    fills, latest = _fills(task, j, horizon), _latest(batch, option.day, horizon)
+    return PlannedSowing(
+        number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m, sown.plants,
+        sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
+        day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.success[option.day]),
+        fills, latest, _because(item, fills, latest, _closing(batch, option.day)),
+    )
+
+
+def _plant_out(batch: Batch, i: int, horizon: Horizon) -> date | None:
+    if batch.way.name != "raised":
+        return None
+    return day_date(horizon.start + int(np.median(batch.outcome.place[:, i])))
+
+
+def _first_picking(batch: Batch, i: int, horizon: Horizon) -> tuple[date, date, date] | None:
+    lived = succeeded(batch.outcome)[:, i : i + 1]
+    days = quantiles(days_to_first(batch.outcome, succeeded(batch.outcome))[:, i : i + 1])
+    if not lived.any() or not np.isfinite(days[50][0]):
+        return None
+    start = horizon.start + int(batch.days[i])
+    low, likely, high = (day_date(start + round(float(days[p][0]))) for p in (10, 50, 90))
+    return low, likely, high
+
+
+def _fills(task: Task, j: int, horizon: Horizon) -> tuple[date, date] | None:
+    """Mondays of the weeks between which four fifths of what it gives become ripe."""
+    supply = mean_supply(task.request, j)
+    if supply.sum() <= 0:
+        return None
+    part = np.cumsum(supply) / supply.sum()
+    first, last = int(np.searchsorted(part, 0.1)), int(np.searchsorted(part, 0.9))
+    return day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)
+
+
+def _run(batch: Batch, day: int) -> Ints:
+    """Days from this one on that are worth sowing, without a break."""
+    ahead = batch.score.worth[day:]
+    return np.arange(day, day + (int(np.argmin(ahead)) if not ahead.all() else ahead.size))
+
+
+def _latest(batch: Batch, day: int, horizon: Horizon) -> date:
+    """The last day of its window; the sow day itself where it is only just worth while."""
+    run = _run(batch, day)
+    return day_date(horizon.start + (int(run[-1]) if run.size else day))
+
+
+def _closing(batch: Batch, day: int) -> str:
+    run = _run(batch, day)
+    after = min((int(run[-1]) if run.size else day) + 8, len(batch.score.against) - 1)
+    return batch.score.against[after]
+
+
+def _because(item: str, fills: tuple[date, date] | None, latest: date, closing: str) -> str:
+    ripe = f"{item} from the week of {_short(fills[0])} to {_short(fills[1])}" if fills else item
+    shut = f"; sow by {_short(latest)}" + (f", then {closing}" if closing else "")
+    return ripe + shut
+
+
+def _short(when: date) -> str:
+    return f"{when.day} {when:%b}"
+
+
+def seed_needs(
+    sowings: Sequence[PlannedSowing], packets: Sequence[Packet], crops: Mapping[str, Crop]
+) -> tuple[SeedNeed, ...]:
+    """Seed wanted by crop against what is in the tin; sets, cloves and tubers are counted as plants."""
+    return tuple(
+        _need(crops[key], [s for s in sowings if s.crop == key], [p for p in packets if p.crop == key])
+        for key in dict.fromkeys(sowing.crop for sowing in sowings)
+    )
+
+
+def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Packet]) -> SeedNeed:
+    if crop.spacing.seeds_per_g is None:
+        wanted = sum(sowing.plants or 0 for sowing in sowings)
+    else:
+        wanted = sum(sowing.seeds or 0 for sowing in sowings)
+    have = _have(crop, packets)
+    grams = wanted / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
+    buy = max(0, int(np.ceil(wanted - have))) if have is not None else wanted
+    return SeedNeed(crop.key, crop.name, wanted, grams, have, buy)
+
+
+def _have(crop: Crop, packets: Sequence[Packet]) -> float | None:
+    """Seeds in the tin that can be counted; None where no packet says."""
+    counts = [
+        packet.seeds if packet.seeds is not None
+        else packet.grams * crop.spacing.seeds_per_g
+        if packet.grams is not None and crop.spacing.seeds_per_g else None
+        for packet in packets
+    ]
+    known = [
+        count * (packet.germination if packet.germination is not None else 1.0)
+        for count, packet in zip(counts, packets, strict=True) if count is not None
+    ]
+    return float(sum(known)) if known else None

@@ -1,0 +1,26 @@
+"""Where on earth a question is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.climate.places import find_place, parse_point
+from evenpick.climate.site import Site
+from evenpick.garden.amounts import height as read_height
+
+
+def site_for(at: str | None, place: str | None, height: str | None) -> Site:
+    """The site of a point ('53.43,-6.24') or of a place name ('Dublin, IE').
+
+    Raises UnknownPlace for either where it is not on earth or not listed, BadRequest for both or neither.
+    """
+    if (at is None) == (place is None):
+        raise BadRequest(
+            Problem(
+                "the place is given twice." if at else "no place is given.",
+                'Give --at "latitude,longitude" or --place "Town, Country", or a garden file.',
+            )
+        )
+    site = parse_point(at) if at is not None else find_place(place or "")
+    return site if height is None else replace(site, height_m=read_height(height))

@@ -1,0 +1,98 @@
+"""What opens and closes a crop's window here, how often each hazard strikes, where the numbers come from."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from datetime import date
+from importlib.resources import files
+
+import numpy as np
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.climate.site import Site
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import Calendar, calendar, fold, workable_ground
+from evenpick.service.answers import PlanAnswer, WhyAnswer
+from evenpick.service.outlook import asked, outlook
+from evenpick.service.windows import window_rows, year_weather
+
+HAZARDS = {
+    Fate.FROSTED: "killed by frost before picking",
+    Fate.BOLTED: "ran to seed before picking",
+    Fate.HEAT: "spoilt by heat",
+    Fate.TOO_LATE: "not ready within the season",
+    Fate.TOO_COLD: "too cold to start",
+}
+VALUES = {
+    "emergence.base": ("emerges above", "°C soil"),
+    "emergence.thermal_time": ("warmth to emerge", "°C d"),
+    "development.base": ("grows above", "°C"),
+    "development.optimum": ("grows fastest at", "°C"),
+    "development.ceiling": ("stops growing at", "°C"),
+    "limits.kill_seedling": ("frost kills seedlings below", "°C"),
+    "limits.kill_plant": ("frost kills plants below", "°C"),
+    "limits.kill_edible": ("frost spoils the part eaten below", "°C"),
+    "limits.heat_mean": ("half its quality is lost at a mean of", "°C"),
+    "limits.soil_min": ("nobody should start it below", "°C soil"),
+    "produce.kg_per_m2": ("gives", "kg/m²"),
+}
+
+
+def why(
+    site: Site,
+    choice: WeatherChoice,
+    crop: str,
+    sow: date,
+    cover: str = "open",
+    way: str | None = None,
+    seed: int = DEFAULT_SEED,
+    plan: PlanAnswer | None = None,
+) -> WhyAnswer:
+    """Everything behind one sow day of one crop."""
+    want = asked(crop, cover, way, None)
+    weather = year_weather(site, choice, sow.year, seed)
+    settings = Settings(weather)
+    made = calendar(
+        want.crop, want.way, want.cover, want.purpose, settings, workable_ground(settings), seed
+    )
+    day = fold(day_number(sow) - weather.start)
+    steep = float(made.score.leverage[day])
+    return WhyAnswer(
+        outlook(site, choice, crop, sow, cover, want.way.name, None, seed),
+        tuple(window_rows(made, weather.start)), float(made.score.score[day]), made.score.against[day],
+        steep if np.isfinite(steep) else None, hazards(made, day), tuple(values(want.crop)),
+        tuple(sources(want.crop)),
+        tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
+    )
+
+
+def hazards(made: Calendar, day: int) -> tuple[tuple[str, float], ...]:
+    """Share of weather years in which each hazard strikes a sowing of this day."""
+    fate = made.outcome.fate[:, day]
+    return tuple((words, float((fate == kind).mean())) for kind, words in HAZARDS.items())
+
+
+def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
+    """Catalogue values that decide most, with their sources."""
+    for path, (words, unit) in VALUES.items():
+        section, name = path.split(".")
+        figure = getattr(getattr(crop, section), name)
+        yield words, f"{figure:g} {unit}", crop.sources.get(path, "memory")
+    for number, anchor in enumerate(crop.anchors):
+        sown = f"sown {anchor.month:02d}-{anchor.day:02d}"
+        grown = f"{anchor.place}: {sown}, first picked after {anchor.days:g} d"
+        yield "timed by", grown, crop.sources.get(f"anchors.{number}", anchor.source)
+
+
+def sources(crop: Crop) -> Iterator[tuple[str, str]]:
+    """The bibliography entries that the crop's values name, with how far each was checked."""
+    used = set(crop.sources.values())
+    with files("evenpick").joinpath("data", "sources.csv").open(encoding="utf-8") as handle:
+        for row in csv.DictReader(handle):
+            if row["key"] in used:
+                yield row["key"], f"{row['who']}, {row['title']} (checked: {row['checked']})"

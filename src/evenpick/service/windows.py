@@ -1,0 +1,126 @@
+"""When each crop may be sown at a place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date, day_number
+from evenpick.base.trade import CoverName
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import (
+    AXIS_DAYS,
+    MARGIN,
+    YEAR,
+    Calendar,
+    Window,
+    calendar,
+    fold,
+    sample_days,
+    workable_ground,
+)
+from evenpick.service.answers import Band, FirstPicking, MonthDay, WindowRow, WindowsAnswer
+from evenpick.service.climate import weather_for
+
+CORES = 2
+LOOK = 8
+"""days past a window's edge where the reason for it is read"""
+
+
+def windows(
+    site: Site,
+    choice: WeatherChoice,
+    crops: Sequence[str] | None = None,
+    covers: Sequence[CoverName] = ("open", "tunnel"),
+    year: int | None = None,
+    seed: int = DEFAULT_SEED,
+) -> WindowsAnswer:
+    """Windows of the named crops (all by default) under each cover; UnknownCrop for a name not known."""
+    weather = year_weather(site, choice, year, seed)
+    chosen = chosen_crops(crops)
+    made = calendars(chosen, covers, weather, seed)
+    rows = tuple(row for made_one in made for row in window_rows(made_one, weather.start))
+    there = {row.crop for row in rows}
+    never = tuple((crop.name, _worst(crop, made)) for crop in chosen if crop.key not in there)
+    return WindowsAnswer(site, weather.origin, rows, never)
+
+
+def chosen_crops(names: Sequence[str] | None) -> tuple[Crop, ...]:
+    catalogue = load_catalogue()
+    return catalogue.crops if not names else tuple(catalogue.crop(name) for name in names)
+
+
+def year_weather(site: Site, choice: WeatherChoice, year: int | None, seed: int) -> WeatherYears:
+    """Weather for a whole year of sow days, from a margin before 1 January."""
+    opening = day_number(date(year or date.today().year, 1, 1)) - MARGIN
+    return weather_for(site, choice, opening, AXIS_DAYS, seed)
+
+
+def calendars(
+    crops: Sequence[Crop], covers: Sequence[CoverName], weather: WeatherYears, seed: int
+) -> tuple[Calendar, ...]:
+    """Every crop, cover, way and purpose over a year of sow days; crops share the cores."""
+    settings = Settings(weather)
+    dry = workable_ground(settings)
+
+    def of_crop(crop: Crop) -> list[Calendar]:
+        return [
+            calendar(crop, way, cover, purpose, settings, dry, seed)
+            for cover in covers
+            for way in crop.ways
+            for purpose in crop.purposes
+        ]
+
+    with ThreadPoolExecutor(CORES) as pool:
+        return tuple(made for of_one in pool.map(of_crop, crops) for made in of_one)
+
+
+def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
+    """The windows of one calendar as rows of an answer; `start` is the day number of axis day 0."""
+    crop, outcome = made.outcome.crop, made.outcome
+    for window in made.windows:
+        days = [fold(day) for day in range(window.opens, window.closes + 1)]
+        whole = len(days) >= YEAR
+        yield WindowRow(
+            crop.key, crop.name, outcome.way.name, outcome.cover, outcome.purpose.name,
+            month_day(start, window.opens), month_day(start, fold(window.closes)), whole,
+            float(made.score.success[days].mean()),
+            tuple(first_pickings(made, window, start)),
+            "" if whole else made.score.against[fold(window.opens - LOOK)],
+            "" if whole else made.score.against[fold(window.closes + LOOK)],
+        )
+
+
+def month_day(start: int, day: int) -> MonthDay:
+    when = day_date(start + day)
+    return when.month, when.day
+
+
+def first_pickings(made: Calendar, window: Window, start: int) -> Iterator[FirstPicking]:
+    for day in sample_days(window, start):
+        band = band_at(made, day)
+        if band is not None:
+            yield FirstPicking(month_day(start, day), band)
+
+
+def band_at(made: Calendar, day: int) -> Band | None:
+    """Days to first picking from one sow day; None where too few years succeed."""
+    low, likely, high = (float(made.score.days[p][day]) for p in (10, 50, 90))
+    return Band(low, likely, high) if np.isfinite(likely) else None
+
+
+def _worst(crop: Crop, made: Sequence[Calendar]) -> str:
+    """What speaks against a crop's best sow day."""
+    own = [one for one in made if one.outcome.crop.key == crop.key]
+    best = max(own, key=lambda one: float(one.score.score.max()))
+    reason = best.score.against[int(best.score.score.argmax())]
+    return reason or "succeeds too seldom"

@@ -1,0 +1,1 @@
+"""Water: what the air asks for and what the ground holds."""

@@ -1,0 +1,161 @@
+"""What each command asks of the services, and which page or JSON it shows."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from evenpick import __version__
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.cli.here import month_number
+from evenpick.cli.setting_up import eaters_of
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.reading import read_garden
+
+Run = Callable[..., tuple[int, str, str]]
+NOTHING_CHOSEN = WeatherChoice()
+
+
+def test_windows(run: Run, calls: Any) -> None:
+    code, out, err = run("windows", "--at", "51.5,-1.25", "--crop", "rocket", "--crop", "pea",
+                         "--cover", "tunnel", "--cover", "open", "--year", "2027", "--seed", "5")
+    assert (code, err) == (0, "")
+    assert calls.of("site_for") == ("51.5,-1.25", None, None)
+    site, choice, *rest = calls.of("windows")
+    assert (site.name, choice) == ("Testham", NOTHING_CHOSEN)
+    assert rest == [("rocket", "pea"), ("open", "tunnel"), 2027, 5]
+    assert out.startswith("When to sow: Testham")
+
+
+@pytest.mark.parametrize("typed", [("--at", "-37.8,145"), ("--at=-37.8,145",)])
+def test_a_southern_point_may_begin_with_a_minus(run: Run, calls: Any, typed: tuple[str, ...]) -> None:
+    assert run("windows", *typed)[0] == 0
+    assert calls.of("site_for") == ("-37.8,145", None, None)
+
+
+def test_defaults(run: Run, calls: Any) -> None:
+    assert run("windows", "--place", "Dublin, IE", "--height", "40 m", "--record", "dublin_airport")[0] == 0
+    assert calls.of("site_for") == (None, "Dublin, IE", "40 m")
+    choice, *rest = calls.of("windows")[1:]
+    assert choice == WeatherChoice(packaged="dublin_airport")
+    assert rest == [None, ("open", "tunnel"), None, DEFAULT_SEED]
+
+
+@pytest.mark.parametrize("typed", ["6", "June", "jun", " 06 "])
+def test_month_by_number_or_name(run: Run, calls: Any, typed: str) -> None:
+    code, out, _ = run("month", typed, "--at", "51.5,-1.1", "--year", "2027")
+    assert (code, calls.of("month")[2:4]) == (0, (6, 2027))
+    assert "IN THE OPEN" in out
+
+
+def test_every_month_has_its_number() -> None:
+    names = [f"{date(2027, month, 1):%B}" for month in range(1, 13)]
+    assert [month_number(name) for name in names] == list(range(1, 13))
+    assert [month_number(name[:3]) for name in names] == list(range(1, 13))
+
+
+def test_outlook_as_json(run: Run, calls: Any) -> None:
+    code, out, _ = run("outlook", "--crop", "runner-bean", "--sow", "2027-05-01", "--cover", "open", "--at",
+                       "51.5,-1.1", "--way", "raised", "--purpose", "fresh", "--json")
+    assert code == 0
+    assert json.loads(out)["fates"]["good"] == 0.9
+    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED)
+    assert calls.of("outlook")[2:] == wanted
+
+
+def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, garden: Path) -> None:
+    code, out, _ = run("why", "runner bean", "--sow", "2027-05-01")
+    assert code == 0
+    site, choice, crop, sow, cover, way, seed, plan = calls.of("why")
+    assert (site.name, choice) == ("Testham", "the garden's weather")
+    assert (crop, sow) == ("runner bean", date(2027, 5, 1))
+    assert (cover, way, seed, plan.invented) == ("open", None, DEFAULT_SEED, True)
+    assert calls.of("garden_site") == (Path("garden.toml"),)
+    assert "(197 ft)" in out  # the garden's own words and units
+    assert "(60 m)" in run("why", "runner bean", "--sow", "2027-05-01", "--units", "metric")[1]
+
+
+def test_weather_named_goes_before_the_gardens(run: Run, calls: Any, garden: Path) -> None:
+    assert run("windows", "--weather", "mine.csv")[0] == 0
+    assert calls.of("windows")[1] == WeatherChoice(record=Path("mine.csv"))
+
+
+def test_plan_makes_keeps_and_shows(run: Run, calls: Any, garden: Path) -> None:
+    code, out, err = run("plan", "--on", "2027-02-01", "--seconds", "20")
+    assert code == 0
+    path, day, _, seconds = calls.of("make_plan")
+    assert (path, day, seconds) == (Path("garden.toml"), date(2027, 2, 1), 20.0)
+    assert calls.of("save_plan")[0] == Path("garden.toml")
+    assert "THIS WEEK" in out
+    assert err == "The plan is kept in kept.json.\n"
+
+
+def test_plan_and_demo_as_json(run: Run, calls: Any, garden: Path) -> None:
+    for command in ("plan", "demo"):
+        assert json.loads(run(command, "--json")[1])["unseen"]["plan"]["bare"] == 0.052
+
+
+def test_demo_shows_the_year(run: Run, calls: Any) -> None:
+    code, out, _ = run("demo")
+    assert code == 0
+    assert "INVENTED GARDEN" in out
+    assert "THE PICTURE OF THE YEAR" in out
+
+
+def test_today_and_pickings(run: Run, calls: Any, garden: Path) -> None:
+    code, out, _ = run("today", "--on", "2027-02-03")
+    assert (code, calls.of("today")[1]) == (0, date(2027, 2, 3))
+    assert "TO PICK THIS WEEK" in out
+    out = run("pickings", "--on", "2027-07-15", "--weeks", "3")[1]
+    assert out.count("WEEK OF") == 3
+    shown = json.loads(run("pickings", "--on", "2027-07-15", "--json")[1])
+    assert [len(item["weeks"]) for item in shown["pickings"]] == [8, 8]
+    assert json.loads(run("today", "--json")[1])["day"] == "2027-02-03"
+
+
+def test_begin_writes_a_garden_that_reads(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    typed = ("--at", "-37.8,145", "--ground", "80 m²", "--tunnel", "0", "--eaters", "2 people, 6 boxes",
+             "--likes", "leek, beans", "--garden", str(path))
+    code, out, _ = run("begin", *typed)
+    assert (code, "evenpick plan" in out) == (0, True)
+    made = read_garden(path, load_catalogue())
+    assert (made.site.lat, made.area("open"), made.area("tunnel")) == (-37.8, 80.0, 0.0)
+    assert [outlet.shares for outlet in made.outlets] == [2, 6]
+    assert {wish.item for wish in made.wishes} == {"leeks", "beans"}
+    before = path.read_text(encoding="utf-8")
+    code, _, err = run("begin", *typed)
+    assert (code, "never written over" in err) == (2, True)
+    assert path.read_text(encoding="utf-8") == before
+
+
+def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    said = iter(["51.5, -1.1", "400 sq ft", "", "4", ""])
+    asked: list[str] = []
+
+    def prompt(question: str, default: str | None = None, **_: object) -> str:
+        asked.append(question)
+        return next(said) or default or ""
+
+    monkeypatch.setattr("click.prompt", prompt)
+    path = tmp_path / "garden.toml"
+    code, out, _ = run("begin", "--garden", str(path), "--json")
+    assert (code, json.loads(out), len(asked)) == (0, {"garden": str(path)}, 5)
+    made = read_garden(path, load_catalogue())
+    assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot
+    assert made.outlets[0].shares == 4
+
+
+def test_who_eats() -> None:
+    said = ("4", "4 people", "1 person", "12 boxes", "2 people, 6 boxes", "1 box and 3 people")
+    assert [eaters_of(text) for text in said] == [(4, 0), (4, 0), (1, 0), (0, 12), (2, 6), (3, 1)]
+
+
+def test_version(run: Run) -> None:
+    assert run("--version") == (0, f"evenpick {__version__}\n", "")

@@ -1,0 +1,156 @@
+"""Exit codes and messages: one clear line for each problem, no traceback; bugs raise."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+import pytest
+
+from evenpick.base.errors import BadGarden, Problem
+from evenpick.cli.exits import run as run_guarded
+from evenpick.cli.progress import told
+
+Run = Callable[..., tuple[int, str, str]]
+AT = ("--at", "51.5,-1.1")
+ON_TIME = 1.0  # s; the bar is 0.3 on a machine that does nothing else
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (("windows", "--at", "95,0"), "latitude of 95"),
+        (("windows", "--place", "Nosuchtownanywhere"), "not in the list of towns"),
+        (("month", "13", *AT), "'13' is not a month"),
+        (("month", "juin", *AT), "Did you mean"),
+        (("outlook", "--crop", "carot", "--sow", "2027-05-01", *AT), "Did you mean 'carrot'"),
+        (("outlook", "--crop", "carrot", "--sow", "1 May", *AT), "Write year-month-day"),
+        (("why", "carrot", "--sow", "2027-02-30", *AT), "--sow '2027-02-30' is not a date"),
+        (("windows", *AT, "--record", "nowhere"), "The packaged records are"),
+        (("windows", *AT, "--weather", "no-such-file.csv"), "no-such-file.csv"),
+        (("plan", "--garden", "no-such-garden.toml"), "no-such-garden.toml"),
+        (("begin", *AT, "--ground", "20", "--tunnel", "0", "--eaters", "4", "--likes", ""), "is not an area"),
+        (("begin", *AT, "--ground", "20 m²", "--tunnel", "0", "--eaters", "us", "--likes", ""),
+         "how many people or boxes"),
+    ],
+)
+def test_what_can_be_mended_is_told_in_one_line(
+    run: Run, typed: tuple[str, ...], said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, out, err = run(*typed)
+    assert (code, out) == (2, "")
+    assert said in err
+    assert err.startswith("evenpick: ")
+    assert err.count("\n") == 1
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        ("windows", *AT, "--cover", "greenhouse"), ("windows", *AT, "--place", "Dublin, IE"), ("month",),
+        ("windows", *AT, "--record", "a", "--normals", "b"), ("windows", "--height", "40 m"),
+        ("outlook", *AT, "--crop", "leek"), ("pickings", "--weeks", "0"), ("nonsense",),
+        ("windows", "--nonsense"), ("windows", *AT, "--year", "27"), ("begin", *AT, "--place", "Dublin"),
+    ],
+)
+def test_a_misused_option_is_a_usage_error(
+    run: Run, typed: tuple[str, ...], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, out, err = run(*typed)
+    assert (code, out) == (2, "")
+    assert "Error: " in err
+    assert "Traceback" not in err
+
+
+def test_no_place_and_no_garden(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, _, err = run("windows")
+    assert code == 2
+    assert "no place is given and there is no garden.toml here" in err
+
+
+def test_no_plan_yet(run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys.modules["evenpick.service.planning"], "saved_plan", lambda path: None)
+    for command in ("today", "pickings"):
+        code, out, err = run(command)
+        assert (code, out) == (2, "")
+        assert "Make one with: evenpick plan" in err
+
+
+def test_every_problem_has_its_line(capsys: pytest.CaptureFixture[str]) -> None:
+    def faulty() -> None:
+        raise BadGarden([Problem("one.", "Mend it.", "garden.toml", 3), Problem("two\nlines.", "Mend both.")])
+
+    assert run_guarded(faulty) == 2
+    told_lines = capsys.readouterr().err.splitlines()
+    assert told_lines == ["evenpick: garden.toml, line 3: one. Mend it.", "evenpick: two lines. Mend both."]
+
+
+@pytest.mark.parametrize("stop", [KeyboardInterrupt, click.Abort])
+def test_stopped(stop: type[BaseException], capsys: pytest.CaptureFixture[str]) -> None:
+    def stopped() -> None:
+        raise stop
+
+    assert run_guarded(stopped) == 130
+    assert capsys.readouterr().err == "Stopped.\n"
+
+
+def test_a_bug_raises() -> None:
+    with pytest.raises(ZeroDivisionError):
+        run_guarded(lambda: 1 // 0)
+
+
+def test_a_shut_pipe_is_no_traceback() -> None:
+    code = ("import sys; from evenpick.cli.exits import run\n"
+            "def shut(): raise BrokenPipeError\n"
+            "sys.exit(run(shut))")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (141, "")
+
+
+HELP = """
+import sys, time
+began = time.perf_counter()
+from evenpick.cli.main import main
+for command in ("", "windows", "month", "outlook", "why", "plan", "pickings", "today", "begin", "demo"):
+    try:
+        main([*command.split(), "--help"])
+    except SystemExit as left:
+        assert left.code == 0, left.code
+seconds = time.perf_counter() - began
+slow = {"numpy", "rich", "highspy", "evenpick.service", "evenpick.report"} & set(sys.modules)
+print(seconds, slow, file=sys.stderr)
+"""
+
+
+def test_help_is_quick_and_loads_nothing_slow() -> None:
+    done = subprocess.run([sys.executable, "-c", HELP], capture_output=True, text=True, check=True)
+    seconds, slow = done.stderr.split(" ", 1)
+    assert slow.strip() == "set()"
+    assert float(seconds) < ON_TIME
+    assert max(map(len, done.stdout.splitlines())) <= 100
+
+
+def test_progress_is_a_plain_line_a_stage_off_a_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    with told() as progress:
+        for stage, share in (("weather", 0.0), ("planning", 0.25), ("planning", 0.5)):
+            progress(stage, share)
+    said = capsys.readouterr()
+    assert (said.out, said.err) == ("", "  0 %  weather\n 25 %  planning\n")
+
+
+def test_the_solvers_greeting_does_not_stand_in_the_answer() -> None:
+    code = ("from evenpick.cli.progress import told\n"
+            "with told():\n"
+            "    import highspy\n"
+            "    highspy.Highs()\n"
+            "print('the answer')")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == "the answer\n"

@@ -1,0 +1,110 @@
+"""The offline list of towns, and points typed by hand."""
+
+from __future__ import annotations
+
+import string
+from contextlib import suppress
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from evenpick.base.errors import UnknownPlace
+from evenpick.climate.places import find_place, fold, parse_point, place_or_point
+from evenpick.climate.site import Site
+
+
+@pytest.mark.parametrize(
+    # Positions and heights of the cities to 0.1° and 50 m from memory of the atlas, not from GeoNames.
+    ("text", "lat", "lon", "height"),
+    [
+        ("Dublin, IE", 53.3, -6.3, 20), ("Dublin, Ireland", 53.3, -6.3, 20), ("dublin", 53.3, -6.3, 20),
+        ("Denver", 39.7, -105.0, 1609), ("Bogota", 4.6, -74.1, 2600), ("Perth, Scotland", 56.4, -3.4, 10),
+        ("zurich", 47.4, 8.5, 410), ("Zürich, CHE", 47.4, 8.5, 410), ("Reykjavik", 64.1, -21.9, 20),
+        ("Cologne", 50.9, 7.0, 50), ("Kampala, Uganda", 0.3, 32.6, 1200),
+        ("St Johns, Canada", 47.6, -52.7, 20),
+        ("Birmingham, UK", 52.5, -1.9, 140), ("Birmingham, Alabama", 33.5, -86.8, 190),
+        ("Suva, Fiji", -18.1, 178.4, 10), ("Hobart, Tasmania, Australia", -42.9, 147.3, 20),
+    ],
+)
+def test_known_cities(text: str, lat: float, lon: float, height: float) -> None:
+    site = find_place(text)
+    assert (site.lat, site.lon) == (pytest.approx(lat, abs=0.1), pytest.approx(lon, abs=0.1))
+    assert site.height_m == pytest.approx(height, abs=50)
+
+
+def test_of_several_in_a_country_the_largest_and_its_name_says_which() -> None:
+    assert find_place("springfield, us").name == "Springfield, Missouri, United States"
+    assert find_place("Springfield, IL").name == "Springfield, Illinois, United States"
+    assert find_place("Lod, IL").name == "Lod, Israel"
+
+
+@pytest.mark.parametrize("text", ["Springfield", "Cambridge", "Richmond"])
+def test_ambiguous_name_lists_its_bearers(text: str) -> None:
+    with pytest.raises(UnknownPlace, match="several towns") as caught:
+        find_place(text)
+    assert "United States (" in str(caught.value)
+    assert "Say which" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Dubln", "Did you mean Dublin, Ireland"),
+        ("Xyzzyq", "nearest larger town"),
+        ("Dublin, Germany", "Listed are Dublin, Ireland"),
+        ("Москва", "no Latin letters"),
+        ("", "no Latin letters"),
+        (", Ireland", "no Latin letters"),
+    ],
+)
+def test_unknown_names_say_what_to_do(text: str, told: str) -> None:
+    with pytest.raises(UnknownPlace, match=told):
+        find_place(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["53.43,-6.24", "53.43 -6.24", "53.43; -6.24", "53.43N 6.24W", "53.43n, 6.24w", "6.24W 53.43N",
+     "N53.43 W6.24", "W 6.24, N 53.43", "53°25'48\"N 6°14'24\"W", "53° 25.8′ N 6° 14.4′ W"],
+)
+def test_points(text: str) -> None:
+    site = parse_point(text)
+    assert (site.lat, site.lon) == (pytest.approx(53.43), pytest.approx(-6.24))
+    assert site.height_m is None
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("53,43 -6,24", "not a latitude and a longitude"), ("53.43", "not a latitude"), ("", "not a lat"),
+        ("95,0", "latitude of 95"), ("0.3,190", "longitude of 190"), ("-53N 3W", "both a sign and a letter"),
+        ("3N 4N", "one latitude and one longitude"), ("3E 4E", "one latitude"), ("53°61'N 3W", "60 or more"),
+        ("1e5,3", "not a latitude"), ("nan,nan", "not a latitude"),
+    ],
+)
+def test_bad_points_say_why(text: str, told: str) -> None:
+    with pytest.raises(UnknownPlace, match=told):
+        parse_point(text)
+
+
+def test_place_or_point() -> None:
+    assert place_or_point("53.43,-6.24").lat == pytest.approx(53.43)
+    assert place_or_point("Dublin").name == "Dublin, Ireland"
+
+
+@given(st.floats(-90, 90), st.floats(-180, 180))
+def test_any_point_on_earth_is_read_back(lat: float, lon: float) -> None:
+    site = parse_point(f"{lat:.5f}, {lon:.5f}")
+    assert (site.lat, site.lon) == (pytest.approx(lat, abs=1e-5), pytest.approx(lon, abs=1e-5))
+
+
+@given(st.text(alphabet=string.printable + "°′″éøł", max_size=25))
+def test_any_text_gives_a_site_or_the_grower_s_error(text: str) -> None:
+    with suppress(UnknownPlace):
+        assert isinstance(place_or_point(text), Site)
+
+
+def test_fold() -> None:
+    assert fold("Saint-Étienne") == fold("St. Etienne") == "st etienne"
+    assert fold("Łódź") == "lodz"

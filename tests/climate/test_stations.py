@@ -1,0 +1,204 @@
+"""Station normals: packaged values, the nearest station, and agreement with independent normals."""
+
+from __future__ import annotations
+
+import csv
+import gzip
+from collections import defaultdict
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from evenpick.base.days import months
+from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals, estimated_wet_days
+from evenpick.climate.records import packaged_record, packaged_records
+from evenpick.climate.site import Site
+from evenpick.climate.stations import great_circle_km, moved_to, nearest_station, station_normals
+
+RAW = "weather/normals/climat_normals_2003_2021.csv.gz"
+BLANKED = 44  # stations of 2,318 with a whole spread: 2 in 100
+
+
+def one_km(lat: float, lon: float, lat2: float, lon2: float) -> float:
+    return float(great_circle_km(lat, lon, np.array([lat2]), np.array([lon2]))[0])
+
+
+def test_distance_agrees_with_the_aviation_formulary() -> None:
+    # Williams, Aviation Formulary V1.46, worked example: LAX 33°57'N 118°24'W to JFK 40°38'N 73°47'W is
+    # 0.623585 radians (2144 nautical miles); the figures are from memory, the radius is ours.
+    km = one_km(33.95, -118.40, 40 + 38 / 60, -(73 + 47 / 60))
+    assert km / 6371.0088 == pytest.approx(0.623585, abs=2e-6)
+
+
+def test_distance_at_poles_and_date_line() -> None:
+    quarter = np.pi / 2 * 6371.0088
+    assert one_km(90, 0, 0, 77) == pytest.approx(quarter)
+    assert one_km(90, 0, 90, 120) == pytest.approx(0, abs=1e-6)
+    assert one_km(0, 0, 0, 180) == pytest.approx(2 * quarter)
+    assert one_km(-16, 179.9, -16, -179.9) == pytest.approx(one_km(-16, 0.1, -16, -0.1))
+
+
+@pytest.mark.parametrize(
+    ("lat", "lon", "height", "station", "most_km"),
+    [
+        (53.43, -6.24, None, "Dublin Airp., Ireland", 5),
+        (64.1, -21.9, None, "Reykjavik, Iceland", 5),
+        (30.4, -91.1, None, "New Orleans/LA, United States of America", 95),  # Baton Rouge does not report
+        (0.3, 32.6, 1190, "Mwanza, Tanzania", 310),  # none of Uganda reports; across the lake, same height
+        (-16.1, 179.9, None, "Undu Point, Fiji", 20),
+        (-16.1, -179.9, None, "Undu Point, Fiji", 20),
+        (90.0, 0.0, None, "Alert/NU, Canada", 900),
+    ],
+)
+def test_nearest(lat: float, lon: float, height: float | None, station: str, most_km: float) -> None:
+    normals, km, above = nearest_station(Site("here", lat, lon, height))
+    assert normals.name == station
+    assert km < most_km
+    assert above is None if height is None else above == pytest.approx(normals.height_m - height)
+
+
+def test_south_pole_has_an_answer_in_antarctica() -> None:
+    normals, _, _ = nearest_station(Site("pole", -90.0, 0.0))
+    assert normals.lat < -70
+
+
+def test_height_outweighs_distance() -> None:
+    # Jungfraujoch and the valley below are a few km apart: the site's own height decides.
+    valley, _, _ = nearest_station(Site("valley", 46.5, 7.9, 600.0))
+    peak, _, above = nearest_station(Site("peak", 46.5, 7.9, 3500.0))
+    assert peak.height_m is not None
+    assert valley.height_m is not None
+    assert peak.height_m > 3000 > 1000 > valley.height_m
+    assert above == pytest.approx(peak.height_m - 3500)
+
+
+def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
+    columns = {"tmin": "tmin_c", "tmax": "tmax_c", "rain_mm": "rain_mm", "wet_days": "wet_days_ge1mm",
+               "sd_daily_tmean": "sd_daily_tmean_c", "sunshine_h": "sunshine_h",
+               "interannual_sd_tmean": "interannual_sd_tmean_c"}
+    raw: dict[str, list[dict[str, str]]] = defaultdict(list)
+    with gzip.open(shared / RAW, "rt", newline="") as file:
+        for row in csv.DictReader(file):
+            raw[row["wmo_id"]].append(row)
+    blanked = 0  # day-to-day spread that can't be (builders/station_normals.py)
+    for number, rows in raw.items():
+        normals = station_normals(number)
+        rows.sort(key=lambda row: int(row["month"]))
+        for name, column in columns.items():
+            expected = [row[column] for row in rows]
+            value = getattr(normals, name)
+            if "" in expected:
+                assert value is None or name == "wet_days"
+            elif name == "sd_daily_tmean" and value is None:
+                blanked += 1
+                mean = (normals.tmin + normals.tmax) / 2
+                assert max(map(float, expected)) > 4 + 0.2 * (mean.max() - mean.min())
+            else:
+                assert value.tolist() == [float(text) for text in expected]
+        if normals.vapour_pressure is not None:
+            hpa = [float(row["vapour_pressure_hpa"]) for row in rows]
+            assert normals.vapour_pressure == pytest.approx(np.array(hpa) / 10)
+    assert blanked == BLANKED
+
+
+def test_unknown_number_is_a_bug() -> None:
+    with pytest.raises(KeyError):
+        station_normals("99999999")
+
+
+@pytest.mark.parametrize(
+    "name", ["de_bilt", "dublin_airport", "milwaukee", "philadelphia", "west_palm_beach"]
+)
+def test_packaged_normals_against_the_packaged_daily_record(name: str) -> None:
+    """Two sources of one station: CLIMAT reports and the service's own daily record, 2003 to 2021."""
+    place = next(place for place in packaged_records() if place.name == name)
+    normals, km, _ = nearest_station(Site(name, place.lat, place.lon, place.height_m))
+    assert km < 5
+    series, _ = packaged_record(name)
+    days = np.datetime64(series.start, "D") + np.arange(series.days)
+    year = days.astype("datetime64[Y]").astype(int) + 1970
+    month = np.where((year >= 2003) & (year <= 2021), months(series.start, series.days), 0)
+
+    def monthly(values: np.ndarray) -> np.ndarray:
+        return np.array([np.nanmean(values[month == m]) for m in range(1, 13)])
+
+    assert np.abs(normals.tmin - monthly(series.tmin)).max() < 0.5
+    assert np.abs(normals.tmax - monthly(series.tmax)).max() < 0.4
+    assert np.abs(normals.wet_days - monthly(series.rain >= 1.0) * DAYS_IN_MONTH).max() < 0.8
+    assert normals.rain_mm.sum() / (monthly(series.rain) * DAYS_IN_MONTH).sum() == pytest.approx(1, abs=0.02)
+    if normals.sunshine_h is not None:
+        sunshine = monthly(series.sunshine) * DAYS_IN_MONTH
+        assert normals.sunshine_h.sum() / sunshine.sum() == pytest.approx(1, abs=0.03)
+
+
+def metoffice(shared: Path) -> list[tuple[Site, dict[str, np.ndarray]]]:
+    table: dict[str, list[dict[str, str]]] = defaultdict(list)
+    with (shared / "weather/normals/metoffice_station_normals_1991_2020.csv").open(newline="") as file:
+        for row in csv.DictReader(file):
+            table[row["station"]].append(row)
+    return [
+        (Site(name, float(rows[0]["lat"]), float(rows[0]["lon"]), float(rows[0]["elev_m"])),
+         {c: np.array([float(row[c]) for row in rows]) for c in ("tmin_c", "tmax_c", "rain_mm")})
+        for name, rows in table.items()
+    ]
+
+
+def test_metoffice_stations(shared: Path) -> None:
+    """17 Met Office historic stations, 1991-2020 (OGL v3), against the nearest packaged station (2003-2021).
+
+    At the same station tmin stands 0.3 to 0.4 K above (warmer years; another observing day); 30 to 80 km
+    away yearly temperatures hold within 1.2 K, and rain only to a factor of two, because hills decide it.
+    """
+    same = 0
+    for site, own in metoffice(shared):
+        station, km, _ = nearest_station(site)
+        here = moved_to(station, site)
+        low, high = here.tmin - own["tmin_c"], here.tmax - own["tmax_c"]
+        rain = here.rain_mm.sum() / own["rain_mm"].sum()
+        if km < 5:
+            same += 1
+            assert abs(high.mean()) < 0.1, site.name
+            assert 0.2 < low.mean() < 0.5, site.name
+            assert max(np.abs(low).max(), np.abs(high).max()) < 1.2, site.name
+            assert 0.95 < rain < 1.05, site.name
+        else:
+            assert km < 80, site.name
+            assert max(abs(low.mean()), abs(high.mean())) < 1.2, site.name
+            assert 0.5 < rain < 2.0, site.name
+    assert same == 5
+
+
+def flat(height: float | None, **more: np.ndarray) -> MonthlyNormals:
+    low = np.full(12, 10.0)
+    return MonthlyNormals("Flat", 50.0, 5.0, height, low, low + 8, low * 5, low, **more)
+
+
+def test_moved_by_the_standard_lapse_rate() -> None:
+    # ICAO standard atmosphere: -6.5 K per km (memory).
+    up = moved_to(flat(100.0, vapour_pressure=np.full(12, 1.2)), Site("hill", 50.1, 5.1, 500.0))
+    assert up.tmin == pytest.approx(np.full(12, 7.4))
+    assert up.tmax == pytest.approx(np.full(12, 15.4))
+    assert up.vapour_pressure is not None
+    assert up.vapour_pressure[0] < 1.2
+    assert (up.lat, up.lon, up.height_m) == (50.1, 5.1, 500.0)
+    assert up.notes == ("temperature moved -2.6 °C for 400 m up from Flat",)
+    down = moved_to(flat(500.0), Site("dale", 50.1, 5.1, 100.0))
+    assert down.tmin == pytest.approx(np.full(12, 12.6))
+
+
+@pytest.mark.parametrize(("station", "site"), [(None, 10.0), (10.0, None), (10.0, 10.0)])
+def test_not_moved_when_a_height_is_unknown_or_the_same(station: float | None, site: float | None) -> None:
+    here = moved_to(flat(station), Site("here", 50.1, 5.1, site))
+    assert here.tmin.tolist() == [10.0] * 12
+    assert here.notes == ()
+
+
+def test_wet_day_rule_on_the_packaged_stations_it_was_not_fitted_on(shared: Path) -> None:
+    with (shared / "weather/normals/climat_stations.csv").open(newline="", encoding="utf-8") as file:
+        left_out = sorted(row["wmo_id"] for row in csv.DictReader(file))[1::2]
+    stations = [normals for normals in map(station_normals, left_out) if not normals.notes]
+    error = np.concatenate([estimated_wet_days(n.rain_mm, n.tmin, n.tmax) - n.wet_days for n in stations])
+    assert abs(error.mean()) < 0.2
+    assert np.sqrt((error**2).mean()) < 2.15
+    assert np.quantile(np.abs(error), 0.9) < 3.6

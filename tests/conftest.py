@@ -1,0 +1,17 @@
+"""Shared fixtures. Tests never need the network, nor the raw sources; the few that use them skip without."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+SHARED = Path(__file__).resolve().parents[2] / "shared"
+
+
+@pytest.fixture(scope="session")
+def shared() -> Path:
+    """The folder of raw sources beside the project, or a skip."""
+    if not SHARED.is_dir():
+        pytest.skip("raw sources are not beside the project")
+    return SHARED

@@ -1,0 +1,91 @@
+"""A first garden reads back as what was answered, anywhere on earth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenpick.base.errors import BadRequest, EvenpickError, UnknownCrop
+from evenpick.crops.catalogue import Catalogue, load_catalogue
+from evenpick.garden.begin import EVERYBODYS, SOMEBODYS, Answers, begin_garden, first_garden
+from evenpick.garden.garden import Garden
+from evenpick.garden.reading import understand
+
+Read = Callable[[str], Garden]
+
+
+def test_five_answers_make_a_garden(read: Read, catalogue: Catalogue) -> None:
+    garden = read(first_garden(Answers("53.4, -6.2", 80, 12, people=4, boxes=6), catalogue))
+    assert (garden.site.lat, garden.site.lon) == (53.4, -6.2)
+    assert (garden.area("open"), garden.area("tunnel")) == (80, 12)
+    assert [(outlet.kind, outlet.shares) for outlet in garden.outlets] == [("kitchen", 4), ("boxes", 6)]
+    assert len(garden.wishes) == 2 * len(EVERYBODYS)
+    leek = catalogue.crop("leek").produce.portion_kg
+    leeks = [wish.kg_per_week for wish in garden.wishes if wish.item == "leeks"]
+    assert leeks == pytest.approx([1.5 * 4 * leek, 1.5 * 2 * 6 * leek])
+
+
+def test_likes_choose_and_add(read: Read, catalogue: Catalogue) -> None:
+    likes = ("Zucchini", "beans", "kohlrabi")
+    garden = read(first_garden(Answers("53.4, -6.2", 20, people=2, likes=likes), catalogue))
+    assert [wish.item for wish in garden.wishes] == ["courgettes", "beans", "kohlrabi"]
+    with pytest.raises(UnknownCrop):
+        first_garden(Answers("53.4, -6.2", 20, people=2, likes=("brocoli of doom",)), catalogue)
+
+
+def test_every_crop_of_the_catalogue_has_a_helping(catalogue: Catalogue) -> None:
+    served = [key for helping in (*EVERYBODYS, *SOMEBODYS) for key in helping.crops]
+    assert {catalogue.crop(key).key for key in served} == {crop.key for crop in catalogue.crops}
+
+
+def test_seasons_turn_with_the_hemisphere(read: Read, catalogue: Catalogue) -> None:
+    def courgettes(where: str) -> list[bool]:
+        garden = read(first_garden(Answers(where, 20, people=2, likes=("courgette",)), catalogue))
+        return [garden.wishes[0].wanted_on(month, 15) for month in (1, 8)]
+
+    assert courgettes("53.4, -6.2") == [False, True]
+    assert courgettes("-37.8, 145.0") == [True, False]
+    assert courgettes("0.3, 32.6") == [True, True]
+
+
+def test_tomatoes_are_offered_to_those_with_a_tunnel(catalogue: Catalogue) -> None:
+    assert '"tomatoes"' not in first_garden(Answers("53.4, -6.2", 20, people=2), catalogue)
+    assert '"tomatoes"' in first_garden(Answers("53.4, -6.2", 20, 5, people=2), catalogue)
+
+
+def test_a_garden_is_never_written_over(tmp_path: Path, catalogue: Catalogue) -> None:
+    path = tmp_path / "garden.toml"
+    begin_garden(path, Answers("53.4, -6.2", 20, people=2), catalogue)
+    before = path.read_text(encoding="utf-8")
+    with pytest.raises(BadRequest, match="there already"):
+        begin_garden(path, Answers("51.5, 0.1", 90, people=9), catalogue)
+    assert path.read_text(encoding="utf-8") == before
+
+
+@pytest.mark.parametrize(
+    "answers",
+    [Answers("53.4, -6.2", 0, people=2), Answers("53.4, -6.2", float("nan"), people=2),
+     Answers("53.4, -6.2", 20), Answers("53.4, -6.2", 20, people=-1, boxes=3),
+     Answers("95, 0", 20, people=2)],
+)
+def test_answers_that_make_no_garden(answers: Answers, catalogue: Catalogue) -> None:
+    with pytest.raises(EvenpickError):
+        first_garden(answers, catalogue)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    lat=st.floats(-90, 90), lon=st.floats(-180, 180), ground=st.floats(0.1, 1e6),
+    tunnel=st.one_of(st.just(0.0), st.floats(0.1, 1e4)), people=st.integers(0, 50), boxes=st.integers(1, 200),
+)
+def test_round_trip(lat: float, lon: float, ground: float, tunnel: float, people: int, boxes: int) -> None:
+    catalogue = load_catalogue()
+    text = first_garden(Answers(f"{lat:.6f}, {lon:.6f}", ground, tunnel, people, boxes), catalogue)
+    garden = understand(text, "garden.toml", Path(), catalogue)
+    assert garden.site.lat == pytest.approx(lat, abs=1e-6)
+    assert garden.area("open") == pytest.approx(ground, abs=0.006)
+    assert garden.outlets[-1].shares == boxes

@@ -1,0 +1,237 @@
+"""One sowing in one year, day by day: written from growth.md and docs/design/outlook.md, not from the code.
+
+Slow and plain on purpose. It shares with the program the catalogue, the weather under the cover and the
+constants that the design notes name; every sum, search and rule is its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import cos, exp, floor, pi, sqrt
+
+from evenpick.climate.covers import UnderCover
+from evenpick.crops.crop import Cold, Crop, LongDay, Way
+
+NEARLY = 1e-6  # enough is enough to within this (O2)
+
+
+@dataclass(frozen=True)
+class Place:
+    """One year's weather where the crop stands, as plain lists, and what the ensemble knows of the season."""
+
+    tmin: list[float]
+    tmax: list[float]
+    tmean: list[float]
+    light: list[float]
+    soil: list[float]
+    hours: list[float]
+    usual_mean: list[float]
+    """21-day mean of the mean temperature over all years"""
+
+    @property
+    def days(self) -> int:
+        return len(self.tmin)
+
+
+@dataclass(frozen=True)
+class Life:
+    up: int
+    place: int
+    first: int
+    last: int
+    fate: str
+    share: float
+    quality: float
+    emerged: float
+
+
+def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
+    rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil)
+    usual = [float(air.tmean[:, d].mean()) for d in range(len(hours))]
+    edge = [usual[0]] * 10 + usual + [usual[-1]] * 10
+    smooth = [sum(edge[d : d + 21]) / 21 for d in range(len(usual))]
+    return Place(*([float(v) for v in row[year]] for row in rows), hours, smooth)
+
+
+def growth_of_day(crop: Crop, spot: Place, day: int) -> float:
+    """Effective day-degrees of one day (D1, D2)."""
+    g = crop.development
+    middle, half = (spot.tmin[day] + spot.tmax[day]) / 2, (spot.tmax[day] - spot.tmin[day]) / 2
+    degrees = 0.0
+    for point in range(8):
+        t = middle + half * cos(2 * pi * (point + 0.5) / 8)
+        if g.base < t <= g.optimum:
+            degrees += (t - g.base) / 8
+        elif g.optimum < t < g.ceiling:
+            degrees += (g.optimum - g.base) * (g.ceiling - t) / (g.ceiling - g.optimum) / 8
+    light = spot.light[day]
+    return 0.0 if degrees <= 0 or light <= 0 else 1 / (1 / degrees + g.light / light)
+
+
+def gather(rate: Callable[[int], float], start: int, need: float, days: int) -> int:
+    """The first day from `start` on which `need` has been gathered; `days` if never."""
+    heap = 0.0
+    for day in range(start, days):
+        heap += rate(day)
+        if heap >= need - NEARLY:
+            return day
+    return days
+
+
+def until(true: Callable[[int], bool], start: int, days: int) -> int:
+    return next((day for day in range(start, days) if true(day)), days)
+
+
+def cold(temperature: float, below: float) -> float:
+    return min(max((below + 3 - temperature) / 4, 0.0), 1.0)
+
+
+def long(hours: float, rule: LongDay) -> float:
+    return min(max((hours - rule.low) / (rule.high - rule.low), rule.floor), 1.0)
+
+
+def soil_ahead(spot: Place, day: int) -> float:
+    ahead = spot.soil[day : day + 5]
+    return sum(ahead) / len(ahead)
+
+
+def mean(values: list[float], first: int, last: int) -> float:
+    """Of the days from `first` up to, not including, `last`; at least one, and none past the axis."""
+    first = min(first, len(values) - 1)
+    some = values[first : max(last, first + 1)]
+    return sum(some) / len(some)
+
+
+def live(
+    crop: Crop, way: Way, spot: Place, bench: Place | None, sow: int, factor: float, part: float
+) -> Life:
+    """The whole life; `factor` is the year's draw on the thermal time, `part` the purpose's share of it."""
+    days = spot.days
+    nursery = spot if bench is None else bench
+    seed, limits, harvest = crop.emergence, crop.limits, crop.harvest
+
+    def growing(day: int) -> float:
+        return growth_of_day(crop, spot, day)
+
+    def grown(first: int, last: int) -> float:
+        return sum(growing(day) for day in range(first, last))
+
+    thermal = crop.thermal_time * part * factor
+
+    # up (E1, E2)
+    up = gather(
+        lambda d: max(min(nursery.soil[d], seed.optimum) - seed.base, 0.0), sow, seed.thermal_time, days
+    )
+    soil = mean(nursery.soil, sow, up + 1)
+    emerged = exp(-seed.loss_per_day * (up - sow + 1)) * sqrt(min(max((seed.ceiling - soil) / 5, 0.0), 1.0))
+    if way.name == "planted":
+        emerged = 1.0
+
+    # in its place (D3)
+    if bench is None:
+        place, done = min(up + 1, days), 0.0
+        begun_warm = soil_ahead(spot, sow) >= limits.soil_min
+    else:
+        ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
+        warm = until(lambda d: soil_ahead(spot, d) >= limits.soil_min, ready, days)
+        place, done = min(warm, ready + 10, days), way.nursery - 25.0
+        begun_warm = warm <= ready + 10 and place - sow <= 90
+
+    # ripe (D3, D6)
+    longest = max(spot.hours)
+    if crop.cold_heading:
+        rule = crop.cold_heading
+        adult = gather(growing, place, max(rule.juvenile - done, 0.0), days)
+        chilled = gather(lambda d: cold(spot.tmean[d], rule.below), adult, rule.days, days)
+        first = gather(growing, chilled, thermal, days)
+    elif crop.bulbing:
+        bulb = crop.bulbing
+        able = gather(growing, place, max(0.6 * bulb.leaf - done, 0.0), days)
+        if bulb.cold_days:
+            chill = gather(lambda d: cold(spot.tmean[d], bulb.cold), place, bulb.cold_days, days)
+            able = max(able, chill)
+        near_longest = until(lambda d: spot.hours[d] > longest - bulb.offset, able, days)
+        first = gather(growing, near_longest, thermal, days)
+    else:
+        first = gather(growing, place, max(thermal - done, 1.0), days)
+
+    # runs to seed (D5)
+    def bolts(rule: LongDay | Cold) -> int:
+        if isinstance(rule, Cold):
+            adult = gather(growing, place, max(rule.juvenile - done, 0.0), days)
+            chilled = gather(lambda d: cold(spot.tmean[d], rule.below), adult, rule.days, days)
+            return gather(growing, chilled, rule.then, days)
+        need = rule.total
+        if bench is not None:
+            raising = range(up, place)
+            need -= sum(growth_of_day(crop, bench, d) * long(bench.hours[d], rule) for d in raising)
+            need = max(need, 1.0)
+        return gather(lambda d: growing(d) * long(spot.hours[d], rule), place, need, days)
+
+    bolt = min((bolts(rule) for rule in crop.bolting), default=days)
+
+    # frost by stage, the first that kills (H2)
+    hardy = min(gather(growing, place, max(0.3 * thermal - done, 0.0), days), first)
+    kills = [limits.kill_seedling if d < hardy else limits.kill_plant for d in range(days)]
+    frost = until(lambda d: spot.tmin[d] < kills[d], place, first)
+    frosted = frost < first
+
+    # how long it is picked or stands (H1)
+    if harvest.profile == "picking":
+        full = gather(growing, first, harvest.span, days)
+        if not crop.cold_heading:
+            full = min(full, until(lambda d: spot.usual_mean[d] < 11.5, first, days))
+    elif harvest.profile == "cut":
+        full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
+    else:
+        full = gather(lambda d: max(spot.tmean[d] - 4, 0.0), first, harvest.stand, days)
+        full = min(max(full, first + 2), days)
+    spoilt = until(lambda d: spot.tmin[d] < limits.kill_edible, first, days)
+    last = max(min(full, bolt, spoilt), first)
+
+    # heat (H3)
+    def kept(temperature: float, limit: float) -> float:
+        return 1 / (1 + exp(min(max((temperature - limit) / 0.9, -50), 50)))
+
+    quality = kept(mean(spot.tmean, first - (first - place) // 3, first), limits.heat_mean)
+    if limits.set_tmax is not None:
+        quality *= kept(mean(spot.tmax, max(first - 22, 0), max(first - 6, 1)), limits.set_tmax)
+
+    # its fate: what stops it being started, then what happens first (O4)
+    if not begun_warm:
+        fate = "TOO_COLD"
+    elif frosted and frost <= bolt:
+        fate = "FROSTED"
+    elif bolt < first:
+        fate = "BOLTED"
+    elif first >= days or first - sow > 420:
+        fate = "TOO_LATE"
+    else:
+        fate = "HEAT" if quality < 0.5 else "GOOD"
+
+    # how much of it is had (H1, D6)
+    share = 0.0
+    if fate not in ("GOOD", "HEAT"):
+        return Life(up, place, first, first, fate, share, quality, emerged)
+    if harvest.profile == "picking":
+        through = min(grown(first, last) / harvest.span, 1.0)
+        share = 3 * through**2 - 2 * through**3
+    elif harvest.profile == "cut":
+        share = (1 + floor(min(grown(first, last) / harvest.regrowth, harvest.cuts - 1))) / harvest.cuts
+    else:
+        share = min((last - first) / min(max(full - first, 2), 7), 1.0)
+    if crop.bulbing and longest - min(spot.hours) > crop.bulbing.offset:
+        share *= _bulb(crop, spot, up, place, done, grown)
+    return Life(up, place, first, last, fate, share, quality, emerged)
+
+
+def _bulb(
+    crop: Crop, spot: Place, up: int, place: int, done: float, grown: Callable[[int, int], float]
+) -> float:
+    """Leaf behind it when the days grow long enough, of the leaf of a full bulb."""
+    assert crop.bulbing is not None
+    offset, leaf = crop.bulbing.offset, crop.bulbing.leaf
+    trigger = until(lambda d: spot.hours[d] > max(spot.hours) - offset, up, spot.days)
+    in_module = min(max((trigger - up) / max(place - up, 1), 0.0), 1.0)
+    return min(max((grown(place, max(trigger, place)) + done * in_module) / leaf, 0.0), 1.0)

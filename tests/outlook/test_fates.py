@@ -1,0 +1,133 @@
+"""Fates and their order, the end of the harvest and its share, by hand (docs/design/outlook.md, O4 to O6)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from steady import Everywhere, crop, setting
+
+from evenpick.climate.covers import UnderCover
+from evenpick.crops.crop import Crop, Harvest, LongDay, Purpose, Way
+from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.setting import Setting
+
+SOW, PLACE = 20, 25
+RIPE = PLACE + 29  # 300 °C d at ten a day
+LIMITS = replace(
+    crop().limits, kill_seedling=-5.0, kill_plant=-5.0, kill_edible=-5.0, heat_mean=30.0, set_tmax=None,
+    soil_min=5.0,
+)
+BOLTS = LongDay(low=10.0, high=12.0, floor=0.1, total=195.0)  # on the twentieth day in its place
+
+
+def life(plant: Crop, here: Setting | None = None, factor: float = 1.0) -> Outcome:
+    place = Everywhere(here or setting())
+    one = np.full((1, 1), factor)
+    return grow(plant, Way("direct"), "open", place, np.array([SOW]), one, Purpose("fresh"))  # type: ignore[arg-type]
+
+
+def plant(**changes: object) -> Crop:
+    return crop(limits=LIMITS, harvest=Harvest("single", stand=90.0), **changes)
+
+
+def with_frost(day: int) -> Setting:
+    """One night below −5 °C, with a noon so warm that the day gives nearly its ten °C d."""
+    plain = setting().air
+    tmin, tmax = plain.tmin.copy(), plain.tmax.copy()
+    tmin[0, day], tmax[0, day] = -6.0, 33.0
+    frosty = UnderCover(tmin, tmax, plain.tmean, plain.radiation, plain.rain, plain.soil)
+    return Setting(frosty, setting().hours)
+
+
+def fate(outcome: Outcome) -> Fate:
+    return Fate(int(outcome.fate[0, 0]))
+
+
+def test_good() -> None:
+    """Nine °C d a day above four: ninety are had on the tenth day; all of it can be picked."""
+    out = life(plant())
+    assert (fate(out), int(out.first[0, 0]), int(out.last[0, 0])) == (Fate.GOOD, RIPE, RIPE + 9)
+    assert out.share[0, 0] == 1.0
+
+
+def test_it_stands_two_days_however_warm() -> None:
+    out = life(replace(plant(), harvest=Harvest("single", stand=1.0)))
+    assert int(out.last[0, 0] - out.first[0, 0]) == 2
+    assert out.share[0, 0] == 1.0
+
+
+@pytest.mark.parametrize(
+    ("frost", "wanted"),
+    [
+        (PLACE + 18, Fate.FROSTED), (PLACE + 19, Fate.FROSTED), (PLACE + 20, Fate.BOLTED),
+        (PLACE - 1, Fate.BOLTED),
+    ],
+)  # fmt: skip
+def test_the_first_to_strike_decides(frost: int, wanted: Fate) -> None:
+    """A frost up to the day of bolting kills, a later one finds it bolted; none counts before it is up."""
+    out = life(plant(bolting=(BOLTS,)), with_frost(frost))
+    assert fate(out) == wanted
+    assert out.share[0, 0] == 0
+    assert out.last[0, 0] == out.first[0, 0]
+
+
+def test_frost_on_the_part_eaten_ends_the_picking_and_no_more() -> None:
+    """Three days after the first of ten: three of the seven days in which all can be picked."""
+    out = life(plant(), with_frost(RIPE + 3))
+    assert fate(out) == Fate.GOOD
+    assert int(out.last[0, 0]) == RIPE + 3
+    assert out.share[0, 0] == pytest.approx(3 / 7)
+
+
+def test_a_seedling_is_tenderer_for_its_first_third() -> None:
+    """0.3 of 300 °C d: nine days in its place; a frosty ninth day gives a little less, and falls short."""
+    hardy = plant()
+    hardy = replace(hardy, limits=replace(LIMITS, kill_plant=-20.0, kill_edible=-20.0))
+    assert fate(life(hardy, with_frost(PLACE + 8))) == Fate.FROSTED
+    assert fate(life(hardy, with_frost(PLACE + 9))) == Fate.GOOD
+
+
+def test_too_cold_to_start_comes_before_all() -> None:
+    bolting = plant(bolting=(BOLTS,))
+    assert fate(life(replace(bolting, limits=replace(LIMITS, soil_min=13.5)))) == Fate.TOO_COLD
+
+
+@pytest.mark.parametrize(("days", "wanted"), [(420, Fate.GOOD), (421, Fate.TOO_LATE), (2000, Fate.TOO_LATE)])
+def test_too_late_after_420_days(days: int, wanted: Fate) -> None:
+    """Picked so many days after sowing: five to come up, then ten °C d a day."""
+    assert fate(life(replace(plant(), thermal_time=10.0 * (days - 4)))) == wanted
+
+
+def test_heat_spoils_but_does_not_kill() -> None:
+    """Mean 13 °C; a limit of 12.1 is one scale too warm: 1/(1 + e) of the quality is left (H3)."""
+    out = life(replace(plant(), limits=replace(LIMITS, heat_mean=12.1)))
+    assert fate(out) == Fate.HEAT
+    assert out.share[0, 0] == 1.0
+    assert out.quality[0, 0] == pytest.approx(1 / (1 + np.e), abs=1e-6)
+
+
+def test_cuts() -> None:
+    """Four cuts, 100 °C d apart, cut short by a frost in the 25th day: two regrowths, three cuts of four."""
+    leaf = replace(plant(), harvest=Harvest("cut", cuts=4, regrowth=100.0))
+    assert life(leaf).share[0, 0] == 1.0
+    assert life(leaf, with_frost(RIPE + 24)).share[0, 0] == 0.75
+
+
+def test_picking_over_a_span() -> None:
+    """Half the span of 200 °C d is picked: 3/4 − 2/8 = a half of the harvest (H1)."""
+    pods = replace(plant(), harvest=Harvest("picking", span=200.0))
+    assert life(pods, with_frost(RIPE + 10)).share[0, 0] == pytest.approx(0.5)
+
+
+def test_parameter_draws_hold_the_whole_spread() -> None:
+    """O13: lognormal, median 1, the wanted spread in few years; by the crop's name and the seed alone."""
+    draws = np.log(parameter_draws(crop(), 30, 1))
+    assert draws.shape == (30, 1)
+    assert draws.mean() == pytest.approx(0, abs=1e-12)
+    assert draws.std() == pytest.approx(crop().thermal_time_sd, rel=0.05)
+    assert np.array_equal(np.exp(draws), parameter_draws(crop(), 30, 1))
+    assert not np.array_equal(np.exp(draws), parameter_draws(crop(), 30, 2))
+    assert not np.array_equal(np.exp(draws), parameter_draws(crop(key="another"), 30, 1))

@@ -1,0 +1,64 @@
+"""Cuts never lie above the truth, and touch it where they are made (planner.md, 4 and 5)."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sowing_cases import household, small
+
+from evenpick.base.chance import stream
+from evenpick.plan.parts import split
+from evenpick.plan.request import Request
+from evenpick.plan.search import queue_losses
+
+
+def check_cuts(request: Request, seed: int, trials: int) -> None:
+    rng = stream(seed, "cuts")
+    for part in split(request):
+        n, most = part.size, part.losses.request.candidates.most
+        if n == 0:
+            continue
+        for whole in (True, False):
+            z = (rng.random(n) < 0.5) * (1.0 if whole else rng.uniform(0.05, 1, n))
+            x = z * most * rng.uniform(0.05, 1, n)
+            loss, bound, rows = part.cut(x, z)
+            assert bound >= loss - 1e-7
+            if whole:
+                assert bound == pytest.approx(loss, abs=1e-7)
+            for _ in range(trials):
+                other_z = (rng.random(n) < rng.random()).astype(float)
+                other = other_z * most * rng.uniform(0, 1, n)
+                years = part.losses.by_year(other, part.losses.sweep(other))[0]
+                risk = float(part.losses.items(other)[0])
+                columns = np.concatenate([other, other_z, [risk], years])
+                assert all(row.values @ columns[row.columns] >= row.lower - 1e-7 for row in rows)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 10_000))
+def test_cuts_hold_on_small_cases(seed: int) -> None:
+    check_cuts(small(seed, items=2, candidates=6, years=3, weeks=7), seed, trials=5)
+
+
+def test_cuts_hold_on_a_garden() -> None:
+    check_cuts(household(items=4, years=6, seed=3, every=3), 3, trials=10)
+
+
+def test_risk_is_the_worst_years() -> None:
+    """(1−λ)·mean + λ·mean of the worst fifth: ten years, so the two worst (by hand)."""
+    request = household(items=2, years=10, seed=4, every=5)
+    losses = split(request)[0].losses
+    values = np.arange(10.0)[None]
+    risk = (losses.year_weights(values) * values).sum()
+    assert risk == pytest.approx(0.8 * 4.5 + 0.2 * 8.5)
+
+
+def test_the_queue_is_exact_where_later_goes_over_later() -> None:
+    request = household(items=4, years=5, seed=2, every=4)
+    rng = stream(5, "queue")
+    for part in split(request):
+        trials = (rng.random((8, part.size)) < 0.2) * rng.uniform(0, 3, (8, part.size))
+        exact = [float(part.losses.items(trial)[0]) for trial in trials]
+        assert queue_losses(part, trials) == pytest.approx(exact, abs=1e-7)

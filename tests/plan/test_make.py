@@ -1,0 +1,127 @@
+"""Whole plans against enumeration, and what must hold of any plan (planner.md, 10)."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from sowing_cases import household, small
+
+from evenpick.base.errors import BadRequest
+from evenpick.plan.kept import Task, best_areas
+from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.request import Request
+
+BRANCHED = Effort(branch_nodes=10_000, good_enough=0.0, replantings=3)
+QUICK = Effort(price_steps=3, replantings=1, proof_steps=1)
+
+
+def enumerated(request: Request, levels: int = 5) -> float:
+    """The least cost over a grid of areas: nought, or `levels` steps from least to most."""
+    task, c = Task.of(request), request.candidates
+    bounds = zip(c.least, c.most, strict=True)
+    choices = [np.concatenate([[0.0], np.linspace(a, b, levels)]) for a, b in bounds]
+    trials = (np.array(x) for x in product(*choices))
+    return min(task.cost(x) for x in trials if task.fits(x))
+
+
+def settled(request: Request) -> float:
+    """The least cost over every set of sowings, areas by cutting planes to 1e-6."""
+    task = Task.of(request)
+    sets = product((False, True), repeat=len(request.candidates))
+    return min(task.cost(best_areas(task, np.array(made), tolerance=1e-7, rounds=200)) for made in sets)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_whole_plan_against_enumeration(seed: int) -> None:
+    """No grid plan, and no set of sowings at its best areas, beats the bound; the plan is within its gap."""
+    request = small(seed)
+    plan = make_plan(request, BRANCHED)
+    best = min(enumerated(request), settled(request))
+    assert plan.bound <= best + 1e-6
+    assert plan.value <= best + 1e-3 * plan.nothing + 1e-6
+    assert Task.of(request).fits(plan.areas)
+    assert plan.value == pytest.approx(Task.of(request).cost(plan.areas))
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.integers(0, 10_000))
+def test_bound_never_above_what_can_be_done(seed: int) -> None:
+    request = small(seed, items=2, candidates=5, years=3, weeks=6)
+    plan = make_plan(request, QUICK)
+    assert plan.bound <= settled(request) + 1e-6
+    assert plan.value <= plan.nothing + 1e-9
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_more_ground_never_hurts(seed: int) -> None:
+    """The optimum falls with ground, so the bound on more ground lies under the plan on less."""
+    request = small(seed, candidates=4, years=3, weeks=5)
+    wider = replace(request, grounds=replace(request.grounds, limit=request.grounds.limit * 1.5))
+    assert settled(wider) <= settled(request) + 1e-6
+    assert make_plan(wider, QUICK).bound <= make_plan(request, QUICK).value + 1e-9
+
+
+def test_same_inputs_same_plan() -> None:
+    request = household(items=5, years=6, seed=7, every=3)
+    first, second = make_plan(request, QUICK), make_plan(request, QUICK)
+    assert np.array_equal(first.areas, second.areas)
+    assert (first.value, first.bound) == (second.value, second.bound)
+
+
+def test_a_garden_gets_a_plan_and_a_proof() -> None:
+    told: list[News] = []
+    request = household(items=6, years=8, seed=5, every=2)
+    plan = make_plan(request, Effort(progress=told.append))
+    assert Task.of(request).fits(plan.areas)
+    assert 0 < plan.bound <= plan.value < plan.nothing
+    assert plan.gap < 0.15
+    assert [n.gap for n in told] == sorted((n.gap for n in told), reverse=True)
+    assert plan.whole
+
+
+def test_stopped_at_once_it_still_answers() -> None:
+    request = household(items=4, years=4, seed=6, every=4)
+    plan = make_plan(request, Effort(seconds=0.0))
+    assert not plan.whole
+    assert plan.value == plan.nothing
+    stopped: list[News] = []
+    plan = make_plan(request, Effort(stop=lambda: len(stopped) >= 6, progress=stopped.append))
+    assert not plan.whole
+    assert plan.bound <= plan.value < plan.nothing
+    assert len(stopped) == 6
+
+
+def test_nothing_wanted_nothing_sown() -> None:
+    request = small(3)
+    plan = make_plan(replace(request, wanted=0.0 * request.wanted), QUICK)
+    assert not plan.areas.any()
+    assert plan.gap == 0.0
+
+
+def test_faults_are_told() -> None:
+    request = small(3)
+    with pytest.raises(BadRequest, match="wanted has shape"):
+        replace(request, wanted=request.wanted[:, :-1])
+    with pytest.raises(BadRequest, match="past its time"):
+        replace(request, supply=replace(request.supply, last=request.supply.ripe - 1))
+    with pytest.raises(BadRequest, match="negative or missing"):
+        replace(request, wanted=request.wanted * np.nan)
+    with pytest.raises(BadRequest, match="outside"):
+        replace(request, supply=replace(request.supply, year=request.supply.year + 99))
+
+
+def test_the_solver_keeps_quiet() -> None:
+    """Nothing but answers may reach the terminal, from the solver's own library either. The banner comes
+    with the first model of a process, so a new process makes the plan."""
+    code = "from sowing_cases import small; from evenpick.plan.make import make_plan; make_plan(small(2))"
+    paths = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, env=paths)
+    assert (run.stdout, run.stderr) == ("", "")

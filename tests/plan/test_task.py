@@ -1,0 +1,210 @@
+"""From wishes, ground and weather to the planner's request (docs/design/days.md, outlook.md O14)."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pytest
+from garden_task import BEGIN, HORIZON, all_batches, settings, wanted, whole, wish
+
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_number, monday
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import Wish
+from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
+from evenpick.plan.request import Candidates, Supply
+from evenpick.plan.task import ROOM, least_area, reachable
+from evenpick.plan.wanted import wanted_items
+
+# What is wanted (days.md, 6 and 7)
+
+
+def one_item(*wishes: Wish, begin: int = BEGIN, stored: frozenset[str] = frozenset()) -> Floats:
+    (item,) = wanted_items(wishes, Horizon(begin, 5), stored)
+    return item.kg
+
+
+def test_all_the_year_is_counted_to_week_70() -> None:
+    kg = one_item(wish("radish", "radish", kg=2.0))
+    assert (kg[:COUNTED_WEEKS] == 2.0).all()
+    assert (kg[COUNTED_WEEKS:] == 0.0).all()
+    assert kg.shape == (WEEKS,)
+
+
+def test_what_is_stored_is_counted_to_the_end() -> None:
+    assert (one_item(wish("potato", "main-potato"), stored=frozenset({"main-potato"})) == 1.0).all()
+    mixed = one_item(wish("roots", "main-potato", "radish"), stored=frozenset({"main-potato"}))
+    assert mixed[-1] == 0.0
+
+
+def test_part_weeks_count_by_their_days() -> None:
+    """1 July 2027 is a Thursday, 31 July a Saturday: four days of the first week, six of the last."""
+    kg = one_item(wish("pea", "pea", kg=7.0, opens=(7, 1), closes=(7, 31)))
+    first = (monday(day_number(date(2027, 7, 1))) - HORIZON.start) // 7
+    assert kg[first - 1 : first + 6].tolist() == [0, 4, 7, 7, 7, 6, 0]
+
+
+@pytest.mark.parametrize("begin", [BEGIN, day_number(date(2027, 12, 29)), day_number(date(2028, 2, 29))])
+def test_a_season_over_the_new_year(begin: int) -> None:
+    """Every week's share is the number of its days from 1 December to 28 February."""
+    kg = one_item(wish("leek", "leek", kg=7.0, opens=(12, 1), closes=(2, 28)), begin=begin)
+    days = monday(begin) + np.arange(COUNTED_WEEKS * 7)
+    dates = [date(1970, 1, 1).fromordinal(719163 + int(day)) for day in days]
+    inside = np.array([d.month in (12, 1) or (d.month == 2 and d.day <= 28) for d in dates])
+    assert kg[:COUNTED_WEEKS] == pytest.approx(inside.reshape(-1, 7).sum(axis=1))
+    assert kg.max() == 7
+
+
+def test_outlets_add_up_and_the_weight_is_by_amount() -> None:
+    (item,) = wanted_items(
+        [wish("salad", "cos-lettuce", kg=1.0, weight=1.0),
+         wish("salad", "cos-lettuce", "rocket", kg=3.0, weight=2.0, outlet="stall")], HORIZON, set(),
+    )  # fmt: skip
+    assert item.crops == ("cos-lettuce", "rocket")
+    assert item.kg[0] == 4.0
+    assert item.weight == pytest.approx(1.75)
+
+
+# Days (days.md, 4 and 5)
+
+
+def test_sow_days_are_the_growers_weekday_and_none_is_past() -> None:
+    days = HORIZON.sow_days()
+    assert {(HORIZON.start + day) % 7 for day in days} == {(monday(BEGIN) + 5) % 7}
+    assert HORIZON.start + days[0] >= BEGIN > HORIZON.start + days[0] - 7
+    assert days[-1] < SOWING_WEEKS * 7
+    late = Horizon(BEGIN, weekday=1)
+    assert late.start + late.sow_days()[0] == BEGIN + 6
+
+
+# Supply (outlook.md, O14)
+
+
+def test_all_that_is_grown_is_supplied() -> None:
+    """Σ kg = yield × share × quality × stand × harvest, where it lives and the horizon holds it all."""
+    checked = 0
+    for batch in all_batches():
+        out, part = batch.outcome, batch.ripening
+        shape = out.first.shape
+        given = np.bincount(part.year * shape[1] + part.sowing, part.share, out.first.size).reshape(shape)
+        wanted_share = (out.share * out.quality).astype(np.float64)
+        whole_in = (out.last.astype(int) <= (WEEKS - 4) * 7) & (wanted_share > 0.1)
+        np.testing.assert_allclose(given[whole_in], wanted_share[whole_in], atol=2e-6)
+        assert (given[out.share == 0] == 0).all()
+        checked += int(whole_in.sum())
+    assert checked > 10_000
+
+
+def test_supply_is_the_yield_times_every_factor() -> None:
+    made_task = whole()
+    supply = made_task.request.supply
+    n, years = len(made_task.options), made_task.request.years
+    kg = np.bincount(supply.candidate * years + supply.year, supply.kg, n * years).reshape(n, years)
+    members = np.arange(0, settings().weather.years, 2)
+    for number in range(0, n, 17):
+        batch, i = made_task.options[number].batch, made_task.options[number].index
+        out = batch.outcome
+        factor = (batch.stand[:, i] * batch.harvest[:, 0])[members] * batch.crop.produce.kg_per_m2
+        grown = (out.share * out.quality)[members, i].astype(np.float64) * factor
+        lived = (out.share[members, i] > 0.1) & (out.last[members, i] <= (WEEKS - 4) * 7)
+        np.testing.assert_allclose(kg[number, lived], grown[lived], atol=1e-5, rtol=1e-5)
+
+
+def test_seen_and_unseen_years_are_supplied_alike_but_apart() -> None:
+    seen, unseen = whole().request.supply, whole().unseen
+    assert 0 <= unseen.candidate.min() <= unseen.candidate.max() < len(whole().options)
+    assert not np.array_equal(seen.kg[:50], unseen.kg[:50])
+    assert unseen.year.max() < whole().unseen_years
+
+
+def test_nothing_is_ripe_before_its_first_picking_or_past_its_time_before_it_is_ripe() -> None:
+    for batch in all_batches():
+        part = batch.ripening
+        first = batch.outcome.first[part.year, part.sowing].astype(int)
+        assert (part.ripe >= first // 7).all()
+        assert (part.last >= part.ripe).all()
+        assert (part.share > 0).all()
+
+
+def test_stand_and_harvest_are_about_a_good_one() -> None:
+    """Factors on the yield of a good stand and of a usual year: means about 1, never below nought (E4)."""
+    for batch in all_batches():
+        assert 0.5 < batch.stand.mean() <= 1.1
+        assert batch.stand.min() >= 0
+        assert batch.harvest.mean() == pytest.approx(1.0, abs=0.25)
+
+
+# Ground (days.md, 8)
+
+
+def test_ground_weeks_are_half_open_and_never_empty() -> None:
+    for batch in all_batches():
+        assert (batch.from_week >= 0).all()
+        assert (batch.to_week > batch.from_week).all()
+        assert (batch.to_week <= WEEKS).all()
+        if batch.way.name != "raised":
+            assert (batch.from_week == batch.days // 7).all()
+
+
+def test_ground_is_held_until_four_years_in_five_have_cleared_it() -> None:
+    for batch in all_batches():
+        out = batch.outcome
+        if batch.crop.harvest.profile == "stored":
+            continue
+        busy = np.where(out.share > 0, out.last.astype(int), out.place.astype(int))
+        for i in range(batch.days.size):
+            if batch.to_week[i] < WEEKS:
+                assert (busy[:, i] <= batch.to_week[i] * 7).mean() >= 0.8
+
+
+def test_every_candidate_takes_its_ground_once_a_week() -> None:
+    made_task, ground = whole(), whole().request.grounds
+    kept = {name: number for number, name in enumerate(ground.names)}
+    for number in range(0, len(made_task.options), 23):
+        batch, i = made_task.options[number].batch, made_task.options[number].index
+        row = kept["tunnel" if batch.cover == "tunnel" else "open"]
+        here = (ground.candidate == number) & (ground.row == row)
+        assert sorted(ground.week[here].tolist()) == list(range(batch.from_week[i], batch.to_week[i]))
+        assert (ground.coefficient[here] == 1.0).all()
+        rows = set(ground.row[ground.candidate == number].tolist())
+        assert (kept["fleece"] in rows) == (batch.cover == "fleece")
+        assert (kept["bench"] in rows) == (batch.way.name == "raised")
+
+
+# Least and most (days.md, 6 and 10)
+
+
+def test_least_areas() -> None:
+    """A short row 2 m long, three stations, half a square metre broadcast; from the crop's own spacing."""
+    for crop in load_catalogue().crops:
+        space = crop.spacing
+        wanted_area = {"row": 2.0 * space.row, "station": 3 * space.in_row * space.row, "broadcast": 0.5}
+        assert least_area(crop) == pytest.approx(wanted_area[space.layout])
+
+
+def test_most_is_room_for_what_its_weeks_want_and_the_ground() -> None:
+    request, supply = whole().request, whole().request.supply
+    kg = np.stack([item.kg for item in wanted()])
+    assert (request.candidates.most >= request.candidates.least).all()
+    for number in range(0, len(request.candidates), 29):
+        mine = supply.candidate == number
+        first, last = supply.ripe[mine].min(), min(supply.last[mine].max(), WEEKS - 1)
+        served = kg[request.candidates.item[number], first : last + 1].sum()
+        mean_kg = supply.kg[mine].sum() / request.years
+        limit = {"tunnel": 8.0, "fleece": 10.0}.get(whole().options[number].batch.cover, 40.0)
+        assert request.candidates.most[number] == pytest.approx(min(ROOM * served / mean_kg, limit))
+
+
+def test_reachable() -> None:
+    """Wishes before the first week that any sowing can serve are struck out; the rest stand."""
+    kg = np.ones((2, WEEKS))
+    nought = np.zeros(3)
+    days = np.zeros(3, dtype=np.int64)
+    candidates = Candidates(np.array([0, 0, 1]), ("a", "b", "c"), days, nought, nought, nought, nought)
+    supply = Supply(
+        np.array([0, 1, 1]), np.zeros(3, dtype=np.int64), np.array([12, 9, 30]), np.full(3, 40), np.ones(3)
+    )
+    got = reachable(kg, candidates, supply)
+    assert got[0].tolist() == [0.0] * 9 + [1.0] * (WEEKS - 9)
+    assert got[1].sum() == 0

@@ -1,0 +1,169 @@
+"""Small INVENTED answers: no weather, no garden and no crop gave these numbers; they only try the pages."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from math import nan
+
+from evenpick.climate.site import Site
+from evenpick.climate.weather import ClimateOrigin
+from evenpick.report.words import Words
+from evenpick.service.answers import (
+    Band,
+    FirstPicking,
+    GroundUse,
+    ItemPickings,
+    Job,
+    LaterRow,
+    MadeFrom,
+    Measured,
+    MonthAnswer,
+    MonthRow,
+    OutlookAnswer,
+    PlanAnswer,
+    PlannedSowing,
+    SeedNeed,
+    TodayAnswer,
+    WeekOfItem,
+    WhyAnswer,
+    WindowRow,
+    WindowsAnswer,
+)
+
+BRITISH = Words("british", "metric", {}, {"runner-bean": ("never eat these beans raw",)})
+AMERICAN = Words("american", "imperial", {"Runner bean": "Scarlet runner bean", "Rocket": "Arugula"},
+                 BRITISH.cautions)
+
+SITE = Site("Testham", 51.5, -1.25, 60.0)
+NEAR = ClimateOrigin("own daily record", "Testham mast", 0.0, 0.0, 30, "own", ("two days were filled.",))
+FAR = ClimateOrigin("station normals", "Farfield", 212.0, 410.0, 30, "open")
+MONDAY = date(2027, 2, 1)
+
+WINDOWS = WindowsAnswer(
+    SITE, NEAR,
+    (
+        WindowRow("rocket", "Rocket", "direct", "open", "baby leaf", (3, 14), (9, 20), False, 0.93,
+                  (FirstPicking((4, 1), Band(31, 35, 41)),), "too cold to start", "slow growth"),
+        WindowRow("rocket", "Rocket", "direct", "tunnel", "fresh", (1, 1), (12, 31), True, 0.999, (), "", ""),
+    ),
+    (("Runner bean", "frosted"),),
+)
+
+OUTLOOK = OutlookAnswer(
+    SITE, NEAR, "runner-bean", "Runner bean", "raised", "open", "fresh", date(2027, 5, 1),
+    Band(8, 10, 14), Band(25, 29, 34), Band(70, 81, 95), Band(140, 161, 250),
+    (("good", 0.9), ("frosted", 0.1), ("bolted", 0.0)), 30,
+)
+HOPELESS = OutlookAnswer(
+    SITE, FAR, "rocket", "Rocket", "direct", "open", "fresh", date(2027, 12, 1), None, None, None, None,
+    (("too cold to start", 1.0),), 30,
+)
+
+WHY = WhyAnswer(
+    OUTLOOK, WINDOWS.windows, 0.65, "frosted", 0.84, (("killed by frost before picking", 0.1),),
+    (("grows above", "7 °C", "memory"),), (("invented2027", "Nobody 2027, An invented source"),), (),
+)
+
+
+def month_row(name: str, **changes: object) -> MonthRow:
+    values: dict[str, object] = {
+        "crop": name.lower().replace(" ", "-"), "name": name, "way": "direct", "covers": ("open", "tunnel"),
+        "from_day": 1, "to_day": 30, "bench": None, "depth": 0.013, "in_row": 0.15, "row": 0.3,
+        "layout": "row", "picked_from": date(2027, 7, 9), "picked_to": date(2027, 7, 23), "success": 0.9,
+        "interval": 12, "closes": (9, 2), "cautions": (), **changes,
+    }
+    return MonthRow(**values)  # type: ignore[arg-type]
+
+
+MONTH = MonthAnswer(
+    SITE, FAR, 2027, 6,
+    (
+        month_row("Rocket"),
+        month_row("Rocket, baby leaf", crop="rocket", picked_from=date(2027, 6, 28),
+                  picked_to=date(2027, 7, 5)),
+        month_row("Mizuna, baby leaf", crop="mizuna", from_day=3),
+        month_row("Early potato", way="planted", layout="station", depth=0.12, in_row=0.3, row=0.6,
+                  interval=None, picked_to=date(2027, 8, 3)),
+        month_row("Cress", layout="broadcast", depth=0.0, from_day=12),
+        month_row("Cucumber", covers=("tunnel",), layout="station", depth=0.025, in_row=0.45, row=0.9,
+                  interval=None, to_day=12),
+        month_row("Rocket", way="raised", bench=5.0),
+        month_row("Runner bean", way="raised", bench=16.0, layout="station", interval=None,
+                  cautions=("never eat these beans raw",)),
+    ),
+    (
+        LaterRow("winter-radish", "Winter radish", (7, 10), "bolted"),
+        LaterRow("lambs-lettuce", "Lamb's lettuce", (7, 24), "bolted"),
+        LaterRow("garlic", "Garlic", (9, 28), "out of season"),
+        LaterRow("broad-bean", "Broad bean", None, "spoilt by heat"),
+    ),
+    (LaterRow("parsnip", "Parsnip", None, "slow growth"), LaterRow("leek", "Leek", None, "slow growth")),
+)
+POLAR = MonthAnswer(SITE, NEAR, 2027, 12, (), (LaterRow("kale", "Kale", (2, 24), "too cold to start"),
+                                               LaterRow("cress", "Cress", (1, 30), "too cold to start")), ())
+NOWHERE = MonthAnswer(SITE, NEAR, 2027, 12, (), (), ())
+
+
+def weeks(
+    wanted_from: int, wanted_to: int, wanted: float, likely: dict[int, float]
+) -> tuple[WeekOfItem, ...]:
+    """52 weeks; likely pickings by week number from 0, nothing elsewhere."""
+    made = []
+    for at in range(52):
+        want = wanted if wanted_from <= at <= wanted_to else 0.0
+        kg = likely.get(at, 0.0)
+        made.append(WeekOfItem(MONDAY + timedelta(weeks=at), want, kg * 0.7, kg, kg * 1.3,
+                               max(0.0, want - kg), max(0.0, kg - want)))
+    return tuple(made)
+
+
+RISING = {at: 0.12 * (at - 8) for at in range(9, 20)}
+SALAD = ItemPickings("salad leaves", "bunch", 0.2,
+                     weeks(0, 45, 1.0, RISING | dict.fromkeys(range(20, 44), 1.0)), 6)
+GLUT = {23: 0.5, 24: 2.0, 25: 2.4, 26: 3.4, 27: 2.0, 28: 1.2, 36: 0.8}
+BEANS = ItemPickings("runner beans and others", "kg", 1.0, weeks(22, 34, 2.0, GLUT), 0)
+
+SOWINGS = (
+    PlannedSowing(
+        2, date(2027, 5, 8), "runner beans and others", "runner-bean", "Runner bean", "raised", "open",
+        3.0, 3.5, 24, 40, 42.0, date(2027, 6, 2), (date(2027, 7, 16), date(2027, 7, 24), date(2027, 8, 7)),
+        date(2027, 10, 10), 0.91, (date(2027, 7, 19), date(2027, 9, 6)), date(2027, 6, 20),
+        "fills 19 Jul-6 Sep; before 1 May frost closes its window",
+    ),
+    PlannedSowing(
+        1, date(2027, 2, 6), "salad leaves", "rocket", "Rocket", "direct", "tunnel", 1.2, 4.8, None, 1234,
+        0.62, None, (date(2027, 4, 1), date(2027, 4, 8), date(2027, 4, 20)), date(2027, 5, 10), 0.97, None,
+        date(2027, 9, 20), "fills April; nothing closes its window",
+    ),
+    PlannedSowing(
+        3, date(2027, 11, 6), "salad leaves", "garlic", "Garlic", "planted", "open", 2.5, None, None, None,
+        None, None, None, date(2028, 7, 20), 0.8, None, date(2027, 11, 20), "for next year",
+    ),
+)
+
+PLAN = PlanAnswer(
+    SITE, NEAR, MONDAY, True, SOWINGS, (SALAD, BEANS),
+    (GroundUse("open", 60.0, (0.0, 3.0, 5.5)), GroundUse("tunnel", 8.0, (1.2, 1.2, 1.2))),
+    (SeedNeed("rocket", "Rocket", 1234, 0.62, 2000.0, 0),
+     SeedNeed("runner-bean", "Runner bean", 40, 42.0, None, 40),
+     SeedNeed("garlic", "Garlic", None, None, None, None)),
+    Measured(0.052, 0.11, 2.7, 0.12), Measured(0.38, 0.21, 16.5, 0.55), "every 14 days, equal areas",
+    0.0234, 18.4, (("outlook", 3.0), ("solve", 15.4)),
+    ("Salad leaves before April: nothing sown from now can be ripe; buy in, or sow under cover next "
+     "autumn.",),
+    MadeFrom("a1" * 32, "b2" * 32, "c3" * 32, 7, 20, 10, "0.1.0"), ("Weather years are invented here.",),
+)
+EMPTY = PlanAnswer(
+    SITE, FAR, MONDAY, False, (), (), (), (), Measured(1.0, nan, 100.0, 1.0), Measured(1.0, nan, 100.0, 1.0),
+    "every 21 days", 0.0, 0.2, (), (), PLAN.made_from, (),
+)
+
+TODAY = TodayAnswer(
+    SITE, date(2027, 2, 3),
+    (Job(date(2027, 2, 6), "sow", "Rocket", "4.8 m", "tunnel", "fills April", date(2027, 2, 13)),
+     Job(date(2027, 2, 7), "clear", "Leek", "3 m²", "open", "", None)),
+    (("salad leaves", Band(0.31, 0.46, 0.7)),),
+    (Job(date(2027, 2, 15), "plant out", "Onion", "120 plants", "open", "", date(2027, 3, 1)),),
+    (("leeks", date(2027, 3, 15)),),
+)
+IDLE = TodayAnswer(SITE, date(2027, 1, 3), (), (), (), ())

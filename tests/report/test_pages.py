@@ -1,0 +1,57 @@
+"""Pages exactly as they are read, of invented answers; `python tests/report/test_pages.py` renews them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import invented
+import pytest
+from invented import AMERICAN, BRITISH
+
+from evenpick.report.month import month_page
+from evenpick.report.outlook import outlook_page, why_page
+from evenpick.report.page import Page
+from evenpick.report.pickings import pickings_page
+from evenpick.report.plan import plan_page
+from evenpick.report.terminal import WIDTH, render
+from evenpick.report.today import today_page
+from evenpick.report.windows import windows_page
+
+SNAPSHOTS = Path(__file__).parent / "snapshots"
+PAGES: dict[str, Callable[[], Page]] = {
+    "windows": lambda: windows_page(invented.WINDOWS, BRITISH),
+    "windows-american": lambda: windows_page(invented.WINDOWS, AMERICAN),
+    "outlook": lambda: outlook_page(invented.OUTLOOK, BRITISH),
+    "outlook-hopeless": lambda: outlook_page(invented.HOPELESS, BRITISH),
+    "why": lambda: why_page(invented.WHY, BRITISH),
+    "month": lambda: month_page(invented.MONTH, BRITISH),
+    "month-american": lambda: month_page(invented.MONTH, AMERICAN),
+    "month-polar": lambda: month_page(invented.POLAR, BRITISH),
+    "month-nowhere": lambda: month_page(invented.NOWHERE, BRITISH),
+    "plan": lambda: plan_page(invented.PLAN, invented.TODAY.jobs, BRITISH),
+    "plan-american": lambda: plan_page(invented.PLAN, invented.TODAY.jobs, AMERICAN),
+    "plan-empty": lambda: plan_page(invented.EMPTY, (), BRITISH),
+    "pickings": lambda: pickings_page(invented.PLAN, BRITISH, date(2027, 7, 15), 4),
+    "today": lambda: today_page(invented.TODAY, BRITISH),
+    "today-idle": lambda: today_page(invented.IDLE, AMERICAN),
+}
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_reads_as_it_did(name: str) -> None:
+    text = render(PAGES[name]())
+    assert text == (SNAPSHOTS / f"{name}.txt").read_text(encoding="utf-8")
+    assert max(map(len, text.splitlines())) <= WIDTH
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_page_says_none_or_nan(name: str) -> None:
+    words = render(PAGES[name]()).replace("(", " ").split()
+    assert not {"None", "nan", "nan%", "inf"} & set(words)
+
+
+if __name__ == "__main__":
+    for name, page in PAGES.items():
+        (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")

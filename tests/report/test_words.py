@@ -1,0 +1,62 @@
+"""Words and units: exact factors of NIST Special Publication 811 (nist811, appendix B.8), honest digits."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from invented import AMERICAN, BRITISH
+
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.report.words import figure, percent, sentence, span, words_for
+
+
+@pytest.mark.parametrize(
+    ("said", "wanted"),
+    [
+        (BRITISH.weight(0.35), "350 g"), (BRITISH.weight(1.234), "1.2 kg"), (BRITISH.weight(0), "0 kg"),
+        (BRITISH.row(0.2), "0.5 m"), (BRITISH.row(3.3), "3.5 m"), (BRITISH.row(12.4), "12 m"),
+        (BRITISH.area(2.53), "2.5 m²"), (BRITISH.depth(0.013), "1.5"), (BRITISH.depth(0.0), "0"),
+        (BRITISH.height(59.6), "60 m"), (BRITISH.distance(211.7), "212 km"), (BRITISH.temperature(16), "16"),
+        (AMERICAN.weight(0.45359237), "1.0 lb"), (AMERICAN.weight(0.0283495), "1.0 oz"),
+        (AMERICAN.row(3.048), "10 ft"), (AMERICAN.area(0.09290304), "1.0 sq ft"),
+        (AMERICAN.depth(0.0127), "½"), (AMERICAN.depth(0.12), "4¾"), (AMERICAN.gap(0.9144), "36"),
+        (AMERICAN.distance(1.609344), "1 miles"), (AMERICAN.temperature(16), "61"),
+    ],
+)
+def test_units(said: str, wanted: str) -> None:
+    assert said == wanted
+
+
+def test_a_british_and_an_american_name_of_the_catalogue() -> None:
+    catalogue = load_catalogue()
+    american, british = words_for("american", "metric", catalogue), words_for("british", "metric", catalogue)
+    for crop in catalogue.crops:
+        assert american.name(crop.name) == crop.american
+        assert british.name(crop.name) == crop.name
+        assert american.name(f"{crop.name}, baby leaf") == f"{crop.american}, baby leaf"
+    assert american.name("Grandmother's bean") == "Grandmother's bean"
+
+
+def test_spans_of_days() -> None:
+    assert span(date(2027, 6, 9), date(2027, 6, 23)) == "9-23 Jun"
+    assert span(date(2027, 5, 28), date(2027, 6, 11)) == "28 May-11 Jun"
+    assert span(date(2027, 6, 9), date(2027, 6, 9)) == "9 Jun"
+    assert span(date(2027, 12, 28), date(2028, 1, 4), 2027) == "28 Dec-4 Jan 2028"
+    assert span(date(2028, 6, 9), date(2028, 6, 23), 2027) == "9-23 Jun 2028"
+
+
+@given(st.floats(0.05, 1e6))
+def test_a_figure_is_within_a_twentieth_of_its_value(value: float) -> None:
+    assert abs(float(figure(value).replace(",", "")) - value) <= 0.0501 * value + 0.005
+
+
+def test_shares() -> None:
+    said = [percent(share) for share in (0, 0.001, 0.052, 1, float("nan"))]
+    assert said == ["0 %", "<1 %", "5 %", "100 %", "-"]
+
+
+def test_a_sentence() -> None:
+    assert [sentence(said) for said in ("never raw", "Boil it.", "")] == ["Never raw.", "Boil it.", ""]
