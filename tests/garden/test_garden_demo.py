@@ -25,27 +25,24 @@ def test_it_says_that_it_is_invented(demo: Garden) -> None:
 
 
 def test_its_ground_is_as_described(demo: Garden) -> None:
-    assert demo.area("open") == pytest.approx(180)
-    assert demo.area("tunnel") == pytest.approx(40)
+    assert demo.area("open") == pytest.approx(276)
+    assert demo.area("tunnel") == pytest.approx(60)
     assert demo.outlet("boxes").shares == 12
 
 
-def test_wishes_fill_most_of_the_ground_but_not_twice_it(demo: Garden, catalogue: Catalogue) -> None:
-    """Ground that the wishes need by the catalogue's mean yields. A mixed small-scale stand gave 2.44 kg/m²
-    in a season (Rutgers NJAES 2012): asking half or twice that and more would not be this garden."""
-    kilograms = cropped = held = 0.0
+def test_wishes_ask_of_the_ground_what_such_ground_has_given(demo: Garden, catalogue: Catalogue) -> None:
+    """A mixed small-scale stand gave 2.44 kg/m² in a season (rutgers2012): the demo asks within a quarter
+    of that, and its crops need more than the ground once but not twice over (catalogue yields)."""
+    kilograms = cropped = 0.0
     year = [date(2027, 1, 1) + timedelta(days) for days in range(365)]
     for wish in demo.wishes:
         crops = [catalogue.crop(key) for key in wish.crops]
         per_m2 = sum(crop.produce.kg_per_m2 for crop in crops) / len(crops)
-        in_ground = sum(crop.anchors[0].days for crop in crops) / len(crops) + 30  # picking and clearing
         kg = wish.kg_per_week * sum(wish.wanted_on(day.month, day.day) for day in year) / 7
         kilograms, cropped = kilograms + kg, cropped + kg / per_m2
-        held += kg / per_m2 * in_ground / 365
     ground = demo.area("open") + demo.area("tunnel")
-    assert 1.22 <= kilograms / ground <= 4.88
+    assert 0.75 * 2.44 <= kilograms / ground <= 1.25 * 2.44
     assert ground <= cropped <= 2 * ground
-    assert 0.5 * ground <= held <= ground
 
 
 def test_every_month_asks_for_something_and_the_tin_can_be_short(demo: Garden) -> None:

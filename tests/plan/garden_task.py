@@ -54,10 +54,17 @@ def settings() -> Settings:
     return Settings(weather_for(GARDEN.site, choice, HORIZON.start, HORIZON.days + 14, DEFAULT_SEED))
 
 
+def groups() -> tuple[np.ndarray, np.ndarray]:
+    """Every other member to plan on, the rest unseen."""
+    years = settings().weather.years
+    return np.arange(0, years, 2), np.arange(1, years, 2)
+
+
 @cache
 def made() -> dict[str, tuple[Batch, ...]]:
     crops = [load_catalogue().crop(key) for key in KEYS]
-    return dict(batches(crops, GARDEN, settings(), workable_ground(settings()), HORIZON, DEFAULT_SEED))
+    dry = workable_ground(settings())
+    return dict(batches(crops, GARDEN, settings(), dry, HORIZON, groups(), DEFAULT_SEED))
 
 
 @cache
@@ -68,7 +75,7 @@ def wanted() -> tuple[WantedItem, ...]:
 @cache
 def whole() -> Task:
     years = settings().weather.years
-    return task(GARDEN, wanted(), made(), np.arange(0, years, 2), np.arange(1, years, 2), DEFAULT_SEED)
+    return task(GARDEN, wanted(), made(), *groups(), DEFAULT_SEED)
 
 
 def all_batches() -> list[Batch]:

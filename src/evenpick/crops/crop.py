@@ -110,7 +110,7 @@ class Harvest:
 
     profile: Profile
     stand: float = 0.0
-    """°C d above 4 °C that a ripe crop holds in the ground: single, standing, stored"""
+    """°C d above 4 °C that a ripe crop holds in the ground: single, standing, stored; leaf fit to cut: cut"""
     span: float = 0.0
     """EDD from first to last picking: picking"""
     cuts: int = 0

@@ -50,7 +50,7 @@ NEEDS = {
     "single": ("stand",),
     "standing": ("stand",),
     "picking": ("span",),
-    "cut": ("cuts", "regrowth"),
+    "cut": ("cuts", "regrowth", "stand"),
     "stored": ("stand", "store_weeks"),
 }
 """what each harvest profile must say"""

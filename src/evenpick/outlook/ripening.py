@@ -18,7 +18,6 @@ from evenpick.outlook.setting import Setting
 
 SPREAD = 0.12  # of the days from sowing to picking over which one sowing's plants ripen (memory)
 SPREAD_DAYS = (4.0, 21.0)
-LEAF_HOLD = 70.0  # °C d above 4 °C that cut leaf stands before it is past its best (memory)
 LONGEST_KEPT = 2  # weeks that fresh produce without a store is kept once picked (common practice, no source)
 LEAST_PART = 0.01  # of a harvest: a smaller part of a week is left out, the rest scaled to keep the sum
 
@@ -120,13 +119,14 @@ def _good_to(
     if harvest.profile == "picking":
         return np.asarray(week + kept)
     if harvest.profile == "cut":
-        return np.maximum(week, _leaf_stands(here, year, week)) + kept
+        stands = np.minimum(_leaf_stands(here, harvest.stand, year, week), last[year, sowing] // 7)
+        return np.maximum(week, stands) + kept
     standing = np.maximum(last[year, sowing] // 7, week)
     return np.asarray(standing + max(round(harvest.store_weeks), kept))
 
 
-def _leaf_stands(here: Setting, year: Ints, week: Ints) -> Ints:
+def _leaf_stands(here: Setting, stand: float, year: Ints, week: Ints) -> Ints:
     hold = here.hold_clock()
     ends = np.minimum(np.arange(hold.days // 7 + 1) * 7, hold.days)
-    until = hold.reach(np.broadcast_to(ends, (here.years, ends.size)), LEAF_HOLD) // 7
+    until = hold.reach(np.broadcast_to(ends, (here.years, ends.size)), stand) // 7
     return np.asarray(until[year, np.minimum(week, ends.size - 1)])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 
@@ -77,17 +78,27 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
 
 
 def batches(
-    crops: Sequence[Crop], garden: Garden, settings: Settings, dry: Bools, horizon: Horizon, seed: int
+    crops: Sequence[Crop],
+    garden: Garden,
+    settings: Settings,
+    dry: Bools,
+    horizon: Horizon,
+    groups: Sequence[Ints],
+    seed: int,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every batch with at least one sow day worth considering, by crop key; crops share the cores."""
+    """Every batch with at least one sow day worth considering, by crop key; crops share the cores.
+
+    `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
+    at random is spread evenly within each.
+    """
 
     def of_crop(crop: Crop) -> tuple[Batch, ...]:
-        factor = parameter_draws(crop, settings.weather.years, seed)
+        factor = _timing(crop, settings.weather.years, groups, seed)
         ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
         return tuple(
             batch
             for way in ways
-            for batch in _under_each_cover(crop, way, garden, settings, dry, horizon, factor, seed)
+            for batch in _under_each_cover(crop, way, garden, settings, dry, horizon, factor, groups, seed)
         )
 
     with ThreadPoolExecutor(CORES) as pool:
@@ -106,6 +117,7 @@ def _under_each_cover(
     dry: Bools,
     horizon: Horizon,
     factor: Floats,
+    groups: Sequence[Ints],
     seed: int,
 ) -> Iterator[Batch]:
     """A cover is spent only on days on which the same sowing is not worth making in the open."""
@@ -118,7 +130,7 @@ def _under_each_cover(
         if cover == "open":
             bare = ~scored.worth
         if days.size:
-            yield _batch(at(outcome, days), scored, settings, seed)
+            yield _batch(at(outcome, days), scored, settings, groups, seed)
 
 
 def considered(outcome: Outcome, scored: Score) -> Bools:
@@ -130,12 +142,14 @@ def considered(outcome: Outcome, scored: Score) -> Bools:
         return np.asarray(good & (scored.leverage >= LEVERAGE[0]) & (scored.leverage <= LEVERAGE[1]))
 
 
-def _batch(outcome: Outcome, scored: Score, settings: Settings, seed: int) -> Batch:
+def _batch(
+    outcome: Outcome, scored: Score, settings: Settings, groups: Sequence[Ints], seed: int
+) -> Batch:
     here, crop = settings.cover(outcome.cover), outcome.crop
     from_week, to_week = _holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        _stand(outcome, seed), _harvest(crop, settings.weather.years, seed), from_week, to_week,
+        _stand(outcome, groups, seed), _harvest(crop, settings.weather.years, groups, seed), from_week, to_week,
     )
 
 
@@ -158,21 +172,54 @@ def _holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
     return first, np.clip(-(-end.astype(np.int64) // 7), first + 1, WEEKS)
 
 
-def _stand(outcome: Outcome, seed: int) -> Floats:
+def _stand(outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
     """How well each sowing stands, as a factor on the yield of a good stand; (years, n)."""
     mean, size, lost = STAND[outcome.way.name]
     key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
     years, n = outcome.first.shape
-    emerged = outcome.emerged.astype(np.float64)
-    best = max(float(emerged.mean(axis=0).max()), 1e-6)
-    expected = np.clip(mean * emerged / best, 0.01, 0.99)
-    random = stream(seed, "stand", key)
-    share = random.beta(expected * size, (1 - expected) * size)
-    return np.asarray(np.where(random.random((years, n)) < lost, 0.0, share / mean))
+    emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
+    expected = np.clip(mean * emerged / max(float(emerged.max()), 1e-6), 0.01, 0.99)
+    stands = np.stack(
+        [np.interp(_levels(years, groups, seed, "stand", key, str(day)), *beta_cumulative(each, size))
+         for day, each in zip(outcome.sow, expected, strict=True)], axis=1,
+    )
+    fails = np.stack([_levels(years, groups, seed, "lost", key, str(day)) for day in outcome.sow], axis=1)
+    return np.asarray(np.where(fails < lost, 0.0, stands / mean))
 
 
-def _harvest(crop: Crop, years: int, seed: int) -> Floats:
+def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Floats:
+    """Probabilities spread evenly over each group of years, shuffled; (years,).
+
+    Even spread keeps the mean of every sowing's draws the same in every group: else a plan would pick
+    the sowings that chance favoured in the years it saw.
+    """
+    level = np.full(years, 0.5)
+    for number, group in enumerate(groups):
+        even = (np.arange(group.size) + 0.5) / max(group.size, 1)
+        level[group] = stream(seed, *names, str(number)).permutation(even)
+    return level
+
+
+def beta_cumulative(mean: float, size: float, steps: int = 400) -> tuple[Floats, Floats]:
+    """(probabilities, shares) of a beta distribution with this mean and a + b = size, for interpolation."""
+    share = (np.arange(steps) + 0.5) / steps
+    a, b = mean * size, (1.0 - mean) * size
+    weight = (a - 1) * np.log(share) + (b - 1) * np.log1p(-share)
+    density = np.exp(weight - weight.max())
+    return np.cumsum(density) / density.sum(), share + 0.5 / steps
+
+
+def _harvest(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
     """Good and bad years for the crop: lognormal, mean 1; (years, 1)."""
     sd = min(crop.produce.sd_ln, YEAR_TO_YEAR)
-    draw = stream(seed, "harvest", crop.key).standard_normal((years, 1))
-    return np.asarray(np.exp(sd * draw - sd**2 / 2))
+    normal = NormalDist()
+    draw = np.array([normal.inv_cdf(p) for p in _levels(years, groups, seed, "harvest", crop.key)])
+    return np.asarray(np.exp(sd * draw - sd**2 / 2)[:, None])
+
+
+def _timing(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
+    """Factors on the thermal time, spread evenly over each group of years; (years, 1)."""
+    factor = np.ones((years, 1))
+    for number, group in enumerate(groups):
+        factor[group] = parameter_draws(crop, group.size, seed + number)
+    return factor

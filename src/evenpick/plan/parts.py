@@ -8,7 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.cuts import Losses
-from evenpick.plan.request import Candidates, Request, Supply
+from evenpick.plan.request import Candidates, Grounds, Request, Supply
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +70,36 @@ def narrow(request: Request, kept: Ints) -> Request:
 
 def split(request: Request) -> list[Part]:
     """One part per item, in the order of items."""
-    return [_part(request, i) for i in range(len(request.items))]
+    return [part_of(request, i) for i in range(len(request.items))]
 
 
-def _part(request: Request, i: int) -> Part:
+def part_of(request: Request, i: int) -> Part:
+    """Item i by itself, on the weeks in which it is wanted (planner.md, 1)."""
     members = np.flatnonzero(request.candidates.item == i)
     own = narrow(request, members)
     candidates = replace(own.candidates, item=np.zeros(len(members), dtype=np.int64))
-    return Part(members, Losses(replace(
+    return Part(members, Losses(_on_wanted_weeks(replace(
         own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
-    )))
+    ))))
+
+
+def _on_wanted_weeks(request: Request) -> Request:
+    """The same losses on fewer weeks: those in which anything is wanted, and a last one for what no wanted
+    week can use. Ground is left out: its weeks are others."""
+    s = request.supply
+    kept = np.flatnonzero(request.wanted.any(axis=0))
+    ripe = np.searchsorted(kept, s.ripe)
+    last = np.searchsorted(kept, s.last, side="right") - 1
+    idle = ripe > last
+    ripe, last = np.where(idle, len(kept), ripe), np.where(idle, len(kept), last)
+    weeks = len(kept) + 1
+    key = ((s.candidate * request.years + s.year) * weeks + ripe) * weeks + last
+    unique, first, of = np.unique(key, return_index=True, return_inverse=True)
+    kg = np.bincount(of, s.kg, minlength=len(unique))
+    none = np.zeros(0, dtype=np.int64)
+    return replace(
+        request, weeks=weeks,
+        grounds=Grounds((), np.zeros((0, weeks)), none, none, none, np.zeros(0)),
+        wanted=np.append(request.wanted[:, kept], np.zeros((len(request.items), 1)), axis=1),
+        supply=Supply(s.candidate[first], s.year[first], ripe[first], last[first], kg),
+    )

@@ -6,6 +6,7 @@ ripens later never goes over earlier. The move taken is always confirmed by the 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,7 @@ from evenpick.plan.ground import GroundRows
 from evenpick.plan.parts import Part
 
 BATCH = 256
-NEAR = 35  # days
+REACHES = (14, 35)  # days a sowing may move; the farther only when nothing nearer pays
 TRIES = 3  # moves put to the exact test before a descent ends
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
 
@@ -28,9 +29,6 @@ class Room:
     free: Floats
     per_m2: Floats
 
-    def holds(self, trials: Floats) -> Bools:
-        return np.asarray((trials @ self.taken.T <= self.free + 1e-9).all(axis=1))
-
     def fitting(self, x: Floats) -> Floats:
         """The largest area each candidate could have beside the others' areas in x."""
         left = (self.free - self.taken @ x)[:, None]
@@ -38,13 +36,40 @@ class Room:
         return np.asarray(x + np.maximum(more.min(axis=0, initial=np.inf), 0.0))
 
 
+@dataclass(frozen=True, slots=True)
+class Moves:
+    """Changes of area, m²: `more` at candidate `at`, and `less` taken from candidate `off`."""
+
+    at: Ints
+    more: Floats
+    off: Ints
+    less: Floats
+
+    def __len__(self) -> int:
+        return len(self.at)
+
+    def pick(self, chosen: Bools | slice) -> Moves:
+        return Moves(self.at[chosen], self.more[chosen], self.off[chosen], self.less[chosen])
+
+    def made(self, x: Floats, k: int) -> Floats:
+        """Areas after move k; what is nearly nothing is nothing."""
+        after = x.copy()
+        after[self.at[k]] += self.more[k]
+        after[self.off[k]] -= self.less[k]
+        return np.where(after > 1e-12, after, 0.0)
+
+
 def room_left(part: Part, rows: GroundRows, x: Floats, cost: Floats) -> Room:
     """The ground that the other items' areas in x (whole request's order) leave to this one."""
     others = x.copy()
     others[part.members] = 0.0
-    taken = np.zeros((len(rows.limit), len(x)))
-    taken[rows.row, rows.candidate] = rows.coefficient
-    return Room(taken[:, part.members], np.maximum(rows.limit - rows.used(others), 0.0), cost[part.members])
+    mine = np.full(len(x), -1, dtype=np.int64)
+    mine[part.members] = np.arange(part.size)
+    own = mine[rows.candidate] >= 0
+    touched, row = np.unique(rows.row[own], return_inverse=True)
+    taken = np.zeros((len(touched), part.size))
+    taken[row, mine[rows.candidate[own]]] = rows.coefficient[own]
+    return Room(taken, np.maximum(rows.limit - rows.used(others), 0.0)[touched], cost[part.members])
 
 
 def room_at_prices(part: Part, cost: Floats) -> Room:
@@ -52,75 +77,116 @@ def room_at_prices(part: Part, cost: Floats) -> Room:
     return Room(np.zeros((0, part.size)), np.zeros(0), cost[part.members])
 
 
-def queue_losses(part: Part, trials: Floats) -> Floats:
-    """Losses of trials (trials, candidates) under the risk measure; see the module's note."""
-    return np.concatenate([_queue(part, trials[a : a + BATCH]) for a in range(0, len(trials), BATCH)])
+def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
+    """Losses after each move from areas x under the risk measure; see the module's note."""
+    made = np.flatnonzero(x > 0)
+    ripe = np.einsum("j,wjy->wy", x[made], part.losses.arrived[:, made])
+    gone = np.einsum("j,wjy->wy", x[made], part.losses.expired[:, made])
+    spans = [slice(a, a + BATCH) for a in range(0, len(moves), BATCH)]
+    return np.concatenate([_queue(part, ripe, gone, moves.pick(span)) for span in spans] or [np.empty(0)])
 
 
-def _queue(part: Part, trials: Floats) -> Floats:
+def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
+    """Running sums of areas x (weeks, years) and changes to them: a row of years for each move."""
     own = part.losses
     r = own.request
-    used = np.flatnonzero(trials.any(axis=0))
-    few = trials[:, used]
-    flow = np.zeros((own.layers, len(trials), r.years))
-    gone = np.zeros_like(flow)
-    demand = own.demand.reshape(r.weeks, own.layers, r.years)[:, :, None, :]
-    arrived, expired = own.arrived[:, used], own.expired[:, used]
-    for w in range(r.weeks):
-        base = np.maximum(gone, few @ expired[w])
-        gone = np.minimum(base + demand[w], few @ arrived[w])
-        flow += gone - base
-    ripe = few @ own.ripe_per_m2[used]
-    losses = own.all_lost[0] - np.einsum("k,kmy->my", own.gain[0], flow) + r.spare_weight * own.weight[0] * ripe
+    at, off, more, less = moves.at, moves.off, moves.more[:, None], moves.less[:, None]
+    pairs = bool(moves.less.any())
+
+    def changed(sums: Floats, each: Floats) -> Floats:
+        sums = sums + more * each[at]
+        if pairs:
+            sums -= less * each[off]
+        return sums
+
+    shape = (len(moves), r.years)
+    gone, flow = ([np.zeros(shape) for _ in range(own.layers)] for _ in range(2))
+    for w in range(r.weeks - 1):  # in the last nothing is wanted
+        there, lost = changed(ripe[w], own.arrived[w]), changed(expired[w], own.expired[w])
+        for k in range(own.layers):
+            base = np.maximum(gone[k], lost)
+            gone[k] = np.minimum(base + own.demand[w, k * r.years : (k + 1) * r.years], there)
+            base -= gone[k]
+            flow[k] -= base
+    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * changed(ripe[-1], own.arrived[-1])
+    for k in range(own.layers):
+        losses -= own.gain[0, k] * flow[k]
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
 
 
-def moves(x: Floats, least: Floats, most: Floats, day: Ints, fitting: Floats) -> Floats:
-    """Neighbours of areas x, one per row, every area nought or within its bounds; sowings move by up to
-    `NEAR` days. `fitting` is the largest area each could have beside the others."""
-    n, made = len(x), np.flatnonzero(x > 0)
-    every = np.arange(n)
+def _joined(blocks: Sequence[tuple[Ints, Floats, Ints, Floats]]) -> Moves:
+    at, more, off, less = (np.concatenate(column) for column in zip(*blocks, strict=True))
+    return Moves(at, more, off, less)
+
+
+def single_moves(x: Floats, least: Floats, most: Floats, fitting: Floats) -> Moves:
+    """Add at four sizes, drop, resize; every area nought or within its bounds. `fitting` is the largest
+    area each could have beside the others."""
+    every, made = np.arange(len(x)), np.flatnonzero(x > 0)
+    sizes = [np.maximum(x, np.clip(a, least, most))
+             for a in (0.2 * most, 0.45 * most, 0.8 * most, np.minimum(fitting, most))]
+    own = x[made]
+    resized = [np.zeros(len(made)), *(np.clip(f * own, least[made], most[made]) for f in (0.65, 0.85, 1.2, 1.6))]
+    blocks = [(every, size - x, every, np.zeros(len(x))) for size in sizes]
+    blocks += [(made, size - own, made, np.zeros(len(made))) for size in resized]
+    return _joined(blocks)
+
+
+def paired_moves(x: Floats, least: Floats, most: Floats, day: Ints, reach: int) -> Moves:
+    """Move a sowing, wholly or in part, to another by up to `reach` days: as it is, larger, split, thinned."""
+    off, at = np.nonzero((x > 0)[:, None] & (np.abs(day[:, None] - day) <= reach))
+    off, at = off[off != at], at[off != at]
     blocks = []
-    for size in (0.2 * most, 0.45 * most, 0.8 * most, np.minimum(fitting, most)):  # add
-        block = np.tile(x, (n, 1))
-        block[every, every] = np.maximum(x, np.clip(size, least, most))
-        blocks.append(block)
-    for j in made:
-        resized = np.tile(x, (5, 1))
-        resized[:, j] = np.array([0.0, *np.clip(np.array([0.65, 0.85, 1.2, 1.6]) * x[j], least[j], most[j])])
-        blocks.append(resized)
-        for leave, take in ((0.0, 1.0), (0.0, 1.4), (0.5, 0.5), (0.7, 0.6)):  # move, move more, split, thin
-            near = np.flatnonzero((np.abs(day - day[j]) <= NEAR) & (every != j))
-            block = np.tile(x, (len(near), 1))
-            block[:, j] = max(leave * x[j], least[j]) if leave else 0.0
-            block[np.arange(len(near)), near] = np.clip(x[near] + take * x[j], least[near], most[near])
-            blocks.append(block)
-    return np.unique(np.concatenate(blocks), axis=0)
+    for leave, take in ((0.0, 1.0), (0.0, 1.4), (0.5, 0.5), (0.7, 0.6)):
+        left = np.maximum(leave * x[off], least[off]) if leave else np.zeros(len(off))
+        blocks.append((at, np.clip(x[at] + take * x[off], least[at], most[at]) - x[at], off, x[off] - left))
+    return _joined(blocks)
 
 
 def descend(part: Part, room: Room, x: Floats, steps: int) -> tuple[Floats, float]:
     """Steepest descent from areas x of the part; areas and their exact cost at room's cost per m²."""
-    c = part.losses.request.candidates
-    stake = float(part.losses.all_lost[0])
-
-    def outlay(trials: Floats) -> Floats:
-        return np.asarray((trials > 0) @ c.trouble + trials @ room.per_m2)
-
-    def exact(trial: Floats) -> float:
-        return float(part.losses.items(trial)[0] + outlay(trial[None])[0])
-
-    value = exact(x)
-    for _ in range(steps):
-        trials = moves(x, c.least, c.most, c.day, room.fitting(x))
-        trials = trials[room.holds(trials)]
-        if not len(trials):
+    value = _exact(part, room, x)
+    for _ in range(steps if part.size else 0):
+        found = _better(part, room, x, value)
+        if found is None:
             break
-        weighed = queue_losses(part, trials) + outlay(trials)
-        for k in np.argsort(weighed, kind="stable")[:TRIES]:
-            found = exact(trials[k])
-            if found < value - GAIN * stake:
-                x, value = trials[k], found
-                break
-        else:
-            break
+        x, value = found
     return x, value
+
+
+def _exact(part: Part, room: Room, x: Floats) -> float:
+    trouble = part.losses.request.candidates.trouble
+    return float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
+
+
+def _better(part: Part, room: Room, x: Floats, value: float) -> tuple[Floats, float] | None:
+    """The best move that pays, with its exact cost; the farther ones are looked at when no other pays."""
+    c = part.losses.request.candidates
+    near, far = (paired_moves(x, c.least, c.most, c.day, reach) for reach in REACHES)
+    single = single_moves(x, c.least, c.most, room.fitting(x))
+    for moves in ((single, near), (far,)):
+        weighed = [_weighed(part, room, x, some) for some in moves]
+        costs = np.concatenate([cost for cost, _ in weighed])
+        made = [(some, k) for _, some in weighed for k in range(len(some))]
+        for n in np.argsort(costs, kind="stable")[:TRIES]:
+            trial = made[n][0].made(x, made[n][1])
+            found = _exact(part, room, trial)
+            if found < value - GAIN * float(part.losses.all_lost[0]):
+                return trial, found
+    return None
+
+
+def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, Moves]:
+    """The moves there is ground for, and what the queue makes them cost."""
+    free = room.free - room.taken @ x + 1e-9
+    taken = room.taken.T
+    change = moves.more[:, None] * taken[moves.at] - moves.less[:, None] * taken[moves.off]
+    moves = moves.pick((change <= free).all(axis=1))
+    trouble = part.losses.request.candidates.trouble
+    new = (x[moves.at] == 0) & (moves.more > 0)
+    gone = (moves.less > 0) & (x[moves.off] - moves.less <= 1e-12)
+    dropped = (moves.more < 0) & (x[moves.at] + moves.more <= 1e-12)
+    outlay = trouble @ (x > 0) + room.per_m2 @ x + trouble[moves.at] * (new * 1.0 - dropped)
+    outlay -= trouble[moves.off] * gone
+    outlay += room.per_m2[moves.at] * moves.more - room.per_m2[moves.off] * moves.less
+    return queue_losses(part, x, moves) + outlay, moves

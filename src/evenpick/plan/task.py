@@ -77,7 +77,8 @@ def task(
     )
     portions = np.array([_portion(item, made) for item in wanted])
     kg = np.stack([item.kg for item in wanted])
-    supply = _supply(options, seen)
+    ends = np.array([_last_wanted(row) for row in kg])
+    supply = _supply(options, seen, ends)
     items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
     keep = np.flatnonzero(candidates.most >= candidates.least)
@@ -86,7 +87,13 @@ def task(
         candidates, items, _grounds(options, garden), int(seen.size), WEEKS,
         reachable(kg, candidates, supply), supply, seed=seed,
     )
-    return Task(request, options, _supply(options, unseen), int(unseen.size))
+    return Task(request, options, _supply(options, unseen, ends), int(unseen.size))
+
+
+def _last_wanted(kg: Floats) -> int:
+    """The last week in which any is wanted, -1 for none."""
+    weeks = np.flatnonzero(kg > 0)
+    return int(weeks[-1]) if weeks.size else -1
 
 
 def _portion(item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> float:
@@ -101,15 +108,21 @@ def reachable(kg: Floats, candidates: Candidates, supply: Supply) -> Floats:
     return np.where(np.arange(WEEKS) >= open_from[:, None], kg, 0.0)
 
 
-def _supply(options: Sequence[Option], members: Ints) -> Supply:
-    """What a square metre of each option gives in each of some members; years numbered as in `members`."""
+def _supply(options: Sequence[Option], members: Ints, ends: Ints) -> Supply:
+    """What a square metre of each option gives in each of some members; years numbered as in `members`.
+
+    What ripens after the last week in which its item is counted is left out: it is neither wanted by
+    this plan nor spare, for the next plan will want it.
+    """
     place = {int(member): year for year, member in enumerate(members)}
     year_of = np.full(max([*place, 0]) + 1, -1)
     year_of[list(place)] = list(place.values())
     parts = [_batch_supply(batch, numbers, year_of) for batch, numbers in _by_batch(options)]
     columns = [np.concatenate([part[i] for part in parts]) for i in range(5)] if parts else [np.empty(0)] * 5
     candidate, year, ripe, last = (column.astype(np.int64) for column in columns[:4])
-    order = np.lexsort((ripe, year, candidate))
+    item = np.array([option.item for option in options], dtype=np.int64)
+    counted = np.flatnonzero(ripe <= ends[item[candidate]])
+    order = counted[np.lexsort((ripe[counted], year[counted], candidate[counted]))]
     return Supply(candidate[order], year[order], ripe[order], last[order], columns[4][order])
 
 

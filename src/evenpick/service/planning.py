@@ -120,7 +120,7 @@ def _plan(
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
     wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
-    made = _grown(garden, crops, weather, horizon)
+    made = _grown(garden, crops, weather, split, horizon)
     work = task(garden, wanted, made, split.seen, split.unseen, garden.plan.seed)
     watch.stage("planning", 0.2)
     solution = solve(work.request, _effort(watch, seconds))
@@ -158,11 +158,12 @@ def _stored(crops: Iterable[Crop]) -> frozenset[str]:
 
 
 def _grown(
-    garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, horizon: Horizon
+    garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon
 ) -> Mapping[str, tuple[Batch, ...]]:
     settings = Settings(weather)
     dry = workable_ground(settings)
-    return batches(tuple(crops.values()), garden, settings, dry, horizon, garden.plan.seed)
+    groups = (split.seen, split.unseen)
+    return batches(tuple(crops.values()), garden, settings, dry, horizon, groups, garden.plan.seed)
 
 
 def _effort(watch: _Watch, seconds: float | None) -> Effort:
