@@ -199,7 +199,9 @@ def live(
         quality *= kept(mean(spot.tmax, max(first - 22, 0), max(first - 6, 1)), limits.set_tmax)
 
     # its fate: what stops it being started, then what happens first (O4)
-    if not begun_warm:
+    if mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean + 3:
+        fate = "TOO_HOT"
+    elif not begun_warm:
         fate = "TOO_COLD"
     elif frosted and frost <= bolt:
         fate = "FROSTED"

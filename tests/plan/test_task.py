@@ -109,7 +109,7 @@ def test_supply_is_the_yield_times_every_factor() -> None:
         grown = (out.share * out.quality)[members, i].astype(np.float64) * factor
         # what ripens after the item's last counted week is left out of the supply on purpose
         end = np.flatnonzero(wanted()[made_task.options[number].item].kg)[-1]
-        lived = (out.share[members, i] > 0.1) & (out.last[members, i] <= min(WEEKS - 4, end) * 7)
+        lived = (out.share[members, i] > 0.1) & (out.last[members, i] <= (min(WEEKS, end) - 4) * 7)
         np.testing.assert_allclose(kg[number, lived], grown[lived], atol=1e-5, rtol=1e-5)
 
 

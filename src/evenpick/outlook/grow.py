@@ -20,6 +20,8 @@ from evenpick.outlook.stages import Start, bolts, bulb_size, ripe, seedling_unti
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
+START_DAYS = 21
+START_HEAT = 3.0  # °C over the mean at which the ripening crop loses half its quality
 SPOILT = 0.5  # of its quality lost to heat counts as spoilt
 
 
@@ -58,7 +60,7 @@ def grow(
     full = _full_harvest(crop, here, first)
     last = np.minimum(np.minimum(full, bolt), at_days(here.frost(crop.limits.kill_edible), first))
     quality = _heat(crop, here, begun, first)
-    fate = _fate(days, begun, first, frost, bolt, quality, here.days)
+    fate = _fate(days, begun, _hot_start(crop, here, days), first, frost, bolt, quality, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
     part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun)
@@ -126,16 +128,29 @@ def _heat(crop: Crop, here: Setting, begun: Start, first: Ints) -> Floats:
     return quality
 
 
+def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:
+    """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory)."""
+    weeks = mean_between(here.totals("tmean"), sow, np.minimum(sow + START_DAYS, here.days))
+    return np.asarray(weeks > crop.limits.heat_mean + START_HEAT)
+
+
 def _fate(
-    sow: Ints, begun: Start, first: Ints, frost: Ints, bolt: Ints, quality: Floats, never: int
+    sow: Ints,
+    begun: Start,
+    hot: Bools,
+    first: Ints,
+    frost: Ints,
+    bolt: Ints,
+    quality: Floats,
+    never: int,
 ) -> np.ndarray[tuple[int, ...], np.dtype[np.int8]]:
     """The first thing that happens decides; see Fate."""
     frosted = (frost < first) & (frost <= bolt)
     bolted = (bolt < first) & ~frosted
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
     fate = np.select(
-        [~begun.warm, frosted, bolted, late, quality < SPOILT],
-        [Fate.TOO_COLD, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
+        [hot, ~begun.warm, frosted, bolted, late, quality < SPOILT],
+        [Fate.TOO_HOT, Fate.TOO_COLD, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
         Fate.GOOD,
     )
     return fate.astype(np.int8)

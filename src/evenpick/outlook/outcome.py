@@ -22,6 +22,7 @@ class Fate(IntEnum):
     HEAT = 3
     TOO_LATE = 4
     TOO_COLD = 5
+    TOO_HOT = 6
 
 
 FATE_WORDS = {
@@ -31,6 +32,7 @@ FATE_WORDS = {
     Fate.HEAT: "spoilt by heat",
     Fate.TOO_LATE: "too late",
     Fate.TOO_COLD: "too cold to start",
+    Fate.TOO_HOT: "too hot to start",
 }
 
 

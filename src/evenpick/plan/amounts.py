@@ -1,4 +1,4 @@
-"""Areas as a grower sows them: half metres of row, whole plants, quarter square metres (docs/design/days.md)."""
+"""Areas as a grower sows them: half metres of row, whole plants, quarter square metres (days.md)."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from evenpick.plan.solver import INF
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class Exact:
     """A request with what is made from it once."""
 
     request: Request
@@ -24,7 +24,7 @@ class Task:
     rows: GroundRows
 
     @classmethod
-    def of(cls, request: Request) -> Task:
+    def of(cls, request: Request) -> Exact:
         return cls(request, split(request), ground_rows(request))
 
     def losses(self, x: Floats) -> Floats:
@@ -43,7 +43,16 @@ class Task:
         return bool(room and ((x == 0) | ((x >= c.least - 1e-6) & (x <= c.most + 1e-6))).all())
 
 
-def best_areas(task: Task, made: Bools, tolerance: float = 2e-3, rounds: int = 30) -> Floats:
+Task = Exact
+"""the old name, until its callers have moved"""
+
+
+def plan_cost(request: Request, areas: Floats) -> float:
+    """Exact cost of areas (m² per candidate) in kg-equivalents, every sowing's trouble in full."""
+    return Exact.of(request).cost(areas)
+
+
+def best_areas(task: Exact, made: Bools, tolerance: float = 2e-3, rounds: int = 30) -> Floats:
     """The best areas if these sowings are made; those the ground has no room for are left out.
 
     Cutting planes on the kept sowings alone, to a tolerance in shares of what is at stake.
@@ -60,14 +69,14 @@ def best_areas(task: Task, made: Bools, tolerance: float = 2e-3, rounds: int = 3
         made[kept[_least_used(task, kept, x)]] = False
 
 
-def _least_used(task: Task, kept: Ints, x: Floats) -> int:
+def _least_used(task: Exact, kept: Ints, x: Floats) -> int:
     least = np.maximum(task.request.candidates.least[kept], 1e-12)
     return int(np.argmin(x[kept] / least))
 
 
 def _areas(request: Request, tolerance: float, rounds: int) -> tuple[Floats, bool]:
     """Areas on every candidate of a narrowed request; False, with areas that crowd it, if they don't fit."""
-    task, c = Task.of(request), request.candidates
+    task, c = Exact.of(request), request.candidates
     model = CutModel(request, task.parts, task.rows)
     model.hold(np.ones(len(c), dtype=bool))
     if model.model.solve().x is None:

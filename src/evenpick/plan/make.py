@@ -6,16 +6,18 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.chance import stream
-from evenpick.plan.kept import Task, best_areas
-from evenpick.plan.parts import Part
-from evenpick.plan.price import Prices, both
+from evenpick.plan.bench import Bench
+from evenpick.plan.ground import ground_rows
+from evenpick.plan.kept import Exact, best_areas
+from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
-from evenpick.plan.search import descend, room_at_prices, room_left
+from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
 from evenpick.plan.whole import own_whole
 
@@ -83,18 +85,21 @@ def _gap(value: float, bound: float, nothing: float) -> float:
 def make_plan(request: Request, effort: Effort | None = None) -> Plan:
     """The best plan found within the effort, with the gap proven. Stopped early it hands over the best
     so far; what is under way is finished first (a second or two at household size)."""
-    return _Making(request, effort or Effort()).run()
+    began = time.monotonic()
+    with Bench(request) as bench:
+        return _Making(request, effort or Effort(), bench, began).run()
 
 
 @dataclass(slots=True)
 class _Making:
     request: Request
     effort: Effort
-    began: float = field(default_factory=time.monotonic)
+    bench: Bench
+    began: float
     seconds: dict[str, float] = field(default_factory=dict)
     rounds: dict[str, int] = field(default_factory=dict)
     cut_short: bool = False
-    task: Task = field(init=False)
+    task: Exact = field(init=False)
     prices: Prices = field(init=False)
     areas: Floats = field(init=False)
     value: float = field(init=False)
@@ -102,12 +107,14 @@ class _Making:
     proven: float = field(init=False)
 
     def run(self) -> Plan:
-        self.task = Task.of(self.request)
+        self.task = Exact(self.request, self.bench.parts, ground_rows(self.request))
         self.areas = np.zeros(len(self.request.candidates))
         self.nothing = self.value = self.task.cost(self.areas)
         self.proven = 0.0  # losses and costs are never negative
         if len(self.areas):
-            self.prices = Prices(self.request, self.task.parts, self.task.rows)
+            self.prices = Prices(
+                self.request, self.task.parts, self.task.rows, partial(self.bench.every, "relax")
+            )
             e = self.effort
             self._stage("prices", e.price_steps, self._price)
             self._stage("descent", 1, self._descent)
@@ -155,18 +162,11 @@ class _Making:
 
     def _descent(self, k: int) -> None:
         """Every item from bare ground at prices, then together on the ground there is."""
-        cost, parts = self._charged(), self.task.parts
-
-        def alone(part: Part) -> Floats:
-            bare = np.zeros(part.size)
-            steps = 0 if self._late() else self.effort.descent_steps
-            return descend(part, room_at_prices(part, cost), bare, steps)[0]
-
-        found = both(alone, parts)
+        found = self.bench.every("descent", self._charged(), self.effort.descent_steps, late=self._late)
         x = np.zeros(len(self.areas))
-        for part, areas in zip(parts, found, strict=True):
-            x[part.members] = areas
-        self._settle(best_areas(self.task, x > 0), np.arange(len(parts)), self.request.candidates.cost)
+        for part, areas in zip(self.task.parts, found, strict=True):
+            x[part.members] = 0.0 if areas is None else areas
+        self._settle(best_areas(self.task, x > 0), np.arange(len(found)), self.request.candidates.cost)
 
     def _settle(self, x: Floats, items: Ints, cost: Floats) -> None:
         """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
@@ -201,7 +201,7 @@ class _Making:
         charge = self.prices.charge(self.prices.best)
         left = max(self.effort.seconds - (time.monotonic() - self.began), 0.0)
         e, each = self.effort, left / len(self.task.parts)
-        found = [own_whole(own, charge, e.branch_nodes, 30, 1e-4, each) for own in self.prices.own]
+        found = self.bench.every("whole", charge, e.branch_nodes, 30, 1e-4, each)
         rent = float(self.prices.best @ self.task.rows.limit)
         self.proven = max(self.proven, sum(w.bound for w in found) - rent)
         x = sum((w.x for w in found), np.zeros(len(self.areas)))

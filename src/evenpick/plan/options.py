@@ -149,7 +149,8 @@ def _batch(
     from_week, to_week = _holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        _stand(outcome, groups, seed), _harvest(crop, settings.weather.years, groups, seed), from_week, to_week,
+        _stand(outcome, groups, seed), _harvest(crop, settings.weather.years, groups, seed), from_week,
+        to_week,
     )
 
 
@@ -176,7 +177,7 @@ def _stand(outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
     """How well each sowing stands, as a factor on the yield of a good stand; (years, n)."""
     mean, size, lost = STAND[outcome.way.name]
     key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
-    years, n = outcome.first.shape
+    years = outcome.first.shape[0]
     emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
     expected = np.clip(mean * emerged / max(float(emerged.max()), 1e-6), 0.01, 0.99)
     stands = np.stack(

@@ -4,9 +4,7 @@ a small programme over the answers sets the prices anew (planner.md, 7)."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 
@@ -20,17 +18,15 @@ from evenpick.plan.solver import INF, Model, pack
 MOST_CUTS = 700  # an item's model is cleared of slack cuts past this
 SAME = 1e-5  # of an item's stake: cuts that add less are left out
 KEEP = 0.6  # share of the best prices in the next ones tried
-T = TypeVar("T")
-R = TypeVar("R")
 
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """An item's answer at prices: a bound on its charged cost, and the points it went through with their
-    costs before charges, in the relaxed sense: a sowing made in part has its trouble in part."""
+    """An item's answer at prices: a bound on its charged cost, and the areas it went through (its members')
+    with their costs before charges, in the relaxed sense: a sowing made in part has its trouble in part."""
 
     bound: float
-    points: list[Point]
+    areas: list[Floats]
     costs: list[float]
 
 
@@ -59,7 +55,8 @@ class Own:
             cost = bound + float(c.trouble @ point.z + c.cost @ point.x)
             value = cost + float(charge @ point.x)
             least = min(least, value)
-            reply = Reply(answer.bound, [*reply.points, point], [*reply.costs, cost])
+            own = point.x[self.part.members]
+            reply = Reply(answer.bound, [*reply.areas, own], [*reply.costs, cost])
             if least - answer.bound <= tolerance * self.nothing:
                 break
         return reply
@@ -68,12 +65,6 @@ class Own:
         self.model = CutModel(self.request, [self.part])
         self.model.add(0, rows)
         self.model.set_charge(charge)
-
-
-def both(work: Callable[[T], R], things: Sequence[T]) -> list[R]:
-    """Two at a time; each piece of work stands alone, so the order of finishing changes nothing."""
-    with ThreadPoolExecutor(2) as pool:
-        return list(pool.map(work, things))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,15 +77,21 @@ class Column:
 
 
 class Prices:
-    """Prices on ground rows and the bound they prove; refined answer by answer."""
+    """Prices on ground rows and the bound they prove; refined answer by answer.
 
-    def __init__(self, request: Request, parts: Sequence[Part], rows: GroundRows) -> None:
-        self.request, self.rows = request, rows
-        self.own = [Own(request, part) for part in parts]
+    `ask` puts (charge, tolerance, rounds) to every item and gives their replies in order.
+    """
+
+    def __init__(
+        self, request: Request, parts: Sequence[Part], rows: GroundRows,
+        ask: Callable[[Floats, float, int], list[Reply]],
+    ) -> None:
+        self.request, self.parts, self.rows, self.ask = request, parts, rows, ask
         self.best = self.trial = np.zeros(len(rows.limit))
         self.bound, self.steps = -INF, 0
         self.columns = [
-            Column(i, own.nothing, np.zeros(len(rows.limit))) for i, own in enumerate(self.own)
+            Column(i, float(part.losses.all_lost[0]), np.zeros(len(rows.limit)))
+            for i, part in enumerate(parts)
         ]
 
     def charge(self, prices: Floats) -> Floats:
@@ -102,22 +99,26 @@ class Prices:
 
     def step(self, tolerance: float, rounds: int) -> None:
         """Ask every item at the trial prices, then set the next ones between the best and the newest."""
-        charge = self.charge(self.trial)
-        replies = both(lambda own: own.relax(charge, tolerance, rounds), self.own)
+        replies = self.ask(self.charge(self.trial), tolerance, rounds)
         bound = sum(reply.bound for reply in replies) - float(self.trial @ self.rows.limit)
         if bound > self.bound:
             self.bound, self.best = bound, self.trial
         self.columns += [
-            Column(i, cost, self.rows.used(point.x))
+            Column(i, cost, self._used(i, areas))
             for i, reply in enumerate(replies)
-            for cost, point in zip(reply.costs, reply.points, strict=True)
+            for cost, areas in zip(reply.costs, reply.areas, strict=True)
         ]
         self.steps += 1
         self.trial = KEEP * self.best + (1.0 - KEEP) * self._programme()
 
+    def _used(self, item: int, areas: Floats) -> Floats:
+        x = np.zeros(len(self.request.candidates))
+        x[self.parts[item].members] = areas
+        return self.rows.used(x)
+
     def _programme(self) -> Floats:
         """The ground's prices where the answers so far are mixed at their best."""
-        count, items = len(self.columns), len(self.own)
+        count, items = len(self.columns), len(self.parts)
         cost = np.array([c.cost for c in self.columns])
         model = Model(cost, np.zeros(count), np.full(count, INF), self.request.seed)
         owner: Ints = np.array([c.item for c in self.columns])

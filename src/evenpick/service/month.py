@@ -30,6 +30,8 @@ LONG_CROPPING = 56.0
 """days: what is picked for longer is sown once or twice, not in succession"""
 LEAST_DAYS = 3
 """days of the month a window must cover to be worth a line"""
+MANY_CUTS = 5
+"""a leaf crop cut so often stands for the season"""
 
 
 def month(
@@ -53,7 +55,8 @@ def month(
     later = [row for crop in rest for row in _later(crop, made, days, weather.start)]
     coming = {row.crop for row in later}
     past = [row for crop in rest if crop.key not in coming for row in _past(crop, made, days)]
-    return MonthAnswer(site, weather.origin, asked_year, which, now, _soonest(later, which), tuple(past))
+    ordered = tuple(sorted(now, key=lambda row: (row.name, row.way)))
+    return MonthAnswer(site, weather.origin, asked_year, which, ordered, _soonest(later, which), tuple(past))
 
 
 def month_days(start: int, year: int, which: int) -> Ints:
@@ -100,13 +103,14 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
     sown = date.fromordinal(date(1970, 1, 1).toordinal() + start + middle)
     whole = window.closes - window.opens >= YEAR - 1
     way, space = outcome.way, crop.spacing
-    purpose = outcome.purpose.name
+    leaf = outcome.purpose.name == "baby leaf"
     return MonthRow(
-        crop.key, crop.name if purpose != "baby leaf" else f"{crop.name}, baby leaf", way.name,
+        crop.key, f"{crop.name}, baby leaf" if leaf else crop.name, way.name,
         tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
         _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
-        space.depth, space.in_row, space.row, space.layout, sown + timedelta(days=round(band.low)),
-        sown + timedelta(days=round(band.high)), float(simplest.score.success[good].mean()),
+        space.depth, space.in_row, space.row, "broadcast" if leaf else space.layout,
+        sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high)),
+        float(simplest.score.success[good].mean()),
         interval(simplest, middle), None if whole else calendar_day(start, fold(window.closes)),
         crop.cautions,
     )
@@ -120,7 +124,9 @@ def interval(made: Calendar, day: int) -> int | None:
     crop = made.outcome.crop
     once = crop.season or crop.cold_heading or crop.bulbing or crop.harvest.profile == "stored"
     steep, standing = float(made.score.leverage[day]), _stands(made, day)
-    lasting = crop.harvest.profile in ("picking", "cut") and standing > LONG_CROPPING
+    lasting = crop.harvest.cuts >= MANY_CUTS or (
+        crop.harvest.profile == "picking" and standing > LONG_CROPPING
+    )
     if once or lasting or not np.isfinite(steep) or steep <= 0:
         return None
     low, high = WANTED_INTERVAL

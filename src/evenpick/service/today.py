@@ -70,7 +70,7 @@ def _bare_ahead(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, date]]:
 def _first_bare(item: ItemPickings, monday: date) -> date | None:
     last = monday + AHEAD_WEEKS * WEEK
     bare = (
-        week.week for week in item.weeks
+        week.week for week in item.weeks[item.lead :]
         if monday <= week.week < last and week.wanted > 0 and week.likely < BARE * week.wanted
     )
     return next(bare, None)

@@ -27,6 +27,7 @@ HAZARDS = {
     Fate.HEAT: "spoilt by heat",
     Fate.TOO_LATE: "not ready within the season",
     Fate.TOO_COLD: "too cold to start",
+    Fate.TOO_HOT: "too hot to start",
 }
 VALUES = {
     "emergence.base": ("emerges above", "°C soil"),

@@ -1,0 +1,194 @@
+"""Items' own work, each item standing alone: here, or in two processes that keep their items' models warm.
+
+A process is this module run by the same Python: it reads a request and then questions, pickled, from its
+standard input and answers on its standard output. Nothing is forked, so it runs alike on every system and
+beside threads. Which process an item falls to never changes its answer.
+"""
+
+from __future__ import annotations
+
+import os
+import pickle
+import signal
+import subprocess
+import sys
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Protocol
+
+import numpy as np
+
+import evenpick
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.parts import Part, part_of, split
+from evenpick.plan.price import Own, Reply
+from evenpick.plan.request import Request
+from evenpick.plan.search import descend, room_at_prices
+from evenpick.plan.whole import Whole, own_whole
+
+PROCESSES = 2
+LARGE = 30_000  # supply entries from which starting processes pays
+
+
+class WorkerLost(RuntimeError):
+    """A process of ours ended early; what it wrote is on standard error."""
+
+
+class Desk:
+    """Some items' parts and warm models; `ask` is all that a process answers."""
+
+    def __init__(self, request: Request, parts: dict[int, Part]) -> None:
+        self.request, self.parts = request, parts
+        self.own: dict[int, Own] = {}
+
+    def ask(self, question: str, item: int, *rest: Any) -> Any:
+        return getattr(self, question)(item, *rest)
+
+    def _own(self, item: int) -> Own:
+        if item not in self.own:
+            self.own[item] = Own(self.request, self.parts[item])
+        return self.own[item]
+
+    def relax(self, item: int, charge: Floats, tolerance: float, rounds: int) -> Reply:
+        return self._own(item).relax(charge, tolerance, rounds)
+
+    def whole(
+        self, item: int, charge: Floats, nodes: int, rounds: int, gap: float, seconds: float
+    ) -> Whole:
+        return own_whole(self._own(item), charge, nodes, rounds, gap, seconds)
+
+    def descent(self, item: int, cost: Floats, steps: int) -> Floats:
+        """Areas (the item's members) from bare ground at a cost with charges in it."""
+        part = self.parts[item]
+        return descend(part, room_at_prices(part, cost), np.zeros(part.size), steps)[0]
+
+
+class Process:
+    """A desk in a process of its own."""
+
+    def __init__(self, request: Request, items: Sequence[int]) -> None:
+        root = str(Path(evenpick.__file__).parent.parent)
+        path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
+        one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "evenpick.plan.bench"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            env={**os.environ, **one, "PYTHONPATH": path},
+        )
+        self._tell((request, list(items)))
+
+    def _tell(self, thing: Any) -> None:
+        assert self._process.stdin is not None
+        try:
+            pickle.dump(thing, self._process.stdin, pickle.HIGHEST_PROTOCOL)
+            self._process.stdin.flush()
+        except BrokenPipeError as lost:
+            raise WorkerLost("a planning process ended early") from lost
+
+    def ask(self, question: str, item: int, *rest: Any) -> Any:
+        assert self._process.stdout is not None
+        self._tell((question, item, *rest))
+        try:
+            return pickle.load(self._process.stdout)
+        except EOFError as lost:
+            raise WorkerLost("a planning process ended early") from lost
+
+    def close(self) -> None:
+        """End it, whatever it is doing."""
+        self._process.kill()
+        self._process.wait()
+        for pipe in (self._process.stdin, self._process.stdout):
+            if pipe is not None:
+                try:
+                    pipe.close()
+                except BrokenPipeError:  # a question it never read
+                    continue
+
+
+class Asked(Protocol):
+    def ask(self, question: str, item: int, *rest: Any) -> Any: ...
+
+
+@dataclass(slots=True)
+class Bench:
+    """All items of a request, at one desk or shared among processes; use it in a `with`."""
+
+    request: Request
+    parts: list[Part] = field(init=False)
+    _desks: list[tuple[Asked, list[int]]] = field(init=False)
+    _processes: list[Process] = field(init=False)
+
+    def __post_init__(self) -> None:
+        items = range(len(self.request.items))
+        alone = len(self.request.supply.kg) < LARGE or (os.cpu_count() or 1) < 2 or not sys.executable
+        shares = [] if alone else _shares(self.request, PROCESSES)
+        self._processes = [Process(self.request, share) for share in shares]
+        self.parts = split(self.request)
+        self._desks = list(zip(self._processes, shares, strict=True))
+        if alone:
+            self._desks = [(Desk(self.request, dict(enumerate(self.parts))), list(items))]
+
+    def __enter__(self) -> Bench:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        for process in self._processes:
+            process.close()
+
+    def every(
+        self, question: str, *rest: Any, late: Callable[[], bool] | None = None, each: Sequence[Any] | None = None
+    ) -> list[Any]:
+        """Every item's answer in the order of items; None for items not asked because it was `late`.
+
+        `each` holds a further argument per item.
+        """
+        answers: list[Any] = [None] * len(self.request.items)
+
+        def ask(desk: Asked, items: list[int]) -> None:
+            for i in items:
+                if late is None or not late():
+                    own = () if each is None else (each[i],)
+                    answers[i] = desk.ask(question, i, *own, *rest)
+
+        with ThreadPoolExecutor(len(self._desks)) as pool:
+            for done in [pool.submit(ask, desk, items) for desk, items in self._desks]:
+                done.result()
+        return answers
+
+
+def _shares(request: Request, processes: int) -> list[list[int]]:
+    """Items in shares of like work: candidates times weeks in which they are wanted, the largest first."""
+    size: Ints = np.bincount(request.candidates.item, minlength=len(request.items))
+    work = (size + 10.0) * ((request.wanted > 0).sum(axis=1) + 10.0)
+    shares: list[list[int]] = [[] for _ in range(processes)]
+    load = [0.0] * processes
+    for i in np.argsort(-work, kind="stable"):
+        least = load.index(min(load))
+        shares[least].append(int(i))
+        load[least] += float(work[i])
+    return shares
+
+
+def main() -> None:
+    """Answer until the questions end. What anything else prints goes to standard error; a break at the
+    keyboard is the asking process's to handle."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    questions, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)
+    request, items = pickle.load(questions)
+    desk = Desk(request, {i: part_of(request, i) for i in items})
+    while True:
+        try:
+            question = pickle.load(questions)
+        except EOFError:
+            return
+        pickle.dump(desk.ask(*question), answers, pickle.HIGHEST_PROTOCOL)
+        answers.flush()
+
+
+if __name__ == "__main__":
+    main()
