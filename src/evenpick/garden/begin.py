@@ -146,7 +146,7 @@ def _where(text: str) -> tuple[str, Site]:
 
     if text.strip()[:1] in tuple("0123456789+-."):
         site = parse_point(text)
-        return f'at = "{site.lat!r}, {site.lon!r}"', site
+        return f'at = "{site.lat:.6f}, {site.lon:.6f}"', site
     return f"place = {_quoted(text.strip())}", find_place(text)
 
 

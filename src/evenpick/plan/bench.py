@@ -55,10 +55,8 @@ class Desk:
     def relax(self, item: int, charge: Floats, tolerance: float, rounds: int) -> Reply:
         return self._own(item).relax(charge, tolerance, rounds)
 
-    def whole(
-        self, item: int, charge: Floats, nodes: int, rounds: int, gap: float, seconds: float
-    ) -> Whole:
-        return own_whole(self._own(item), charge, nodes, rounds, gap, seconds)
+    def whole(self, item: int, start: Floats, charge: Floats, nodes: int, gap: float) -> Whole:
+        return own_whole(self._own(item), charge, start, nodes, gap)
 
     def descent(self, item: int, cost: Floats, steps: int) -> Floats:
         """Areas (the item's members) from bare ground at a cost with charges in it."""

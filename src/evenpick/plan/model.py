@@ -86,6 +86,15 @@ class CutModel:
         packed = pack([(self.place[part][row.columns], row.values) for row in rows])
         self.model.add_rows(lower, np.full(len(rows), INF), *packed)
 
+    def count_sowings(self, order: Ints) -> Ints:
+        """Columns for the number of sowings made up to each in `order`; to be called once."""
+        n, first = self.n, len(self.cost) + np.arange(self.n)
+        self.model.add_columns(np.zeros(n), np.full(n, float(n)))
+        columns = [np.array([first[k], n + order[k], *first[k - 1 : k][:k]]) for k in range(n)]
+        values = [np.array([1.0, -1.0, -1.0])[: len(own)] for own in columns]
+        self.model.add_rows(np.zeros(n), np.zeros(n), *pack(list(zip(columns, values, strict=True))))
+        return np.asarray(first)
+
     def set_charge(self, charge: Floats, trouble: Floats | None = None) -> None:
         """Charge areas (whole request's order) on top of their cost; other trouble for slope scaling."""
         cost = self.cost.copy()

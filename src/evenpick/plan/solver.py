@@ -75,6 +75,13 @@ class Model:
     def set_bounds(self, lower: Floats, upper: Floats) -> None:
         self._highs.changeColsBounds(len(self._all), self._all, lower, upper)
 
+    def add_columns(self, lower: Floats, upper: Floats) -> None:
+        """Further columns, without cost."""
+        self._highs.addVars(len(lower), lower, upper)
+
+    def set_some_bounds(self, columns: Ints, lower: Floats, upper: Floats) -> None:
+        self._highs.changeColsBounds(len(columns), columns.astype(np.int32), lower, upper)
+
     def set_integer(self, columns: Ints) -> None:
         kinds = np.array([self._integer.value] * len(columns), dtype=np.uint8)
         self._highs.changeColsIntegrality(len(columns), columns.astype(np.int32), kinds)

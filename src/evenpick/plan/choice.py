@@ -1,0 +1,65 @@
+"""One whole succession for every item out of those found, on the shared ground (planner.md, 9)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.kept import Exact
+from evenpick.plan.solver import INF, Model, pack
+
+NODES = 300
+NEAR = 1e-3  # relative gap at which the choice ends
+
+
+@dataclass(frozen=True, slots=True)
+class Succession:
+    """An item's areas (its members), what they cost without charges, and what they take of each row."""
+
+    areas: Floats
+    cost: float
+    used: Floats
+
+
+class Choice:
+    """Successions by item; sowing nothing is always one."""
+
+    def __init__(self, task: Exact) -> None:
+        self.task = task
+        self.found: list[dict[bytes, Succession]] = [{} for _ in task.parts]
+        self.add(np.zeros(len(task.request.candidates)))
+
+    def add(self, x: Floats) -> None:
+        """Every item's succession in areas x of the whole request."""
+        c = self.task.request.candidates
+        for own, part in zip(self.found, self.task.parts, strict=True):
+            areas = x[part.members]
+            if (key := np.round(areas, 6).tobytes()) not in own:
+                alone = np.zeros(len(x))
+                alone[part.members] = areas
+                cost = float(part.losses.items(areas)[0] + c.trouble @ (alone > 0) + c.cost @ alone)
+                own[key] = Succession(areas, cost, self.task.rows.used(alone))
+
+    def best(self) -> Floats | None:
+        """Areas of the best choice that fits; None if the search ended without one."""
+        columns = [s for own in self.found for s in own.values()]
+        owner: Ints = np.repeat(np.arange(len(self.found)), [len(own) for own in self.found])
+        seed = self.task.request.seed
+        model = Model(np.array([s.cost for s in columns]), np.zeros(len(columns)), np.ones(len(columns)), seed)
+        ones = [(np.flatnonzero(owner == i), np.ones(len(own))) for i, own in enumerate(self.found)]
+        model.add_rows(np.ones(len(ones)), np.ones(len(ones)), *pack(ones))
+        limit = self.task.rows.limit
+        if len(limit):
+            used = np.stack([s.used for s in columns], axis=1)
+            taken = [(np.flatnonzero(row), row[row != 0]) for row in used]
+            model.add_rows(np.full(len(limit), -INF), limit, *pack(taken))
+        model.set_integer(np.arange(len(columns)))
+        answer = model.solve_integer(NODES, NEAR, INF)
+        if answer.x is None:
+            return None
+        x = np.zeros(len(self.task.request.candidates))
+        for n in np.flatnonzero(answer.x > 0.5):
+            x[self.task.parts[owner[n]].members] = columns[n].areas
+        return x
