@@ -160,10 +160,10 @@ EMPTY = PlanAnswer(
 
 TODAY = TodayAnswer(
     SITE, date(2027, 2, 3),
-    (Job(date(2027, 2, 6), "sow", "Rocket", "4.8 m", "tunnel", "fills April", date(2027, 2, 13)),
-     Job(date(2027, 2, 7), "clear", "Leek", "3 m²", "open", "", None)),
+    (Job(date(2027, 2, 6), "sow", SOWINGS[1], "tunnel", "fills April", date(2027, 2, 13)),
+     Job(date(2027, 2, 7), "clear", SOWINGS[0], "open", "", None)),
     (("salad leaves", Band(0.31, 0.46, 0.7)),),
-    (Job(date(2027, 2, 15), "plant out", "Onion", "120 plants", "open", "", date(2027, 3, 1)),),
+    (Job(date(2027, 2, 15), "plant out", SOWINGS[0], "open", "", date(2027, 3, 1)),),
     (("leeks", date(2027, 3, 15)),),
 )
 IDLE = TodayAnswer(SITE, date(2027, 1, 3), (), (), (), ())

@@ -167,7 +167,7 @@ def test_a_plan_is_kept_beside_its_garden_until_the_garden_changes(garden: Path,
 def test_today_lists_the_jobs_of_the_week(plan: PlanAnswer) -> None:
     first = plan.sowings[0]
     answer = today(plan, first.sow)
-    assert any(job.kind in ("sow", "plant") and job.what == first.name for job in answer.jobs)
+    assert any(job.kind in ("sow", "plant") and job.sowing == first for job in answer.jobs)
     assert all(abs((job.when - first.sow).days) < 7 for job in answer.jobs)
 
 

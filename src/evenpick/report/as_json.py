@@ -18,6 +18,7 @@ from evenpick.report.words import Words
 from evenpick.service.answers import (
     Band,
     ItemPickings,
+    Job,
     LaterRow,
     MonthAnswer,
     MonthDay,
@@ -101,11 +102,20 @@ def pickings_shape(answer: PlanAnswer, items: Sequence[ItemPickings], words: Wor
             "pickings": pickings_list(items)}
 
 
+def _job(job: Job) -> Shape:
+    sowing = job.sowing
+    return {
+        "when": job.when, "kind": job.kind, "what": sowing.name, "crop": sowing.crop, "sowing": sowing.number,
+        "area_m2": sowing.area_m2, "row_m": sowing.row_m, "plants": sowing.plants, "seeds": sowing.seeds,
+        "grams": sowing.grams, "where": job.where, "why": job.why, "can_wait_until": job.can_wait_until,
+    }
+
+
 def today_shape(answer: TodayAnswer) -> Shape:
     return {
-        **_site(answer.site), "day": answer.day, "jobs": [asdict(job) for job in answer.jobs],
+        **_site(answer.site), "day": answer.day, "jobs": [_job(job) for job in answer.jobs],
         "pick": [{"item": item, **_ends(band)} for item, band in answer.pick],
-        "coming": [asdict(job) for job in answer.coming],
+        "coming": [_job(job) for job in answer.coming],
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
     }
 

@@ -44,6 +44,13 @@ def seed(seeds: float | None, grams: float | None, words: Words) -> str:
     return "" if seeds is None else count(seeds)
 
 
+def seed_words(sowing: PlannedSowing, words: Words) -> str:
+    """Seed as a job names it: '40 seeds', '0.6 g of seed'; empty for sets, cloves and tubers."""
+    said = seed(sowing.seeds, sowing.grams, words)
+    by_weight = sowing.grams is not None and (sowing.seeds is None or sowing.seeds > FEW_SEEDS)
+    return f"{said} {'of seed' if by_weight else 'seeds'}" if said else ""
+
+
 def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
     first = sowing.first_picking
     return (

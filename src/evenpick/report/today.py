@@ -7,6 +7,7 @@ from datetime import date
 
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
+from evenpick.report.sowings import amount, seed_words
 from evenpick.report.words import Words, day
 from evenpick.service.answers import Job, TodayAnswer
 
@@ -34,9 +35,18 @@ def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list
     """The jobs, or the words for none."""
     if not jobs:
         return [Text(none)]
-    rows = ((day(job.when, year), job.kind, words.name(job.what), job.amount, job.where,
+    rows = ((day(job.when, year), job.kind, words.name(job.sowing.name), job_amount(job, words), job.where,
              _wait(job.can_wait_until, year), job.why) for job in jobs)
     return [Table(COLUMNS, tuple(rows))]
+
+
+def job_amount(job: Job, words: Words) -> str:
+    """Row or plants with their seed to sow; what there is to plant out; ground to clear."""
+    sowing = job.sowing
+    if job.kind == "clear":
+        return words.area(sowing.area_m2)
+    sown = seed_words(sowing, words) if job.kind == "sow" else ""
+    return ", ".join(part for part in (amount(sowing, words), sown) if part)
 
 
 def _wait(until: date | None, year: int) -> str:

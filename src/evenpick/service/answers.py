@@ -263,13 +263,12 @@ class PlanAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """Something to do this week."""
+    """Something to do this week for one sowing of the plan."""
 
     when: date
     kind: str
-    """sow, plant out, pick, clear"""
-    what: str
-    amount: str
+    """sow, plant, plant out, clear"""
+    sowing: PlannedSowing
     where: str
     why: str
     can_wait_until: date | None

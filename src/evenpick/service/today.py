@@ -28,29 +28,13 @@ def today(plan: PlanAnswer, day: date) -> TodayAnswer:
 
 def _jobs(sowing: PlannedSowing) -> Iterator[Job]:
     where = sowing.cover if sowing.way != "raised" else f"raising bench, for {sowing.cover}"
-    verb = {"direct": "sow", "raised": "sow", "planted": "plant"}[sowing.way]
-    yield Job(sowing.sow, verb, sowing.name, amount_words(sowing), where, sowing.because, sowing.latest)
+    verb = "plant" if sowing.way == "planted" else "sow"
+    yield Job(sowing.sow, verb, sowing, where, sowing.because, sowing.latest)
     if sowing.plant_out is not None:
-        plants = f"{sowing.plants} plants" if sowing.plants else f"{sowing.area_m2:.1f} m²"
-        yield Job(
-            sowing.plant_out, "plant out", sowing.name, plants, sowing.cover,
-            f"sown {sowing.sow.day} {sowing.sow:%b}; when it is ready and the ground is warm enough", None,
-        )
-    yield Job(
-        sowing.clear, "clear", sowing.name, f"{sowing.area_m2:.1f} m²", sowing.cover,
-        "its picking is over by now in four years of five; the ground is wanted", None,
-    )
-
-
-def amount_words(sowing: PlannedSowing) -> str:
-    """Metres of row, plants or square metres, and seed."""
-    if sowing.row_m is not None and sowing.way != "raised":
-        place = f"{sowing.row_m:g} m of row"
-    elif sowing.plants is not None:
-        place = f"{sowing.plants} plants"
-    else:
-        place = f"{sowing.area_m2:.2g} m²"
-    return place if sowing.seeds is None else f"{place}, {sowing.seeds} seeds"
+        sown = f"sown {sowing.sow.day} {sowing.sow:%b}; when it is ready and the ground is warm enough"
+        yield Job(sowing.plant_out, "plant out", sowing, sowing.cover, sown, None)
+    over = "its picking is over by now in four years of five; the ground is wanted"
+    yield Job(sowing.clear, "clear", sowing, sowing.cover, over, None)
 
 
 def _picks(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, Band]]:
