@@ -27,6 +27,7 @@ from evenpick.plan.parts import Part, part_of, split
 from evenpick.plan.price import Own, Reply
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_at_prices
+from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, own_whole
 
 PROCESSES = 2
@@ -58,10 +59,14 @@ class Desk:
     def whole(self, item: int, start: Floats, charge: Floats, nodes: int, gap: float) -> Whole:
         return own_whole(self._own(item), charge, start, nodes, gap)
 
-    def descent(self, item: int, cost: Floats, steps: int) -> Floats:
-        """Areas (the item's members) from bare ground at a cost with charges in it."""
-        part = self.parts[item]
-        return descend(part, room_at_prices(part, cost), np.zeros(part.size), steps)[0]
+    def descent(self, item: int, charge: Floats, steps: int) -> Reply:
+        """Plans on the way from bare ground at charges. The last gives the item's relaxation its cuts too,
+        because they are tight there."""
+        part, cost = self.parts[item], self.request.candidates.cost
+        way = descend(part, room_at_prices(part, cost + charge), np.zeros(part.size), steps)
+        self._own(item).note(way[-1].x)
+        own = charge[part.members]
+        return Reply(-INF, [step.x for step in way], [step.cost - float(own @ step.x) for step in way])
 
 
 class Process:

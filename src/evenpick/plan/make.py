@@ -4,27 +4,27 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.base.chance import stream
 from evenpick.plan.bench import Bench
 from evenpick.plan.ground import ground_rows
+from evenpick.plan.choice import Choice
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
-from evenpick.plan.whole import own_whole
 
 PACE = ((0.06, 8), (0.06, 8), (0.06, 8), (0.03, 8), (0.03, 8), (0.03, 8), (0.02, 10))  # tolerance, rounds
 
 
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
+BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PROMISING = 0.02  # of the stake: how far off a plan may be to have its areas re-made
 
 
@@ -46,12 +46,11 @@ class Effort:
     `branch_nodes` above 0 closes each item's gap by branch and bound; pays on small tasks only.
     """
 
-    price_steps: int = 3
-    descent_steps: int = 40
-    replantings: int = 1
-    proof_steps: int = 10
+    soundings: int = 2
+    descent_steps: int = 60
+    proof_steps: int = 8
     descents_again: int = 1
-    branch_nodes: int = 0
+    branch_nodes: int = 20
     good_enough: float = 0.005
     seconds: float = INF
     stop: Callable[[], bool] = lambda: False
@@ -101,6 +100,7 @@ class _Making:
     cut_short: bool = False
     task: Exact = field(init=False)
     prices: Prices = field(init=False)
+    choice: Choice = field(init=False)
     areas: Floats = field(init=False)
     value: float = field(init=False)
     nothing: float = field(init=False)
@@ -115,14 +115,14 @@ class _Making:
             self.prices = Prices(
                 self.request, self.task.parts, self.task.rows, partial(self.bench.every, "relax")
             )
+            self.choice = Choice(self.task)
             e = self.effort
-            self._stage("prices", e.price_steps, self._price)
+            self._stage("sounding", e.soundings, self._sound)
             self._stage("descent", 1, self._descent)
-            self._stage("replanting", e.replantings, self._replant)
             self._stage("proof", e.proof_steps, self._price)
             self._stage("again", e.descents_again, self._descent)
-            self._stage("polish", 1, self._polish)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
+            self._stage("polish", 1, self._polish)
         return Plan(
             self.areas, self.value, self.proven, self.nothing, self.seconds, self.rounds, not self.cut_short
         )
@@ -157,16 +157,30 @@ class _Making:
         self.prices.step(tolerance, rounds)
         self.proven = max(self.proven, self.prices.bound)
 
-    def _charged(self) -> Floats:
-        return self.request.candidates.cost + self.prices.charge(self.prices.best)
+    def _sound(self, k: int) -> None:
+        """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
+        replies = self.bench.every("descent", self.prices.charge(self.prices.trial), self.effort.descent_steps)
+        self.prices.learn(replies)
+        self._remember([reply.areas[-1] for reply in replies])
+
+    def _remember(self, found: Sequence[Floats]) -> Floats:
+        """Successions by item, for the choice; together as areas of the whole request."""
+        x = np.zeros(len(self.areas))
+        for part, areas in zip(self.task.parts, found, strict=True):
+            x[part.members] = areas
+        self.choice.add(x)
+        return x
 
     def _descent(self, k: int) -> None:
         """Every item from bare ground at prices, then together on the ground there is."""
-        found = self.bench.every("descent", self._charged(), self.effort.descent_steps, late=self._late)
-        x = np.zeros(len(self.areas))
-        for part, areas in zip(self.task.parts, found, strict=True):
-            x[part.members] = 0.0 if areas is None else areas
-        self._settle(best_areas(self.task, x > 0), np.arange(len(found)), self.request.candidates.cost)
+        self._sound(k)
+        self._choose()
+
+    def _choose(self) -> None:
+        chosen = self.choice.best()
+        if chosen is not None:
+            self._offer(chosen)
+        self._settle(self.areas, np.arange(len(self.task.parts)), self.request.candidates.cost)
 
     def _settle(self, x: Floats, items: Ints, cost: Floats) -> None:
         """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
@@ -176,34 +190,21 @@ class _Making:
                 break
             part = self.task.parts[i]
             room = room_left(part, self.task.rows, x, cost)
-            x[part.members], _ = descend(part, room, x[part.members], self.effort.descent_steps)
+            x[part.members] = descend(part, room, x[part.members], self.effort.descent_steps)[-1].x
         self._offer(x)
+        self.choice.add(x)
         if self.task.cost(x) < self.value + PROMISING * (self.nothing - self.proven):
             self._offer(best_areas(self.task, x > 0))
-
-    def _replant(self, k: int) -> None:
-        """Clear a few items and plan them anew, each in turn, at the ground's prices on what is free."""
-        rng = stream(self.request.seed, "replant", str(k))
-        parts = self.task.parts
-        items = rng.permutation(len(parts))[: max(1, min(4, len(parts) // 2))]
-        x = self.areas.copy()
-        for i in items:
-            x[parts[i].members] = 0.0
-        share = float(rng.choice([0.5, 1.0]))
-        cost = self.request.candidates.cost
-        self._settle(x, items, cost + share * (self._charged() - cost))
 
     def _polish(self, k: int) -> None:
         self._offer(best_areas(self.task, self.areas > 0, FINE, 60))
 
     def _branch(self, k: int) -> None:
-        """Each item's own integer problem at the best prices; their bounds, added up, bound the whole."""
-        charge = self.prices.charge(self.prices.best)
-        left = max(self.effort.seconds - (time.monotonic() - self.began), 0.0)
-        e, each = self.effort, left / len(self.task.parts)
-        found = self.bench.every("whole", charge, e.branch_nodes, 30, 1e-4, each)
+        """Each item's own whole sowings at the best prices; their bounds, added up, bound the whole."""
+        charge, e = self.prices.charge(self.prices.best), self.effort
+        start = [self.areas[part.members] for part in self.task.parts]
+        found = self.bench.every("whole", charge, e.branch_nodes, BRANCH_GAP, each=start)
         rent = float(self.prices.best @ self.task.rows.limit)
         self.proven = max(self.proven, sum(w.bound for w in found) - rent)
-        x = sum((w.x for w in found), np.zeros(len(self.areas)))
-        self._settle(best_areas(self.task, x > 0), np.arange(len(found)), self.request.candidates.cost)
-        self._polish(k)
+        self._remember([w.x for w in found])
+        self._choose()

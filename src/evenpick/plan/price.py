@@ -40,6 +40,12 @@ class Own:
         zero = np.zeros(len(request.candidates))
         self.model.refine(Point(zero, zero))
 
+    def note(self, areas: Floats) -> None:
+        """Cuts at a plan of whole sowings (areas of the item's members)."""
+        x = np.zeros(len(self.request.candidates))
+        x[self.part.members] = areas
+        self.model.refine(Point(x, (x > 0).astype(np.float64)))
+
     def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
         """Cutting planes to a tolerance (share of the item's stake) or for some rounds."""
         c = self.request.candidates
@@ -98,18 +104,23 @@ class Prices:
         return self.rows.charge(prices, len(self.request.candidates))
 
     def step(self, tolerance: float, rounds: int) -> None:
-        """Ask every item at the trial prices, then set the next ones between the best and the newest."""
+        """Ask every item at the trial prices, then set the next ones."""
         replies = self.ask(self.charge(self.trial), tolerance, rounds)
         bound = sum(reply.bound for reply in replies) - float(self.trial @ self.rows.limit)
         if bound > self.bound:
             self.bound, self.best = bound, self.trial
+        self.steps += 1
+        self.learn(replies)
+
+    def learn(self, replies: Sequence[Reply]) -> None:
+        """Take in answers; the next prices lie between the best and those of all answers' mixture."""
         self.columns += [
             Column(i, cost, self._used(i, areas))
             for i, reply in enumerate(replies)
             for cost, areas in zip(reply.costs, reply.areas, strict=True)
         ]
-        self.steps += 1
-        self.trial = KEEP * self.best + (1.0 - KEEP) * self._programme()
+        keep = KEEP if self.steps else 0.0
+        self.trial = keep * self.best + (1.0 - keep) * self._programme()
 
     def _used(self, item: int, areas: Floats) -> Floats:
         x = np.zeros(len(self.request.candidates))

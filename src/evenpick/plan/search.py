@@ -143,15 +143,23 @@ def paired_moves(x: Floats, least: Floats, most: Floats, day: Ints, reach: int) 
     return _joined(blocks)
 
 
-def descend(part: Part, room: Room, x: Floats, steps: int) -> tuple[Floats, float]:
-    """Steepest descent from areas x of the part; areas and their exact cost at room's cost per m²."""
-    value = _exact(part, room, x)
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Areas on the way of a descent, with their exact cost at the room's cost per m²."""
+
+    x: Floats
+    cost: float
+
+
+def descend(part: Part, room: Room, x: Floats, steps: int) -> list[Step]:
+    """Steepest descent from areas x of the part: every plan on the way, x first and the best last."""
+    way = [Step(x, _exact(part, room, x))]
     for _ in range(steps if part.size else 0):
-        found = _better(part, room, x, value)
+        found = _better(part, room, way[-1])
         if found is None:
             break
-        x, value = found
-    return x, value
+        way.append(found)
+    return way
 
 
 def _exact(part: Part, room: Room, x: Floats) -> float:
@@ -159,8 +167,9 @@ def _exact(part: Part, room: Room, x: Floats) -> float:
     return float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
 
 
-def _better(part: Part, room: Room, x: Floats, value: float) -> tuple[Floats, float] | None:
-    """The best move that pays, with its exact cost; the farther ones are looked at when no other pays."""
+def _better(part: Part, room: Room, now: Step) -> Step | None:
+    """After the best move that pays; the farther ones are looked at when no other pays."""
+    x = now.x
     c = part.losses.request.candidates
     near, far = (paired_moves(x, c.least, c.most, c.day, reach) for reach in REACHES)
     single = single_moves(x, c.least, c.most, room.fitting(x))
@@ -171,8 +180,8 @@ def _better(part: Part, room: Room, x: Floats, value: float) -> tuple[Floats, fl
         for n in np.argsort(costs, kind="stable")[:TRIES]:
             trial = made[n][0].made(x, made[n][1])
             found = _exact(part, room, trial)
-            if found < value - GAIN * float(part.losses.all_lost[0]):
-                return trial, found
+            if found < now.cost - GAIN * float(part.losses.all_lost[0]):
+                return Step(trial, found)
     return None
 
 

@@ -76,5 +76,8 @@ def _item(
         )
         for week in range(COUNTED_WEEKS)
     )
-    lead = int(((item.kg > 0) & (counted <= 0)).sum())
-    return ItemPickings(item.name, crop.produce.piece, crop.produce.piece_kg, weeks, lead)
+    too_soon = np.flatnonzero((item.kg > 0) & (counted <= 0))
+    lead = int(too_soon[-1]) + 1 if too_soon.size else 0
+    return ItemPickings(
+        item.name, crop.produce.piece, crop.produce.piece_kg, weeks, min(lead, COUNTED_WEEKS)
+    )

@@ -15,24 +15,33 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks
 
-ADVICE = "Put something in store, want it later, or let another crop stand in."
+ADVICE = (
+    "What would mend these: something in store, a crop that stands in, sowing a season sooner, "
+    "or wanting it later."
+)
 
 
 def out_of_reach(
     task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]], horizon: Horizon
 ) -> Iterator[str]:
-    """One line for each item with weeks in the coming year that no sowing can serve."""
+    """A line for what is too soon for anything sown from now, a line for each item with other gaps."""
     reach = reachable_weeks(task)
+    soon, told = [], False
     for number, item in enumerate(wanted):
         missing = (item.kg[:YEAR_WEEKS] > 0) & ~reach[number, :YEAR_WEEKS]
-        if not missing.any():
-            continue
+        opens = int(np.argmax(reach[number])) if reach[number].any() else YEAR_WEEKS
+        early, other = missing & (np.arange(YEAR_WEEKS) < opens), missing & (np.arange(YEAR_WEEKS) >= opens)
         if not any(made[key] for key in item.crops):
             yield f"{item.name}: none of its crops succeeds here under the covers there are."
-        elif not reach[number].any():
-            yield f"{item.name}: nothing sown within this plan ripens in the weeks it is wanted. {ADVICE}"
-        else:
-            yield f"{item.name}: {_stretches(missing, horizon)}. {ADVICE}"
+        elif early.any():
+            soon.append(f"{item.name} (to {_short(horizon, int(np.flatnonzero(early)[-1]))})")
+        if other.any():
+            yield f"{item.name}: nothing can be had in {_stretches(other, horizon)}."
+        told |= bool(missing.any())
+    if soon:
+        yield f"Too soon for anything sown from now: {', '.join(soon)}."
+    if told:
+        yield ADVICE
 
 
 def _stretches(missing: Bools, horizon: Horizon) -> str:
@@ -41,8 +50,7 @@ def _stretches(missing: Bools, horizon: Horizon) -> str:
         f"{_short(horizon, int(a))} to {_short(horizon, int(b) - 1)}"
         for a, b in zip(edges[::2], edges[1::2], strict=True)
     ]
-    first = "nothing sown from now can be ripe in the weeks of " if missing[0] else "nothing can be had in "
-    return first + ", ".join(spans)
+    return ", ".join(spans)
 
 
 def _short(horizon: Horizon, week: int) -> str:

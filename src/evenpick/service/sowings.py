@@ -14,13 +14,10 @@ from evenpick.garden.garden import Packet
 from evenpick.outlook.score import days_to_first, quantiles, succeeded
 from evenpick.plan.amounts import amount
 from evenpick.plan.horizon import Horizon
-from evenpick.plan.options import Batch
+from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
-
-SLACK = 21
-"""days past a sow day within which its window's closing is told"""
 
 
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
@@ -73,8 +70,8 @@ def _fills(task: Task, j: int, horizon: Horizon) -> tuple[date, date] | None:
 
 
 def _run(batch: Batch, day: int) -> Ints:
-    """Days from this one on that are worth sowing, without a break."""
-    ahead = batch.score.worth[day:]
+    """Days from this one on that a plan may use, without a break."""
+    ahead = considered(batch.outcome, batch.score)[day:]
     return np.arange(day, day + (int(np.argmin(ahead)) if not ahead.all() else ahead.size))
 
 
