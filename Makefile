@@ -6,7 +6,7 @@ BIN := .venv/bin
 RUN := $(BIN)/.run-ready
 DEV := $(BIN)/.dev-ready
 
-.PHONY: demo test setup lock thermal-times authorities benchmarks clean
+.PHONY: demo test setup lock data authorities benchmarks clean
 
 demo: $(RUN)
 	$(BIN)/evenpick demo
@@ -30,6 +30,24 @@ $(RUN): requirements/run.lock pyproject.toml | $(BIN)/python
 $(DEV): requirements/dev.lock $(RUN)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/dev.lock
 	touch $@
+
+# Agreement with the world, each study to its committed table. SHARED: the folder of raw sources.
+SHARED ?= ../shared
+authorities: $(DEV)
+	$(BIN)/python authorities/evapotranspiration.py $(SHARED) > authorities/evapotranspiration.md
+	$(BIN)/python authorities/generator.py $(SHARED) > authorities/generator.md
+	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
+
+# Speed, each table made on the machine at hand.
+benchmarks: $(DEV)
+	$(BIN)/python benchmarks/outlook.py > benchmarks/outlook.md
+
+# Packaged data from the raw sources and from the anchors.
+data: $(DEV)
+	$(BIN)/python builders/station_normals.py $(SHARED)
+	$(BIN)/python builders/daily_records.py $(SHARED)
+	$(BIN)/python builders/sources.py
+	$(BIN)/python builders/thermal_times.py
 
 # Pins every package with its hashes; needs uv.
 lock:

@@ -1,6 +1,6 @@
 """The weather generator against years of real records that it never saw.
 
-    PYTHONPATH=src python authorities/generator.py SHARED_DIR > authorities/generator.md
+    python authorities/generator.py SHARED_DIR > authorities/generator.md
 
 Twelve normals from the even years of each daily record; sixty years made from them; both set against
 the odd years. The even years' own distance from the odd ones says how much of a difference is chance.
@@ -199,7 +199,7 @@ def main(shared: Path) -> None:
 
 HEAD = """# The weather generator against real years left out
 
-Made on {today} by `PYTHONPATH=src python authorities/generator.py SHARED_DIR > authorities/generator.md`.
+Made on {today} by `python authorities/generator.py SHARED_DIR > authorities/generator.md`.
 Normals from the even years, sixty made years, compared with the odd years. *Station normals*: with the
 standard deviation of daily means, the between-year standard deviation and sunshine where measured;
 *typed normals*: tmin, tmax, rain and wet days only, the rest by regression (in use, the spread comes from a

@@ -1,0 +1,99 @@
+"""How thirsty a crop is as it grows: Kcb, height, cover and roots by stage (allen1998, chapters 6 and 7).
+
+A crop's season is cut into FAO-56's four stages by the shares that table 11 gives them, and the curve runs
+straight between (equation 66). Crops missing from the tables take the row of their nearest kind
+(data/water/crop_rows.csv says which).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.soil.texture import water_table
+
+KCB_BARE = 0.0
+SHORTEST = 0.05
+"""m: height of what is just up (own choice; the coefficients hardly feel it)"""
+LEAST_ROOTS = 0.30
+"""m: ground that is managed from the first, so that roots are drawn down: the least Zr of the vegetables in
+table 22, though a seedling's own roots are shallower (0.15 to 0.20 m, memory)"""
+
+
+@dataclass(frozen=True, slots=True)
+class CropWater:
+    """One row of tables 12, 17 and 22, and the shares of its season that the stages take (table 11)."""
+
+    row: str
+    kcb_ini: float
+    kcb_mid: float
+    kcb_end: float
+    height: float
+    """m, full grown"""
+    roots: float
+    """m: the lesser of table 22's two depths, which is the one meant for watering"""
+    p: float
+    """share of the water that is taken easily, at ETc 5 mm d⁻¹"""
+    stages: tuple[float, float, float, float]
+    """initial, development, middle, late; they sum to 1"""
+    stand_in: bool
+    """the tables do not have this crop: the row of the nearest kind"""
+
+
+@dataclass(frozen=True, slots=True)
+class Growing:
+    """A crop's coefficients by day; every array has shape (years, days). Height and roots in m."""
+
+    kcb: Floats
+    height: Floats
+    roots: Floats
+
+
+@cache
+def crop_water(crop: str) -> CropWater:
+    """The water values of a crop by catalogue key. KeyError for a crop that has no row: every crop has one."""
+    chosen = {row["crop"]: row for row in water_table("crop_rows")}[crop]
+    row = {row["row"]: row for row in water_table("crops")}[chosen["row"]]
+    kcb = (float(row["kcb_ini"]), float(row["kcb_mid"]), float(row["kcb_end"]))
+    return CropWater(row["row"], *kcb, float(row["height"]), float(row["roots"]), float(row["p"]),
+                     _stage_shares(row["row"]), bool(chosen["why"]))
+
+
+def growing(crop: CropWater, begin: Floats, end: Floats, days: int, kcb_mid: Floats, kcb_end: Floats) -> Growing:
+    """Kcb, height and roots over `days` days for seasons from `begin` to `end` (day indices, shape (years, 1)).
+
+    kcb_mid and kcb_end (years, 1) as adjusted by `adjusted_kcb`. Kcb runs as equation 66 has it; before
+    `begin` the ground is bare, after `end` Kcb stays at its last value. Height and roots follow Kcb up to the middle
+    of the season and stay (roots as in annex 8, memory).
+    """
+    at = np.arange(days)[None, :]
+    share = (at - begin) / np.maximum(end - begin, 1.0)
+    initial, development, middle, late = crop.stages
+    grown = np.clip((share - initial) / development, 0.0, 1.0)
+    aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
+    kcb = crop.kcb_ini + (kcb_mid - crop.kcb_ini) * grown + (kcb_end - kcb_mid) * aged
+    there = share >= 0.0
+    deep = max(crop.roots, LEAST_ROOTS)
+    return Growing(
+        np.where(there, kcb, KCB_BARE),
+        np.where(there, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
+        LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(there, grown, 0.0),
+    )
+
+
+def _stage_shares(row: str) -> tuple[float, float, float, float]:
+    """Mean shares of the row's entries in table 11; the mean of all its vegetables where it has none."""
+    entries = water_table("stages")
+    own = [entry for entry in entries if entry["row"] == row.split(" fresh")[0]] or entries
+    shares = np.mean([_shares(entry) for entry in own], axis=0)
+    first, second, third, fourth = (float(share) for share in shares)
+    return first, second, third, fourth
+
+
+def _shares(entry: Mapping[str, str]) -> Floats:
+    lengths = np.array([float(entry[stage]) for stage in ("initial", "development", "middle", "late")])
+    return np.asarray(lengths / lengths.sum())
