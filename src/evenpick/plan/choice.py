@@ -42,24 +42,38 @@ class Choice:
                 cost = float(part.losses.items(areas)[0] + c.trouble @ (alone > 0) + c.cost @ alone)
                 own[key] = Succession(areas, cost, self.task.rows.used(alone))
 
-    def best(self) -> Floats | None:
-        """Areas of the best choice that fits; None if the search ended without one."""
-        columns = [s for own in self.found for s in own.values()]
-        owner: Ints = np.repeat(np.arange(len(self.found)), [len(own) for own in self.found])
-        seed = self.task.request.seed
-        model = Model(np.array([s.cost for s in columns]), np.zeros(len(columns)), np.ones(len(columns)), seed)
-        ones = [(np.flatnonzero(owner == i), np.ones(len(own))) for i, own in enumerate(self.found)]
-        model.add_rows(np.ones(len(ones)), np.ones(len(ones)), *pack(ones))
-        limit = self.task.rows.limit
+    def _columns(self) -> list[tuple[int, Succession]]:
+        return [(i, s) for i, own in enumerate(self.found) for s in own.values()]
+
+    def _model(self, columns: list[tuple[int, Succession]]) -> Model:
+        """Shares of successions, one in all for each item; rows: items, then ground."""
+        count, limit = len(columns), self.task.rows.limit
+        cost = np.array([s.cost for _, s in columns])
+        model = Model(cost, np.zeros(count), np.ones(count), self.task.request.seed)
+        owner: Ints = np.array([i for i, _ in columns])
+        mine = [np.flatnonzero(owner == i) for i in range(len(self.found))]
+        model.add_rows(np.ones(len(mine)), np.ones(len(mine)), *pack([(own, np.ones(len(own))) for own in mine]))
         if len(limit):
-            used = np.stack([s.used for s in columns], axis=1)
+            used = np.stack([s.used for _, s in columns], axis=1)
             taken = [(np.flatnonzero(row), row[row != 0]) for row in used]
             model.add_rows(np.full(len(limit), -INF), limit, *pack(taken))
+        return model
+
+    def prices(self) -> Floats:
+        """Prices on the ground at which the best mixture of successions stands."""
+        answer = self._model(self._columns()).solve()
+        return np.maximum(-answer.duals[len(self.found) :], 0.0)
+
+    def best(self) -> Floats | None:
+        """Areas of the best choice that fits; None if the search ended without one."""
+        columns = self._columns()
+        model = self._model(columns)
         model.set_integer(np.arange(len(columns)))
         answer = model.solve_integer(NODES, NEAR, INF)
         if answer.x is None:
             return None
         x = np.zeros(len(self.task.request.candidates))
         for n in np.flatnonzero(answer.x > 0.5):
-            x[self.task.parts[owner[n]].members] = columns[n].areas
+            i, succession = columns[n]
+            x[self.task.parts[i].members] = succession.areas
         return x

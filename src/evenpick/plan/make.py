@@ -49,7 +49,7 @@ class Effort:
     soundings: int = 2
     descent_steps: int = 60
     proof_steps: int = 8
-    descents_again: int = 1
+    descents_again: int = 4
     branch_nodes: int = 20
     good_enough: float = 0.005
     seconds: float = INF
@@ -159,7 +159,8 @@ class _Making:
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
-        replies = self.bench.every("descent", self.prices.charge(self.prices.trial), self.effort.descent_steps)
+        prices = self.choice.prices() if self.prices.steps else self.prices.trial
+        replies = self.bench.every("descent", self.prices.charge(prices), self.effort.descent_steps)
         self.prices.learn(replies)
         self._remember([reply.areas[-1] for reply in replies])
 

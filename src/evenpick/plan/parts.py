@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.cuts import Losses
 from evenpick.plan.request import Candidates, Grounds, Request, Supply
+
+Singles: TypeAlias = NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +27,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One item's candidates (`members`, positions in the whole) and its losses."""
+    """One item's candidates (`members`, positions in the whole) and its losses.
+
+    `arrived` and `expired` are the losses' own in single precision, in which moves are weighed.
+    """
 
     members: Ints
     losses: Losses
+    arrived: Singles
+    expired: Singles
 
     @property
     def size(self) -> int:
@@ -78,9 +87,10 @@ def part_of(request: Request, i: int) -> Part:
     members = np.flatnonzero(request.candidates.item == i)
     own = narrow(request, members)
     candidates = replace(own.candidates, item=np.zeros(len(members), dtype=np.int64))
-    return Part(members, Losses(_on_wanted_weeks(replace(
+    losses = Losses(_on_wanted_weeks(replace(
         own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
-    ))))
+    )))
+    return Part(members, losses, losses.arrived.astype(np.float32), losses.expired.astype(np.float32))
 
 
 def _on_wanted_weeks(request: Request) -> Request:

@@ -15,7 +15,8 @@ from evenpick.plan.parts import Part, Row
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Model, pack
 
-MOST_CUTS = 700  # an item's model is cleared of slack cuts past this
+MOST_CUTS = 400  # an item's model is cleared of slack cuts past this
+INERTIA = 0.8  # cuts are made at a running mean of the answers, which keeps them from leaping about
 SAME = 1e-5  # of an item's stake: cuts that add less are left out
 KEEP = 0.6  # share of the best prices in the next ones tried
 
@@ -38,13 +39,15 @@ class Own:
         self.nothing = float(part.losses.all_lost[0])
         self.model = CutModel(request, [part])
         zero = np.zeros(len(request.candidates))
-        self.model.refine(Point(zero, zero))
+        self.centre = Point(zero, zero)
+        self.model.refine(self.centre)
 
     def note(self, areas: Floats) -> None:
         """Cuts at a plan of whole sowings (areas of the item's members)."""
         x = np.zeros(len(self.request.candidates))
         x[self.part.members] = areas
-        self.model.refine(Point(x, (x > 0).astype(np.float64)))
+        self.centre = Point(x, (x > 0).astype(np.float64))
+        self.model.refine(self.centre)
 
     def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
         """Cutting planes to a tolerance (share of the item's stake) or for some rounds."""
@@ -53,19 +56,24 @@ class Own:
         least, reply = INF, Reply(-INF, [], [])
         for _ in range(rounds):
             answer = self.model.model.solve()
-            point = self.model.point(answer)
             if len(self.model.cuts) > MOST_CUTS:
                 self._clear(self.model.binding(answer)[0], charge)
                 answer = self.model.model.solve()
+            point = self._moved(self.model.point(answer))
             _, bound = self.model.refine(point, SAME * self.nothing, answer)
             cost = bound + float(c.trouble @ point.z + c.cost @ point.x)
-            value = cost + float(charge @ point.x)
-            least = min(least, value)
+            least = min(least, cost + float(charge @ point.x))
             own = point.x[self.part.members]
             reply = Reply(answer.bound, [*reply.areas, own], [*reply.costs, cost])
             if least - answer.bound <= tolerance * self.nothing:
                 break
         return reply
+
+    def _moved(self, to: Point) -> Point:
+        """The running mean after one more answer."""
+        mean, rest = self.centre, 1.0 - INERTIA
+        self.centre = Point(INERTIA * mean.x + rest * to.x, INERTIA * mean.z + rest * to.z)
+        return self.centre
 
     def _clear(self, rows: Sequence[Row], charge: Floats) -> None:
         self.model = CutModel(self.request, [self.part])

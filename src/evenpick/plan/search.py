@@ -80,8 +80,8 @@ def room_at_prices(part: Part, cost: Floats) -> Room:
 def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
     """Losses after each move from areas x under the risk measure; see the module's note."""
     made = np.flatnonzero(x > 0)
-    ripe = np.einsum("j,wjy->wy", x[made], part.losses.arrived[:, made])
-    gone = np.einsum("j,wjy->wy", x[made], part.losses.expired[:, made])
+    ripe = np.einsum("j,wjy->wy", x[made].astype(np.float32), part.arrived[:, made])
+    gone = np.einsum("j,wjy->wy", x[made].astype(np.float32), part.expired[:, made])
     spans = [slice(a, a + BATCH) for a in range(0, len(moves), BATCH)]
     return np.concatenate([_queue(part, ripe, gone, moves.pick(span)) for span in spans] or [np.empty(0)])
 
@@ -90,7 +90,9 @@ def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
     """Running sums of areas x (weeks, years) and changes to them: a row of years for each move."""
     own = part.losses
     r = own.request
-    at, off, more, less = moves.at, moves.off, moves.more[:, None], moves.less[:, None]
+    at, off = moves.at, moves.off
+    more, less = (change.astype(np.float32)[:, None] for change in (moves.more, moves.less))
+    want = own.demand.reshape(r.weeks, own.layers, r.years)[:, :, 0].astype(np.float32)
     pairs = bool(moves.less.any())
 
     def changed(sums: Floats, each: Floats) -> Floats:
@@ -100,15 +102,15 @@ def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
         return sums
 
     shape = (len(moves), r.years)
-    gone, flow = ([np.zeros(shape) for _ in range(own.layers)] for _ in range(2))
+    gone, flow = ([np.zeros(shape, dtype=np.float32) for _ in range(own.layers)] for _ in range(2))
     for w in range(r.weeks - 1):  # in the last nothing is wanted
-        there, lost = changed(ripe[w], own.arrived[w]), changed(expired[w], own.expired[w])
+        there, lost = changed(ripe[w], part.arrived[w]), changed(expired[w], part.expired[w])
         for k in range(own.layers):
             base = np.maximum(gone[k], lost)
-            gone[k] = np.minimum(base + own.demand[w, k * r.years : (k + 1) * r.years], there)
+            gone[k] = np.minimum(base + want[w, k], there)
             base -= gone[k]
             flow[k] -= base
-    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * changed(ripe[-1], own.arrived[-1])
+    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * changed(ripe[-1], part.arrived[-1]).astype(np.float64)
     for k in range(own.layers):
         losses -= own.gain[0, k] * flow[k]
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))

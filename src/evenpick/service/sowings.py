@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -18,6 +18,10 @@ from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
+
+
+FAR_OFF = timedelta(days=60)
+"""a window's closing farther off than this is no reason to hurry"""
 
 
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
@@ -39,7 +43,7 @@ def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> P
         number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m, sown.plants,
         sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
         day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.success[option.day]),
-        fills, latest, _because(item, fills, latest, _closing(batch, option.day)),
+        fills, latest, _because(item, sow, fills, latest, _closing(batch, option.day)),
     )
 
 
@@ -87,10 +91,14 @@ def _closing(batch: Batch, day: int) -> str:
     return batch.score.against[after]
 
 
-def _because(item: str, fills: tuple[date, date] | None, latest: date, closing: str) -> str:
+def _because(
+    item: str, sow: date, fills: tuple[date, date] | None, latest: date, closing: str
+) -> str:
+    """Which weeks it fills and, where that is not far off, what closes its window."""
     ripe = f"{item} from the week of {_short(fills[0])} to {_short(fills[1])}" if fills else item
-    shut = f"; sow by {_short(latest)}" + (f", then {closing}" if closing else "")
-    return ripe + shut
+    if latest - sow > FAR_OFF:
+        return ripe
+    return f"{ripe}; sow by {_short(latest)}" + (f", then {closing}" if closing else "")
 
 
 def _short(when: date) -> str:

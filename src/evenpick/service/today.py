@@ -9,6 +9,8 @@ from evenpick.service.answers import Band, ItemPickings, Job, PlanAnswer, Planne
 
 WEEK = timedelta(days=7)
 COMING = timedelta(days=14)
+WAIT = timedelta(days=13)
+"""a sowing put off longer is another sowing: the next one is made for those weeks"""
 AHEAD_WEEKS = 8
 BARE = 0.5
 """of what is wanted: a week likely below this counts as bare"""
@@ -29,7 +31,8 @@ def today(plan: PlanAnswer, day: date) -> TodayAnswer:
 def _jobs(sowing: PlannedSowing) -> Iterator[Job]:
     where = sowing.cover if sowing.way != "raised" else f"raising bench, for {sowing.cover}"
     verb = "plant" if sowing.way == "planted" else "sow"
-    yield Job(sowing.sow, verb, sowing, where, sowing.because, sowing.latest)
+    wait = min(sowing.latest, sowing.sow + WAIT)
+    yield Job(sowing.sow, verb, sowing, where, sowing.because, wait)
     if sowing.plant_out is not None:
         sown = f"sown {sowing.sow.day} {sowing.sow:%b}; when it is ready and the ground is warm enough"
         yield Job(sowing.plant_out, "plant out", sowing, sowing.cover, sown, None)

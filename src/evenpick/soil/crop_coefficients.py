@@ -7,13 +7,13 @@ straight between (equation 66). Crops missing from the tables take the row of th
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.soil.texture import water_table
 
 KCB_BARE = 0.0
@@ -40,6 +40,8 @@ class CropWater:
     """share of the water that is taken easily, at ETc 5 mm d⁻¹"""
     stages: tuple[float, float, float, float]
     """initial, development, middle, late; they sum to 1"""
+    season: float
+    """days from sowing or planting to the end, mean of the same entries"""
     stand_in: bool
     """the tables do not have this crop: the row of the nearest kind"""
 
@@ -59,41 +61,46 @@ def crop_water(crop: str) -> CropWater:
     chosen = {row["crop"]: row for row in water_table("crop_rows")}[crop]
     row = {row["row"]: row for row in water_table("crops")}[chosen["row"]]
     kcb = (float(row["kcb_ini"]), float(row["kcb_mid"]), float(row["kcb_end"]))
+    entries = _stage_entries(row["row"])
+    season = float(np.mean([float(entry["total"]) for entry in entries]))
     return CropWater(row["row"], *kcb, float(row["height"]), float(row["roots"]), float(row["p"]),
-                     _stage_shares(row["row"]), bool(chosen["why"]))
+                     _stage_shares(entries), season, bool(chosen["why"]))
 
 
-def growing(crop: CropWater, begin: Floats, end: Floats, days: int, kcb_mid: Floats, kcb_end: Floats) -> Growing:
-    """Kcb, height and roots over `days` days for seasons from `begin` to `end` (day indices, shape (years, 1)).
+def growing(
+    crop: CropWater, begin: Ints, there: Ints, end: Ints, days: int, kcb_mid: Floats, kcb_end: Floats
+) -> Growing:
+    """Kcb, height and roots over `days` days for seasons from `begin` to `end`; begin, there, end (years,).
 
-    kcb_mid and kcb_end (years, 1) as adjusted by `adjusted_kcb`. Kcb runs as equation 66 has it; before
-    `begin` the ground is bare, after `end` Kcb stays at its last value. Height and roots follow Kcb up to the middle
-    of the season and stay (roots as in annex 8, memory).
+    Stages count from `begin` (sown or planted); until `there` (up or planted) and after `end` the ground is bare.
+    kcb_mid and kcb_end (years,) are as `adjusted_kcb` gives them. Kcb runs as equation 66 has it; height and
+    roots follow it up to the middle of the season and stay (roots as in annex 8, memory).
     """
+    begin, there, end, kcb_mid, kcb_end = (np.asarray(each)[:, None] for each in (begin, there, end, kcb_mid, kcb_end))
     at = np.arange(days)[None, :]
     share = (at - begin) / np.maximum(end - begin, 1.0)
     initial, development, middle, late = crop.stages
     grown = np.clip((share - initial) / development, 0.0, 1.0)
     aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
     kcb = crop.kcb_ini + (kcb_mid - crop.kcb_ini) * grown + (kcb_end - kcb_mid) * aged
-    there = share >= 0.0
+    grows = (at >= there) & (at <= end)
     deep = max(crop.roots, LEAST_ROOTS)
     return Growing(
-        np.where(there, kcb, KCB_BARE),
-        np.where(there, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
-        LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(there, grown, 0.0),
+        np.where(grows, kcb, KCB_BARE),
+        np.where(grows, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
+        LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(at >= there, grown, 0.0),
     )
 
 
-def _stage_shares(row: str) -> tuple[float, float, float, float]:
-    """Mean shares of the row's entries in table 11; the mean of all its vegetables where it has none."""
+def _stage_entries(row: str) -> Sequence[Mapping[str, str]]:
+    """The row's entries in table 11; those of all its vegetables where it has none."""
     entries = water_table("stages")
-    own = [entry for entry in entries if entry["row"] == row.split(" fresh")[0]] or entries
-    shares = np.mean([_shares(entry) for entry in own], axis=0)
+    return [entry for entry in entries if row.startswith(entry["row"])] or entries
+
+
+def _stage_shares(entries: Sequence[Mapping[str, str]]) -> tuple[float, float, float, float]:
+    names = ("initial", "development", "middle", "late")
+    lengths = np.array([[float(entry[name]) for name in names] for entry in entries])
+    shares = (lengths / lengths.sum(axis=1, keepdims=True)).mean(axis=0)
     first, second, third, fourth = (float(share) for share in shares)
     return first, second, third, fourth
-
-
-def _shares(entry: Mapping[str, str]) -> Floats:
-    lengths = np.array([float(entry[stage]) for stage in ("initial", "development", "middle", "late")])
-    return np.asarray(lengths / lengths.sum())

@@ -136,7 +136,7 @@ def balance(
         share = depletion_share(p, full) if vary_p else np.full(years, p)
         readily = share * taw[:, day]
         due = refill[:, day] & (dr - rain[:, day] - watered[:, day] >= readily)
-        given = watered[:, day] + np.where(due, np.maximum(dr - rain[:, day], 0.0), 0.0)
+        given = watered[:, day] + np.where(due, dr - rain[:, day] - watered[:, day], 0.0)
         wet = rain[:, day] + given
         de, dr = np.maximum(de - wet, 0.0), dr - wet
         drained, dr = np.maximum(-dr, 0.0), np.maximum(dr, 0.0)

@@ -1,0 +1,76 @@
+"""What `water` answers, as frozen records of plain values; litres, mm, metres, days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from evenpick.base.trade import CoverName, WayName
+from evenpick.climate.site import Site
+from evenpick.climate.weather import ClimateOrigin
+
+Phase = Literal["not sown", "sow", "seedbed", "up", "rooting", "growing", "over"]
+Advice = Literal["water", "perhaps", "leave"]
+
+
+@dataclass(frozen=True, slots=True)
+class WaterDay:
+    """One day's advice. Where the day is not in the record, rain and et0 are means over the weather years."""
+
+    when: date
+    recorded: bool
+    """the day's weather is measured (or its rain was given), not as likely"""
+    phase: Phase
+    rain: float
+    """mm that reach the ground"""
+    et0: float
+    """mm that the air asks of grass"""
+    advice: Advice
+    share: float
+    """of the weather years in which water is due"""
+    per_m2: float
+    """litres where water is due, the middle year; 0 where it is due in none"""
+    per_metre: float
+    """the same on a metre of drill (the watered band) or of row"""
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepWorth:
+    """What a step of the seedbed's routine is worth, over the place's weather years."""
+
+    step: str
+    dries: float
+    """share of years in which the seed's layer dries before it is up"""
+    after: float
+    """share of years in which it dries in the week after it is up"""
+    per_metre: float
+    """litres on a metre of drill up to then, the middle year"""
+
+
+@dataclass(frozen=True, slots=True)
+class WaterAnswer:
+    site: Site
+    climate: ClimateOrigin
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    soil: str
+    sow: date
+    on: date
+    row: float
+    """m between rows"""
+    band: float
+    """m: the strip along a drill that is watered until the seed is up"""
+    up: tuple[date, date, date] | None
+    """up, or planted out, in the early, the middle and the late year; None where that is never"""
+    days: tuple[WaterDay, ...]
+    """the day asked about and those after it"""
+    next_due: date | None
+    """the first of these days on which water is due in half of the years"""
+    steps: tuple[StepWorth, ...]
+    """only for what is sown in place"""
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
