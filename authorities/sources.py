@@ -1,44 +1,92 @@
-"""Share of the catalogue's values that rest on a published source: `python authorities/sources.py`.
+"""What the catalogue's values rest on, now and at an earlier revision.
 
-A bibliography key counts by how far it was checked (the field `checked` of references.bib).
+    python authorities/sources.py [REVISION] > authorities/sources.md
+
+Without a revision the last commit stands for before. A bibliography key counts by how far it was checked
+(field `checked` of references.bib), and, where it was read, by whose it is: entries with
+`keywords = {trade}` are seed houses, magazines and growers' own notes, the rest public bodies, papers and
+open data.
 """
 
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
+import tomllib
 from collections import Counter
+from collections.abc import Callable
+from functools import partial
+from math import nan
 from pathlib import Path
 
-from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.catalogue import build_crop, crop_tables
 
-BIBLIOGRAPHY = Path(__file__).resolve().parents[1] / "references.bib"
-STANDING = {"read": "published, read", "abstract": "published, abstract", "memory": "published, recalled"}
-
-
-def checked() -> dict[str, str]:
-    """Bibliography key → read, abstract or memory."""
-    entries = re.split(r"^@", BIBLIOGRAPHY.read_text(encoding="utf-8"), flags=re.MULTILINE)
-    pairs = (re.match(r"\w+\{(\w+),.*checked = \{(\w+)\}", entry, re.DOTALL) for entry in entries)
-    return {pair[1]: pair[2] for pair in pairs if pair}
+ROOT = Path(__file__).resolve().parents[1]
+CROPS, BIBLIOGRAPHY = "src/evenpick/data/crops", "references.bib"
+KINDS = {"read": "public, read", "trade": "trade, read", "abstract": "abstract", "recalled": "recalled",
+         "common practice, no source": "practice", "memory": "memory"}  # fmt: skip
+READ = ("read", "trade")
+Parts = dict[str, Counter[str]]
+Reader = Callable[[str], str]
 
 
-def tally() -> dict[str, Counter[str]]:
-    """Part of the catalogue → how many of its values stand on what."""
-    how = checked()
-    parts: dict[str, Counter[str]] = {}
-    for crop in load_catalogue().crops:
-        for path, source in crop.sources.items():
-            part = path.split(".")[0]
-            parts.setdefault(part, Counter())[STANDING[how[source]] if source in how else source] += 1
+def at_revision(revision: str, path: str) -> str:
+    """A file's text as it stood at a git revision."""
+    done = subprocess.run(
+        ["git", "show", f"{revision}:{path}"], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    return done.stdout
+
+
+def as_it_stands(path: str) -> str:
+    return (ROOT / path).read_text(encoding="utf-8")
+
+
+def kinds(bibliography: str) -> dict[str, str]:
+    """Bibliography key → read, trade, abstract or recalled."""
+    found: dict[str, str] = {}
+    for entry in re.split(r"^@", bibliography, flags=re.MULTILINE):
+        match = re.match(r"\w+\{(\w+),.*checked = \{(\w+)\}", entry, re.DOTALL)
+        if match:
+            how = {"memory": "recalled"}.get(match[2], match[2])
+            found[match[1]] = "trade" if how == "read" and "keywords = {trade}" in entry else how
+    return found
+
+
+def tally(text_of: Reader) -> Parts:
+    """Section of the catalogue → how many of its values rest on what."""
+    kind = kinds(text_of(BIBLIOGRAPHY))
+    parts: Parts = {}
+    for path in sorted((ROOT / CROPS).glob("*.toml")):
+        tables = crop_tables(tomllib.loads(text_of(f"{CROPS}/{path.name}")))
+        for key, table in tables.items():
+            for name, source in build_crop(key, table, nan).sources.items():
+                parts.setdefault(name.split(".")[0], Counter())[kind.get(source, source)] += 1
     return parts
 
 
+def row(name: str, before: Counter[str], after: Counter[str]) -> str:
+    """A line of the table: values, share read before and after, and what each kind has now."""
+    read = (sum(counts[kind] for kind in READ) / counts.total() for counts in (before, after))
+    shares = " | ".join(f"{share:.0%}" for share in read)
+    return f"| {name} | {after.total()} | {shares} | {' | '.join(str(after[kind]) for kind in KINDS)} |"
+
+
+def table(before: Parts, after: Parts) -> str:
+    heads = ["section", "values", "read before", "read now", *KINDS.values()]
+    lines = [f"| {' | '.join(heads)} |", "|" + "---|" * len(heads)]
+    lines += [row(name, before[name], counts) for name, counts in after.items()]
+    whole = (sum(parts.values(), Counter[str]()) for parts in (before, after))
+    return "\n".join([*lines, row("all", *whole)])
+
+
 def main() -> None:
-    parts = tally()
-    total = sum(parts.values(), Counter[str]())
-    for name, counts in [*parts.items(), ("all", total)]:
-        shares = ", ".join(f"{what} {n} ({n / counts.total():.0%})" for what, n in counts.most_common())
-        print(f"{name}: {shares}")
+    revision = sys.argv[1] if len(sys.argv) > 1 else "HEAD"
+    print("# What the crop catalogue rests on\n")
+    print(f"Written by `python authorities/sources.py {revision}`: before is the catalogue at that revision.")
+    print("Read: the numbers were seen in the source or in a stored copy of it (references.bib).\n")
+    print(table(tally(partial(at_revision, revision)), tally(as_it_stands)))
 
 
 if __name__ == "__main__":

@@ -15,7 +15,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 TARGET = Path(__file__).resolve().parents[1] / "src" / "evenpick" / "data" / "water"
-CROP = ("row", "kc_ini", "kc_mid", "kc_end", "height", "kcb_ini", "kcb_mid", "kcb_end", "roots", "roots_deep", "p")
+CROP = ("row", "kc_ini", "kc_mid", "kc_end", "height", "kcb_ini", "kcb_mid", "kcb_end", "roots",
+        "roots_deep", "p")
 STAGES = ("row", "initial", "development", "middle", "late", "total", "planted", "region")
 SOIL = ("texture", "fc_low", "fc_high", "wp_low", "wp_high", "rew_low", "rew_high", "tew_low", "tew_high")
 PERENNIAL = ("artichokes", "asparagus", "mint", "strawberries")
@@ -25,8 +26,8 @@ PERENNIAL = ("artichokes", "asparagus", "mint", "strawberries")
 def section(text: str, number: str) -> list[list[str]]:
     """The cells of a section's table, without its head."""
     body = text.split(f"### {number} ", 1)[1].split("\n### ", 1)[0].split("\n## ", 1)[0]
-    rows = [[cell.strip() for cell in line.strip("|").split("|")] for line in body.splitlines() if line[:1] == "|"]
-    return rows[2:]
+    lines = [line for line in body.splitlines() if line.startswith("|")]
+    return [[cell.strip() for cell in line.strip("|").split("|")] for line in lines[2:]]
 
 
 def write(name: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:

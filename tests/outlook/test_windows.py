@@ -32,7 +32,7 @@ from evenpick.outlook.windows import (
 )
 from evenpick.service.month import in_windows, interval
 from evenpick.service.windows import calendars, year_weather
-from evenpick.soil.workable import surface_wetness, workable
+from evenpick.soil.workable import TOO_WET, surface_wetness, workable
 
 
 def year(*spans: tuple[int, int]) -> Bools:
@@ -154,7 +154,7 @@ def test_workable_ground() -> None:
     soaked = np.full((1, 40), 20.0)
     soaked[0, 20:] = 0.0
     dry = workable(soaked, np.full((1, 40), 3.0))[0]
-    first = int(np.argmax(surface_wetness(soaked, np.full((1, 40), 3.0))[0] < 5.0))
+    first = int(np.argmax(surface_wetness(soaked, np.full((1, 40), 3.0))[0] < TOO_WET))
     assert dry.tolist() == [day >= first - 5 for day in range(40)]
 
 

@@ -15,17 +15,17 @@ from hypothesis import strategies as st
 from sowing_cases import household, small
 
 from evenpick.base.errors import BadRequest
-from evenpick.plan.kept import Task, best_areas
+from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
 
-BRANCHED = Effort(branch_nodes=10_000, good_enough=0.0, replantings=3)
-QUICK = Effort(price_steps=3, replantings=1, proof_steps=1)
+BRANCHED = Effort(branch_nodes=10_000, good_enough=0.0)
+QUICK = Effort(proof_steps=4, branch_nodes=0)
 
 
 def enumerated(request: Request, levels: int = 5) -> float:
     """The least cost over a grid of areas: nought, or `levels` steps from least to most."""
-    task, c = Task.of(request), request.candidates
+    task, c = Exact.of(request), request.candidates
     bounds = zip(c.least, c.most, strict=True)
     choices = [np.concatenate([[0.0], np.linspace(a, b, levels)]) for a, b in bounds]
     trials = (np.array(x) for x in product(*choices))
@@ -34,9 +34,9 @@ def enumerated(request: Request, levels: int = 5) -> float:
 
 def settled(request: Request) -> float:
     """The least cost over every set of sowings, areas by cutting planes to 1e-6."""
-    task = Task.of(request)
+    task, c = Exact.of(request), request.candidates
     sets = product((False, True), repeat=len(request.candidates))
-    return min(task.cost(best_areas(task, np.array(made), tolerance=1e-7, rounds=200)) for made in sets)
+    return min(task.cost(best_areas(task, np.array(made) * c.least, tolerance=1e-7, rounds=200)) for made in sets)
 
 
 @pytest.mark.parametrize("seed", range(10))
@@ -47,8 +47,8 @@ def test_whole_plan_against_enumeration(seed: int) -> None:
     best = min(enumerated(request), settled(request))
     assert plan.bound <= best + 1e-6
     assert plan.value <= best + 1e-3 * plan.nothing + 1e-6
-    assert Task.of(request).fits(plan.areas)
-    assert plan.value == pytest.approx(Task.of(request).cost(plan.areas))
+    assert Exact.of(request).fits(plan.areas)
+    assert plan.value == pytest.approx(Exact.of(request).cost(plan.areas))
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -80,7 +80,7 @@ def test_a_garden_gets_a_plan_and_a_proof() -> None:
     told: list[News] = []
     request = household(items=6, years=8, seed=5, every=2)
     plan = make_plan(request, Effort(progress=told.append))
-    assert Task.of(request).fits(plan.areas)
+    assert Exact.of(request).fits(plan.areas)
     assert 0 < plan.bound <= plan.value < plan.nothing
     assert plan.gap < 0.15
     assert [n.gap for n in told] == sorted((n.gap for n in told), reverse=True)

@@ -17,7 +17,8 @@ from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.season import in_season
 from evenpick.outlook.setting import Setting
 
-LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded
+LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded (growth H4)
+LEAST_PICKING = 0.25  # of it for what is picked over weeks: growers sow on for a short picking (memory)
 SLOW = 0.008  # per extra day (growth H4)
 BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
@@ -47,7 +48,8 @@ class Score:
 def succeeded(outcome: Outcome) -> Bools:
     """A harvest worth the name; (years, n)."""
     lived = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
-    return np.asarray(lived & (outcome.share >= LEAST_SHARE))
+    least = LEAST_PICKING if outcome.crop.harvest.profile == "picking" else LEAST_SHARE
+    return np.asarray(lived & (outcome.share >= least))
 
 
 def days_to_first(outcome: Outcome, counted: Bools) -> Floats:

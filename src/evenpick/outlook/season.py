@@ -49,12 +49,17 @@ def fruiting_ends(here: Setting) -> Ints:
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
-    """Ready in time for its season; (years, n). True throughout for crops that have none."""
-    if outcome.crop.season is None:
-        return np.ones(outcome.first.shape, dtype=bool)
+    """Ready in time: before growth stands still, and a crop for a season not long before it; (years, n).
+
+    What waits for cold or for long days has its own time.
+    """
+    crop, first = outcome.crop, outcome.first.astype(np.int64)
+    if crop.cold_heading is not None or crop.bulbing is not None:
+        return np.ones(first.shape, dtype=bool)
+    timely = first <= standstill(crop.development, here)[outcome.sow]
+    if crop.season is None:
+        return np.asarray(timely)
     cool = next_fall(smoothed(here.air.tmean), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
-    earliest = np.where(cool < outcome.never, cool - outcome.crop.season.early_days, 0)
-    still = standstill(outcome.crop.development, here)
-    first = outcome.first.astype(np.int64)
-    return np.asarray((first <= still[outcome.sow]) & (first >= earliest))
+    earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
+    return np.asarray(timely & (first >= earliest))

@@ -72,7 +72,7 @@ class Desk:
 class Process:
     """A desk in a process of its own."""
 
-    def __init__(self, request: Request, items: Sequence[int]) -> None:
+    def __init__(self) -> None:
         root = str(Path(evenpick.__file__).parent.parent)
         path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
         one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
@@ -80,6 +80,9 @@ class Process:
             [sys.executable, "-m", "evenpick.plan.bench"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
             env={**os.environ, **one, "PYTHONPATH": path},
         )
+
+    def begin(self, request: Request, items: Sequence[int]) -> None:
+        """What every later question is about; to be called once, first."""
         self._tell((request, list(items)))
 
     def _tell(self, thing: Any) -> None:
@@ -127,8 +130,10 @@ class Bench:
         items = range(len(self.request.items))
         alone = len(self.request.supply.kg) < LARGE or (os.cpu_count() or 1) < 2 or not sys.executable
         shares = [] if alone else _shares(self.request, PROCESSES)
-        self._processes = [Process(self.request, share) for share in shares]
-        self.parts = split(self.request)
+        self._processes = [Process() for _ in shares]
+        self.parts = split(self.request)  # while they start
+        for process, share in zip(self._processes, shares, strict=True):
+            process.begin(self.request, share)
         self._desks = list(zip(self._processes, shares, strict=True))
         if alone:
             self._desks = [(Desk(self.request, dict(enumerate(self.parts))), list(items))]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.ground import GroundRows, ground_rows
 from evenpick.plan.model import CutModel, Point
 from evenpick.plan.parts import Part, narrow, split
@@ -52,17 +52,19 @@ def plan_cost(request: Request, areas: Floats) -> float:
     return Exact.of(request).cost(areas)
 
 
-def best_areas(task: Exact, made: Bools, tolerance: float = 2e-3, rounds: int = 30) -> Floats:
-    """The best areas if these sowings are made; those the ground has no room for are left out.
+def best_areas(task: Exact, near: Floats, tolerance: float = 2e-3, rounds: int = 30) -> Floats:
+    """The best areas for the sowings made in areas `near`; those the ground has no room for are left out.
 
-    Cutting planes on the kept sowings alone, to a tolerance in shares of what is at stake.
+    Cutting planes on the kept sowings alone, to a tolerance in shares of what is at stake. The first cuts
+    are those at `near`.
     """
+    made = near > 0
     while True:
         kept = np.flatnonzero(made)
         x = np.zeros(len(made))
         if not len(kept):
             return x
-        x[kept], fitted = _areas(narrow(task.request, kept), tolerance, rounds)
+        x[kept], fitted = _areas(narrow(task.request, kept), near[kept], tolerance, rounds)
         if fitted:
             return x
         made = made.copy()
@@ -74,7 +76,7 @@ def _least_used(task: Exact, kept: Ints, x: Floats) -> int:
     return int(np.argmin(x[kept] / least))
 
 
-def _areas(request: Request, tolerance: float, rounds: int) -> tuple[Floats, bool]:
+def _areas(request: Request, near: Floats, tolerance: float, rounds: int) -> tuple[Floats, bool]:
     """Areas on every candidate of a narrowed request; False, with areas that crowd it, if they don't fit."""
     task, c = Exact.of(request), request.candidates
     model = CutModel(request, task.parts, task.rows)
@@ -83,7 +85,7 @@ def _areas(request: Request, tolerance: float, rounds: int) -> tuple[Floats, boo
         return _crowded(model), False
     stake = sum(float(part.losses.all_lost[0]) for part in task.parts)
     best, best_x = INF, c.least
-    model.refine(Point(c.least, np.ones(len(c))))
+    model.refine(Point(near, np.ones(len(c))))
     for _ in range(rounds):
         answer = model.model.solve()
         point = model.point(answer)

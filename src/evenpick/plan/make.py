@@ -20,9 +20,7 @@ from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
 
-PACE = ((0.06, 8), (0.06, 8), (0.06, 8), (0.03, 8), (0.03, 8), (0.03, 8), (0.02, 10))  # tolerance, rounds
-
-
+TOLERANCE, ROUNDS = 0.01, 3  # of an item's stake; cutting rounds an item has at one set of prices
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PROMISING = 0.02  # of the stake: how far off a plan may be to have its areas re-made
@@ -46,11 +44,12 @@ class Effort:
     `branch_nodes` above 0 closes each item's gap by branch and bound; pays on small tasks only.
     """
 
-    soundings: int = 2
+    soundings: int = 1
+    descents: int = 2
     descent_steps: int = 60
-    proof_steps: int = 8
-    descents_again: int = 4
-    branch_nodes: int = 20
+    proof_steps: int = 20
+    descents_again: int = 2
+    branch_nodes: int = 6
     good_enough: float = 0.005
     seconds: float = INF
     stop: Callable[[], bool] = lambda: False
@@ -118,7 +117,7 @@ class _Making:
             self.choice = Choice(self.task)
             e = self.effort
             self._stage("sounding", e.soundings, self._sound)
-            self._stage("descent", 1, self._descent)
+            self._stage("descent", e.descents, self._descent)
             self._stage("proof", e.proof_steps, self._price)
             self._stage("again", e.descents_again, self._descent)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
@@ -153,8 +152,7 @@ class _Making:
         return better
 
     def _price(self, k: int) -> None:
-        tolerance, rounds = PACE[min(self.prices.steps, len(PACE) - 1)]
-        self.prices.step(tolerance, rounds)
+        self.prices.step(TOLERANCE, ROUNDS)
         self.proven = max(self.proven, self.prices.bound)
 
     def _sound(self, k: int) -> None:
@@ -195,10 +193,10 @@ class _Making:
         self._offer(x)
         self.choice.add(x)
         if self.task.cost(x) < self.value + PROMISING * (self.nothing - self.proven):
-            self._offer(best_areas(self.task, x > 0))
+            self._offer(best_areas(self.task, x))
 
     def _polish(self, k: int) -> None:
-        self._offer(best_areas(self.task, self.areas > 0, FINE, 60))
+        self._offer(best_areas(self.task, self.areas, FINE, 60))
 
     def _branch(self, k: int) -> None:
         """Each item's own whole sowings at the best prices; their bounds, added up, bound the whole."""

@@ -18,7 +18,7 @@ from evenpick.plan.solver import INF, Model, pack
 MOST_CUTS = 400  # an item's model is cleared of slack cuts past this
 INERTIA = 0.8  # cuts are made at a running mean of the answers, which keeps them from leaping about
 SAME = 1e-5  # of an item's stake: cuts that add less are left out
-KEEP = 0.6  # share of the best prices in the next ones tried
+KEEP = 0.9  # share of the best prices in the next ones tried
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,10 @@ from evenpick.plan.parts import Part
 
 BATCH = 256
 REACHES = (14, 35)  # days a sowing may move; the farther only when nothing nearer pays
-TRIES = 3  # moves put to the exact test before a descent ends
+TRIES = 3  # moves put to the exact test in vain before others are weighed, or the descent ends
+LOOKED_AT = 400  # of the moves weighed, from the best
+APART = 21  # days between moves taken at once
+KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
 
 
@@ -170,21 +173,38 @@ def _exact(part: Part, room: Room, x: Floats) -> float:
 
 
 def _better(part: Part, room: Room, now: Step) -> Step | None:
-    """After the best move that pays; the farther ones are looked at when no other pays."""
-    x = now.x
+    """After the moves that pay; the farther ones are looked at when no other pays."""
     c = part.losses.request.candidates
-    near, far = (paired_moves(x, c.least, c.most, c.day, reach) for reach in REACHES)
-    single = single_moves(x, c.least, c.most, room.fitting(x))
+    near, far = (paired_moves(now.x, c.least, c.most, c.day, reach) for reach in REACHES)
+    single = single_moves(now.x, c.least, c.most, room.fitting(now.x))
     for moves in ((single, near), (far,)):
-        weighed = [_weighed(part, room, x, some) for some in moves]
-        costs = np.concatenate([cost for cost, _ in weighed])
-        made = [(some, k) for _, some in weighed for k in range(len(some))]
-        for n in np.argsort(costs, kind="stable")[:TRIES]:
-            trial = made[n][0].made(x, made[n][1])
-            found = _exact(part, room, trial)
-            if found < now.cost - GAIN * float(part.losses.all_lost[0]):
-                return Step(trial, found)
+        after = _made(part, room, now, [_weighed(part, room, now.x, some) for some in moves])
+        if after is not now:
+            return after
     return None
+
+
+def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]) -> Step:
+    """After the best move that pays by its exact cost, and others far from it that still keep their worth."""
+    costs = np.concatenate([cost for cost, _ in weighed])
+    moves = _joined([(m.at, m.more, m.off, m.less) for _, m in weighed])
+    day = part.losses.request.candidates.day
+    least = GAIN * float(part.losses.all_lost[0])
+    after, touched, tries = now, np.zeros(0, dtype=np.int64), 0
+    for n in np.argsort(costs, kind="stable")[:LOOKED_AT]:
+        days = day[[moves.at[n], moves.off[n]]]
+        if after is not now and (now.cost - costs[n] < least or np.abs(touched - days[:, None]).min() < APART):
+            continue
+        if tries == TRIES:
+            break
+        trial = moves.made(after.x, int(n))
+        tries += 1
+        if not (room.taken @ trial <= room.free + 1e-9).all():
+            continue
+        cost = _exact(part, room, trial)
+        if after.cost - cost > (least if after is now else KEPT * (now.cost - costs[n])):
+            after, touched, tries = Step(trial, cost), np.append(touched, days), 0
+    return after
 
 
 def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, Moves]:

@@ -14,9 +14,9 @@ from evenpick.plan.parts import Row
 from evenpick.plan.price import SAME, Own
 from evenpick.plan.solver import INF, Answer
 
-ROUNDS = 6  # cutting rounds at a node
-ENOUGH = 1e-4  # of the item's stake: rounds that gain less end a node
-MOST_CUTS = 1200
+ROUNDS = 3  # cutting rounds at a node
+ENOUGH = 1e-3  # of the item's stake: rounds that gain less end a node
+MOST_CUTS = 600
 WHOLE = 1e-6  # a count of sowings this near to a whole number is one
 
 

@@ -22,6 +22,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.service.climate import weather_for
 
 NEEDED = ("tmin", "tmax", "rain", "radiation")
+SHORT = "The record holds no whole season: its days are this season's, the weather years are the site's own."
 MOST_RAIN = 2000.0
 """mm in a day: the world has seen 1,825 (memory)"""
 
@@ -42,19 +43,19 @@ def season_weather(
 ) -> SeasonWeather:
     """Weather years from day number `start` with this season's measured days in them.
 
-    Measured days are those of the record that was named (`choice`), as they stand in it; a day without minimum,
-    maximum or rain stays as the weather years have it. `rain` (mm by day, the grower's gauge) goes before both.
-    A record too short to make a single weather year lends its days alone; the years are then those of the site.
+    Measured days are those of the record that was named (`choice`), as they stand in it; a day without
+    minimum, maximum or rain stays as the weather years have it. `rain` (mm by day, the grower's gauge) goes
+    before both. A record too short to make a single weather year lends its days alone; the years are then
+    those of the site.
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
     years = weather_for(site, WeatherChoice() if short else choice, start, days, seed)
-    notes = ("The record holds no whole season: its days are this season's, the weather years are the site's own.",)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:
         weather, recorded = _spliced(weather, series, site)
     weather, gauged = _gauged(weather, rain)
-    return SeasonWeather(weather, years, recorded | gauged, notes if short else ())
+    return SeasonWeather(weather, years, recorded | gauged, (SHORT,) if short else ())
 
 
 def _named(choice: WeatherChoice) -> DailySeries | None:
@@ -70,8 +71,8 @@ def _spliced(weather: WeatherYears, series: DailySeries, site: Site) -> tuple[We
     taken = np.where(inside, at, 0)
     measured = {name: np.where(inside, getattr(filled, name)[taken], np.nan) for name in NEEDED}
     whole = ~np.isnan(sum(measured.values()))
-    columns = {name: np.where(whole, values, getattr(weather, name)) for name, values in measured.items()}
-    return replace(weather, **columns), whole
+    tmin, tmax, rain, radiation = (np.where(whole, measured[name], getattr(weather, name)) for name in NEEDED)
+    return replace(weather, tmin=tmin, tmax=tmax, rain=rain, radiation=radiation), whole
 
 
 def _gauged(weather: WeatherYears, rain: Mapping[date, float]) -> tuple[WeatherYears, Bools]:
@@ -79,9 +80,10 @@ def _gauged(weather: WeatherYears, rain: Mapping[date, float]) -> tuple[WeatherY
     for when, mm in rain.items():
         at = day_number(when) - weather.start
         if not 0 <= at < weather.days:
-            raise BadRequest(Problem(f"rain on {when} is not in this season.", "Give days near the sow date.",
-                                     field="--rain"))
+            what, mend = f"rain on {when} is not in this season.", "Give days near the sow date."
+            raise BadRequest(Problem(what, mend, field="--rain"))
         if not 0.0 <= mm <= MOST_RAIN:
-            raise BadRequest(Problem(f"{mm:g} mm of rain on {when} can't be.", "Give mm from 0 up.", field="--rain"))
+            what, mend = f"{mm:g} mm of rain on {when} can't be.", f"Give mm from 0 to {MOST_RAIN:.0f}."
+            raise BadRequest(Problem(what, mend, field="--rain"))
         fallen[:, at], gauged[at] = mm, True
     return replace(weather, rain=fallen), gauged

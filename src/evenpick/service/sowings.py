@@ -19,7 +19,6 @@ from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
 
-
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number, days_of_year
 from evenpick.base.errors import BadRequest, Problem
@@ -20,12 +20,12 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
-from evenpick.service.season_weather import SeasonWeather, season_weather
+from evenpick.service.season_weather import season_weather
 from evenpick.service.water_answer import StepWorth, WaterAnswer
-from evenpick.service.water_days import Course, due_days
+from evenpick.service.water_days import Course, Strips, due_days
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
 from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
-from evenpick.soil.seedbed import AFTER, Watering, bed_of, dry_spell, routine
+from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
 from evenpick.soil.texture import Soil, soil_named
 from evenpick.soil.water_balance import adjusted_kcb, balance, kc_max, least_humidity
 
@@ -37,6 +37,9 @@ WIND_UNDER_COVER = 0.5
 """m s⁻¹: the least that equation 6 should be used with (allen1998, memory)"""
 BAND = 0.15
 """m: strip along a drill that a can wets (common practice, no source)"""
+HELD_BACK = 0.5
+"""of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
+roots go down after the water (common practice; the figure has no source)"""
 SOAKED = 300.0
 """mm: more than any root zone here holds"""
 STEPS: tuple[tuple[Watering, str], ...] = (
@@ -47,8 +50,8 @@ STEPS: tuple[tuple[Watering, str], ...] = (
 )
 CAUTIONS = (
     "Local watering restrictions come first: ask before you use a hose.",
-    "Water that wets leaves or roots eaten raw should be of drinking quality, or as your local rules allow; water "
-    "the ground rather than the leaf.",
+    "Water that wets leaves or roots eaten raw should be of drinking quality, or as your local rules allow; "
+    "water the ground rather than the leaf.",
 )
 
 
@@ -86,10 +89,11 @@ def water(
     season = season_weather(site, choice, start, days, rain or {}, seed)
     followed = _course(want, season.weather, site, ground_kind)
     first = day_number(day) - start
-    told = due_days(followed, season.recorded, first, SHOWN, day, BAND, want.crop.spacing.row)
+    told = due_days(followed, season.recorded, first, SHOWN, day, _strips(want))
+    named = want.crop.key, want.crop.name, want.way.name, want.cover, ground_kind.name
     return WaterAnswer(
-        site, season.weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover, ground_kind.name,
-        sow, day, want.crop.spacing.row, min(BAND, want.crop.spacing.row), _up(followed, start), told,
+        site, season.weather.origin, *named, sow, day, want.crop.spacing.row, _strips(want).band,
+        _up(followed, start), told,
         next((one.when for one in told if one.advice == "water"), None),
         _steps(want, season.years, site, ground_kind) if want.way.name == "direct" else (),
         (*_notes(want, followed), *season.notes), CAUTIONS,
@@ -116,12 +120,20 @@ def _within(sow: date, on: date) -> None:
 def _ground(want: Asked, weather: WeatherYears, settings: Settings, site: Site) -> Ground:
     air = settings.cover(want.cover).air
     wind = WIND_UNKNOWN if want.cover == "open" else WIND_UNDER_COVER
-    et0 = reference_et(air.tmin, air.tmax, air.radiation, weather.lat, days_of_year(weather.start, weather.days),
-                       site.height_m or 0.0, wind=np.full_like(air.tmin, wind))
+    et0 = reference_et(
+        air.tmin, air.tmax, air.radiation, weather.lat, days_of_year(weather.start, weather.days),
+        site.height_m or 0.0, wind=np.full_like(air.tmin, wind),
+    )
     rain = air.rain.copy()
     if want.cover == "tunnel":
         rain[:, LEAD - 1] = SOAKED
     return Ground(rain, et0, least_humidity(air.tmin, air.tmax), wind)
+
+
+def _strips(want: Asked) -> Strips:
+    space = want.crop.spacing
+    plant = space.row * space.in_row if space.layout == "station" else None
+    return Strips(min(BAND, space.row), space.row, plant)
 
 
 def _outcome(want: Asked, weather: WeatherYears, settings: Settings) -> Outcome:
@@ -141,10 +153,12 @@ def _course(want: Asked, weather: WeatherYears, site: Site, soil: Soil) -> Cours
     crop = growing(plant, begin, up, end, weather.days, *_adjusted(plant, ground, begin, end))
     kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)
     days = np.arange(weather.days)[None, :]
-    refill = (days > up[:, None]) & (days <= end[:, None])
-    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, refill)
-    rooted = begin + np.ceil(plant.stages[0] * (end - begin)).astype(np.int64)
-    return Course(want.way.name, ground.rain, ground.et0, begin, up, np.maximum(rooted, up), end, bed, drill, made)
+    young = plant.stages[0] if want.way.name == "direct" else 0.0
+    rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
+    stands = (days > up[:, None]) & (days <= end[:, None])
+    let_go = np.where(stands, np.where(days <= rooted[:, None], HELD_BACK, 0.0), np.inf)
+    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, let_go)
+    return Course(want.way.name, ground.rain, ground.et0, begin, up, rooted, end, bed, drill, made)
 
 
 def _begin(way: Way, outcome: Outcome) -> tuple[Ints, Ints]:
@@ -157,7 +171,7 @@ def _begin(way: Way, outcome: Outcome) -> tuple[Ints, Ints]:
 
 
 def _end(outcome: Outcome, begin: Ints, plant: CropWater) -> Ints:
-    """The last picking; in years without one the middle of the others, or table 11's length where there is none."""
+    """The last picking; in years without one the middle of the others, or the length that table 11 has."""
     lived = (outcome.fate[:, 0] == Fate.GOOD) | (outcome.fate[:, 0] == Fate.HEAT)
     last = outcome.last[:, 0].astype(np.float64)
     usual = np.median((last - begin)[lived]) if lived.any() else plant.season
@@ -169,8 +183,10 @@ def _adjusted(plant: CropWater, ground: Ground, begin: Ints, end: Ints) -> tuple
     days = np.arange(ground.rh_min.shape[1])[None, :]
     grows = (days >= begin[:, None]) & (days <= end[:, None])
     humidity = np.where(grows, ground.rh_min, 0.0).sum(axis=1) / np.maximum(grows.sum(axis=1), 1)
-    middle, late = (adjusted_kcb(kcb, ground.wind, humidity, plant.height) for kcb in (plant.kcb_mid, plant.kcb_end))
-    return middle, late
+    def for_season(kcb: float) -> Floats:
+        return adjusted_kcb(kcb, ground.wind, humidity, plant.height)
+
+    return for_season(plant.kcb_mid), for_season(plant.kcb_end)
 
 
 def _steps(want: Asked, weather: WeatherYears, site: Site, soil: Soil) -> tuple[StepWorth, ...]:
@@ -179,19 +195,14 @@ def _steps(want: Asked, weather: WeatherYears, site: Site, soil: Soil) -> tuple[
     ground, outcome = _ground(want, weather, settings, site), _outcome(want, weather, settings)
     sow, up = _begin(want.way, outcome)
     bed = bed_of(soil, want.crop.spacing.depth)
-    band = min(BAND, want.crop.spacing.row)
+    band = _strips(want).band
     worth = []
     for watering, words in STEPS:
         drill = routine(ground.rain, ground.et0, sow, up, bed, watering)
-        worth.append(StepWorth(
-            words, _share(dry_spell(drill.dry, sow, up)), _share(dry_spell(drill.dry, up, up + AFTER)),
-            float(np.median(drill.watered.sum(axis=1))) * band,
-        ))
+        holds = float(np.median(days_moist(drill.dry, up, AFTER)))
+        poured = float(np.median(drill.watered.sum(axis=1)))
+        worth.append(StepWorth(words, float(dry_spell(drill.dry, sow, up).mean()), holds, poured * band))
     return tuple(worth)
-
-
-def _share(found: Bools) -> float:
-    return float(found.mean())
 
 
 def _up(course: Course, start: int) -> tuple[date, date, date] | None:
@@ -203,10 +214,10 @@ def _up(course: Course, start: int) -> tuple[date, date, date] | None:
 
 def _notes(want: Asked, course: Course) -> Sequence[str]:
     plant = crop_water(want.crop.key)
-    notes = [f"The ground is taken to have been full {LEAD} days before the sowing and watered as told here since."]
+    notes = [f"The ground is taken to have been full {LEAD} days before the sowing and watered as told here."]
     if want.cover == "tunnel":
-        notes = ["A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was sown "
-                 "and watered as told here since."]
+        notes = ["A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
+                 "sown and watered as told here."]
     if plant.stand_in:
         notes.append(f"The crop is not in FAO-56's tables: {plant.row} stands in for it.")
     if want.way.name == "raised":

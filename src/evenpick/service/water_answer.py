@@ -33,7 +33,13 @@ class WaterDay:
     """litres where water is due, the middle year; 0 where it is due in none"""
     per_metre: float
     """the same on a metre of drill (the watered band) or of row"""
+    per_plant: float | None
+    """the same for a plant that stands at a station; None in a row and until it is up"""
     why: str
+    gone: float | None = None
+    """mm that the root zone had lost in the morning, the middle year; None until it is up"""
+    easy: float | None = None
+    """mm that it gives before the crop slows (RAW)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +49,8 @@ class StepWorth:
     step: str
     dries: float
     """share of years in which the seed's layer dries before it is up"""
-    after: float
-    """share of years in which it dries in the week after it is up"""
+    moist_after: float
+    """days from coming up to the first dry evening, the middle year (14: or more)"""
     per_metre: float
     """litres on a metre of drill up to then, the middle year"""
 

@@ -38,27 +38,39 @@ class Course:
     balance: Balance
 
 
+@dataclass(frozen=True, slots=True)
+class Strips:
+    """What a metre or a plant is watered on: band and row in m, plant in m² (None in a row)."""
+
+    band: float
+    row: float
+    plant: float | None
+
+
 def due_days(
-    course: Course, recorded: Bools, first: int, count: int, day: date, band: float, row: float
+    course: Course, recorded: Bools, first: int, count: int, day: date, strips: Strips
 ) -> tuple[WaterDay, ...]:
-    """`count` days of advice from axis day `first`, which is the calendar's `day`; band and row in m."""
+    """`count` days of advice from axis day `first`, which is the calendar's `day`."""
     return tuple(
-        _day(course, bool(recorded[first + ahead]), first + ahead, day + timedelta(days=ahead), band, row)
+        _day(course, bool(recorded[first + ahead]), first + ahead, day + timedelta(days=ahead), strips)
         for ahead in range(count)
     )
 
 
-def _day(course: Course, recorded: bool, at: int, when: date, band: float, row: float) -> WaterDay:
+def _day(course: Course, recorded: bool, at: int, when: date, strips: Strips) -> WaterDay:
     given = course.balance.watered[:, at]
     due = given >= LEAST_WATERING
     share = float(due.mean())
     phase = phase_at(course, at)
-    litres = float(np.median(given[due])) if due.any() else 0.0
-    strip = min(band, row) if phase in ("not sown", "sow", "seedbed", "up") else row
+    mm = float(np.median(given[due])) if due.any() else 0.0
+    stands = phase in ("rooting", "growing")
     advice: Advice = "water" if share >= LIKELY else "perhaps" if share >= POSSIBLE else "leave"
     return WaterDay(
-        when, recorded, phase, float(course.rain[:, at].mean()), float(course.et0[:, at].mean()), advice, share,
-        litres, litres * strip, _why(course, phase, advice, at),
+        when, recorded, phase, float(course.rain[:, at].mean()), float(course.et0[:, at].mean()), advice,
+        share, mm, mm * (strips.row if stands else strips.band),
+        mm * strips.plant if stands and strips.plant is not None else None, _why(course, phase, advice, at),
+        float(np.median(course.balance.root[:, at - 1])) if stands else None,
+        float(np.median(course.balance.readily[:, at])) if stands else None,
     )
 
 
@@ -79,41 +91,37 @@ def phase_at(course: Course, at: int) -> Phase:
 
 
 def _why(course: Course, phase: Phase, advice: Advice, at: int) -> str:
-    if phase == "not sown":
-        return "not planted out yet"
-    if phase == "over":
-        return "its picking is over"
-    if phase == "sow":
-        return _sow_words(course, advice)
-    rain = float(np.median(course.rain[:, at]))
-    if advice != "water" and rain >= WET:
-        return f"rain of {rain:.0f} mm does it"
-    return _seed_words(course, phase, advice, at) if phase in ("seedbed", "up") else _bed_words(
-        course, phase, advice, at)
+    match phase:
+        case "not sown":
+            return "not planted out yet"
+        case "over":
+            return "its picking is over"
+        case "sow":
+            return _sow_words(course, advice)
+    if advice != "water" and float(np.median(course.rain[:, at])) >= WET:
+        return "the day's rain does it"
+    if phase in ("rooting", "growing"):
+        return _bed_words(phase, advice)
+    return _seed_words(course, phase, advice, at)
 
 
 def _sow_words(course: Course, advice: Advice) -> str:
-    planted = course.way != "direct"
-    if advice == "leave":
-        return "moist already: " + ("plant and firm" if planted else "open the drill, sow, cover")
-    if planted:
-        return "soak the ground it goes into, then plant"
-    return "water the open drill, then sow and cover with dry soil"
+    if course.way != "direct":
+        return "moist already: plant and firm" if advice == "leave" else "soak the ground, then plant"
+    return "moist already: sow, cover" if advice == "leave" else "water the open drill, sow, cover"
 
 
 def _seed_words(course: Course, phase: Phase, advice: Advice, at: int) -> str:
     if phase == "up":
-        return {"water": "up: one more watering, then hold back", "perhaps": "up: one more if the drill is dry",
-                "leave": "up, and moist enough: begin to hold back"}[advice]
-    left = float(np.median(course.drill.held[:, at])) / course.bed.upper
+        return {"water": "up: one more, then hold back", "perhaps": "up: one more if it is dry",
+                "leave": "up, and moist enough: hold back"}[advice]
     if advice == "leave":
-        return f"moist at the seed: {left:.0%} of what its layer holds is left by evening"
-    return "the seed's layer would be dry by evening" + ("" if advice == "water" else " in some years")
+        left = float(np.median(course.drill.held[:, at])) / course.bed.upper
+        return f"moist at the seed: {left:.0%} left by evening"
+    return "dry at the seed by evening" + ("" if advice == "water" else " in some years")
 
 
-def _bed_words(course: Course, phase: Phase, advice: Advice, at: int) -> str:
-    lost, easy = (float(np.median(getattr(course.balance, name)[:, at])) for name in ("root", "readily"))
+def _bed_words(phase: Phase, advice: Advice) -> str:
     if advice == "water":
-        return "it has lost all that it gives easily: water deep, then leave it"
-    reason = f"it has lost {lost:.0f} of the {easy:.0f} mm that it gives easily"
-    return f"{reason}; roots go down for the rest" if phase == "rooting" else reason
+        return "all gone that may go: water deep"
+    return "hold back, let it root" if phase == "rooting" else "enough in the ground"

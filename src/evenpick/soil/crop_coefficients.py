@@ -57,7 +57,7 @@ class Growing:
 
 @cache
 def crop_water(crop: str) -> CropWater:
-    """The water values of a crop by catalogue key. KeyError for a crop that has no row: every crop has one."""
+    """The water values of a crop by catalogue key; a crop without a row is a bug and raises KeyError."""
     chosen = {row["crop"]: row for row in water_table("crop_rows")}[crop]
     row = {row["row"]: row for row in water_table("crops")}[chosen["row"]]
     kcb = (float(row["kcb_ini"]), float(row["kcb_mid"]), float(row["kcb_end"]))
@@ -72,23 +72,23 @@ def growing(
 ) -> Growing:
     """Kcb, height and roots over `days` days for seasons from `begin` to `end`; begin, there, end (years,).
 
-    Stages count from `begin` (sown or planted); until `there` (up or planted) and after `end` the ground is bare.
-    kcb_mid and kcb_end (years,) are as `adjusted_kcb` gives them. Kcb runs as equation 66 has it; height and
-    roots follow it up to the middle of the season and stay (roots as in annex 8, memory).
+    Stages count from `begin` (sown or planted); until `there` (up or planted) and after `end` the ground is
+    bare. kcb_mid and kcb_end (years,) are as `adjusted_kcb` gives them. Kcb runs as equation 66 has it;
+    height and roots follow it up to the middle of the season and stay (roots as in annex 8, memory).
     """
-    begin, there, end, kcb_mid, kcb_end = (np.asarray(each)[:, None] for each in (begin, there, end, kcb_mid, kcb_end))
     at = np.arange(days)[None, :]
-    share = (at - begin) / np.maximum(end - begin, 1.0)
-    initial, development, middle, late = crop.stages
+    share = (at - begin[:, None]) / np.maximum(end - begin, 1.0)[:, None]
+    initial, development, _, late = crop.stages
     grown = np.clip((share - initial) / development, 0.0, 1.0)
     aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
-    kcb = crop.kcb_ini + (kcb_mid - crop.kcb_ini) * grown + (kcb_end - kcb_mid) * aged
-    grows = (at >= there) & (at <= end)
+    top, last = kcb_mid[:, None], kcb_end[:, None]
+    kcb = crop.kcb_ini + (top - crop.kcb_ini) * grown + (last - top) * aged
+    grows = (at >= there[:, None]) & (at <= end[:, None])
     deep = max(crop.roots, LEAST_ROOTS)
     return Growing(
         np.where(grows, kcb, KCB_BARE),
         np.where(grows, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
-        LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(at >= there, grown, 0.0),
+        LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(at >= there[:, None], grown, 0.0),
     )
 
 

@@ -1,10 +1,10 @@
 """The drill: does it dry before the seed is up, and what is watering worth? (docs/design/water.md, W8 to W15)
 
-The evaporating layer (allen1998, equations 71 to 77, bare ground) is cut in two: the seed's own layer, with the
-seed in its middle (twice the sowing depth), and what lies below it down to Ze. Wetting fills the upper first;
-evaporation takes from both by what they hold, the nearer to the surface the more. The shallower the seed, the
-thinner its store. Within a day equation 74 is integrated exactly: thin stores would otherwise be emptied
-by a day's step that began wet.
+The evaporating layer (allen1998, equations 71 to 77, bare ground) is cut in two: the seed's own layer, with
+the seed in its middle (twice the sowing depth), and what lies below it down to Ze. Wetting fills the upper
+first; evaporation takes from both by what they hold, the nearer to the surface the more. The shallower the
+seed, the thinner its store. Within a day equation 74 is integrated exactly: a step that began wet would
+otherwise empty a thin store.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ DRY_EVENINGS = 2
 """running, before it is up: swollen seed lives over one dry evening (common practice, no source)"""
 LEAST_WATERING = 1.0
 """mm: less is not worth a can"""
-AFTER = 7
-"""days from coming up in which a seedling lives from the drill"""
+AFTER = 14
+"""days from coming up for which the drill is followed"""
 
 
 class Watering(IntEnum):
@@ -86,8 +86,15 @@ def wetted(bed: Bed, upper: Floats, lower: Floats, mm: Floats) -> tuple[Floats, 
 
 
 def dried(bed: Bed, upper: Floats, lower: Floats, et0: Floats) -> tuple[Floats, Floats]:
-    """Both stores after a day's evaporation (equations 71 and 74, integrated over the day)."""
-    lost = _evaporated(bed, upper + lower, KC_BARE * et0)
+    """Both stores after a day's evaporation (equations 71 and 74, integrated over the day).
+
+    A wet upper store over a dry lower one loses what it would as a layer of its own: by the whole layer's
+    equation a shower on dry ground would last too long (the skin of Allen and others 2005, memory).
+    """
+    demand = KC_BARE * et0
+    whole = _evaporated(upper + lower, bed.full, bed.readily, demand)
+    alone = _evaporated(upper, bed.upper, bed.readily * bed.upper / bed.full, demand)
+    lost = np.maximum(whole, alone)
     near, far = bed.pull[0] * upper, bed.pull[1] * lower
     share = np.divide(near, near + far, out=np.ones_like(near), where=near + far > 0)
     # what one store cannot give the other must
@@ -98,7 +105,7 @@ def dried(bed: Bed, upper: Floats, lower: Floats, et0: Floats) -> tuple[Floats, 
 def open_ground(rain: Floats, et0: Floats, bed: Bed) -> tuple[Floats, Floats]:
     """Both stores of bare ground in the morning of every day and after the last; each (years, days + 1).
 
-    rain and et0 (years, days). Ground is full at the start: some weeks of run-up make that forgotten.
+    rain and et0 (years, days). Ground is full at the start; some weeks of run-up make that forgotten.
     """
     years, days = rain.shape
     upper, lower = np.empty((years, days + 1)), np.empty((years, days + 1))
@@ -110,16 +117,23 @@ def open_ground(rain: Floats, et0: Floats, bed: Bed) -> tuple[Floats, Floats]:
 
 
 def drying(
-    rain: Floats, et0: Floats, sow: Ints, up: Ints, soil: Soil, depth: float, watering: Watering = Watering.NONE
+    rain: Floats,
+    et0: Floats,
+    sow: Ints,
+    up: Ints,
+    soil: Soil,
+    depth: float,
+    watering: Watering = Watering.NONE,
 ) -> Bools:
     """Whether each sowing dries before it is up, in every year; (years, n).
 
-    rain, et0 (years, days) mm d⁻¹, nothing missing; sow (n,) and up (years, n) are day indices of that axis (an
-    `up` past its end is followed to the end); depth in m. A drill dries where its seed's layer is at or below
-    wilting point on two evenings running. Sow days some weeks from the axis's start have forgotten it.
+    rain, et0 (years, days) mm d⁻¹, nothing missing; sow (n,) and up (years, n) are day indices of that axis
+    (an `up` past its end is followed to the end); depth in m. A drill dries where its seed's layer is at or
+    below wilting point on two evenings running. Sow days some weeks from the axis's start have forgotten it.
 
-    Valid for bare ground without mulch. Knows no water rising from below (loam and silt over moist ground stay
-    moist longer), no crust, no shade. How well its dry days agree with seedbeds has not been measured.
+    Valid for bare ground without mulch. Knows no water rising from below (loam and silt over moist ground
+    stay moist longer), no crust, no shade. It says how often a drill wants water, not how much seed is lost:
+    seed in ground dry from the first only waits. Its dry days have not been held against real seedbeds.
     """
     bed = bed_of(soil, depth)
     upper, lower = open_ground(rain, et0, bed)
@@ -146,41 +160,45 @@ def dry_spell(dry: Bools, first: Ints, last: Ints) -> Bools:
     """Whether `DRY_EVENINGS` running are dry from day `first` up to, not including, `last`; all (years,)."""
     days = np.arange(dry.shape[1])[None, :]
     counted = dry & (days >= first[:, None]) & (days < last[:, None])
-    spell: Bools = (counted[:, 1:] & counted[:, :-1]).any(axis=1)
-    return spell
+    return np.asarray((counted[:, 1:] & counted[:, :-1]).any(axis=1))
 
 
-def dry_spell(dry: Bools, first: int, last: Ints) -> Bools:
-    """Whether `DRY_EVENINGS` running are dry from day `first` up to, not including, `last` (years,)."""
+def days_moist(dry: Bools, first: Ints, most: int) -> Ints:
+    """Days from day `first` (years,) to the first dry evening, at most `most`; (years,)."""
     days = np.arange(dry.shape[1])[None, :]
-    counted = dry & (days >= first) & (days < last[:, None])
-    spell: Bools = (counted[:, 1:] & counted[:, :-1]).any(axis=1)
-    return spell
+    stop = (dry & (days >= first[:, None])) | (days >= first[:, None] + most)
+    return np.asarray(np.where(stop.any(axis=1), stop.argmax(axis=1), dry.shape[1]) - first)
 
 
-def _evaporated(bed: Bed, water: Floats, demand: Floats) -> Floats:
+def _evaporated(water: Floats, full: float, readily: float, demand: Floats) -> Floats:
     """mm lost in a day: at full demand down to REW, from there by equation 74 as it goes on falling."""
-    slow = bed.full - bed.readily
+    slow = full - readily
     at_once = np.minimum(np.maximum(water - slow, 0.0), demand)
-    rest, left = demand - at_once, water - at_once
-    return np.asarray(at_once + left * -np.expm1(-rest / slow))
+    return np.asarray(at_once - (water - at_once) * np.expm1((at_once - demand) / slow))
 
 
 def _watering(
     bed: Bed, upper: Floats, lower: Floats, rain: Floats, et0: Floats, age: Ints, up: Ints, watering: Watering
 ) -> Floats:
     """mm for a morning; age and up in days from sowing. What today's rain will do counts as known."""
-    empty = bed.full - upper - lower
+    short = bed.full - upper - lower - rain
+    deep = np.where(short > bed.readily, short, 0.0)
     given = np.zeros_like(upper)
     if watering >= Watering.DRILL:
-        given = np.where((age == 0) & (empty >= LEAST_WATERING), empty, given)
+        given = np.where(age == 0, deep, given)
     if watering >= Watering.MOIST:
-        evening, _ = dried(bed, *wetted(bed, upper, lower, rain), et0)
-        wants = (age > 0) & (age < up) & (evening <= bed.dry)
-        given = np.where(wants, np.maximum(bed.upper - upper, LEAST_WATERING), given)
+        light = np.maximum(bed.upper - upper, LEAST_WATERING)
+        wants = (age > 0) & (age < up) & _dry_by_evening(bed, upper, lower, rain, et0)
+        lasts = ~_dry_by_evening(bed, upper, lower, rain + light, et0)
+        given = np.where(wants, np.where(lasts, light, np.maximum(deep, light)), given)
     if watering >= Watering.ONE_MORE:
-        given = np.where((age == up) & (age > 0) & (empty - rain > bed.readily), empty, given)
+        given = np.where((age == up) & (age > 0), deep, given)
     return given
+
+
+def _dry_by_evening(bed: Bed, upper: Floats, lower: Floats, wet: Floats, et0: Floats) -> Bools:
+    evening, _ = dried(bed, *wetted(bed, upper, lower, wet), et0)
+    return np.asarray(evening <= bed.dry)
 
 
 def _dries_untouched(upper: Floats, bed: Bed, sow: Ints, up: Ints) -> Bools:

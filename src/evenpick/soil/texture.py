@@ -34,7 +34,8 @@ def soil_named(name: str) -> Soil:
     if found is None:
         known = ", ".join(soils())
         hint = did_you_mean(name, soils())
-        raise BadRequest(Problem(f"there is no soil '{name}'. {hint}".rstrip(), f"The soils are {known}.", field="soil"))
+        what = f"there is no soil '{name}'. {hint}".rstrip()
+        raise BadRequest(Problem(what, f"The soils are {known}.", field="soil"))
     return found
 
 

@@ -13,7 +13,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Floats
 from evenpick.soil.crop_coefficients import Growing
 from evenpick.soil.reference_et import saturation_pressure
 from evenpick.soil.texture import EVAPORATING, Soil
@@ -108,19 +108,20 @@ def balance(
     p: float,
     soil: Soil,
     watered: Floats,
-    refill: Bools,
+    let_go: Floats,
     vary_p: bool = True,
 ) -> Balance:
     """The whole balance of ground that starts at field capacity (equations 69 to 77, 79, 80, 82 to 88).
 
-    rain, et0, kcmax, watered (mm given whatever the state) and refill have shape (years, days), nothing missing.
-    Where `refill` is True the root zone is filled up in the morning if, with the day's rain, it has lost what it
-    gives easily (Dr ≥ RAW). All ground is wetted (fw 1). With vary_p off p stays as tabled.
+    rain, et0, kcmax, watered (mm given whatever the state) and let_go: shape (years, days), nothing missing.
+    In the morning the root zone is filled up if, with the day's rain, it has lost what it gives easily and of
+    the rest the share `let_go`: 0 waters at RAW, 0.5 holds back until Ks is a half, inf never waters. All
+    ground is wetted (fw 1). With vary_p off p stays as tabled.
 
-    Water is conserved to rounding: what the root zone can't give (it may not fall below wilting point) is taken
-    off the day's evaporation, where FAO-56 cuts Dr off at TAW. Roots grow into ground at field capacity.
-    Expected error of Dr with local soil values and weather 10 to 20 % of TAW (memory); the soil's own values by
-    name alone add as much again.
+    Water is conserved to rounding: what the root zone can't give (it may not fall below wilting point) is
+    taken off the day's evaporation, where FAO-56 cuts Dr off at TAW. Roots grow into full ground.
+    Expected error of Dr with local soil values and weather 10 to 20 % of TAW (memory); soil known by name
+    alone adds as much again.
     """
     years, days = rain.shape
     tew = float(total_evaporable(soil))
@@ -135,7 +136,8 @@ def balance(
         full = _day_etc(evaporable, kcmax, crop, few, et0, day)
         share = depletion_share(p, full) if vary_p else np.full(years, p)
         readily = share * taw[:, day]
-        due = refill[:, day] & (dr - rain[:, day] - watered[:, day] >= readily)
+        limit = readily + let_go[:, day] * (taw[:, day] - readily)
+        due = dr - rain[:, day] - watered[:, day] >= limit
         given = watered[:, day] + np.where(due, dr - rain[:, day] - watered[:, day], 0.0)
         wet = rain[:, day] + given
         de, dr = np.maximum(de - wet, 0.0), dr - wet

@@ -1,0 +1,58 @@
+"""Whether to water: the water command."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.cli.options import COVER, PLACE, SEED, WORDS, asked, day_of, seed_of, where, words
+
+
+@click.command(short_help="Whether to water, how much, and what may be left.")
+@click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
+@click.option("--sow", metavar="YYYY-MM-DD", required=True, help="The day it was or will be sown.")
+@click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today, or the sow day if later]")
+@click.option("--soil", default="loam", show_default=True, metavar="NAME",
+              help="sand, sandy loam, loam, clay ...; a wrong name lists them.")
+@click.option("--rain", "gauge", multiple=True, metavar="YYYY-MM-DD=MM",
+              help="Rain in your own gauge; repeat for more.")
+@click.option("--way", type=click.Choice(["direct", "raised", "planted"]),
+              help="In place, raised and planted out, or sets and tubers.  [in place where it can be]")
+@COVER
+@PLACE
+@SEED
+@WORDS
+def water(crop: str, sow: str, on: str | None, soil: str, gauge: Sequence[str], way: str | None, cover: str,
+          seed: int | None, as_json: bool, **rest: Any) -> None:
+    """Whether to water today and in the fortnight from it: how much, and what may be left and why.
+
+    With --weather or --record the days in the record are taken as they were; the others are as likely.
+    """
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.water import water_page, water_shape
+    from evenpick.service.water import water as answer_water
+
+    given, when = asked(rest), day_of(sow, "--sow")
+    day = day_of(on, "--on") if on else None
+    say = words(given)
+    answer = answer_water(*where(given), crop, when, day, soil, cover, way, rain_of(gauge), seed_of(seed))
+    click.echo(as_text(water_shape(answer, say)) if as_json else render(water_page(answer, say)).rstrip())
+
+
+def rain_of(typed: Sequence[str]) -> dict[date, float]:
+    """Millimetres by day from '2027-05-03=4.5'; BadRequest with the remedy."""
+    return dict(_one(text) for text in typed)
+
+
+def _one(text: str) -> tuple[date, float]:
+    when, _, mm = text.partition("=")
+    try:
+        return day_of(when, "--rain"), float(mm.removesuffix("mm"))
+    except ValueError as error:
+        mend = "Write the day, '=' and millimetres, such as 2027-05-03=4.5."
+        raise BadRequest(Problem(f"--rain '{text}' has no amount.", mend)) from error

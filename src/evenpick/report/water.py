@@ -1,0 +1,155 @@
+"""What to water: today first, then the fortnight, then what each step of the seedbed's routine is worth."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from evenpick.garden.amounts import FOOT
+from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
+from evenpick.report.place import title_place, weather_lines
+from evenpick.report.words import Words, day, figure, percent, sentence
+from evenpick.service.water_answer import StepWorth, WaterAnswer, WaterDay
+from evenpick.soil.seedbed import AFTER
+
+GALLON = {"american": 3.785411784, "british": 4.54609}
+"""litres (nist811; the British from the Weights and Measures Act 1985, memory)"""
+INCH = FOOT / 12 * 1000
+ON_THE_DRILL = ("not sown", "sow", "seedbed", "up")
+AS_LIKELY = "~"
+
+
+def water_page(answer: WaterAnswer, words: Words) -> Page:
+    """The day's advice, the days ahead, what the routine is worth, cautions, what was assumed."""
+    blocks: list[Block] = [
+        *weather_lines(answer.site, answer.climate, words, notes=False), Text(_sown(answer, words)),
+        Heading(f"{day(answer.on)} {answer.on.year}"), *_today(answer, words),
+        Heading("the fortnight"), _fortnight(answer, words), Text(_reading(answer, words)),
+    ]
+    if answer.steps:
+        blocks += [Heading("what each step is worth"), _steps(answer.steps, words), Text(
+            "Dries: share of this place's years in which the seed's layer is too dry on two evenings running "
+            "before it is up: how often it wants water, not how much seed is lost. Holds: days from coming "
+            f"up to the first dry evening ({AFTER}: or more). What holding back is worth is not reckoned.")]
+    blocks += [Heading("take care"), Items(answer.cautions), Heading("what was assumed"),
+               Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
+    return Page(f"Water for {words.name(answer.name)}: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def water_shape(answer: WaterAnswer, words: Words) -> dict[str, Any]:
+    """The answer for other programs (docs/interface.md)."""
+    up = answer.up and dict(zip(("p10", "p50", "p90"), answer.up, strict=True))
+    return {
+        "site": asdict(answer.site), "climate": asdict(answer.climate), "crop": answer.crop,
+        "name": words.name(answer.name), "way": answer.way, "cover": answer.cover, "soil": answer.soil,
+        "sow": answer.sow, "on": answer.on, "between_rows_m": answer.row, "band_m": answer.band, "up": up,
+        "next_due": answer.next_due, "days": [_day_shape(one) for one in answer.days],
+        "steps": [{"step": one.step, "dries": one.dries, "holds_days": one.moist_after,
+                   "litres_per_m": one.per_metre} for one in answer.steps],
+        "notes": answer.notes, "cautions": answer.cautions,
+    }
+
+
+def _day_shape(one: WaterDay) -> dict[str, Any]:
+    return {
+        "day": one.when, "recorded": one.recorded, "phase": one.phase, "rain_mm": one.rain, "et0_mm": one.et0,
+        "advice": one.advice, "share": one.share, "litres_per_m2": one.per_m2,
+        "litres_per_m": one.per_metre, "litres_per_plant": one.per_plant, "gone_mm": one.gone,
+        "easy_mm": one.easy, "because": one.why,
+    }
+
+
+def _sown(answer: WaterAnswer, words: Words) -> str:
+    how = {"direct": "Sown in place", "raised": "Raised, sown", "planted": "Planted"}[answer.way]
+    there = "Planted out" if answer.way == "raised" else "Up"
+    said = f"{how} {day(answer.sow)} {answer.sow.year}, {words.cover(answer.cover)}, on {answer.soil}."
+    if answer.up is None or answer.way == "planted":
+        return said
+    early, likely, late = (day(one, answer.sow.year) for one in answer.up)
+    return f"{said} {there}: {likely}" + ("." if early == late else f" ({early} to {late}).")
+
+
+def _today(answer: WaterAnswer, words: Words) -> tuple[Text, ...]:
+    first = answer.days[0]
+    if first.advice == "water":
+        return (Text(f"Water: {_amount(first, words)}. {sentence(first.why)}"),)
+    if first.advice == "perhaps":
+        return (Text(f"Look first: water is due in {percent(first.share)} of years, then "
+                     f"{_amount(first, words)}. {sentence(first.why)}"),)
+    wait = "not in these days" if answer.next_due is None else day(answer.next_due, answer.on.year)
+    return (Text(f"Leave it. {sentence(first.why)} Next due: {wait}."),)
+
+
+def _fortnight(answer: WaterAnswer, words: Words) -> Table:
+    """The days; how many years where a day is not measured, and what is gone where a crop stands."""
+    depth, volume, each = ("in", "gal", "yard") if words.imperial else ("mm", "l", "m")
+    area = "sq yd" if words.imperial else "m²"
+    likely = not all(one.recorded for one in answer.days)
+    stands = any(one.gone is not None for one in answer.days)
+    columns = (
+        Column("day"), Column("rain", depth, "right"), Column("air", depth, "right"), Column("do"),
+        *((Column("years", align="right"),) if likely else ()),
+        Column(area, volume, "right"), Column(each, volume, "right"),
+        *((Column("gone", depth, "right"), Column("easy", depth, "right")) if stands else ()),
+        Column("why", wraps=True),
+    )
+    return Table(columns, tuple(_row(one, answer, words, likely, stands) for one in answer.days))
+
+
+def _row(one: WaterDay, answer: WaterAnswer, words: Words, likely: bool, stands: bool) -> tuple[str, ...]:
+    some = one.advice != "leave"
+    ground = tuple("" if mm is None else _depth(mm, words, 0) for mm in (one.gone, one.easy))
+    return (
+        f"{day(one.when, answer.on.year)}{'' if one.recorded else f' {AS_LIKELY}'}", _depth(one.rain, words),
+        _depth(one.et0, words), one.advice, *((percent(one.share),) if likely else ()),
+        _volume(one.per_m2 * _yard(words) ** 2, words) if some else "",
+        _volume(one.per_metre * _yard(words), words) if some else "", *(ground if stands else ()), one.why,
+    )
+
+
+def _reading(answer: WaterAnswer, words: Words) -> str:
+    """What the columns mean, as far as they are there."""
+    said = ["Air: what the air draws from grass."]
+    if not all(one.recorded for one in answer.days):
+        said.append(f"{AS_LIKELY}: not measured, so as this place's years have it: the mean of rain and air, "
+                    "and the share of years in which water is due.")
+    if answer.way == "direct":
+        said.append(f"Until it is up the drill alone is watered, a strip {words.gap(answer.band)} "
+                    f"{words.gap_unit} wide; from then on the ground between rows too.")
+    if any(one.gone is not None for one in answer.days):
+        said.append("Gone: lost from the roots' ground by morning. Easy: what it gives before growth slows.")
+    said.append("The day's own rain counts as known.")
+    return " ".join(said)
+
+
+def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
+    litres = "gal" if words.imperial else "l"
+    columns = (Column("step", wraps=True), Column("dries", align="right"), Column("holds", "days", "right"),
+               Column("yard" if words.imperial else "each m", litres, "right"))
+    return Table(columns, tuple(
+        (one.step, percent(one.dries), f"{one.moist_after:.0f}", _volume(one.per_metre * _yard(words), words))
+        for one in steps
+    ))
+
+
+def _amount(one: WaterDay, words: Words) -> str:
+    yard = words.imperial
+    strip = _volume(one.per_metre * _yard(words), words)
+    each = f"{strip} gallons on a yard" if yard else f"{strip} litres on a metre"
+    of = "drill" if one.phase in ON_THE_DRILL else "row"
+    plant = "" if one.per_plant is None else f", {_volume(one.per_plant, words)} a plant"
+    area = f"{_volume(one.per_m2 * _yard(words) ** 2, words)} on a square {'yard' if yard else 'metre'}"
+    return f"{each} of {of}{plant} ({area})"
+
+
+def _yard(words: Words) -> float:
+    """Metres in the reader's length."""
+    return 3 * FOOT if words.imperial else 1.0
+
+
+def _volume(litres: float, words: Words) -> str:
+    return figure(litres / GALLON[words.english] if words.imperial else litres)
+
+
+def _depth(mm: float, words: Words, places: int = 1) -> str:
+    return f"{mm / INCH:.{places + 1}f}" if words.imperial else f"{mm:.{places}f}"

@@ -1,0 +1,186 @@
+"""What to water: real seasons of packaged daily records replayed, and the rules of the answer.
+
+The seasons were found in the records by their rain alone: Brize Norton had none from 18 June to 19 July 2018;
+May 1983 at De Bilt had 19 wet days and 123 mm, May 1993 at Dublin 17 and 150 mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from evenpick.base.days import parse_date
+from evenpick.base.errors import BadRequest, UnknownCrop
+from evenpick.climate.records import packaged_record
+from evenpick.climate.site import Site
+from evenpick.garden.garden import WeatherChoice
+from evenpick.service.water import CAUTIONS, water
+from evenpick.service.water_answer import WaterAnswer
+
+BRIZE, BILT, DUBLIN = Site("Brize", 51.758, -1.578, 82.0), Site("De Bilt", 52.1, 5.18, 2.0), Site(
+    "Dublin", 53.428, -6.241, 71.0)
+RECORDS = {"Brize": "brize_norton", "De Bilt": "de_bilt", "Dublin": "dublin_airport"}
+
+
+def replayed(site: Site, crop: str, sow: date, on: date | None = None, **rest: str) -> WaterAnswer:
+    return water(site, WeatherChoice(packaged=RECORDS[site.name]), crop, sow, on or sow, **rest)
+
+
+@pytest.fixture(scope="module")
+def heat_wave() -> WaterAnswer:
+    return replayed(BRIZE, "early-carrot", date(2018, 6, 22))
+
+
+def test_the_heat_wave_is_in_the_record() -> None:
+    series, _ = packaged_record("brize_norton")
+    first = parse_date("2018-06-20") - series.start
+    assert series.rain[first : first + 28].sum() == 0.0
+    assert (series.tmax[first : first + 28] >= 25.0).sum() >= 15
+
+
+def test_a_heat_wave_gives_the_seedbeds_routine_day_by_day(heat_wave: WaterAnswer) -> None:
+    days = heat_wave.days
+    assert len(days) == 14
+    assert all(one.recorded and one.rain == 0.0 for one in days)
+    phases = [one.phase for one in days]
+    assert heat_wave.up is not None
+    up = phases.index("up")
+    assert days[up].when == heat_wave.up[1]
+    assert phases == ["sow", *["seedbed"] * (up - 1), "up", *["rooting"] * (13 - up)]
+    assert [one.advice for one in days] == ["water"] * (up + 1) + ["leave"] * (13 - up)
+    assert days[0].per_m2 > 15.0  # the layer of a loam holds 19 mm and was dry
+    assert 0.2 < min(one.per_metre for one in days[1:up]) < 1.0
+    assert days[0].per_metre == pytest.approx(days[0].per_m2 * heat_wave.band)
+    assert heat_wave.next_due == date(2018, 6, 22)
+
+
+def test_after_holding_back_it_is_watered_deep_and_seldom() -> None:
+    """Four weeks on, still without rain: the young bed is watered at most every fifth day."""
+    told = replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 6))
+    later = replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 20))
+    due = [one for one in (*told.days, *later.days) if one.advice == "water"]
+    assert 1 <= len(due) <= 6
+    assert all(one.per_m2 >= 12.0 for one in due)
+
+
+@pytest.mark.parametrize(("site", "sow"), [(BILT, date(1983, 5, 16)), (DUBLIN, date(1993, 5, 13))])
+def test_a_wet_may_says_leave_it(site: Site, sow: date) -> None:
+    told = replayed(site, "early-carrot", sow)
+    assert all(one.recorded for one in told.days)
+    assert sum(one.rain for one in told.days) > 40.0
+    assert {one.advice for one in told.days} == {"leave"}
+    assert told.next_due is None
+
+
+def test_a_standing_bed_in_a_wet_may_is_left() -> None:
+    told = replayed(BILT, "broad-bean", date(1983, 3, 15), date(1983, 5, 10))
+    assert {one.advice for one in told.days} == {"leave"}
+    assert all(one.gone is not None and one.easy is not None and one.gone < one.easy for one in told.days)
+
+
+def test_a_tunnel_gets_no_rain() -> None:
+    told = replayed(BILT, "leaf-lettuce", date(1983, 5, 1), cover="tunnel")
+    assert sum(one.rain for one in told.days) == 0.0
+    assert "water" in {one.advice for one in told.days}
+
+
+def test_what_each_step_is_worth(heat_wave: WaterAnswer) -> None:
+    """Each step of the routine leaves fewer years in which the drill dries, and asks more water."""
+    untouched, drill, moist, more = heat_wave.steps
+    assert untouched.dries >= drill.dries > moist.dries == more.dries
+    assert moist.dries < 0.05
+    assert more.moist_after > moist.moist_after
+    poured = [step.per_metre for step in heat_wave.steps]
+    assert poured[0] == 0.0
+    assert poured == sorted(poured)
+
+
+def test_a_season_to_come_is_told_as_likely() -> None:
+    told = replayed(BRIZE, "early-carrot", date(2027, 6, 22))
+    assert not any(one.recorded for one in told.days)
+    assert 0.5 < told.days[0].share < 1.0
+    assert {0.0 <= one.share <= 1.0 for one in told.days} == {True}
+    assert told.up is not None
+    assert told.up[0] < told.up[2]
+
+
+def test_the_growers_gauge_goes_before_the_record() -> None:
+    sow, site = date(2018, 6, 22), BRIZE
+    wet = {sow + timedelta(days=day): 12.0 for day in range(14)}
+    told = water(site, WeatherChoice(packaged="brize_norton"), "early-carrot", sow, sow, rain=wet)
+    assert {one.advice for one in told.days} == {"leave"}
+    assert [one.rain for one in told.days] == [12.0] * 14
+
+
+def test_a_missing_day_is_as_likely_and_not_dry(monkeypatch: pytest.MonkeyPatch) -> None:
+    series, origin = packaged_record("brize_norton")
+    rain = series.rain.copy()
+    rain[parse_date("2018-06-24") - series.start] = np.nan
+    holed = replace(series, rain=rain), origin
+    for module in ("season_weather", "climate"):
+        monkeypatch.setattr(f"evenpick.service.{module}.packaged_record", lambda name: holed)
+    told = replayed(BRIZE, "early-carrot", date(2018, 6, 22))
+    assert [one.recorded for one in told.days[:4]] == [True, True, False, True]
+    assert told.days[2].rain > 0.0
+
+
+def test_a_record_of_this_season_alone_lends_its_days(tmp_path: Path) -> None:
+    series, _ = packaged_record("brize_norton")
+    first = parse_date("2018-05-01") - series.start
+    days = [date(2018, 5, 1) + timedelta(days=day) for day in range(80)]
+    columns = (series.tmin, series.tmax, series.rain)
+    rows = (
+        ",".join([str(when), *(f"{each[first + at]:.1f}" for each in columns)]) for at, when in enumerate(days)
+    )
+    path = tmp_path / "mine.csv"
+    path.write_text("date,tmin_c,tmax_c,rain_mm\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    told = water(BRIZE, WeatherChoice(record=path), "early-carrot", date(2018, 6, 22), date(2018, 6, 22))
+    assert all(one.recorded and one.rain == 0.0 for one in told.days)
+    assert [one.advice for one in told.days[:4]] == ["water"] * 4
+    assert any("no whole season" in note for note in told.notes)
+
+
+def test_what_is_raised_is_watered_in_where_it_is_planted() -> None:
+    sow = date(2018, 5, 1)
+    first = replayed(BRIZE, "calabrese", sow, way="raised")
+    assert first.up is not None
+    told = replayed(BRIZE, "calabrese", sow, first.up[1] - timedelta(days=3), way="raised")
+    assert told.steps == ()
+    planted = next(one for one in told.days if one.phase == "sow")
+    assert planted.when == first.up[1]
+    assert planted.advice in ("water", "leave")
+    assert ("soak" in planted.why) == (planted.advice == "water")
+    assert told.days[0].phase == "not sown"
+    assert told.days[0].advice == "leave"
+
+
+def test_stations_are_told_by_the_plant() -> None:
+    told = replayed(BRIZE, "courgette", date(2018, 5, 10), date(2018, 7, 1))
+    due = [one for one in told.days if one.advice == "water"]
+    assert due
+    assert due[0].per_plant == pytest.approx(due[0].per_m2 * 0.9 * 0.9)  # its station is 0.9 by 0.9 m
+
+
+def test_restrictions_and_clean_water_are_always_told(heat_wave: WaterAnswer) -> None:
+    assert heat_wave.cautions == CAUTIONS
+    assert "restrictions come first" in CAUTIONS[0]
+    assert "drinking quality" in CAUTIONS[1]
+
+
+def test_what_cannot_be_answered_is_told() -> None:
+    nothing = WeatherChoice(packaged="brize_norton")
+    sow = date(2018, 6, 22)
+    with pytest.raises(BadRequest, match="not in the season"):
+        water(BRIZE, nothing, "early-carrot", sow, date(2018, 6, 1))
+    with pytest.raises(BadRequest, match="no soil 'lome'"):
+        water(BRIZE, nothing, "early-carrot", sow, sow, soil="lome")
+    with pytest.raises(BadRequest, match="not in this season"):
+        water(BRIZE, nothing, "early-carrot", sow, sow, rain={date(2011, 1, 1): 3.0})
+    with pytest.raises(BadRequest, match="can't be"):
+        water(BRIZE, nothing, "early-carrot", sow, sow, rain={sow: -3.0})
+    with pytest.raises(UnknownCrop, match="way of starting"):
+        water(BRIZE, nothing, "early-carrot", sow, sow, way="raised")
