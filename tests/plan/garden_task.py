@@ -74,7 +74,6 @@ def wanted() -> tuple[WantedItem, ...]:
 
 @cache
 def whole() -> Task:
-    years = settings().weather.years
     return task(GARDEN, wanted(), made(), *groups(), DEFAULT_SEED)
 
 

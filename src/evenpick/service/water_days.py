@@ -124,4 +124,6 @@ def _seed_words(course: Course, phase: Phase, advice: Advice, at: int) -> str:
 def _bed_words(phase: Phase, advice: Advice) -> str:
     if advice == "water":
         return "all gone that may go: water deep"
+    if advice == "perhaps":
+        return "nearly gone in some years: look"
     return "hold back, let it root" if phase == "rooting" else "enough in the ground"

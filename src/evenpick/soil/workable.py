@@ -7,7 +7,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 
 KEPT = 0.85  # share of surface wetness left after a day
-TOO_WET = 8.0  # mm; growth.md's 5 shut August at the Kapiti coast, when growers sow (authorities/calendars.md)
+TOO_WET = 8.0  # mm; 5 shut August at the Kapiti coast, when growers sow (authorities/calendars.md)
 REACH = 5  # days either side of the wanted day
 
 
