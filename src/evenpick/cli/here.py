@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -48,15 +49,23 @@ SOWING = together(
 def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, seed: int | None,
             as_json: bool, **rest: Any) -> None:
     """When each crop may be sown here, and what closes its window."""
-    from evenpick.report.as_json import as_text, windows_shape
+    from evenpick.report.as_json import as_text, warmer_shape, windows_shape
     from evenpick.report.terminal import render
-    from evenpick.report.windows import windows_page
+    from evenpick.report.windows import warmer_page, windows_page
     from evenpick.service.windows import windows as answer_windows
 
     given = asked(rest)
-    say = words(given)
-    answer = answer_windows(*where(given), crops or None, _once(covers), year, seed_of(seed))
-    click.echo(as_text(windows_shape(answer, say)) if as_json else render(windows_page(answer, say)).rstrip())
+    say, (site, choice) = words(given), where(given)
+    question = (crops or None, _once(covers), year, seed_of(seed))
+    answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
+    warmer = answer_windows(site, choice, *question) if given.warmer else None
+    if as_json:
+        shape = windows_shape(answer, say)
+        beside = {} if warmer is None else {"warmer": warmer_shape(choice.warmer, warmer, say)}
+        click.echo(as_text({**shape, **beside}))
+    else:
+        beside_it = warmer and warmer_page(answer, choice.warmer, warmer, say)
+        click.echo(render(beside_it or windows_page(answer, say)).rstrip())
 
 
 @click.command(short_help="What may be sown in a month: the month sheet.")

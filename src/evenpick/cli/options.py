@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -34,6 +34,7 @@ class Asked:
     weather: Path | None
     record: str | None
     normals: Path | None
+    warmer: float | None
     english: str | None
     units: str | None
 
@@ -64,6 +65,7 @@ PLACE = together(
     click.option("--weather", type=FILE, help="A daily weather record of your own, in any known form."),
     click.option("--record", metavar="NAME", help="A daily record that comes with evenpick."),
     click.option("--normals", type=FILE, help="Twelve months' normals that you typed."),
+    click.option("--warmer", type=click.FloatRange(0, 6), help="The same weather, so many °C warmer."),
 )
 SEED = click.option("--seed", type=click.IntRange(min=0), help="Of the dice; the same gives the same.")
 COVER = click.option("--cover", type=click.Choice(COVERS), default="open", show_default=True, help="Over it.")
@@ -87,12 +89,13 @@ def where(given: Asked) -> tuple[Site, WeatherChoice]:
     from evenpick.garden.garden import WeatherChoice
 
     named = given.weather or given.record or given.normals
-    choice = WeatherChoice(given.weather, given.record, given.normals)
+    warmer = given.warmer or 0.0
+    choice = WeatherChoice(given.weather, given.record, given.normals, warmer)
     if given.at is None and given.place is None:
         from evenpick.service.planning import garden_site
 
         site, own = garden_site(garden_file(given))
-        return site, choice if named else own
+        return site, choice if named else replace(own, warmer=warmer) if warmer else own
     from evenpick.service.where import site_for
 
     return site_for(given.at, given.place, given.height), choice

@@ -114,6 +114,8 @@ class WeatherChoice:
     """name of a daily record that comes with the program"""
     normals: Path | None = None
     """twelve monthly normals, typed"""
+    warmer: float = 0.0
+    """°C by which every day is made warmer than the weather that was"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,10 +45,10 @@ class Effort:
     """
 
     soundings: int = 1
-    descents: int = 2
+    descents: int = 4
     descent_steps: int = 60
-    proof_steps: int = 20
-    descents_again: int = 2
+    proof_steps: int = 16
+    descents_again: int = 1
     branch_nodes: int = 6
     good_enough: float = 0.005
     seconds: float = INF
@@ -157,7 +157,9 @@ class _Making:
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
-        prices = self.choice.prices() if self.prices.steps else self.prices.trial
+        prices = self.prices.trial
+        if k:
+            prices = 0.5 * (prices + self.choice.prices())
         replies = self.bench.every("descent", self.prices.charge(prices), self.effort.descent_steps)
         self.prices.learn(replies)
         self._remember([reply.areas[-1] for reply in replies])
@@ -172,7 +174,7 @@ class _Making:
 
     def _descent(self, k: int) -> None:
         """Every item from bare ground at prices, then together on the ground there is."""
-        self._sound(k)
+        self._sound(self.rounds.get("descent", 0))
         self._choose()
 
     def _choose(self) -> None:

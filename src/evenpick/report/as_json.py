@@ -48,6 +48,14 @@ def windows_shape(answer: WindowsAnswer, words: Words) -> Shape:
     }
 
 
+def warmer_shape(degrees: float, then: WindowsAnswer, words: Words) -> Shape:
+    """Windows in the same weather so many °C warmer."""
+    return {
+        "degrees": degrees, "windows": [_window(row, words) for row in then.windows],
+        "never": [{"name": words.name(name), "why": why} for name, why in then.never],
+    }
+
+
 def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
     return {
         **_place(answer.site, answer.climate),

@@ -35,6 +35,35 @@ def windows_page(answer: WindowsAnswer, words: Words) -> Page:
                  *(never if answer.never else ())))
 
 
+def warmer_page(answer: WindowsAnswer, degrees: float, then: WindowsAnswer, words: Words) -> Page:
+    """The windows of today's climate with those of the same weather so much warmer beside them."""
+    page = windows_page(answer, words)
+    by = words.warming(degrees)
+    columns = (Column("crop", wraps=True), Column("cover"), Column("how"), Column("sow now", wraps=True),
+               Column(f"sow at {by}", wraps=True))
+    now, warm = _by_growing(answer.windows), _by_growing(then.windows)
+    first = {key: (now.get(key) or warm[key])[0] for key in [*now, *warm]}
+    rows = tuple(
+        (_name(row, words), words.cover(row.cover), WAY_WORDS[row.way], _all_days(now.get(key, [])),
+         _all_days(warm.get(key, [])))
+        for key, row in first.items()
+    )
+    beside = (Heading(f"the same weather {by}"), Table(columns, rows))
+    return Page(page.title, (*page.blocks, *beside))
+
+
+def _by_growing(rows: tuple[WindowRow, ...]) -> dict[tuple[str, str, str, str], list[WindowRow]]:
+    """Windows of one crop, cover, way and purpose together."""
+    groups: dict[tuple[str, str, str, str], list[WindowRow]] = {}
+    for row in rows:
+        groups.setdefault((row.crop, row.cover, row.way, row.purpose), []).append(row)
+    return groups
+
+
+def _all_days(rows: list[WindowRow]) -> str:
+    return "; ".join(_days(row) for row in rows) or "none"
+
+
 def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
     return Table(COLUMNS, tuple(
         (_name(row, words), words.cover(row.cover), WAY_WORDS[row.way], _days(row), percent(row.success),

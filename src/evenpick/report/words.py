@@ -111,6 +111,10 @@ class Words:
         """The bare figure for a column headed by `temperature_unit`."""
         return f"{celsius * 1.8 + 32:.0f}" if self.imperial else f"{celsius:.0f}"
 
+    def warming(self, degrees: float) -> str:
+        """A difference of temperature: '+1 °C', '+1.8 °F'."""
+        return f"{degrees * (1.8 if self.imperial else 1.0):+g} {self.temperature_unit}"
+
 
 def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
     """The words of one reader over the crops of a catalogue."""

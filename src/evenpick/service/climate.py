@@ -13,6 +13,7 @@ from evenpick.climate.normals import read_normals_toml
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
 from evenpick.climate.series import DailySeries, Origin
+from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
 from evenpick.climate.weather import ClimateOrigin, WeatherYears
@@ -28,7 +29,11 @@ FAR_KM = 150.0
 
 def weather_for(site: Site, choice: WeatherChoice, start: int, days: int, seed: int) -> WeatherYears:
     """The ensemble for a site: its own daily record, typed normals, a packaged record close by, or the
-    nearest station's normals through the generator."""
+    nearest station's normals through the generator; made warmer where that was asked."""
+    return warmed(_as_it_was(site, choice, start, days, seed), choice.warmer)
+
+
+def _as_it_was(site: Site, choice: WeatherChoice, start: int, days: int, seed: int) -> WeatherYears:
     if choice.record is not None:
         return _recorded(*read_record(choice.record), site, start, days, None)
     if choice.packaged is not None:
