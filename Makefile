@@ -38,6 +38,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/generator.py $(SHARED) > authorities/generator.md
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
+	$(BIN)/python authorities/soil_water.py $(SHARED) > authorities/soil_water.md
 	$(BIN)/python authorities/sources.py 2a8dd01 > authorities/sources.md
 
 # Speed, each table made on the machine at hand.

@@ -7,6 +7,7 @@ Prints a line a task for plan.md; every stage goes to standard error.
 from __future__ import annotations
 
 import argparse
+import os
 import resource
 import sys
 import time
@@ -118,14 +119,17 @@ def measured(name: str, big_seconds: float) -> str:
     items, years, weeks, scale, every = SIZES[name]
     request = household(items, years, weeks, scale=scale, every=every)
     trace = Trace()
-    began = time.perf_counter()
+    began, before = time.perf_counter(), os.times()
     plan = make_plan(request, Effort(progress=trace.tell))
-    spent = time.perf_counter() - began
+    spent, after = time.perf_counter() - began, os.times()
+    own = after.user + after.system - before.user - before.system
+    others = (after.children_user + after.children_system
+              - before.children_user - before.children_system)
     memory = sum(resource.getrusage(who).ru_maxrss
                  for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)) / 1024
     proven = (f"{trace.proven[g]:.0f}" if g in trace.proven else "–" for g in (0.05, 0.02, 0.01))
-    cells = (name, items, len(request.candidates), years, len(request.supply.kg), f"{trace.first:.1f}", *proven,
-             f"{spent:.1f}", f"{plan.gap:.2%}", f"{memory:.0f}", _big(request, plan, big_seconds))
+    cells = (name, items, len(request.candidates), years, len(request.supply.kg), f"{trace.first:.1f}",
+             *proven, f"{spent:.1f}", f"{own:.1f} + {others:.1f}", f"{plan.gap:.2%}", f"{memory:.0f}", _big(request, plan, big_seconds))
     return "| " + " | ".join(str(cell) for cell in cells) + " |"
 
 
@@ -148,8 +152,9 @@ def main() -> None:
     asked.add_argument("--big", type=float, default=0.0, help="seconds for the big model; 0 leaves it out")
     asked.add_argument("task", nargs="*", default=["household", "market"])
     given = asked.parse_args()
-    print("| task | items | candidates | years | supply entries | first plan s | 5 % s | 2 % s | 1 % s | in all s "
-          "| gap | peak MB, planner and its largest process | one big model |\n" + "|---" * 13 + "|", flush=True)
+    print("| task | items | candidates | years | supply entries | first plan s | 5 % s | 2 % s | 1 % s "
+          "| in all s | processor s, own + its two processes | gap | peak MB, planner and its largest process | one big model |")
+    print("|---" * 14 + "|", flush=True)
     for name in given.task:
         print(measured(name, given.big), flush=True)
 

@@ -20,8 +20,8 @@ from evenpick.plan.kept import Exact, best_areas, plan_cost
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
 
-BRANCHED = Effort(branch_nodes=10_000, good_enough=0.0)
-QUICK = Effort(proof_steps=4, branch_nodes=0)
+BRANCHED = Effort(descents=2, proof_steps=6, good_enough=0.0)
+QUICK = Effort(descents=2, proof_steps=4, branch_nodes=0, together=0)
 
 
 def enumerated(request: Request, levels: int = 5) -> float:
@@ -37,7 +37,8 @@ def settled(request: Request) -> float:
     """The least cost over every set of sowings, areas by cutting planes to 1e-6."""
     task, c = Exact.of(request), request.candidates
     sets = product((False, True), repeat=len(request.candidates))
-    return min(task.cost(best_areas(task, np.array(made) * c.least, tolerance=1e-7, rounds=200)) for made in sets)
+    areas = (best_areas(task, np.array(made) * c.least, tolerance=1e-7, rounds=200) for made in sets)
+    return min(task.cost(x) for x in areas)
 
 
 @pytest.mark.parametrize("block", range(10))

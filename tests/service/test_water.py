@@ -99,6 +99,12 @@ def test_what_each_step_is_worth(heat_wave: WaterAnswer) -> None:
     assert poured == sorted(poured)
 
 
+def test_sand_in_the_heat_wants_more_than_a_morning_watering(heat_wave: WaterAnswer) -> None:
+    told = replayed(BRIZE, "early-carrot", date(2018, 6, 22), soil="sand")
+    assert any("twice a day" in note for note in told.notes)
+    assert not any("twice a day" in note for note in heat_wave.notes)
+
+
 def test_a_season_to_come_is_told_as_likely() -> None:
     told = replayed(BRIZE, "early-carrot", date(2027, 6, 22))
     assert not any(one.recorded for one in told.days)

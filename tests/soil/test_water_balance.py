@@ -111,6 +111,12 @@ def test_tables_agree_with_their_raw_source(shared: Path) -> None:
     for row in water_table("crops"):
         cells = list(row.values())[:11]
         assert f"| {' | '.join(cells)} |" in text, row["row"]
+    for row in water_table("stages"):
+        cells = list(row.values())[:8]
+        assert f"| {' | '.join(cells)} |" in text, row["row"]
+    for row in water_table("soils"):
+        low_to_high = [f"{row[f'{what}_low']}-{row[f'{what}_high']}" for what in ("fc", "wp")]
+        assert f"| {row['texture']} | {' | '.join(low_to_high)} |" in text, row["texture"]
 
 
 def test_equation_66_runs_straight_between_the_stages() -> None:

@@ -12,7 +12,7 @@ import pickle
 import signal
 import subprocess
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -148,19 +148,15 @@ class Bench:
             process.close()
 
     def every(
-        self, question: str, *rest: Any, late: Callable[[], bool] | None = None, each: Sequence[Any] | None = None
+        self, question: str, *rest: Any, each: Sequence[Any] | None = None
     ) -> list[Any]:
-        """Every item's answer in the order of items; None for items not asked because it was `late`.
-
-        `each` holds a further argument per item.
-        """
+        """Every item's answer in the order of items; `each` holds a further argument per item."""
         answers: list[Any] = [None] * len(self.request.items)
 
         def ask(desk: Asked, items: list[int]) -> None:
             for i in items:
-                if late is None or not late():
-                    own = () if each is None else (each[i],)
-                    answers[i] = desk.ask(question, i, *own, *rest)
+                own = () if each is None else (each[i],)
+                answers[i] = desk.ask(question, i, *own, *rest)
 
         with ThreadPoolExecutor(len(self._desks)) as pool:
             for done in [pool.submit(ask, desk, items) for desk, items in self._desks]:

@@ -52,7 +52,8 @@ class Choice:
         model = Model(cost, np.zeros(count), np.ones(count), self.task.request.seed)
         owner: Ints = np.array([i for i, _ in columns])
         mine = [np.flatnonzero(owner == i) for i in range(len(self.found))]
-        model.add_rows(np.ones(len(mine)), np.ones(len(mine)), *pack([(own, np.ones(len(own))) for own in mine]))
+        one = np.ones(len(mine))
+        model.add_rows(one, one, *pack([(own, np.ones(len(own))) for own in mine]))
         if len(limit):
             used = np.stack([s.used for _, s in columns], axis=1)
             taken = [(np.flatnonzero(row), row[row != 0]) for row in used]

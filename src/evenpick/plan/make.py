@@ -12,17 +12,19 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.bench import Bench
-from evenpick.plan.ground import ground_rows
 from evenpick.plan.choice import Choice
+from evenpick.plan.ground import ground_rows
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
+from evenpick.plan.whole import all_whole
 
 TOLERANCE, ROUNDS = 0.01, 3  # of an item's stake; cutting rounds an item has at one set of prices
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
+TOGETHER_NODES = 2000
 PROMISING = 0.02  # of the stake: how far off a plan may be to have its areas re-made
 
 
@@ -41,7 +43,7 @@ class News:
 class Effort:
     """How much work to put in. All but `seconds` and `stop` leave the result the same on every machine.
 
-    `branch_nodes` above 0 closes each item's gap by branch and bound; pays on small tasks only.
+    Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
     """
 
     soundings: int = 1
@@ -50,6 +52,7 @@ class Effort:
     proof_steps: int = 16
     descents_again: int = 1
     branch_nodes: int = 6
+    together: int = 30
     good_enough: float = 0.005
     seconds: float = INF
     stop: Callable[[], bool] = lambda: False
@@ -117,11 +120,13 @@ class _Making:
             self.choice = Choice(self.task)
             e = self.effort
             self._stage("sounding", e.soundings, self._sound)
-            self._stage("descent", e.descents, self._descent)
-            self._stage("proof", e.proof_steps, self._price)
+            for _half in range(2):  # so that a search cut short has a plan and some proof
+                self._stage("descent", e.descents // 2, self._descent)
+                self._stage("proof", e.proof_steps // 2, self._price)
             self._stage("again", e.descents_again, self._descent)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
             self._stage("polish", 1, self._polish)
+            self._stage("together", int(len(self.areas) <= e.together), self._together)
         return Plan(
             self.areas, self.value, self.proven, self.nothing, self.seconds, self.rounds, not self.cut_short
         )
@@ -209,3 +214,10 @@ class _Making:
         self.proven = max(self.proven, sum(w.bound for w in found) - rent)
         self._remember([w.x for w in found])
         self._choose()
+
+    def _together(self, k: int) -> None:
+        """All items at once; only for a task of few candidates."""
+        found = all_whole(self.task, self.areas, TOGETHER_NODES, BRANCH_GAP)
+        self.proven = max(self.proven, found.bound)
+        self._offer(found.x)
+        self._polish(k)

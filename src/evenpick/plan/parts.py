@@ -105,7 +105,7 @@ def _on_wanted_weeks(request: Request) -> Request:
     weeks = len(kept) + 1
     key = ((s.candidate * request.years + s.year) * weeks + ripe) * weeks + last
     unique, first, of = np.unique(key, return_index=True, return_inverse=True)
-    kg = np.bincount(of, s.kg, minlength=len(unique))
+    kg: Floats = np.asarray(np.bincount(of, s.kg, minlength=len(unique)), dtype=np.float64)
     none = np.zeros(0, dtype=np.int64)
     return replace(
         request, weeks=weeks,

@@ -113,7 +113,8 @@ def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
             gone[k] = np.minimum(base + want[w, k], there)
             base -= gone[k]
             flow[k] -= base
-    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * changed(ripe[-1], part.arrived[-1]).astype(np.float64)
+    ever = changed(ripe[-1], part.arrived[-1]).astype(np.float64)
+    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * ever
     for k in range(own.layers):
         losses -= own.gain[0, k] * flow[k]
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
@@ -131,14 +132,15 @@ def single_moves(x: Floats, least: Floats, most: Floats, fitting: Floats) -> Mov
     sizes = [np.maximum(x, np.clip(a, least, most))
              for a in (0.2 * most, 0.45 * most, 0.8 * most, np.minimum(fitting, most))]
     own = x[made]
-    resized = [np.zeros(len(made)), *(np.clip(f * own, least[made], most[made]) for f in (0.65, 0.85, 1.2, 1.6))]
+    resized = [np.clip(f * own, least[made], most[made]) for f in (0.65, 0.85, 1.2, 1.6)]
+    resized.append(np.zeros(len(made)))
     blocks = [(every, size - x, every, np.zeros(len(x))) for size in sizes]
     blocks += [(made, size - own, made, np.zeros(len(made))) for size in resized]
     return _joined(blocks)
 
 
 def paired_moves(x: Floats, least: Floats, most: Floats, day: Ints, reach: int) -> Moves:
-    """Move a sowing, wholly or in part, to another by up to `reach` days: as it is, larger, split, thinned."""
+    """Move a sowing, wholly or in part, by up to `reach` days: as it is, larger, split, thinned."""
     off, at = np.nonzero((x > 0)[:, None] & (np.abs(day[:, None] - day) <= reach))
     off, at = off[off != at], at[off != at]
     blocks = []
@@ -193,7 +195,8 @@ def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]
     after, touched, tries = now, np.zeros(0, dtype=np.int64), 0
     for n in np.argsort(costs, kind="stable")[:LOOKED_AT]:
         days = day[[moves.at[n], moves.off[n]]]
-        if after is not now and (now.cost - costs[n] < least or np.abs(touched - days[:, None]).min() < APART):
+        near = after is not now and np.abs(touched - days[:, None]).min() < APART
+        if near or (after is not now and now.cost - costs[n] < least):
             continue
         if tries == TRIES:
             break
@@ -212,7 +215,7 @@ def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, M
     free = room.free - room.taken @ x + 1e-9
     taken = room.taken.T
     change = moves.more[:, None] * taken[moves.at] - moves.less[:, None] * taken[moves.off]
-    moves = moves.pick((change <= free).all(axis=1))
+    moves = moves.pick(np.asarray((change <= free).all(axis=1)))
     trouble = part.losses.request.candidates.trouble
     new = (x[moves.at] == 0) & (moves.more > 0)
     gone = (moves.less > 0) & (x[moves.off] - moves.less <= 1e-12)

@@ -1,17 +1,21 @@
-"""An item's own whole sowings at prices: branch and bound on how many sowings are made by each day
-(planner.md, 10). Its bounds, added up, are the proof; its sowings are columns of the choice."""
+"""Whole sowings of some items by branch and bound on how many are made by each day (planner.md, 10): of an
+item by itself at prices, or of all items of a small task on their ground."""
 
 from __future__ import annotations
 
 import heapq
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.ground import GroundRows
+from evenpick.plan.kept import Exact
 from evenpick.plan.model import CutModel
-from evenpick.plan.parts import Row
+from evenpick.plan.parts import Part, Row
 from evenpick.plan.price import SAME, Own
+from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Answer
 
 ROUNDS = 3  # cutting rounds at a node
@@ -22,7 +26,7 @@ WHOLE = 1e-6  # a count of sowings this near to a whole number is one
 
 @dataclass(frozen=True, slots=True)
 class Whole:
-    """Areas of one item (its members) with their exact charged cost, and a bound on any whole sowings'."""
+    """Areas with their exact charged cost, and a bound on what any whole sowings cost."""
 
     x: Floats
     value: float
@@ -41,28 +45,36 @@ class Node:
 
 
 class Tree:
-    """Branch and bound on one item at charges; its cuts hold at every node."""
+    """Branch and bound on parts at charges, on ground rows if there are any; its cuts hold at every node.
 
-    def __init__(self, own: Own, charge: Floats, start: Floats, nodes: int, gap: float) -> None:
-        self.own, self.charge, self.nodes_left = own, charge, nodes
-        c = own.part.losses.request.candidates
-        self.trouble, self.per_m2 = c.trouble, (own.request.candidates.cost + charge)[own.part.members]
-        self.order: Ints = np.argsort(c.day, kind="stable")
-        self.slack, self.made_nodes = gap * own.nothing, 0
-        self.x, self.value = np.zeros(len(c)), self._exact(np.zeros(len(c)))
+    Areas are in the whole request's order, nought for other items.
+    """
+
+    def __init__(
+        self, request: Request, parts: Sequence[Part], rows: GroundRows | None, charge: Floats,
+        first: Sequence[Sequence[Row]], start: Floats, nodes: int, gap: float,
+    ) -> None:
+        self.request, self.parts, self.rows, self.charge = request, parts, rows, charge
+        self.first, self.nodes_left, self.made_nodes = first, nodes, 0
+        self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
+        self.slack = gap * self.stake
+        self.x, self.value = np.zeros(len(start)), self._exact(np.zeros(len(start)))
         self._offer(start)
-        own.relax(charge, 0.002, 12)
-        self.first = own.model.binding(own.model.model.solve())[0]
-        self._build(self.first)
+        self._build()
 
-    def _build(self, rows: list[Row]) -> None:
-        self.model = CutModel(self.own.request, [self.own.part])
+    def _build(self) -> None:
+        self.model = CutModel(self.request, self.parts, self.rows)
         self.model.set_charge(self.charge)
-        self.model.add(0, rows)
+        for number, rows in enumerate(self.first):
+            self.model.add(number, rows)
+        c, members = self.request.candidates, self.model.members
+        self.order: Ints = np.lexsort((c.day[members], c.item[members]))
         self.counts = self.model.count_sowings(self.order)
 
     def _exact(self, x: Floats) -> float:
-        return float(self.own.part.losses.items(x)[0] + self.trouble @ (x > 0) + self.per_m2 @ x)
+        c = self.request.candidates
+        losses = sum(float(part.losses.items(x[part.members])[0]) for part in self.parts)
+        return losses + float(c.trouble @ (x > 0) + (c.cost + self.charge) @ x)
 
     def _offer(self, x: Floats) -> None:
         value = self._exact(x)
@@ -98,7 +110,7 @@ class Tree:
         self.nodes_left -= 1
         self.made_nodes += 1
         if len(self.model.cuts) > MOST_CUTS:
-            self._build(self.first)
+            self._build()
         self.model.model.set_some_bounds(self.counts, lower, upper)
         counts = lower
         for _ in range(ROUNDS):
@@ -106,23 +118,34 @@ class Tree:
             if answer.x is None or answer.bound >= self.value - self.slack:
                 return None
             counts, gained, bound = answer.x[self.counts], answer.bound - bound, max(bound, answer.bound)
-            if not self._cut(answer) or gained < ENOUGH * self.own.nothing:
+            if not self._cut(answer) or gained < ENOUGH * self.stake:
                 break
         return Node(bound, self.made_nodes, counts, lower, upper)
 
     def _cut(self, answer: Answer) -> bool:
         """Cuts at an answer; whether it was cut off by more than the slack. Whole answers are offered."""
-        point, members = self.model.point(answer), self.own.part.members
-        x, z = point.x[members], point.z[members]
-        _, loss = self.model.refine(point, SAME * self.own.nothing, answer)
-        if np.all(np.minimum(z, 1.0 - z) <= WHOLE):
-            self._offer(np.where(z > 0.5, x, 0.0))
-        return loss + float(self.trouble @ z + self.per_m2 @ x) > answer.bound + 0.5 * self.slack
+        c, point = self.request.candidates, self.model.point(answer)
+        _, loss = self.model.refine(point, SAME * self.stake, answer)
+        if np.all(np.minimum(point.z, 1.0 - point.z) <= WHOLE):
+            self._offer(np.where(point.z > 0.5, point.x, 0.0))
+        cost = loss + float(c.trouble @ point.z + (c.cost + self.charge) @ point.x)
+        return cost > answer.bound + 0.5 * self.slack
 
 
 def own_whole(own: Own, charge: Floats, start: Floats, nodes: int, gap: float) -> Whole:
-    """Branch and bound for one item at charges from areas `start`, to a gap (share of its stake) or for a
-    number of nodes; the bound holds in every case, and the value is exact."""
+    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its
+    stake) or for a number of nodes; the bound holds in every case, and the value is exact."""
     if not own.part.size:
         return Whole(start, own.nothing, own.nothing)
-    return Tree(own, charge, start, nodes, gap).run()
+    x = np.zeros(len(charge))
+    x[own.part.members] = start
+    own.relax(charge, 0.002, 12)
+    first = own.model.binding(own.model.model.solve())
+    found = Tree(own.request, [own.part], None, charge, first, x, nodes, gap).run()
+    return Whole(found.x[own.part.members], found.value, found.bound)
+
+
+def all_whole(task: Exact, start: Floats, nodes: int, gap: float) -> Whole:
+    """Branch and bound for all items at once on their ground; for small tasks."""
+    free = np.zeros(len(start))
+    return Tree(task.request, task.parts, task.rows, free, [], start, nodes, gap).run()

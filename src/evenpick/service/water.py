@@ -40,6 +40,8 @@ BAND = 0.15
 HELD_BACK = 0.5
 """of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
 roots go down after the water (common practice; the figure has no source)"""
+OFTEN = 0.1
+"""share of years from which a drill that dries though it is watered is worth a word"""
 SOAKED = 300.0
 """mm: more than any root zone here holds"""
 STEPS: tuple[tuple[Watering, str], ...] = (
@@ -90,13 +92,13 @@ def water(
     followed = _course(want, season.weather, site, ground_kind)
     first = day_number(day) - start
     told = due_days(followed, season.recorded, first, SHOWN, day, _strips(want))
+    steps = _steps(want, season.years, site, ground_kind) if want.way.name == "direct" else ()
     named = want.crop.key, want.crop.name, want.way.name, want.cover, ground_kind.name
     return WaterAnswer(
         site, season.weather.origin, *named, sow, day, want.crop.spacing.row, _strips(want).band,
         _up(followed, start), told,
         next((one.when for one in told if one.advice == "water"), None),
-        _steps(want, season.years, site, ground_kind) if want.way.name == "direct" else (),
-        (*_notes(want, followed), *season.notes), CAUTIONS,
+        steps, (*_notes(want, steps), *season.notes), CAUTIONS,
     )
 
 
@@ -212,12 +214,15 @@ def _up(course: Course, start: int) -> tuple[date, date, date] | None:
     return early, middle, late
 
 
-def _notes(want: Asked, course: Course) -> Sequence[str]:
+def _notes(want: Asked, steps: Sequence[StepWorth]) -> Sequence[str]:
     plant = crop_water(want.crop.key)
     notes = [f"The ground is taken to have been full {LEAD} days before the sowing and watered as told here."]
     if want.cover == "tunnel":
         notes = ["A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
                  "sown and watered as told here."]
+    if steps and steps[-1].dries >= OFTEN:
+        notes.append(f"Watered every morning the drill still dries in {steps[-1].dries:.0%} of years: in hot "
+                     "weather water twice a day or shade it.")
     if plant.stand_in:
         notes.append(f"The crop is not in FAO-56's tables: {plant.row} stands in for it.")
     if want.way.name == "raised":

@@ -108,7 +108,8 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int) -> str:
 def _sow_words(course: Course, advice: Advice) -> str:
     if course.way != "direct":
         return "moist already: plant and firm" if advice == "leave" else "soak the ground, then plant"
-    return "moist already: sow, cover" if advice == "leave" else "water the open drill, sow, cover"
+    return {"water": "water the open drill, sow, cover", "perhaps": "water the open drill if it is dry, sow",
+            "leave": "moist already: sow, cover"}[advice]
 
 
 def _seed_words(course: Course, phase: Phase, advice: Advice, at: int) -> str:

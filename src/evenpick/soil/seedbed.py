@@ -1,4 +1,4 @@
-"""The drill: does it dry before the seed is up, and what is watering worth? (docs/design/water.md, rules 8 to 15)
+"""The drill: does it dry before the seed is up, and what is watering worth? (docs/design/water.md, 8 to 15)
 
 The evaporating layer (allen1998, equations 71 to 77, bare ground) is cut in two: the seed's own layer, with
 the seed in its middle (twice the sowing depth), and what lies below it down to Ze. Wetting fills the upper
