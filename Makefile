@@ -44,6 +44,7 @@ authorities: $(DEV)
 # Speed, each table made on the machine at hand.
 benchmarks: $(DEV)
 	$(BIN)/python benchmarks/outlook.py > benchmarks/outlook.md
+	PYTHONPATH=src:tests/plan $(BIN)/python benchmarks/plan.py --big 30 household market
 
 # Packaged data from the raw sources and from the anchors.
 data: $(DEV)

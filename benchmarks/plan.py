@@ -129,7 +129,8 @@ def measured(name: str, big_seconds: float) -> str:
                  for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)) / 1024
     proven = (f"{trace.proven[g]:.0f}" if g in trace.proven else "–" for g in (0.05, 0.02, 0.01))
     cells = (name, items, len(request.candidates), years, len(request.supply.kg), f"{trace.first:.1f}",
-             *proven, f"{spent:.1f}", f"{own:.1f} + {others:.1f}", f"{plan.gap:.2%}", f"{memory:.0f}", _big(request, plan, big_seconds))
+             *proven, f"{spent:.1f}", f"{own:.1f} + {others:.1f}", f"{plan.gap:.2%}", f"{memory:.0f}",
+             _big(request, plan, big_seconds))
     return "| " + " | ".join(str(cell) for cell in cells) + " |"
 
 
@@ -153,7 +154,8 @@ def main() -> None:
     asked.add_argument("task", nargs="*", default=["household", "market"])
     given = asked.parse_args()
     print("| task | items | candidates | years | supply entries | first plan s | 5 % s | 2 % s | 1 % s "
-          "| in all s | processor s, own + its two processes | gap | peak MB, planner and its largest process | one big model |")
+          "| in all s | processor s, own + its two processes | gap "
+          "| peak MB, planner and its largest process | one big model |")
     print("|---" * 14 + "|", flush=True)
     for name in given.task:
         print(measured(name, given.big), flush=True)

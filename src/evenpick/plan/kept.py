@@ -43,7 +43,6 @@ class Exact:
         return bool(room and ((x == 0) | ((x >= c.least - 1e-6) & (x <= c.most + 1e-6))).all())
 
 
-Task = Exact
 """the old name, until its callers have moved"""
 
 
