@@ -43,9 +43,6 @@ class Exact:
         return bool(room and ((x == 0) | ((x >= c.least - 1e-6) & (x <= c.most + 1e-6))).all())
 
 
-"""the old name, until its callers have moved"""
-
-
 def plan_cost(request: Request, areas: Floats) -> float:
     """Exact cost of areas (m² per candidate) in kg-equivalents, every sowing's trouble in full."""
     return Exact.of(request).cost(areas)
