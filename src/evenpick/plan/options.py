@@ -25,8 +25,8 @@ from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 CORES = 2
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
-LEVERAGE = (0.25, 2.5)
-"""a little wider than a window: what fills a gap may be worth more trouble than what is best of the year"""
+LEVERAGE = (0.3, 2.5)
+"""wider than a window towards autumn: what fills a gap may be worth more trouble than the best of the year"""
 CLEARED_QUANTILE = 0.8
 """the ground is reckoned free when four years in five have cleared it"""
 
