@@ -7,12 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from evenpick.climate.ensemble import generated, members
-from evenpick.climate.gaps import fill_gaps
+from evenpick.climate.ensemble import generated, member_starts, members
+from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import read_normals_toml
+from evenpick.climate.own_normals import record_normals
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
-from evenpick.climate.series import DailySeries, Origin
+from evenpick.climate.series import VARIABLES, DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
@@ -23,19 +24,24 @@ YEARS = 60
 NEAR_KM = 25.0
 NEAR_HEIGHT = 100.0
 """a packaged record no farther and no higher than this stands for the site itself"""
-FEW = 10
+LEAST_MEMBERS = 15
+"""a record that gives fewer weather years than this lends its normals instead (a plan asks for more)"""
 FAR_KM = 150.0
 
 
-def weather_for(site: Site, choice: WeatherChoice, start: int, days: int, seed: int) -> WeatherYears:
+def weather_for(
+    site: Site, choice: WeatherChoice, start: int, days: int, seed: int, least: int = LEAST_MEMBERS
+) -> WeatherYears:
     """The ensemble for a site: its own daily record, typed normals, a packaged record close by, or the
     nearest station's normals through the generator; made warmer where that was asked."""
-    return warmed(_as_it_was(site, choice, start, days, seed), choice.warmer)
+    return warmed(_as_it_was(site, choice, start, days, seed, least), choice.warmer)
 
 
-def _as_it_was(site: Site, choice: WeatherChoice, start: int, days: int, seed: int) -> WeatherYears:
+def _as_it_was(
+    site: Site, choice: WeatherChoice, start: int, days: int, seed: int, least: int
+) -> WeatherYears:
     if choice.record is not None:
-        return _recorded(*read_record(choice.record), site, start, days, None)
+        return _own(*read_record(choice.record), site, start, days, seed, least)
     if choice.packaged is not None:
         return _packaged(choice.packaged, site, start, days)
     if choice.normals is not None:
@@ -46,19 +52,44 @@ def _as_it_was(site: Site, choice: WeatherChoice, start: int, days: int, seed: i
 
 def _packaged(name: str, site: Site, start: int, days: int) -> WeatherYears:
     series, origin = packaged_record(name)
-    return _recorded(series, origin, site, start, days, "packaged daily record")
-
-
-def _recorded(
-    series: DailySeries, origin: Origin, site: Site, start: int, days: int, source: str | None
-) -> WeatherYears:
     whole, notes = fill_gaps(series, file=origin.file)
-    weather = members(whole, origin, site, start, days)
-    few = ("So few weather years make the bands too narrow.",) if weather.years < FEW else ()
-    distance = _distance(site, origin)
+    return _told(members(whole, origin, site, start, days), origin, site, "packaged daily record", notes)
+
+
+def _own(
+    series: DailySeries, origin: Origin, site: Site, start: int, days: int, seed: int, least: int
+) -> WeatherYears:
+    """The grower's own record as it was, or its twelve normals through the generator where it is short."""
+    whole, notes = fill_gaps(series, file=origin.file)
+    starts = member_starts(whole, start, days)
+    usable = int(usable_starts(whole, starts, days).sum())
+    if usable >= least:
+        return _told(members(whole, origin, site, start, days), origin, site, "own daily record", notes)
+    normals = record_normals(without_holes(whole), origin, site)
+    made = generated(normals, site, start, days, YEARS, seed, None, None)
+    short = (
+        f"The record gives {usable} weather years of the {least} wanted here: its monthly figures were used, "
+        f"through {YEARS} made years."
+    )
+    return _told(made, origin, site, "own daily record, by its months", (*notes, short))
+
+
+def without_holes(series: DailySeries) -> DailySeries:
+    """The record up to its first hole, for its months alone; a record without holes is as it was."""
+    missing = np.isnan(series.tmin) | np.isnan(series.tmax) | np.isnan(series.rain)
+    if not missing.any():
+        return series
+    end = int(np.argmax(missing))
+    return replace(series, **{name: getattr(series, name)[:end] for name in VARIABLES})
+
+
+def _told(
+    weather: WeatherYears, origin: Origin, site: Site, source: str, notes: tuple[str, ...]
+) -> WeatherYears:
+    """The weather with where it came from in full."""
     about = replace(
-        weather.origin, source=source or weather.origin.source, distance_km=distance,
-        notes=(*weather.origin.notes, *notes, *few),
+        weather.origin, source=source, distance_km=_distance(site, origin),
+        notes=(*weather.origin.notes, *notes),
     )
     return replace(weather, origin=about)
 

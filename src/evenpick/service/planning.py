@@ -45,6 +45,8 @@ __all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
 Progress = Callable[[str, float], None]
 TAIL = 14
 """days of weather past the horizon, so that its last week is whole"""
+LEAST_MEMBERS = 24
+"""weather years that a record must give: a third of them and those they touch are kept unseen"""
 TYPICAL_SECONDS = 20.0
 """for the progress bar alone"""
 
@@ -115,7 +117,9 @@ def _plan(
     watch = _Watch(progress)
     horizon = Horizon(_begin(garden, today), garden.plan.sowing_weekday)
     watch.stage("weather", 0.0)
-    weather = weather_for(garden.site, garden.weather, horizon.start, horizon.days + TAIL, garden.plan.seed)
+    weather = weather_for(
+        garden.site, garden.weather, horizon.start, horizon.days + TAIL, garden.plan.seed, LEAST_MEMBERS
+    )
     split = split_members(weather, garden.plan.years)
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
