@@ -13,7 +13,7 @@ from datetime import date
 from pathlib import Path
 
 import numpy as np
-from record_years import SERIES, Years, by_month, normals_of, places, read_years, typed, within
+from record_years import SERIES, Years, by_month, places, read_years, report_of, typed, within
 
 from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
@@ -162,7 +162,7 @@ def main(shared: Path) -> None:
         if number.size < LEAST_YEARS:
             raise SystemExit(f"{name}: only {number.size} whole years")
         even, odd = years.part(number % 2 == 0), years.part(number % 2 == 1)
-        normals = normals_of(even, lat, height)
+        normals = report_of(even, lat, height)
         station, plain = made(normals), made(typed(normals))
         used.append(f"{name} ({len(even.tmin)} even, {len(odd.tmin)} odd)")
         for label, part in (("even years", even), ("station normals", station), ("typed normals", plain)):

@@ -10,8 +10,10 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals
+from evenpick.climate.normals import MonthlyNormals
+from evenpick.climate.own_normals import Days, normals_of
 from evenpick.climate.seasonal import MONTH_OF_DAY
+from evenpick.climate.site import Site
 
 SERIES = (
     "ie_dublin_airport", "nl_de_bilt", "be_brussels", "ch_sion", "de_solling", "us_milwaukee_wi",
@@ -91,16 +93,14 @@ def month_sd(years: Years, calendar: np.ndarray) -> float:
     return float(np.sqrt((rest**2).sum(axis=0) / (len(calendar) - 2)).mean())
 
 
-def normals_of(years: Years, lat: float, height: float) -> MonthlyNormals:
+def report_of(years: Years, lat: float, height: float) -> MonthlyNormals:
     """What a station's report would say of these years."""
-    sunshine = by_month(years.sunshine).mean(axis=0) * DAYS_IN_MONTH
-    return MonthlyNormals(
-        "study", lat, 0.0, height, by_month(years.tmin).mean(axis=0), by_month(years.tmax).mean(axis=0),
-        by_month(years.rain).mean(axis=0) * DAYS_IN_MONTH,
-        by_month(1.0 * (years.rain >= 1)).mean(axis=0) * DAYS_IN_MONTH,
-        sd_daily_tmean=within(years.mean), sunshine_h=None if np.isnan(sunshine).any() else sunshine,
-        interannual_sd_tmean=by_month(years.mean).std(axis=0, ddof=1),
+    count = len(years.tmin)
+    days = Days(
+        *(part.ravel() for part in (years.tmin, years.tmax, years.rain, years.sunshine)),
+        np.tile(MONTH_OF_DAY + 1, count), np.repeat(np.arange(count), MONTH_OF_DAY.size),
     )
+    return replace(normals_of(days, "study", Site("study", lat, 0.0, height)), years=None)
 
 
 def typed(normals: MonthlyNormals) -> MonthlyNormals:

@@ -66,3 +66,14 @@ def test_a_short_record_speaks_by_its_months_and_says_so(tmp_path: Path) -> None
 def test_part_of_a_year_is_refused_with_the_remedy() -> None:
     with pytest.raises(BadWeatherFile, match="whole year"):
         record_normals(*dublin(date(2010, 1, 1), date(2010, 8, 31)), DUBLIN)
+
+
+def test_a_hole_costs_its_own_days_alone() -> None:
+    """Days before and after a hole of months both speak."""
+    series, origin = dublin(date(2001, 1, 1), date(2012, 12, 31))
+    blank = np.where(np.arange(series.days) < 120, np.nan, 0.0)
+    holed = replace(series, tmin=series.tmin + np.roll(blank, 30))
+    kept = ~np.isnan(holed.tmin)
+    own = record_normals(holed, origin, DUBLIN)
+    assert own.tmax.mean() == pytest.approx(series.tmax[kept].mean(), abs=0.1)
+    assert own.years == 12

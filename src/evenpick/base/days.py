@@ -41,6 +41,13 @@ def months(start: int, count: int) -> Ints:
     return month
 
 
+def years(start: int, count: int) -> Ints:
+    """Calendar year of `count` days from day number `start`; shape (count,)."""
+    days = np.datetime64(start, "D") + np.arange(count)
+    year: Ints = days.astype("datetime64[Y]").astype(np.int64) + EPOCH.year
+    return year
+
+
 def monday(number: int) -> int:
     """The Monday that opens the ISO 8601 week of a day; 1970-01-01 was a Thursday."""
     return number - (number + 3) % 7

@@ -13,7 +13,7 @@ from evenpick.climate.normals import read_normals_toml
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
-from evenpick.climate.series import VARIABLES, DailySeries, Origin
+from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
@@ -65,22 +65,13 @@ def _own(
     usable = int(usable_starts(whole, starts, days).sum())
     if usable >= least:
         return _told(members(whole, origin, site, start, days), origin, site, "own daily record", notes)
-    normals = record_normals(without_holes(whole), origin, site)
+    normals = record_normals(whole, origin, site)
     made = generated(normals, site, start, days, YEARS, seed, None, None)
     short = (
         f"The record gives {usable} weather years of the {least} wanted here: its monthly figures were used, "
         f"through {YEARS} made years."
     )
     return _told(made, origin, site, "own daily record, by its months", (*notes, short))
-
-
-def without_holes(series: DailySeries) -> DailySeries:
-    """The record up to its first hole, for its months alone; a record without holes is as it was."""
-    missing = np.isnan(series.tmin) | np.isnan(series.tmax) | np.isnan(series.rain)
-    if not missing.any():
-        return series
-    end = int(np.argmax(missing))
-    return replace(series, **{name: getattr(series, name)[:end] for name in VARIABLES})
 
 
 def _told(
