@@ -53,16 +53,15 @@ def monday(number: int) -> int:
     return number - (number + 3) % 7
 
 
-def iso_week(number: int) -> tuple[int, int]:
-    """ISO 8601 year and week of a day number."""
-    calendar = day_date(number).isocalendar()
-    return calendar.year, calendar.week
+def monday_of(when: date) -> date:
+    """The Monday that opens the ISO 8601 week of a date."""
+    return day_date(monday(day_number(when)))
 
 
-def week_label(number: int) -> str:
-    """An ISO 8601 week as it is written, such as 2027-W09."""
-    year, week = iso_week(number)
-    return f"{year}-W{week:02d}"
+def week_label(when: date) -> str:
+    """The ISO 8601 week of a date as it is written, such as 2027-W09."""
+    calendar = when.isocalendar()
+    return f"{calendar.year}-W{calendar.week:02d}"
 
 
 def month_day(number: int) -> str:

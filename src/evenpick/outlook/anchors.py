@@ -6,14 +6,13 @@ import numpy as np
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.crops.crop import Anchor, Crop, Purpose
+from evenpick.crops.crop import Anchor, Crop
 from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import ripe, start
 
 STEPS = 40
 LARGEST = 20_000.0  # EDD: more than any crop gathers in the longest axis
-FRESH = Purpose("fresh")
 
 
 def solve_thermal_time(crop: Crop, anchor: Anchor, settings: Settings) -> float:

@@ -41,11 +41,6 @@ class Calendar:
     score: Score
     windows: tuple[Window, ...]
 
-    @property
-    def first_day(self) -> int:
-        """Axis index of the first sow day that counts (the margin lies before it)."""
-        return MARGIN
-
 
 def workable_ground(settings: Settings) -> Bools:
     """Days on which open ground can be worked; (years, days)."""

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
 from evenpick.plan.kept import Exact
-from evenpick.plan.solver import INF, Model, pack
+from evenpick.plan.mixture import ground_prices, mixture
+from evenpick.plan.solver import INF, Model
 
 NODES = 300
 NEAR = 1e-3  # relative gap at which the choice ends
@@ -46,24 +47,14 @@ class Choice:
         return [(i, s) for i, own in enumerate(self.found) for s in own.values()]
 
     def _model(self, columns: list[tuple[int, Succession]]) -> Model:
-        """Shares of successions, one in all for each item; rows: items, then ground."""
-        count, limit = len(columns), self.task.rows.limit
-        cost = np.array([s.cost for _, s in columns])
-        model = Model(cost, np.zeros(count), np.ones(count), self.task.request.seed)
-        owner: Ints = np.array([i for i, _ in columns])
-        mine = [np.flatnonzero(owner == i) for i in range(len(self.found))]
-        one = np.ones(len(mine))
-        model.add_rows(one, one, *pack([(own, np.ones(len(own))) for own in mine]))
-        if len(limit):
-            used = np.stack([s.used for _, s in columns], axis=1)
-            taken = [(np.flatnonzero(row), row[row != 0]) for row in used]
-            model.add_rows(np.full(len(limit), -INF), limit, *pack(taken))
-        return model
+        owner, found = [i for i, _ in columns], [s for _, s in columns]
+        cost, used = [s.cost for s in found], [s.used for s in found]
+        rows, seed = self.task.rows.limit, self.task.request.seed
+        return mixture(len(self.found), owner, cost, used, rows, 1.0, seed)
 
     def prices(self) -> Floats:
         """Prices on the ground at which the best mixture of successions stands."""
-        answer = self._model(self._columns()).solve()
-        return np.maximum(-answer.duals[len(self.found) :], 0.0)
+        return ground_prices(self._model(self._columns()), len(self.found))
 
     def best(self) -> Floats | None:
         """Areas of the best choice that fits; None if the search ended without one."""

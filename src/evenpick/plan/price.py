@@ -8,12 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
 from evenpick.plan.ground import GroundRows
+from evenpick.plan.mixture import ground_prices, mixture
 from evenpick.plan.model import CutModel, Point
 from evenpick.plan.parts import Part, Row
 from evenpick.plan.request import Request
-from evenpick.plan.solver import INF, Model, pack
+from evenpick.plan.solver import INF
 
 MOST_CUTS = 400  # an item's model is cleared of slack cuts past this
 INERTIA = 0.8  # cuts are made at a running mean of the answers, which keeps them from leaping about
@@ -137,15 +138,7 @@ class Prices:
 
     def _programme(self) -> Floats:
         """The ground's prices where the answers so far are mixed at their best."""
-        count, items = len(self.columns), len(self.parts)
-        cost = np.array([c.cost for c in self.columns])
-        model = Model(cost, np.zeros(count), np.full(count, INF), self.request.seed)
-        owner: Ints = np.array([c.item for c in self.columns])
-        mix = [(np.flatnonzero(owner == i), np.ones(int((owner == i).sum()))) for i in range(items)]
-        model.add_rows(np.ones(items), np.ones(items), *pack(mix))
-        used = np.stack([c.used for c in self.columns], axis=1)
-        if len(used):
-            filled = [(np.flatnonzero(row), row[row != 0]) for row in used]
-            model.add_rows(np.full(len(used), -INF), self.rows.limit, *pack(filled))
-        answer = model.solve()
-        return np.maximum(-answer.duals[items:], 0.0)
+        owner, cost, used = ([getattr(c, name) for c in self.columns] for name in ("item", "cost", "used"))
+        items = len(self.parts)
+        model = mixture(items, owner, cost, used, self.rows.limit, INF, self.request.seed)
+        return ground_prices(model, items)

@@ -12,6 +12,7 @@ from datetime import date
 from math import isfinite
 from typing import Any, TypeAlias
 
+from evenpick.base.days import week_label
 from evenpick.climate.site import Site
 from evenpick.climate.weather import ClimateOrigin
 from evenpick.report.words import Words
@@ -41,18 +42,18 @@ def as_text(shape: Shape) -> str:
 
 
 def windows_shape(answer: WindowsAnswer, words: Words) -> Shape:
-    return {
-        **_place(answer.site, answer.climate),
-        "windows": [_window(row, words) for row in answer.windows],
-        "never": [{"name": words.name(name), "why": why} for name, why in answer.never],
-    }
+    return {**_place(answer.site, answer.climate), **_opened(answer, words)}
 
 
 def warmer_shape(degrees: float, then: WindowsAnswer, words: Words) -> Shape:
     """Windows in the same weather so many °C warmer."""
+    return {"degrees": degrees, **_opened(then, words)}
+
+
+def _opened(answer: WindowsAnswer, words: Words) -> Shape:
     return {
-        "degrees": degrees, "windows": [_window(row, words) for row in then.windows],
-        "never": [{"name": words.name(name), "why": why} for name, why in then.never],
+        "windows": [_window(row, words) for row in answer.windows],
+        "never": [{"name": words.name(name), "why": why} for name, why in answer.never],
     }
 
 
@@ -132,7 +133,7 @@ def pickings_list(items: Sequence[ItemPickings]) -> list[Shape]:
     return [
         {
             "item": item.item, "piece": item.piece, "piece_kg": item.piece_kg, "lead_weeks": item.lead,
-            "weeks": [{**asdict(week), "iso_week": _iso_week(week.week)} for week in item.weeks],
+            "weeks": [{**asdict(week), "iso_week": week_label(week.week)} for week in item.weeks],
         }
         for item in items
     ]
@@ -191,11 +192,6 @@ def _ends(band: Band) -> Shape:
 
 def _month_day(pair: MonthDay) -> str:
     return f"{pair[0]:02d}-{pair[1]:02d}"
-
-
-def _iso_week(monday: date) -> str:
-    calendar = monday.isocalendar()
-    return f"{calendar.year}-W{calendar.week:02d}"
 
 
 def _strict(value: Any) -> Any:

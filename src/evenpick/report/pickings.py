@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
+from evenpick.base.days import monday_of
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
@@ -19,7 +20,7 @@ HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below
 
 def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
-    first = max(monday(on), monday(answer.begins))
+    first = max(monday_of(on), monday_of(answer.begins))
     shown = [first + timedelta(weeks=at) for at in range(weeks)]
     blocks: list[Block] = [*invented(answer), Heading("the year"), picture(answer.pickings, words)]
     for week in shown:
@@ -47,7 +48,7 @@ def shown_weeks(
     items: Sequence[ItemPickings], on: date, begins: date, weeks: int
 ) -> tuple[ItemPickings, ...]:
     """The same items with only the weeks that a pickings page of that day tells."""
-    first = max(monday(on), monday(begins))
+    first = max(monday_of(on), monday_of(begins))
     last = first + timedelta(weeks=weeks)
     return tuple(
         ItemPickings(item.item, item.piece, item.piece_kg,
@@ -55,10 +56,6 @@ def shown_weeks(
                      max(0, item.lead - sum(week.week < first for week in item.weeks)))
         for item in items
     )
-
-
-def monday(when: date) -> date:
-    return when - timedelta(days=when.weekday())
 
 
 def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:

@@ -50,7 +50,7 @@ def season_weather(
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
-    years = weather_for(site, WeatherChoice() if short else choice, start, days, seed)
+    years = weather_for(site, WeatherChoice(warmer=choice.warmer) if short else choice, start, days, seed)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:
         weather, recorded = _spliced(weather, series, site)

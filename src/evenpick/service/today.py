@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from evenpick.base.days import monday_of
 from evenpick.service.answers import Band, ItemPickings, Job, PlanAnswer, PlannedSowing, TodayAnswer
 
 WEEK = timedelta(days=7)
@@ -19,7 +20,7 @@ LEAST_PICK = 0.02  # kg: less is not worth a walk down the garden
 
 def today(plan: PlanAnswer, day: date) -> TodayAnswer:
     """Jobs of this ISO week and the fortnight after it, what to pick, and what will be bare."""
-    monday = day - timedelta(days=day.weekday())
+    monday = monday_of(day)
     jobs = sorted((job for sowing in plan.sowings for job in _jobs(sowing)), key=lambda job: job.when)
     due = tuple(job for job in jobs if monday <= job.when < monday + WEEK)
     coming = tuple(job for job in jobs if monday + WEEK <= job.when < monday + WEEK + COMING)
