@@ -162,7 +162,7 @@ class PlannedSowing:
     fills: tuple[date, date] | None
     """Mondays of the first and last week most of it goes to"""
     latest: date
-    """the last day of its window"""
+    """the last day on which it may still be sown, or sixty days on where that is farther off"""
     because: str
     """one line: which weeks it fills and what closes its window"""
 

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Packet
@@ -37,12 +37,13 @@ def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> P
     crop, item = batch.crop, task.request.items[option.item].name
     sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
     sow = day_date(horizon.start + option.day)
-    fills, latest = _fills(task, j, horizon), _latest(batch, option.day, horizon)
+    fills, last = _fills(task, j, horizon), _last_able(batch, option.day)
+    latest = day_date(horizon.start + last)
     return PlannedSowing(
         number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m, sown.plants,
         sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
         day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.success[option.day]),
-        fills, latest, _because(item, sow, fills, latest, _closing(batch, option.day)),
+        fills, latest, _because(item, sow, fills, latest, _closing(batch, last)),
     )
 
 
@@ -72,22 +73,15 @@ def _fills(task: Task, j: int, horizon: Horizon) -> tuple[date, date] | None:
     return day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)
 
 
-def _run(batch: Batch, day: int) -> Ints:
-    """Days from this one on that a plan may use, without a break."""
-    ahead = considered(batch.outcome, batch.score)[day:]
-    return np.arange(day, day + (int(np.argmin(ahead)) if not ahead.all() else ahead.size))
+def _last_able(batch: Batch, day: int) -> int:
+    """The last day within reach on which the plan might have made this sowing; short breaks don't count,
+    for a window that opens again is no reason to hurry."""
+    able = considered(batch.outcome, batch.score)[day : day + FAR_OFF.days + 1]
+    return day + int(np.flatnonzero(able)[-1])
 
 
-def _latest(batch: Batch, day: int, horizon: Horizon) -> date:
-    """The last day of its window; the sow day itself where it is only just worth while."""
-    run = _run(batch, day)
-    return day_date(horizon.start + (int(run[-1]) if run.size else day))
-
-
-def _closing(batch: Batch, day: int) -> str:
-    run = _run(batch, day)
-    after = min((int(run[-1]) if run.size else day) + 8, len(batch.score.against) - 1)
-    return batch.score.against[after]
+def _closing(batch: Batch, last: int) -> str:
+    return batch.score.against[min(last + 8, len(batch.score.against) - 1)]
 
 
 def _because(
@@ -95,7 +89,7 @@ def _because(
 ) -> str:
     """Which weeks it fills and, where that is not far off, what closes its window."""
     ripe = f"{item} from the week of {_short(fills[0])} to {_short(fills[1])}" if fills else item
-    if latest - sow > FAR_OFF:
+    if latest - sow >= FAR_OFF:
         return ripe
     return f"{ripe}; sow by {_short(latest)}" + (f", then {closing}" if closing else "")
 
