@@ -58,6 +58,14 @@ class BadGarden(EvenpickError):
     """A garden description with faults, each with its line."""
 
 
+class BadDiary(EvenpickError):
+    """A diary entry, or a line meant to become one, that can't be understood."""
+
+
+class BadBook(EvenpickError):
+    """The garden's book can't be read or written as asked."""
+
+
 class BadRequest(EvenpickError):
     """A date, month or option that makes no sense."""
 

@@ -1,0 +1,177 @@
+"""Entries as plain JSON objects and back: {"id", "day", "kind", the fact's own fields, "note", "by"}.
+
+Fields at their default are left out. Reading is strict: an unknown kind or field, a wrong type or a number
+out of bounds is a fault with its field, for a file may come from anywhere.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import MISSING, Field, fields
+from functools import cache
+from types import NoneType, UnionType
+from typing import Any, Literal, TypeAlias, Union, get_args, get_origin, get_type_hints
+
+from evenpick.base.days import day_date, parse_date
+from evenpick.base.errors import BadDiary, BadRequest, Problem, did_you_mean
+from evenpick.garden import diary
+from evenpick.garden.diary import Corrected, Entry, Fact
+
+KINDS: Mapping[str, type[Any]] = {fact.kind: fact for fact in get_args(diary.Fact)}
+SHARES = ("share", "germination")
+COUNTS = ("area", "seeds", "grams", "kg", "pieces", "litres", "rain", "tried", "came", "days")
+Json: TypeAlias = dict[str, Any]
+_ID = re.compile(r"[0-9a-f]{32}")
+
+
+def fact_json(fact: Fact) -> Json:
+    """The fact's kind and every field that is not at its default."""
+    shape: Json = {"kind": fact.kind}
+    for field in fields(fact):
+        value = getattr(fact, field.name)
+        if field.default is not MISSING and value == field.default:
+            continue
+        shape[field.name] = _plain(field.name, value)
+    return shape
+
+
+def _plain(name: str, value: Any) -> Any:
+    if name == "fact":
+        return fact_json(value)
+    return day_date(value).isoformat() if name in ("day", "until") else value
+
+
+def entry_json(entry: Entry) -> Json:
+    shape: Json = {"id": entry.id, "day": day_date(entry.day).isoformat(), **_body(entry)}
+    shape |= {name: text for name, text in (("note", entry.note), ("by", entry.by)) if text}
+    return shape
+
+
+def _body(entry: Entry) -> Json:
+    """A correction's own day would hide the entry's, so its fact stands whole under one name."""
+    if isinstance(entry.fact, Corrected):
+        own = fact_json(entry.fact)
+        return {"kind": own.pop("kind"), "correction": own}
+    return fact_json(entry.fact)
+
+
+def read_entry(shape: object) -> Entry:
+    """An entry from a JSON object; BadDiary with every fault's field."""
+    if not isinstance(shape, dict):
+        raise BadDiary(Problem("an entry is not a JSON object.", 'It has "id", "day" and "kind".'))
+    body = dict(shape)
+    identity, day = body.pop("id", None), body.pop("day", None)
+    note, by = body.pop("note", ""), body.pop("by", "")
+    if not isinstance(identity, str) or not _ID.fullmatch(identity):
+        raise BadDiary(Problem(f"{identity!r} is no id.", "An id is 32 hexadecimal digits.", field="id"))
+    for name, text in (("note", note), ("by", by)):
+        if not isinstance(text, str):
+            raise BadDiary(Problem(f"{name} is no text.", "Put it in quotes.", field=name))
+    return Entry(identity, _day(day, "day"), _fact_of_body(body), note, by)
+
+
+def _fact_of_body(body: Json) -> Fact:
+    if body.get("kind") == Corrected.kind and isinstance(body.get("correction"), dict):
+        return read_fact({"kind": Corrected.kind, **body["correction"]})
+    return read_fact(body)
+
+
+def read_fact(shape: Mapping[str, Any]) -> Fact:
+    """A fact from its JSON fields; BadDiary with every fault's field."""
+    kind = shape.get("kind")
+    if not isinstance(kind, str) or kind not in KINDS:
+        hint = did_you_mean(str(kind), KINDS) or "It may come from a newer version of evenpick."
+        raise BadDiary(Problem(f"the kind {kind!r} is not known.", hint, field="kind"))
+    made = KINDS[kind]
+    known = {field.name: field for field in fields(made)}
+    problems = [
+        Problem(f"'{kind}' has no field '{name}'.", did_you_mean(name, known), field=name)
+        for name in shape if name != "kind" and name not in known
+    ]
+    values: Json = {}
+    for name, field in known.items():
+        try:
+            values |= _value(field, made, shape)
+        except BadDiary as error:
+            problems += [problem.at(field=name) for problem in error.problems]
+    if problems:
+        raise BadDiary(problems)
+    fact: Fact = made(**values)
+    return fact
+
+
+def _value(field: Field[Any], made: type[Any], shape: Mapping[str, Any]) -> Json:
+    if field.name not in shape:
+        if field.default is MISSING:
+            raise BadDiary(Problem(f"'{made.kind}' needs '{field.name}'.", "Add it.", field=field.name))
+        return {}
+    value = shape[field.name]
+    if field.name == "fact":
+        if not isinstance(value, dict):
+            raise BadDiary(Problem("the corrected fact is no JSON object.", "Write its kind and fields."))
+        return {field.name: read_fact(value)}
+    if field.name in ("day", "until"):
+        return {field.name: None if value is None and field.name == "until" else _day(value, field.name)}
+    return {field.name: _checked(field.name, value, tuple(_allowed(made.kind)[field.name]))}
+
+
+def _day(value: object, name: str) -> int:
+    if not isinstance(value, str):
+        raise BadDiary(Problem(f"{name} is no date.", "Write it such as 2027-03-14.", field=name))
+    try:
+        return parse_date(value, name)
+    except BadRequest as error:
+        raise BadDiary(problem.at(field=name) for problem in error.problems) from error
+
+
+@cache
+def _allowed(kind: str) -> Mapping[str, tuple[Any, ...]]:
+    """The types or words that each field of a kind takes."""
+    hints = get_type_hints(KINDS[kind], vars(diary))
+    return {name: tuple(_flat(hint)) for name, hint in hints.items()}
+
+
+def _flat(hint: Any) -> Iterator[Any]:
+    origin = get_origin(hint)
+    if origin in (Union, UnionType):
+        for part in get_args(hint):
+            yield from _flat(part)
+    elif origin is Literal:
+        yield from get_args(hint)
+    else:
+        yield hint
+
+
+def _checked(name: str, value: Any, allowed: tuple[Any, ...]) -> Any:
+    words = [word for word in allowed if isinstance(word, str)]
+    types = {kind for kind in allowed if isinstance(kind, type)}
+    if value is None and NoneType in types:
+        return None
+    if words and isinstance(value, str):
+        if value in words:
+            return value
+        hint = did_you_mean(value, words) or f"It is one of {', '.join(words)}."
+        raise BadDiary(Problem(f"{name} can't be '{value}'.", hint))
+    if isinstance(value, bool):
+        if bool in types:
+            return value
+    elif isinstance(value, (int, float)) and types & {int, float}:
+        return _number(name, value, float in types)
+    elif isinstance(value, str) and str in types:
+        return value
+    wanted = " or ".join(sorted({kind.__name__ for kind in types if kind is not NoneType} or set(words)))
+    raise BadDiary(Problem(f"{name} can't be {value!r}.", f"It is {wanted}."))
+
+
+def _number(name: str, value: float, whole_or_not: bool) -> float:
+    low = 0.0 if name in (*SHARES, *COUNTS) else -math.inf
+    high = 1.0 if name in SHARES else math.inf
+    if not math.isfinite(value) or not low <= value <= high:
+        raise BadDiary(Problem(f"{name} can't be {value}.", f"Give a number from {low:g} to {high:g}."))
+    if whole_or_not:
+        return float(value)
+    if value != int(value):
+        raise BadDiary(Problem(f"{name} can't be {value}.", "Give a whole number."))
+    return int(value)

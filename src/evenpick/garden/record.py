@@ -1,0 +1,164 @@
+"""The diary folded: every sowing with its state, and the answers and decisions that stand (record.md, R6)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from evenpick.base.trade import CoverName
+from evenpick.garden.diary import (
+    Answered,
+    CameUp,
+    Cause,
+    Cleared,
+    Decided,
+    Entry,
+    LeftOut,
+    Lost,
+    Picked,
+    PlantedOut,
+    Sowed,
+    Tended,
+)
+from evenpick.garden.effective import Conflict, conflicts, effective, setups
+
+State = Literal["sown", "up", "planted out", "standing", "picking", "cleared", "lost"]
+RESTING = 21
+"""days without a picking after which what is left counts as standing (common practice, no source)"""
+NOTHING_LEFT = 0.02
+"""share of a sowing below which it counts as lost"""
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    day: int
+    cause: Cause
+    share: float
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One picking of a sowing; kg None where it was not weighed."""
+
+    day: int
+    kg: float | None
+    pieces: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sowing:
+    """A sowing as the diary tells it."""
+
+    id: str
+    day: int
+    fact: Sowed
+    ground: str | None
+    """where it is now"""
+    cover: CoverName
+    area: float
+    """m² sown or planted out, losses not taken off"""
+    up: int | None = None
+    up_share: float | None = None
+    planted_out: int | None = None
+    tended: tuple[tuple[int, str], ...] = ()
+    pickings: tuple[Taken, ...] = ()
+    losses: tuple[Loss, ...] = ()
+    cleared: int | None = None
+    left_out: bool = False
+
+    @property
+    def left(self) -> float:
+        """Share that no loss has taken."""
+        share = 1.0
+        for loss in self.losses:
+            share *= 1.0 - loss.share
+        return share
+
+    @property
+    def picked_kg(self) -> float:
+        """What was weighed; pickings not weighed are not in it."""
+        return sum(taken.kg for taken in self.pickings if taken.kg is not None)
+
+    @property
+    def unweighed(self) -> int:
+        return sum(taken.kg is None for taken in self.pickings)
+
+    @property
+    def over(self) -> bool:
+        return self.cleared is not None or self.left <= NOTHING_LEFT
+
+    def state(self, on: int) -> State:
+        """Its state on a day, as far as it was written down."""
+        if self.cleared is not None and self.cleared <= on:
+            return "cleared"
+        if self.left <= NOTHING_LEFT and max(loss.day for loss in self.losses) <= on:
+            return "lost"
+        pickings = [taken.day for taken in self.pickings if taken.day <= on]
+        if pickings:
+            return "picking" if on - max(pickings) <= RESTING else "standing"
+        if self.planted_out is not None and self.planted_out <= on:
+            return "planted out"
+        if self.up is not None and self.up <= on:
+            return "up"
+        return "sown"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The whole diary, folded."""
+
+    entries: tuple[Entry, ...]
+    """those that count, as corrected, by day"""
+    sowings: Mapping[str, Sowing]
+    answers: Mapping[str, Answered]
+    """the latest, by job"""
+    decisions: Mapping[str, Decided]
+    """the latest, by planned sowing; freed ones left out"""
+    setup: Entry | None
+    """the set-up that stands"""
+    conflicts: tuple[Conflict, ...]
+
+
+def fold(entries: Iterable[Entry]) -> Record:
+    """The record of a diary; what is told of a sowing not there (undone, not yet merged) is left aside."""
+    every = tuple(entries)
+    counted = effective(every)
+    about: dict[str, list[Entry]] = {entry.id: [] for entry in counted if isinstance(entry.fact, Sowed)}
+    for entry in counted:
+        sowing = getattr(entry.fact, "sowing", None)
+        if sowing in about:
+            about[sowing].append(entry)
+    sowings = {
+        entry.id: _sowing(entry, entry.fact, about[entry.id])
+        for entry in counted if isinstance(entry.fact, Sowed)
+    }
+    by_writing = sorted(counted, key=lambda entry: entry.id)
+    answers = {entry.fact.job: entry.fact for entry in by_writing if isinstance(entry.fact, Answered)}
+    decisions = {entry.fact.planned: entry.fact for entry in by_writing if isinstance(entry.fact, Decided)}
+    standing = setups(counted)
+    return Record(
+        counted, sowings, answers,
+        {planned: fact for planned, fact in decisions.items() if fact.decision != "freed"},
+        standing[-1] if standing else None, conflicts(every),
+    )
+
+
+def _sowing(entry: Entry, sowed: Sowed, later: list[Entry]) -> Sowing:
+    up = next(((e.day, e.fact.share) for e in later if isinstance(e.fact, CameUp)), (None, None))
+    out = [(e.day, e.fact) for e in later if isinstance(e.fact, PlantedOut)]
+    ground, cover, area = sowed.ground, sowed.cover, sowed.area
+    for _day, fact in out:
+        ground, cover = fact.ground or ground, fact.cover or cover
+    said = [fact.area for _day, fact in out]
+    if said and None not in said:
+        area = sum(each for each in said if each is not None)
+    return Sowing(
+        entry.id, entry.day, sowed, ground, cover, area, up[0], up[1], out[0][0] if out else None,
+        tuple((e.day, e.fact.what) for e in later if isinstance(e.fact, Tended)),
+        tuple(Taken(e.day, e.fact.kg, e.fact.pieces) for e in later if isinstance(e.fact, Picked)),
+        tuple(Loss(e.day, e.fact.cause, e.fact.share, e.fact.by) for e in later if isinstance(e.fact, Lost)),
+        max((e.day for e in later if isinstance(e.fact, Cleared)), default=None),
+        any(isinstance(e.fact, LeftOut) for e in later),
+    )

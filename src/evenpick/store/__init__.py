@@ -1,0 +1,1 @@
+"""The garden's book: one SQLite file that keeps the diary."""

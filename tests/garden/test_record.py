@@ -1,0 +1,101 @@
+"""The diary folded (docs/design/record.md). Invented entries."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from evenpick.base.errors import BadDiary
+from evenpick.garden.diary import (
+    CameUp,
+    Cleared,
+    Corrected,
+    Entry,
+    Lost,
+    Picked,
+    PlantedOut,
+    SetUp,
+    Sowed,
+    Undid,
+    new_id,
+)
+from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.garden.record import fold
+
+DAY = 20_900
+
+
+def entry(moment: int, fact, day: int = DAY) -> Entry:  # type: ignore[no-untyped-def]
+    return Entry(new_id(1_700_000_000 + moment), day, fact)
+
+
+SOWN = entry(0, Sowed("carrot", "direct", "open", 1.2, ground="bed 3"))
+
+
+def test_states_follow_the_diary() -> None:
+    up = entry(1, CameUp(SOWN.id, 0.8), DAY + 12)
+    picked = entry(2, Picked("carrot", SOWN.id, kg=0.5), DAY + 90)
+    cleared = entry(3, Cleared(SOWN.id), DAY + 130)
+    sowing = fold([cleared, picked, up, SOWN]).sowings[SOWN.id]
+    assert [sowing.state(DAY + n) for n in (0, 12, 90, 112, 130)] == [
+        "sown", "up", "picking", "standing", "cleared"]
+
+
+def test_what_is_left_is_the_product_of_what_losses_left() -> None:
+    losses = [entry(n, Lost(SOWN.id, "eaten", 0.5, "slugs")) for n in (1, 2)]
+    sowing = fold([SOWN, *losses]).sowings[SOWN.id]
+    assert sowing.left == pytest.approx(0.25)
+    assert fold([SOWN, entry(3, Lost(SOWN.id, "frosted", 1.0))]).sowings[SOWN.id].state(DAY) == "lost"
+
+
+def test_planting_out_moves_it_and_may_leave_some_behind() -> None:
+    raised = entry(0, Sowed("leek", "raised", "open", 4.0))
+    first = entry(1, PlantedOut(raised.id, "bed 1", area=1.0))
+    second = entry(2, PlantedOut(raised.id, "bed 2", area=1.5))
+    sowing = fold([raised, first, second]).sowings[raised.id]
+    assert (sowing.ground, sowing.area) == ("bed 2", 2.5)
+
+
+def test_undoing_an_undoing_brings_the_first_back() -> None:
+    undo = entry(1, Undid(SOWN.id))
+    again = entry(2, Undid(undo.id))
+    assert not fold([SOWN, undo]).sowings
+    assert fold([SOWN, undo, again]).sowings
+
+
+def test_two_corrections_apart_are_a_conflict_whatever_the_order() -> None:
+    fact = SOWN.fact
+    first = entry(1, Corrected(SOWN.id, DAY, Sowed("carrot", "direct", "open", 2.0)))
+    second = entry(2, Corrected(SOWN.id, DAY + 1, Sowed("carrot", "direct", "open", 3.0)))
+    for order in itertools.permutations([SOWN, first, second]):
+        record = fold(order)
+        assert record.sowings[SOWN.id].area == 3.0
+        assert [conflict.against.id for conflict in record.conflicts] == [first.id]
+    settled = entry(3, Corrected(SOWN.id, DAY, fact, second.id))
+    upon = entry(4, Corrected(SOWN.id, DAY, fact, first.id))
+    assert not fold([SOWN, first, second, settled, upon]).conflicts
+
+
+def test_set_ups_made_from_the_same_one_are_a_conflict() -> None:
+    base, one, two = entry(0, SetUp("a")), entry(1, SetUp("b", None)), entry(2, SetUp("c", None))
+    record = fold([base, Entry(one.id, DAY, SetUp("b", base.id)), Entry(two.id, DAY, SetUp("c", base.id))])
+    assert record.setup is not None
+    assert record.setup.id == two.id
+    assert len(record.conflicts) == 1
+
+
+def test_an_entry_comes_back_from_json_as_it_was() -> None:
+    for one in (SOWN, entry(1, Corrected(SOWN.id, DAY + 3, SOWN.fact)), entry(2, Picked("pea", kg=1.2))):
+        assert read_entry(entry_json(one)) == one
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [({"kind": "sown"}, "kind"), ({"area": "4 m"}, "area"), ({"area": -1}, "area"), ({"area": True}, "area"),
+     ({"covr": "open"}, "covr"), ({"way": "thrown"}, "way"), ({"day": "2027-02-30"}, "day"), ({"id": "7"}, "id")],
+)
+def test_a_bad_entry_is_told_by_its_field(change: dict[str, object], field: str) -> None:
+    with pytest.raises(BadDiary) as told:
+        read_entry({**entry_json(SOWN), **change})
+    assert field in [problem.field for problem in told.value.problems]
