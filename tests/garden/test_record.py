@@ -93,7 +93,8 @@ def test_an_entry_comes_back_from_json_as_it_was() -> None:
 @pytest.mark.parametrize(
     ("change", "field"),
     [({"kind": "sown"}, "kind"), ({"area": "4 m"}, "area"), ({"area": -1}, "area"), ({"area": True}, "area"),
-     ({"covr": "open"}, "covr"), ({"way": "thrown"}, "way"), ({"day": "2027-02-30"}, "day"), ({"id": "7"}, "id")],
+     ({"covr": "open"}, "covr"), ({"way": "thrown"}, "way"), ({"day": "2027-02-30"}, "day"),
+     ({"id": "7"}, "id")],
 )
 def test_a_bad_entry_is_told_by_its_field(change: dict[str, object], field: str) -> None:
     with pytest.raises(BadDiary) as told:
