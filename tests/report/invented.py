@@ -125,17 +125,20 @@ BEANS = ItemPickings("runner beans and others", "kg", 1.0, weeks(22, 34, 2.0, GL
 
 SOWINGS = (
     PlannedSowing(
+        "runner-bean.raised.open.2027-05-08",
         2, date(2027, 5, 8), "runner beans and others", "runner-bean", "Runner bean", "raised", "open",
         3.0, 3.5, 24, 40, 42.0, date(2027, 6, 2), (date(2027, 7, 16), date(2027, 7, 24), date(2027, 8, 7)),
         date(2027, 10, 10), 0.91, (date(2027, 7, 19), date(2027, 9, 6)), date(2027, 6, 20),
         "fills 19 Jul-6 Sep; before 1 May frost closes its window",
     ),
     PlannedSowing(
+        "rocket.direct.tunnel.2027-02-06",
         1, date(2027, 2, 6), "salad leaves", "rocket", "Rocket", "direct", "tunnel", 1.2, 4.8, None, 1234,
         0.62, None, (date(2027, 4, 1), date(2027, 4, 8), date(2027, 4, 20)), date(2027, 5, 10), 0.97, None,
         date(2027, 9, 20), "fills April; nothing closes its window",
     ),
     PlannedSowing(
+        "garlic.planted.open.2027-11-06",
         3, date(2027, 11, 6), "salad leaves", "garlic", "Garlic", "planted", "open", 2.5, None, None, None,
         None, None, None, date(2028, 7, 20), 0.8, None, date(2027, 11, 20), "for next year",
     ),

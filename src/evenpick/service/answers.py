@@ -138,6 +138,8 @@ class MonthAnswer:
 
 @dataclass(frozen=True, slots=True)
 class PlannedSowing:
+    id: str
+    """stays as plans are made anew: 'radish.direct.open.2027-03-14'"""
     number: int
     sow: date
     item: str

@@ -18,17 +18,20 @@ from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
+from evenpick.service.sowing_ids import named
 
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
 
 
-def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
-    """Every sowing with an area, in order of date and crop, numbered from 1."""
+def planned(
+    task: Task, areas: Floats, horizon: Horizon, before: Sequence[PlannedSowing] = ()
+) -> tuple[PlannedSowing, ...]:
+    """Every sowing with an area, in order of date and crop, numbered from 1; named after those `before`."""
     chosen = sorted(np.flatnonzero(areas > 0), key=lambda j: (task.options[j].day, task.options[j].item))
-    return tuple(
+    return named([
         _sowing(number, task, int(j), float(areas[j]), horizon) for number, j in enumerate(chosen, 1)
-    )
+    ], before)
 
 
 def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> PlannedSowing:
@@ -40,8 +43,8 @@ def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> P
     fills, last = _fills(task, j, horizon), _last_able(batch, option.day)
     latest = day_date(horizon.start + last)
     return PlannedSowing(
-        number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m, sown.plants,
-        sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
+        "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
+        sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
         day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.success[option.day]),
         fills, latest, _because(item, sow, fills, latest, _closing(batch, last)),
     )
