@@ -9,7 +9,7 @@ from steady import DAYS, crop, setting
 from evenpick.base.arrays import Ints
 from evenpick.crops.crop import Bulbing, Cold, ColdHeading, LongDay, Way
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.stages import bolts, ripe, start
+from evenpick.outlook.stages import UNSEEN, Seen, bolts, ripe, start
 
 DIRECT, RAISED = Way("direct"), Way("raised", bench=5.0, nursery=100.0)
 SOW = np.array([[20]])
@@ -41,6 +41,16 @@ def test_raised_waits_ten_days_for_warmth() -> None:
     begun = start(crop(), RAISED, cold, bench, SOW)
     assert one(begun.place) == PLACE + 9 + 10
     assert not begun.warm[0, 0]
+
+
+def test_what_was_seen_goes_before_what_is_reckoned() -> None:
+    """Up six days late: picked six days late; planted out on a day of its own though it was cold."""
+    here = setting()
+    late = start(crop(), DIRECT, here, None, SOW, Seen(np.array([UP + 6]), np.array([UNSEEN])))
+    assert one(ripe(crop(), here, late, np.array([[300.0]]))) == PLACE + 6 + 29
+    out = start(crop(), RAISED, setting(2.0), here, SOW, Seen(np.array([UNSEEN]), np.array([PLACE + 4])))
+    assert one(out.place) == PLACE + 4
+    assert out.warm[0, 0]
 
 
 @pytest.mark.parametrize(("hours", "days"), [(16.0, 10), (18.0, 10), (14.0, 20), (8.0, 100)])

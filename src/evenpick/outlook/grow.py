@@ -15,7 +15,7 @@ from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import fruiting_ends
 from evenpick.outlook.setting import Setting, Settings
-from evenpick.outlook.stages import Start, bolts, bulb_size, ripe, seedling_until, start
+from evenpick.outlook.stages import Seen, Start, bolts, bulb_size, ripe, seedling_until, start
 
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
@@ -48,12 +48,16 @@ def grow(
     sow: Ints,
     thermal_factor: Floats,
     purpose: Purpose,
+    seen: Seen | None = None,
 ) -> Outcome:
-    """What becomes of sowings on the axis days `sow` (n,) in every year; thermal_factor (years, 1)."""
+    """What becomes of sowings on the axis days `sow` (n,) in every year; thermal_factor (years, 1).
+
+    `seen` are days on which they were up or planted out; they go before what is reckoned.
+    """
     here, bench = settings.cover(cover), bench_for(way, settings)
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
-    begun = start(crop, way, here, bench, days)
+    begun = start(crop, way, here, bench, days, seen)
     first = ripe(crop, here, begun, thermal_time)
     bolt = bolts(crop, here, bench, begun)
     frost = _killed(crop, here, begun, thermal_time, first)

@@ -37,9 +37,30 @@ class Start:
     """warm enough to sow, or to raise it and plant it out in good time"""
 
 
-def start(crop: Crop, way: Way, here: Setting, bench: Setting | None, sow: Ints) -> Start:
-    """Emergence in the ground, or on the bench and planting out (growth D3, E1, E2)."""
-    return _raised(crop, way, here, bench, sow) if bench is not None else _in_place(crop, way, here, sow)
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Days on which sowings were seen to be up and were planted out, (n,); `UNSEEN` where nobody said."""
+
+    up: Ints
+    place: Ints
+
+
+UNSEEN = -1
+
+
+def start(
+    crop: Crop, way: Way, here: Setting, bench: Setting | None, sow: Ints, seen: Seen | None = None
+) -> Start:
+    """Emergence in the ground, or on the bench and planting out (growth D3, E1, E2); what was seen goes
+    before what is reckoned."""
+    if bench is None:
+        return _in_place(crop, way, here, sow, seen)
+    return _raised(crop, way, here, bench, sow, seen)
+
+
+def _as_seen(reckoned: Ints, days: Ints | None) -> Ints:
+    """The day it was seen, in every year, where it was."""
+    return reckoned if days is None else np.asarray(np.where(days == UNSEEN, reckoned, days))
 
 
 def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
@@ -48,20 +69,28 @@ def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
     return up, emerged_share((up - sow + 1).astype(np.float64), soil, crop.emergence)
 
 
-def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints) -> Start:
+def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
     up, emerged = _emerge(crop, here, sow)
+    up = _as_seen(up, None if seen is None else seen.up)
     if way.name == "planted":
         emerged = np.ones_like(emerged)
     warm = at_days(here.soil_ahead(), sow) >= crop.limits.soil_min
+    if seen is not None:
+        warm = warm | (seen.up != UNSEEN)
     return Start(up, np.minimum(up + 1, here.days), 0.0, emerged, warm)
 
 
-def _raised(crop: Crop, way: Way, here: Setting, bench: Setting, sow: Ints) -> Start:
+def _raised(
+    crop: Crop, way: Way, here: Setting, bench: Setting, sow: Ints, seen: Seen | None
+) -> Start:
     up, emerged = _emerge(crop, bench, sow)
+    up = _as_seen(up, None if seen is None else seen.up)
     ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
     warm_day = at_days(here.next_warm(crop.limits.soil_min), ready)
     place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
+    if seen is not None:
+        place, able = _as_seen(place, seen.place), able | (seen.place != UNSEEN)
     return Start(up, place, way.nursery - SHOCK, emerged, able)
 
 
