@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from evenpick.base.chance import stream
+from evenpick.plan.given import Given, met_by
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
 
 
@@ -87,3 +90,14 @@ def small(seed: int, items: int = 2, candidates: int = 3, years: int = 3, weeks:
         years, weeks, rng.uniform(0, 2, (items, weeks)) * (rng.random((items, weeks)) < 0.8),
         Supply(*(s[:, k].astype(np.int64) for k in range(4)), s[:, 4]), seed=seed,
     )
+
+
+def partly_met(request: Request, seed: int) -> Request:
+    """The same request with some random crop standing for every item, served first (season.md, 4)."""
+    rng = stream(seed, "sowing-cases", "standing")
+    items, n = len(request.items), 3 * len(request.items) * request.years
+    ripe = rng.integers(0, request.weeks, n)
+    last = np.array([int(rng.integers(week, request.weeks)) for week in ripe])
+    item, year = rng.integers(0, items, n), rng.integers(0, request.years, n)
+    given = Given(item, year, ripe, last, rng.uniform(0, 1, n))
+    return replace(request, met=met_by(given, request.wanted, request.levels, request.years))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sowing_cases import household, small
+from sowing_cases import household, partly_met, small
 
 from evenpick.base.chance import stream
 from evenpick.plan.cuts import Losses
@@ -40,7 +40,9 @@ def check_cuts(request: Request, seed: int, trials: int) -> None:
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10_000))
 def test_cuts_hold_on_small_cases(seed: int) -> None:
-    check_cuts(small(seed, items=2, candidates=6, years=3, weeks=7), seed, trials=5)
+    request = small(seed, items=2, candidates=6, years=3, weeks=7)
+    check_cuts(request, seed, trials=5)
+    check_cuts(partly_met(request, seed), seed, trials=5)
 
 
 def test_cuts_hold_on_a_garden() -> None:
@@ -57,8 +59,13 @@ def test_risk_is_the_worst_years() -> None:
 
 
 def test_moves_weighed_are_exact_where_later_goes_over_later() -> None:
-    """Single precision: to 1e-4 of what is at stake."""
+    """Single precision: to 1e-4 of what is at stake; with a part of the wants met already, and without."""
     request = household(items=4, years=5, seed=2, every=4)
+    check_moves(request)
+    check_moves(partly_met(request, 2))
+
+
+def check_moves(request: Request) -> None:
     rng = stream(5, "queue")
     for part in split(request):
         c = part.losses.request.candidates
@@ -76,6 +83,11 @@ def test_moves_weighed_are_exact_where_later_goes_over_later() -> None:
 def test_weeks_without_a_want_change_no_loss(seed: int) -> None:
     """Rule 1: an item's part, on its wanted weeks alone, loses what it loses among all items and weeks."""
     request = small(seed, items=3, candidates=6, years=3, weeks=9)
+    check_weeks(request, seed)
+    check_weeks(partly_met(request, seed), seed)
+
+
+def check_weeks(request: Request, seed: int) -> None:
     whole, x = Losses(request), stream(seed, "weeks").uniform(0, 2, 6)
     years = whole.by_year(x, whole.sweep(x))
     for i, part in enumerate(split(request)):

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sowing_cases import household, small
+from sowing_cases import household, partly_met, small
 
 from evenpick.base.errors import BadRequest
 from evenpick.plan import bench
@@ -71,6 +71,16 @@ def test_more_ground_never_hurts(seed: int) -> None:
     wider = replace(request, grounds=replace(request.grounds, limit=request.grounds.limit * 1.5))
     assert settled(wider) <= settled(request) + 1e-6
     assert make_plan(wider, QUICK).bound <= make_plan(request, QUICK).value + 1e-9
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_with_crops_standing_against_enumeration(seed: int) -> None:
+    """What stands is served first (season.md, 4): the best plan for what is left, and its bound holds."""
+    request = partly_met(small(7_300 + seed), seed)
+    plan = make_plan(request, BRANCHED)
+    best = min(enumerated(request), settled(request))
+    assert plan.bound <= best + 1e-6
+    assert plan.value <= best + 1e-3 * plan.nothing + 1e-6
 
 
 def test_same_inputs_same_plan() -> None:

@@ -43,10 +43,19 @@ class Losses:
         self.all_lost = self.weight * r.wanted.sum(axis=1) * share
         by_column = np.repeat(r.wanted, r.years, axis=0).T
         self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
+        self.lost = np.repeat(self.all_lost[:, None], r.years, axis=1)
+        if r.met is not None:
+            self._take_off(r.met, np.outer(self.weight, step))
         entry = r.supply.candidate * r.years + r.supply.year
         ripe = np.bincount(entry, r.supply.kg, minlength=len(self.item) * r.years)
         self.ripe_per_m2: Floats = np.asarray(ripe, dtype=np.float64).reshape(-1, r.years)
         self.arrived, self.expired = self._cumulative()
+
+    def _take_off(self, met: Floats, worth: Floats) -> None:
+        """What stands is served first (season.md, 4); `all_lost` is then what sowing nothing loses."""
+        self.demand = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
+        self.lost = np.maximum(self.lost - np.einsum("ik,wkiy->iy", worth, met), 0.0)
+        self.all_lost = (self.year_weights(self.lost) * self.lost).sum(axis=1)
 
     def _cumulative(self) -> tuple[Floats, Floats]:
         """kg/m² ripened by, and gone before, each week if each candidate's produce goes over in the order
@@ -79,7 +88,7 @@ class Losses:
         ripe = np.zeros((len(r.items), r.years))
         np.add.at(ripe, self.item, self.ripe_per_m2 * x[:, None])
         saved = np.einsum("ik,kiy->iy", self.gain, flow)
-        return np.asarray(self.all_lost[:, None] - saved + r.spare_weight * self.weight[:, None] * ripe)
+        return np.asarray(self.lost - saved + r.spare_weight * self.weight[:, None] * ripe)
 
     def year_weights(self, losses: Floats) -> Floats:
         """Weights of the years at which the risk measure is attained, (items, years), rows sum to 1."""
@@ -105,7 +114,7 @@ class Losses:
         sweep = self.sweep(x)
         good = good_weeks(sweep)
         by_layer = np.where(good, 0.0, self.demand).sum(axis=0).reshape(self.layers, len(r.items), r.years)
-        constant = self.all_lost[:, None] - np.einsum("ik,kiy->iy", self.gain, by_layer)
+        constant = self.lost - np.einsum("ik,kiy->iy", self.gain, by_layer)
         reaching = self._slopes(next_good(good))
         by_area = np.einsum("jk,jyk->jy", self.gain[self.item], reaching)
         by_sowing = np.zeros_like(by_area)

@@ -19,6 +19,8 @@ class GroundRows:
     """row of each entry"""
     candidate: Ints
     coefficient: Floats
+    key: Ints
+    """which row and week of the request each is: row·weeks + week"""
 
     def used(self, x: Floats) -> Floats:
         """Taken of each row."""
@@ -52,4 +54,4 @@ def ground_rows(request: Request) -> GroundRows:
     pick = np.concatenate([np.arange(*spans[n]) for n in chosen] or [np.zeros(0)]).astype(np.int64)
     sizes = [spans[n][1] - spans[n][0] for n in chosen]
     row = np.repeat(np.arange(len(chosen)), sizes)
-    return GroundRows(limit[chosen], row, candidate[pick], coefficient[pick])
+    return GroundRows(limit[chosen], row, candidate[pick], coefficient[pick], rows[chosen])

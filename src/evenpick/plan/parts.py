@@ -89,6 +89,7 @@ def part_of(request: Request, i: int) -> Part:
     candidates = replace(own.candidates, item=np.zeros(len(members), dtype=np.int64))
     losses = Losses(_on_wanted_weeks(replace(
         own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
+        met=None if request.met is None else request.met[:, :, i : i + 1],
     )))
     return Part(members, losses, losses.arrived.astype(np.float32), losses.expired.astype(np.float32))
 
@@ -111,5 +112,6 @@ def _on_wanted_weeks(request: Request) -> Request:
         request, weeks=weeks,
         grounds=Grounds((), np.zeros((0, weeks)), none, none, none, np.zeros(0)),
         wanted=np.append(request.wanted[:, kept], np.zeros((len(request.items), 1)), axis=1),
+        met=None if request.met is None else np.append(request.met[kept], 0.0 * request.met[:1], axis=0),
         supply=Supply(s.candidate[first], s.year[first], ripe[first], last[first], kg),
     )

@@ -87,6 +87,8 @@ class Request:
     levels: tuple[float, ...] = (0.5, 1.0)
     values: tuple[float, ...] = (1.3, 0.7)
     seed: int = DEFAULT_SEED
+    met: Floats | None = None
+    """kg of each layer's want that what stands already meets; (weeks, layers, items, years), None: nought"""
 
     def __post_init__(self) -> None:
         problems = [*_shape_problems(self), *_number_problems(self)]
@@ -118,6 +120,8 @@ def _shape_problems(r: Request) -> list[Problem]:
     ]
     if r.wanted.shape != (len(r.items), r.weeks):
         found.append(_bad(f"wanted has shape {r.wanted.shape}.", "Make it items by weeks.", "wanted"))
+    if r.met is not None and r.met.shape != (r.weeks, len(r.levels), len(r.items), r.years):
+        found.append(_bad(f"met has shape {r.met.shape}.", "Make it weeks, layers, items, years.", "met"))
     if g.limit.shape != (len(g.names), r.weeks):
         found.append(_bad(f"limits have shape {g.limit.shape}.", "Make them rows by weeks.", "grounds.limit"))
     for values, limit, field in (
@@ -140,6 +144,7 @@ def _number_problems(r: Request) -> list[Problem]:
     weights = np.array([item.weight for item in r.items])
     amounts = (
         c.least, c.most, c.trouble, c.cost, g.limit, g.coefficient, s.kg, r.wanted, weights, values,
+        np.zeros(0) if r.met is None else r.met,
     )
     ordered: Bools = np.diff(values) <= 0
     checks = (

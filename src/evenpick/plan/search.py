@@ -95,7 +95,7 @@ def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
     r = own.request
     at, off = moves.at, moves.off
     more, less = (change.astype(np.float32)[:, None] for change in (moves.more, moves.less))
-    want = own.demand.reshape(r.weeks, own.layers, r.years)[:, :, 0].astype(np.float32)
+    want = own.demand.reshape(r.weeks, own.layers, r.years).astype(np.float32)
     pairs = bool(moves.less.any())
 
     def changed(sums: Floats, each: Floats) -> Floats:
@@ -114,7 +114,7 @@ def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
             base -= gone[k]
             flow[k] -= base
     ever = changed(ripe[-1], part.arrived[-1]).astype(np.float64)
-    losses = own.all_lost[0] + r.spare_weight * own.weight[0] * ever
+    losses = own.lost[0] + r.spare_weight * own.weight[0] * ever
     for k in range(own.layers):
         losses -= own.gain[0, k] * flow[k]
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
