@@ -78,10 +78,15 @@ def test_no_place_and_no_garden(run: Run, tmp_path: Path, monkeypatch: pytest.Mo
 
 def test_no_plan_yet(run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys.modules["evenpick.service.planning"], "saved_plan", lambda path: None)
-    for command in ("today", "pickings"):
-        code, out, err = run(command)
-        assert (code, out) == (2, "")
-        assert "Make one with: evenpick plan" in err
+    code, out, err = run("pickings")
+    assert (code, out) == (2, "")
+    assert "Make one with: evenpick plan" in err
+
+
+def test_today_needs_a_plan_or_a_diary(run: Run, garden: Path) -> None:
+    code, out, err = run("today")
+    assert (code, out) == (2, "")
+    assert "Make one with: evenpick plan" in err
 
 
 def test_every_problem_has_its_line(capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from math import nan
 
@@ -9,7 +10,9 @@ from evenpick.climate.site import Site
 from evenpick.climate.weather import ClimateOrigin
 from evenpick.report.words import Words
 from evenpick.service.answers import (
+    AnsweredJob,
     Band,
+    Drill,
     FirstPicking,
     GroundUse,
     ItemPickings,
@@ -161,12 +164,23 @@ EMPTY = PlanAnswer(
     "every 21 days", 0.0, 0.2, (), (), PLAN.made_from, (),
 )
 
+SOW = Job(
+    "sow:rocket.direct.tunnel.2027-02-06", "a1b2", date(2027, 2, 6), "sow", "rocket", "Rocket", 1.2, 6.0,
+    None, 800, 0.4, Drill(0.01, 0.05, 0.2, None), "tunnel", "fills April", date(2027, 2, 13), False, 2,
+    "rocket.direct.tunnel.2027-02-06", None,
+)
+CLEAR = Job(
+    "clear:leek.raised.open.2026-03-01", "c3d4", date(2027, 2, 7), "clear", "leek", "Leek", 3.0, None, 45,
+    None, None, None, "open", "", None, False, 1, "leek.raised.open.2026-03-01", None,
+)
+THIN = replace(SOW, id="thin:0", tag="e5f6", kind="thin", seeds=None, grams=None, drill=None, late=True,
+               when=date(2027, 1, 30), why="they crowd", number=None, sowing="0" * 32)
+OUT = replace(CLEAR, id="plant out:0", tag="0789", kind="plant out", when=date(2027, 2, 15),
+              can_wait_until=date(2027, 3, 1))
 TODAY = TodayAnswer(
-    SITE, date(2027, 2, 3),
-    (Job(date(2027, 2, 6), "sow", SOWINGS[1], "tunnel", "fills April", date(2027, 2, 13)),
-     Job(date(2027, 2, 7), "clear", SOWINGS[0], "open", "", None)),
-    (("salad leaves", Band(0.31, 0.46, 0.7)),),
-    (Job(date(2027, 2, 15), "plant out", SOWINGS[0], "open", "", date(2027, 3, 1)),),
-    (("leeks", date(2027, 3, 15)),),
+    SITE, date(2027, 2, 3), (SOW, CLEAR, THIN), (("salad leaves", Band(0.31, 0.46, 0.7)),), (OUT,),
+    (("leeks", date(2027, 3, 15)),), (replace(SOW, tag="f00d", late=True),),
+    (AnsweredJob("sow:radish.direct.tunnel.2027-02-01", "beef", "sow", "Radish", "done", date(2027, 2, 2)),),
+    ("A note.",),
 )
 IDLE = TodayAnswer(SITE, date(2027, 1, 3), (), (), (), ())

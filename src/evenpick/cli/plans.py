@@ -39,9 +39,20 @@ def plan(garden: Path, on: str | None, seconds: float | None, as_json: bool, **r
 @click.command(short_help="What to do today, what to pick.")
 @A_GARDEN
 @ON
+@click.option("--tonight", metavar="TEMPERATURE", help="The coming night's minimum: '-2 °C', '28 °F'.")
+@click.option("--done", multiple=True, metavar="JOB", help="A job that is done; repeat for more.")
+@click.option("--put-off", multiple=True, metavar="JOB", help="A job to put off, for a week or --until.")
+@click.option("--refuse", multiple=True, metavar="JOB", help="A job you won't do.")
+@click.option("--undo", multiple=True, metavar="JOB", help="A job whose answer was wrong.")
+@click.option("--until", metavar="YYYY-MM-DD", help="The day to put off to.")
+@click.option("--weight", metavar="WEIGHT", help="With --done of a picking: '1.2 kg', '2 lb'.")
 @WORDS
-def today(garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
-    """What to do today with amounts, what to pick, what may be left, what will be bare."""
+def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **rest: Any) -> None:
+    """What to do today with amounts, what to pick, what may be left, what will be bare.
+
+    Each job has a short mark in the first column; answer it by that.
+    """
+    from evenpick.garden.amounts import air_temperature
     from evenpick.report.as_json import as_text, today_shape
     from evenpick.report.terminal import render
     from evenpick.report.today import today_page
@@ -49,8 +60,26 @@ def today(garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
 
     day = _day(on)
     say = words(asked({**rest, "garden": garden}))
-    answer = answer_today(_kept(garden), day)
+    _answer(garden, day, rest)
+    answer = answer_today(garden, day, None if tonight is None else air_temperature(tonight))
     click.echo(as_text(today_shape(answer)) if as_json else render(today_page(answer, say)).rstrip())
+
+
+def _answer(garden: Path, day: date, said: dict[str, Any]) -> None:
+    """Write down the answers to jobs, each as it comes."""
+    from evenpick.garden.amounts import weight
+    from evenpick.service.job_answers import answer_job, undo_job
+
+    until = day_of(said["until"], "--until") if said["until"] else None
+    kg = weight(said["weight"]) if said["weight"] else None
+    for job in said["done"]:
+        answer_job(garden, job, "done", day, kg=kg)
+    for job in said["put_off"]:
+        answer_job(garden, job, "put off", day, until)
+    for job in said["refuse"]:
+        answer_job(garden, job, "refused", day)
+    for job in said["undo"]:
+        undo_job(garden, job, day)
 
 
 @click.command(short_help="What will be picked, week by week.")
@@ -79,12 +108,12 @@ def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
     from evenpick.report.as_json import as_text, plan_shape
     from evenpick.report.plan import plan_page
     from evenpick.report.terminal import render
-    from evenpick.service.today import today as answer_today
+    from evenpick.service.today import first_week
 
     if as_json:
         click.echo(as_text(plan_shape(answer, say)))
     else:
-        click.echo(render(plan_page(answer, answer_today(answer, answer.begins).jobs, say)).rstrip())
+        click.echo(render(plan_page(answer, first_week(answer), say)).rstrip())
 
 
 def _day(on: str | None) -> date:

@@ -37,6 +37,9 @@ _QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[
 _TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
 
 
+SAY_TEMPERATURE = 'Write the temperature such as "5 °C" or "41 °F".'
+
+
 def _refuse(what: str, mend: str) -> BadGarden:
     return BadGarden(Problem(what, mend))
 
@@ -87,15 +90,31 @@ def height(text: str) -> float:
 
 def temperature(text: str) -> float:
     """°C of '5 °C' or '41 F'; BadGarden outside -5 to 35 °C, for it is a raising bench that is meant."""
-    mend = 'Write the temperature such as "5 °C" or "41 °F".'
-    number, unit = quantity(text, mend)
+    celsius = air_temperature(text)
+    if not -5 <= celsius <= 35:
+        raise _refuse(f"a raising bench kept above {celsius:.0f} °C can't be meant.", SAY_TEMPERATURE)
+    return celsius
+
+
+def air_temperature(text: str) -> float:
+    """°C of '-3 °C' or '27 F'; BadGarden outside -60 to 60 °C."""
+    number, unit = quantity(text, SAY_TEMPERATURE)
     unit = unit.removeprefix("°").strip()
     if unit not in ("c", "f"):
-        raise _refuse(f"'{text[:60]}' does not say whether it is °C or °F.", mend)
+        raise _refuse(f"'{text[:60]}' does not say whether it is °C or °F.", SAY_TEMPERATURE)
     celsius = number if unit == "c" else (number - 32) / 1.8
-    if not -5 <= celsius <= 35:
-        raise _refuse(f"a raising bench kept above {celsius:.0f} °C can't be meant.", mend)
+    if not -60 <= celsius <= 60:
+        raise _refuse(f"{celsius:.0f} °C can't be.", SAY_TEMPERATURE)
     return celsius
+
+
+def weight(text: str) -> float:
+    """kg of '1.2 kg', '300 g', '2 lb'; else BadGarden."""
+    mend = 'Write a weight such as "1.2 kg" or "2 lb".'
+    number, unit = quantity(text, mend)
+    if unit not in WEIGHTS:
+        raise _refuse(f"'{text[:60]}' is no weight.", mend)
+    return _positive(number, text, mend) * WEIGHTS[unit]
 
 
 def _is_piece(word: str, piece: str) -> bool:

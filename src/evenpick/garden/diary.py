@@ -167,6 +167,8 @@ class Answered:
     answer: JobAnswer
     until: int | None = None
     """day number it is put off to"""
+    wrote: str | None = None
+    """id of the entry that was written with it, such as the sowing"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,11 +112,12 @@ def pickings_shape(answer: PlanAnswer, items: Sequence[ItemPickings], words: Wor
 
 
 def _job(job: Job) -> Shape:
-    sowing = job.sowing
     return {
-        "when": job.when, "kind": job.kind, "what": sowing.name, "crop": sowing.crop, "sowing": sowing.number,
-        "area_m2": sowing.area_m2, "row_m": sowing.row_m, "plants": sowing.plants, "seeds": sowing.seeds,
-        "grams": sowing.grams, "where": job.where, "why": job.why, "can_wait_until": job.can_wait_until,
+        "job": job.id, "tag": job.tag, "when": job.when, "kind": job.kind, "what": job.name, "crop": job.crop,
+        "sowing": job.number, "planned": job.planned, "diary": job.sowing, "area_m2": job.area_m2,
+        "row_m": job.row_m, "plants": job.plants, "seeds": job.seeds, "grams": job.grams,
+        "drill": None if job.drill is None else asdict(job.drill), "where": job.where, "why": job.why,
+        "can_wait_until": job.can_wait_until, "late": job.late,
     }
 
 
@@ -126,6 +127,8 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "pick": [{"item": item, **_ends(band)} for item, band in answer.pick],
         "coming": [_job(job) for job in answer.coming],
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
+        "missed": [_job(job) for job in answer.missed],
+        "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
     }
 
 

@@ -31,11 +31,11 @@ def sowings_by_year(
     return blocks
 
 
-def amount(sowing: PlannedSowing, words: Words) -> str:
+def amount(row_m: float | None, plants: int | None, area_m2: float, raised: bool, words: Words) -> str:
     """How much of it, as the grower works: plants where it is raised, else metres of row, plants or m²."""
-    if sowing.row_m is not None and (sowing.way != "raised" or sowing.plants is None):
-        return words.row(sowing.row_m)
-    return f"{sowing.plants} plants" if sowing.plants is not None else words.area(sowing.area_m2)
+    if row_m is not None and (not raised or plants is None):
+        return words.row(row_m)
+    return f"{plants} plants" if plants is not None else words.area(area_m2)
 
 
 def seed(seeds: float | None, grams: float | None, words: Words) -> str:
@@ -44,10 +44,10 @@ def seed(seeds: float | None, grams: float | None, words: Words) -> str:
     return "" if seeds is None else count(seeds)
 
 
-def seed_words(sowing: PlannedSowing, words: Words) -> str:
+def seed_words(seeds: float | None, grams: float | None, words: Words) -> str:
     """Seed as a job names it: '40 seeds', '0.6 g of seed'; empty for sets, cloves and tubers."""
-    said = seed(sowing.seeds, sowing.grams, words)
-    by_weight = sowing.grams is not None and (sowing.seeds is None or sowing.seeds > FEW_SEEDS)
+    said = seed(seeds, grams, words)
+    by_weight = grams is not None and (seeds is None or seeds > FEW_SEEDS)
     return f"{said} {'of seed' if by_weight else 'seeds'}" if said else ""
 
 
@@ -55,7 +55,8 @@ def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
     first = sowing.first_picking
     return (
         day(sowing.sow), words.name(sowing.name), words.cover(sowing.cover),
-        amount(sowing, words), seed(sowing.seeds, sowing.grams, words),
+        amount(sowing.row_m, sowing.plants, sowing.area_m2, sowing.way == "raised", words),
+        seed(sowing.seeds, sowing.grams, words),
         day(sowing.plant_out) if sowing.plant_out else "",
         span(first[0], first[2]) if first else "", sowing.because,
     )

@@ -12,16 +12,24 @@ from evenpick.report.words import Words, day
 from evenpick.service.answers import Job, TodayAnswer
 
 COLUMNS = (
-    Column("when"), Column("do"), Column("what", wraps=True), Column("amount", wraps=True),
-    Column("where", wraps=True), Column("can wait until"), Column("why", below=True),
+    Column("job"), Column("when"), Column("do"), Column("what", wraps=True), Column("amount", wraps=True),
+    Column("where", wraps=True), Column("can wait to"), Column("how", below=True), Column("why", below=True),
 )
+ANSWER_WITH = "Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB."
 
 
 def today_page(answer: TodayAnswer, words: Words) -> Page:
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead."""
     year = answer.day.year
     none = "Nothing has to be done this week."
-    blocks: list[Block] = [Heading("to do"), *listed_jobs(answer.jobs, year, words, none)]
+    blocks: list[Block] = [*(Text(note) for note in answer.notes)]
+    blocks += [Heading("to do"), *listed_jobs(answer.jobs, year, words, none)]
+    if answer.jobs:
+        blocks.append(Text(ANSWER_WITH))
+    if answer.answered:
+        blocks += [Heading("answered this week"), _answered(answer, words)]
+    if answer.missed:
+        blocks += [Heading("too late for"), *listed_jobs(answer.missed, year, words, "")]
     blocks += [Heading("to pick this week"), *_pick(answer, words)]
     blocks += [Heading("the next fortnight"), *listed_jobs(answer.coming, year, words, "Nothing is due.")]
     if answer.bare_ahead:
@@ -35,18 +43,46 @@ def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list
     """The jobs, or the words for none."""
     if not jobs:
         return [Text(none)]
-    rows = ((day(job.when, year), job.kind, words.name(job.sowing.name), job_amount(job, words), job.where,
-             _wait(job.can_wait_until, year), job.why) for job in jobs)
+    rows = ((job.tag, _when(job, year), job.kind, words.name(job.name), job_amount(job, words), job.where,
+             _wait(job.can_wait_until, year), _how(job, words), job.why) for job in jobs)
     return [Table(COLUMNS, tuple(rows))]
+
+
+def _when(job: Job, year: int) -> str:
+    return f"late: {day(job.when, year)}" if job.late else day(job.when, year)
+
+
+def _how(job: Job, words: Words) -> str:
+    """'1.5 cm deep, 3 cm apart, rows 15 cm apart'; empty where nothing goes into the ground."""
+    drill = job.drill
+    if drill is None:
+        return ""
+    unit = words.gap_unit
+    if drill.cells is not None:
+        return f"{drill.cells} cells, {words.depth(drill.depth)} {unit} deep"
+    depth = f"{words.depth(drill.depth)} {unit} deep" if drill.depth > 0 else "on the surface"
+    apart = f"{words.gap(drill.in_row)} {unit} apart" if words.gap(drill.in_row) != "0" else "thickly"
+    return f"{depth}, {apart} when thinned, rows {words.gap(drill.between_rows)} {unit} apart"
+
+
+def _answered(answer: TodayAnswer, words: Words) -> Table:
+    columns = (Column("job"), Column("on"), Column("do"), Column("what", wraps=True), Column("said"))
+    return Table(columns, tuple(
+        (job.tag, day(job.day, answer.day.year), job.kind, words.name(job.name), job.answer)
+        for job in answer.answered
+    ))
 
 
 def job_amount(job: Job, words: Words) -> str:
     """Row or plants with their seed to sow; what there is to plant out; ground to clear."""
-    sowing = job.sowing
     if job.kind == "clear":
-        return words.area(sowing.area_m2)
-    sown = seed_words(sowing, words) if job.kind == "sow" else ""
-    return ", ".join(part for part in (amount(sowing, words), sown) if part)
+        return words.area(job.area_m2)
+    sown = seed_words(job.seeds, job.grams, words) if job.kind == "sow" else ""
+    return ", ".join(part for part in (job_size(job, words), sown) if part)
+
+
+def job_size(job: Job, words: Words) -> str:
+    return amount(job.row_m, job.plants, job.area_m2, job.kind != "plant", words)
 
 
 def _wait(until: date | None, year: int) -> str:

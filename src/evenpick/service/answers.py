@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
 from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.site import Site
@@ -263,17 +264,65 @@ class PlanAnswer:
     notes: tuple[str, ...]
 
 
+JobKind = Literal[
+    "sow", "plant", "look", "prick out", "pot on", "harden off", "plant out", "thin", "weed", "earth up",
+    "support", "net", "cover", "water", "pick", "clear",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """How deep and how far apart, m; `cells` is modules to fill, None where it is not raised."""
+
+    depth: float
+    in_row: float
+    between_rows: float
+    cells: int | None
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
-    """Something to do this week for one sowing of the plan."""
+    """Something to do for one sowing, planned or under way."""
 
+    id: str
+    """stays as the plan is made anew: such as 'sow:radish.direct.open.2027-03-14'"""
+    tag: str
+    """four letters and digits that stand for the id on this page"""
     when: date
-    kind: str
-    """sow, plant, plant out, clear"""
-    sowing: PlannedSowing
+    kind: JobKind
+    crop: str
+    name: str
+    area_m2: float
+    row_m: float | None
+    plants: int | None
+    seeds: int | None
+    """to sow, losses reckoned in; None but for sowing"""
+    grams: float | None
+    drill: Drill | None
+    """how to sow or plant it; None for other jobs"""
     where: str
     why: str
     can_wait_until: date | None
+    late: bool
+    """its day is past"""
+    number: int | None
+    """of the planned sowing in the plan"""
+    planned: str | None
+    """id of the planned sowing"""
+    sowing: str | None
+    """id of the sowing in the diary"""
+
+
+@dataclass(frozen=True, slots=True)
+class AnsweredJob:
+    id: str
+    tag: str
+    kind: str
+    name: str
+    answer: str
+    """done, put off, refused"""
+    day: date
+    """on which it was answered"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,12 +330,18 @@ class TodayAnswer:
     site: Site
     day: date
     jobs: tuple[Job, ...]
+    """due this week or late, what can't wait first"""
     pick: tuple[tuple[str, Band], ...]
     """item and kg likely to be had this week"""
     coming: tuple[Job, ...]
     """the next fortnight's"""
     bare_ahead: tuple[tuple[str, date], ...]
     """items likely to be bare within eight weeks, with the first such Monday"""
+    missed: tuple[Job, ...] = ()
+    """sowings whose window has closed since; they will not come back"""
+    answered: tuple[AnsweredJob, ...] = ()
+    """this week's, which can be undone"""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,10 +20,14 @@ def record_of(garden: Path) -> Record:
 def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -> tuple[Entry, ...]:
     """Write facts (day, fact, note) into the garden's book, all or none, and with them the garden file if
     it is another than the book last saw."""
-    entries = tuple(Entry(new_id(), day_number(day), fact, note, by) for day, fact, note in facts)
+    return keep(garden, [Entry(new_id(), day_number(day), fact, note, by) for day, fact, note in facts])
+
+
+def keep(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """As `write`, for entries made already."""
     book = Book(book_path(garden))
     book.add((*_changed_setup(garden, book), *entries))
-    return entries
+    return tuple(entries)
 
 
 def _changed_setup(garden: Path, book: Book) -> tuple[Entry, ...]:

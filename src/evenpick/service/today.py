@@ -1,44 +1,123 @@
-"""What to do today, read off a made plan."""
+"""What to do today: the plan's jobs and those of the sowings under way, less what has been answered."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
-from evenpick.base.days import monday_of
-from evenpick.service.answers import Band, ItemPickings, Job, PlanAnswer, PlannedSowing, TodayAnswer
+from evenpick.base.days import day_date, day_number, monday_of
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.diary import Answered, Reading
+from evenpick.garden.reading import read_garden
+from evenpick.garden.record import Record
+from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, PlanAnswer, TodayAnswer
+from evenpick.service.book import record_of
+from evenpick.service.carried_out import carried_out
+from evenpick.service.expected import expected
+from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.store_plan import saved_plan
 
 WEEK = timedelta(days=7)
 COMING = timedelta(days=14)
-WAIT = timedelta(days=13)
-"""a sowing put off longer is another sowing: the next one is made for those weeks"""
 AHEAD_WEEKS = 8
 BARE = 0.5
 """of what is wanted: a week likely below this counts as bare"""
 LEAST_PICK = 0.02  # kg: less is not worth a walk down the garden
+FORGOTTEN = timedelta(days=28)
+"""a job later than that is told no more"""
+NO_PLAN = "No plan is kept for this garden as it now is; this is from the diary. Make one: evenpick plan"
 
 
-def today(plan: PlanAnswer, day: date) -> TodayAnswer:
-    """Jobs of this ISO week and the fortnight after it, what to pick, and what will be bare."""
+def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
+    """Everything due in the week of `day`, late jobs first in their turn, and the fortnight after it.
+
+    `tonight` is the coming night's minimum in °C, as a forecast has it. BadGarden, BadBook.
+    """
+    described = read_garden(garden, load_catalogue())
+    plan, record = saved_plan(garden), record_of(garden)
+    if plan is None and not record.sowings:
+        raise BadRequest(Problem("there is no plan for this garden as it now is.",
+                                 "Make one with: evenpick plan", str(garden)))
+    under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
+    coming = expected(described.site, described.weather, under_way, _readings(record, day, tonight), day)
+    jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
+    jobs += [] if plan is None else plan_jobs(plan, record)
+    return _answer(described.site, day, jobs, plan, record)
+
+
+def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
+    """The jobs of a plan's first week, as though nothing had been answered."""
+    monday = monday_of(plan.begins)
+    jobs = (job for sowing in plan.sowings for job in of_planned(sowing, made=True))
+    return tuple(sorted((job for job in jobs if monday <= job.when < monday + WEEK), key=_urgency))
+
+
+def plan_jobs(plan: PlanAnswer, record: Record) -> list[Job]:
+    """Of the planned sowings that were neither carried out nor refused."""
+    gone = carried_out(plan.sowings, record.sowings.values())
+    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
+    left = (sowing for sowing in plan.sowings if sowing.id not in gone and sowing.id not in refused)
+    return [job for sowing in left for job in of_planned(sowing, made=not record.sowings)]
+
+
+def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, Reading]:
+    found = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    if tonight is not None:
+        found[day_number(day)] = replace(found.get(day_number(day), Reading()), tmin=tonight)
+    return found
+
+
+def _answer(
+    site: Site, day: date, jobs: Sequence[Job], plan: PlanAnswer | None, record: Record
+) -> TodayAnswer:
     monday = monday_of(day)
-    jobs = sorted((job for sowing in plan.sowings for job in _jobs(sowing)), key=lambda job: job.when)
-    due = tuple(job for job in jobs if monday <= job.when < monday + WEEK)
-    coming = tuple(job for job in jobs if monday + WEEK <= job.when < monday + WEEK + COMING)
+    kept = bool(record.sowings)
+    open_jobs = [job for job in (_put_off(job, record.answers) for job in jobs) if job is not None]
+    late = [replace(job, late=True) for job in open_jobs if kept and day - FORGOTTEN <= job.when < monday]
+    missed = [job for job in late if job.can_wait_until is not None and job.can_wait_until < day]
+    due = [job for job in open_jobs if monday <= job.when < monday + WEEK]
+    due += [job for job in late if job not in missed]
+    ahead = [job for job in open_jobs if monday + WEEK <= job.when < monday + WEEK + COMING]
     return TodayAnswer(
-        plan.site, day, due, tuple(_picks(plan, monday)), coming, tuple(_bare_ahead(plan, monday))
+        site, day, tuple(sorted(due, key=_urgency)),
+        () if plan is None else tuple(_picks(plan, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
+        () if plan is None else tuple(_bare_ahead(plan, monday)),
+        tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
+        (NO_PLAN,) if plan is None else (),
     )
 
 
-def _jobs(sowing: PlannedSowing) -> Iterator[Job]:
-    where = sowing.cover if sowing.way != "raised" else f"raising bench, for {sowing.cover}"
-    verb = "plant" if sowing.way == "planted" else "sow"
-    wait = min(sowing.latest, sowing.sow + WAIT)
-    yield Job(sowing.sow, verb, sowing, where, sowing.because, wait)
-    if sowing.plant_out is not None:
-        sown = f"sown {sowing.sow.day} {sowing.sow:%b}; when it is ready and the ground is warm enough"
-        yield Job(sowing.plant_out, "plant out", sowing, sowing.cover, sown, None)
-    over = "its picking is over by now in four years of five; the ground is wanted"
-    yield Job(sowing.clear, "clear", sowing, sowing.cover, over, None)
+def _urgency(job: Job) -> tuple[bool, date, date]:
+    """What can't wait comes first: frost tonight, then by the last day it may be done."""
+    return job.kind != "cover", min(job.can_wait_until or job.when + WEEK, job.when + WEEK), job.when
+
+
+def _put_off(job: Job, answers: Mapping[str, Answered]) -> Job | None:
+    """The job as it now stands; None where it was done or refused."""
+    said = answers.get(job.id)
+    if said is None:
+        return job
+    if said.answer != "put off" or said.until is None:
+        return None
+    return replace(job, when=max(job.when, day_date(said.until)))
+
+
+def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:
+    """Jobs answered in this week, each as last answered."""
+    names = {} if plan is None else {sowing.id: sowing.name for sowing in plan.sowings}
+    crops = {sowing.id: load_catalogue().crop(sowing.fact.crop).name for sowing in record.sowings.values()}
+    for entry in record.entries:
+        fact = entry.fact
+        if not isinstance(fact, Answered) or record.answers[fact.job] is not fact:
+            continue
+        if monday <= day_date(entry.day) < monday + WEEK:
+            kind, about = fact.job.split(":")[:2]
+            name = names.get(about) or crops.get(about) or about
+            yield AnsweredJob(fact.job, tag(fact.job), kind, name, fact.answer, day_date(entry.day))
 
 
 def _picks(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, Band]]:

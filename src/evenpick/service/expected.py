@@ -1,0 +1,138 @@
+"""What is to be expected of sowings under way: up, out, picked, over; and which a frost would kill."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date, day_number
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Crop
+from evenpick.garden.diary import Reading
+from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.record import Sowing
+from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import SEEDLING_SHARE, UNSEEN, Seen
+from evenpick.service.season_weather import season_weather
+
+LEAD, AHEAD = 60, 430
+"""days of weather before the first sowing and after the day asked"""
+NIGHTS = 3
+"""nights ahead in which a frost counts as near"""
+LEAST_YEARS = 0.2
+"""share of years that must get to a stage for it to be expected"""
+
+Dates = tuple[date, date, date]
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """Of one sowing: one year in ten by the first date, half of them by the second, nine by the third."""
+
+    up: Dates | None
+    out: Dates | None
+    """planted out; raised only"""
+    first: Dates | None
+    last: Dates | None
+    success: float
+    """share of years in which it gives a harvest"""
+    killed_below: float
+    """°C: what kills it as it now stands, under its cover"""
+    frost: float
+    """share of years in which the coming three nights bring that, under its cover"""
+    coldest: float
+    """°C under its cover, the middle of the years' coldest of those nights"""
+
+
+def expected(
+    site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
+    seed: int = DEFAULT_SEED,
+) -> Mapping[str, Expected]:
+    """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
+    by day number; they stand in every weather year. What the diary saw goes before what is reckoned."""
+    if not sowings:
+        return {}
+    start = min(sowing.day for sowing in sowings) - LEAD
+    season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
+    settings = Settings(with_readings(season.weather, readings))
+    found: dict[str, Expected] = {}
+    for kind in dict.fromkeys(map(_kind, sowings)):
+        alike = [sowing for sowing in sowings if _kind(sowing) == kind]
+        found |= _of_kind(alike, settings, day_number(on) - start, seed)
+    return found
+
+
+def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
+    """The weather with what was read in it, a minimum never left above its maximum."""
+    tmin, tmax, rain = weather.tmin.copy(), weather.tmax.copy(), weather.rain.copy()
+    for day, seen in readings.items():
+        at = day - weather.start
+        if not 0 <= at < weather.days:
+            continue
+        if seen.tmin is not None:
+            tmin[:, at], tmax[:, at] = seen.tmin, np.maximum(tmax[:, at], seen.tmin)
+        if seen.tmax is not None:
+            tmax[:, at], tmin[:, at] = seen.tmax, np.minimum(tmin[:, at], seen.tmax)
+        if seen.rain is not None:
+            rain[:, at] = seen.rain
+    return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
+
+
+def _kind(sowing: Sowing) -> tuple[str, str, str]:
+    return sowing.fact.crop, sowing.fact.way, sowing.cover
+
+
+def _of_kind(alike: Sequence[Sowing], settings: Settings, today: int, seed: int) -> dict[str, Expected]:
+    crop, cover = load_catalogue().crop(alike[0].fact.crop), alike[0].cover
+    way, start = crop.way(alike[0].fact.way), settings.weather.start
+    sow = np.array([sowing.day - start for sowing in alike])
+    seen = Seen(_seen(alike, "up", start), _seen(alike, "planted_out", start))
+    factor = parameter_draws(crop, settings.weather.years, seed)
+    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen)
+    night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
+    return {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(alike)}
+
+
+def _seen(alike: Sequence[Sowing], name: str, start: int) -> Ints:
+    days = [getattr(sowing, name) for sowing in alike]
+    return np.array([UNSEEN if day is None else day - start for day in days], dtype=np.int64)
+
+
+def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:
+    lives = (outcome.fate[:, i] == Fate.GOOD) | (outcome.fate[:, i] == Fate.HEAT)
+    up, place, never = outcome.up[:, i], outcome.place[:, i], outcome.never
+    out = _dates(place, place < never, start) if outcome.way.name == "raised" else None
+    first = _dates(outcome.first[:, i], lives, start)
+    kill = _killed_below(crop, today + start, out or _dates(up, up < never, start), first)
+    return Expected(
+        _dates(up, up < never, start), out, first, _dates(outcome.last[:, i], lives, start),
+        float(lives.mean()), kill, float((night < kill).mean()), float(np.median(night)),
+    )
+
+
+def _killed_below(crop: Crop, today: int, placed: Dates | None, first: Dates | None) -> float:
+    """A seedling's limit in its youth, the edible part's once that is there, the plant's between."""
+    if first is None or placed is None:
+        return crop.limits.kill_seedling
+    began, ripe = day_number(placed[1]), day_number(first[1])
+    if today >= ripe:
+        return crop.limits.kill_edible
+    young = today < began + SEEDLING_SHARE * (ripe - began)
+    return crop.limits.kill_seedling if young else crop.limits.kill_plant
+
+
+def _dates(days: NDArray[np.int16], counted: Bools, start: int) -> Dates | None:
+    if counted.mean() < LEAST_YEARS:
+        return None
+    low, likely, high = np.quantile(days[counted].astype(np.float64), (0.1, 0.5, 0.9))
+    return day_date(start + round(low)), day_date(start + round(likely)), day_date(start + round(high))

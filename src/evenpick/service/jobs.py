@@ -1,0 +1,171 @@
+"""The jobs that planned sowings and sowings under way ask for (docs/design/record.md, R9)."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from evenpick.base.days import day_date, day_number, monday_of
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Crop
+from evenpick.crops.tending import Step, tending_steps
+from evenpick.garden.record import Sowing
+from evenpick.plan.amounts import Amount, amount
+from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
+from evenpick.service.expected import Expected
+
+WAIT = timedelta(days=13)
+"""a sowing put off longer is another sowing: the next one is made for those weeks"""
+HARDENING = timedelta(days=8)
+"""of nights ever colder before planting out (common practice, no source)"""
+FROST_NEAR = 0.2
+"""share of years with a killing frost in the coming nights from which a cover is worth the walk"""
+PICK_AGAIN = 6
+"""days after a picking until the sowing is worth another look"""
+KIND: dict[str, JobKind] = {
+    "thinned": "thin", "pricked out": "prick out", "potted on": "pot on", "earthed up": "earth up",
+    "supported": "support", "covered": "net", "weeded": "weed",
+}
+
+
+def tag(identity: str) -> str:
+    """Four characters that stand for a job on one page."""
+    return hashlib.sha256(identity.encode()).hexdigest()[:4]
+
+
+def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
+    """Sow it; and where no diary is kept (`made`: take it as carried out) plant it out and clear it."""
+    place = _bench(sowing.cover) if sowing.way == "raised" else sowing.cover
+    verb: JobKind = "plant" if sowing.way == "planted" else "sow"
+    wait = min(sowing.latest, sowing.sow + WAIT)
+    yield _planned_job(sowing, verb, sowing.sow, place, sowing.because, wait)
+    if not made:
+        return
+    if sowing.plant_out is not None:
+        said = f"sown {_short(sowing.sow)}; when it is ready and the ground is warm enough"
+        yield _planned_job(sowing, "plant out", sowing.plant_out, sowing.cover, said, None)
+    over = "its picking is over by now in four years of five; the ground is wanted"
+    yield _planned_job(sowing, "clear", sowing.clear, sowing.cover, over, None)
+
+
+def _planned_job(
+    sowing: PlannedSowing, kind: JobKind, when: date, where: str, why: str, wait: date | None
+) -> Job:
+    identity = f"{kind}:{sowing.id}"
+    sows = kind in ("sow", "plant")
+    return Job(
+        identity, tag(identity), when, kind, sowing.crop, sowing.name, sowing.area_m2, sowing.row_m,
+        sowing.plants, sowing.seeds if sows else None, sowing.grams if sows else None,
+        _drill(sowing) if sows else None, where, why, wait, False, sowing.number, sowing.id, None,
+    )
+
+
+def _drill(sowing: PlannedSowing) -> Drill:
+    space = load_catalogue().crop(sowing.crop).spacing
+    cells = sowing.plants if sowing.way == "raised" else None
+    return Drill(space.depth, space.in_row, space.row, cells)
+
+
+def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
+    """What a sowing under way asks, from looking whether it is up to clearing."""
+    about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop))
+    if sowing.left <= 0.02 and sowing.cleared is None:
+        yield about.job("clear", on, "nothing of it is left; its ground can be sown again")
+    if sowing.over:
+        return
+    yield from about.raising(expect)
+    yield from about.steps(expect)
+    yield from about.frost(expect, on)
+    yield from about.picking(expect, on)
+
+
+class _Sown:
+    """One sowing with its crop, and the jobs made of it."""
+
+    def __init__(self, sowing: Sowing, crop: Crop) -> None:
+        self.sowing, self.crop = sowing, crop
+        self.amount: Amount = amount(crop, crop.way(sowing.fact.way), sowing.area, 1.0)
+        self.on_bench = sowing.fact.way == "raised" and sowing.planted_out is None
+
+    def job(self, kind: JobKind, when: date, why: str, wait: date | None = None, part: str = "") -> Job:
+        sowing, made = self.sowing, self.amount
+        identity = f"{kind}:{sowing.id}{part}"
+        raising = self.on_bench and kind != "plant out"
+        place = _bench(sowing.cover) if raising else sowing.ground or sowing.cover
+        return Job(
+            identity, tag(identity), when, kind, self.crop.key, self._name(), sowing.area, made.row_m,
+            made.plants, None, None, None, place, why, wait, False, None, sowing.fact.planned, sowing.id,
+        )
+
+    def _name(self) -> str:
+        variety = self.sowing.fact.variety
+        return f"{self.crop.name}, {variety}" if variety else self.crop.name
+
+    def raising(self, expect: Expected) -> Iterator[Job]:
+        """Up yet? Hardened off, planted out."""
+        sown = f"sown {_short(day_date(self.sowing.day))}"
+        if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
+            late = f"{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again in time"
+            yield self.job("look", expect.up[2], late)
+        if self.on_bench and expect.out is not None:
+            out = expect.out[1]
+            if self.sowing.cover != "tunnel" and not self._had("hardened off"):
+                yield self.job("harden off", out - HARDENING, f"it goes out about {_short(out)}", out)
+            yield self.job("plant out", out, f"{sown}; when it is ready and the ground is warm enough")
+
+    def steps(self, expect: Expected) -> Iterator[Job]:
+        had: dict[str, int] = {}
+        for step in tending_steps(self.crop.key, self.sowing.fact.way):
+            number = had[step.what] = had.get(step.what, 0) + 1
+            when = self._day_of(step, expect)
+            if when is not None and self._had(step.what) < number:
+                part = "" if number == 1 else f":{number}"
+                yield self.job(KIND[step.what], when, step.why, when + WAIT, part)
+
+    def _had(self, what: str) -> int:
+        return sum(done == what for _day, done in self.sowing.tended)
+
+    def _day_of(self, step: Step, expect: Expected) -> date | None:
+        """The day at a share of a stage; None where that is not to be expected, or not yet or no more."""
+        if step.stage == "raising":
+            if not self.on_bench or expect.up is None or expect.out is None:
+                return None
+            return expect.up[1] + (expect.out[1] - expect.up[1]) * step.share
+        began = expect.out if self.sowing.fact.way == "raised" else expect.up
+        if self.on_bench or began is None or expect.first is None:
+            return None
+        return began[1] + (expect.first[1] - began[1]) * step.share
+
+    def frost(self, expect: Expected, on: date) -> Iterator[Job]:
+        stands = expect.out if self.sowing.fact.way == "raised" else expect.up
+        if self.on_bench or stands is None or stands[1] > on or expect.frost < FROST_NEAR:
+            return
+        often = f"a frost that kills it comes in the next three nights in {expect.frost * 10:.0f} years of 10"
+        near = "the next three nights bring a frost that kills it" if expect.frost > 0.98 else often
+        yield self.job("cover", on, near, on, f":{on.isoformat()}")
+
+    def picking(self, expect: Expected, on: date) -> Iterator[Job]:
+        if expect.first is None or expect.last is None or self.on_bench:
+            return
+        taken = [picked.day for picked in self.sowing.pickings]
+        week = f":{monday_of(on).isoformat()}"
+        ripe = taken or expect.first[1] <= on
+        if ripe and expect.last[2] >= on and not (taken and day_number(on) - max(taken) < PICK_AGAIN):
+            yield self.job("pick", on, self._ripe(bool(taken), expect.last[1]), expect.last[1], week)
+        over = "its picking is over by now in nine years of ten; the ground is wanted"
+        yield self.job("clear", expect.last[2], over)
+
+    def _ripe(self, begun: bool, last: date) -> str:
+        if self.crop.harvest.profile in ("picking", "cut"):
+            return "picked often it goes on; left on the plant it stops"
+        until = f"it stands until about {_short(last)}"
+        return until if begun else f"ripe by now in half of the years; {until}"
+
+
+def _bench(cover: str) -> str:
+    return f"raising bench, for {cover}"
+
+
+def _short(when: date) -> str:
+    return f"{when.day} {when:%b}"
