@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from pydantic import TypeAdapter
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden
@@ -154,14 +155,23 @@ def test_the_same_garden_gives_the_same_plan(garden: Path, plan: PlanAnswer) -> 
     assert replace(again, seconds=0.0, stages=()) == replace(plan, seconds=0.0, stages=())
 
 
-def test_a_plan_is_kept_beside_its_garden_until_the_garden_changes(garden: Path, plan: PlanAnswer) -> None:
-    save_plan(garden, plan)
-    assert saved_plan(garden) == plan
+def test_a_plan_is_kept_in_the_book_until_the_garden_changes(garden: Path, plan: PlanAnswer) -> None:
+    assert save_plan(garden, plan) == garden.with_suffix(".book")
+    assert saved_plan(garden) == saved_plan(garden.with_suffix(".book")) == plan
     before = garden.read_text(encoding="utf-8")
     garden.write_text(before.replace("30 m2", "31 m2"), encoding="utf-8")
     assert saved_plan(garden) is None
     garden.write_text(before, encoding="utf-8")
-    assert plan_path(garden).exists()
+    assert saved_plan(garden) == plan
+
+
+def test_a_plan_kept_beside_the_garden_as_it_once_was_is_still_read(
+    garden: Path, plan: PlanAnswer, tmp_path: Path
+) -> None:
+    older = tmp_path / "garden.toml"
+    older.write_bytes(garden.read_bytes())
+    plan_path(older).write_bytes(TypeAdapter(PlanAnswer).dump_json(plan))
+    assert saved_plan(older) == plan
 
 
 def test_today_lists_the_jobs_of_the_week(plan: PlanAnswer, garden: Path) -> None:

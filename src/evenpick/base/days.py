@@ -1,17 +1,19 @@
 """Days and weeks (docs/design/days.md).
 
 Inside, a day is an integer: days since 1970-01-01. A weather year is one continuous axis of days
-that never wraps, so autumn sowings and the southern hemisphere need no special case.
+that never wraps, so autumn sowings and the southern hemisphere need no special case. numpy comes in only
+where arrays are made: writing one line into the diary must not wait for it.
 """
 
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
-import numpy as np
-
-from evenpick.base.arrays import Floats, Ints
 from evenpick.base.errors import BadRequest, Problem
+
+if TYPE_CHECKING:
+    from evenpick.base.arrays import Floats, Ints
 
 EPOCH = date(1970, 1, 1)
 
@@ -28,6 +30,8 @@ def day_date(number: int) -> date:
 
 def days_of_year(start: int, count: int) -> Floats:
     """FAO-56's J (1 to 366) for `count` days from day number `start`; shape (count,)."""
+    import numpy as np
+
     days = np.datetime64(start, "D") + np.arange(count)
     january = days.astype("datetime64[Y]").astype("datetime64[D]")
     number: Floats = ((days - january).astype(np.int64) + 1).astype(np.float64)
@@ -36,6 +40,8 @@ def days_of_year(start: int, count: int) -> Floats:
 
 def months(start: int, count: int) -> Ints:
     """Calendar month 1 to 12 of `count` days from day number `start`; shape (count,)."""
+    import numpy as np
+
     days = np.datetime64(start, "D") + np.arange(count)
     month: Ints = days.astype("datetime64[M]").astype(np.int64) % 12 + 1
     return month
@@ -43,6 +49,8 @@ def months(start: int, count: int) -> Ints:
 
 def years(start: int, count: int) -> Ints:
     """Calendar year of `count` days from day number `start`; shape (count,)."""
+    import numpy as np
+
     days = np.datetime64(start, "D") + np.arange(count)
     year: Ints = days.astype("datetime64[Y]").astype(np.int64) + EPOCH.year
     return year

@@ -60,7 +60,7 @@ WORDS = together(
 PLACE = together(
     click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus)."),
     click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'."),
-    click.option("--garden", type=FILE, help=f"A garden file, where no place is given.  [{GARDEN}]"),
+    click.option("--garden", type=FILE, help=f"A garden's file or book, if no place is given.  [{GARDEN}]"),
     click.option("--height", metavar="HEIGHT", help="Height above the sea of that place: '40 m', '130 ft'."),
     click.option("--weather", type=FILE, help="A daily weather record of your own, in any known form."),
     click.option("--record", metavar="NAME", help="A daily record that comes with evenpick."),
@@ -70,7 +70,8 @@ PLACE = together(
 SEED = click.option("--seed", type=click.IntRange(min=0), help="Of the dice; the same gives the same.")
 COVER = click.option("--cover", type=click.Choice(COVERS), default="open", show_default=True, help="Over it.")
 YEAR = click.option("--year", type=click.IntRange(1900, 2200), help="The year it is for.  [this one]")
-A_GARDEN = click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The garden file.")
+A_GARDEN = click.option("--garden", type=FILE, default=GARDEN, show_default=True,
+                        help="The garden's file or book.")
 
 
 def asked(options: Mapping[str, Any]) -> Asked:
@@ -105,14 +106,15 @@ def words(given: Asked) -> Words:
     """The words asked for, else those of the garden that the question is about, else British and metric."""
     from evenpick.crops.catalogue import load_catalogue
     from evenpick.garden.garden import ENGLISH, UNITS
-    from evenpick.garden.reading import read_garden
     from evenpick.report.words import words_for
 
     catalogue = load_catalogue()
     english: Any = given.english
     units: Any = given.units
     if given.at is None and given.place is None and not (english and units):
-        garden = read_garden(garden_file(given), catalogue)
+        from evenpick.service.setups import garden_of
+
+        garden = garden_of(garden_file(given))
         english, units = english or garden.english, units or garden.units
     return words_for(english or ENGLISH[0], units or UNITS[0], catalogue)
 
@@ -133,7 +135,7 @@ def day_of(text: str, option: str) -> date:
 def garden_file(given: Asked) -> Path:
     """The garden a question is about where no place is given; BadRequest where there is none."""
     path = given.garden or Path(GARDEN)
-    if given.garden is None and not path.exists():
+    if given.garden is None and not path.exists() and not path.with_suffix(".book").exists():
         raise BadRequest(Problem(
             f"no place is given and there is no {GARDEN} here.",
             "Give --at LAT,LON, --place 'TOWN, COUNTRY' or --garden FILE, or write one with: evenpick begin",

@@ -25,7 +25,7 @@ ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [tod
 @click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
 @WORDS
 def plan(garden: Path, on: str | None, seconds: float | None, as_json: bool, **rest: Any) -> None:
-    """Make the plan for the garden and keep it beside the garden file."""
+    """Make the plan for the garden and keep it in the garden's book."""
     from evenpick.service.planning import make_plan, save_plan
 
     day = day_of(on, "--on") if on else None

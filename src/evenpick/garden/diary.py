@@ -8,7 +8,7 @@ weighed. An entry's id is made where it is written and sorts by the moment of wr
 
 from __future__ import annotations
 
-import secrets
+import os
 import time
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -278,7 +278,7 @@ class Entry:
 def new_id(now: float | None = None) -> str:
     """An id for an entry written at `now` (seconds since 1970; the clock's by default)."""
     moment = int((time.time() if now is None else now) * 1000)
-    return f"{moment:012x}{secrets.token_hex(10)}"
+    return f"{moment:012x}{os.urandom(10).hex()}"
 
 
 def written(entry_id: str) -> datetime:

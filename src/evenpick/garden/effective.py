@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from operator import attrgetter
 
 from evenpick.garden.diary import Corrected, Entry, SetUp, Undid
 
@@ -18,21 +19,41 @@ class Conflict:
     against: Entry
 
 
-def effective(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """Entries that count, each as last corrected, in order of day and then of writing."""
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A diary with what undoing and correcting say of it."""
+
+    every: Mapping[str, Entry]
+    alive: frozenset[str]
+    heads: Mapping[str, Sequence[Entry]]
+    """by entry: its corrections that no other was made upon, oldest first"""
+
+
+def judged(entries: Iterable[Entry]) -> Judged:
     every = {entry.id: entry for entry in entries}
     alive = living(every)
-    fixed = {about: heads[-1] for about, heads in _heads(every, alive).items()}
-    kept = (
-        _as_corrected(entry, fixed.get(entry.id))
-        for entry in every.values() if entry.id in alive and not isinstance(entry.fact, Undid | Corrected)
-    )
-    return tuple(sorted(kept, key=lambda entry: (entry.day, entry.id)))
+    return Judged(every, alive, _heads(every, alive))
 
 
-def _as_corrected(entry: Entry, correction: Entry | None) -> Entry:
-    if correction is None or not isinstance(correction.fact, Corrected):
-        return entry
+def effective(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+    """Entries that count, each as last corrected, in order of day and then of writing."""
+    return counted(judged(entries))
+
+
+def counted(diary: Judged) -> tuple[Entry, ...]:
+    """As `effective`."""
+    alive, heads = diary.alive, diary.heads
+    kept = [
+        _as_corrected(entry, heads[entry.id][-1]) if entry.id in heads else entry
+        for entry in diary.every.values()
+        if entry.id in alive and type(entry.fact) not in (Undid, Corrected)
+    ]
+    return tuple(sorted(kept, key=attrgetter("day", "id")))
+
+
+def _as_corrected(entry: Entry, correction: Entry) -> Entry:
+    if not isinstance(correction.fact, Corrected):
+        raise TypeError(correction)
     return replace(entry, day=correction.fact.day, fact=correction.fact.fact)
 
 
@@ -44,15 +65,25 @@ def living(every: Mapping[str, Entry]) -> frozenset[str]:
             undoings.setdefault(entry.fact.entry, []).append(entry.id)
     if not undoings:
         return frozenset(every)
-    verdict: dict[str, bool] = {}
+    lives: dict[str, bool] = {}
+    for identity in sorted(undoings):
+        _judge(identity, undoings, lives)
+    return frozenset(identity for identity in every if lives.get(identity, True))
 
-    def lives(identity: str) -> bool:
-        if identity not in verdict:
-            verdict[identity] = True  # ends a ring of undoings, which only a forged file can hold
-            verdict[identity] = not any(lives(undoing) for undoing in undoings.get(identity, ()))
-        return verdict[identity]
 
-    return frozenset(identity for identity in every if lives(identity))
+def _judge(first: str, undoings: Mapping[str, list[str]], lives: dict[str, bool]) -> None:
+    """Whether an entry and all that undoes it, near and far, live. On a stack of its own, for a chain may be
+    long; a ring of undoings, which only a forged file holds, is cut where it closes."""
+    stack, seen = [first], set()
+    while stack:
+        identity = stack[-1]
+        waiting = [undoing for undoing in sorted(undoings.get(identity, ()))
+                   if undoing not in lives and undoing not in seen]
+        if identity in lives or not waiting:
+            stack.pop()
+            lives.setdefault(identity, not any(lives.get(each, True) for each in undoings.get(identity, ())))
+        seen.add(identity)
+        stack += waiting
 
 
 def _heads(every: Mapping[str, Entry], alive: frozenset[str]) -> dict[str, list[Entry]]:
@@ -75,19 +106,23 @@ def setups(entries: Iterable[Entry]) -> Sequence[Entry]:
 
 def conflicts(entries: Iterable[Entry]) -> tuple[Conflict, ...]:
     """Corrections of one entry that differ, a correction of what somebody undid, two set-ups."""
-    every = {entry.id: entry for entry in entries}
-    alive = living(every)
+    return disputed(judged(entries))
+
+
+def disputed(diary: Judged) -> tuple[Conflict, ...]:
+    """As `conflicts`."""
+    every, alive, heads = diary.every, diary.alive, diary.heads
     found = [
-        Conflict(about, heads[-1], other)
-        for about, heads in _heads(every, alive).items()
-        for other in heads[:-1] if _differ(heads[-1], other)
+        Conflict(about, several[-1], other)
+        for about, several in heads.items() for other in several[:-1] if _differ(several[-1], other)
     ]
-    for about, heads in _heads(every, alive).items():
-        found += [Conflict(about, undoing, heads[-1]) for undoing in every.values()
-                  if isinstance(undoing.fact, Undid) and undoing.fact.entry == about and undoing.id in alive]
+    found += [
+        Conflict(undoing.fact.entry, undoing, heads[undoing.fact.entry][-1]) for undoing in every.values()
+        if isinstance(undoing.fact, Undid) and undoing.fact.entry in heads and undoing.id in alive
+    ]
     drafts = setups(entry for entry in every.values() if entry.id in alive)
     found += [Conflict("", drafts[-1], other) for other in drafts[:-1] if _differ(drafts[-1], other)]
-    return tuple(sorted(found, key=lambda conflict: (conflict.about, conflict.against.id)))
+    return tuple(sorted(found, key=lambda each: (each.about, each.stands.id, each.against.id)))
 
 
 def _differ(one: Entry, other: Entry) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
 
 from evenpick.base.trade import CoverName
 from evenpick.garden.diary import (
@@ -21,8 +21,9 @@ from evenpick.garden.diary import (
     Sowed,
     Tended,
 )
-from evenpick.garden.effective import Conflict, conflicts, effective, setups
+from evenpick.garden.effective import Conflict, counted, disputed, judged, setups
 
+Told = TypeVar("Told", Answered, Decided)
 State = Literal["sown", "up", "planted out", "standing", "picking", "cleared", "lost"]
 RESTING = 21
 """days without a picking after which what is left counts as standing (common practice, no source)"""
@@ -123,26 +124,29 @@ class Record:
 
 def fold(entries: Iterable[Entry]) -> Record:
     """The record of a diary; what is told of a sowing not there (undone, not yet merged) is left aside."""
-    every = tuple(entries)
-    counted = effective(every)
-    about: dict[str, list[Entry]] = {entry.id: [] for entry in counted if isinstance(entry.fact, Sowed)}
-    for entry in counted:
+    diary = judged(entries)
+    count = counted(diary)
+    sown = {entry.id: (entry, entry.fact) for entry in count if isinstance(entry.fact, Sowed)}
+    about: dict[str, list[Entry]] = {identity: [] for identity in sown}
+    for entry in count:
         sowing = getattr(entry.fact, "sowing", None)
         if sowing in about:
             about[sowing].append(entry)
-    sowings = {
-        entry.id: _sowing(entry, entry.fact, about[entry.id])
-        for entry in counted if isinstance(entry.fact, Sowed)
-    }
-    by_writing = sorted(counted, key=lambda entry: entry.id)
-    answers = {entry.fact.job: entry.fact for entry in by_writing if isinstance(entry.fact, Answered)}
-    decisions = {entry.fact.planned: entry.fact for entry in by_writing if isinstance(entry.fact, Decided)}
-    standing = setups(counted)
+    sowings = {identity: _sowing(entry, fact, about[identity]) for identity, (entry, fact) in sown.items()}
+    answers = {fact.job: fact for fact in _facts(count, Answered)}
+    decisions = {fact.planned: fact for fact in _facts(count, Decided)}
+    standing = setups(count)
     return Record(
-        counted, sowings, answers,
+        count, sowings, answers,
         {planned: fact for planned, fact in decisions.items() if fact.decision != "freed"},
-        standing[-1] if standing else None, conflicts(every),
+        standing[-1] if standing else None, disputed(diary),
     )
+
+
+def _facts(entries: Iterable[Entry], kind: type[Told]) -> list[Told]:
+    """Facts of one kind in the order of writing."""
+    by_writing = sorted((each for each in entries if isinstance(each.fact, kind)), key=lambda each: each.id)
+    return [entry.fact for entry in by_writing if isinstance(entry.fact, kind)]
 
 
 def _sowing(entry: Entry, sowed: Sowed, later: list[Entry]) -> Sowing:

@@ -21,7 +21,6 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue, packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden, WeatherChoice
-from evenpick.garden.reading import read_garden
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
@@ -37,6 +36,7 @@ from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
 from evenpick.service.climate import weather_for
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.sowings import planned, seed_needs
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
 
@@ -73,8 +73,8 @@ def make_plan(
     `seconds` bounds the search; the best plan so far is handed over with its proven gap. Raises
     BadGarden with every fault of the file, BadWeatherFile, UnknownPlace.
     """
-    described = read_garden(garden, load_catalogue())
-    return _plan(described, garden_digest(garden.read_text(encoding="utf-8")), today, progress, seconds)
+    text = setup_text(garden)
+    return _plan(garden_of(garden, text), garden_digest(text), today, progress, seconds)
 
 
 def demo_plan(progress: Progress | None = None) -> PlanAnswer:
@@ -85,7 +85,7 @@ def demo_plan(progress: Progress | None = None) -> PlanAnswer:
 
 def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
     """Where a garden is and which weather it asks for."""
-    described = read_garden(garden, load_catalogue())
+    described = garden_of(garden)
     return described.site, described.weather
 
 

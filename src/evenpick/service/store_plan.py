@@ -1,17 +1,27 @@
-"""A made plan kept beside its garden file, so that `today` need not make it again."""
+"""A made plan kept in the garden's book, so that `today` need not make it again.
+
+It is no part of the diary and is never merged: the plan made last stays.
+"""
 
 from __future__ import annotations
 
 import hashlib
-import os
-import tempfile
+import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import keep
+from evenpick.service.plain import plain, read_plain
+from evenpick.service.setups import setup_text, there_is
+from evenpick.store.book import Book, KeptPlan, book_path
+
+AGAIN = "Make the plan again: evenpick plan"
 
 
 def plan_path(garden: Path) -> Path:
+    """The file beside the garden's that kept the plan before the book did; read where the book has none."""
     return garden.with_suffix(".plan.json")
 
 
@@ -20,35 +30,34 @@ def garden_digest(text: str) -> str:
 
 
 def save_plan(garden: Path, answer: PlanAnswer) -> Path:
-    """Write the plan beside the garden file, whole or not at all."""
-    from pydantic import TypeAdapter
-
-    path = plan_path(garden)
-    data = TypeAdapter(PlanAnswer).dump_json(answer)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=path.name)
-    with os.fdopen(handle, "wb") as out:
-        out.write(data)
-        out.flush()
-        os.fsync(out.fileno())
-    Path(name).replace(path)
+    """Keep the plan in the garden's book, and the garden file with it if it was changed; the book's path."""
+    keep(garden, ())
+    path = book_path(garden)
+    made = datetime.now(UTC).isoformat(timespec="microseconds")
+    body = json.dumps(plain(answer), ensure_ascii=False, separators=(",", ":"))
+    Book(path).keep_plan(KeptPlan(made, answer.made_from.garden, body))
     return path
 
 
 def saved_plan(garden: Path) -> PlanAnswer | None:
-    """The plan made from this garden file as it now stands; None if none was, or the file has changed.
+    """The plan made from this garden as it now stands; None if none was, or the garden has changed.
 
-    Raises BadRequest for a plan file that can't be read.
+    Raises BadRequest for a plan that can't be read.
     """
-    path = plan_path(garden)
-    if not path.exists() or not garden.exists():
+    if not there_is(garden):
         return None
-    from pydantic import TypeAdapter, ValidationError
+    digest = garden_digest(setup_text(garden))
+    kept = Book(book_path(garden)).plan()
+    if kept is not None:
+        return _read(kept.body, book_path(garden)) if kept.garden == digest else None
+    older = plan_path(garden)
+    answer = _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
+    return answer if answer and answer.made_from.garden == digest else None
 
+
+def _read(text: str, file: Path) -> PlanAnswer:
     try:
-        answer = TypeAdapter(PlanAnswer).validate_json(path.read_bytes())
-    except ValidationError as error:
-        raise BadRequest(
-            Problem("this is no plan that can be read.", "Delete it and make the plan again.", file=str(path))
-        ) from error
-    current = garden_digest(garden.read_text(encoding="utf-8"))
-    return answer if answer.made_from.garden == current else None
+        answer: PlanAnswer = read_plain(PlanAnswer, json.loads(text))
+    except (ValueError, TypeError, KeyError) as error:
+        raise BadRequest(Problem("the kept plan can't be read.", AGAIN, file=str(file))) from error
+    return answer

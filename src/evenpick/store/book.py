@@ -1,4 +1,4 @@
-"""One SQLite file a garden: entries are only ever added (docs/design/record.md).
+"""One SQLite file a garden: entries are only ever added (docs/design/record.md, docs/formats/book.md).
 
 A connection lasts one call, so that several threads and several programs may write at once.
 """
@@ -7,78 +7,124 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator
-from contextlib import closing, contextmanager
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenpick.base.errors import BadBook, Problem
+from evenpick.base.errors import BadBook, EvenpickError, Problem
 from evenpick.garden.diary import Entry
-from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.garden.diary_json import read_entry, trusted_entry
+from evenpick.store.opening import RESCUE, opened, row_of, writing
 
 SUFFIX = ".book"
-SCHEMA = "CREATE TABLE entries (id TEXT PRIMARY KEY, body TEXT NOT NULL) WITHOUT ROWID, STRICT"
-VERSION = 1
-PATIENCE = 10.0
-"""seconds to wait for another writer"""
 
 
 def book_path(garden: Path) -> Path:
-    """The book of a garden file, beside it."""
+    """The book of a garden file, beside it; a book is its own."""
     return garden.with_suffix(SUFFIX)
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlan:
+    made: str
+    """moment it was made, ISO 8601 in UTC with microseconds"""
+    garden: str
+    """digest of the garden file that it was made from"""
+    body: str
+    """the plan as JSON"""
 
 
 @dataclass(frozen=True, slots=True)
 class Book:
     path: Path
 
-    def entries(self) -> tuple[Entry, ...]:
-        """Every entry in the order of its writing; none where there is no book yet."""
-        if not self.path.exists():
+    def entries(self, kinds: Collection[str] | None = None) -> tuple[Entry, ...]:
+        """Every entry, or those of some kinds, in the order of writing; none where there is no book yet."""
+        if not self._there():
             return ()
-        with self._open() as db:
-            rows = db.execute("SELECT body FROM entries ORDER BY id").fetchall()
-        return tuple(read_entry(json.loads(body)) for (body,) in rows)
+        rows = "SELECT id, body FROM entries"
+        with opened(self.path) as db:
+            if kinds is None:
+                found = db.execute(f"{rows} ORDER BY id").fetchall()
+            else:
+                marks = ", ".join("?" * len(kinds))
+                found = db.execute(f"{rows} WHERE kind IN ({marks}) ORDER BY id", tuple(kinds)).fetchall()
+        return self._read(found)
 
-    def add(self, entries: Iterable[Entry]) -> int:
-        """Add entries, all or none, and return how many were new. One that is there already is the same entry
-        sent twice; BadBook where its id is there with other words. When this returns they are on the disk."""
-        rows = [(entry.id, json.dumps(entry_json(entry), ensure_ascii=False)) for entry in entries]
-        with self._open() as db, _writing(db):
-            new = 0
-            for identity, body in rows:
-                there = db.execute("SELECT body FROM entries WHERE id = ?", (identity,)).fetchone()
-                if there is None:
-                    db.execute("INSERT INTO entries VALUES (?, ?)", (identity, body))
-                    new += 1
-                elif json.loads(there[0]) != json.loads(body):
-                    what = f"the entry {identity} is there already with other words."
-                    raise BadBook(Problem(what, "Correct the first by a new entry.", str(self.path)))
-        return new
+    def _read(self, rows: Sequence[tuple[str, str]]) -> tuple[Entry, ...]:
+        try:
+            shapes = json.loads(f"[{','.join([body for _, body in rows])}]")
+            return tuple([trusted_entry(shape) for shape in shapes])
+        except (ValueError, TypeError, KeyError, AttributeError) as error:
+            raise BadBook(
+                Problem(f"the entry {identity} can't be read.", RESCUE, str(self.path))
+                for identity, body in rows if not readable(body)
+            ) from error
 
-    @contextmanager
-    def _open(self) -> Iterator[sqlite3.Connection]:
-        with closing(sqlite3.connect(self.path, timeout=PATIENCE, isolation_level=None)) as db:
-            db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA synchronous = FULL")
-            version = db.execute("PRAGMA user_version").fetchone()[0]
-            if version == 0:
-                with _writing(db):
-                    if db.execute("PRAGMA user_version").fetchone()[0] == 0:
-                        db.execute(SCHEMA)
-                        db.execute(f"PRAGMA user_version = {VERSION}")
-            elif version > VERSION:
-                what = f"the book was written by a newer evenpick (form {version}, here {VERSION})."
-                raise BadBook(Problem(what, "Bring this evenpick up to date.", str(self.path)))
-            yield db
+    def add(self, entries: Iterable[Entry], own: Mapping[str, str] | None = None) -> int:
+        """Add entries, all or none, and return how many were new; with them what this copy alone is to know.
+
+        An entry that is there already is the same sent twice; BadBook where its id is there with other words,
+        BadDiary where an entry breaks a rule. When this returns they are on the disk.
+        """
+        rows = [row_of(entry) for entry in entries]
+        self._there()
+        with opened(self.path, writing=True) as db, writing(db):
+            db.executemany("INSERT OR REPLACE INTO own VALUES (?, ?)", (own or {}).items())
+            return sum(self._added(db, row) for row in rows)
+
+    def _added(self, db: sqlite3.Connection, row: tuple[str, str, str, int]) -> bool:
+        there = db.execute("SELECT body FROM entries WHERE id = ?", row[:1]).fetchone()
+        if there is None:
+            db.execute("INSERT INTO entries VALUES (?, ?, ?, ?)", row)
+        elif there[0] != row[2]:
+            what = f"the entry {row[0]} is there already with other words."
+            raise BadBook(Problem(what, "Correct the first by a new entry.", str(self.path)))
+        return there is None
+
+    def plan(self) -> KeptPlan | None:
+        """The plan kept; None if there is none."""
+        if not self._there():
+            return None
+        with opened(self.path) as db:
+            row = db.execute("SELECT made, garden, body FROM plan").fetchone()
+        return None if row is None else KeptPlan(*row)
+
+    def keep_plan(self, plan: KeptPlan) -> None:
+        """Keep a plan in place of an older one; one made later stays."""
+        self._there()
+        with opened(self.path, writing=True) as db, writing(db):
+            db.execute("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
+                       " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made",
+                       (plan.made, plan.garden, plan.body))
+
+    def own(self, name: str) -> str | None:
+        """What this copy alone knows by a name; never merged (see `add`)."""
+        if not self._there():
+            return None
+        with opened(self.path) as db:
+            row = db.execute("SELECT value FROM own WHERE name = ?", (name,)).fetchone()
+        return None if row is None else str(row[0])
+
+    def _there(self) -> bool:
+        """Whether there is a book; BadBook for an empty file where copies show that it was not always so."""
+        if not self.path.exists():
+            return False
+        if self.path.stat().st_size == 0 and kept_folder(self.path).is_dir():
+            what = "the book is an empty file, though copies of it are kept."
+            raise BadBook(Problem(what, RESCUE, str(self.path)))
+        return True
 
 
-@contextmanager
-def _writing(db: sqlite3.Connection) -> Iterator[None]:
-    db.execute("BEGIN IMMEDIATE")
+def kept_folder(book: Path) -> Path:
+    """Where the copies of a book are kept, beside it."""
+    return book.with_suffix(".kept")
+
+
+def readable(body: str) -> bool:
+    """Whether a body is an entry by all the rules."""
     try:
-        yield
-    except BaseException:
-        db.execute("ROLLBACK")
-        raise
-    db.execute("COMMIT")
+        read_entry(json.loads(body))
+    except (ValueError, EvenpickError):
+        return False
+    return True

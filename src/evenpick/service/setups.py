@@ -1,0 +1,205 @@
+"""The garden's set-up: its file, the versions of it in the book, and the one that stands (record.md, R20)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from evenpick.base.days import day_number
+from evenpick.base.errors import BadGarden, BadRequest, Problem
+from evenpick.garden.changes import changes
+from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
+from evenpick.garden.effective import effective, setups
+from evenpick.store.book import SUFFIX, Book, book_path
+from evenpick.store.whole import write_whole
+
+if TYPE_CHECKING:
+    from evenpick.garden.garden import Garden
+
+KINDS = (SetUp.kind, Undid.kind, Corrected.kind)
+"""all that bears on set-ups"""
+SEEN = "set-up"
+"""under this name the book knows the version that the garden file was last seen to be"""
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """One set-up that the book holds."""
+
+    id: str
+    written: datetime
+    by: str
+    text: str
+    after: str | None
+    changes: tuple[str, ...]
+    """against the version it was made from"""
+    stands: bool
+    in_file: bool
+    """the garden file says just this"""
+
+
+@dataclass(frozen=True, slots=True)
+class SetUps:
+    """Versions by id in the order of writing, and how the garden file stands to them."""
+
+    versions: Mapping[str, SetUp]
+    standing: str | None
+    """the version that stands; None where the book has none"""
+    file: str | None
+    """the garden file's text; None where there is none"""
+    seen: str | None
+    """the version that the file was last seen to be"""
+
+    @property
+    def file_is(self) -> str | None:
+        """The version that the file says word for word; the one that stands, or else the latest."""
+        same = [identity for identity, fact in self.versions.items() if fact.text == self.file]
+        return self.standing if self.standing in same else same[-1] if same else None
+
+    @property
+    def changed_by_hand(self) -> bool:
+        """The file says what no version says."""
+        return self.file is not None and self.file_is is None
+
+    @property
+    def behind(self) -> bool:
+        """The file is a version that does not stand."""
+        return self.file_is is not None and self.file_is != self.standing
+
+
+def setup_text(garden: Path) -> str:
+    """The set-up of a garden: the file's words; where a book is named, or only it is there, the version that
+    stands in it. BadGarden where there is neither."""
+    if garden.suffix != SUFFIX and (garden.exists() or not book_path(garden).exists()):
+        return _file_text(garden)
+    found = setups(effective(Book(book_path(garden)).entries(KINDS)))
+    if found and isinstance(found[-1].fact, SetUp):
+        return found[-1].fact.text
+    what = "there is no set-up of a garden in this book."
+    raise BadGarden(Problem(what, "Name the garden file, or begin one with: evenpick begin", str(garden)))
+
+
+def there_is(garden: Path) -> bool:
+    """Whether a garden file or its book is there."""
+    return garden.exists() or book_path(garden).exists()
+
+
+def garden_of(garden: Path, text: str | None = None) -> Garden:
+    """The garden that a file (or a book) describes, or would with `text`; weather files are sought beside it.
+
+    BadGarden with every fault.
+    """
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.garden.reading import understand
+
+    text = setup_text(garden) if text is None else text
+    return understand(text.replace("\r\n", "\n"), str(garden), garden.parent, load_catalogue())
+
+
+def look(garden: Path) -> SetUps:
+    """How the garden file and the book stand to each other."""
+    book = Book(book_path(garden))
+    entries = effective(book.entries(KINDS))
+    standing = setups(entries)
+    found = {entry.id: entry.fact for entry in sorted(entries, key=lambda each: each.id)
+             if isinstance(entry.fact, SetUp)}
+    file = garden.with_suffix(".toml") if garden.suffix == SUFFIX else garden
+    text = _file_text(file) if file.exists() else None
+    return SetUps(found, standing[-1].id if standing else None, text, book.own(SEEN))
+
+
+def taken_in(garden: Path, by: str = "") -> tuple[tuple[Entry, ...], Mapping[str, str]]:
+    """The set-up to write where the garden file was changed by hand, and what the book is to have seen."""
+    now = look(garden)
+    if now.file is None:
+        return (), {}
+    if now.changed_by_hand:
+        base = now.seen if now.seen in now.versions else now.standing
+        entry = Entry(new_id(), day_number(date.today()), SetUp(now.file, base), "", by)
+        return (entry,), {SEEN: entry.id}
+    return (), {SEEN: now.file_is} if now.file_is and now.file_is != now.seen else {}
+
+
+def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> Entry:
+    """Write a new set-up that was made upon version `after`: into the book, then into the garden file.
+
+    BadGarden where the text is no garden. BadRequest where another version stands by now or the file was
+    changed by hand meanwhile; that change is in the book then, and what was asked must be made upon it.
+    """
+    garden_of(garden, text)
+    book = Book(book_path(garden))
+    book.add(*taken_in(garden))
+    if look(garden).standing != after:
+        what = "the garden was changed elsewhere while you changed it here; nothing was written over."
+        raise BadRequest(Problem(what, "Look at it as it now is, and make your change again.", str(garden)))
+    entry = Entry(new_id(), day_number(date.today()), SetUp(text, after), "", by)
+    book.add([entry])
+    rewrite(garden, text, entry.id)
+    return entry
+
+
+def rewrite(garden: Path, text: str, version: str) -> None:
+    """Make the garden file say a version that the book holds, whole or not at all."""
+    file = garden.with_suffix(".toml") if garden.suffix == SUFFIX else garden
+    write_whole(file, text.encode())
+    Book(book_path(garden)).add((), {SEEN: version})
+
+
+def bring_file_up(garden: Path) -> bool:
+    """Write the version that stands into a garden file that is an older one of its line; whether it was."""
+    now = look(garden)
+    if now.standing is None or (now.file is not None and not (now.behind and _descends(now))):
+        return False
+    rewrite(garden, now.versions[now.standing].text, now.standing)
+    return True
+
+
+def _descends(now: SetUps) -> bool:
+    """Whether the version that stands was made, near or far, from what the file says."""
+    at, passed = now.standing, set[str]()
+    while at is not None and at in now.versions and at not in passed:
+        if at == now.file_is:
+            return True
+        passed.add(at)
+        at = now.versions[at].after
+    return False
+
+
+def versions(garden: Path) -> tuple[Version, ...]:
+    """Every version in the book, oldest first, each with what it changed."""
+    now = look(garden)
+    entries = {entry.id: entry for entry in Book(book_path(garden)).entries(KINDS)}
+    return tuple(
+        Version(identity, written(identity), entries[identity].by, fact.text, fact.after,
+                _changed(now.versions, fact), identity == now.standing, identity == now.file_is)
+        for identity, fact in now.versions.items()
+    )
+
+
+def _changed(known: Mapping[str, SetUp], fact: SetUp) -> tuple[str, ...]:
+    base = known.get(fact.after) if fact.after is not None else None
+    return () if base is None else changes(base.text, fact.text)
+
+
+def setup_notes(garden: Path) -> tuple[str, ...]:
+    """What a grower should know of the garden file and the book, in words; nothing where they agree."""
+    now = look(garden)
+    if now.behind:
+        return (f"{garden.name} is an older version than the one that stands in the book; both are kept. "
+                "See them with: evenpick versions",)
+    return ()
+
+
+def _file_text(path: Path) -> str:
+    try:
+        return path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise BadGarden(
+            Problem("the file is not plain text in UTF-8.", "Save it again as UTF-8 text.", str(path))
+        ) from error
+    except OSError as error:
+        mend = "Check the name and the folder, or begin a new garden."
+        raise BadGarden(Problem(f"the file can't be opened ({error.strerror}).", mend, str(path))) from error

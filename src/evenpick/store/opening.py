@@ -1,0 +1,180 @@
+"""A book opened: its form brought up to date, and what the database says told in words."""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+import zlib
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+from evenpick.base.errors import BadBook, BadDiary, Problem
+from evenpick.garden.diary import Entry
+from evenpick.garden.diary_json import entry_json, read_entry
+
+PATIENCE = 10.0
+"""seconds to wait for another writer"""
+OURS = 0x65766E70
+"""the application id of a book in the file's head: "evnp" """
+RESCUE = "What can be read of it, and its kept copies, are brought together by: evenpick check --rescue"
+
+
+def row_of(entry: Entry) -> tuple[str, str, str, int]:
+    """An entry as it is kept: id, kind, body, checksum of the body. BadDiary where it breaks a rule."""
+    shape = entry_json(read_entry(entry_json(entry)))
+    body = json.dumps(shape, ensure_ascii=False, separators=(",", ":"))
+    return entry.id, entry.fact.kind, body, zlib.crc32(body.encode())
+
+
+def _first(db: sqlite3.Connection) -> None:
+    db.execute("CREATE TABLE entries (id TEXT PRIMARY KEY, body TEXT NOT NULL) WITHOUT ROWID, STRICT")
+
+
+def _kinds_and_plan(db: sqlite3.Connection) -> None:
+    """Entries findable by kind, each with a checksum; the kept plan; what only this copy knows."""
+    old = [json.loads(body) for (body,) in db.execute("SELECT body FROM entries ORDER BY id")]
+    db.execute("DROP TABLE entries")
+    db.execute("CREATE TABLE entries (id TEXT PRIMARY KEY, kind TEXT NOT NULL, body TEXT NOT NULL,"
+               " crc INTEGER NOT NULL) WITHOUT ROWID, STRICT")
+    db.execute("CREATE INDEX entries_kind ON entries (kind)")
+    db.execute("CREATE TABLE plan (one INTEGER PRIMARY KEY CHECK (one = 1), made TEXT NOT NULL,"
+               " garden TEXT NOT NULL, body TEXT NOT NULL) STRICT")
+    db.execute("CREATE TABLE own (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID, STRICT")
+    for shape in old:
+        if shape.get("kind") == "lost" and "by" in shape:  # the first form had one name for two fields
+            shape["lost_to"] = shape.pop("by")
+        db.execute("INSERT INTO entries VALUES (?, ?, ?, ?)", row_of(read_entry(shape)))
+    db.execute(f"PRAGMA application_id = {OURS}")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _kinds_and_plan)
+"""from each form to the next, each in one transaction with its number; never changed once released"""
+VERSION = len(MIGRATIONS)
+
+
+@contextmanager
+def opened(path: Path, writing: bool = False) -> Iterator[sqlite3.Connection]:
+    """A connection to a book of the present form; it makes a new book where there is none.
+
+    Raises BadBook, with words and a remedy, for whatever the file or the disk does not allow, also while the
+    connection is in use.
+    """
+    with told(path), closing(_connected(path, writing)) as db:
+        yield db
+
+
+def _connected(path: Path, writing: bool) -> sqlite3.Connection:
+    beside = [each for each in (path, path.parent) if each.exists()]
+    if not all(os.access(each, os.W_OK) for each in beside):
+        if writing:
+            raise BadBook(_read_only(path))
+        return _only_read(path)
+    db = connected(path)
+    try:
+        old = _form(db, path) < VERSION  # before anything is changed: the file may not be ours
+        db.execute("PRAGMA journal_mode = WAL")
+        db.execute("PRAGMA synchronous = FULL")
+        if old:
+            _bring_up(db, path)
+    except BaseException:
+        db.close()
+        raise
+    return db
+
+
+def connected(path: Path) -> sqlite3.Connection:
+    """A bare connection, for what looks after books of any form."""
+    return sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
+
+
+def _only_read(path: Path) -> sqlite3.Connection:
+    """What lies on a disk that can't be written: nobody else changes it either, unless a log lies beside."""
+    still = "" if path.with_name(path.name + "-wal").exists() else "&immutable=1"
+    uri = f"{path.absolute().as_uri()}?mode=ro{still}"
+    db = sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
+    if _form(db, path) < VERSION:
+        db.close()
+        what = "the book is of an older form and stands where it can't be brought up to date."
+        raise BadBook(Problem(what, "Copy it to a folder that can be written.", str(path)))
+    return db
+
+
+def _form(db: sqlite3.Connection, path: Path) -> int:
+    """The form's number; BadBook for a newer one and for another program's file."""
+    form, owner, tables = db.execute(  # in one statement, lest another program makes the book meanwhile
+        "SELECT (SELECT user_version FROM pragma_user_version),"
+        " (SELECT application_id FROM pragma_application_id), (SELECT count(*) FROM sqlite_schema)"
+    ).fetchone()
+    if owner not in (0, OURS) or (form == 0 and tables):
+        what = "this database is another program's, no garden's book."
+        raise BadBook(Problem(what, "Give the garden another name, or move that file away.", str(path)))
+    if form > VERSION:
+        what = f"the book was written by a newer evenpick (form {form}, here {VERSION})."
+        raise BadBook(Problem(what, "Bring this evenpick up to date.", str(path)))
+    return int(form)
+
+
+def _bring_up(db: sqlite3.Connection, path: Path) -> None:
+    """All missing migrations in one transaction: the book is of the old form or of the new one."""
+    with writing(db):
+        for number, migrate in enumerate(MIGRATIONS[_form(db, path):], _form(db, path) + 1):
+            try:
+                migrate(db)
+            except BadDiary as error:
+                raise BadBook(problem.at(file=str(path)) for problem in error.problems) from error
+            db.execute(f"PRAGMA user_version = {number}")
+
+
+@contextmanager
+def writing(db: sqlite3.Connection) -> Iterator[None]:
+    """A transaction that no other writer can come between; whole or not at all."""
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+    except BaseException:
+        if db.in_transaction:  # a full disk has ended it already
+            db.execute("ROLLBACK")
+        raise
+    db.execute("COMMIT")
+
+
+@contextmanager
+def told(path: Path) -> Iterator[None]:
+    """What the database complains of as BadBook; a fault in our own statements raises as it is."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        problem = _problem(error, path)
+        if problem is None:
+            raise
+        raise BadBook(problem) from error
+
+
+def _problem(error: sqlite3.Error, path: Path) -> Problem | None:
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
+        return _read_only(path)
+    return Problem(*_WORDS[code], str(path)) if code in _WORDS else None
+
+
+_HELD = (f"another program has held the book for {PATIENCE:g} seconds; nothing was written.",
+         "Try again when it has ended.")
+_WORDS = {
+    sqlite3.SQLITE_NOTADB: ("this is no garden's book, or its beginning is damaged.", RESCUE),
+    sqlite3.SQLITE_CORRUPT: ("the book is damaged.", RESCUE),
+    sqlite3.SQLITE_BUSY: _HELD,
+    sqlite3.SQLITE_LOCKED: _HELD,
+    sqlite3.SQLITE_CANTOPEN: (
+        "the book can't be opened.", "Check the name, and that its folder is there and may be written."),
+    sqlite3.SQLITE_FULL: ("the disk is full; nothing was written.", "Make room, then write again."),
+    sqlite3.SQLITE_IOERR: (
+        "the disk gave an error, and it is not sure that this was written.",
+        "See to the disk and its room, then: evenpick check"),
+}
+
+
+def _read_only(path: Path) -> Problem:
+    mend = "Allow writing to it and to its folder, or copy it to a folder that can be written."
+    return Problem("the book can only be read here.", mend, str(path))
