@@ -12,13 +12,13 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
-from evenpick.garden.reading import read_garden
 from evenpick.garden.record import Record
 from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, PlanAnswer, TodayAnswer
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expected import expected
 from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
 WEEK = timedelta(days=7)
@@ -37,7 +37,7 @@ def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
 
     `tonight` is the coming night's minimum in °C, as a forecast has it. BadGarden, BadBook.
     """
-    described = read_garden(garden, load_catalogue())
+    described = garden_of(garden)
     plan, record = saved_plan(garden), record_of(garden)
     if plan is None and not record.sowings:
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
