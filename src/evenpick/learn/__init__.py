@@ -1,0 +1,1 @@
+"""What the diary teaches: the grower's own timing and yield (docs/design/learning.md)."""

@@ -1,0 +1,77 @@
+"""From the diary to records of timing and yield (learning.md, 2 and 3)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.crops.crop import Crop
+from evenpick.garden.record import Sowing
+from evenpick.learn.shrinking import Seen
+from evenpick.outlook.grow import bench_for
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import UNSEEN, start
+from evenpick.outlook.stages import Seen as SeenDays
+
+LEAST_DAYS = 10
+"""between standing in its place and first picking: less is a slip of the pen or another use"""
+LARGEST_RATIO = 3.0
+"""observed over expected, either way: beyond it the record is of something else"""
+
+
+def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Seen]:
+    """One record for each sowing with a first picking, of one crop, way and cover.
+
+    y is the logarithm of the thermal time it took over the catalogue's; its sd is what the weather years
+    differ by where the season was not measured. Bulbs and what waits for cold have none, for their timing
+    is not theirs alone; nor has what ripened outside 10 days and three times the expected.
+    """
+    if crop.bulbing is not None or crop.cold_heading is not None or not sowings:
+        return []
+    way, here = crop.way(sowings[0].fact.way), settings.cover(sowings[0].cover)
+    begin = settings.weather.start
+    sow = np.broadcast_to(np.array([s.day - begin for s in sowings]), (here.years, len(sowings)))
+    seen = SeenDays(_days(sowings, "up", begin), _days(sowings, "planted_out", begin))
+    begun = start(crop, way, here, bench_for(way, settings), sow, seen)
+    first = np.array([s.pickings[0].day - begin for s in sowings])
+    grown = here.growth_clock(crop.development).between(begun.place, np.maximum(first, begun.place))
+    took: Floats = np.maximum(grown + begun.done, 1.0) / crop.thermal_time
+    likely = [bool(each) for each in (first - begun.place).min(axis=0) >= LEAST_DAYS]
+    return [
+        record for i, sowing in enumerate(sowings) if likely[i]
+        for record in _kept(sowing, np.log(took[:, i]))
+    ]
+
+
+def _days(sowings: Sequence[Sowing], name: str, begin: int) -> np.ndarray:
+    days = [getattr(sowing, name) for sowing in sowings]
+    return np.array([UNSEEN if day is None else day - begin for day in days], dtype=np.int64)
+
+
+def _kept(sowing: Sowing, logs: Floats) -> Iterable[Seen]:
+    y = float(logs.mean())
+    if abs(y) <= np.log(LARGEST_RATIO):
+        yield Seen(sowing.fact.crop, sowing.fact.variety, sowing.cover, y, float(logs.std()), sowing.id)
+
+
+def yields(crop: Crop, sowings: Iterable[Sowing], shares: dict[str, float]) -> list[Seen]:
+    """One record for each sowing that is cleared and whose every picking was weighed: ln of kg per m² left to
+    pick, over the catalogue's yield times the share of a harvest that its season gave (`shares`).
+
+    Not weighed is not nil: one picking without its weight leaves the sowing out.
+    """
+    return [
+        record for sowing in sowings
+        if sowing.cleared is not None and sowing.pickings and not sowing.unweighed
+        for record in _yield(crop, sowing, shares.get(sowing.id, 1.0))
+    ]
+
+
+def _yield(crop: Crop, sowing: Sowing, share: float) -> Iterable[Seen]:
+    area = sowing.area * sowing.left
+    if area <= 0 or sowing.picked_kg <= 0 or share <= 0:
+        return
+    y = float(np.log(sowing.picked_kg / area / (crop.produce.kg_per_m2 * share)))
+    yield Seen(sowing.fact.crop, sowing.fact.variety, sowing.cover, y, 0.0, sowing.id)

@@ -1,0 +1,89 @@
+"""What this garden's diary teaches: its own timing and yields, for the outlook and the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date
+from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.diary import Reading, Relearned
+from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.record import Record, Sowing
+from evenpick.learn.learned import Learned
+from evenpick.learn.observed import timing, yields
+from evenpick.learn.shrinking import TIMING, YIELD, Seen, shrink
+from evenpick.outlook.grow import grow
+from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.setting import Settings
+from evenpick.service.expected import with_readings
+from evenpick.service.season_weather import season_weather
+
+LEAD, FOLLOWED = 60, 500
+"""days of weather before the first sowing of a year and after its last day"""
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """The records that learning used, beside what it made of them."""
+
+    learned: Learned
+    timing: tuple[Seen, ...]
+    yields: tuple[Seen, ...]
+
+
+def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:
+    """Everything that the sowings in the diary teach, less what was left out or reset."""
+    readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    times: list[Seen] = []
+    weights: list[Seen] = []
+    counted = sorted(_counted(record), key=lambda sowing: sowing.day)
+    for _year, of_year in groupby(counted, key=lambda sowing: day_date(sowing.day).year):
+        sowings = list(of_year)
+        start = sowings[0].day - LEAD
+        days = sowings[-1].day - start + FOLLOWED
+        season = season_weather(site, choice, start, days, {}, seed).weather
+        settings = Settings(with_readings(season, readings))
+        for alike in _alike(sowings):
+            times += timing(load_catalogue().crop(alike[0].fact.crop), alike, settings)
+            weights += _weights(alike, settings)
+    learned = Learned(shrink(times, TIMING), shrink(weights, YIELD))
+    return Lessons(learned, tuple(times), tuple(weights))
+
+
+def _counted(record: Record) -> Iterator[Sowing]:
+    """Sowings with a picking that learning may use."""
+    resets = [(entry.day, entry.fact.crop) for entry in record.entries if isinstance(entry.fact, Relearned)]
+    for sowing in record.sowings.values():
+        reset = any(crop in (None, sowing.fact.crop) and sowing.day < day for day, crop in resets)
+        if sowing.pickings and not sowing.left_out and not reset:
+            yield sowing
+
+
+def _alike(sowings: Sequence[Sowing]) -> Iterator[list[Sowing]]:
+    """Sowings of one crop, way and cover together."""
+    def kind(sowing: Sowing) -> tuple[str, str, str]:
+        return sowing.fact.crop, sowing.fact.way, sowing.cover
+
+    for _, alike in groupby(sorted(sowings, key=kind), key=kind):
+        yield list(alike)
+
+
+def _weights(alike: Sequence[Sowing], settings: Settings) -> list[Seen]:
+    crop = load_catalogue().crop(alike[0].fact.crop)
+    done = [s for s in alike if s.cleared is not None and s.pickings and not s.unweighed]
+    if not done:
+        return []
+    sow = np.array([sowing.day - settings.weather.start for sowing in done])
+    outcome: Outcome = grow(
+        crop, crop.way(done[0].fact.way), done[0].cover, settings, sow,
+        np.ones((settings.weather.years, 1)), crop.purposes[0],
+    )
+    full = (outcome.share * outcome.quality).mean(axis=0)
+    shares = {sowing.id: float(full[i]) for i, sowing in enumerate(done)}
+    return yields(crop, done, shares)
