@@ -2,9 +2,9 @@
 
     python authorities/learning.py > authorities/learning.md
 
-Growers are drawn, the weather is real: every sowing is grown in one year of the Dublin Airport record with the
-grower's own thermal time (site, crop and single-sowing effects), and is recorded with that year's weather as
-measured. The next sowing is then foretold from the other years. Nothing here was tuned on.
+Growers are drawn, the weather is real: every sowing is grown in one year of the Dublin Airport record with
+the grower's own thermal time (site, crop and single-sowing effects), and is recorded with that year's
+weather as measured. The next sowing is then foretold from the other years. Nothing here was tuned on.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing, Taken
 from evenpick.learn.learned import Learned
 from evenpick.learn.observed import timing
-from evenpick.learn.shrinking import TIMING, YIELD, Seen, shrink
+from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.setting import Settings
 from evenpick.service.climate import weather_for
@@ -94,7 +94,7 @@ def foretold(crop: Crop, day: int, year: int) -> Floats:
     return np.quantile(outcome.first[:, 0].astype(float), (0.1, 0.5, 0.9))
 
 
-def record(crop: Crop, day: int, year: int, first: int) -> list[Seen]:
+def record(crop: Crop, day: int, year: int, first: int) -> list[Evidence]:
     """What learning makes of one sowing of the diary, in the weather of its year."""
     sowing = Sowing(f"{day}", START + day, Sowed(crop.key, "direct", "open", 1.0), None, "open", 1.0,
                     pickings=(Taken(START + first, None, None),))
@@ -111,9 +111,10 @@ def grower(number: int, truth: Truth, wrong: float) -> list[tuple[int, float, bo
     def sown() -> tuple[Crop, int, int, int]:
         crop = crops[int(dice.integers(len(crops)))]
         day, year = int(dice.integers(*SOW_DAYS)), int(dice.integers(weather().years))
-        return crop, day, year, first_day(crop, day, year, np.exp(own[crop.key] + truth.sowing * dice.normal()))
+        factor = np.exp(own[crop.key] + truth.sowing * dice.normal())
+        return crop, day, year, first_day(crop, day, year, factor)
 
-    records: list[Seen] = []
+    records: list[Evidence] = []
     found = []
     for wanted in RECORDS:
         while len(records) < wanted:
@@ -130,19 +131,20 @@ def grower(number: int, truth: Truth, wrong: float) -> list[tuple[int, float, bo
 
 def main() -> None:
     print("# Learning: agreement\n")
-    print("Written by `python authorities/learning.py`. Simulated growers in the real years of Dublin Airport:")
-    print(f"{GROWERS} growers a row, crops {', '.join(CROPS)}, sown in place between days {SOW_DAYS[0]} and "
+    print("Written by `python authorities/learning.py`. Simulated growers, real years of Dublin Airport: "
+          f"{GROWERS} growers a row, crops {', '.join(CROPS)}, sown in place between days {SOW_DAYS[0]} and "
           f"{SOW_DAYS[1]} of the year, seed {SEED}. Error: of the likely day of the next first picking, "
           "foretold from the other years. Band: 10 to 90 %.\n")
-    print("| growers | wrong records | records | mean error, d | median error, d | band holds, % | band's width, d |")
+    print("| growers | wrong records | records | mean error, d | median, d | band holds, % | width, d |")
     print("|---|---|---|---|---|---|---|")
     for truth in TRUTHS:
         for wrong in (0.0, WRONG):
             rows = [row for number in range(GROWERS) for row in grower(number, truth, wrong)]
             for wanted in RECORDS:
-                error, inside, width = (np.array([row[k] for row in rows if row[0] == wanted]) for k in (1, 2, 3))
-                print(f"| {truth.name} | {wrong:.0%} | {wanted} | {error.mean():.1f} | {np.median(error):.1f} | "
-                      f"{inside.mean() * 100:.0f} | {width.mean():.1f} |")
+                found = np.array([row[1:] for row in rows if row[0] == wanted], dtype=float)
+                error, inside, width = found.mean(axis=0)
+                print(f"| {truth.name} | {wrong:.0%} | {wanted} | {error:.1f} | "
+                      f"{np.median(found[:, 0]):.1f} | {inside * 100:.0f} | {width:.1f} |")
 
 
 if __name__ == "__main__":

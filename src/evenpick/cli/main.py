@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import click
 
 from evenpick import __version__
-from evenpick.cli import here, plans, setting_up, water
+from evenpick.cli import here, learned, plans, setting_up, water
 from evenpick.cli.exits import run
 
 EPILOG = "Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md)."
@@ -22,7 +22,7 @@ def evenpick() -> None:
 
 
 for command in (setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, here.windows,
-                here.month, here.outlook, here.why, water.water):
+                here.month, here.outlook, here.why, water.water, learned.lessons):
     evenpick.add_command(command)
 
 

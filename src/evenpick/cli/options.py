@@ -132,6 +132,11 @@ def day_of(text: str, option: str) -> date:
     return day_date(parse_date(text, option))
 
 
+def on_day(on: str | None) -> date:
+    """The day of --on, or today."""
+    return day_of(on, "--on") if on else date.today()
+
+
 def garden_file(given: Asked) -> Path:
     """The garden a question is about where no place is given; BadRequest where there is none."""
     path = given.garden or Path(GARDEN)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.cli.options import A_GARDEN, WORDS, asked, day_of, words
+from evenpick.cli.options import A_GARDEN, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **re
     from evenpick.report.today import today_page
     from evenpick.service.today import today as answer_today
 
-    day = _day(on)
+    day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     _answer(garden, day, rest)
     answer = answer_today(garden, day, None if tonight is None else air_temperature(tonight))
@@ -93,7 +93,7 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     from evenpick.report.pickings import pickings_page, shown_weeks
     from evenpick.report.terminal import render
 
-    day = _day(on)
+    day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     kept = _kept(garden)
     if as_json:
@@ -114,10 +114,6 @@ def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
         click.echo(as_text(plan_shape(answer, say)))
     else:
         click.echo(render(plan_page(answer, first_week(answer), say)).rstrip())
-
-
-def _day(on: str | None) -> date:
-    return day_of(on, "--on") if on else date.today()
 
 
 def _kept(garden: Path) -> PlanAnswer:

@@ -6,14 +6,13 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop
 from evenpick.garden.record import Sowing
-from evenpick.learn.shrinking import Seen
+from evenpick.learn.shrinking import Evidence
 from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import UNSEEN, start
-from evenpick.outlook.stages import Seen as SeenDays
+from evenpick.outlook.stages import UNSEEN, Seen, start
 
 LEAST_DAYS = 10
 """between standing in its place and first picking: less is a slip of the pen or another use"""
@@ -21,7 +20,7 @@ LARGEST_RATIO = 3.0
 """observed over expected, either way: beyond it the record is of something else"""
 
 
-def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Seen]:
+def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Evidence]:
     """One record for each sowing with a first picking, of one crop, way and cover.
 
     y is the logarithm of the thermal time it took over the catalogue's; its sd is what the weather years
@@ -33,30 +32,35 @@ def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Se
     way, here = crop.way(sowings[0].fact.way), settings.cover(sowings[0].cover)
     begin = settings.weather.start
     sow = np.broadcast_to(np.array([s.day - begin for s in sowings]), (here.years, len(sowings)))
-    seen = SeenDays(_days(sowings, "up", begin), _days(sowings, "planted_out", begin))
-    begun = start(crop, way, here, bench_for(way, settings), sow, seen)
+    begun = start(crop, way, here, bench_for(way, settings), sow, seen_days(sowings, begin))
     first = np.array([s.pickings[0].day - begin for s in sowings])
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(first, begun.place))
     took: Floats = np.maximum(grown + begun.done, 1.0) / crop.thermal_time
     likely = [bool(each) for each in (first - begun.place).min(axis=0) >= LEAST_DAYS]
     return [
         record for i, sowing in enumerate(sowings) if likely[i]
-        for record in _kept(sowing, np.log(took[:, i]))
+        for record in _kept(sowing, np.log(took[:, i]), float((first - begun.place)[:, i].mean()))
     ]
 
 
-def _days(sowings: Sequence[Sowing], name: str, begin: int) -> np.ndarray:
+def seen_days(sowings: Sequence[Sowing], begin: int) -> Seen:
+    """When the diary saw them up and planted out, as days from day number `begin`."""
+    return Seen(_days(sowings, "up", begin), _days(sowings, "planted_out", begin))
+
+
+def _days(sowings: Sequence[Sowing], name: str, begin: int) -> Ints:
     days = [getattr(sowing, name) for sowing in sowings]
     return np.array([UNSEEN if day is None else day - begin for day in days], dtype=np.int64)
 
 
-def _kept(sowing: Sowing, logs: Floats) -> Iterable[Seen]:
+def _kept(sowing: Sowing, logs: Floats, days: float) -> Iterable[Evidence]:
     y = float(logs.mean())
     if abs(y) <= np.log(LARGEST_RATIO):
-        yield Seen(sowing.fact.crop, sowing.fact.variety, sowing.cover, y, float(logs.std()), sowing.id)
+        fact = sowing.fact
+        yield Evidence(fact.crop, fact.variety, sowing.cover, y, float(logs.std()), sowing.id, days)
 
 
-def yields(crop: Crop, sowings: Iterable[Sowing], shares: dict[str, float]) -> list[Seen]:
+def yields(crop: Crop, sowings: Iterable[Sowing], shares: dict[str, float]) -> list[Evidence]:
     """One record for each sowing that is cleared and whose every picking was weighed: ln of kg per m² left to
     pick, over the catalogue's yield times the share of a harvest that its season gave (`shares`).
 
@@ -69,9 +73,9 @@ def yields(crop: Crop, sowings: Iterable[Sowing], shares: dict[str, float]) -> l
     ]
 
 
-def _yield(crop: Crop, sowing: Sowing, share: float) -> Iterable[Seen]:
+def _yield(crop: Crop, sowing: Sowing, share: float) -> Iterable[Evidence]:
     area = sowing.area * sowing.left
     if area <= 0 or sowing.picked_kg <= 0 or share <= 0:
         return
     y = float(np.log(sowing.picked_kg / area / (crop.produce.kg_per_m2 * share)))
-    yield Seen(sowing.fact.crop, sowing.fact.variety, sowing.cover, y, 0.0, sowing.id)
+    yield Evidence(sowing.fact.crop, sowing.fact.variety, sowing.cover, y, 0.0, sowing.id)

@@ -41,7 +41,7 @@ YIELD = Spread(site=0.25, crop=0.30, variety=0.15, cover=0.15, residual=0.40)
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class Evidence:
     """One sowing's record: ln(observed / expected), and its sd from what is not known of its weather."""
 
     crop: str
@@ -51,6 +51,8 @@ class Seen:
     sd: float = 0.0
     sowing: str = ""
     """id of the sowing"""
+    days: float = 0.0
+    """timing: from standing in its place to first picking"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,7 @@ class Shrunk:
         )
 
 
-def shrink(records: Sequence[Seen], spread: Spread, robust: bool = True) -> Shrunk:
+def shrink(records: Sequence[Evidence], spread: Spread, robust: bool = True) -> Shrunk:
     """The posterior after some records; none at all gives the prior back."""
     effects = _numbered(records, spread)
     ratios = np.array([_ratio(effect, spread) for effect in effects])
@@ -145,7 +147,7 @@ def _ratio(effect: Effect, spread: Spread) -> float:
     return float(getattr(spread, effect[0]) ** 2 / spread.residual**2)
 
 
-def _numbered(records: Sequence[Seen], spread: Spread) -> dict[Effect, int]:
+def _numbered(records: Sequence[Evidence], spread: Spread) -> dict[Effect, int]:
     """Every effect that some record has, in the order met."""
     found = (
         effect for record in records

@@ -39,7 +39,8 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """Days on which sowings were seen to be up and were planted out, (n,); `UNSEEN` where nobody said."""
+    """Days on which sowings under way were seen to be up and were planted out, (n,); `UNSEEN` where nobody
+    said. What is under way was not too cold or too hot to start, whatever became of it."""
 
     up: Ints
     place: Ints
@@ -76,7 +77,7 @@ def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None)
         emerged = np.ones_like(emerged)
     warm = at_days(here.soil_ahead(), sow) >= crop.limits.soil_min
     if seen is not None:
-        warm = warm | (seen.up != UNSEEN)
+        warm = np.ones_like(warm)
     return Start(up, np.minimum(up + 1, here.days), 0.0, emerged, warm)
 
 
@@ -90,7 +91,7 @@ def _raised(
     place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
     if seen is not None:
-        place, able = _as_seen(place, seen.place), able | (seen.place != UNSEEN)
+        place, able = _as_seen(place, seen.place), np.ones_like(able)
     return Start(up, place, way.nursery - SHOCK, emerged, able)
 
 

@@ -32,6 +32,7 @@ from evenpick.service.answers import (
     WindowRow,
     WindowsAnswer,
 )
+from evenpick.service.lessons import LessonsAnswer
 
 Shape: TypeAlias = dict[str, Any]
 
@@ -130,6 +131,21 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "missed": [_job(job) for job in answer.missed],
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
     }
+
+
+def lessons_shape(answer: LessonsAnswer, words: Words) -> Shape:
+    return {
+        **_site(answer.site),
+        **{part: [_named(one, words) for one in getattr(answer, part)]
+           for part in ("timing", "yields", "wants", "losses", "records")},
+        "unweighed": [{"name": words.name(name), "pickings": count} for name, count in answer.unweighed],
+        "left_out": answer.left_out,
+    }
+
+
+def _named(record: Any, words: Words) -> Shape:
+    shape = asdict(record)
+    return {**shape, "name": words.name(shape["name"])} if "name" in shape else shape
 
 
 def pickings_list(items: Sequence[ItemPickings]) -> list[Shape]:

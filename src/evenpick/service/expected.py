@@ -9,7 +9,7 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number
 from evenpick.climate.site import Site
@@ -19,10 +19,12 @@ from evenpick.crops.crop import Crop
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing
+from evenpick.learn.learned import Learned
+from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import SEEDLING_SHARE, UNSEEN, Seen
+from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.service.season_weather import season_weather
 
 LEAD, AHEAD = 60, 430
@@ -56,10 +58,11 @@ class Expected:
 
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
-    seed: int = DEFAULT_SEED,
+    seed: int = DEFAULT_SEED, learned: Learned | None = None,
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
-    by day number; they stand in every weather year. What the diary saw goes before what is reckoned."""
+    by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
+    what was `learned` before the catalogue."""
     if not sowings:
         return {}
     start = min(sowing.day for sowing in sowings) - LEAD
@@ -68,7 +71,9 @@ def expected(
     found: dict[str, Expected] = {}
     for kind in dict.fromkeys(map(_kind, sowings)):
         alike = [sowing for sowing in sowings if _kind(sowing) == kind]
-        found |= _of_kind(alike, settings, day_number(on) - start, seed)
+        crop = load_catalogue().crop(kind[0])
+        here = crop if learned is None else learned.crop(crop, alike[0].cover, kind[3])
+        found |= _of_kind(alike, here, settings, day_number(on) - start, seed)
     return found
 
 
@@ -88,24 +93,20 @@ def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> Wea
     return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
 
 
-def _kind(sowing: Sowing) -> tuple[str, str, str]:
-    return sowing.fact.crop, sowing.fact.way, sowing.cover
+def _kind(sowing: Sowing) -> tuple[str, str, str, str]:
+    return sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.fact.variety
 
 
-def _of_kind(alike: Sequence[Sowing], settings: Settings, today: int, seed: int) -> dict[str, Expected]:
-    crop, cover = load_catalogue().crop(alike[0].fact.crop), alike[0].cover
-    way, start = crop.way(alike[0].fact.way), settings.weather.start
+def _of_kind(
+    alike: Sequence[Sowing], crop: Crop, settings: Settings, today: int, seed: int
+) -> dict[str, Expected]:
+    cover, way = alike[0].cover, crop.way(alike[0].fact.way)
+    start = settings.weather.start
     sow = np.array([sowing.day - start for sowing in alike])
-    seen = Seen(_seen(alike, "up", start), _seen(alike, "planted_out", start))
     factor = parameter_draws(crop, settings.weather.years, seed)
-    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen)
+    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(alike, start))
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
     return {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(alike)}
-
-
-def _seen(alike: Sequence[Sowing], name: str, start: int) -> Ints:
-    days = [getattr(sowing, name) for sowing in alike]
-    return np.array([UNSEEN if day is None else day - start for day in days], dtype=np.int64)
 
 
 def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:

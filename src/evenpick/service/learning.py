@@ -16,8 +16,8 @@ from evenpick.garden.diary import Reading, Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Learned
-from evenpick.learn.observed import timing, yields
-from evenpick.learn.shrinking import TIMING, YIELD, Seen, shrink
+from evenpick.learn.observed import seen_days, timing, yields
+from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
@@ -33,15 +33,15 @@ class Lessons:
     """The records that learning used, beside what it made of them."""
 
     learned: Learned
-    timing: tuple[Seen, ...]
-    yields: tuple[Seen, ...]
+    timing: tuple[Evidence, ...]
+    yields: tuple[Evidence, ...]
 
 
 def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:
     """Everything that the sowings in the diary teach, less what was left out or reset."""
     readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
-    times: list[Seen] = []
-    weights: list[Seen] = []
+    times: list[Evidence] = []
+    weights: list[Evidence] = []
     counted = sorted(_counted(record), key=lambda sowing: sowing.day)
     for _year, of_year in groupby(counted, key=lambda sowing: day_date(sowing.day).year):
         sowings = list(of_year)
@@ -74,7 +74,7 @@ def _alike(sowings: Sequence[Sowing]) -> Iterator[list[Sowing]]:
         yield list(alike)
 
 
-def _weights(alike: Sequence[Sowing], settings: Settings) -> list[Seen]:
+def _weights(alike: Sequence[Sowing], settings: Settings) -> list[Evidence]:
     crop = load_catalogue().crop(alike[0].fact.crop)
     done = [s for s in alike if s.cleared is not None and s.pickings and not s.unweighed]
     if not done:
@@ -82,7 +82,7 @@ def _weights(alike: Sequence[Sowing], settings: Settings) -> list[Seen]:
     sow = np.array([sowing.day - settings.weather.start for sowing in done])
     outcome: Outcome = grow(
         crop, crop.way(done[0].fact.way), done[0].cover, settings, sow,
-        np.ones((settings.weather.years, 1)), crop.purposes[0],
+        np.ones((settings.weather.years, 1)), crop.purposes[0], seen_days(done, settings.weather.start),
     )
     full = (outcome.share * outcome.quality).mean(axis=0)
     shares = {sowing.id: float(full[i]) for i, sowing in enumerate(done)}

@@ -1,0 +1,37 @@
+"""What the diary taught: lessons."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evenpick.cli.options import A_GARDEN, WORDS, asked, on_day, words
+from evenpick.cli.plans import ON
+
+
+@click.command(short_help="What the diary taught, with its evidence.")
+@A_GARDEN
+@ON
+@click.option("--records", is_flag=True, help="The sowings that taught it, too.")
+@click.option("--leave-out", metavar="SOWING", help="Learn nothing from a sowing, by its mark.")
+@click.option("--reset", metavar="CROP", help="Learn anew from that day on: of one crop, or 'all'.")
+@WORDS
+def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, reset: str | None,
+            as_json: bool, **rest: Any) -> None:
+    """What the diary taught: timing, yield, gluts and gaps, losses; one line each, with the evidence."""
+    from evenpick.report.as_json import as_text, lessons_shape
+    from evenpick.report.lessons import lessons_page
+    from evenpick.report.terminal import render
+    from evenpick.service import lessons as service
+
+    day = on_day(on)
+    say = words(asked({**rest, "garden": garden}))
+    if leave_out:
+        service.leave_out(garden, leave_out, day)
+    if reset:
+        service.reset(garden, None if reset == "all" else reset, day)
+    answer = service.lessons(garden, day)
+    shown = as_text(lessons_shape(answer, say)) if as_json else render(lessons_page(answer, say, records))
+    click.echo(shown.rstrip())

@@ -1,0 +1,159 @@
+"""Lessons from an invented diary in real weather of Dublin Airport (docs/design/learning.md)."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.days import day_date
+from evenpick.base.errors import BadRequest
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.diary import Cleared, Fact, Lost, Picked, Sowed
+from evenpick.garden.reading import read_garden
+from evenpick.report.lessons import lessons_page
+from evenpick.report.terminal import render
+from evenpick.report.words import words_for
+from evenpick.service.book import record_of, write
+from evenpick.service.expected import expected
+from evenpick.service.learning import learn_from
+from evenpick.service.lessons import leave_out, lessons, reset
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[[ground]]
+name = "bed 3"
+cover = "open"
+area = "30 m2"
+[[wish]]
+item = "peas"
+crops = ["pea"]
+each_week = "1 kg"
+from = "06-01"
+until = "07-31"
+"""
+LATE = 9
+SPRING = [date(2018, 4, 1) + timedelta(days=14 * n) for n in range(6)]
+END = date(2019, 3, 1)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+def likely_first(garden: Path, sowing: str) -> date:
+    """What the catalogue expects of a sowing in the weather that was measured."""
+    described = read_garden(garden, load_catalogue())
+    one = record_of(garden).sowings[sowing]
+    first = expected(described.site, described.weather, [one], {}, day_date(one.day))[sowing].first
+    assert first is not None
+    return first[1]
+
+
+def sown(garden: Path, when: date, crop: str = "beetroot", area: float = 1.2) -> str:
+    return write(garden, [(when, Sowed(crop, "direct", "open", area), "")])[0].id
+
+
+def later(garden: Path, days: int) -> list[str]:
+    """Six sowings of beetroot in 2018, each first picked so many days after the catalogue's day."""
+    made = [sown(garden, when) for when in SPRING]
+    for sowing in made:
+        write(garden, [(likely_first(garden, sowing) + timedelta(days=days), Picked("beetroot", sowing), "")])
+    return made
+
+
+def test_nine_days_later_than_the_book(garden: Path) -> None:
+    later(garden, LATE)
+    answer = lessons(garden, END)
+    assert [(one.crop, one.records, one.doubted) for one in answer.timing] == [("beetroot", 6, 0)]
+    assert answer.timing[0].days_later == pytest.approx(LATE, abs=2)
+    assert answer.unweighed == (("Beetroot", 6),)
+    assert not answer.yields
+
+
+def test_what_was_learned_moves_what_is_expected(garden: Path) -> None:
+    later(garden, LATE)
+    next_year = sown(garden, date(2027, 5, 1))
+    described, record = read_garden(garden, load_catalogue()), record_of(garden)
+    learned = learn_from(described.site, described.weather, record).learned
+    on, one = date(2027, 5, 1), [record.sowings[next_year]]
+    before, after = (expected(described.site, described.weather, one, {}, on, learned=each)[next_year].first
+                     for each in (None, learned))
+    assert before is not None
+    assert after is not None
+    assert (after[1] - before[1]).days == pytest.approx(LATE, abs=3)
+    assert after[2] - after[0] < before[2] - before[0]
+
+
+def test_as_the_book_has_it_is_no_lesson(garden: Path) -> None:
+    later(garden, 0)
+    assert not lessons(garden, END).timing
+
+
+def test_left_out_and_reset_sowings_teach_nothing(garden: Path) -> None:
+    made = later(garden, LATE)
+    leave_out(garden, made[0], END)
+    answer = lessons(garden, END)
+    assert (answer.timing[0].records, answer.left_out) == (5, 1)
+    assert made[0] not in {one.sowing for one in answer.records}
+    reset(garden, "beetroot", END)
+    assert not lessons(garden, END).timing
+    with pytest.raises(BadRequest, match="no sowing"):
+        leave_out(garden, "none", END)
+
+
+def test_a_glut_of_peas_is_told_with_what_would_have_done(garden: Path) -> None:
+    peas = sown(garden, date(2018, 3, 20), "pea", 8 * 0.6)
+    facts: list[tuple[date, Fact, str]] = [
+        (date(2018, 6, 10 + n), Picked("pea", peas, kg=0.9), "") for n in range(10)]
+    write(garden, facts)
+    want = next(iter(lessons(garden, END).wants))
+    assert (want.item, want.month, want.sowings) == ("peas", date(2018, 6, 1), 1)
+    assert want.wanted == pytest.approx(30 / 7)
+    assert want.picked == pytest.approx(9.0)
+    assert want.would_do == pytest.approx(want.wanted / want.picked)
+
+
+def test_a_month_with_a_picking_not_weighed_says_nothing_of_wants(garden: Path) -> None:
+    write(garden, [(date(2018, 6, 10), Picked("pea", kg=9.0), ""), (date(2018, 6, 12), Picked("pea"), "")])
+    assert not lessons(garden, END).wants
+
+
+def test_a_month_not_over_says_nothing(garden: Path) -> None:
+    write(garden, [(date(2018, 6, 10), Picked("pea", kg=9.0), "")])
+    assert not lessons(garden, date(2018, 6, 30)).wants
+    assert lessons(garden, date(2018, 7, 1)).wants
+
+
+def test_yield_counts_what_was_weighed_to_the_end(garden: Path) -> None:
+    beet = sown(garden, SPRING[0], area=2.0)
+    write(garden, [(date(2018, 7, 10), Picked("beetroot", beet, kg=3.0), ""),
+                   (date(2018, 8, 1), Picked("beetroot", beet, kg=3.0), ""),
+                   (date(2018, 8, 2), Cleared(beet), "")])
+    used = next(iter(lessons(garden, END).records))
+    assert used.kg_per_m2 == pytest.approx(3.0)
+
+
+def test_losses_are_kept_apart_by_cause(garden: Path) -> None:
+    one, two = sown(garden, SPRING[0], "kohlrabi", 2.0), sown(garden, SPRING[1], "kohlrabi", 2.0)
+    write(garden, [(SPRING[2], Lost(one, "eaten", 0.5, "Slugs"), ""),
+                   (SPRING[3], Lost(one, "bolted", 0.5), ""),
+                   (SPRING[3], Lost(two, "eaten", 1.0, "slugs"), "")])
+    told = {(one.cause, one.by): (one.hit, one.sowings, one.share) for one in lessons(garden, END).losses}
+    assert told == {("eaten", "slugs"): (2, 2, pytest.approx(0.75))}
+
+
+def test_the_page_reads_in_one_line_a_lesson(garden: Path) -> None:
+    later(garden, LATE)
+    slugs = sown(garden, SPRING[0], "kohlrabi")
+    write(garden, [(SPRING[2], Lost(slugs, "eaten", 1.0, "slugs"), "")])
+    text = render(lessons_page(lessons(garden, END), words_for("british", "metric", load_catalogue()), True))
+    assert "Your beetroot: 9 days later than the book, 6 records." in text
+    assert "Kohlrabi: 100 % lost to slugs, in 1 of 1 sowing;" in text
+    assert "SOWINGS THAT TEACH" in text
