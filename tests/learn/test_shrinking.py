@@ -63,6 +63,7 @@ def test_eight_in_ten_of_what_comes_next_lie_in_the_band() -> None:
         scale = np.sqrt(variance) / spread.residual
         centre = scale * (spread.site * dice.normal() + spread.crop * dice.normal())
         y = centre + np.sqrt(variance) * dice.normal(size=4)
-        belief = shrink([Evidence("pea", "", "open", each) for each in y[:3]], spread, robust=False).belief("pea")
+        records = [Evidence("pea", "", "open", each) for each in y[:3]]
+        belief = shrink(records, spread, robust=False).belief("pea")
         inside += abs(y[3] - belief.mean) <= belief.sd * stats.t.ppf(0.9, belief.freedom)
     assert inside / 600 == pytest.approx(0.8, abs=0.045)
