@@ -12,6 +12,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import day_number, monday
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Wish
+from evenpick.plan.given import nothing_given
 from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
 from evenpick.plan.request import Candidates, Supply
 from evenpick.plan.task import ROOM, least_area, reachable
@@ -207,6 +208,6 @@ def test_reachable() -> None:
     supply = Supply(
         np.array([0, 1, 1]), np.zeros(3, dtype=np.int64), np.array([12, 9, 30]), np.full(3, 40), np.ones(3)
     )
-    got = reachable(kg, candidates, supply)
+    got = reachable(kg, candidates, supply, nothing_given())
     assert got[0].tolist() == [0.0] * 9 + [1.0] * (WEEKS - 9)
     assert got[1].sum() == 0

@@ -15,7 +15,7 @@ from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import fruiting_ends
 from evenpick.outlook.setting import Setting, Settings
-from evenpick.outlook.stages import Seen, Start, bolts, bulb_size, ripe, seedling_until, start
+from evenpick.outlook.stages import UNSEEN, Seen, Start, as_seen, bolts, bulb_size, ripe, seedling_until, start
 
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
@@ -52,17 +52,20 @@ def grow(
 ) -> Outcome:
     """What becomes of sowings on the axis days `sow` (n,) in every year; thermal_factor (years, 1).
 
-    `seen` are days on which they were up or planted out; they go before what is reckoned.
+    `seen` are days on which they were up, planted out, picked or alive; they go before what is reckoned.
     """
     here, bench = settings.cover(cover), bench_for(way, settings)
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
-    first = ripe(crop, here, begun, thermal_time)
+    first = as_seen(ripe(crop, here, begun, thermal_time), None if seen is None else seen.first)
+    alive = _alive_on(seen, days)
     bolt = bolts(crop, here, bench, begun)
-    frost = _killed(crop, here, begun, thermal_time, first)
+    bolt = np.where(bolt < alive, here.days, bolt)
+    frost = _killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
-    last = np.minimum(np.minimum(full, bolt), at_days(here.frost(crop.limits.kill_edible), first))
+    eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
+    last = np.minimum(np.minimum(full, bolt), eaten)
     quality = _heat(crop, here, begun, first)
     hot = _hot_start(crop, here, days) & (seen is None)
     fate = _fate(days, begun, hot, first, frost, bolt, quality, here.days)
@@ -78,11 +81,18 @@ def grow(
     )
 
 
-def _killed(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, first: Ints) -> Ints:
+def _alive_on(seen: Seen | None, days: Ints) -> Ints:
+    """The day up to which nothing can have ended a sowing; (years, n)."""
+    return days if seen is None or seen.alive is None else np.maximum(days, seen.alive)
+
+
+def _killed(
+    crop: Crop, here: Setting, begun: Start, thermal_time: Floats, first: Ints, alive: Ints
+) -> Ints:
     """The day a frost kills it before its first picking; past the axis where none does."""
     hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
-    young = at_days(here.frost(crop.limits.kill_seedling), begun.place)
-    older = at_days(here.frost(crop.limits.kill_plant), hardy)
+    young = at_days(here.frost(crop.limits.kill_seedling), np.maximum(begun.place, alive))
+    older = at_days(here.frost(crop.limits.kill_plant), np.maximum(hardy, alive))
     killed: Ints = np.where(young < hardy, young, older)
     lost: Ints = np.where(killed < first, killed, here.days)
     return lost

@@ -44,6 +44,10 @@ class Seen:
 
     up: Ints
     place: Ints
+    first: Ints | None = None
+    """day of the first picking"""
+    alive: Ints | None = None
+    """day on which they were alive: neither frost nor bolting had ended them"""
 
 
 UNSEEN = -1
@@ -59,7 +63,7 @@ def start(
     return _raised(crop, way, here, bench, sow, seen)
 
 
-def _as_seen(reckoned: Ints, days: Ints | None) -> Ints:
+def as_seen(reckoned: Ints, days: Ints | None) -> Ints:
     """The day it was seen, in every year, where it was."""
     return reckoned if days is None else np.asarray(np.where(days == UNSEEN, reckoned, days))
 
@@ -72,7 +76,7 @@ def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
 
 def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
     up, emerged = _emerge(crop, here, sow)
-    up = _as_seen(up, None if seen is None else seen.up)
+    up = as_seen(up, None if seen is None else seen.up)
     if way.name == "planted":
         emerged = np.ones_like(emerged)
     warm = at_days(here.soil_ahead(), sow) >= crop.limits.soil_min
@@ -85,13 +89,13 @@ def _raised(
     crop: Crop, way: Way, here: Setting, bench: Setting, sow: Ints, seen: Seen | None
 ) -> Start:
     up, emerged = _emerge(crop, bench, sow)
-    up = _as_seen(up, None if seen is None else seen.up)
+    up = as_seen(up, None if seen is None else seen.up)
     ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
     warm_day = at_days(here.next_warm(crop.limits.soil_min), ready)
     place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
     if seen is not None:
-        place, able = _as_seen(place, seen.place), np.ones_like(able)
+        place, able = as_seen(place, seen.place), np.ones_like(able)
     return Start(up, place, way.nursery - SHOCK, emerged, able)
 
 

@@ -93,7 +93,7 @@ def batches(
     """
 
     def of_crop(crop: Crop) -> tuple[Batch, ...]:
-        factor = _timing(crop, settings.weather.years, groups, seed)
+        factor = timing_factors(crop, settings.weather.years, groups, seed)
         ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
         return tuple(
             batch
@@ -146,11 +146,11 @@ def _batch(
     outcome: Outcome, scored: Score, settings: Settings, groups: Sequence[Ints], seed: int
 ) -> Batch:
     here, crop = settings.cover(outcome.cover), outcome.crop
-    from_week, to_week = _holds(outcome, cleared(outcome, here))
+    from_week, to_week = holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        _stand(outcome, groups, seed), _harvest(crop, settings.weather.years, groups, seed), from_week,
-        to_week,
+        stand_factors(outcome, groups, seed), harvest_factors(crop, settings.weather.years, groups, seed),
+        from_week, to_week,
     )
 
 
@@ -163,7 +163,7 @@ def at(outcome: Outcome, rows: Ints) -> Outcome:
     )
 
 
-def _holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
+def holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
     """Weeks in which the ground is taken: from sowing or planting out to clearing."""
     start = outcome.place.min(axis=0) if outcome.way.name == "raised" else outcome.sow
     alive = outcome.share > 0
@@ -173,7 +173,7 @@ def _holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
     return first, np.clip(-(-end.astype(np.int64) // 7), first + 1, WEEKS)
 
 
-def _stand(outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
+def stand_factors(outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
     """How well each sowing stands, as a factor on the yield of a good stand; (years, n)."""
     mean, size, lost = STAND[outcome.way.name]
     key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
@@ -210,7 +210,7 @@ def beta_cumulative(mean: float, size: float, steps: int = 400) -> tuple[Floats,
     return np.cumsum(density) / density.sum(), share + 0.5 / steps
 
 
-def _harvest(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
+def harvest_factors(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
     """Good and bad years for the crop: lognormal, mean 1; (years, 1)."""
     sd = min(crop.produce.sd_ln, YEAR_TO_YEAR)
     normal = NormalDist()
@@ -218,7 +218,7 @@ def _harvest(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Float
     return np.asarray(np.exp(sd * draw - sd**2 / 2)[:, None])
 
 
-def _timing(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
+def timing_factors(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
     """Factors on the thermal time, spread evenly over each group of years; (years, 1)."""
     factor = np.ones((years, 1))
     for number, group in enumerate(groups):

@@ -10,9 +10,12 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
+from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import WEEKS
+from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
+from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
 TROUBLE_PORTIONS = 2.0
@@ -49,6 +52,9 @@ class Task:
     options: tuple[Option, ...]
     unseen: Supply
     unseen_years: int
+    given: Given
+    """what comes whatever is sown, in the years of the request"""
+    given_unseen: Given
 
 
 def least_area(crop: Crop) -> float:
@@ -66,14 +72,21 @@ def task(
     seen: Ints,
     unseen: Ints,
     seed: int,
+    season: Season | None = None,
+    start: int = 0,
 ) -> Task:
-    """Candidates for every item from every batch of its crops; `seen`, `unseen` are ensemble members."""
+    """Candidates for every item from every batch of its crops; `seen`, `unseen` are ensemble members.
+
+    `season`: what is there already and what was decided; `start`: day number of the horizon's first Monday.
+    """
+    season = season or Season()
     options = tuple(
         Option(number, batch, index)
         for number, item in enumerate(wanted)
         for key in item.crops
         for batch in made[key]
         for index in range(batch.days.size)
+        if not any(no.covers(batch, start + int(batch.days[index])) for no in season.refused)
     )
     portions = np.array([_portion(item, made) for item in wanted])
     kg = np.stack([item.kg for item in wanted])
@@ -83,11 +96,22 @@ def task(
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
+    given, given_unseen = (_counted(season.given.of_years(years), ends) for years in (seen, unseen))
     request = Request(
-        candidates, items, _grounds(options, garden), int(seen.size), WEEKS,
-        reachable(kg, candidates, supply), supply, seed=seed,
+        candidates, items, _grounds(options, garden, season.holds), int(seen.size), WEEKS,
+        reachable(kg, candidates, supply, season.given), supply, seed=seed,
     )
-    return Task(request, options, _supply(options, unseen, ends), int(unseen.size))
+    if given.kg.size:
+        request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
+    return Task(
+        request, options, _supply(options, unseen, ends), int(unseen.size), given, given_unseen
+    )
+
+
+def _counted(given: Given, ends: Ints) -> Given:
+    """Less what ripens after the last week in which its item is counted, as in `_supply`."""
+    keep = given.ripe <= ends[given.item]
+    return Given(given.item[keep], given.year[keep], given.ripe[keep], given.last[keep], given.kg[keep])
 
 
 def _last_wanted(kg: Floats) -> int:
@@ -101,10 +125,11 @@ def _portion(item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> float:
     return float(np.mean(sizes)) if sizes else 0.1
 
 
-def reachable(kg: Floats, candidates: Candidates, supply: Supply) -> Floats:
-    """Wishes from the first week in which anything sown now could be ripe: before that no plan can act."""
+def reachable(kg: Floats, candidates: Candidates, supply: Supply, given: Given) -> Floats:
+    """Wishes from the first week in which something that stands, or is sown now, could be ripe."""
     open_from = np.full(kg.shape[0], WEEKS)
     np.minimum.at(open_from, candidates.item[supply.candidate], supply.ripe)
+    np.minimum.at(open_from, given.item, given.ripe)
     return np.where(np.arange(WEEKS) >= open_from[:, None], kg, 0.0)
 
 
@@ -207,17 +232,19 @@ def _only(
     return tuple(options[i] for i in keep), smaller, fewer
 
 
-def _grounds(options: Sequence[Option], garden: Garden) -> Grounds:
-    """Rows of ground, of movable covers and of the bench, with what each option takes of them."""
+def _grounds(options: Sequence[Option], garden: Garden, holds: Sequence[Hold]) -> Grounds:
+    """Rows of ground, of movable covers and of the bench, with what each option takes of what is free."""
     names = ("open", "tunnel", "fleece", "cloche", "bench")
     places = float(garden.bench.places) if garden.bench is not None else 1e9
     totals = (garden.area("open"), garden.area("tunnel"), garden.fleece, garden.cloche, places)
     limit = np.repeat(np.array(totals)[:, None], WEEKS, axis=1)
+    for hold in holds:
+        limit[names.index(hold.row), hold.first : hold.end] -= hold.amount
     entries = [entry for number, option in enumerate(options) for entry in _takes(number, option)]
-    rows, numbers, weeks, coefficients = (np.array(column) for column in zip(*entries, strict=True))
+    rows, numbers, weeks, coefficients = np.array(entries, dtype=np.float64).reshape(-1, 4).T
     return Grounds(
-        names, limit, rows.astype(np.int64), numbers.astype(np.int64), weeks.astype(np.int64),
-        coefficients.astype(np.float64),
+        names, np.maximum(limit, 0.0), rows.astype(np.int64), numbers.astype(np.int64),
+        weeks.astype(np.int64), coefficients,
     )
 
 

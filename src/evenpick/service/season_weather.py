@@ -19,7 +19,7 @@ from evenpick.climate.series import DailySeries
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import WeatherChoice
-from evenpick.service.climate import weather_for
+from evenpick.service.climate import LEAST_MEMBERS, weather_for
 
 NEEDED = ("tmin", "tmax", "rain", "radiation")
 SHORT = "The record holds no whole season: its days are this season's, the weather years are the site's own."
@@ -39,21 +39,23 @@ class SeasonWeather:
 
 
 def season_weather(
-    site: Site, choice: WeatherChoice, start: int, days: int, rain: Mapping[date, float], seed: int
+    site: Site, choice: WeatherChoice, start: int, days: int, rain: Mapping[date, float], seed: int,
+    until: int | None = None, least: int = LEAST_MEMBERS,
 ) -> SeasonWeather:
     """Weather years from day number `start` with this season's measured days in them.
 
     Measured days are those of the record that was named (`choice`), as they stand in it; a day without
     minimum, maximum or rain stays as the weather years have it. `rain` (mm by day, the grower's gauge) goes
     before both. A record too short to make a single weather year lends its days alone; the years are then
-    those of the site.
+    those of the site. Days from day number `until` on are not known yet; `least` as in `weather_for`.
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
-    years = weather_for(site, WeatherChoice(warmer=choice.warmer) if short else choice, start, days, seed)
+    asked = WeatherChoice(warmer=choice.warmer) if short else choice
+    years = weather_for(site, asked, start, days, seed, least)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:
-        weather, recorded = _spliced(weather, series, site)
+        weather, recorded = _spliced(weather, series, site, until)
     weather, gauged = _gauged(weather, rain)
     return SeasonWeather(weather, years, recorded | gauged, (SHORT,) if short else ())
 
@@ -64,10 +66,14 @@ def _named(choice: WeatherChoice) -> DailySeries | None:
     return packaged_record(choice.packaged)[0] if choice.packaged is not None else None
 
 
-def _spliced(weather: WeatherYears, series: DailySeries, site: Site) -> tuple[WeatherYears, Bools]:
+def _spliced(
+    weather: WeatherYears, series: DailySeries, site: Site, until: int | None
+) -> tuple[WeatherYears, Bools]:
     filled, _ = fill_radiation(series, site.lat)
     at = np.arange(weather.days) + weather.start - series.start
     inside = (at >= 0) & (at < series.days)
+    if until is not None:
+        inside &= np.arange(weather.days) + weather.start < until
     taken = np.where(inside, at, 0)
     measured = {name: np.where(inside, getattr(filled, name)[taken], np.nan) for name in NEEDED}
     whole = ~np.isnan(sum(measured.values()))

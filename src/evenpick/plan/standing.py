@@ -1,0 +1,194 @@
+"""Crops already in the ground, or fixed to be sown: what they will give and the ground they hold
+(docs/design/season.md, 2 and 3)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.trade import CoverName, WayName
+from evenpick.crops.crop import Crop, Way
+from evenpick.outlook.grow import grow
+from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.ripening import cleared, ripening
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import UNSEEN, Seen
+from evenpick.plan.given import Given
+from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.options import CLEARED_QUANTILE, harvest_factors, stand_factors, timing_factors
+from evenpick.plan.wanted import WantedItem
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A sowing under way; days are day numbers, None where it was not said or has not happened.
+
+    One whose sow day lies ahead is a planned sowing that the grower fixed.
+    """
+
+    id: str
+    crop: str
+    """catalogue key"""
+    way: WayName
+    cover: CoverName
+    sow: int
+    area: float
+    """m²"""
+    ground: str | None = None
+    up: int | None = None
+    planted_out: int | None = None
+    first_picked: int | None = None
+    left: float = 1.0
+    """share that no loss has taken"""
+    picked_kg: float | None = 0.0
+    """None: picked, and not weighed"""
+    item: str | None = None
+    """the item it was sown for"""
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """Ground, cover or bench taken from week `first` up to, not including, week `end` of the horizon."""
+
+    row: str
+    first: int
+    end: int
+    amount: float
+    """m², or places on the bench"""
+
+
+@dataclass(frozen=True, slots=True)
+class Grown:
+    """What becomes of a standing sowing in every year of the ensemble.
+
+    `year`, `ripe`, `last`, `kg` are entries as of a supply, weeks of the horizon; what was picked is not in.
+    """
+
+    standing: Standing
+    crop: Crop
+    outcome: Outcome
+    start: int
+    """day number of the outcome's axis day 0"""
+    year: Ints
+    ripe: Ints
+    last: Ints
+    kg: Floats
+    holds: tuple[Hold, ...]
+
+
+def grown(
+    standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int
+) -> Grown:
+    """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday no later
+    than that day; `groups` as in `options.batches`."""
+    start, way = settings.weather.start, way_of(crop, standing.way)
+    factor = timing_factors(crop, settings.weather.years, groups, seed)
+    outcome = grow(
+        crop, way, standing.cover, settings, np.array([standing.sow - start]), factor, crop.purposes[0],
+        _seen(standing, start, horizon.begin),
+    )
+    here, past = settings.cover(standing.cover), (horizon.start - start) // 7
+    part = ripening(outcome, here, past + WEEKS)
+    stand = _stand(standing, outcome, groups, seed)
+    good = stand * harvest_factors(crop, settings.weather.years, groups, seed)[:, 0]
+    kg = part.share * good[part.year] * crop.produce.kg_per_m2 * standing.area * standing.left
+    year, ripe, last = part.year, part.ripe - past, part.last - past
+    kg = _less_picked(standing.picked_kg, year, ripe, kg)
+    keep = (last >= 0) & (kg > 0)
+    return Grown(
+        standing, crop, outcome, start, year[keep], np.maximum(ripe, 0)[keep], last[keep], kg[keep],
+        _holds(standing, crop, outcome, cleared(outcome, here), past),
+    )
+
+
+def way_of(crop: Crop, name: WayName) -> Way:
+    """The way a grower took; one that the catalogue does not have is in its place, or as the crop's first."""
+    known = next((way for way in crop.ways if way.name == name), None)
+    return known or (crop.ways[0] if name == "raised" else Way(name))
+
+
+def _seen(standing: Standing, start: int, begin: int) -> Seen | None:
+    """What was seen of it; no word of a loss is a word that it lives."""
+    if standing.sow >= begin:
+        return None
+    days = [standing.up, standing.planted_out, standing.first_picked]
+    up, place, first = (np.array([UNSEEN if day is None else day - start]) for day in days)
+    return Seen(up, place, first, np.array([begin - start]))
+
+
+def _stand(standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
+    """Factor on the yield of a good stand, (years,); a good one where it was seen up and no loss was told."""
+    if standing.up is None and standing.planted_out is None and standing.first_picked is None:
+        return stand_factors(outcome, groups, seed)[:, 0]
+    return np.ones(outcome.first.shape[0])
+
+
+def _less_picked(picked: float | None, year: Ints, ripe: Ints, kg: Floats) -> Floats:
+    """What is left of each entry: what was picked is taken off in the order of ripening.
+
+    None was picked and not weighed: all that was ripe before the horizon counts as picked.
+    """
+    if picked is None:
+        return np.where(ripe < 0, 0.0, kg)
+    left = kg.copy()
+    for y in np.unique(year) if picked > 0 else ():
+        mine = np.flatnonzero(year == y)
+        mine = mine[np.argsort(ripe[mine], kind="stable")]
+        heap = np.cumsum(kg[mine])
+        left[mine] = np.minimum(kg[mine], np.maximum(heap - picked, 0.0))
+    return left
+
+
+def _holds(
+    standing: Standing, crop: Crop, outcome: Outcome, clear: Ints, past: int
+) -> tuple[Hold, ...]:
+    """Its ground from now, or from planting out, to when four years in five have cleared it; until planting
+    out its places on the bench."""
+    place = outcome.place[:, 0].astype(np.int64)
+    day = np.where(outcome.share[:, 0] > 0, clear[:, 0], place)
+    end = -(-int(np.quantile(day, CLEARED_QUANTILE, method="higher")) // 7) - past
+    sown = max(int(outcome.sow[0]) // 7 - past, 0)
+    raising = standing.way == "raised" and standing.planted_out is None
+    first = max(int(place.min()) // 7 - past, 0) if raising else sown
+    last = min(max(end, first + 1), WEEKS)
+    rows = ["tunnel" if standing.cover == "tunnel" else "open"]
+    rows += [standing.cover] if standing.cover in ("fleece", "cloche") else []
+    held = [Hold(row, first, last, standing.area * standing.left) for row in rows]
+    if raising:
+        places = standing.area * standing.left / (crop.spacing.in_row * crop.spacing.row)
+        held.append(Hold("bench", sown, first + 1, places))
+    return tuple(hold for hold in held if hold.first < WEEKS)
+
+
+def given_by(several: Sequence[Grown], wanted: Sequence[WantedItem]) -> Given:
+    """What standing sowings give to the items wanted, years numbered as in the ensemble.
+
+    Each serves the item it was sown for, or else the one that wants most in its weeks; none where no item
+    wants its crop.
+    """
+    parts = [(item, each) for each in several if (item := serves(each, wanted)) is not None]
+    columns: Mapping[str, list[Ints | Floats]] = {
+        name: [getattr(each, name) for _, each in parts] for name in ("year", "ripe", "last", "kg")
+    }
+    items = [np.full(each.kg.size, item, dtype=np.int64) for item, each in parts]
+    none, nought = np.zeros(0, dtype=np.int64), np.zeros(0)
+    return Given(
+        np.concatenate([none, *items]),
+        *(np.concatenate([none, *columns[name]]).astype(np.int64) for name in ("year", "ripe", "last")),
+        np.concatenate([nought, *columns["kg"]]),
+    )
+
+
+def serves(one: Grown, wanted: Sequence[WantedItem]) -> int | None:
+    """The number of the item that a standing sowing serves."""
+    able = [number for number, item in enumerate(wanted) if one.crop.key in item.crops]
+    named = [number for number in able if wanted[number].name == one.standing.item]
+    if named or not able:
+        return named[0] if named else None
+    weeks = np.zeros(WEEKS, dtype=bool)
+    for ripe, last in set(zip(one.ripe.tolist(), one.last.tolist(), strict=True)):
+        weeks[ripe : last + 1] = True
+    return max(able, key=lambda number: float(wanted[number].kg[weeks].sum()))

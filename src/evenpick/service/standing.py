@@ -1,0 +1,90 @@
+"""What the diary and the last plan say is in the ground, fixed, or refused (docs/design/season.md, 2 and 5)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Decided
+from evenpick.garden.record import Record, Sowing
+from evenpick.plan.limits import Refused
+from evenpick.plan.standing import Standing
+from evenpick.service.answers import PlanAnswer, PlannedSowing
+
+
+@dataclass(frozen=True, slots=True)
+class Decisions:
+    """Planned sowings that are no longer the plan's to move."""
+
+    fixed: tuple[PlannedSowing, ...] = ()
+    """to be made as they are, areas as the grower fixed them"""
+    refused: tuple[PlannedSowing, ...] = ()
+    made: frozenset[str] = frozenset()
+    """ids of planned sowings that were carried out"""
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Ids that no new sowing may take."""
+        return self.made | {sowing.id for sowing in (*self.fixed, *self.refused)}
+
+
+def standing_sowings(record: Record, on: int, before: PlanAnswer | None) -> tuple[Standing, ...]:
+    """Every sowing that the diary has standing on a day."""
+    items = {} if before is None else {sowing.id: sowing.item for sowing in before.sowings}
+    return tuple(
+        _standing(sowing, items.get(sowing.fact.planned or ""))
+        for sowing in record.sowings.values()
+        if sowing.day <= on and not sowing.over
+    )
+
+
+def _standing(sowing: Sowing, item: str | None) -> Standing:
+    picked = None if sowing.unweighed else sowing.picked_kg
+    first = min((taken.day for taken in sowing.pickings), default=None)
+    return Standing(
+        sowing.id, sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.day, sowing.area, sowing.ground,
+        sowing.up, sowing.planted_out, first, sowing.left, picked, item,
+    )
+
+
+def decisions(
+    record: Record, before: PlanAnswer | None, on: int
+) -> Decisions:
+    """What the grower decided of the last plan's sowings. A sowing fixed for a day that has passed is free."""
+    made = frozenset(
+        sowing.fact.planned for sowing in record.sowings.values() if sowing.fact.planned is not None
+    )
+    if before is None:
+        return Decisions(made=made)
+    known = {sowing.id: sowing for sowing in (*before.refused, *before.sowings)}
+    decided: Mapping[str, Decided] = {
+        name: fact for name, fact in record.decisions.items() if name in known and name not in made
+    }
+    fixed = tuple(
+        _at(known[name], fact.area) for name, fact in decided.items()
+        if fact.decision == "fixed" and day_number(known[name].sow) >= on
+    )
+    refused = tuple(known[name] for name, fact in decided.items() if fact.decision == "refused")
+    return Decisions(fixed, refused, made)
+
+
+def _at(sowing: PlannedSowing, area: float | None) -> PlannedSowing:
+    return sowing if area is None else replace(sowing, area_m2=area)
+
+
+def fixed_standing(sowings: Sequence[PlannedSowing]) -> tuple[Standing, ...]:
+    """Fixed sowings as the planner takes them: like crops that stand, on a day that is to come."""
+    return tuple(
+        Standing(
+            sowing.id, sowing.crop, sowing.way, sowing.cover, day_number(sowing.sow), sowing.area_m2,
+            item=sowing.item,
+        )
+        for sowing in sowings
+    )
+
+
+def refusals(sowings: Sequence[PlannedSowing]) -> tuple[Refused, ...]:
+    return tuple(
+        Refused(sowing.crop, sowing.way, sowing.cover, day_number(sowing.sow)) for sowing in sowings
+    )
