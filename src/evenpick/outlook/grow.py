@@ -15,7 +15,16 @@ from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import fruiting_ends
 from evenpick.outlook.setting import Setting, Settings
-from evenpick.outlook.stages import UNSEEN, Seen, Start, as_seen, bolts, bulb_size, ripe, seedling_until, start
+from evenpick.outlook.stages import (
+    Seen,
+    Start,
+    as_seen,
+    bolts,
+    bulb_size,
+    ripe,
+    seedling_until,
+    start,
+)
 
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked

@@ -41,9 +41,12 @@ def nothing_given() -> Given:
 
 
 def together(several: Iterable[Given]) -> Given:
-    parts = [*several, nothing_given()]
-    names = ("item", "year", "ripe", "last", "kg")
-    return Given(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
+    parts = [nothing_given(), *several]
+    item, year, ripe, last = (
+        np.concatenate([getattr(part, name) for part in parts]).astype(np.int64)
+        for name in ("item", "year", "ripe", "last")
+    )
+    return Given(item, year, ripe, last, np.concatenate([part.kg for part in parts]))
 
 
 def met_by(given: Given, wanted: Floats, levels: Sequence[float], years: int) -> Floats:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from evenpick.base.trade import CoverName, WayName
 from evenpick.plan.given import Given, nothing_given
@@ -32,7 +32,7 @@ class Refused:
 class Season:
     """What is there already and what was decided."""
 
-    given: Given = nothing_given()
+    given: Given = field(default_factory=nothing_given)
     """years numbered as in the ensemble"""
     holds: Sequence[Hold] = ()
     refused: Sequence[Refused] = ()

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,7 +16,7 @@ from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import cleared, ripening
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
-from evenpick.plan.given import Given
+from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.options import CLEARED_QUANTILE, harvest_factors, stand_factors, timing_factors
 from evenpick.plan.wanted import WantedItem
@@ -72,6 +72,8 @@ class Grown:
     outcome: Outcome
     start: int
     """day number of the outcome's axis day 0"""
+    horizon: int
+    """day number of the horizon's first Monday"""
     year: Ints
     ripe: Ints
     last: Ints
@@ -82,8 +84,8 @@ class Grown:
 def grown(
     standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int
 ) -> Grown:
-    """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday no later
-    than that day; `groups` as in `options.batches`."""
+    """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday not
+    after it; `groups` as in `options.batches`."""
     start, way = settings.weather.start, way_of(crop, standing.way)
     factor = timing_factors(crop, settings.weather.years, groups, seed)
     outcome = grow(
@@ -99,8 +101,8 @@ def grown(
     kg = _less_picked(standing.picked_kg, year, ripe, kg)
     keep = (last >= 0) & (kg > 0)
     return Grown(
-        standing, crop, outcome, start, year[keep], np.maximum(ripe, 0)[keep], last[keep], kg[keep],
-        _holds(standing, crop, outcome, cleared(outcome, here), past),
+        standing, crop, outcome, start, horizon.start, year[keep], np.maximum(ripe, 0)[keep], last[keep],
+        kg[keep], _holds(standing, crop, outcome, cleared(outcome, here), past),
     )
 
 
@@ -170,15 +172,9 @@ def given_by(several: Sequence[Grown], wanted: Sequence[WantedItem]) -> Given:
     wants its crop.
     """
     parts = [(item, each) for each in several if (item := serves(each, wanted)) is not None]
-    columns: Mapping[str, list[Ints | Floats]] = {
-        name: [getattr(each, name) for _, each in parts] for name in ("year", "ripe", "last", "kg")
-    }
-    items = [np.full(each.kg.size, item, dtype=np.int64) for item, each in parts]
-    none, nought = np.zeros(0, dtype=np.int64), np.zeros(0)
-    return Given(
-        np.concatenate([none, *items]),
-        *(np.concatenate([none, *columns[name]]).astype(np.int64) for name in ("year", "ripe", "last")),
-        np.concatenate([nought, *columns["kg"]]),
+    return together(
+        Given(np.full(each.kg.size, item, dtype=np.int64), each.year, each.ripe, each.last, each.kg)
+        for item, each in parts
     )
 
 

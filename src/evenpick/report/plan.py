@@ -63,9 +63,16 @@ def _compared(answer: PlanAnswer) -> list[Block]:
              f"rule on the same ground: {percent(rule.bare)} and {percent(rule.spare)}."),
         Table(columns, rows),
         Text(f"Interval rule: {answer.interval_rule_setting}."),
-        Text(f"Proven within {answer.gap * 100:.1f} % of the best possible plan, after "
-             f"{answer.seconds:.1f} s. {AT_STAKE}"),
+        Text(_proven(answer)),
     ]
+
+
+def _proven(answer: PlanAnswer) -> str:
+    if answer.gap is None:
+        return (f"Mended from the plan before, in {answer.seconds:.1f} s; how near it is to the best possible "
+                "plan was not proven.")
+    return (f"Proven within {answer.gap * 100:.1f} % of the best possible plan, after "
+            f"{answer.seconds:.1f} s. {AT_STAKE}")
 
 
 def _measure(measured: Measured, name: str) -> str:

@@ -168,6 +168,33 @@ class PlannedSowing:
     """the last day on which it may still be sown, or sixty days on where that is farther off"""
     because: str
     """one line: which weeks it fills and what closes its window"""
+    fixed: bool = False
+    """the grower fixed it: plans made anew leave it as it is"""
+
+
+@dataclass(frozen=True, slots=True)
+class StandingSowing:
+    """A sowing that the plan found in the ground."""
+
+    id: str
+    """of its entry in the diary"""
+    sow: date
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    ground: str | None
+    area_m2: float
+    left: float
+    """share that no loss has taken"""
+    item: str | None
+    """the item it serves; None where nobody wishes for it"""
+    first_picking: tuple[date, date, date] | None
+    """10, 50 and 90 %; None where it gives nothing in most years"""
+    to_come: Band
+    """kg still to be had of it"""
+    clear: date
+    """when its ground is reckoned free"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,14 +281,21 @@ class PlanAnswer:
     plan: Measured
     interval_rule: Measured
     interval_rule_setting: str
-    gap: float
-    """proven distance from the best possible plan, as a share of what is at stake"""
+    gap: float | None
+    """proven distance from the best possible plan, as a share of what is at stake; None where a plan was only
+    mended, which proves nothing"""
     seconds: float
     stages: tuple[tuple[str, float], ...]
     cannot: tuple[str, ...]
     """wishes that nothing sown from now can meet, each with the reason and a remedy"""
     made_from: MadeFrom
     notes: tuple[str, ...]
+    standing: tuple[StandingSowing, ...] = ()
+    """what was in the ground when it was made"""
+    refused: tuple[PlannedSowing, ...] = ()
+    """planned once and refused: never offered again"""
+    changes: tuple[str, ...] = ()
+    """what is other than in the plan before, and why"""
 
 
 JobKind = Literal[

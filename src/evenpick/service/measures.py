@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
+from evenpick.plan.given import Given
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
 from evenpick.plan.request import Supply
@@ -19,14 +20,29 @@ from evenpick.service.answers import ItemPickings, Measured, WeekOfItem
 WORST = 0.1
 
 
-def measure(task: Task, areas: Floats, supply: Supply, years: int) -> Measure:
-    """Areas held against some weather years by what can be done without foresight."""
-    return evaluate(task.request.candidates.item, areas, supply, task.request.wanted, years)
+def measure(task: Task, areas: Floats, supply: Supply, years: int, given: Given | None = None) -> Measure:
+    """Areas, and what is `given` beside them, held against some weather years without foresight."""
+    item = task.request.candidates.item
+    if given is not None and given.kg.size:
+        supply, item, areas = _with_given(supply, item, areas, given, len(task.request.items))
+    return evaluate(item, areas, supply, task.request.wanted, years)
+
+
+def _with_given(
+    supply: Supply, item: Ints, areas: Floats, given: Given, items: int
+) -> tuple[Supply, Ints, Floats]:
+    """What is given as one more candidate for each item, a square metre of it made."""
+    candidate, year, ripe, last = (np.concatenate(pair) for pair in (
+        (supply.candidate, given.item + item.size), (supply.year, given.year), (supply.ripe, given.ripe),
+        (supply.last, given.last),
+    ))
+    joined = Supply(candidate, year, ripe, last, np.concatenate([supply.kg, given.kg]))
+    return joined, np.concatenate([item, np.arange(items)]), np.concatenate([areas, np.ones(items)])
 
 
 def measured(task: Task, areas: Floats) -> Measured:
     """The plan on the years it never saw, in portions over the counted weeks."""
-    return summary(task, measure(task, areas, task.unseen, task.unseen_years))
+    return summary(task, measure(task, areas, task.unseen, task.unseen_years, task.given_unseen))
 
 
 def summary(task: Task, found: Measure) -> Measured:
@@ -56,7 +72,7 @@ def pickings(
 ) -> tuple[ItemPickings, ...]:
     """Week by week what is wanted and what is likely; `crops`: each item's first crop."""
     request = task.request
-    seen = measure(task, areas, request.supply, request.years)
+    seen = measure(task, areas, request.supply, request.years, task.given)
     return tuple(
         _item(number, item, crop, seen, request.wanted[number], horizon)
         for number, (item, crop) in enumerate(zip(wanted, crops, strict=True))

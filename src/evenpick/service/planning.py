@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from importlib.resources import as_file, files
@@ -27,26 +27,26 @@ from evenpick.plan.amounts import rounded
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import plan_cost
+from evenpick.plan.limits import Season
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
 from evenpick.plan.options import Batch, batches
+from evenpick.plan.standing import Grown, given_by, grown
 from evenpick.plan.task import Task, task
-from evenpick.plan.wanted import wanted_items
+from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
-from evenpick.service.climate import weather_for
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.sowings import planned, seed_needs
+from evenpick.service.standing import Decisions, UnderWay, fixed_standing, refusals, under_way
+from evenpick.service.standing_sowings import fixed_sowings, listed, told
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
 
 __all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
 
 Progress = Callable[[str, float], None]
-TAIL = 14
-"""days of weather past the horizon, so that its last week is whole"""
-LEAST_MEMBERS = 24
-"""weather years that a record must give: a third of them and those they touch are kept unseen"""
 SMALL = 700
 """candidate sowings of a small garden"""
 TYPICAL_SECONDS = 20.0
@@ -67,20 +67,25 @@ def make_plan(
     today: date | None = None,
     progress: Progress | None = None,
     seconds: float | None = None,
+    season: UnderWay | None = None,
 ) -> PlanAnswer:
-    """Plan the garden of a file from its own start day, else from `today`.
+    """Plan the garden of a file from `today` on; from its own start day if that is later, or no day is given.
 
-    `seconds` bounds the search; the best plan so far is handed over with its proven gap. Raises
-    BadGarden with every fault of the file, BadWeatherFile, UnknownPlace.
+    `season` is what stands, what was decided and the plan before; None reads the garden's book and the plan
+    kept beside it. `seconds` bounds the search; the best plan so far is handed over with its proven gap.
+    Raises BadGarden with every fault of the file, BadWeatherFile, UnknownPlace, BadBook.
     """
     text = setup_text(garden)
-    return _plan(garden_of(garden, text), garden_digest(text), today, progress, seconds)
+    described = garden_of(garden, text)
+    begin = _begin(described, today)
+    so_far = under_way(garden, begin) if season is None else season
+    return _plan(described, garden_digest(text), begin, so_far, progress, seconds)
 
 
 def demo_plan(progress: Progress | None = None) -> PlanAnswer:
     """The plan of the demo's garden."""
     with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
-        return make_plan(path, None, progress, None)
+        return make_plan(path, None, progress, None, UnderWay())
 
 
 def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
@@ -114,38 +119,63 @@ def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tu
 
 
 def _plan(
-    garden: Garden, digest: str, today: date | None, progress: Progress | None, seconds: float | None
+    garden: Garden, digest: str, begin: int, season: UnderWay, progress: Progress | None,
+    seconds: float | None,
 ) -> PlanAnswer:
     watch = _Watch(progress)
-    horizon = Horizon(_begin(garden, today), garden.plan.sowing_weekday)
+    horizon = Horizon(begin, garden.plan.sowing_weekday)
     watch.stage("weather", 0.0)
-    weather = weather_for(
-        garden.site, garden.weather, horizon.start, horizon.days + TAIL, garden.plan.seed, LEAST_MEMBERS
-    )
+    made_before = [standing.sow for standing in season.standing]
+    since, weather = plan_weather(garden, horizon, min(made_before, default=None), season.readings)
     split = split_members(weather, garden.plan.years)
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
     wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
     made = _grown(garden, crops, weather, split, horizon)
-    work = task(garden, wanted, made, split.seen, split.unseen, garden.plan.seed)
+    stood = _standing(season, since, horizon, split, garden.plan.seed)
+    work = task(
+        garden, wanted, made, split.seen, split.unseen, garden.plan.seed,
+        _season(stood, wanted, season.decided), horizon.start,
+    )
     watch.stage("planning", 0.2)
     solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
     areas = rounded(work.request, work.options, solution.areas)
     watch.stage("measuring on unseen years", 0.95)
     rule = min(rules(work), key=lambda each: _misfit(work, each))
-    sowings = planned(work, areas, horizon)
+    fixed = [one for one in stood if one.standing.sow >= begin]
+    sowings = listed(planned(work, areas, horizon), fixed_sowings(season.decided.fixed, fixed), season)
     first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
     first_crops = [crops[item.crops[0]] for item in wanted]
     return PlanAnswer(
         site=garden.site, climate=weather.origin, begins=day_date(horizon.begin),
         invented=garden.invented_by_demo, sowings=sowings,
-        pickings=pickings(work, areas, wanted, first_crops, horizon), ground=_ground(work, areas),
+        pickings=pickings(work, areas, wanted, first_crops, horizon), ground=_ground(work, areas, stood),
         seed=seed_needs(first_year, garden.packets, crops), plan=measured(work, areas),
         interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
         gap=_gap(work, areas, solution), seconds=watch.total(), stages=watch.stages(),
         cannot=tuple(out_of_reach(work, wanted, made, horizon)),
         made_from=_made_from(digest, weather, split, garden), notes=split.notes,
+        standing=tuple(told(one, wanted) for one in stood if one.standing.sow < begin),
+        refused=season.decided.refused,
     )
+
+
+def _standing(
+    season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, seed: int
+) -> list[Grown]:
+    """Everything in the ground, and what was fixed to be sown, grown through the years."""
+    settings, groups = Settings(since), (split.seen, split.unseen)
+    several = (*season.standing, *fixed_standing(season.decided.fixed))
+    catalogue = load_catalogue()
+    return [
+        grown(one, catalogue.crop(one.crop), settings, horizon, groups, seed)
+        for one in several if one.sow >= since.start
+    ]
+
+
+def _season(stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions) -> Season:
+    holds = [hold for one in stood for hold in one.holds]
+    return Season(given_by(stood, wanted), holds, refusals(decided.refused))
 
 
 def wished_crops(garden: Garden) -> dict[str, Crop]:
@@ -156,7 +186,10 @@ def wished_crops(garden: Garden) -> dict[str, Crop]:
 
 
 def _begin(garden: Garden, today: date | None) -> int:
-    return garden.plan.start if garden.plan.start is not None else day_number(today or date.today())
+    start = garden.plan.start
+    if today is None:
+        return start if start is not None else day_number(date.today())
+    return max(day_number(today), start if start is not None else day_number(today))
 
 
 def _stored(crops: Iterable[Crop]) -> frozenset[str]:
@@ -187,7 +220,7 @@ def _effort(watch: _Watch, candidates: int, seconds: float | None) -> Effort:
 
 def _misfit(work: Task, rule: Rule) -> float:
     """How badly a setting of the rule does on the planning years: bare and spare together."""
-    found = summary(work, measure(work, rule.areas, work.request.supply, work.request.years))
+    found = summary(work, measure(work, rule.areas, work.request.supply, work.request.years, work.given))
     return found.bare + found.spare
 
 
@@ -197,14 +230,18 @@ def _gap(work: Task, areas: Floats, solution: Plan) -> float:
     return float(max(value - solution.bound, 0.0) / max(solution.nothing - solution.bound, 1e-9))
 
 
-def _ground(work: Task, areas: Floats) -> tuple[GroundUse, ...]:
+def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:
+    """What is taken of each cover's ground, by what stands and what is planned."""
     ground = work.request.grounds
-    load = np.zeros_like(ground.limit)
+    load, free = np.zeros_like(ground.limit), ground.limit.copy()
     np.add.at(load, (ground.row, ground.week), ground.coefficient * areas[ground.candidate])
+    for hold in (hold for one in stood for hold in one.holds):
+        for figures in (load, free):
+            figures[ground.names.index(hold.row), hold.first : hold.end] += hold.amount
     return tuple(
-        GroundUse(name, float(ground.limit[row].max()), tuple(float(m2) for m2 in load[row]))
+        GroundUse(name, float(free[row].max()), tuple(float(m2) for m2 in load[row]))
         for row, name in enumerate(ground.names)
-        if name in ("open", "tunnel") and ground.limit[row].max() > 0
+        if name in ("open", "tunnel") and free[row].max() > 0
     )
 
 

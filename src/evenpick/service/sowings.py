@@ -11,6 +11,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Packet
+from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import days_to_first, quantiles, succeeded
 from evenpick.plan.amounts import amount
 from evenpick.plan.horizon import Horizon
@@ -18,20 +19,17 @@ from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
-from evenpick.service.sowing_ids import named
 
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
 
 
-def planned(
-    task: Task, areas: Floats, horizon: Horizon, before: Sequence[PlannedSowing] = ()
-) -> tuple[PlannedSowing, ...]:
-    """Every sowing with an area, in order of date and crop, numbered from 1; named after those `before`."""
+def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
+    """Every sowing with an area, in order of date and crop, numbered from 1, without a name yet."""
     chosen = sorted(np.flatnonzero(areas > 0), key=lambda j: (task.options[j].day, task.options[j].item))
-    return named([
+    return tuple(
         _sowing(number, task, int(j), float(areas[j]), horizon) for number, j in enumerate(chosen, 1)
-    ], before)
+    )
 
 
 def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> PlannedSowing:
@@ -57,11 +55,16 @@ def _plant_out(batch: Batch, i: int, horizon: Horizon) -> date | None:
 
 
 def _first_picking(batch: Batch, i: int, horizon: Horizon) -> tuple[date, date, date] | None:
-    lived = succeeded(batch.outcome)[:, i : i + 1]
-    days = quantiles(days_to_first(batch.outcome, succeeded(batch.outcome))[:, i : i + 1])
+    return first_picking(batch.outcome, i, horizon.start)
+
+
+def first_picking(outcome: Outcome, i: int, axis: int) -> tuple[date, date, date] | None:
+    """10, 50 and 90 % of the years that succeed; `axis` is the day number of the outcome's axis day 0."""
+    lived = succeeded(outcome)[:, i : i + 1]
+    days = quantiles(days_to_first(outcome, succeeded(outcome))[:, i : i + 1])
     if not lived.any() or not np.isfinite(days[50][0]):
         return None
-    start = horizon.start + int(batch.days[i])
+    start = axis + int(outcome.sow[i])
     low, likely, high = (day_date(start + round(float(days[p][0]))) for p in (10, 50, 90))
     return low, likely, high
 

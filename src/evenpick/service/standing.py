@@ -1,16 +1,20 @@
-"""What the diary and the last plan say is in the ground, fixed, or refused (docs/design/season.md, 2 and 5)."""
+"""What the diary and the last plan say is in the ground, fixed or refused (docs/design/season.md, 2, 5)."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from pathlib import Path
 
 from evenpick.base.days import day_number
-from evenpick.garden.diary import Decided
+from evenpick.garden.diary import Decided, Reading
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.limits import Refused
 from evenpick.plan.standing import Standing
 from evenpick.service.answers import PlanAnswer, PlannedSowing
+from evenpick.service.book import record_of
+from evenpick.service.carried_out import carried_out
+from evenpick.service.store_plan import last_plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +33,46 @@ class Decisions:
         return self.made | {sowing.id for sowing in (*self.fixed, *self.refused)}
 
 
+@dataclass(frozen=True, slots=True)
+class UnderWay:
+    """The season so far: all that a plan takes over from before it."""
+
+    standing: tuple[Standing, ...] = ()
+    decided: Decisions = Decisions()
+    before: PlanAnswer | None = None
+    readings: Mapping[int, Reading] = field(default_factory=dict)
+    """the grower's own instruments, by day number"""
+    lost: tuple[Sowing, ...] = ()
+    """sowings of which some was lost"""
+
+
+def under_way(garden: Path, on: int) -> UnderWay:
+    """The season so far of a garden file, on a day number. BadBook if its book can't be read."""
+    record, before = record_of(garden), last_plan(garden)
+    return UnderWay(
+        standing_sowings(record, on, before), decisions(record, before, on), before,
+        {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)},
+        tuple(sowing for sowing in record.sowings.values() if sowing.losses and sowing.day <= on),
+    )
+
+
 def standing_sowings(record: Record, on: int, before: PlanAnswer | None) -> tuple[Standing, ...]:
     """Every sowing that the diary has standing on a day."""
-    items = {} if before is None else {sowing.id: sowing.item for sowing in before.sowings}
+    items = _items(record, before)
     return tuple(
-        _standing(sowing, items.get(sowing.fact.planned or ""))
+        _standing(sowing, items.get(sowing.id))
         for sowing in record.sowings.values()
         if sowing.day <= on and not sowing.over
     )
+
+
+def _items(record: Record, before: PlanAnswer | None) -> Mapping[str, str | None]:
+    """The item that each sowing was made for, as the last plan has it."""
+    if before is None:
+        return {}
+    made = carried_out(before.sowings, record.sowings.values())
+    items = {made[sowing.id]: sowing.item for sowing in before.sowings if sowing.id in made}
+    return {**{each.id: each.item for each in before.standing}, **items}
 
 
 def _standing(sowing: Sowing, item: str | None) -> Standing:
@@ -48,15 +84,13 @@ def _standing(sowing: Sowing, item: str | None) -> Standing:
     )
 
 
-def decisions(
-    record: Record, before: PlanAnswer | None, on: int
-) -> Decisions:
-    """What the grower decided of the last plan's sowings. A sowing fixed for a day that has passed is free."""
-    made = frozenset(
-        sowing.fact.planned for sowing in record.sowings.values() if sowing.fact.planned is not None
-    )
+def decisions(record: Record, before: PlanAnswer | None, on: int) -> Decisions:
+    """What the grower decided of the last plan's sowings. One fixed for a day that has passed is free."""
+    sown = record.sowings.values()
+    made = frozenset(sowing.fact.planned for sowing in sown if sowing.fact.planned is not None)
     if before is None:
         return Decisions(made=made)
+    made |= carried_out(before.sowings, sown).keys()
     known = {sowing.id: sowing for sowing in (*before.refused, *before.sowings)}
     decided: Mapping[str, Decided] = {
         name: fact for name, fact in record.decisions.items() if name in known and name not in made
@@ -70,7 +104,7 @@ def decisions(
 
 
 def _at(sowing: PlannedSowing, area: float | None) -> PlannedSowing:
-    return sowing if area is None else replace(sowing, area_m2=area)
+    return replace(sowing, fixed=True, area_m2=sowing.area_m2 if area is None else area)
 
 
 def fixed_standing(sowings: Sequence[PlannedSowing]) -> tuple[Standing, ...]:

@@ -39,6 +39,18 @@ def save_plan(garden: Path, answer: PlanAnswer) -> Path:
     return path
 
 
+def last_plan(garden: Path) -> PlanAnswer | None:
+    """The plan that was last kept for a garden, whatever the garden file says by now; None if there is none,
+    or one of a form that is not read any more."""
+    kept, older = Book(book_path(garden)).plan(), plan_path(garden)
+    try:
+        if kept is not None:
+            return _read(kept.body, book_path(garden))
+        return _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
+    except BadRequest:
+        return None
+
+
 def saved_plan(garden: Path) -> PlanAnswer | None:
     """The plan made from this garden as it now stands; None if none was, or the garden has changed.
 
