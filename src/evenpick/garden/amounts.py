@@ -148,6 +148,16 @@ def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
     raise _refuse(f"'{text[:60]}': {what} counted by '{unit}'.", mend)
 
 
+def weight_kg(text: str) -> float:
+    """kg of '2 kg', '300 g', '1 lb'; else BadGarden."""
+    mend = 'Write a weight such as "2 kg", "300 g" or "1 lb".'
+    number, unit = quantity(text, mend)
+    _positive(number, text, mend)
+    if unit not in WEIGHTS:
+        raise _refuse(f"'{text[:60]}' is not a weight.", mend)
+    return number * WEIGHTS[unit]
+
+
 def seed_amount(text: str) -> tuple[float | None, float | None]:
     """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
     mend = 'Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz"; leave out what is empty.'

@@ -201,3 +201,10 @@ class Table:
         return [Table(one, (*self.path, key, i), keys, self.faults) for i, one in enumerate(inner)]
 
 
+def season(table: Table) -> tuple[MonthDay | None, MonthDay | None]:
+    """'from' and 'until' of a table as days of the year; both or neither."""
+    for given, missing in (("from", "until"), ("until", "from")):
+        if table.has(given) and not table.has(missing):
+            mend = "Give both, or neither for all the year."
+            table.note(f"'{given}' stands without '{missing}'.", mend, given)
+    return table.get("from", month_day, None), table.get("until", month_day, None)

@@ -83,10 +83,28 @@ class Wish:
 
     def wanted_on(self, month: int, day: int) -> bool:
         """Whether a day of the year lies in the season."""
-        if self.opens is None or self.closes is None:
-            return True
-        after, before = self.opens <= (month, day), (month, day) <= self.closes
-        return after and before if self.opens <= self.closes else after or before
+        return in_season(self.opens, self.closes, month, day)
+
+
+def in_season(opens: MonthDay | None, closes: MonthDay | None, month: int, day: int) -> bool:
+    """Whether a day of the year lies in a season, both of its ends in it; without ends it is all the year."""
+    if opens is None or closes is None:
+        return True
+    after, before = opens <= (month, day), (month, day) <= closes
+    return after and before if opens <= closes else after or before
+
+
+@dataclass(frozen=True, slots=True)
+class Anyway:
+    """What comes without a sowing: rhubarb, fruit, perennials."""
+
+    item: str
+    serves: str
+    """the wished item it counts for; may be one that nobody wishes for"""
+    kg_per_week: float
+    """in all, not for one share"""
+    opens: MonthDay | None = None
+    closes: MonthDay | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +153,7 @@ class Garden:
     never: tuple[str, ...] = ()
     """catalogue keys never to be grown here"""
     weather: WeatherChoice = WeatherChoice()
+    anyway: tuple[Anyway, ...] = ()
     invented_by_demo: bool = False
 
     def area(self, cover: GroundCover) -> float:

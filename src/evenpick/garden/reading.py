@@ -26,9 +26,11 @@ from evenpick.garden.garden import (
     WeatherChoice,
 )
 from evenpick.garden.lines import parse_toml
+from evenpick.garden.season import read_anyway
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
-TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed")
+TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed",
+       "anyway")
 SITE = ("name", "place", "at", "height", "weather", "normals")
 PLAN = ("from", "sowing_day", "years", "dice")
 NOWHERE = Site("nowhere", 0.0, 0.0)
@@ -77,6 +79,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),
+        anyway=read_anyway(top, wishes),
         invented_by_demo=top.get("invented", fields.yes_or_no, False),
     )
     faults.raise_any()

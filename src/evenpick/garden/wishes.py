@@ -60,11 +60,7 @@ def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops) -> Wish:
     outlet = _wished_outlet(table, outlets)
     crops = [catalogue.crop(key) for key in keys]
     kg = table.need("each_week", _amount(crops), 1.0, '"2 kg"')
-    opens, closes = table.get("from", fields.month_day, None), table.get("until", fields.month_day, None)
-    for given, missing in (("from", "until"), ("until", "from")):
-        if table.has(given) and not table.has(missing):
-            mend = "Give both, or neither for all the year."
-            table.note(f"'{given}' stands without '{missing}'.", mend, given)
+    opens, closes = fields.season(table)
     return Wish(
         item, keys, outlet.name, kg * outlet.shares, opens, closes,
         table.get("matters", fields.number(0.01, 100), 1.0),

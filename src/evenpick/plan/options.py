@@ -149,8 +149,8 @@ def _batch(
     from_week, to_week = holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        stand_factors(outcome, groups, seed), harvest_factors(crop, settings.weather.years, groups, seed),
-        from_week, to_week,
+        stand_factors(outcome, groups, seed, best_emerged(outcome)),
+        harvest_factors(crop, settings.weather.years, groups, seed), from_week, to_week,
     )
 
 
@@ -173,13 +173,19 @@ def holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
     return first, np.clip(-(-end.astype(np.int64) // 7), first + 1, WEEKS)
 
 
-def stand_factors(outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
-    """How well each sowing stands, as a factor on the yield of a good stand; (years, n)."""
+def best_emerged(outcome: Outcome) -> float:
+    """Share that comes up on the best of its sow days."""
+    return float(outcome.emerged.mean(axis=0, dtype=np.float64).max())
+
+
+def stand_factors(outcome: Outcome, groups: Sequence[Ints], seed: int, best: float) -> Floats:
+    """How well each sowing stands, as a factor on the yield of a good stand, which is had where as much comes
+    up as on the `best` day; (years, n)."""
     mean, size, lost = STAND[outcome.way.name]
     key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
     years = outcome.first.shape[0]
     emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
-    expected = np.clip(mean * emerged / max(float(emerged.max()), 1e-6), 0.01, 0.99)
+    expected = np.clip(mean * emerged / max(best, 1e-6), 0.01, 0.99)
     stands = np.stack(
         [np.interp(_levels(years, groups, seed, "stand", key, str(day)), *beta_cumulative(each, size))
          for day, each in zip(outcome.sow, expected, strict=True)], axis=1,

@@ -18,7 +18,13 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
-from evenpick.plan.options import CLEARED_QUANTILE, harvest_factors, stand_factors, timing_factors
+from evenpick.plan.options import (
+    CLEARED_QUANTILE,
+    best_emerged,
+    harvest_factors,
+    stand_factors,
+    timing_factors,
+)
 from evenpick.plan.wanted import WantedItem
 
 
@@ -82,10 +88,11 @@ class Grown:
 
 
 def grown(
-    standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int
+    standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int,
+    best: float | None = None,
 ) -> Grown:
     """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday not
-    after it; `groups` as in `options.batches`."""
+    after it; `groups` as in `options.batches`; `best` as in `stand_factors`, its own day's if None."""
     start, way = settings.weather.start, way_of(crop, standing.way)
     factor = timing_factors(crop, settings.weather.years, groups, seed)
     outcome = grow(
@@ -94,7 +101,7 @@ def grown(
     )
     here, past = settings.cover(standing.cover), (horizon.start - start) // 7
     part = ripening(outcome, here, past + WEEKS)
-    stand = _stand(standing, outcome, groups, seed)
+    stand = _stand(standing, outcome, groups, seed, best)
     good = stand * harvest_factors(crop, settings.weather.years, groups, seed)[:, 0]
     kg = part.share * good[part.year] * crop.produce.kg_per_m2 * standing.area * standing.left
     year, ripe, last = part.year, part.ripe - past, part.last - past
@@ -121,10 +128,12 @@ def _seen(standing: Standing, start: int, begin: int) -> Seen | None:
     return Seen(up, place, first, np.array([begin - start]))
 
 
-def _stand(standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int) -> Floats:
+def _stand(
+    standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int, best: float | None
+) -> Floats:
     """Factor on the yield of a good stand, (years,); a good one where it was seen up and no loss was told."""
     if standing.up is None and standing.planted_out is None and standing.first_picked is None:
-        return stand_factors(outcome, groups, seed)[:, 0]
+        return stand_factors(outcome, groups, seed, best or best_emerged(outcome))[:, 0]
     return np.ones(outcome.first.shape[0])
 
 

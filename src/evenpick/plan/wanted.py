@@ -9,7 +9,8 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
-from evenpick.garden.garden import Wish
+from evenpick.garden.garden import Anyway, MonthDay, Wish, in_season
+from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, Horizon
 
 
@@ -43,8 +44,31 @@ def _item(name: str, wishes: list[Wish], horizon: Horizon, stored: Set[str]) -> 
 
 def _weekly(wish: Wish, horizon: Horizon, weeks: int) -> Floats:
     """A week's share of the wish: the days of it that lie in the season, of seven."""
-    kg = np.zeros(WEEKS)
-    for week in range(weeks):
-        dates = [day_date(horizon.start + 7 * week + i) for i in range(7)]
-        kg[week] = wish.kg_per_week * sum(wish.wanted_on(d.month, d.day) for d in dates) / 7
+    kg = wish.kg_per_week * season_weeks(wish.opens, wish.closes, horizon)
+    kg[weeks:] = 0.0
     return kg
+
+
+def season_weeks(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizon) -> Floats:
+    """Share of each week's days that lie in a season; (weeks,)."""
+    dates = [day_date(horizon.start + day) for day in range(horizon.days)]
+    inside = np.array([in_season(opens, closes, each.month, each.day) for each in dates])
+    return np.asarray(inside.reshape(WEEKS, 7).mean(axis=1))
+
+
+def given_anyway(
+    anyway: Sequence[Anyway], wanted: Sequence[WantedItem], horizon: Horizon, years: int
+) -> Given:
+    """What comes without a sowing, for the items wanted, alike in every year; to be eaten in its week."""
+    names = [item.name.casefold() for item in wanted]
+    return together(
+        _every_year(names.index(each.serves.casefold()), each, horizon, years)
+        for each in anyway if each.serves.casefold() in names
+    )
+
+
+def _every_year(item: int, each: Anyway, horizon: Horizon, years: int) -> Given:
+    kg = each.kg_per_week * season_weeks(each.opens, each.closes, horizon)
+    weeks = np.flatnonzero(kg)
+    week, year = np.tile(weeks, years), np.repeat(np.arange(years), weeks.size)
+    return Given(np.full(week.size, item), year, week, week, kg[week])

@@ -27,6 +27,7 @@ from evenpick.service.answers import (
     OutlookAnswer,
     PlanAnswer,
     PlannedSowing,
+    StandingSowing,
     TodayAnswer,
     WhyAnswer,
     WindowRow,
@@ -103,6 +104,8 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
             "interval_rule": {**asdict(answer.interval_rule), "setting": answer.interval_rule_setting},
         },
         "gap": answer.gap, "seconds": answer.seconds, "stages": dict(answer.stages),
+        "standing": [_standing(sowing, words) for sowing in answer.standing],
+        "refused": [_sowing(sowing, words) for sowing in answer.refused], "changes": answer.changes,
         "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
     }
 
@@ -199,6 +202,14 @@ def _sowing(sowing: PlannedSowing, words: Words) -> Shape:
     shape["first_picking"] = first and dict(zip(("p10", "p50", "p90"), first, strict=True))
     shape["fills"] = fills and {"first": fills[0], "last": fills[1]}
     return shape
+
+
+def _standing(sowing: StandingSowing, words: Words) -> Shape:
+    first = sowing.first_picking
+    return {
+        **asdict(sowing), "name": words.name(sowing.name), "to_come": asdict(sowing.to_come),
+        "first_picking": first and dict(zip(("p10", "p50", "p90"), first, strict=True)),
+    }
 
 
 def _band(band: Band | None) -> Shape | None:

@@ -69,8 +69,8 @@ def _compared(answer: PlanAnswer) -> list[Block]:
 
 def _proven(answer: PlanAnswer) -> str:
     if answer.gap is None:
-        return (f"Mended from the plan before, in {answer.seconds:.1f} s; how near it is to the best possible "
-                "plan was not proven.")
+        return (f"Mended from the plan before, in {answer.seconds:.1f} s; how near it is to the best "
+                "possible plan was not proven.")
     return (f"Proven within {answer.gap * 100:.1f} % of the best possible plan, after "
             f"{answer.seconds:.1f} s. {AT_STAKE}")
 

@@ -24,16 +24,17 @@ from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
+from evenpick.plan.given import together
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import plan_cost
 from evenpick.plan.limits import Season
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
-from evenpick.plan.options import Batch, batches
-from evenpick.plan.standing import Grown, given_by, grown
+from evenpick.plan.options import Batch, batches, best_emerged
+from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, task
-from evenpick.plan.wanted import WantedItem, wanted_items
+from evenpick.plan.wanted import WantedItem, given_anyway, wanted_items
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.out_of_reach import out_of_reach
@@ -132,10 +133,10 @@ def _plan(
     crops = wished_crops(garden)
     wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
     made = _grown(garden, crops, weather, split, horizon)
-    stood = _standing(season, since, horizon, split, garden.plan.seed)
+    stood = _standing(season, since, horizon, split, made, garden.plan.seed)
     work = task(
         garden, wanted, made, split.seen, split.unseen, garden.plan.seed,
-        _season(stood, wanted, season.decided), horizon.start,
+        _season(garden, stood, wanted, season.decided, horizon, weather.years), horizon.start,
     )
     watch.stage("planning", 0.2)
     solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
@@ -161,21 +162,31 @@ def _plan(
 
 
 def _standing(
-    season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, seed: int
+    season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split,
+    made: Mapping[str, Sequence[Batch]], seed: int,
 ) -> list[Grown]:
     """Everything in the ground, and what was fixed to be sown, grown through the years."""
     settings, groups = Settings(since), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue = load_catalogue()
     return [
-        grown(one, catalogue.crop(one.crop), settings, horizon, groups, seed)
+        grown(one, catalogue.crop(one.crop), settings, horizon, groups, seed, _best(one, made))
         for one in several if one.sow >= since.start
     ]
 
 
-def _season(stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions) -> Season:
-    holds = [hold for one in stood for hold in one.holds]
-    return Season(given_by(stood, wanted), holds, refusals(decided.refused))
+def _best(one: Standing, made: Mapping[str, Sequence[Batch]]) -> float | None:
+    """The share that comes up on the best of the days that a plan may use."""
+    alike = (b for b in made.get(one.crop, ()) if (b.way.name, b.cover) == (one.way, one.cover))
+    return next((best_emerged(batch.outcome) for batch in alike), None)
+
+
+def _season(
+    garden: Garden, stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions,
+    horizon: Horizon, years: int,
+) -> Season:
+    given = together([given_by(stood, wanted), given_anyway(garden.anyway, wanted, horizon, years)])
+    return Season(given, [hold for one in stood for hold in one.holds], refusals(decided.refused))
 
 
 def wished_crops(garden: Garden) -> dict[str, Crop]:

@@ -1,0 +1,154 @@
+"""A plan made in the middle of the season, from the diary (docs/design/season.md). Invented garden and diary,
+real weather of Dublin Airport."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from evenpick.garden.diary import Decided, Lost, Picked, Sowed
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import write
+from evenpick.service.planning import make_plan, save_plan
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+from = 2027-02-01
+years = 4
+[[ground]]
+name = "beds"
+cover = "open"
+area = "12 m2"
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+[[wish]]
+item = "lettuce"
+crops = ["leaf-lettuce"]
+each_week = "200 g"
+from = "05-01"
+until = "10-15"
+"""
+TODAY = date(2027, 6, 10)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def first(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
+    path = tmp_path_factory.mktemp("season") / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return make_plan(path)
+
+
+@pytest.fixture
+def carried_out(garden: Path, first: PlanAnswer) -> dict[str, str]:
+    """The first plan kept, and all of it sown up to today: id in the diary by id in the plan."""
+    save_plan(garden, first)
+    made = [sowing for sowing in first.sowings if sowing.sow < TODAY]
+    entries = write(garden, [
+        (s.sow, Sowed(s.crop, s.way, s.cover, s.area_m2, planned=s.id), "") for s in made
+    ])
+    return {sowing.id: entry.id for sowing, entry in zip(made, entries, strict=True)}
+
+
+def test_what_was_sown_stands_and_meets_the_weeks_before_anything_new(
+    garden: Path, first: PlanAnswer, carried_out: dict[str, str]
+) -> None:
+    plan = make_plan(garden, TODAY)
+    assert plan.begins == TODAY
+    assert {sowing.id for sowing in plan.standing} == set(carried_out.values())
+    assert all(sowing.sow >= TODAY for sowing in plan.sowings)
+    lettuce = next(item for item in plan.pickings if item.item == "lettuce")
+    assert lettuce.lead == 0
+    assert lettuce.weeks[0].likely > 0
+    bare = make_plan(garden, TODAY, season=None if not carried_out else _nothing())
+    assert next(item for item in bare.pickings if item.item == "lettuce").lead > 0
+
+
+def _nothing():  # type: ignore[no-untyped-def]
+    from evenpick.service.standing import UnderWay
+
+    return UnderWay()
+
+
+def test_ids_follow_the_sowings_still_to_be_made(
+    garden: Path, first: PlanAnswer, carried_out: dict[str, str]
+) -> None:
+    plan = make_plan(garden, TODAY)
+    before = {sowing.id: sowing for sowing in first.sowings if sowing.sow >= TODAY}
+    kept = [sowing for sowing in plan.sowings if sowing.id in before]
+    assert kept
+    assert not carried_out.keys() & {sowing.id for sowing in plan.sowings}
+    for sowing in kept:
+        assert sowing.crop == before[sowing.id].crop
+        assert abs(sowing.sow - before[sowing.id].sow) <= timedelta(days=21)
+
+
+def test_a_loss_leaves_less_to_come(garden: Path, carried_out: dict[str, str]) -> None:
+    last = list(carried_out.values())[-1]
+    whole = make_plan(garden, TODAY)
+    write(garden, [(TODAY, Lost(last, "eaten", 0.5, "slugs"), "")])
+    half = make_plan(garden, TODAY)
+    kg = [next(s for s in plan.standing if s.id == last).to_come.likely for plan in (whole, half)]
+    assert kg[1] == pytest.approx(kg[0] / 2)
+
+
+def test_what_is_lost_altogether_stands_no_more(garden: Path, carried_out: dict[str, str]) -> None:
+    last = list(carried_out.values())[-1]
+    write(garden, [(TODAY, Lost(last, "eaten", 1.0), "")])
+    assert last not in {sowing.id for sowing in make_plan(garden, TODAY).standing}
+
+
+def test_what_was_picked_is_not_given_again(garden: Path, carried_out: dict[str, str]) -> None:
+    plan = make_plan(garden, TODAY)
+    one = max(plan.standing, key=lambda sowing: sowing.to_come.likely)
+    write(garden, [(TODAY, Picked(one.crop, one.id, kg=0.1), "")])
+    again = next(s for s in make_plan(garden, TODAY).standing if s.id == one.id)
+    assert again.to_come.likely < one.to_come.likely
+
+
+def test_fixed_stays_and_refused_never_comes_back(garden: Path, first: PlanAnswer) -> None:
+    save_plan(garden, first)
+    ahead = [sowing for sowing in first.sowings if sowing.crop == "radish" and sowing.sow > TODAY]
+    fixed, refused = ahead[0], ahead[1]
+    write(garden, [(TODAY, Decided(fixed.id, "fixed", 0.9), ""), (TODAY, Decided(refused.id, "refused"), "")])
+    plan = make_plan(garden, TODAY)
+    kept = next(sowing for sowing in plan.sowings if sowing.id == fixed.id)
+    assert (kept.sow, kept.area_m2, kept.fixed, kept.row_m) == (fixed.sow, 0.9, True, 6.0)
+    assert [sowing.id for sowing in plan.refused] == [refused.id]
+    save_plan(garden, plan)
+    again = make_plan(garden, TODAY + timedelta(days=7))
+    assert [sowing.id for sowing in again.refused] == [refused.id]
+    for made in (plan, again):
+        kind = (refused.crop, refused.way, refused.cover)
+        near = [s for s in made.sowings if (s.crop, s.way, s.cover) == kind]
+        assert all(abs(s.sow - refused.sow) > timedelta(days=10) or s.fixed for s in near)
+
+
+def test_weather_that_was_is_known(garden: Path, tmp_path: Path) -> None:
+    """A standing crop's past days are those of the named record in every year, and no day to come is."""
+    from evenpick.base.days import day_number
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.garden.reading import read_garden
+    from evenpick.plan.horizon import Horizon
+    from evenpick.service.plan_weather import plan_weather
+
+    described = read_garden(garden, load_catalogue())
+    begin = day_number(date(2015, 6, 10))
+    since, ahead = plan_weather(described, Horizon(begin, 5), begin - 60, {})
+    assert since.tmin[:, : begin - since.start].std(axis=0).max() < 1e-9
+    assert since.tmin[:, begin - since.start].std() > 0
+    assert (ahead.tmin[:, :2] == since.tmin[:, ahead.start - since.start :][:, :2]).all()
