@@ -88,7 +88,8 @@ def test_seen_up_late_is_picked_late() -> None:
 def test_nothing_that_is_past_is_given_again() -> None:
     batch = batch_of("radish")
     i = int(np.searchsorted(batch.days, 84))
-    ahead, later = grow_on(standing(batch, i)), grow_on(standing(batch, i, up=HORIZON.start + 70), LATER)
+    up = HORIZON.start + int(batch.days[i]) + 12
+    ahead, later = (grow_on(standing(batch, i, up=up), horizon) for horizon in (HORIZON, LATER))
     assert later.ripe.min() >= 0
     assert later.last.min() >= 0
     assert by_year(later).mean() < by_year(ahead).mean()
@@ -121,8 +122,9 @@ def test_what_was_picked_is_taken_off_the_first_of_it() -> None:
 def test_a_picking_not_weighed_is_what_was_ripe() -> None:
     batch = batch_of("radish")
     i = int(np.searchsorted(batch.days, 90))
-    picked = grow_on(standing(batch, i, up=HORIZON.start + 100, first_picked=HORIZON.start + 125,
-                              picked_kg=None), LATER)  # fmt: skip
+    picked = grow_on(
+        standing(batch, i, up=HORIZON.start + 100, first_picked=HORIZON.start + 125, picked_kg=None), LATER
+    )
     assert (picked.ripe >= 0).all()
     weighed = grow_on(standing(batch, i, up=HORIZON.start + 100, first_picked=HORIZON.start + 125), LATER)
     assert by_year(picked).sum() < by_year(weighed).sum()
