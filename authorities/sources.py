@@ -17,16 +17,18 @@ import tomllib
 from collections import Counter
 from collections.abc import Callable
 from functools import partial
-from math import nan
 from pathlib import Path
+from typing import Any
 
-from evenpick.crops.catalogue import build_crop, crop_tables
+from evenpick.crops.catalogue import BY_DEFINITION, SOLVED, UNSOLVED, build_crop, crop_tables
 
 ROOT = Path(__file__).resolve().parents[1]
 CROPS, BIBLIOGRAPHY = "src/evenpick/data/crops", "references.bib"
 KINDS = {"read": "public, read", "trade": "trade, read", "abstract": "abstract", "recalled": "recalled",
          "common practice, no source": "practice", "memory": "memory"}  # fmt: skip
 READ = ("read", "trade")
+NOT_COUNTED = (BY_DEFINITION, SOLVED)
+"""shares of 1, pieces of 1 kg, and spreads that follow from the anchors: nothing to look up"""
 Parts = dict[str, Counter[str]]
 Reader = Callable[[str], str]
 
@@ -61,9 +63,18 @@ def tally(text_of: Reader) -> Parts:
     for path in sorted((ROOT / CROPS).glob("*.toml")):
         tables = crop_tables(tomllib.loads(text_of(f"{CROPS}/{path.name}")))
         for key, table in tables.items():
-            for name, source in build_crop(key, table, nan).sources.items():
-                parts.setdefault(name.split(".")[0], Counter())[kind.get(source, source)] += 1
+            for name, source in build_crop(key, table, UNSOLVED).sources.items():
+                if source not in NOT_COUNTED and not defined(name, table):
+                    parts.setdefault(name.split(".")[0], Counter())[kind.get(source, source)] += 1
     return parts
+
+
+def defined(name: str, table: dict[str, Any]) -> bool:
+    """Whether a value was one by definition though an earlier revision called it memory or practice."""
+    section, _, field = name.partition(".")
+    return (section == "purposes" and table["purposes"][field]["value"] == 1.0) or (
+        name == "produce.piece_kg" and table["produce"]["piece"] == "kg"
+    )
 
 
 def row(name: str, before: Counter[str], after: Counter[str]) -> str:
@@ -85,6 +96,7 @@ def main() -> None:
     revision = sys.argv[1] if len(sys.argv) > 1 else "HEAD"
     print("# What the crop catalogue rests on\n")
     print(f"Written by `python authorities/sources.py {revision}`: before is the catalogue at that revision.")
+    print("Not counted: shares and pieces that are one by definition, spreads solved from the anchors.")
     print("Read: the numbers were seen in the source or in a stored copy of it (references.bib).\n")
     print(table(tally(partial(at_revision, revision)), tally(as_it_stands)))
 

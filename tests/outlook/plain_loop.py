@@ -131,7 +131,7 @@ def live(
     # in its place (D3)
     if bench is None:
         place, done = min(up + 1, days), 0.0
-        begun_warm = soil_ahead(spot, sow) >= limits.soil_min
+        begun_warm = any(soil_ahead(spot, d) >= limits.soil_min for d in range(sow, min(sow + 6, days)))
     else:
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
         warm = until(lambda d: soil_ahead(spot, d) >= limits.soil_min, ready, days)
@@ -147,7 +147,7 @@ def live(
         first = gather(growing, chilled, thermal, days)
     elif crop.bulbing:
         bulb = crop.bulbing
-        able = gather(growing, place, max(0.6 * bulb.leaf - done, 0.0), days)
+        able = gather(growing, place, max(0.3 * bulb.leaf - done, 0.0), days)
         if bulb.cold_days:
             chill = gather(lambda d: cold(spot.tmean[d], bulb.cold), place, bulb.cold_days, days)
             able = max(able, chill)
@@ -155,6 +155,10 @@ def live(
         first = gather(growing, near_longest, thermal, days)
     else:
         first = gather(growing, place, max(thermal - done, 1.0), days)
+
+    # pods and fruits due in the cold wait for warmth (O10)
+    if harvest.profile == "picking" and not crop.cold_heading:
+        first = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
 
     # runs to seed (D5)
     def bolts(rule: LongDay | Cold) -> int:
@@ -199,7 +203,7 @@ def live(
         quality *= kept(mean(spot.tmax, max(first - 22, 0), max(first - 6, 1)), limits.set_tmax)
 
     # its fate: what stops it being started, then what happens first (O4)
-    if mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean + 3:
+    if mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean + 5:
         fate = "TOO_HOT"
     elif not begun_warm:
         fate = "TOO_COLD"
@@ -231,9 +235,9 @@ def live(
 def _bulb(
     crop: Crop, spot: Place, up: int, place: int, done: float, grown: Callable[[int, int], float]
 ) -> float:
-    """Leaf behind it when the days grow long enough, of the leaf of a full bulb."""
+    """Leaf behind it on the longest day, of the leaf of a full bulb."""
     assert crop.bulbing is not None
-    offset, leaf = crop.bulbing.offset, crop.bulbing.leaf
-    trigger = until(lambda d: spot.hours[d] > max(spot.hours) - offset, up, spot.days)
+    leaf = crop.bulbing.leaf
+    trigger = until(lambda d: spot.hours[d] > max(spot.hours) - 0.02, up, spot.days)
     in_module = min(max((trigger - up) / max(place - up, 1), 0.0), 1.0)
     return min(max((grown(place, max(trigger, place)) + done * in_module) / leaf, 0.0), 1.0)

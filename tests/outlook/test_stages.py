@@ -100,9 +100,9 @@ def test_heading_after_cold() -> None:
 
 
 def test_bulbs_wait_for_leaf_and_for_the_longest_days() -> None:
-    """Leaf: 0.6 × 500 at ten a day, thirty days. Days within an hour of the longest begin on day 100."""
+    """Leaf: 0.3 × 1000 at ten a day, thirty days. Days within an hour of the longest begin on day 100."""
     here = setting()
-    onion = crop(bulbing=Bulbing(offset=1.0, leaf=500.0))
+    onion = crop(bulbing=Bulbing(offset=1.0, leaf=1000.0))
     begun = start(onion, DIRECT, here, None, SOW)
     assert one(ripe(onion, here, begun, np.array([[300.0]]))) == PLACE + 29 + 29
     hours = np.full(DAYS, 12.0)

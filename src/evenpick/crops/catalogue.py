@@ -37,7 +37,9 @@ from evenpick.crops.crop import (
 )
 
 THERMAL_TIME_SD = 0.17  # growth D7, before a grower's own records (memory)
-WORDS = ("memory", "common practice, no source")
+BY_DEFINITION = "by definition"
+SOLVED = "solved from its anchors"
+WORDS = ("memory", "common practice, no source", BY_DEFINITION, SOLVED)
 """what may stand in place of a bibliography key"""
 OWN_RECORD = "own record"
 """what may stand there in a grower's own file"""
@@ -69,7 +71,7 @@ class Catalogue:
         )
 
     def with_thermal_times(self, times: Mapping[str, float]) -> Catalogue:
-        """The same catalogue with thermal times (EDD, °C d) solved from anchors put in place."""
+        """The same catalogue with thermal times (EDD, °C d) solved from a grower's anchors put in place."""
         return Catalogue(
             tuple(replace(crop, thermal_time=times.get(crop.key, crop.thermal_time)) for crop in self.crops),
             self.unsolved - times.keys(),
@@ -101,15 +103,17 @@ def load_catalogue(extra: Path | None = None) -> Catalogue:
     if extra is None:
         return packaged
     own = _own_crops(extra, packaged)
-    crops = tuple(build_crop(key, crop.table, crop.thermal_time) for key, crop in own.items())
+    crops = tuple(build_crop(key, crop.table, crop.solved) for key, crop in own.items())
     return Catalogue(packaged.crops + crops, frozenset(key for key, crop in own.items() if crop.anchored))
 
 
 @lru_cache(maxsize=1)
 def _packaged() -> Catalogue:
-    times = packaged_thermal_times()
-    crops = tuple(build_crop(key, table, times.get(key, nan)) for key, table in _packaged_tables().items())
-    return Catalogue(crops, frozenset(crop.key for crop in crops if crop.key not in times))
+    solved = packaged_thermal_times()
+    crops = tuple(
+        build_crop(key, table, solved.get(key, UNSOLVED)) for key, table in _packaged_tables().items()
+    )
+    return Catalogue(crops, frozenset(crop.key for crop in crops if crop.key not in solved))
 
 
 def _packaged_tables() -> dict[str, Table]:
@@ -125,13 +129,27 @@ def packaged_files() -> tuple[tuple[str, str], ...]:
     return tuple((name, entry.read_text(encoding="utf-8")) for name, entry in found)
 
 
-def packaged_thermal_times() -> dict[str, float]:
-    """Thermal time of each packaged crop, EDD, as the builder solved it; empty before its first run."""
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """What a crop's anchors give: its thermal time, EDD, and the sd of its logarithm."""
+
+    thermal_time: float
+    sd: float
+
+
+UNSOLVED = Solved(nan, THERMAL_TIME_SD)
+
+
+def packaged_thermal_times() -> dict[str, Solved]:
+    """What the builder solved for each packaged crop; empty before its first run."""
     table = files("evenpick").joinpath("data", "thermal_times.csv")
     if not table.is_file():
         return {}
     lines = table.read_text(encoding="utf-8").splitlines()
-    return {row["crop"]: float(row["thermal_time_edd"]) for row in csv.DictReader(lines)}
+    return {
+        row["crop"]: Solved(float(row["thermal_time_edd"]), float(row["sd_ln"]))
+        for row in csv.DictReader(lines)
+    }
 
 
 def crop_tables(document: Table) -> dict[str, Table]:
@@ -140,7 +158,7 @@ def crop_tables(document: Table) -> dict[str, Table]:
     return {key: {**family, **table} for key, table in document.items() if isinstance(table, dict)}
 
 
-def build_crop(key: str, table: Table, thermal_time: float) -> Crop:
+def build_crop(key: str, table: Table, solved: Solved) -> Crop:
     """The frozen record of one valid catalogue table."""
     sources: dict[str, str] = {}
 
@@ -150,7 +168,7 @@ def build_crop(key: str, table: Table, thermal_time: float) -> Crop:
     def section(name: str) -> Table:
         return read(name, table[name])
 
-    spread = read("", {"thermal_time_sd": table.get("thermal_time_sd", _cell(THERMAL_TIME_SD))})
+    spread = read("", {"thermal_time_sd": table.get("thermal_time_sd", _cell(solved.sd))})
     return Crop(
         key=key,
         name=table["name"],
@@ -161,7 +179,7 @@ def build_crop(key: str, table: Table, thermal_time: float) -> Crop:
         emergence=Emergence(**section("emergence")),
         development=Development(**section("development")),
         anchors=tuple(_anchor(given, f"anchors.{i}", sources) for i, given in enumerate(table["anchors"])),
-        thermal_time=thermal_time,
+        thermal_time=solved.thermal_time,
         thermal_time_sd=spread["thermal_time_sd"],
         harvest=Harvest(**section("harvest")),
         limits=Limits(**{"set_tmax": None, **section("limits")}),
@@ -208,7 +226,7 @@ class _Own:
     """A crop of the grower's, completed from the one it is like."""
 
     table: Table
-    thermal_time: float
+    solved: Solved
     anchored: bool
 
 
@@ -243,14 +261,14 @@ def _own_crops(path: Path, packaged: Catalogue) -> dict[str, _Own]:
 def _complete(given: Table, packaged: Catalogue) -> _Own:
     """The grower's values laid over those of the crop it is like; names and aliases are not inherited."""
     if "like" not in given:
-        return _Own(given, nan, anchored=True)
+        return _Own(given, UNSOLVED, anchored=True)
     parent = packaged.crop(str(given["like"]))
     table = {key: value for key, value in _packaged_tables()[parent.key].items() if key not in NAMES}
     for key, value in given.items():
         below = table.get(key)
         table[key] = {**below, **value} if isinstance(value, dict) and isinstance(below, dict) else value
     del table["like"]
-    return _Own(table, parent.thermal_time, anchored="anchors" in given)
+    return _Own(table, Solved(parent.thermal_time, parent.thermal_time_sd), anchored="anchors" in given)
 
 
 def _read_own(path: Path) -> tuple[str, Table]:
@@ -268,7 +286,7 @@ def _read_own(path: Path) -> tuple[str, Table]:
 
 
 def _cell(value: float) -> Table:
-    return {"value": value, "source": "memory"}
+    return {"value": value, "source": SOLVED}
 
 
 def _plain(name: str) -> str:

@@ -9,6 +9,7 @@ from typing import Literal
 
 from evenpick.base.trade import CoverName, WayName
 
+Counted = Literal["sowing", "planting out"]
 Profile = Literal["single", "standing", "picking", "cut", "stored"]
 
 
@@ -48,7 +49,10 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Anchor:
-    """'Sown here on this day, first picked after so many days' (growth D4)."""
+    """'Sown here on this day, first picked after so many days' (growth D4).
+
+    Where `counted` says so, day and days are those of planting out, as bulletins give them for plants.
+    """
 
     lat: float
     lon: float
@@ -59,6 +63,7 @@ class Anchor:
     cover: CoverName
     way: WayName
     source: str
+    counted: Counted = "sowing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,12 +99,12 @@ class ColdHeading:
 
 @dataclass(frozen=True, slots=True)
 class Bulbing:
-    """Bulbs start when the day is within `offset` hours of the longest, 0.6 of `leaf` has been grown, and
+    """Bulbs start when the day is within `offset` hours of the longest, 0.3 of `leaf` has been grown, and
     `cold_days` days below `cold` have been had; the thermal time runs from there (growth D6)."""
 
     offset: float
     leaf: float
-    """EDD of leaf that a full-sized bulb has behind it when bulbing starts"""
+    """EDD of leaf that a full-sized bulb has behind it by the longest day"""
     cold: float = 0.0
     cold_days: float = 0.0
 

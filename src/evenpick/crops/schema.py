@@ -111,6 +111,12 @@ def _contradictions(table: Table) -> list[Problem]:
         if anchor["day"] > monthrange(2000, anchor["month"])[1]
     ]
     problems += [
+        Problem("only raised plants are counted from planting out.", "Mend way or counted.",
+                field=f"anchors.{i}.counted")
+        for i, anchor in enumerate(table["anchors"])
+        if anchor.get("counted") == "planting out" and anchor["way"] != "raised"
+    ]  # fmt: skip
+    problems += [
         Problem(f"the anchor's way '{anchor['way']}' is not a way of this crop.",
                 f"Its ways are {', '.join(table['ways'])}.", field=f"anchors.{i}.way")
         for i, anchor in enumerate(table["anchors"])
@@ -177,7 +183,7 @@ def _anchor_model() -> type[BaseModel]:
         if kind in (float, int):
             parts[field.name] = (_bounded("anchor", field.name, kind), ...)
         else:
-            parts.setdefault(field.name, (kind, ...))
+            parts.setdefault(field.name, (kind, ... if field.default is MISSING else field.default))
     return create_model("anchor", __config__=STRICT, **parts)
 
 

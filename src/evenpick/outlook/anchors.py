@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from evenpick.base.days import day_date
@@ -9,10 +11,23 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.crops.crop import Anchor, Crop
 from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import ripe, start
+from evenpick.outlook.stages import planted_out, ripe, start
 
+PRIOR_SD, PRIOR_WEIGHT = 0.17, 4.0  # of ln(thermal time) before its anchors speak (growth D7, L1; memory)
 STEPS = 40
 LARGEST = 20_000.0  # EDD: more than any crop gathers in the longest axis
+
+
+def together(solved: Sequence[float]) -> tuple[float, float]:
+    """One thermal time from several anchors', and the sd of its logarithm.
+
+    The geometric mean; the sd pools what the anchors differ by with a prior of four observations, so that
+    one anchor gives 0.17 and anchors that disagree widen the band instead of being averaged away.
+    """
+    logs = np.log(np.asarray(solved, dtype=np.float64))
+    apart = float(((logs - logs.mean()) ** 2).sum())
+    variance = (PRIOR_WEIGHT * PRIOR_SD**2 + apart) / (PRIOR_WEIGHT + logs.size - 1)
+    return float(np.exp(logs.mean())), float(np.sqrt(variance))
 
 
 def solve_thermal_time(crop: Crop, anchor: Anchor, settings: Settings) -> float:
@@ -47,10 +62,13 @@ def _least(crop: Crop, anchor: Anchor, settings: Settings, sow: int, later: floa
 
 
 def median_days(crop: Crop, anchor: Anchor, settings: Settings, sow: int, thermal_time: float) -> float:
-    """Median over the years of days from sowing to first picking, lost or not."""
+    """Median over the years of days from sowing, or planting out, to first picking, lost or not."""
     way, here = crop.way(anchor.way), settings.cover(anchor.cover)
     days = np.full((here.years, 1), sow, dtype=np.int64)
-    begun = start(crop, way, here, bench_for(way, settings), days)
+    if anchor.counted == "planting out":
+        begun = planted_out(way, days)
+    else:
+        begun = start(crop, way, here, bench_for(way, settings), days)
     first = ripe(crop, here, begun, np.full((here.years, 1), thermal_time))
     return float(np.median(first - days))
 

@@ -13,7 +13,7 @@ from evenpick.crops.clock import at_days, mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.outcome import Fate, Outcome
-from evenpick.outlook.season import fruiting_ends
+from evenpick.outlook.season import fruiting_ends, fruiting_starts
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.outlook.stages import (
     Seen,
@@ -30,7 +30,7 @@ LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 START_DAYS = 21
-START_HEAT = 3.0  # °C over the mean at which the ripening crop loses half its quality
+START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
 SPOILT = 0.5  # of its quality lost to heat counts as spoilt
 
 
@@ -67,7 +67,8 @@ def grow(
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
-    first = as_seen(ripe(crop, here, begun, thermal_time), None if seen is None else seen.first)
+    due = _filled(crop, here, ripe(crop, here, begun, thermal_time))
+    first = as_seen(due, None if seen is None else seen.first)
     alive = _alive_on(seen, days)
     bolt = bolts(crop, here, bench, begun)
     bolt = np.where(bolt < alive, here.days, bolt)
@@ -93,6 +94,13 @@ def grow(
 def _alive_on(seen: Seen | None, days: Ints) -> Ints:
     """The day up to which nothing can have ended a sowing; (years, n)."""
     return days if seen is None or seen.alive is None else np.maximum(days, seen.alive)
+
+
+def _filled(crop: Crop, here: Setting, first: Ints) -> Ints:
+    """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives (O10)."""
+    if crop.harvest.profile != "picking" or crop.cold_heading is not None:
+        return first
+    return fruiting_starts(here)[first]
 
 
 def _killed(

@@ -14,15 +14,19 @@ from numpy.typing import NDArray
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop
 from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
-from evenpick.outlook.season import in_season
+from evenpick.outlook.season import OVERWINTERING, in_season
 from evenpick.outlook.setting import Setting
 
 LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded (growth H4)
-LEAST_PICKING = 0.25  # of it for what is picked over weeks: growers sow on for a short picking (memory)
+LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
+SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
+WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 SLOW = 0.008  # per extra day (growth H4)
 BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
 BEST_AT_LEAST = 0.35
+NEIGHBOURS = 60  # days either side: a sowing is held against those that could be made about then (O7; tuned)
+OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.7
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.3, 2.0)
@@ -48,7 +52,7 @@ class Score:
 def succeeded(outcome: Outcome) -> Bools:
     """A harvest worth the name; (years, n)."""
     lived = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
-    least = LEAST_PICKING if outcome.crop.harvest.profile == "picking" else LEAST_SHARE
+    least = LEAST_PICKING if outcome.crop.harvest.profile in ("picking", "cut") else LEAST_SHARE
     return np.asarray(lived & (outcome.share >= least))
 
 
@@ -89,20 +93,34 @@ def score(outcome: Outcome, here: Setting, dry: Bools | None) -> Score:
     able = np.ones_like(lived) if dry is None else dry[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
-    success = (lived & timely & able).mean(axis=0)
+    success = (np.where(able, 1.0, 1.0 - WET_COSTS) * (lived & timely)).mean(axis=0)
     slow = _patience(outcome, days[50], success)
-    raw = success * quality * slow * share
-    relative = raw / max(float(raw.max(initial=0.0)), BEST_AT_LEAST)
+    stand = _stand(outcome)
+    raw = success * quality * slow * stand * share**SHARE_POWER
+    relative = raw / _best_about(raw)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
-    if leverage_counts(outcome.crop):
+    if leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING:
         with np.errstate(invalid="ignore"):
             low, high = (steep < LEVERAGE[0]), (steep > LEVERAGE[1])
         worth &= ~(low | high)
     else:
         low = high = np.zeros_like(worth)
-    against = _against(outcome, lived, timely, able, quality, slow, low, high)
+    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high)
     return Score(success, quality, days, steep, relative, worth, against)
+
+
+def _best_about(raw: Floats) -> Floats:
+    """The best of each sow day's neighbours: a June picking is not made good by a better one in October."""
+    around = np.lib.stride_tricks.sliding_window_view(np.pad(raw, NEIGHBOURS), 2 * NEIGHBOURS + 1).max(axis=1)
+    least = max(OFF_SEASON * float(raw.max(initial=0.0)), BEST_AT_LEAST)
+    return np.asarray(np.maximum(around, least))
+
+
+def _stand(outcome: Outcome) -> Floats:
+    """Share of the seed that comes up, of the best sow day's; (n,). Cold or hot ground thins the stand."""
+    emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
+    return np.asarray(emerged / max(float(emerged.max()), 1e-9))
 
 
 def _mean_where(values: NDArray[np.float32], counted: Bools) -> Floats:
@@ -135,6 +153,7 @@ def _against(
     able: Bools,
     quality: Floats,
     slow: Floats,
+    stand: Floats,
     low: Bools,
     high: Bools,
 ) -> tuple[str, ...]:
@@ -149,6 +168,7 @@ def _against(
     losses["ground too wet"] = (lived & timely & ~able).mean(axis=0)
     losses[FATE_WORDS[Fate.HEAT]] = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
     losses["slow growth"] = 1.0 - slow
+    losses["few come up"] = 1.0 - stand
     losses["waiting costs nothing"] = np.where(low, 0.5, 0.0)
     losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
     names = list(losses)

@@ -1,4 +1,4 @@
-"""Crops for a season: ready before growth stands still, yet not past their best by then (growth H6)."""
+"""What time of year a crop and purpose ask for: before growth stands still, in winter, or through it (H6)."""
 
 from __future__ import annotations
 
@@ -11,9 +11,16 @@ from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
+SLOWING = 0.40  # of the peak: by then what is eaten fresh is to be ripe (tuned; O9)
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
 COOL = 14.5  # °C, 21-day mean
 SMOOTH = 21  # days
+SEASONAL = ("winter use", "storing")
+"""purposes that ask for the crop's season"""
+OVERWINTERING = "overwintering"
+"""sown before the winter, picked after it"""
+BEFORE_MIDWINTER = (150, 45)  # days before the coldest between which what overwinters is sown (memory)
+HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
 
 def smoothed(values: Floats) -> Floats:
@@ -32,34 +39,68 @@ def next_fall(values: Floats, level: float) -> Ints:
     return np.asarray(np.minimum.accumulate(following[::-1])[::-1])
 
 
-def standstill(growth: Development, here: Setting) -> Ints:
-    """For each day of the axis the next on which growth falls to a standstill; (days + 1,)."""
-    return here.once(("standstill", growth), lambda: _standstill(here.growth_clock(growth).rate))
+def standstill(growth: Development, here: Setting, level: float = STANDSTILL) -> Ints:
+    """For each day of the axis the next on which growth falls to `level` of its peak; (days + 1,).
+
+    Past the axis where winters are so mild that growth never stands still.
+    """
+    key = ("standstill", growth, level)
+    return here.once(key, lambda: _standstill(here.growth_clock(growth).rate, level))
 
 
-def _standstill(rate: Floats) -> Ints:
+def _standstill(rate: Floats, level: float) -> Ints:
     growth = smoothed(rate)
-    following = next_fall(growth, STANDSTILL * float(growth.max()))
-    return np.append(following, growth.size)
+    peak = float(growth.max())
+    if float(growth.min()) >= STANDSTILL * peak:
+        return np.full(growth.size + 1, growth.size)
+    return np.append(next_fall(growth, level * peak), growth.size)
+
+
+def usual_mean(here: Setting) -> Floats:
+    """21-day mean of the mean temperature over all years; (days,)."""
+    return here.once("usual mean", lambda: smoothed(here.air.tmean))
 
 
 def fruiting_ends(here: Setting) -> Ints:
     """For each day of the axis the first from it too cool for pods and fruits to fill; (days + 1,)."""
-    return here.once("fruiting", lambda: next_frost(smoothed(here.air.tmean)[None, :], FRUITING)[0])
+    return here.once("fruiting", lambda: next_frost(usual_mean(here)[None, :], FRUITING)[0])
+
+
+def fruiting_starts(here: Setting) -> Ints:
+    """For each day of the axis the first from it warm enough for pods and fruits to fill; (days + 1,)."""
+    return here.once("filling", lambda: next_frost(-usual_mean(here)[None, :], -FRUITING)[0])
+
+
+def midwinter(here: Setting) -> Ints:
+    """For each day of the axis the next that is usually the coldest of its year; (days + 1,)."""
+    return here.once("midwinter", lambda: _next_coldest(usual_mean(here)))
+
+
+def _next_coldest(usual: Floats) -> Ints:
+    around = np.lib.stride_tricks.sliding_window_view(
+        np.pad(usual, HALF_YEAR, constant_values=np.inf), 2 * HALF_YEAR + 1
+    )
+    coldest = usual <= around.min(axis=1)
+    coldest[:HALF_YEAR] &= usual[:HALF_YEAR] <= usual[: 2 * HALF_YEAR].min()
+    return next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0]
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
-    """Ready in time: before growth stands still, and a crop for a season not long before it; (years, n).
-
-    What waits for cold or for long days has its own time.
-    """
+    """Ready at the time of year that crop and purpose ask for; (years, n)."""
     crop, first = outcome.crop, outcome.first.astype(np.int64)
+    if outcome.purpose.name == OVERWINTERING:
+        wait = midwinter(here)[outcome.sow] - outcome.sow
+        due = (wait <= BEFORE_MIDWINTER[0]) & (wait >= BEFORE_MIDWINTER[1])
+        return np.asarray((first > outcome.sow + wait) & due)
+    if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
+        wait = midwinter(here)[outcome.sow] - outcome.sow
+        return np.broadcast_to((wait <= BEFORE_MIDWINTER[0]) | (wait > 300), first.shape)
     if crop.cold_heading is not None or crop.bulbing is not None:
         return np.ones(first.shape, dtype=bool)
-    timely = first <= standstill(crop.development, here)[outcome.sow]
-    if crop.season is None:
-        return np.asarray(timely)
-    cool = next_fall(smoothed(here.air.tmean), COOL)[outcome.sow]
+    if crop.season is None or outcome.purpose.name not in SEASONAL:
+        return np.asarray(first <= standstill(crop.development, here, SLOWING)[outcome.sow])
+    cool = next_fall(usual_mean(here), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
+    timely = first <= standstill(crop.development, here)[outcome.sow]
     return np.asarray(timely & (first >= earliest))

@@ -17,8 +17,10 @@ from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
 
 SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
+LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
-LEAST_LEAF = 0.6  # of a full bulb's leaf before bulbs can start (growth D6)
+LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
+LONGEST_DAY = 0.02  # h: days within this of the longest stand for it
 LONGEST_RAISING = 90  # days to planting out; older plants are past it (common practice, no source)
 SEEDLING_SHARE = 0.3  # of the thermal time: until then a plant is as tender as a seedling (memory)
 
@@ -68,6 +70,11 @@ def as_seen(reckoned: Ints, days: Ints | None) -> Ints:
     return reckoned if days is None else np.asarray(np.where(days == UNSEEN, reckoned, days))
 
 
+def planted_out(way: Way, place: Ints) -> Start:
+    """Plants raised elsewhere to the catalogue's size, set out on the days `place`."""
+    return Start(place, place, way.nursery - SHOCK, np.ones(place.shape), np.ones(place.shape, dtype=bool))
+
+
 def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
     up = setting.soil_clock(crop.emergence).reach(sow, crop.emergence.thermal_time)
     soil = mean_between(setting.totals("soil"), sow, up + 1)
@@ -79,7 +86,7 @@ def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None)
     up = as_seen(up, None if seen is None else seen.up)
     if way.name == "planted":
         emerged = np.ones_like(emerged)
-    warm = at_days(here.soil_ahead(), sow) >= crop.limits.soil_min
+    warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
     if seen is not None:
         warm = np.ones_like(warm)
     return Start(up, np.minimum(up + 1, here.days), 0.0, emerged, warm)
@@ -129,16 +136,16 @@ def _bulbed(crop: Crop, rule: Bulbing, here: Setting, begun: Start, thermal_time
 
 
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
-    """Leaf made by the time the days are long enough, as a share of the leaf a full bulb wants (memory).
+    """Leaf made by the longest day, as a share of the leaf a full bulb wants (memory; O16).
 
     Where the days are always long enough (towards the equator) day length limits nothing.
     """
     rule = crop.bulbing
     if rule is None or float(here.hours.max() - here.hours.min()) <= rule.offset:
         return np.ones(begun.place.shape)
-    trigger = here.next_long_day(rule.offset)[begun.up]
+    trigger = here.next_long_day(LONGEST_DAY)[begun.up]
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(trigger, begun.place))
-    # days long enough while still on the bench: bulbs start in the module, on the leaf made so far
+    # still on the bench on the longest day: bulbs start in the module, on the leaf made so far
     raised = np.clip((trigger - begun.up) / np.maximum(begun.place - begun.up, 1), 0.0, 1.0)
     return np.asarray(np.clip((grown + begun.done * raised) / rule.leaf, 0.0, 1.0))
 
