@@ -44,7 +44,8 @@ def test_an_anchor_counted_from_planting_out_starts_with_the_nursery_behind_it()
     solved = solve_thermal_time(crop, anchor, settings)
     day = anchor_day(anchor, settings.weather.start)
     growth = settings.cover("open").growth_clock(crop.development)
-    grown = growth.between(np.full((settings.weather.years, 1), day), np.full((settings.weather.years, 1), day + int(anchor.days)))
+    begin = np.full((settings.weather.years, 1), day)
+    grown = growth.between(begin, begin + int(anchor.days))
     need = solved - crop.way("raised").nursery + SHOCK
     assert float(np.median(grown)) == pytest.approx(need, rel=0.05)
 

@@ -82,7 +82,7 @@ def _next_coldest(usual: Floats) -> Ints:
     )
     coldest = usual <= around.min(axis=1)
     coldest[:HALF_YEAR] &= usual[:HALF_YEAR] <= usual[: 2 * HALF_YEAR].min()
-    return next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0]
+    return np.asarray(next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0])
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
