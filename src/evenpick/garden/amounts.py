@@ -37,6 +37,7 @@ _QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[
 _TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
 
 
+SAY_SEED = 'Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz".'
 SAY_TEMPERATURE = 'Write the temperature such as "5 °C" or "41 °F".'
 
 
@@ -160,9 +161,18 @@ def weight_kg(text: str) -> float:
 
 def seed_amount(text: str) -> tuple[float | None, float | None]:
     """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
-    mend = 'Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz"; leave out what is empty.'
+    seeds, grams = seed_left(text)
+    if not (seeds or grams):
+        raise _refuse(f"'{text[:60]}' is nought.", f"{SAY_SEED} Leave out what is empty.")
+    return seeds, grams
+
+
+def seed_left(text: str) -> tuple[float | None, float | None]:
+    """As `seed_amount`; '0 seeds' is an empty packet."""
+    mend = SAY_SEED
     number, unit = quantity(text, mend)
-    _positive(number, text, mend)
+    if not 0 <= number <= LARGEST:
+        raise _refuse(f"'{text[:60]}' can't be in a tin.", mend)
     if unit in WEIGHTS:
         return None, number * WEIGHTS[unit] * 1000
     if unit.removesuffix("s") in SEED_WORDS:

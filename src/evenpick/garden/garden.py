@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.climate.site import Site
+from evenpick.crops.seed import Keeping
 
 GroundCover = Literal["open", "tunnel"]
 GROUND_COVERS: tuple[GroundCover, ...] = ("open", "tunnel")
@@ -150,6 +151,8 @@ class Garden:
     """m² of open ground that the movable covers can cover at one time"""
     bench: Bench | None = None
     packets: tuple[Packet, ...] = ()
+    kept: Keeping = "room"
+    """how the seed tin is kept"""
     never: tuple[str, ...] = ()
     """catalogue keys never to be grown here"""
     weather: WeatherChoice = WeatherChoice()

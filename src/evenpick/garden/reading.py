@@ -10,6 +10,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
 from evenpick.climate.site import Site
+from evenpick.crops.seed import KEEPING
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Faults, Table, refuse, shown, through
 from evenpick.garden.garden import (
@@ -30,7 +31,7 @@ from evenpick.garden.season import read_anyway
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
 TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed",
-       "anyway")
+       "anyway", "tin")
 SITE = ("name", "place", "at", "height", "weather", "normals")
 PLAN = ("from", "sowing_day", "years", "dice")
 NOWHERE = Site("nowhere", 0.0, 0.0)
@@ -76,6 +77,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         fleece=covers.get("fleece", through(amounts.area), 0.0),
         cloche=covers.get("cloche", through(amounts.area), 0.0),
         bench=_bench(top),
+        kept=top.table("tin", ("kept",)).get("kept", fields.one_of(KEEPING), "room"),
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),

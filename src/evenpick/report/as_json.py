@@ -34,6 +34,8 @@ from evenpick.service.answers import (
     WindowsAnswer,
 )
 from evenpick.service.lessons import LessonsAnswer
+from evenpick.service.saving import SavingAnswer
+from evenpick.service.tin import TinAnswer
 
 Shape: TypeAlias = dict[str, Any]
 
@@ -144,6 +146,23 @@ def lessons_shape(answer: LessonsAnswer, words: Words) -> Shape:
         "unweighed": [{"name": words.name(name), "pickings": count} for name, count in answer.unweighed],
         "left_out": answer.left_out,
     }
+
+
+def tin_shape(answer: TinAnswer, words: Words) -> Shape:
+    return {
+        **_site(answer.site), "day": answer.day, "kept": answer.kept, "unplanned": answer.unplanned,
+        "packets": [
+            {**_named(row, words), "grows": _band(row.grows),
+             "tested": row.tested and dict(zip(("on", "tried", "came"), row.tested, strict=True))}
+            for row in answer.packets
+        ],
+        "shopping": [_named(row, words) for row in answer.shopping],
+    }
+
+
+def saving_shape(answer: SavingAnswer, words: Words) -> Shape:
+    return {**_named(answer, words), "crosses": [_named(one, words) for one in answer.crosses],
+            "sources": dict(answer.sources)}
 
 
 def _named(record: Any, words: Words) -> Shape:

@@ -1,0 +1,83 @@
+"""The seed tin: tin, saving."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evenpick.cli.options import A_GARDEN, WORDS, asked, on_day, words
+from evenpick.cli.plans import ON
+
+
+@click.command(short_help="The seed tin: what is left, will it grow, what to buy.")
+@A_GARDEN
+@ON
+@click.option("--got", metavar="CROP", help="A packet that came in; with --amount and more.")
+@click.option("--variety", default="", help="With --got.")
+@click.option("--year", type=click.IntRange(1900, 2200), help="With --got: packed or saved.  [this one]")
+@click.option("--amount", metavar="AMOUNT", help="With --got or --left: '300 seeds', '2 g', '50 sets'.")
+@click.option("--maker", metavar="PERCENT", help="With --got: the germination on the packet.")
+@click.option("--f1", is_flag=True, help="With --got: an F1 hybrid.")
+@click.option("--own", is_flag=True, help="With --got: your own seed.")
+@click.option("--test", metavar="PACKET", help="A germination test; with --tried and --came.")
+@click.option("--tried", type=click.IntRange(1), help="With --test: seeds tried.")
+@click.option("--came", type=click.IntRange(0), help="With --test: seeds that came.")
+@click.option("--left", metavar="PACKET", help="What is left of a packet; with --amount ('0 seeds': empty).")
+@click.option("--how", is_flag=True, help="How a germination test is done.")
+@WORDS
+def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> None:
+    """The seed tin: what is left, whether it will still grow, and what the plan wants bought."""
+    from evenpick.report.as_json import as_text, tin_shape
+    from evenpick.report.terminal import render
+    from evenpick.report.tin import tin_page
+    from evenpick.service.tin import tin_of
+
+    day = on_day(on)
+    say = words(asked({**rest, "garden": garden}))
+    _written(garden, day, rest)
+    answer = tin_of(garden, day)
+    click.echo((as_text(tin_shape(answer, say)) if as_json else render(tin_page(answer, say, how))).rstrip())
+
+
+@click.command(short_help="Saving seed of a crop: does it come true, what crosses.")
+@click.argument("crop", metavar="CROP")
+@A_GARDEN
+@WORDS
+def saving(crop: str, garden: Path, as_json: bool, **rest: Any) -> None:
+    """Whether seed of CROP saved here comes true, what would cross with it, and how it is done."""
+    from evenpick.report.as_json import as_text, saving_shape
+    from evenpick.report.saving import saving_page
+    from evenpick.report.terminal import render
+    from evenpick.service.saving import saving as answer_saving
+
+    say = words(asked({**rest, "garden": garden}))
+    answer = answer_saving(garden, crop)
+    click.echo((as_text(saving_shape(answer, say)) if as_json else render(saving_page(answer, say))).rstrip())
+
+
+def _written(garden: Path, day: date, said: dict[str, Any]) -> None:
+    """Write down what came, was tested or is left, if anything was said."""
+    from evenpick.garden.amounts import percent, seed_left
+    from evenpick.service import tin as service
+
+    seeds, grams = seed_left(said["amount"]) if said["amount"] else (None, None)
+    if said["got"]:
+        from evenpick.crops.catalogue import load_catalogue
+        from evenpick.garden.diary import SeedGot
+
+        maker = None if said["maker"] is None else percent(said["maker"]) / 100
+        crop = load_catalogue().crop(said["got"]).key
+        kind = said["f1"] or None, said["own"]
+        fact = SeedGot(crop, said["variety"], said["year"], seeds, grams, maker, *kind)
+        service.write_got(garden, day, fact)
+    if said["test"]:
+        if said["tried"] is None or said["came"] is None:
+            raise click.UsageError("--test goes with --tried and --came.")
+        service.write_test(garden, day, said["test"], said["tried"], said["came"])
+    if said["left"]:
+        if said["amount"] is None:
+            raise click.UsageError("--left goes with --amount.")
+        service.write_left(garden, day, said["left"], seeds, grams)

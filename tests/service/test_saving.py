@@ -1,0 +1,74 @@
+"""Saving seed (docs/design/seed.md, 6). Invented garden; what crosses is botany (memory) and the table."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.errors import UnknownCrop
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.seed import seed_of
+from evenpick.crops.seed_saving import saving_steps
+from evenpick.garden.diary import SeedGot, Sowed
+from evenpick.service.book import write
+from evenpick.service.saving import saving
+
+WISHES = ("kale", "calabrese", "courgette", "winter-squash", "dwarf-bean", "leaf-lettuce", "turnip",
+          "beetroot", "chard")
+TEXT = '[site]\nat = "53.4, -6.2"\n[[ground]]\nname = "bed"\ncover = "open"\narea = "30 m2"\n' + "".join(
+    f'[[wish]]\nitem = "{crop}"\neach_week = "250 g"\n' for crop in WISHES)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+def test_beans_and_lettuce_come_true(garden: Path) -> None:
+    assert saving(garden, "dwarf-bean").true == "yes"
+    assert saving(garden, "leaf-lettuce").true == "yes"
+
+
+@pytest.mark.parametrize(("crop", "with_"), [
+    ("kale", "Calabrese"), ("beetroot", "Chard"), ("courgette", "Winter squash"),
+])
+def test_crops_of_one_species_cross(garden: Path, crop: str, with_: str) -> None:
+    answer = saving(garden, crop)
+    assert answer.true == "no"
+    assert with_ in {one.name for one in answer.crosses}
+
+
+def test_turnip_does_not_cross_with_kale(garden: Path) -> None:
+    assert {one.name for one in saving(garden, "turnip").crosses} == {"wild turnip"}
+
+
+def test_an_f1_does_not_come_true(garden: Path) -> None:
+    write(garden, [(date(2027, 2, 1), SeedGot("dwarf-bean", "X", 2027, f1=True), "")])
+    answer = saving(garden, "sweetcorn")
+    assert answer.true == "mostly"
+    write(garden, [(date(2027, 2, 1), SeedGot("sweetcorn", "Y", 2027, f1=True), "")])
+    assert saving(garden, "sweetcorn").true == "no"
+
+
+def test_two_varieties_that_stand_would_cross(garden: Path) -> None:
+    for variety in ("Red", "White"):
+        write(garden, [(date(2027, 3, 1), Sowed("radish", "direct", "open", 1.0, variety=variety), "")])
+    assert "Radish: Red, White" in {one.name for one in saving(garden, "radish").crosses}
+
+
+def test_bitter_cucurbits_and_raw_beans_are_warned_of(garden: Path) -> None:
+    assert any("bitter" in said for said in saving(garden, "courgette").cautions)
+    assert any("raw" in said.lower() for said in saving(garden, "runner-bean").cautions)
+
+
+def test_every_crop_says_how_and_what_must_be_left_to_flower(garden: Path) -> None:
+    for crop in load_catalogue().crops:
+        clone = seed_of(crop.key).cycle == "clone"
+        assert (saving_steps(crop.key) is None) == (clone or crop.key == "onion-sets")
+        assert saving(garden, crop.key).steps
+    with pytest.raises(UnknownCrop):
+        saving(garden, "coconut")

@@ -1,0 +1,128 @@
+"""The seed tin (docs/design/seed.md). Invented packets."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+from scipy import stats
+
+from evenpick.base.errors import BadGarden, BadRequest
+from evenpick.garden.diary import SeedGot, Sowed
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import write
+from evenpick.service.planning import save_plan
+from evenpick.service.store_plan import garden_digest
+from evenpick.service.tin import PacketRow, counted, tin_of, write_got, write_left, write_test
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
+import invented
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[[ground]]
+name = "bed"
+cover = "open"
+area = "30 m2"
+[[wish]]
+item = "rocket"
+each_week = "250 g"
+[tin]
+kept = "cool"
+[[seed]]
+crop = "leek"
+year = 2024
+amount = "2 g"
+"""
+DAY = date(2027, 2, 1)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+def row(garden: Path, crop: str, day: date = DAY) -> PacketRow:
+    return next(one for one in tin_of(garden, day).packets if one.crop == crop)
+
+
+def test_old_leeks_are_poor_and_fresh_ones_good(garden: Path) -> None:
+    write_got(garden, DAY, SeedGot("leek", "Winter Giant", 2027, grams=3.0))
+    old, fresh = (one for one in tin_of(garden, DAY).packets if one.crop == "leek")
+    assert old.grows.likely < fresh.grows.likely
+    assert (fresh.verdict, fresh.variety) == ("good", "Winter Giant")
+    assert old.grows.low < old.grows.likely < old.grows.high
+
+
+def test_a_test_of_ones_own_goes_before_age(garden: Path) -> None:
+    before = row(garden, "leek")
+    write_test(garden, DAY, before.tag, 50, 12)
+    after = row(garden, "leek")
+    assert after.grows.likely == pytest.approx(12 / 50)
+    assert after.tested == (DAY, 50, 12)
+    assert after.verdict == "sow thicker"
+    write_test(garden, DAY, before.tag, 50, 3)
+    assert row(garden, "leek").verdict == "not worth sowing"
+
+
+def test_what_is_sown_is_less_in_the_tin_and_a_count_sets_it_right(garden: Path) -> None:
+    mark = write_got(garden, DAY, SeedGot("radish", "", 2026, seeds=500))
+    write(garden, [(DAY, Sowed("radish", "direct", "open", 1.0, seeds=120), "")])
+    assert row(garden, "radish").seeds == 380
+    write(garden, [(DAY, Sowed("radish", "direct", "open", 1.0), "")])
+    assert row(garden, "radish").reckoned
+    write_left(garden, DAY, mark, 300, None)
+    assert (row(garden, "radish").seeds, row(garden, "radish").reckoned) == (300, False)
+    write_left(garden, DAY, mark, 0, None)
+    assert "radish" not in {one.crop for one in tin_of(garden, DAY).packets}
+
+
+def test_a_sowing_that_could_be_from_two_packets_takes_from_neither(garden: Path) -> None:
+    for variety in ("Early", "Late"):
+        write_got(garden, DAY, SeedGot("radish", variety, 2026, seeds=500))
+    write(garden, [(DAY, Sowed("radish", "direct", "open", 1.0, seeds=120), "")])
+    assert {one.seeds for one in tin_of(garden, DAY).packets if one.crop == "radish"} == {500}
+    write(garden, [(DAY, Sowed("radish", "direct", "open", 1.0, variety="late", seeds=120), "")])
+    assert sorted(one.seeds or 0 for one in tin_of(garden, DAY).packets if one.crop == "radish") == [380, 500]
+
+
+def test_the_shopping_list_counts_what_would_germinate(garden: Path) -> None:
+    plan: PlanAnswer = replace(
+        invented.PLAN, made_from=replace(invented.PLAN.made_from, garden=garden_digest(TEXT)))
+    save_plan(garden, plan)
+    wanted = sum(sowing.seeds or 0 for sowing in plan.sowings if sowing.crop == "rocket")
+    line = next(one for one in tin_of(garden, DAY).shopping if one.crop == "rocket")
+    assert (line.seeds, line.have, line.buy) == (wanted, None, wanted)
+    mark = write_got(garden, DAY, SeedGot("rocket", "", 2027, seeds=400))
+    write_test(garden, DAY, mark, 100, 45)
+    line = next(one for one in tin_of(garden, DAY).shopping if one.crop == "rocket")
+    assert line.have == pytest.approx(200)
+    assert line.buy == wanted - 200
+
+
+@pytest.mark.parametrize(("came", "tried"), [(43, 50), (5, 20), (20, 20), (0, 20)])
+def test_counts_by_wilsons_score(came: int, tried: int) -> None:
+    """Against scipy's own Wilson interval."""
+    low, _, high = counted(came, tried)
+    other = stats.binomtest(came, tried).proportion_ci(0.8, "wilson")
+    assert (low, high) == pytest.approx((max(other.low, 1e-4), min(other.high, 1 - 1e-4)))
+
+
+def test_bad_tests_and_packets_are_told(garden: Path) -> None:
+    with pytest.raises(BadRequest, match="60 of 50 can't be"):
+        write_test(garden, DAY, row(garden, "leek").tag, 50, 60)
+    with pytest.raises(BadRequest, match="no packet 'none'"):
+        write_left(garden, DAY, "none", 1, None)
+
+
+def test_a_bad_way_of_keeping_has_its_line(garden: Path) -> None:
+    garden.write_text(TEXT.replace('"cool"', '"somewhere"'), encoding="utf-8")
+    with pytest.raises(BadGarden, match="line 13"):
+        tin_of(garden, DAY)
