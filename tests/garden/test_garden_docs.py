@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from evenpick.garden import reading, season, wishes
+from evenpick.garden import beds, reading, season, wishes
 from evenpick.garden.garden import Garden
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "formats" / "garden-toml.md"
@@ -19,7 +19,8 @@ def test_the_example_reads(read: Callable[[str], Garden]) -> None:
 
 def test_every_key_is_explained() -> None:
     text = PAGE.read_text(encoding="utf-8")
-    tables = (reading.SITE, reading.PLAN, wishes.WISH, wishes.SEED, season.ANYWAY, ("never", "invented"))
+    tables = (reading.SITE, reading.PLAN, wishes.WISH, wishes.SEED, season.ANYWAY, beds.BEDS,
+              ("never", "invented"))
     for key in (key for keys in tables for key in keys):
         assert f"`{key}`" in text
     for heading in set(reading.TOP) - {"never", "invented"}:

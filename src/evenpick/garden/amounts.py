@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import prod
 
 from evenpick.base.errors import BadGarden, Problem
@@ -24,6 +25,7 @@ AREAS = {
     "ft2": FOOT**2, "ft²": FOOT**2, "sq ft": FOOT**2, "sqft": FOOT**2, "square feet": FOOT**2,
     "sq yd": 9 * FOOT**2, "square yards": 9 * FOOT**2,
 }
+_SCALE = {**AREAS, **LENGTHS, "": 1.0}
 WEIGHTS = {
     "kg": 1.0, "kilo": 1.0, "kilos": 1.0, "g": 1e-3, "grams": 1e-3,
     "lb": POUND, "lbs": POUND, "pound": POUND, "pounds": POUND,
@@ -64,17 +66,50 @@ def _positive(value: float, text: str, mend: str) -> float:
 
 def area(text: str) -> float:
     """m² of '180 m²', '400 sq ft', '10 m x 1.2 m' or '4 x 10 m x 1.2 m'; BadGarden if it is none of them."""
+    return prod(number * _SCALE[unit] for number, unit in _factors(text))
+
+
+@dataclass(frozen=True, slots=True)
+class BedShape:
+    """So many beds alike, m and m² of one; the longer side is the length. None where only the area is told."""
+
+    count: int
+    length: float | None
+    width: float | None
+    area: float
+    whole: float
+    """m² of all of them"""
+
+
+MOST_BEDS = 2000
+"""more in one piece of ground are taken as one area"""
+
+
+def bed_shape(text: str) -> BedShape:
+    """The beds in an area as `area` reads it: '20 x 10 m x 1.2 m' is 20 beds of 10 m by 1.2 m."""
+    factors = _factors(text)
+    whole = prod(number * _SCALE[unit] for number, unit in factors)
+    count = prod(number for number, unit in factors if not unit)
+    sides = sorted(number * LENGTHS[unit] for number, unit in factors if unit in LENGTHS)
+    if count != int(count) or not 1 <= count <= MOST_BEDS:
+        return BedShape(1, None, None, whole, whole)
+    width, length = sides or (None, None)
+    return BedShape(int(count), length, width, whole / count, whole)
+
+
+def _factors(text: str) -> list[tuple[float, str]]:
+    """Numbers and units whose product is an area; BadGarden otherwise."""
     mend = 'Write an area such as "180 m²", "400 sq ft", or beds such as "4 x 10 m x 1.2 m".'
     factors = [quantity(part, mend) for part in _TIMES.split(text.strip().casefold())]
-    if any(unit not in ("", *AREAS, *LENGTHS) for _, unit in factors):
+    if any(unit not in _SCALE for _, unit in factors):
         raise _refuse(f"'{text[:60]}' has a unit that is not known here.", mend)
     powers = sum(2 if unit in AREAS else 1 for _, unit in factors if unit)
     if powers != 2:
         raise _refuse(f"'{text[:60]}' is not an area.", mend)
     if any(number <= 0 for number, _ in factors):
         raise _refuse(f"'{text[:60]}' is nought or less.", mend)
-    scale = {**AREAS, **LENGTHS, "": 1.0}
-    return _positive(prod(number * scale[unit] for number, unit in factors), text, mend)
+    _positive(prod(number * _SCALE[unit] for number, unit in factors), text, mend)
+    return factors
 
 
 def height(text: str) -> float:

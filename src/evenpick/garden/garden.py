@@ -35,6 +35,26 @@ class PlanSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class Grew:
+    """A family that grew in a bed in a year (docs/design/beds.md, 4)."""
+
+    year: int
+    family: str
+    """botanical"""
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """One bed, m and m²; length and width None where only its area is known."""
+
+    name: str
+    length: float | None
+    width: float | None
+    area: float
+    grew: tuple[Grew, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Ground:
     """Ground that can be sown or planted, under a cover that does not move."""
 
@@ -42,6 +62,13 @@ class Ground:
     cover: GroundCover
     area: float
     """m² that is cropped, paths left out"""
+    counted: tuple[Bed, ...] = ()
+    """its beds as the grower counts them"""
+
+    @property
+    def beds(self) -> tuple[Bed, ...]:
+        """Its beds; ground that nobody counted is one bed of unknown shape."""
+        return self.counted or (Bed(self.name, None, None, self.area),)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from evenpick.base.errors import BadGarden, Problem, did_you_mean
 from evenpick.climate.site import Site
 from evenpick.crops.seed import KEEPING
 from evenpick.garden import amounts, fields
+from evenpick.garden.beds import BEDS, note_doubled_beds, read_beds
 from evenpick.garden.fields import Faults, Table, refuse, shown, through
 from evenpick.garden.garden import (
     ENGLISH,
@@ -68,7 +69,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     wishes = read_wishes(top, outlets, catalogue)
     garden = Garden(
         site=_site(site_table),
-        grounds=_grounds(top),
+        grounds=_grounds(top, catalogue, _last_year(plan, today or date.today())),
         outlets=outlets,
         wishes=wishes,
         english=words.get("english", fields.one_of(ENGLISH), "british"),
@@ -160,20 +161,22 @@ def _plan(table: Table) -> PlanSettings:
     )
 
 
-def _grounds(top: Table) -> tuple[Ground, ...]:
-    tables = top.tables("ground", ("name", "cover", "area"))
+def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]:
+    tables = top.tables("ground", ("name", "cover", "area", *BEDS))
     if not tables:
         top.note("no ground is described.",
                  'Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines under it.')
+    names = [table.need("name", fields.text, "", '"long bed"') for table in tables]
+    covers = [table.need("cover", _ground_cover, "open", '"open"') for table in tables]
+    shapes = [table.need("area", through(amounts.bed_shape), None, '"60 m²"') for table in tables]
+    beds = [read_beds(table, name, shape, catalogue, last_year)
+            for table, name, shape in zip(tables, names, shapes, strict=True)]
     grounds = tuple(
-        Ground(
-            table.need("name", fields.text, "", '"long bed"'),
-            table.need("cover", _ground_cover, "open", '"open"'),
-            table.need("area", through(amounts.area), 1.0, '"60 m²"'),
-        )
-        for table in tables
+        Ground(name, cover, shape.whole if shape else 1.0, several)
+        for name, cover, shape, several in zip(names, covers, shapes, beds, strict=True)
     )
-    _note_doubles(tables, [ground.name for ground in grounds], "name")
+    _note_doubles(tables, names, "name")
+    note_doubled_beds(tables, beds)
     return grounds
 
 
