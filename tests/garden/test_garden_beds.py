@@ -1,4 +1,4 @@
-"""Counted beds, their names and what grew in them (docs/formats/garden-toml.md; docs/design/beds.md, 1, 4, 5)."""
+"""Counted beds, their names and what grew in them (docs/design/beds.md, 1, 4, 5)."""
 
 from __future__ import annotations
 
@@ -86,10 +86,12 @@ def test_every_crop_has_a_known_family() -> None:
 
 def test_years_away_are_those_of_organic_practice() -> None:
     """UK and US organic practice, from memory; the shorter end of each range."""
-    told = {"brassicas": 4, "alliums": 4, "potato family": 4, "umbellifers": 3, "legumes": 3, "beet family": 3,
+    told = {"brassicas": 4, "alliums": 4, "potato family": 4, "umbellifers": 3,
+            "legumes": 3, "beet family": 3,
             "cucurbits": 2, "lettuce family": 2, "grasses": 1}
     for name, years in told.items():
         family = family_called(name)
-        assert family is not None and years_away(family) == years
+        assert family is not None
+        assert years_away(family) == years
     assert said("Brassicaceae") == "brassicas"
     assert (said("Rosaceae"), years_away("Rosaceae")) == ("Rosaceae", 1)

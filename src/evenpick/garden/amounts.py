@@ -71,7 +71,7 @@ def area(text: str) -> float:
 
 @dataclass(frozen=True, slots=True)
 class BedShape:
-    """So many beds alike, m and m² of one; the longer side is the length. None where only the area is told."""
+    """So many beds alike, m and m² of one; the longer side is the length. None: only the area is told."""
 
     count: int
     length: float | None

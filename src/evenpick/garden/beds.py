@@ -17,13 +17,13 @@ from evenpick.garden.wishes import Crops
 BEDS = ("beds", "grew")
 _GREW = re.compile(r"([0-9]{4})\s*([^:]*?)\s*:\s*(.+)")
 _NUMBERS = re.compile(r"([0-9]+)(?:\s*-\s*([0-9]+))?")
-EXAMPLE = 'Write the year and what grew, such as "2026: brassicas" or, of one bed, "2026 gate: leeks, potatoes".'
+EXAMPLE = 'Write the year and what grew: "2026: brassicas" or, of one bed, "2026 gate: leeks, potatoes".'
 
 
 def read_beds(
     table: Table, ground: str, shape: amounts.BedShape | None, catalogue: Crops, last_year: int
 ) -> tuple[Bed, ...]:
-    """The beds of one [[ground]] of that shape (None: it could not be read); faults are noted in the table."""
+    """The beds of one [[ground]] of that shape (None: not readable); faults are noted in the table."""
     if shape is None:
         return ()
     names = table.get("beds", fields.texts, ())
@@ -52,7 +52,8 @@ def note_doubled_beds(tables: Sequence[Table], beds: Sequence[Sequence[Bed]]) ->
         for bed in several:
             if bed.name and bed.name.casefold() in seen:
                 key = "beds" if table.has("beds") else "name"
-                table.note(f"the bed {shown(bed.name)} is there twice.", "Give each bed a name of its own.", key)
+                what = f"the bed {shown(bed.name)} is there twice."
+                table.note(what, "Give each bed a name of its own.", key)
             seen.add(bed.name.casefold())
 
 
@@ -81,7 +82,8 @@ def _history(
 def _year(text: str, last_year: int) -> int:
     year = int(text)
     if not 1970 <= year <= last_year:
-        raise refuse(f"{year} is no year in which something has grown.", f"Write a year from 1970 to {last_year}.")
+        what = f"{year} is no year in which something has grown."
+        raise refuse(what, f"Write a year from 1970 to {last_year}.")
     return year
 
 

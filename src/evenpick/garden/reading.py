@@ -167,7 +167,7 @@ def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]
         top.note("no ground is described.",
                  'Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines under it.')
     names = [table.need("name", fields.text, "", '"long bed"') for table in tables]
-    covers = [table.need("cover", _ground_cover, "open", '"open"') for table in tables]
+    covers: list[GroundCover] = [table.need("cover", _ground_cover, "open", '"open"') for table in tables]
     shapes = [table.need("area", through(amounts.bed_shape), None, '"60 m²"') for table in tables]
     beds = [read_beds(table, name, shape, catalogue, last_year)
             for table, name, shape in zip(tables, names, shapes, strict=True)]
