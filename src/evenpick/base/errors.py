@@ -66,6 +66,10 @@ class BadBook(EvenpickError):
     """The garden's book can't be read or written as asked."""
 
 
+class BadTrial(EvenpickError):
+    """A comparison of varieties that can't be laid out, or whose record sheet can't be read."""
+
+
 class BadRequest(EvenpickError):
     """A date, month or option that makes no sense."""
 

@@ -1,0 +1,255 @@
+"""Comparing varieties: the trial command and its parts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.cli.options import GARDEN, SEED, WORDS, asked, seed_of, together
+from evenpick.cli.options import words as garden_words
+
+if TYPE_CHECKING:
+    from evenpick.report.words import Words
+    from evenpick.trials.layout import Bed
+
+SHEET = click.argument("sheet", metavar="SHEET", type=click.Path(path_type=Path, dir_okay=False))
+GROUND = together(
+    click.option(
+        "--bed",
+        "beds",
+        multiple=True,
+        metavar="NAME=LENGTH",
+        help="A bed there is, such as 'north=12 m'; repeat for more.",
+    ),
+    click.option("--plot", default="2 m", show_default=True, metavar="LENGTH", help="Length of a plot."),
+    click.option(
+        "--guard",
+        default="0.5 m",
+        show_default=True,
+        metavar="LENGTH",
+        help="Not measured, at both ends of a bed.",
+    ),
+    click.option(
+        "--variation",
+        metavar="PERCENT",
+        help="How much plots of one variety vary, of their mean: '12 %'.  [15 %]",
+    ),
+)
+MEASURES = click.option(
+    "--measure",
+    "measures",
+    multiple=True,
+    metavar="COLUMN",
+    help="A column such as weight_kg, days_to_picking, taste; repeat for more.",
+)
+
+
+@click.group(short_help="Which variety is better here: lay out, record, judge.")
+def trial() -> None:
+    """Which of these varieties is better here: a fair layout, its record sheet, and what it bears."""
+
+
+@trial.command(short_help="How many blocks it takes to see a difference.")
+@click.option("--varieties", type=click.IntRange(2, 26), required=True, help="How many are compared.")
+@click.option(
+    "--difference",
+    default="20 %",
+    show_default=True,
+    metavar="PERCENT",
+    help="Of the mean; smaller ones don't matter to you.",
+)
+@GROUND
+@WORDS
+def size(
+    varieties: int,
+    difference: str,
+    beds: Sequence[str],
+    plot: str,
+    guard: str,
+    variation: str | None,
+    as_json: bool,
+    **rest: Any,
+) -> None:
+    """How many blocks it takes to see a difference, and what fits into the beds."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import size_page, size_shape
+    from evenpick.service.trials import size_up
+
+    say = _words(rest)
+    answer = size_up(
+        varieties,
+        _share(difference, "--difference"),
+        _variation(variation),
+        variation is not None,
+        [_bed(text) for text in beds],
+        _length(plot, "--plot"),
+        _length(guard, "--guard", 0.0),
+    )
+    click.echo(as_text(size_shape(answer)) if as_json else render(size_page(answer, say)).rstrip())
+
+
+@trial.command(short_help="Lay a trial out along the beds and write its sheet.")
+@click.argument("name", metavar="NAME")
+@click.option("--variety", "varieties", multiple=True, required=True, metavar="NAME", help="Repeat for each.")
+@click.option("--standard", metavar="NAME", help="The one that the others are held against.")
+@click.option("--blocks", type=int, help="How often each is grown.  [as many as the beds hold]")
+@GROUND
+@MEASURES
+@click.option("--to", "file", type=click.Path(path_type=Path, dir_okay=False), help="The sheet.  [NAME.csv]")
+@SEED
+@WORDS
+def lay(
+    name: str,
+    varieties: Sequence[str],
+    standard: str | None,
+    blocks: int | None,
+    beds: Sequence[str],
+    plot: str,
+    guard: str,
+    variation: str | None,
+    measures: Sequence[str],
+    file: Path | None,
+    seed: int | None,
+    as_json: bool,
+    **rest: Any,
+) -> None:
+    """Lay the trial NAME out: every variety once in each block, in an order by the dice."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import laid_page, laid_shape
+    from evenpick.service.trials import lay_trial
+
+    say = _words(rest)
+    answer = lay_trial(
+        _line(name),
+        varieties,
+        blocks,
+        [_bed(text) for text in beds],
+        _length(plot, "--plot"),
+        _length(guard, "--guard", 0.0),
+        standard,
+        measures,
+        seed_of(seed),
+        _variation(variation),
+        file or Path(f"{_file_name(name)}.csv"),
+    )
+    click.echo(as_text(laid_shape(answer)) if as_json else render(laid_page(answer, say)).rstrip())
+
+
+@trial.command(short_help="The record sheet to take out; adds columns to it.")
+@SHEET
+@MEASURES
+@WORDS
+def sheet(sheet: Path, measures: Sequence[str], as_json: bool, **rest: Any) -> None:
+    """The record sheet to take out. Columns named by --measure are added to the file."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import sheet_page, sheet_shape
+    from evenpick.service.trials import add_measures
+
+    say = _words(rest)
+    answer = add_measures(sheet, measures)
+    click.echo(as_text(sheet_shape(answer)) if as_json else render(sheet_page(answer, say)).rstrip())
+
+
+@trial.command(short_help="What the record bears: which varieties can be told apart.")
+@SHEET
+@click.option("--standard", metavar="NAME", help="Hold the others against this one.  [the sheet's]")
+@click.option(
+    "--certainty",
+    type=click.Choice(["90", "95", "99"]),
+    default="95",
+    show_default=True,
+    help="In how many of 100 trials of equal varieties nothing at all is told apart.",
+)
+@click.option("--ratios", is_flag=True, help="Compare in percent, where larger figures stray farther.")
+@WORDS
+def judge(
+    sheet: Path, standard: str | None, certainty: str, ratios: bool, as_json: bool, **rest: Any
+) -> None:
+    """What the record sheet bears, measure by measure; also where nothing can be told."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import verdict_page, verdict_shape
+    from evenpick.service.trials import judge_trial
+
+    say = _words(rest)
+    answer = judge_trial(sheet, standard, int(certainty) / 100, ratios)
+    click.echo(as_text(verdict_shape(answer, say)) if as_json else render(verdict_page(answer, say)).rstrip())
+
+
+def _words(options: dict[str, Any]) -> Words:
+    """Those asked for, else of the garden in this folder, else British and metric."""
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.report.words import words_for
+
+    given = asked(options)
+    if Path(GARDEN).exists():
+        return garden_words(given)
+    english: Any = given.english or "british"
+    units: Any = given.units or "metric"
+    return words_for(english, units, load_catalogue())
+
+
+def _length(text: str, option: str, least: float = 0.01) -> float:
+    """Metres of '2 m' or '6 ft'; BadRequest with the remedy."""
+    from evenpick.base.errors import BadGarden
+    from evenpick.garden.amounts import LENGTHS, quantity
+
+    mend = f"Write {option} such as '2 m' or '6 ft'."
+    try:
+        number, unit = quantity(text, mend)
+    except BadGarden as error:
+        raise BadRequest(error.problems) from error
+    if unit not in LENGTHS:
+        raise BadRequest(Problem(f"'{text[:40]}' has no unit of length.", mend))
+    metres = number * LENGTHS[unit]
+    if not least <= metres <= 1000:
+        raise BadRequest(Problem(f"'{text[:40]}' can't be meant.", mend))
+    return metres
+
+
+def _bed(text: str) -> Bed:
+    from evenpick.trials.layout import Bed
+
+    name, equals, length = text.rpartition("=")
+    return Bed(_line(name) if equals else "bed", _length(length, "--bed NAME="))
+
+
+def _share(text: str, option: str) -> float:
+    """A share of '20 %'; BadRequest unless above 0 and to 100 %."""
+    from evenpick.base.errors import BadGarden
+    from evenpick.garden.amounts import percent
+
+    mend = f"Write {option} such as '20 %'."
+    try:
+        share = percent(text) / 100
+    except BadGarden as error:
+        raise BadRequest(Problem(f"'{text[:40]}' is not a percentage.", mend)) from error
+    if share < 0.005:
+        raise BadRequest(Problem(f"'{text[:40]}' is too little to reckon with.", mend))
+    return share
+
+
+def _variation(text: str | None) -> float:
+    from evenpick.trials.power import TYPICAL_CV
+
+    return TYPICAL_CV if text is None else _share(text, "--variation")
+
+
+def _line(text: str) -> str:
+    """A name on one line."""
+    name = " ".join(text.split())
+    if not name:
+        raise BadRequest(Problem("a name is empty.", "Give it one."))
+    return name
+
+
+def _file_name(name: str) -> str:
+    kept = "".join(letter if letter.isalnum() else "-" for letter in name.casefold())
+    return "-".join(part for part in kept.split("-") if part) or "trial"
