@@ -8,10 +8,16 @@ from pathlib import Path
 
 import pytest
 
+from evenpick.base.days import day_number
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Decided, Lost, Picked, Sowed
+from evenpick.garden.reading import read_garden
+from evenpick.plan.horizon import Horizon
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
+from evenpick.service.plan_weather import plan_weather
 from evenpick.service.planning import make_plan, save_plan
+from evenpick.service.standing import UnderWay
 
 TEXT = """
 [site]
@@ -67,27 +73,21 @@ def carried_out(garden: Path, first: PlanAnswer) -> dict[str, str]:
 def test_what_was_sown_stands_and_meets_the_weeks_before_anything_new(
     garden: Path, first: PlanAnswer, carried_out: dict[str, str]
 ) -> None:
-    plan = make_plan(garden, TODAY)
+    plan = make_plan(garden, TODAY, mend=True)
     assert plan.begins == TODAY
     assert {sowing.id for sowing in plan.standing} == set(carried_out.values())
     assert all(sowing.sow >= TODAY for sowing in plan.sowings)
     lettuce = next(item for item in plan.pickings if item.item == "lettuce")
     assert lettuce.lead == 0
     assert lettuce.weeks[0].likely > 0
-    bare = make_plan(garden, TODAY, season=None if not carried_out else _nothing())
+    bare = make_plan(garden, TODAY, seconds=0.1, season=UnderWay())
     assert next(item for item in bare.pickings if item.item == "lettuce").lead > 0
-
-
-def _nothing():  # type: ignore[no-untyped-def]
-    from evenpick.service.standing import UnderWay
-
-    return UnderWay()
 
 
 def test_ids_follow_the_sowings_still_to_be_made(
     garden: Path, first: PlanAnswer, carried_out: dict[str, str]
 ) -> None:
-    plan = make_plan(garden, TODAY)
+    plan = make_plan(garden, TODAY, mend=True)
     before = {sowing.id: sowing for sowing in first.sowings if sowing.sow >= TODAY}
     kept = [sowing for sowing in plan.sowings if sowing.id in before]
     assert kept
@@ -99,9 +99,9 @@ def test_ids_follow_the_sowings_still_to_be_made(
 
 def test_a_loss_leaves_less_to_come(garden: Path, carried_out: dict[str, str]) -> None:
     last = list(carried_out.values())[-1]
-    whole = make_plan(garden, TODAY)
+    whole = make_plan(garden, TODAY, mend=True)
     write(garden, [(TODAY, Lost(last, "eaten", 0.5, "slugs"), "")])
-    half = make_plan(garden, TODAY)
+    half = make_plan(garden, TODAY, mend=True)
     kg = [next(s for s in plan.standing if s.id == last).to_come.likely for plan in (whole, half)]
     assert kg[1] == pytest.approx(kg[0] / 2)
 
@@ -109,14 +109,14 @@ def test_a_loss_leaves_less_to_come(garden: Path, carried_out: dict[str, str]) -
 def test_what_is_lost_altogether_stands_no_more(garden: Path, carried_out: dict[str, str]) -> None:
     last = list(carried_out.values())[-1]
     write(garden, [(TODAY, Lost(last, "eaten", 1.0), "")])
-    assert last not in {sowing.id for sowing in make_plan(garden, TODAY).standing}
+    assert last not in {sowing.id for sowing in make_plan(garden, TODAY, mend=True).standing}
 
 
 def test_what_was_picked_is_not_given_again(garden: Path, carried_out: dict[str, str]) -> None:
-    plan = make_plan(garden, TODAY)
+    plan = make_plan(garden, TODAY, mend=True)
     one = max(plan.standing, key=lambda sowing: sowing.to_come.likely)
     write(garden, [(TODAY, Picked(one.crop, one.id, kg=0.1), "")])
-    again = next(s for s in make_plan(garden, TODAY).standing if s.id == one.id)
+    again = next(s for s in make_plan(garden, TODAY, mend=True).standing if s.id == one.id)
     assert again.to_come.likely < one.to_come.likely
 
 
@@ -125,12 +125,12 @@ def test_fixed_stays_and_refused_never_comes_back(garden: Path, first: PlanAnswe
     ahead = [sowing for sowing in first.sowings if sowing.crop == "radish" and sowing.sow > TODAY]
     fixed, refused = ahead[0], ahead[1]
     write(garden, [(TODAY, Decided(fixed.id, "fixed", 0.9), ""), (TODAY, Decided(refused.id, "refused"), "")])
-    plan = make_plan(garden, TODAY)
+    plan = make_plan(garden, TODAY, mend=True)
     kept = next(sowing for sowing in plan.sowings if sowing.id == fixed.id)
     assert (kept.sow, kept.area_m2, kept.fixed, kept.row_m) == (fixed.sow, 0.9, True, 6.0)
     assert [sowing.id for sowing in plan.refused] == [refused.id]
     save_plan(garden, plan)
-    again = make_plan(garden, TODAY + timedelta(days=7))
+    again = make_plan(garden, TODAY + timedelta(days=7), mend=True)
     assert [sowing.id for sowing in again.refused] == [refused.id]
     for made in (plan, again):
         kind = (refused.crop, refused.way, refused.cover)
@@ -138,14 +138,28 @@ def test_fixed_stays_and_refused_never_comes_back(garden: Path, first: PlanAnswe
         assert all(abs(s.sow - refused.sow) > timedelta(days=10) or s.fixed for s in near)
 
 
+def test_a_mended_plan_is_told_as_one_and_says_what_changed_and_why(
+    garden: Path, carried_out: dict[str, str]
+) -> None:
+    last = list(carried_out.values())[-1]
+    write(garden, [(TODAY, Lost(last, "eaten", 0.5, "slugs"), "")])
+    plan = make_plan(garden, TODAY, mend=True)
+    assert plan.gap is None
+    assert plan.changes
+    assert all(change.why for change in plan.changes)
+    lost = next(sowing for sowing in plan.standing if sowing.id == last)
+    ours = [change for change in plan.changes if change.name == lost.name]
+    assert ours
+    assert all("half of the" in change.why and "was lost" in change.why for change in ours)
+
+
+def test_the_same_mended_twice_is_the_same(garden: Path, carried_out: dict[str, str]) -> None:
+    first, second = (make_plan(garden, TODAY, mend=True) for _ in range(2))
+    assert first.sowings == second.sowings
+
+
 def test_weather_that_was_is_known(garden: Path, tmp_path: Path) -> None:
     """A standing crop's past days are those of the named record in every year, and no day to come is."""
-    from evenpick.base.days import day_number
-    from evenpick.crops.catalogue import load_catalogue
-    from evenpick.garden.reading import read_garden
-    from evenpick.plan.horizon import Horizon
-    from evenpick.service.plan_weather import plan_weather
-
     described = read_garden(garden, load_catalogue())
     begin = day_number(date(2015, 6, 10))
     since, ahead = plan_weather(described, Horizon(begin, 5), begin - 60, {})

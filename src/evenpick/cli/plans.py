@@ -23,15 +23,17 @@ ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [tod
 @A_GARDEN
 @ON
 @click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
+@click.option("--mend", is_flag=True, help="Better the plan kept, in a second or two, instead of a new one.")
 @WORDS
-def plan(garden: Path, on: str | None, seconds: float | None, as_json: bool, **rest: Any) -> None:
-    """Make the plan for the garden and keep it in the garden's book."""
+def plan(
+    garden: Path, on: str | None, seconds: float | None, mend: bool, as_json: bool, **rest: Any
+) -> None:
+    """Make the plan for the garden, from what stands in it, and keep it in the garden's book."""
     from evenpick.service.planning import make_plan, save_plan
 
-    day = day_of(on, "--on") if on else None
     say = words(asked({**rest, "garden": garden}))
     with told() as progress:
-        answer = make_plan(garden, day, progress, seconds)
+        answer = make_plan(garden, on_day(on), progress, seconds, None, mend)
     show_plan(answer, say, as_json)
     click.echo(f"The plan is kept in {save_plan(garden, answer)}.", err=True)
 

@@ -8,10 +8,10 @@ from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.sowings import seed_table, sowings_by_year
+from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, day, percent
-from evenpick.service.answers import GroundUse, Job, Measured, PlanAnswer
+from evenpick.report.words import Words, day, percent, span
+from evenpick.service.answers import Change, GroundUse, Job, Measured, PlanAnswer, StandingSowing
 
 AT_STAKE = ("That is the most by which any plan could be better on the years it was made for, as a share "
             "of what lies between sowing nothing and the best there can be.")
@@ -22,8 +22,9 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
     year = answer.begins.year
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words), Text(_years(answer)),
+        *_listed("what is different", [_change(each, words) for each in answer.changes]),
         Heading("this week"), *listed_jobs(jobs, year, words, "Nothing has to be done yet."),
-        *_sowings(answer, words),
+        *_standing(answer.standing, words), *_sowings(answer, words),
         Heading("the picture of the year"), picture(answer.pickings, words),
         *_compared(answer), *_listed("what can't be had", answer.cannot),
         *_seed(answer, words), *_ground(answer.ground, words),
@@ -31,6 +32,35 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *_listed("notes", answer.notes), *_again(answer),
     ]
     return Page(f"Plan from {day(answer.begins)} {year}: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def _change(change: Change, words: Words) -> str:
+    much = amount(change.row_m, change.plants, change.area_m2, change.way == "raised", words)
+    name, when = words.name(change.name), day(change.sow)
+    said = {
+        "more": f"{much} more on {when}", "less": f"{much} less on {when}", "new": f"{much} on {when}, new",
+        "dropped": f"no sowing on {when}",
+        "moved": f"{much} on {when}" + (f" instead of {day(change.was)}" if change.was else ""),
+    }
+    return f"{name}: {said[change.kind]} ({change.why})."
+
+
+def _standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
+    """What is in the ground, and what is still to come of it."""
+    if not sowings:
+        return []
+    columns = (Column("sown"), Column("what", wraps=True), Column("where", wraps=True),
+               Column("left", align="right"), Column("first picked"),
+               *(Column(name, words.weight_unit, "right") for name in ("low", "likely", "high")))
+    return [
+        Heading("in the ground"),
+        Table(columns, tuple(
+            (day(s.sow), words.name(s.name), s.ground or words.cover(s.cover), percent(s.left),
+             span(s.first_picking[0], s.first_picking[2]) if s.first_picking else "",
+             *(words.weight_figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
+            for s in sowings
+        )),
+    ]
 
 
 def _sowings(answer: PlanAnswer, words: Words) -> list[Block]:

@@ -197,6 +197,29 @@ class StandingSowing:
     """when its ground is reckoned free"""
 
 
+ChangeKind = Literal["more", "less", "new", "dropped", "moved"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Where a plan made anew differs from the one before."""
+
+    kind: ChangeKind
+    id: str
+    """of the planned sowing"""
+    name: str
+    way: WayName
+    sow: date
+    """as it now is; of a dropped one, as it was"""
+    was: date | None
+    """the day before it was moved"""
+    area_m2: float
+    row_m: float | None
+    plants: int | None
+    """the difference of more and less; else the whole sowing"""
+    why: str
+
+
 @dataclass(frozen=True, slots=True)
 class WeekOfItem:
     week: date
@@ -294,8 +317,8 @@ class PlanAnswer:
     """what was in the ground when it was made"""
     refused: tuple[PlannedSowing, ...] = ()
     """planned once and refused: never offered again"""
-    changes: tuple[str, ...] = ()
-    """what is other than in the plan before, and why"""
+    changes: tuple[Change, ...] = ()
+    """what is other than in the plan before, within a quarter of a year"""
 
 
 JobKind = Literal[

@@ -31,12 +31,15 @@ from evenpick.plan.kept import plan_cost
 from evenpick.plan.limits import Season
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
+from evenpick.plan.mend import mended
 from evenpick.plan.options import Batch, batches, best_emerged
 from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, given_anyway, wanted_items
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
+from evenpick.service.changes import changed
 from evenpick.service.measures import measure, measured, pickings, summary
+from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
@@ -69,18 +72,20 @@ def make_plan(
     progress: Progress | None = None,
     seconds: float | None = None,
     season: UnderWay | None = None,
+    mend: bool = False,
 ) -> PlanAnswer:
     """Plan the garden of a file from `today` on; from its own start day if that is later, or no day is given.
 
     `season` is what stands, what was decided and the plan before; None reads the garden's book and the plan
-    kept beside it. `seconds` bounds the search; the best plan so far is handed over with its proven gap.
+    kept in it. `seconds` bounds the search; the best plan so far is handed over with its proven gap. With
+    `mend` the plan before is bettered in a second or two instead, and nothing is proven.
     Raises BadGarden with every fault of the file, BadWeatherFile, UnknownPlace, BadBook.
     """
     text = setup_text(garden)
     described = garden_of(garden, text)
     begin = _begin(described, today)
     so_far = under_way(garden, begin) if season is None else season
-    return _plan(described, garden_digest(text), begin, so_far, progress, seconds)
+    return _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
 
 
 def demo_plan(progress: Progress | None = None) -> PlanAnswer:
@@ -121,7 +126,7 @@ def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tu
 
 def _plan(
     garden: Garden, digest: str, begin: int, season: UnderWay, progress: Progress | None,
-    seconds: float | None,
+    seconds: float | None, mend: bool,
 ) -> PlanAnswer:
     watch = _Watch(progress)
     horizon = Horizon(begin, garden.plan.sowing_weekday)
@@ -139,12 +144,12 @@ def _plan(
         _season(garden, stood, wanted, season.decided, horizon, weather.years), horizon.start,
     )
     watch.stage("planning", 0.2)
-    solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
-    areas = rounded(work.request, work.options, solution.areas)
+    areas, gap = _solved(work, season.before if mend else None, horizon, watch, seconds)
     watch.stage("measuring on unseen years", 0.95)
     rule = min(rules(work), key=lambda each: _misfit(work, each))
     fixed = [one for one in stood if one.standing.sow >= begin]
     sowings = listed(planned(work, areas, horizon), fixed_sowings(season.decided.fixed, fixed), season)
+    standing = tuple(told(one, wanted) for one in stood if one.standing.sow < begin)
     first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
     first_crops = [crops[item.crops[0]] for item in wanted]
     return PlanAnswer(
@@ -153,12 +158,24 @@ def _plan(
         pickings=pickings(work, areas, wanted, first_crops, horizon), ground=_ground(work, areas, stood),
         seed=seed_needs(first_year, garden.packets, crops), plan=measured(work, areas),
         interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
-        gap=_gap(work, areas, solution), seconds=watch.total(), stages=watch.stages(),
+        gap=gap, seconds=watch.total(), stages=watch.stages(),
         cannot=tuple(out_of_reach(work, wanted, made, horizon)),
         made_from=_made_from(digest, weather, split, garden), notes=split.notes,
-        standing=tuple(told(one, wanted) for one in stood if one.standing.sow < begin),
-        refused=season.decided.refused,
+        standing=standing,
+        refused=season.decided.refused, changes=changed(season, sowings, standing, begin, digest),
     )
+
+
+def _solved(
+    work: Task, before: PlanAnswer | None, horizon: Horizon, watch: _Watch, seconds: float | None
+) -> tuple[Floats, float | None]:
+    """Areas as a grower sows them and their proven gap; None where the plan `before` was only mended."""
+    if before is not None:
+        found = mended(work.request, areas_before(work, before, horizon))
+        return rounded(work.request, work.options, found.areas), None
+    solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
+    areas = rounded(work.request, work.options, solution.areas)
+    return areas, _gap(work, areas, solution)
 
 
 def _standing(

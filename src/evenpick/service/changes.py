@@ -1,0 +1,132 @@
+"""What a plan made anew has other than the one before, and why (docs/design/season.md, 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from evenpick.base.days import day_date
+from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.standing import UnderWay
+
+NEAR = timedelta(weeks=13)
+"""changes farther off are told when they come near"""
+WORTH = 0.2
+"""share of a sowing by which it must have grown or shrunk to be told"""
+SHIFT = 5
+"""days by which a sowing must be picked sooner or later than planned to be a reason"""
+PLAIN = "as the season ahead now looks"
+
+
+def changed(
+    season: UnderWay, sowings: Sequence[PlannedSowing], standing: Sequence[StandingSowing], begin: int,
+    garden: str,
+) -> tuple[Change, ...]:
+    """Changes by day; `begin` is the new plan's first day, `garden` the digest of the garden as it now is."""
+    before = season.before
+    if before is None:
+        return ()
+    today = day_date(begin)
+    why = _reasons(season, before, standing, today)
+    plain = PLAIN if before.made_from.garden == garden else "the garden's description has changed"
+    gone = season.decided.made
+    old = {s.id: s for s in before.sowings if s.id not in gone and today <= s.sow < today + NEAR}
+    new = {s.id: s for s in sowings if s.sow < today + NEAR}
+    known = {s.id for s in before.sowings}
+    found = [
+        *(_dropped(each, season) for name, each in old.items() if name not in {s.id for s in sowings}),
+        *(change for name, each in new.items() if name in known
+          for change in _altered(next(s for s in before.sowings if s.id == name), each)),
+        *(_whole("new", each, None) for name, each in new.items() if name not in known),
+    ]
+    items = {s.id: s.item for s in (*before.sowings, *sowings)}
+    return tuple(sorted(
+        (_because(each, why.get(items[each.id], plain)) for each in found), key=lambda each: each.sow
+    ))
+
+
+def _because(change: Change, why: str) -> Change:
+    return change if change.why else replace(change, why=why)
+
+
+def _dropped(sowing: PlannedSowing, season: UnderWay) -> Change:
+    refused = sowing.id in {each.id for each in season.decided.refused}
+    return _whole("dropped", sowing, None, "you refused it" if refused else "")
+
+
+def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str = "") -> Change:
+    return Change(
+        kind, sowing.id, sowing.name, sowing.way, sowing.sow, was, sowing.area_m2,
+        sowing.row_m, sowing.plants, why,
+    )
+
+
+def _altered(old: PlannedSowing, new: PlannedSowing) -> Iterator[Change]:
+    if new.sow != old.sow:
+        yield _whole("moved", new, old.sow)
+    elif abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
+        more = new.area_m2 > old.area_m2
+        row = None if new.row_m is None or old.row_m is None else abs(new.row_m - old.row_m)
+        plants = None if new.plants is None or old.plants is None else abs(new.plants - old.plants)
+        yield Change(
+            "more" if more else "less", new.id, new.name, new.way, new.sow, None,
+            abs(new.area_m2 - old.area_m2), row, plants, "you fixed it" if new.fixed else "",
+        )
+
+
+def _reasons(
+    season: UnderWay, before: PlanAnswer, standing: Sequence[StandingSowing], today: date
+) -> Mapping[str, str]:
+    """By item, what has happened since the plan before that bears on it; the weightiest is told."""
+    found: dict[str, str] = {}
+    for item, words in (*_lost(season, before), *_missed(season, before, today), *_shifted(before, standing)):
+        found.setdefault(item, words)
+    return found
+
+
+def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, str]]:
+    for sowing in season.lost:
+        since = [loss for loss in sowing.losses if day_date(loss.day) >= before.begins]
+        share = 1.0
+        for loss in since:
+            share *= 1.0 - loss.share
+        for item in {item.item for item in before.pickings} if since else ():
+            if sowing.fact.crop in _crops(before, item):
+                yield item, f"{_part(1.0 - share)}the {_short(day_date(sowing.day))} sowing was lost"
+
+
+def _crops(before: PlanAnswer, item: str) -> set[str]:
+    sown = {s.crop for s in before.sowings if s.item == item}
+    return sown | {s.crop for s in before.standing if s.item == item}
+
+
+def _part(share: float) -> str:
+    if share > 0.97:
+        return ""
+    return "half of " if 0.45 <= share <= 0.55 else f"{100 * share:.0f} % of "
+
+
+def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
+    gone = season.decided.names
+    for sowing in before.sowings:
+        if sowing.sow < today and sowing.id not in gone:
+            yield sowing.item, f"the {_short(sowing.sow)} sowing was not made"
+
+
+def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator[tuple[str, str]]:
+    """Sowings that stand and are to be picked sooner or later than the plan before had it."""
+    stood = {s.id: s.first_picking for s in before.standing}
+    sown = {(s.crop, s.cover, s.sow): s.first_picking for s in before.sowings}
+    for sowing in standing:
+        planned = stood.get(sowing.id, sown.get((sowing.crop, sowing.cover, sowing.sow)))
+        if planned is None or sowing.first_picking is None or sowing.item is None:
+            continue
+        days = (sowing.first_picking[1] - planned[1]).days
+        if abs(days) >= SHIFT:
+            late = "later" if days > 0 else "sooner"
+            yield sowing.item, f"the {_short(sowing.sow)} sowing will be picked {abs(days)} days {late}"
+
+
+def _short(when: date) -> str:
+    return f"{when.day} {when:%b}"
