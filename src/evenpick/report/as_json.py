@@ -10,32 +10,34 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import date
 from math import isfinite
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenpick.base.days import week_label
-from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
-from evenpick.report.words import Words
-from evenpick.service.answers import (
-    Band,
-    ItemPickings,
-    Job,
-    LaterRow,
-    MonthAnswer,
-    MonthDay,
-    MonthRow,
-    OutlookAnswer,
-    PlanAnswer,
-    PlannedSowing,
-    StandingSowing,
-    TodayAnswer,
-    WhyAnswer,
-    WindowRow,
-    WindowsAnswer,
-)
-from evenpick.service.lessons import LessonsAnswer
-from evenpick.service.saving import SavingAnswer
-from evenpick.service.tin import TinAnswer
+
+if TYPE_CHECKING:
+    from evenpick.climate.site import Site
+    from evenpick.climate.weather import ClimateOrigin
+    from evenpick.report.words import Words
+    from evenpick.service.answers import (
+        Band,
+        ItemPickings,
+        Job,
+        LaterRow,
+        MonthAnswer,
+        MonthDay,
+        MonthRow,
+        OutlookAnswer,
+        PlanAnswer,
+        PlannedSowing,
+        StandingSowing,
+        TodayAnswer,
+        WhyAnswer,
+        WindowRow,
+        WindowsAnswer,
+    )
+    from evenpick.service.lessons import LessonsAnswer
+    from evenpick.service.saving import SavingAnswer
+    from evenpick.service.tin import TinAnswer
 
 Shape: TypeAlias = dict[str, Any]
 
