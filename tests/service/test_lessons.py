@@ -12,12 +12,13 @@ from evenpick.base.errors import BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Cleared, Fact, Lost, Picked, Sowed
 from evenpick.garden.reading import read_garden
+from evenpick.plan.options import as_catalogued
 from evenpick.report.lessons import lessons_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
 from evenpick.service.book import record_of, write
 from evenpick.service.expected import expected
-from evenpick.service.learning import learn_from
+from evenpick.service.learning import as_kept, grown_here, learn_from
 from evenpick.service.lessons import leave_out, lessons, reset
 
 TEXT = """
@@ -81,10 +82,10 @@ def test_what_was_learned_moves_what_is_expected(garden: Path) -> None:
     later(garden, LATE)
     next_year = sown(garden, date(2027, 5, 1))
     described, record = read_garden(garden, load_catalogue()), record_of(garden)
-    learned = learn_from(described.site, described.weather, record).learned
+    kept = as_kept(grown_here(learn_from(described.site, described.weather, record).learned, ["beetroot"]))
     on, one = date(2027, 5, 1), [record.sowings[next_year]]
-    before, after = (expected(described.site, described.weather, one, {}, on, learned=each)[next_year].first
-                     for each in (None, learned))
+    before, after = (expected(described.site, described.weather, one, {}, on, as_here=each)[next_year].first
+                     for each in (as_catalogued, kept))
     assert before is not None
     assert after is not None
     assert (after[1] - before[1]).days == pytest.approx(LATE, abs=3)

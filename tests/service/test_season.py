@@ -10,7 +10,7 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.diary import Decided, Lost, Picked, Sowed
+from evenpick.garden.diary import Cleared, Decided, Lost, Picked, Sowed
 from evenpick.garden.reading import read_garden
 from evenpick.plan.horizon import Horizon
 from evenpick.service.answers import PlanAnswer
@@ -166,3 +166,22 @@ def test_weather_that_was_is_known(garden: Path, tmp_path: Path) -> None:
     assert since.tmin[:, : begin - since.start].std(axis=0).max() < 1e-9
     assert since.tmin[:, begin - since.start].std() > 0
     assert (ahead.tmin[:, :2] == since.tmin[:, ahead.start - since.start :][:, :2]).all()
+
+
+def test_what_the_diary_taught_is_in_the_next_plan(garden: Path, first: PlanAnswer) -> None:
+    """Radish picked a month later than the book for a year: planned to be picked later, and so said."""
+    assert not first.learned
+    for week in range(8):
+        when = date(2018, 4, 2) + timedelta(weeks=week)
+        sowing = write(garden, [(when, Sowed("radish", "direct", "open", 1.0), "")])[0].id
+        write(garden, [(when + timedelta(days=65), Picked("radish", sowing, kg=0.5), ""),
+                       (when + timedelta(days=66), Cleared(sowing), "")])
+    taught = make_plan(garden)
+    radish = next(one for one in taught.learned if (one.crop, one.cover) == ("radish", "open"))
+    assert radish.time > 1.2
+    assert taught.made_from.records == 8
+    days = [
+        min((s.first_picking[1] - s.sow).days for s in plan.sowings if s.crop == "radish" and s.first_picking)
+        for plan in (first, taught)
+    ]
+    assert days[1] > days[0] + 5

@@ -20,19 +20,21 @@ class Learned:
 
     def crop(self, crop: Crop, cover: CoverName, variety: str = "") -> Crop:
         """The crop as it grows here. Without a record in the garden it is the catalogue's own."""
-        if not self.timing.counts and not self.yields.counts:
-            return crop
-        time = self.timing.belief(crop.key, variety, cover)
-        weight = self.yields.belief(crop.key, variety, cover)
-        produce = replace(
-            crop.produce, kg_per_m2=crop.produce.kg_per_m2 * exp(weight.mean),
-            sd_ln=spread(weight, crop.produce.sd_ln) if self.yields.counts else crop.produce.sd_ln,
-        )
-        return replace(
-            crop, thermal_time=crop.thermal_time * exp(time.mean), produce=produce,
-            thermal_time_sd=max(LEAST_SD, spread(time, crop.thermal_time_sd)) if self.timing.counts
-            else crop.thermal_time_sd,
-        )
+        time, weight = (known.belief(crop.key, variety, cover) for known in (self.timing, self.yields))
+        time_sd, weight_sd = crop.thermal_time_sd, crop.produce.sd_ln
+        if self.timing.counts:
+            time_sd = max(LEAST_SD, spread(time, time_sd))
+        if self.yields.counts:
+            weight_sd = spread(weight, weight_sd)
+        return as_grown(crop, exp(time.mean), time_sd, exp(weight.mean), weight_sd)
+
+
+def as_grown(crop: Crop, time: float, time_sd: float, produce: float, produce_sd: float) -> Crop:
+    """A crop with its thermal time and its yield so many times the catalogue's, and their spreads."""
+    if (time, time_sd, produce, produce_sd) == (1.0, crop.thermal_time_sd, 1.0, crop.produce.sd_ln):
+        return crop
+    weight = replace(crop.produce, kg_per_m2=crop.produce.kg_per_m2 * produce, sd_ln=produce_sd)
+    return replace(crop, thermal_time=crop.thermal_time * time, thermal_time_sd=time_sd, produce=weight)
 
 
 def spread(belief: Belief, before: float) -> float:

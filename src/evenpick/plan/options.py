@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from statistics import NormalDist
@@ -77,6 +77,14 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
         yield "tunnel"
 
 
+AsHere = Callable[[Crop, CoverName], Crop]
+
+
+def as_catalogued(crop: Crop, cover: CoverName) -> Crop:
+    """The crop as it is in the catalogue."""
+    return crop
+
+
 def batches(
     crops: Sequence[Crop],
     garden: Garden,
@@ -85,20 +93,21 @@ def batches(
     horizon: Horizon,
     groups: Sequence[Ints],
     seed: int,
+    as_here: AsHere = as_catalogued,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every batch with at least one sow day worth considering, by crop key; crops share the cores.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
-    at random is spread evenly within each.
+    at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
     """
 
     def of_crop(crop: Crop) -> tuple[Batch, ...]:
-        factor = timing_factors(crop, settings.weather.years, groups, seed)
+        here = {cover: as_here(crop, cover) for cover in covers_for(crop, garden)}
         ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
         return tuple(
             batch
             for way in ways
-            for batch in _under_each_cover(crop, way, garden, settings, dry, horizon, factor, groups, seed)
+            for batch in _under_each_cover(here, way, settings, dry, horizon, groups, seed)
         )
 
     with ThreadPoolExecutor(CORES) as pool:
@@ -110,19 +119,18 @@ def _lowest(garden: Garden) -> float:
 
 
 def _under_each_cover(
-    crop: Crop,
+    here: Mapping[CoverName, Crop],
     way: Way,
-    garden: Garden,
     settings: Settings,
     dry: Bools,
     horizon: Horizon,
-    factor: Floats,
     groups: Sequence[Ints],
     seed: int,
 ) -> Iterator[Batch]:
     """A cover is spent only on days on which the same sowing is not worth making in the open."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
-    for cover in covers_for(crop, garden):
+    for cover, crop in here.items():
+        factor = timing_factors(crop, settings.weather.years, groups, seed)
         outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, crop.purposes[0])
         scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
         days = horizon.sow_days()

@@ -110,6 +110,7 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
         "gap": answer.gap, "seconds": answer.seconds, "stages": dict(answer.stages),
         "standing": [_standing(sowing, words) for sowing in answer.standing],
         "refused": [_sowing(sowing, words) for sowing in answer.refused],
+        "learned": [asdict(each) for each in answer.learned],
         "changes": [asdict(each) | {"name": words.name(each.name)} for each in answer.changes],
         "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
     }

@@ -288,6 +288,23 @@ class MadeFrom:
     years: int
     unseen_years: int
     version: str
+    records: int = 0
+    """sowings of the diary that taught it timing and yield"""
+
+
+@dataclass(frozen=True, slots=True)
+class GrownHere:
+    """What the diary taught of a crop under a cover, and the plan was made with."""
+
+    crop: str
+    cover: CoverName
+    time: float
+    """thermal time over the catalogue's"""
+    time_sd: float
+    """of its logarithm"""
+    produce: float
+    """yield over the catalogue's"""
+    produce_sd: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,6 +336,7 @@ class PlanAnswer:
     """planned once and refused: never offered again"""
     changes: tuple[Change, ...] = ()
     """what is other than in the plan before, within a quarter of a year"""
+    learned: tuple[GrownHere, ...] = ()
 
 
 JobKind = Literal[

@@ -19,12 +19,12 @@ from evenpick.crops.crop import Crop
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing
-from evenpick.learn.learned import Learned
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
+from evenpick.plan.options import AsHere, as_catalogued
 from evenpick.service.season_weather import season_weather
 
 LEAD, AHEAD = 60, 430
@@ -58,11 +58,11 @@ class Expected:
 
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
-    seed: int = DEFAULT_SEED, learned: Learned | None = None,
+    seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued,
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
     by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
-    what was `learned` before the catalogue."""
+    crops `as_here` before the catalogue's."""
     if not sowings:
         return {}
     start = min(sowing.day for sowing in sowings) - LEAD
@@ -71,8 +71,7 @@ def expected(
     found: dict[str, Expected] = {}
     for kind in dict.fromkeys(map(_kind, sowings)):
         alike = [sowing for sowing in sowings if _kind(sowing) == kind]
-        crop = load_catalogue().crop(kind[0])
-        here = crop if learned is None else learned.crop(crop, alike[0].cover, kind[3])
+        here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
         found |= _of_kind(alike, here, settings, day_number(on) - start, seed)
     return found
 
@@ -93,8 +92,8 @@ def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> Wea
     return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
 
 
-def _kind(sowing: Sowing) -> tuple[str, str, str, str]:
-    return sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.fact.variety
+def _kind(sowing: Sowing) -> tuple[str, str, str]:
+    return sowing.fact.crop, sowing.fact.way, sowing.cover
 
 
 def _of_kind(

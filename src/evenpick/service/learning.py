@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -10,17 +10,21 @@ import numpy as np
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
+from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Crop
 from evenpick.garden.diary import Reading, Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
-from evenpick.learn.learned import Learned
+from evenpick.learn.learned import Learned, as_grown
 from evenpick.learn.observed import seen_days, timing, yields
 from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
+from evenpick.plan.options import AsHere
+from evenpick.service.answers import GrownHere
 from evenpick.service.expected import with_readings
 from evenpick.service.season_weather import season_weather
 
@@ -35,6 +39,33 @@ class Lessons:
     learned: Learned
     timing: tuple[Evidence, ...]
     yields: tuple[Evidence, ...]
+
+
+def grown_here(learned: Learned, crops: Iterable[str]) -> tuple[GrownHere, ...]:
+    """What was learned of some crops under every cover, as plain figures that a plan keeps."""
+    if not learned.timing.counts and not learned.yields.counts:
+        return ()
+    book = load_catalogue()
+    kinds = ((book.crop(key), cover) for key in crops for cover in COVERS)
+    return tuple(_grown_here(crop, learned.crop(crop, cover), cover) for crop, cover in kinds)
+
+
+def _grown_here(crop: Crop, here: Crop, cover: CoverName) -> GrownHere:
+    return GrownHere(
+        crop.key, cover, here.thermal_time / crop.thermal_time, here.thermal_time_sd,
+        here.produce.kg_per_m2 / crop.produce.kg_per_m2, here.produce.sd_ln,
+    )
+
+
+def as_kept(kept: Iterable[GrownHere]) -> AsHere:
+    """Crops as a kept plan was made with them; the catalogue's where it says nothing."""
+    known = {(one.crop, one.cover): one for one in kept}
+
+    def as_here(crop: Crop, cover: CoverName) -> Crop:
+        one = known.get((crop.key, cover))
+        return crop if one is None else as_grown(crop, one.time, one.time_sd, one.produce, one.produce_sd)
+
+    return as_here
 
 
 def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:

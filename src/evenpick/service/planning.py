@@ -32,12 +32,13 @@ from evenpick.plan.limits import Season
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
 from evenpick.plan.mend import mended
-from evenpick.plan.options import Batch, batches, best_emerged
+from evenpick.plan.options import AsHere, Batch, batches, best_emerged
 from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, given_anyway, wanted_items
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
 from evenpick.service.changes import changed
+from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
@@ -137,7 +138,7 @@ def _plan(
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
     wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
-    made = _grown(garden, crops, weather, split, horizon)
+    made = _grown(garden, crops, weather, split, horizon, as_kept(season.learned))
     stood = _standing(season, since, horizon, split, made, garden.plan.seed)
     work = task(
         garden, wanted, made, split.seen, split.unseen, garden.plan.seed,
@@ -160,9 +161,10 @@ def _plan(
         interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
         gap=gap, seconds=watch.total(), stages=watch.stages(),
         cannot=tuple(out_of_reach(work, wanted, made, horizon)),
-        made_from=_made_from(digest, weather, split, garden), notes=split.notes,
+        made_from=_made_from(digest, weather, split, garden, season.records), notes=split.notes,
         standing=standing,
         refused=season.decided.refused, changes=changed(season, sowings, standing, begin, digest),
+        learned=season.learned,
     )
 
 
@@ -185,9 +187,10 @@ def _standing(
     """Everything in the ground, and what was fixed to be sown, grown through the years."""
     settings, groups = Settings(since), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
-    catalogue = load_catalogue()
+    catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [
-        grown(one, catalogue.crop(one.crop), settings, horizon, groups, seed, _best(one, made))
+        grown(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups, seed,
+              _best(one, made))
         for one in several if one.sow >= since.start
     ]
 
@@ -225,12 +228,14 @@ def _stored(crops: Iterable[Crop]) -> frozenset[str]:
 
 
 def _grown(
-    garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon
+    garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
+    as_here: AsHere,
 ) -> Mapping[str, tuple[Batch, ...]]:
     settings = Settings(weather)
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
-    return batches(tuple(crops.values()), garden, settings, dry, horizon, groups, garden.plan.seed)
+    several = tuple(crops.values())
+    return batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here)
 
 
 def _effort(watch: _Watch, candidates: int, seconds: float | None) -> Effort:
@@ -273,10 +278,13 @@ def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUs
     )
 
 
-def _made_from(digest: str, weather: WeatherYears, split: Split, garden: Garden) -> MadeFrom:
+def _made_from(
+    digest: str, weather: WeatherYears, split: Split, garden: Garden, records: int
+) -> MadeFrom:
     return MadeFrom(
         digest, _digest(part.tobytes() for part in (weather.tmin, weather.tmax, weather.rain)),
         catalogue_digest(), garden.plan.seed, int(split.seen.size), int(split.unseen.size), __version__,
+        records,
     )
 
 

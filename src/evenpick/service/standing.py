@@ -11,9 +11,11 @@ from evenpick.garden.diary import Decided, Reading
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.limits import Refused
 from evenpick.plan.standing import Standing
-from evenpick.service.answers import PlanAnswer, PlannedSowing
+from evenpick.service.answers import GrownHere, PlanAnswer, PlannedSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
+from evenpick.service.learning import grown_here, learn_from
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import last_plan
 
 
@@ -44,15 +46,25 @@ class UnderWay:
     """the grower's own instruments, by day number"""
     lost: tuple[Sowing, ...] = ()
     """sowings of which some was lost"""
+    learned: tuple[GrownHere, ...] = ()
+    """crops as the diary taught that they grow here"""
+    records: int = 0
+    """sowings that taught it"""
 
 
 def under_way(garden: Path, on: int) -> UnderWay:
     """The season so far of a garden file, on a day number. BadBook if its book can't be read."""
     record, before = record_of(garden), last_plan(garden)
+    described = garden_of(garden)
+    taught = learn_from(described.site, described.weather, record)
+    grown = {crop for wish in described.wishes for crop in wish.crops}
+    grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(
         standing_sowings(record, on, before), decisions(record, before, on), before,
         {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)},
         tuple(sowing for sowing in record.sowings.values() if sowing.losses and sowing.day <= on),
+        grown_here(taught.learned, sorted(grown)),
+        len({seen.sowing for seen in (*taught.timing, *taught.yields)}),
     )
 
 

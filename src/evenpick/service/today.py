@@ -18,6 +18,7 @@ from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expected import expected
 from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.learning import as_kept
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
@@ -43,7 +44,9 @@ def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
                                  "Make one with: evenpick plan", str(garden)))
     under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
-    coming = expected(described.site, described.weather, under_way, _readings(record, day, tonight), day)
+    as_here = as_kept(() if plan is None else plan.learned)
+    readings = _readings(record, day, tonight)
+    coming = expected(described.site, described.weather, under_way, readings, day, as_here=as_here)
     jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     return _answer(described.site, day, jobs, plan, record)
