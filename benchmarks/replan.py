@@ -39,7 +39,7 @@ def made(garden: Path, mend: bool) -> PlanAnswer:
     began = time.process_time()
     plan = make_plan(garden, TODAY, mend=mend)
     whole = time.process_time() - began
-    growing = SPENT["_grown"] + SPENT["_standing"]
+    growing = SPENT["grown_crops"] + SPENT["grown_standing"]
     print(f"{'mended' if mend else 'in full'}: {whole:.2f} s CPU in this process, {growing:.2f} growing "
           f"crops, {SPENT['_solved']:.2f} planning; bare {plan.plan.bare:.3f}, spare {plan.plan.spare:.3f}, "
           f"{len(plan.sowings)} sowings, {len(plan.changes)} changes")
@@ -47,7 +47,7 @@ def made(garden: Path, mend: bool) -> PlanAnswer:
 
 
 def main() -> None:
-    for name in ("_grown", "_standing", "_solved"):
+    for name in ("grown_crops", "grown_standing", "_solved"):
         timed(name)
     with tempfile.TemporaryDirectory() as folder:
         garden = Path(folder) / "garden.toml"

@@ -221,6 +221,48 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
+class Filling:
+    """A sowing from now that would ripen in weeks left bare."""
+
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    sow: date
+    success: float
+    """share of years in which it succeeds"""
+    weeks: tuple[tuple[date, float], ...]
+    """bare weeks (Mondays) with the share of years in which it has something to give"""
+    area_m2: float
+    """what would meet what is missing in them, as far as there is ground"""
+    room: bool
+    """whether there is ground for the least of it in all of its weeks, as the plan kept has it"""
+
+
+@dataclass(frozen=True, slots=True)
+class AfterLoss:
+    """What a lost sowing leaves bare, and what can still fill it."""
+
+    site: Site
+    climate: ClimateOrigin
+    day: date
+    sowing: str
+    name: str
+    sown: date
+    item: str | None
+    """the item it served; None where nobody wishes for it"""
+    lost: float
+    """share of the sowing that was lost"""
+    weeks: tuple[tuple[date, float, float], ...]
+    """Mondays of the weeks it leaves with less than half of what is wanted: kg wanted, kg to be had"""
+    fillings: tuple[Filling, ...]
+    """of the same item, the fullest first"""
+    instead: tuple[Filling, ...]
+    """where nothing of the item can: other crops that are quick and easy to sow"""
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeekOfItem:
     week: date
     """the Monday"""

@@ -137,9 +137,9 @@ def _plan(
     split = split_members(weather, garden.plan.years)
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
-    wanted = wanted_items(garden.wishes, horizon, _stored(crops.values()))
-    made = _grown(garden, crops, weather, split, horizon, as_kept(season.learned))
-    stood = _standing(season, since, horizon, split, made, garden.plan.seed)
+    wanted = wanted_items(garden.wishes, horizon, stored(crops.values()))
+    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
+    stood = grown_standing(season, since, horizon, split, made, garden.plan.seed)
     work = task(
         garden, wanted, made, split.seen, split.unseen, garden.plan.seed,
         _season(garden, stood, wanted, season.decided, horizon, weather.years), horizon.start,
@@ -180,7 +180,7 @@ def _solved(
     return areas, _gap(work, areas, solution)
 
 
-def _standing(
+def grown_standing(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split,
     made: Mapping[str, Sequence[Batch]], seed: int,
 ) -> list[Grown]:
@@ -223,11 +223,11 @@ def _begin(garden: Garden, today: date | None) -> int:
     return max(day_number(today), start if start is not None else day_number(today))
 
 
-def _stored(crops: Iterable[Crop]) -> frozenset[str]:
+def stored(crops: Iterable[Crop]) -> frozenset[str]:
     return frozenset(crop.key for crop in crops if crop.harvest.profile == "stored")
 
 
-def _grown(
+def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
     as_here: AsHere,
 ) -> Mapping[str, tuple[Batch, ...]]:

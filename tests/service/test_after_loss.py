@@ -1,0 +1,95 @@
+"""What a lost sowing leaves bare and what can fill it (docs/design/season.md, 8). Invented garden and diary,
+real weather."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.errors import BadRequest
+from evenpick.garden.diary import Lost, Sowed
+from evenpick.service.after_loss import LIKELY, SOON, SURE, after_loss
+from evenpick.service.answers import AfterLoss
+from evenpick.service.book import write
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+years = 8
+[[ground]]
+name = "beds"
+cover = "open"
+area = "12 m2"
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+[[wish]]
+item = "peas"
+crops = ["pea"]
+each_week = "500 g"
+from = "06-10"
+until = "07-20"
+"""
+TODAY = date(2027, 6, 23)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    return path
+
+
+def lost(garden: Path, crop: str, sown: date, share: float = 1.0) -> AfterLoss:
+    (sowing,) = write(garden, [(sown, Sowed(crop, "direct", "open", 2.0), "")])
+    write(garden, [(TODAY, Lost(sowing.id, "eaten", share), "")])
+    return after_loss(garden, sowing.id, TODAY)
+
+
+def test_a_quick_crop_fills_the_weeks_of_a_lost_one(garden: Path) -> None:
+    answer = lost(garden, "radish", date(2027, 6, 5))
+    assert answer.item == "radish"
+    assert answer.weeks
+    assert all(had < 0.5 * wanted for _, wanted, had in answer.weeks)
+    best = answer.fillings[0]
+    assert best.crop == "radish"
+    assert TODAY <= best.sow <= TODAY + timedelta(days=SOON + 7)
+    assert {week for week, _ in best.weeks} <= {week for week, *_ in answer.weeks}
+    assert all(share >= LIKELY for _, share in best.weeks)
+    assert not answer.instead
+    assert "more than half bare. Radish sown on" in answer.words
+
+
+def test_where_nothing_of_it_can_the_answer_says_so_and_names_what_is_quick(garden: Path) -> None:
+    """Peas sown at the end of June are not picked by 20 July; a radish may be, in three to four weeks."""
+    answer = lost(garden, "pea", date(2027, 4, 10))
+    assert answer.weeks
+    assert answer.fillings == ()
+    assert "Nothing of it sown from now can fill them" in answer.words
+    assert answer.instead
+    assert all(each.crop != "pea" and each.success >= SURE for each in answer.instead)
+
+
+def test_a_small_loss_leaves_nothing_bare(garden: Path) -> None:
+    answer = lost(garden, "radish", date(2027, 6, 5), share=0.02)
+    assert answer.weeks == ()
+    assert "at least half" in answer.words
+
+
+def test_what_nobody_wishes_for_leaves_nothing_bare(garden: Path) -> None:
+    answer = lost(garden, "beetroot", date(2027, 5, 1))
+    assert answer.item is None
+    assert "Nobody wishes" in answer.words
+
+
+def test_what_was_not_lost_is_refused(garden: Path) -> None:
+    (sowing,) = write(garden, [(date(2027, 6, 5), Sowed("radish", "direct", "open", 2.0), "")])
+    for name in (sowing.id, "none such"):
+        with pytest.raises(BadRequest, match="no loss"):
+            after_loss(garden, name, TODAY)
