@@ -29,6 +29,7 @@ from evenpick.plan.task import Task, least_area, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
 from evenpick.service.book import record_of
+from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
 from evenpick.service.plan_weather import plan_weather
@@ -155,6 +156,7 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
         planted_out=lost.planted_out, left=1.0 - lost.left,
     )
     groups = (asked.split.seen, asked.split.unseen)
+    crop = as_kept(asked.season.learned)(crop, lost.cover)
     return grown(stood, crop, Settings(asked.since), asked.horizon, groups, asked.garden.plan.seed)
 
 
