@@ -51,7 +51,7 @@ def test_every_option_is_told(part: str) -> None:
 def test_size(run: Run, here: Path) -> None:
     code, out, _ = run("trial", "size", "--varieties", "2", "--difference", "25 %", "--bed", "long=16 m")
     assert code == 0
-    assert "It takes 8 blocks of 2 plots" in out
+    assert "It takes 13 blocks of 2 plots" in out
     assert "long (16 m) 3" in out
     imperial = run("trial", "size", "--varieties", "2", "--units", "imperial", "--plot", "6 ft")[1]
     assert "(6.0 ft each)" in imperial
@@ -134,6 +134,62 @@ def test_what_is_wrong_is_told_in_a_line(run: Run, here: Path, typed: tuple[str,
 def test_an_empty_sheet_is_told(run: Run, here: Path) -> None:
     assert run(*LAY, "--blocks", "2", "--measure", "weight_kg")[0] == 0
     assert "nothing is recorded" in run("trial", "judge", "leeks-2027.csv")[2]
+
+
+@pytest.fixture
+def book(leeks: Path) -> Path:
+    """An invented garden beside the trial."""
+    text = (
+        '[site]\nat = "51.5, -1.25"\n[[ground]]\nname = "bed"\ncover = "open"\narea = "20 m²"\n'
+        '[[wish]]\nitem = "leeks"\neach_week = "2 portions"\n'
+    )
+    (leeks.parent / "garden.toml").write_text(text, encoding="utf-8")
+    return leeks.parent
+
+
+def test_t26_a_sheet_goes_into_the_book_and_comes_out_the_same(run: Run, leeks: Path, book: Path) -> None:
+    lost = leeks.read_text(encoding="utf-8").splitlines()
+    cells = lost[-1].split(",")
+    lost[-1] = ",".join([*cells[:6], "", "slugs, at night".replace(",", ";"), ""])
+    leeks.write_text("\n".join(lost), encoding="utf-8")
+    first = json.loads(run("trial", "keep", str(leeks), "--json")[1])
+    assert (first["new"], first["corrected"], first["trial"]["recorded"]) == (12, 0, 12)
+    again = json.loads(run("trial", "keep", str(leeks), "--json")[1])
+    assert (again["new"], again["corrected"], again["trial"]["recorded"]) == (0, 0, 12)
+    assert run("trial", "kept", "--out", "leeks 2027", "--to", "out.csv")[0] == 0
+    assert run("trial", "judge", "out.csv")[1] == run("trial", "judge", str(leeks))[1]
+    assert "Leeks 2027" in run("trial", "kept")[1]
+    written = set(re.findall(r"`([a-z_0-9]+)`", DOCS))
+    assert set(keys(again)) | set(keys(json.loads(run("trial", "kept", "--json")[1]))) <= written
+
+
+def test_t26_a_changed_figure_is_a_correction_and_t27_a_blank_takes_nothing_out(
+    run: Run, leeks: Path, book: Path
+) -> None:
+    assert run("trial", "keep", str(leeks))[0] == 0
+    for figure in ("9.99", "8.88"):
+        lines = leeks.read_text(encoding="utf-8").splitlines()
+        lines[-1] = ",".join([*lines[-1].split(",")[:6], figure, "", ""])
+        leeks.write_text("\n".join(lines), encoding="utf-8")
+        taken = json.loads(run("trial", "keep", str(leeks), "--json")[1])
+        assert (taken["new"], taken["corrected"]) == (0, 1)
+    lines[-1] = ",".join([*lines[-1].split(",")[:6], "", "", ""])
+    leeks.write_text("\n".join(lines), encoding="utf-8")
+    assert json.loads(run("trial", "keep", str(leeks), "--json")[1])["corrected"] == 0
+    assert run("trial", "kept", "--out", "Leeks 2027", "--to", "out.csv")[0] == 0
+    assert Path("out.csv").read_text(encoding="utf-8").rstrip().endswith(",8.88,,")
+    lines[-1] = ",".join([*lines[-1].split(",")[:6], "", "slugs", ""])
+    leeks.write_text("\n".join(lines), encoding="utf-8")
+    code, _, err = run("trial", "keep", str(leeks))
+    assert code == 2
+    assert "lost on one side" in err
+
+
+def test_the_book_refuses_two_trials_of_one_name(run: Run, leeks: Path, book: Path) -> None:
+    assert run("trial", "keep", str(leeks))[0] == 0
+    assert run(*LAY, "--blocks", "5", "--to", "other.csv")[0] == 0
+    assert "with other plots" in run("trial", "keep", "other.csv")[2]
+    assert "no trial 'beans'" in run("trial", "kept", "--out", "beans")[2]
 
 
 def keys(shape: Any) -> Iterator[str]:

@@ -14,9 +14,11 @@ from evenpick.base.errors import BadTrial
 from evenpick.trials.checks import outlier, spreads_with_size
 from evenpick.trials.compare import Difference, letters
 from evenpick.trials.fit import fit_blocks
-from evenpick.trials.judge import Judged, judge
+from evenpick.trials.judge import judge
 from evenpick.trials.scores import rank_scores, tastings_needed
-from evenpick.trials.sheet import Sheet, against, read_sheet
+from evenpick.trials.sheet import Sheet
+from evenpick.trials.sheet_reading import against, read_sheet
+from evenpick.trials.verdict import Judged
 
 KINDS = "ABC"
 

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from evenpick.base.errors import BadTrial
 from evenpick.trials.layout import lay_out
-from evenpick.trials.sheet import PLACE, WORDS, measure_of, read_sheet, with_columns, write_sheet
+from evenpick.trials.sheet import PLACE, WORDS, measure_of, with_columns, write_sheet
+from evenpick.trials.sheet_reading import read_sheet
 
 DOCS = (Path(__file__).resolve().parents[2] / "docs" / "formats" / "trial-csv.md").read_text(encoding="utf-8")
 HEAD = "plot,block,variety,weight_kg,came_up,sown,taste,lost"

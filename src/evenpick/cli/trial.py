@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.cli.options import GARDEN, SEED, WORDS, asked, seed_of, together
+from evenpick.cli.options import A_GARDEN, GARDEN, SEED, WORDS, asked, on_day, seed_of, together
 from evenpick.cli.options import words as garden_words
+from evenpick.cli.plans import ON
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
@@ -36,7 +37,7 @@ GROUND = together(
     click.option(
         "--variation",
         metavar="PERCENT",
-        help="How much plots of one variety vary, of their mean: '12 %'.  [15 %]",
+        help="How much plots of one variety vary, of their mean: '12 %'.  [20 %]",
     ),
 )
 MEASURES = click.option(
@@ -77,7 +78,8 @@ def size(
     """How many blocks it takes to see a difference, and what fits into the beds."""
     from evenpick.report.as_json import as_text
     from evenpick.report.terminal import render
-    from evenpick.report.trial import size_page, size_shape
+    from evenpick.report.trial import size_page
+    from evenpick.report.trial_shapes import size_shape
     from evenpick.service.trials import size_up
 
     say = _words(rest)
@@ -121,7 +123,8 @@ def lay(
     """Lay the trial NAME out: every variety once in each block, in an order by the dice."""
     from evenpick.report.as_json import as_text
     from evenpick.report.terminal import render
-    from evenpick.report.trial import laid_page, laid_shape
+    from evenpick.report.trial import laid_page
+    from evenpick.report.trial_shapes import laid_shape
     from evenpick.service.trials import lay_trial
 
     say = _words(rest)
@@ -149,7 +152,8 @@ def sheet(sheet: Path, measures: Sequence[str], as_json: bool, **rest: Any) -> N
     """The record sheet to take out. Columns named by --measure are added to the file."""
     from evenpick.report.as_json import as_text
     from evenpick.report.terminal import render
-    from evenpick.report.trial import sheet_page, sheet_shape
+    from evenpick.report.trial import sheet_page
+    from evenpick.report.trial_shapes import sheet_shape
     from evenpick.service.trials import add_measures
 
     say = _words(rest)
@@ -175,12 +179,51 @@ def judge(
     """What the record sheet bears, measure by measure; also where nothing can be told."""
     from evenpick.report.as_json import as_text
     from evenpick.report.terminal import render
-    from evenpick.report.trial import verdict_page, verdict_shape
+    from evenpick.report.trial_shapes import verdict_shape
+    from evenpick.report.trial_verdict import verdict_page
     from evenpick.service.trials import judge_trial
 
     say = _words(rest)
     answer = judge_trial(sheet, standard, int(certainty) / 100, ratios)
     click.echo(as_text(verdict_shape(answer, say)) if as_json else render(verdict_page(answer, say)).rstrip())
+
+
+@trial.command(short_help="Take a sheet into the garden's book.")
+@SHEET
+@A_GARDEN
+@ON
+@WORDS
+def keep(sheet: Path, garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
+    """Take a sheet into the garden's book; again, and only what is new or changed is added."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import taken_page
+    from evenpick.report.trial_shapes import taken_shape
+    from evenpick.service.kept_trials import keep_trial
+
+    answer = keep_trial(garden, sheet, on_day(on))
+    click.echo(as_text(taken_shape(answer)) if as_json else render(taken_page(answer)).rstrip())
+
+
+@trial.command(short_help="The trials in the garden's book; write one out.")
+@A_GARDEN
+@click.option("--out", "name", metavar="NAME", help="Write this trial's sheet, to the file of --to.")
+@click.option("--to", "file", type=click.Path(path_type=Path, dir_okay=False), help="The sheet.  [NAME.csv]")
+@WORDS
+def kept(garden: Path, name: str | None, file: Path | None, as_json: bool, **rest: Any) -> None:
+    """The trials in the garden's book; with --out one of them becomes a sheet again."""
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.trial import kept_page
+    from evenpick.report.trial_shapes import kept_shape
+    from evenpick.service.kept_trials import kept_trials, write_out
+
+    answer = (
+        kept_trials(garden)
+        if name is None
+        else (write_out(garden, name, file or Path(f"{_file_name(name)}.csv")),)
+    )
+    click.echo(as_text(kept_shape(answer)) if as_json else render(kept_page(answer)).rstrip())
 
 
 def _words(options: dict[str, Any]) -> Words:
@@ -189,7 +232,7 @@ def _words(options: dict[str, Any]) -> Words:
     from evenpick.report.words import words_for
 
     given = asked(options)
-    if Path(GARDEN).exists():
+    if any(Path(GARDEN).with_suffix(ending).exists() for ending in (".toml", ".book")):
         return garden_words(given)
     english: Any = given.english or "british"
     units: Any = given.units or "metric"

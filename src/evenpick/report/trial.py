@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
-from typing import Any
+from collections.abc import Sequence
 
 from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.trial_words import cautions, scale_of, signed_percent, verdict_lines
-from evenpick.report.words import Words, percent
+from evenpick.report.words import Words, day, percent
+from evenpick.service.kept_trials import KeptTrial, TakenIn
 from evenpick.service.trials import LaidAnswer, SizeAnswer
-from evenpick.trials.judge import Judged, Standing, Verdict
 from evenpick.trials.layout import Bed, Layout, Plot
 from evenpick.trials.sheet import Sheet
 
 GUARD = "////"
-LEFT = ("beds", "rows", "plot_length", "guard")
-ONE_YEAR = "It tells of this ground in this year. Grow the trial again before you rely on it."
 
 
 def size_page(answer: SizeAnswer, words: Words) -> Page:
@@ -33,7 +29,7 @@ def size_page(answer: SizeAnswer, words: Words) -> Page:
         "as you gave it"
         if answer.variation_given
         else (
-            "our choice: in published vegetable trials 5 to 22 %; judge one trial and use its own next time"
+            "our choice: in published trials 5 to 30 %; judge one trial and use its own next time"
         )
     )
     blocks: list[Block] = [
@@ -180,9 +176,9 @@ def sheet_page(sheet: Sheet, words: Words) -> Page:
         Column("plot", align="right"),
         Column("block"),
         Column("bed"),
-        Column("from", align="right"),
+        Column("from", "ft" if words.imperial else "m", "right"),
         Column("variety", wraps=True),
-        *(Column(name, align="right") for name in measures),
+        *(Column(*_two_lines(name), "right") for name in measures),
         Column("lost"),
     )
     rows = tuple(
@@ -190,7 +186,7 @@ def sheet_page(sheet: Sheet, words: Words) -> Page:
             str(row.plot.number),
             row.plot.block,
             row.plot.bed or "",
-            "" if row.plot.start is None else _metres(row.plot.start, words),
+            "" if row.plot.start is None else _metres(row.plot.start, words).split()[0],
             row.plot.variety,
             *(
                 "____" if row.values[name] is None and not row.lost else _cell(row.values[name])
@@ -213,175 +209,35 @@ def sheet_page(sheet: Sheet, words: Words) -> Page:
     )
 
 
+def _two_lines(column: str) -> tuple[str, str]:
+    first, _, last = column.rpartition("_")
+    return (first.replace("_", " "), last) if first else (last, "")
+
+
 def _cell(value: float | None) -> str:
     return "" if value is None else f"{value:g}"
 
 
-def verdict_page(verdict: Verdict, words: Words) -> Page:
-    """What may be said, measure by measure, then the figures, then what speaks against them."""
-    against = f", held against {verdict.standard}" if verdict.standard else ""
-    blocks: list[Block] = [
-        Text(
-            f"{len(verdict.varieties)} varieties in {verdict.blocks} blocks{against}. Told apart is "
-            f"what chance "
-            f"alone would do in at most {(1 - verdict.certainty) * 100:.0f} of 100 such trials of equal "
-            f"varieties, "
-            "by each measure."
-        ),
-    ]
-    for one in verdict.judged:
-        blocks += [Heading(one.measure), Items(tuple(verdict_lines(one, verdict, words)))]
-        if one.method != "none":
-            blocks += [_standings(one, words), *_differences(one, words)]
-        blocks += [Text(f"CAUTION: {line}") for line in cautions(one, words)]
-    blocks += [Heading("bear in mind"), Items((*_lost(verdict), ONE_YEAR))]
-    return Page(f"Verdict: {verdict.trial}", tuple(blocks))
-
-
-def _standings(one: Judged, words: Words) -> Table:
-    if one.kind == "came up":
-        heads: list[tuple[str, str]] = [("came up", ""), ("likely", "19 in 20")]
-        cells: list[tuple[str, ...]] = [(percent(row.figure), _range(row)) for row in one.standings]
-    elif one.kind == "score":
-        heads = [("middle", "score"), ("mean", "rank")]
-        cells = [(f"{row.figure:.1f}", f"{row.mean_rank or 0:.1f}") for row in one.standings]
-    else:
-        scale = scale_of(one, words)
-        heads, cells = [("mean", scale.unit)], [(scale.bare(row.figure),) for row in one.standings]
-    middle = (Column(name, unit, "right") for name, unit in heads)
-    grouped = any(row.group for row in one.standings)
-    alike = (Column("alike"),) if grouped else ()
-    return Table(
-        (Column("variety", wraps=True), Column("plots", align="right"), *middle, *alike),
-        tuple(
-            (row.variety, str(row.plots), *figures, *((row.group,) if grouped else ()))
-            for row, figures in zip(one.standings, cells, strict=True)
-        ),
-    )
-
-
-def _range(row: Standing) -> str:
-    return f"{percent(row.low or 0.0)} - {percent(row.high or 0.0)}"
-
-
-def _differences(one: Judged, words: Words) -> list[Block]:
-    """Every pair with its range; nothing for ranks, which have none."""
-    if one.method == "ranks":
-        return []
-    scale = scale_of(one, words)
-
-    def said(value: float | None) -> str:
-        if value is None:
-            return ""
-        if one.ratios:
-            return signed_percent(value)
-        return (
-            f"{value * 100:+.0f}" if one.kind == "came up" else f"{value * scale.factor:+,.{scale.places}f}"
-        )
-
-    unit = "%" if one.ratios else "in 100" if one.kind == "came up" else scale.unit
+def kept_page(trials: Sequence[KeptTrial]) -> Page:
+    """The trials in the garden's book."""
+    if not trials:
+        return Page("Trials in the book", (Text("None yet. Take a sheet in with: evenpick trial keep"),))
     columns = (
-        Column("pair", wraps=True),
-        Column("differs by", unit, "right"),
-        Column("range", "", "right"),
-        Column("told apart"),
+        Column("trial", wraps=True),
+        Column("taken in"),
+        Column("plots", align="right"),
+        Column("recorded", align="right"),
     )
-    return [
-        Table(
-            columns,
-            tuple(
-                (
-                    f"{pair.first} less {pair.second}"
-                    if not one.ratios
-                    else f"{pair.first} over {pair.second}",
-                    said(pair.estimate),
-                    f"{said(pair.low)} to {said(pair.high)}",
-                    "yes" if pair.told else "no",
-                )
-                for pair in one.differences
-            ),
-        )
-    ]
+    rows = tuple(
+        (one.name, f"{day(one.laid)} {one.laid.year}", str(one.plots), str(one.recorded)) for one in trials
+    )
+    return Page("Trials in the book", (Table(columns, rows),))
 
 
-def _lost(verdict: Verdict) -> list[str]:
-    lines = []
-    if verdict.lost:
-        plots = ", ".join(f"{number} ({variety}: {why})" for number, variety, why in verdict.lost)
-        lines.append(
-            f"Lost plots: {plots}. They are left out, not counted as nought. If it was the variety's own "
-            "doing, hold that against it."
-        )
-    if verdict.uneven_plots:
-        lines.append(
-            "The plots are not of one length, and figures are a plot's: weights and counts of longer plots "
-            "are larger for that alone."
-        )
-    return lines
-
-
-def size_shape(answer: SizeAnswer) -> dict[str, Any]:
-    return {
-        **{key: value for key, value in asdict(answer).items() if key not in LEFT},
-        "beds": [{"name": bed.name, "length_m": bed.length, "blocks": blocks} for bed, blocks in answer.beds],
-        "plot_length_m": answer.plot_length,
-        "guard_m": answer.guard,
-        "rows": [asdict(row) for row in answer.rows],
-    }
-
-
-def laid_shape(answer: LaidAnswer) -> dict[str, Any]:
-    layout = answer.layout
-    return {
-        "trial": layout.name,
-        "varieties": layout.varieties,
-        "standard": layout.standard,
-        "seed": layout.seed,
-        "blocks": layout.blocks,
-        "plot_length_m": layout.plot_length,
-        "guard_m": layout.guard,
-        "variation": answer.variation,
-        "least_seen": answer.least_seen,
-        "file": str(answer.file),
-        "plots": [_plot(plot) for plot in layout.plots],
-    }
-
-
-def _plot(plot: Plot) -> dict[str, Any]:
-    return {
-        "plot": plot.number,
-        "block": plot.block,
-        "bed": plot.bed,
-        "from_m": plot.start,
-        "to_m": plot.end,
-        "variety": plot.variety,
-    }
-
-
-def sheet_shape(sheet: Sheet) -> dict[str, Any]:
-    return {
-        "trial": sheet.name,
-        "standard": sheet.standard,
-        "seed": sheet.seed,
-        "measures": [{"column": one.column, "kind": one.kind, "unit": one.unit} for one in sheet.measures],
-        "plots": [
-            {**_plot(row.plot), "values": dict(row.values), "lost": row.lost, "note": row.note}
-            for row in sheet.rows
-        ],
-    }
-
-
-def verdict_shape(verdict: Verdict, words: Words) -> dict[str, Any]:
-    return {
-        "trial": verdict.trial,
-        "standard": verdict.standard,
-        "certainty": verdict.certainty,
-        "varieties": verdict.varieties,
-        "blocks": verdict.blocks,
-        "uneven_plots": verdict.uneven_plots,
-        "lost": [{"plot": number, "variety": variety, "why": why} for number, variety, why in verdict.lost],
-        "measures": [
-            {**asdict(one), "said": verdict_lines(one, verdict, words), "cautions": cautions(one, words)}
-            for one in verdict.judged
-        ],
-    }
+def taken_page(answer: TakenIn) -> Page:
+    """What a sheet brought into the book."""
+    says = f"{answer.new} new, {answer.corrected} corrected. The book has {answer.trial.recorded} in all."
+    return Page(
+        f"In the book: {answer.trial.name}",
+        (Text(says), Text("An empty cell takes nothing out of the book; undo in the diary what was wrong.")),
+    )

@@ -10,8 +10,8 @@ from evenpick.garden.amounts import FOOT, POUND
 from evenpick.report.words import Words, percent, sentence
 from evenpick.trials.checks import DOUBT
 from evenpick.trials.compare import Difference
-from evenpick.trials.judge import Doubt, Judged, Verdict
 from evenpick.trials.sheet import Kind
+from evenpick.trials.verdict import Doubt, Judged, Verdict
 
 MORE: dict[Kind, str] = {
     "weight": "gave more than",

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import BadTrial, Problem
-from evenpick.trials.judge import Verdict, judge
+from evenpick.store.whole import write_whole
+from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, Layout, blocks_that_fit, lay_out
 from evenpick.trials.power import POWER, blocks_needed, least_seen, power_of_pair
-from evenpick.trials.sheet import Sheet, against, read_sheet, with_columns, write_sheet
+from evenpick.trials.sheet import Sheet, with_columns, write_sheet
+from evenpick.trials.sheet_reading import against, read_sheet
+from evenpick.trials.verdict import Verdict
 
 TOLD = (2, 3, 4, 5, 6, 8, 10, 12)
 """numbers of blocks that are always told"""
@@ -102,6 +104,12 @@ def lay_trial(
     """Lays the trial out and writes its sheet to `file`, which must not be there. BadTrial otherwise."""
     layout = lay_out(name, varieties, blocks, beds, plot_length, guard, seed, standard)
     text = write_sheet(layout, measures)
+    write_new(file, text)
+    return LaidAnswer(layout, file, variation, least_seen(variation, len(layout.varieties), layout.blocks))
+
+
+def write_new(file: Path, text: str) -> None:
+    """Writes a sheet to a file that is not there yet; BadTrial if it is, or can't be written."""
     try:
         with file.open("x", encoding="utf-8", newline="") as out:
             out.write(text)
@@ -112,7 +120,6 @@ def lay_trial(
         raise BadTrial(
             Problem(f"it can't be written ({error.strerror}).", "Name another with --to.", str(file))
         ) from error
-    return LaidAnswer(layout, file, variation, least_seen(variation, len(layout.varieties), layout.blocks))
 
 
 def read_trial(file: Path) -> Sheet:
@@ -138,14 +145,11 @@ def add_measures(file: Path, measures: Sequence[str]) -> Sheet:
     if had.issuperset(measures):
         return sheet
     text = with_columns(sheet, measures)
-    beside = file.with_name(f"{file.name}.new")
     try:
-        beside.write_text(text, encoding="utf-8", newline="")
-        os.replace(beside, file)
+        write_whole(file, text.encode("utf-8"))
     except OSError as error:
-        raise BadTrial(
-            Problem(f"it can't be written ({error.strerror}).", "Look at the folder's rights.", str(file))
-        ) from error
+        why = f"it can't be written ({error.strerror})."
+        raise BadTrial(Problem(why, "Look at the folder's rights.", str(file))) from error
     return read_trial(file)
 
 

@@ -34,10 +34,9 @@ def outlier(values: Sequence[float], fit: Fit) -> Outlier | None:
     spread = np.where(free > 1e-9, fit.residuals**2 / np.maximum(free, 1e-9), 0.0)
     at = int(np.argmax(spread))
     rest = (fit.error_ss - spread[at]) / (fit.df - 1)
-    if rest <= 1e-12 * fit.variance:
-        p = 0.0
-    else:
-        p = min(1.0, len(values) * float(2 * t.sf(np.sqrt(spread[at] / rest), fit.df - 1)))
+    if rest <= 1e-12 * fit.variance:  # the others fit exactly: measured too coarsely to say
+        return None
+    p = min(1.0, len(values) * float(2 * t.sf(np.sqrt(spread[at] / rest), fit.df - 1)))
     expected = values[at] - float(fit.residuals[at] / free[at])
     return Outlier(at, expected, p) if p < DOUBT else None
 

@@ -58,17 +58,22 @@ def tukey(fit: Fit, level: float) -> tuple[tuple[Difference, ...], float]:
 def dunnett(fit: Fit, standard: str, level: float) -> tuple[tuple[Difference, ...], float]:
     """Every other variety less the standard, the best first, and what |t| had to pass (dunnett1955)."""
     at = fit.varieties.index(standard)
+    shape = correlation(fit, at)
+    critical = dunnett_critical(shape, fit.df, level)
     others = [int(i) for i in np.argsort(-fit.means, kind="stable") if i != at]
+    return tuple(
+        _difference(fit, other, at, critical, lambda ratio: _beyond(shape, fit.df, ratio)) for other in others
+    ), critical
+
+
+def correlation(fit: Fit, standard: int) -> tuple[tuple[float, ...], ...]:
+    """Of the other varieties' differences from the standard, in the fit's own order."""
+    others = [i for i in range(len(fit.varieties)) if i != standard]
     contrasts = np.zeros((len(others), len(fit.varieties)))
-    contrasts[np.arange(len(others)), others], contrasts[:, at] = 1.0, -1.0
+    contrasts[np.arange(len(others)), others], contrasts[:, standard] = 1.0, -1.0
     covariance = contrasts @ fit.covariance @ contrasts.T
     scale = np.sqrt(np.diag(covariance))
-    correlation = tuple(map(tuple, np.round(covariance / np.outer(scale, scale), 9)))
-    critical = dunnett_critical(correlation, fit.df, level)
-    return tuple(
-        _difference(fit, other, at, critical, lambda ratio: _beyond(correlation, fit.df, ratio))
-        for other in others
-    ), critical
+    return tuple(map(tuple, np.round(covariance / np.outer(scale, scale), 9).tolist()))
 
 
 @lru_cache(maxsize=64)

@@ -5,25 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from math import isfinite
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
-from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
 from evenpick.garden.amounts import LENGTHS, WEIGHTS
-from evenpick.trials.layout import Layout, Plot, name_of
+from evenpick.trials.layout import Layout, Plot
 
 Kind = Literal["weight", "length", "count", "days", "score", "came up"]
 PLACE = ("plot", "block", "bed", "from_m", "to_m", "variety")
 NEEDED = ("plot", "block", "variety")
 WORDS = ("lost", "note")
-TOLD = ("trial", "standard", "seed", "guard_m")
-SHOWN = 20
-"""faults written out"""
-SCORES = (1.0, 5.0)
-LARGEST = 1e6
 _COLUMN = re.compile(r"[a-z][a-z0-9_]*")
 
 
@@ -100,16 +93,17 @@ def write_sheet(layout: Layout, columns: Sequence[str] = ()) -> str:
     if layout.standard is not None:
         told.append(("standard", layout.standard))
     head = tuple(f"# {key}: {value}" for key, value in told)
-    return _text(head, [Row(plot, {}, "", "", 0) for plot in layout.plots], columns)
+    return write_rows(head, [Row(plot, {}, "", "", 0) for plot in layout.plots], columns)
 
 
 def with_columns(sheet: Sheet, columns: Sequence[str]) -> str:
     """The sheet with columns added to those it has; what is recorded stays."""
     had = [measure.column for measure in sheet.measures]
-    return _text(sheet.head, sheet.rows, [*had, *(one for one in columns if one not in had)])
+    return write_rows(sheet.head, sheet.rows, [*had, *(one for one in columns if one not in had)])
 
 
-def _text(head: Sequence[str], rows: Sequence[Row], columns: Sequence[str]) -> str:
+def write_rows(head: Sequence[str], rows: Sequence[Row], columns: Sequence[str]) -> str:
+    """A sheet of these comment lines, plots and measured columns. BadTrial for columns that no sheet has."""
     for column in columns:
         measure_of(column)
     out = io.StringIO()
@@ -134,240 +128,6 @@ def _text(head: Sequence[str], rows: Sequence[Row], columns: Sequence[str]) -> s
 
 def _number(value: float | None) -> str:
     return "" if value is None else f"{value:.10g}"
-
-
-def read_sheet(text: str, file: str) -> Sheet:
-    """The sheet of a CSV text. BadTrial with its faults by file, line and field; twenty written out."""
-    faults = Faults(file)
-    head, names, lines = _split(text.removeprefix("\ufeff"), faults)
-    measures = _measures(names, faults)
-    faults.raise_any()
-    rows = tuple(_rows(names[1], measures, lines, faults))
-    told = _told(head)
-    standard = name_of(told["standard"]) if told.get("standard") else None
-    _check_rows(rows, standard, faults)
-    faults.raise_any()
-    seed = told.get("seed", "")
-    return Sheet(
-        told.get("trial") or file.removesuffix(".csv"),
-        standard,
-        int(seed) if seed.isdecimal() else DEFAULT_SEED,
-        rows,
-        measures,
-        head,
-    )
-
-
-class Faults:
-    """Every problem found in one sheet."""
-
-    def __init__(self, file: str) -> None:
-        self.file = file
-        self.problems: list[Problem] = []
-
-    def add(self, what: str, mend: str, line: int | None = None, field: str | None = None) -> None:
-        self.problems.append(Problem(what, mend, self.file, line, field))
-
-    def raise_any(self) -> None:
-        more = len(self.problems) - SHOWN
-        if self.problems:
-            shown = self.problems[:SHOWN]
-            rest = [Problem(f"and {more} more like these.", "Mend the first ones and look again.", self.file)]
-            raise BadTrial([*shown, *(rest if more > 0 else [])])
-
-
-def _split(
-    text: str, faults: Faults
-) -> tuple[tuple[str, ...], tuple[int, tuple[str, ...]], list[tuple[int, list[str]]]]:
-    """(comment lines, (line of the header, its names), [(line, cells)])."""
-    lines = text.splitlines()
-    head = tuple(line for line in lines if line.startswith("#"))
-    reader = csv.reader(["" if line.startswith("#") else line for line in lines], strict=True)
-    cells: list[tuple[int, list[str]]] = []
-    try:
-        cells.extend(
-            (reader.line_num, [cell.strip() for cell in row])
-            for row in reader
-            if any(cell.strip() for cell in row)
-        )
-    except csv.Error as error:
-        faults.add(f"this line can't be read as CSV ({error}).", "Close the quotes.", reader.line_num)
-        faults.raise_any()
-    if not cells:
-        faults.add("the sheet is empty.", "Write one with: evenpick trial lay")
-        faults.raise_any()
-    line, names = cells[0]
-    if len(names) == 1 and (";" in names[0] or "\t" in names[0]):
-        faults.add(
-            "the columns are not separated by commas.",
-            "Separate them by commas and write numbers with a decimal point.",
-            line,
-        )
-        faults.raise_any()
-    return head, (line, tuple(name.lower() for name in names)), cells[1:]
-
-
-def _told(head: Iterable[str]) -> dict[str, str]:
-    pairs = (line.lstrip("# ").partition(":") for line in head)
-    return {key.strip(): value.strip() for key, _, value in pairs if key.strip() in TOLD}
-
-
-def _measures(head: tuple[int, tuple[str, ...]], faults: Faults) -> tuple[Measure, ...]:
-    line, names = head
-    for name in NEEDED:
-        if name not in names:
-            faults.add(f"there is no column {name}.", f"The header begins {','.join(PLACE)}.", line)
-    found: list[Measure] = []
-    for name in names:
-        if names.count(name) > 1 and name not in [measure.column for measure in found]:
-            faults.add(f"the column '{name[:40]}' stands twice.", "Keep one of them.", line)
-        if name not in (*PLACE, *WORDS):
-            try:
-                found.append(measure_of(name))
-            except BadTrial as error:
-                faults.problems += [
-                    problem.at(faults.file, line, name or "a column without a name")
-                    for problem in error.problems
-                ]
-    if ("came_up" in names) != ("sown" in names):
-        faults.add("came_up and sown stand together.", "Add the other column: so many of so many sown.", line)
-    return tuple(found)
-
-
-def _rows(
-    names: Sequence[str], measures: Sequence[Measure], lines: Sequence[tuple[int, list[str]]], faults: Faults
-) -> Iterator[Row]:
-    for line, cells in lines:
-        if len(cells) != len(names):
-            faults.add(
-                f"{len(cells)} cells stand under {len(names)} columns.",
-                "Give every column its cell; a decimal comma makes two of one.",
-                line,
-            )
-            continue
-        row = _Cells(dict(zip(names, cells, strict=True)), line, faults)
-        plot = Plot(
-            row.whole("plot"),
-            row.words("block"),
-            name_of(row.words("variety")),
-            row.cells.get("bed") or None,
-            row.number("from_m", 0),
-            row.number("to_m", 0),
-        )
-        values = {measure.column: _value(row, measure) for measure in measures}
-        _check_lost(row, values)
-        _check_came_up(row, values)
-        yield Row(plot, values, row.cells.get("lost", ""), row.cells.get("note", ""), line)
-
-
-class _Cells:
-    """The cells of one line by column; a fault is noted and gives its stand-in."""
-
-    def __init__(self, cells: Mapping[str, str], line: int, faults: Faults) -> None:
-        self.cells, self.line, self.faults = cells, line, faults
-
-    def note(self, column: str, what: str, mend: str) -> None:
-        self.faults.add(what, mend, self.line, column)
-
-    def words(self, column: str) -> str:
-        if not self.cells[column]:
-            self.note(column, "the cell is empty.", f"Every plot has a {column}.")
-        return self.cells[column]
-
-    def whole(self, column: str) -> int:
-        if not (self.cells[column].isascii() and self.cells[column].isdigit()):
-            self.note(
-                column, f"'{self.cells[column][:40]}' is not a whole number.", "Number the plots from 1 on."
-            )
-            return 0
-        return int(self.cells[column][:9])
-
-    def number(self, column: str, low: float, high: float = LARGEST) -> float | None:
-        """None for a blank: not measured."""
-        text = self.cells.get(column, "")
-        if not text:
-            return None
-        try:
-            value = float(text)
-        except ValueError:
-            mend = "Write the bare number, with a decimal point; leave the cell empty if it was not measured."
-            self.note(column, f"'{text[:40]}' is not a number.", mend)
-            return None
-        if not isfinite(value) or not low <= value <= high:
-            self.note(column, f"{text[:40]} is out of bounds.", f"Write a number from {low:g} to {high:g}.")
-            return None
-        return value
-
-
-def _value(row: _Cells, measure: Measure) -> float | None:
-    low, high = SCORES if measure.kind == "score" else (0.0, LARGEST)
-    value = row.number(measure.column, low, high)
-    if value is not None and measure.kind in ("count", "came up") and value != int(value):
-        row.note(measure.column, f"{value:g} is not a whole number.", "Count whole ones.")
-    return value
-
-
-def _check_lost(row: _Cells, values: Mapping[str, float | None]) -> None:
-    if not row.cells.get("lost"):
-        return
-    given = [column for column, value in values.items() if value is not None]
-    if given:
-        row.note(
-            "lost",
-            f"the plot is lost and yet has {given[0]}.",
-            "Leave the measures of a lost plot empty, or 'lost' if it was measured after all.",
-        )
-
-
-def _check_came_up(row: _Cells, values: Mapping[str, float | None]) -> None:
-    came, sown = values.get("came_up"), values.get("sown")
-    if came is not None and sown is None:
-        row.note("sown", "so many came up, but not of how many.", "Write how many were sown.")
-    if sown is not None and (sown == 0 or (came is not None and came > sown)):
-        row.note("came_up", f"{came or 0:g} of {sown:g} can't come up.", "Check both counts.")
-
-
-def _check_rows(rows: Sequence[Row], standard: str | None, faults: Faults) -> None:
-    numbers = [row.plot.number for row in rows]
-    spelt: dict[str, str] = {}
-    for row in rows:
-        if numbers.count(row.plot.number) > 1 and numbers.index(row.plot.number) != rows.index(row):
-            faults.add(
-                f"plot {row.plot.number} stands on another line too.",
-                "Give each plot one line.",
-                row.line,
-                "plot",
-            )
-        first = spelt.setdefault(row.plot.variety.casefold(), row.plot.variety)
-        if first != row.plot.variety:
-            faults.add(
-                f"'{row.plot.variety}' and '{first}' differ in capitals alone.",
-                "Write it one way.",
-                row.line,
-                "variety",
-            )
-    if standard is not None and standard not in spelt.values():
-        faults.add(
-            f"the standard '{standard}' is in no plot.",
-            did_you_mean(standard, spelt.values()) or "Name one of the varieties after '# standard:'.",
-        )
-    if not rows and not faults.problems:
-        faults.add("no plot is on the sheet.", "Write one line a plot.")
-
-
-def against(sheet: Sheet, standard: str | None) -> Sheet:
-    """The sheet held against another standard; BadTrial if it is not in the trial."""
-    if standard is None:
-        return sheet
-    found = next((name for name in sheet.varieties if name.casefold() == name_of(standard).casefold()), None)
-    if found is None:
-        raise BadTrial(
-            Problem(
-                f"'{standard}' is not in the trial.",
-                did_you_mean(standard, sheet.varieties) or f"It has {', '.join(sheet.varieties)}.",
-            )
-        )
-    return replace(sheet, standard=found)
 
 
 def _words(name: str) -> str:
