@@ -12,7 +12,7 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
-from evenpick.garden.diary import CameUp, Lost, PlantedOut, Sowed
+from evenpick.garden.diary import CameUp, Corrected, Lost, PlantedOut, Reading, Sowed
 from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import answer_job, undo_job
@@ -64,7 +64,7 @@ def test_carrots_are_looked_for_thinned_weeded_and_netted(garden: Path) -> None:
     seen: set[str] = set()
     for week in range(56):
         seen |= kinds(today(garden, SOWN + timedelta(weeks=week)), sowing)
-    assert seen == {"look", "thin", "weed", "net", "pick", "clear"}
+    assert seen - {"water"} == {"look", "thin", "weed", "net", "pick", "clear"}
 
 
 def test_up_later_than_reckoned_is_picked_later(garden: Path) -> None:
@@ -141,3 +141,18 @@ def test_an_unknown_job_is_told_with_those_there_are(garden: Path) -> None:
     tag = today(garden, date(2027, 2, 6)).jobs[0].tag
     with pytest.raises(BadRequest, match="no later day"):
         answer_job(garden, tag, "put off", date(2027, 2, 6), date(2027, 2, 1))
+
+
+def test_a_drill_in_a_dry_week_is_watered_and_in_a_wet_one_left(garden: Path) -> None:
+    carrots = sow(garden, Sowed("early-carrot", "direct", "open", 1.2), date(2027, 6, 1))
+    days = [date(2027, 5, 20) + timedelta(days=n) for n in range(20)]
+    dry = [(day, Reading(tmin=12.0, tmax=26.0, rain=0.0), "") for day in days]
+    written = write(garden, dry)
+    due = [job for job in today(garden, date(2027, 6, 6)).jobs if job.kind == "water"]
+    assert [(job.sowing, job.when) for job in due] == [(carrots, date(2027, 6, 6))]
+    assert due[0].litres_per_m is not None
+    assert 0.1 < due[0].litres_per_m < 5
+    wet = [(day, Corrected(one.id, one.day, Reading(tmin=12.0, tmax=18.0, rain=8.0)), "")
+           for day, one in zip(days, written, strict=True)]
+    write(garden, wet)
+    assert not [job for job in today(garden, date(2027, 6, 6)).jobs if job.kind == "water"]

@@ -177,6 +177,8 @@ class Garden:
     cloche: float = 0.0
     """m² of open ground that the movable covers can cover at one time"""
     bench: Bench | None = None
+    soil: str = "loam"
+    """a texture of soil.texture"""
     packets: tuple[Packet, ...] = ()
     kept: Keeping = "room"
     """how the seed tin is kept"""

@@ -33,8 +33,11 @@ from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
 TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed",
        "anyway", "tin")
-SITE = ("name", "place", "at", "height", "weather", "normals")
+SITE = ("name", "place", "at", "height", "soil", "weather", "normals")
 PLAN = ("from", "sowing_day", "years", "dice")
+SOILS = (
+    "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silt clay loam", "silty clay", "clay",
+)
 NOWHERE = Site("nowhere", 0.0, 0.0)
 
 
@@ -78,6 +81,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         fleece=covers.get("fleece", through(amounts.area), 0.0),
         cloche=covers.get("cloche", through(amounts.area), 0.0),
         bench=_bench(top),
+        soil=site_table.get("soil", fields.one_of(SOILS), "loam"),
         kept=top.table("tin", ("kept",)).get("kept", fields.one_of(KEEPING), "room"),
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),

@@ -126,7 +126,8 @@ def _job(job: Job) -> Shape:
         "job": job.id, "tag": job.tag, "when": job.when, "kind": job.kind, "what": job.name, "crop": job.crop,
         "sowing": job.number, "planned": job.planned, "diary": job.sowing, "area_m2": job.area_m2,
         "row_m": job.row_m, "plants": job.plants, "seeds": job.seeds, "grams": job.grams,
-        "drill": None if job.drill is None else asdict(job.drill), "where": job.where, "why": job.why,
+        "drill": None if job.drill is None else asdict(job.drill), "litres_per_m": job.litres_per_m,
+        "where": job.where, "why": job.why,
         "can_wait_until": job.can_wait_until, "late": job.late,
     }
 

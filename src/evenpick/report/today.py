@@ -8,6 +8,7 @@ from datetime import date
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
+from evenpick.report.water import water_on_drill
 from evenpick.report.words import Words, day
 from evenpick.service.answers import Job, TodayAnswer
 
@@ -77,6 +78,8 @@ def job_amount(job: Job, words: Words) -> str:
     """Row or plants with their seed to sow; what there is to plant out; ground to clear."""
     if job.kind == "clear":
         return words.area(job.area_m2)
+    if job.litres_per_m is not None:
+        return water_on_drill(job.litres_per_m, words)
     sown = seed_words(job.seeds, job.grams, words) if job.kind == "sow" else ""
     return ", ".join(part for part in (job_size(job, words), sown) if part)
 

@@ -142,6 +142,12 @@ def _amount(one: WaterDay, words: Words) -> str:
     return f"{each} of {of}{plant} ({area})"
 
 
+def water_on_drill(litres_per_m: float, words: Words) -> str:
+    """'0.8 l a metre', '0.2 gal a yard'."""
+    each = "gal a yard" if words.imperial else "l a metre"
+    return f"{_volume(litres_per_m * _yard(words), words)} {each}"
+
+
 def _yard(words: Words) -> float:
     """Metres in the reader's length."""
     return 3 * FOOT if words.imperial else 1.0

@@ -428,6 +428,8 @@ class Job:
     """id of the planned sowing"""
     sowing: str | None
     """id of the sowing in the diary"""
+    litres_per_m: float | None = None
+    """to pour on a metre of drill; watering only"""
 
 
 @dataclass(frozen=True, slots=True)

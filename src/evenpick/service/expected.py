@@ -26,6 +26,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.plan.options import AsHere, as_catalogued
 from evenpick.service.season_weather import season_weather
+from evenpick.service.seedbeds import thirst
 
 LEAD, AHEAD = 60, 430
 """days of weather before the first sowing and after the day asked"""
@@ -52,13 +53,23 @@ class Expected:
     """°C: what kills it as it now stands, under its cover"""
     frost: float
     """share of years in which the coming three nights bring that, under its cover"""
-    coldest: float
-    """°C under its cover, the middle of the years' coldest of those nights"""
+    thirst: float
+    """share of years in which its drill wants water today; nought once it is up"""
+    litres: float
+    """on a metre of drill, where it does"""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Where, on which soil."""
+
+    site: Site
+    soil: str
 
 
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
-    seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued,
+    seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued, soil: str = "loam",
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
     by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
@@ -72,7 +83,7 @@ def expected(
     for kind in dict.fromkeys(map(_kind, sowings)):
         alike = [sowing for sowing in sowings if _kind(sowing) == kind]
         here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
-        found |= _of_kind(alike, here, settings, day_number(on) - start, seed)
+        found |= _of_kind(alike, here, settings, Ground(site, soil), day_number(on) - start, seed)
     return found
 
 
@@ -97,7 +108,7 @@ def _kind(sowing: Sowing) -> tuple[str, str, str]:
 
 
 def _of_kind(
-    alike: Sequence[Sowing], crop: Crop, settings: Settings, today: int, seed: int
+    alike: Sequence[Sowing], crop: Crop, settings: Settings, ground: Ground, today: int, seed: int
 ) -> dict[str, Expected]:
     cover, way = alike[0].cover, crop.way(alike[0].fact.way)
     start = settings.weather.start
@@ -105,7 +116,12 @@ def _of_kind(
     factor = parameter_draws(crop, settings.weather.years, seed)
     outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(alike, start))
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
-    return {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(alike)}
+    found = {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(alike)}
+    for i, sowing in enumerate(alike):
+        if way.name == "direct" and sowing.up is None:
+            share, litres = thirst(crop, cover, outcome, i, settings, ground.site, ground.soil, today)
+            found[sowing.id] = replace(found[sowing.id], thirst=share, litres=litres)
+    return found
 
 
 def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:
@@ -116,7 +132,7 @@ def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today:
     kill = _killed_below(crop, today + start, out or _dates(up, up < never, start), first)
     return Expected(
         _dates(up, up < never, start), out, first, _dates(outcome.last[:, i], lives, start),
-        float(lives.mean()), kill, float((night < kill).mean()), float(np.median(night)),
+        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0,
     )
 
 

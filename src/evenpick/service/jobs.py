@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, day_number, monday_of
@@ -23,6 +24,8 @@ FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
+THIRSTY = 0.5
+"""share of years from which a drill is to be watered"""
 KIND: dict[str, JobKind] = {
     "thinned": "thin", "pricked out": "prick out", "potted on": "pot on", "earthed up": "earth up",
     "supported": "support", "covered": "net", "weeded": "weed",
@@ -77,6 +80,7 @@ def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
     yield from about.raising(expect)
     yield from about.steps(expect)
     yield from about.frost(expect, on)
+    yield from about.water(expect, on)
     yield from about.picking(expect, on)
 
 
@@ -144,6 +148,13 @@ class _Sown:
         often = f"a frost that kills it comes in the next three nights in {expect.frost * 10:.0f} years of 10"
         near = "the next three nights bring a frost that kills it" if expect.frost > 0.98 else often
         yield self.job("cover", on, near, on, f":{on.isoformat()}")
+
+    def water(self, expect: Expected, on: date) -> Iterator[Job]:
+        if expect.thirst >= THIRSTY:
+            dry, often = "its drill dries at the seed today", f"in {expect.thirst * 10:.0f} years of 10"
+            why = dry if expect.thirst > 0.98 else f"{dry} {often}; leave it after rain"
+            job = self.job("water", on, why, on, f":{on.isoformat()}")
+            yield replace(job, litres_per_m=expect.litres)
 
     def picking(self, expect: Expected, on: date) -> Iterator[Job]:
         if expect.first is None or expect.last is None or self.on_bench:

@@ -46,7 +46,8 @@ def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
     under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
     as_here = as_kept(() if plan is None else plan.learned)
     readings = _readings(record, day, tonight)
-    coming = expected(described.site, described.weather, under_way, readings, day, as_here=as_here)
+    coming = expected(described.site, described.weather, under_way, readings, day, as_here=as_here,
+                      soil=described.soil)
     jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     return _answer(described.site, day, jobs, plan, record)

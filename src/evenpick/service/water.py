@@ -21,6 +21,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
 from evenpick.service.season_weather import season_weather
+from evenpick.service.seedbeds import BAND, WIND_UNDER_COVER
 from evenpick.service.water_answer import StepWorth, WaterAnswer
 from evenpick.service.water_days import Course, Strips, due_days
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
@@ -33,10 +34,6 @@ LEAD = 120
 """days before the sowing from which the balance runs, on ground that was full"""
 FOLLOWED = 480
 SHOWN = 14
-WIND_UNDER_COVER = 0.5
-"""m s⁻¹: the least that equation 6 should be used with (allen1998, memory)"""
-BAND = 0.15
-"""m: strip along a drill that a can wets (common practice, no source)"""
 HELD_BACK = 0.5
 """of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
 roots go down after the water (common practice; the figure has no source)"""
