@@ -40,6 +40,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
 	$(BIN)/python authorities/soil_water.py $(SHARED) > authorities/soil_water.md
 	$(BIN)/python authorities/learning.py > authorities/learning.md
+	$(BIN)/python authorities/book.py > authorities/book.md
 	$(BIN)/python authorities/sources.py 2a8dd01 > authorities/sources.md
 
 # Speed, each table made on the machine at hand.

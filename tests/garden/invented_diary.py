@@ -42,7 +42,7 @@ def _of(name: str, hint: Any) -> st.SearchStrategy[Any]:
         return st.floats(0 if name in (*SHARES, *COUNTS) else -1e9, 1 if name in SHARES else 1e9)
     if hint is int:
         return st.integers(0, 10**6)
-    return {str: TEXT, bool: st.booleans()}.get(hint, st.none())
+    return {str: TEXT.filter(bool), bool: st.booleans()}.get(hint, st.none())
 
 
 ENTRIES = st.builds(Entry, IDS, DAYS, facts(), TEXT, TEXT)

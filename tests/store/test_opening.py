@@ -12,8 +12,9 @@ import pytest
 
 from evenpick.base.errors import BadBook, BadDiary
 from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Sowed, new_id
+from evenpick.garden.garden_json import KeptPlan
 from evenpick.store import opening
-from evenpick.store.book import Book, KeptPlan, kept_folder
+from evenpick.store.book import Book, kept_folder
 
 SOWN = Entry(new_id(1), 20_000, Sowed("carrot", "direct", "open", 1.2))
 EATEN = Entry(new_id(2), 20_010, Lost(SOWN.id, "eaten", 0.5, "slugs"), "half gone", "Ann")

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 import re
+import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, Field, fields
 from datetime import date
@@ -140,7 +141,9 @@ def _value(name: str, field: Field[Any], made: type[Any], shape: Mapping[str, An
         return {field.name: _corrected_fact(value)}
     if field.name in ("day", "until"):
         return {field.name: None if value is None and field.name == "until" else _day(value, field.name)}
-    return {field.name: _checked(name, value, tuple(_allowed(made.kind)[field.name]))}
+    if value == "" and field.default is MISSING:
+        raise BadDiary(Problem(f"'{name}' is empty.", f"'{made.kind}' needs it.", field=name))
+    return {field.name: _checked(name, value, allowed(made.kind)[field.name])}
 
 
 def _corrected_fact(shape: object) -> Fact:
@@ -162,7 +165,7 @@ def _day(value: object, name: str) -> int:
 
 
 @cache
-def _allowed(kind: str) -> Mapping[str, tuple[Any, ...]]:
+def allowed(kind: str) -> Mapping[str, tuple[Any, ...]]:
     """The types or words that each field of a kind takes."""
     hints = get_type_hints(KINDS[kind], vars(diary))
     return {name: tuple(_flat(hint)) for name, hint in hints.items()}
@@ -195,9 +198,14 @@ def _checked(name: str, value: Any, allowed: tuple[Any, ...]) -> Any:
     elif isinstance(value, (int, float)) and types & {int, float}:
         return _number(name, value, float in types)
     elif isinstance(value, str) and str in types:
-        return _writable(name, value)
+        return _text(name, value, NoneType in types)
     wanted = " or ".join(sorted({kind.__name__ for kind in types if kind is not NoneType} or set(words)))
     raise BadDiary(Problem(f"{name} can't be {value!r}.", f"It is {wanted}."))
+
+
+def _text(name: str, text: str, may_be_none: bool) -> str | None:
+    """What may be left unsaid and is empty was left unsaid."""
+    return None if may_be_none and not text else _writable(name, text)
 
 
 def _writable(name: str, text: str) -> str:
@@ -213,7 +221,7 @@ def _writable(name: str, text: str) -> str:
 def _number(name: str, value: float, whole_or_not: bool) -> float:
     low = 0.0 if name in (*SHARES, *COUNTS) else -math.inf
     high = 1.0 if name in SHARES else math.inf
-    if not math.isfinite(value) or not low <= value <= high:
+    if not low <= value <= high or abs(value) > sys.float_info.max:
         raise BadDiary(Problem(f"{name} can't be {value}.", f"Give a number from {low:g} to {high:g}."))
     if whole_or_not:
         return float(value)

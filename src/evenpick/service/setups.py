@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -73,13 +73,21 @@ class SetUps:
 def setup_text(garden: Path) -> str:
     """The set-up of a garden: the file's words; where a book is named, or only it is there, the version that
     stands in it. BadGarden where there is neither."""
-    if garden.suffix != SUFFIX and (garden.exists() or not book_path(garden).exists()):
+    text = text_if_any(garden)
+    if text is not None:
+        return text
+    if not book_path(garden).exists():
         return _file_text(garden)
-    found = setups(effective(Book(book_path(garden)).entries(KINDS)))
-    if found and isinstance(found[-1].fact, SetUp):
-        return found[-1].fact.text
     what = "there is no set-up of a garden in this book."
     raise BadGarden(Problem(what, "Name the garden file, or begin one with: evenpick begin", str(garden)))
+
+
+def text_if_any(garden: Path) -> str | None:
+    """As `setup_text`; None where there is neither."""
+    if garden.suffix != SUFFIX and garden.exists():
+        return _file_text(garden)
+    found = setups(effective(Book(book_path(garden)).entries(KINDS)))
+    return found[-1].fact.text if found and isinstance(found[-1].fact, SetUp) else None
 
 
 def there_is(garden: Path) -> bool:
@@ -99,10 +107,10 @@ def garden_of(garden: Path, text: str | None = None) -> Garden:
     return understand(text.replace("\r\n", "\n"), str(garden), garden.parent, load_catalogue())
 
 
-def look(garden: Path) -> SetUps:
-    """How the garden file and the book stand to each other."""
+def look(garden: Path, coming: Sequence[Entry] = ()) -> SetUps:
+    """How the garden file and the book stand to each other, with entries that are about to come in."""
     book = Book(book_path(garden))
-    entries = effective(book.entries(KINDS))
+    entries = effective((*book.entries(KINDS), *coming))
     standing = setups(entries)
     found = {entry.id: entry.fact for entry in sorted(entries, key=lambda each: each.id)
              if isinstance(entry.fact, SetUp)}
@@ -111,9 +119,11 @@ def look(garden: Path) -> SetUps:
     return SetUps(found, standing[-1].id if standing else None, text, book.own(SEEN))
 
 
-def taken_in(garden: Path, by: str = "") -> tuple[tuple[Entry, ...], Mapping[str, str]]:
+def taken_in(
+    garden: Path, coming: Sequence[Entry] = (), by: str = ""
+) -> tuple[tuple[Entry, ...], Mapping[str, str]]:
     """The set-up to write where the garden file was changed by hand, and what the book is to have seen."""
-    now = look(garden)
+    now = look(garden, coming)
     if now.file is None:
         return (), {}
     if now.changed_by_hand:
@@ -142,16 +152,21 @@ def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> En
 
 
 def rewrite(garden: Path, text: str, version: str) -> None:
-    """Make the garden file say a version that the book holds, whole or not at all."""
+    """Make the garden file say a version that the book holds, whole or not at all; a garden that is a book
+    alone needs none."""
     file = garden.with_suffix(".toml") if garden.suffix == SUFFIX else garden
+    if garden.suffix == SUFFIX and not file.exists():
+        return
     write_whole(file, text.encode())
     Book(book_path(garden)).add((), {SEEN: version})
 
 
 def bring_file_up(garden: Path) -> bool:
-    """Write the version that stands into a garden file that is an older one of its line; whether it was."""
+    """Write the version that stands into a garden file that is missing or an older one of its line; whether
+    it was written. Where a book alone is named, no file is made beside it."""
     now = look(garden)
-    if now.standing is None or (now.file is not None and not (now.behind and _descends(now))):
+    missing = now.file is None and garden.suffix != SUFFIX
+    if now.standing is None or not (missing or (now.behind and _descends(now))):
         return False
     rewrite(garden, now.versions[now.standing].text, now.standing)
     return True
@@ -180,8 +195,30 @@ def versions(garden: Path) -> tuple[Version, ...]:
 
 
 def _changed(known: Mapping[str, SetUp], fact: SetUp) -> tuple[str, ...]:
-    base = known.get(fact.after) if fact.after is not None else None
-    return () if base is None else changes(base.text, fact.text)
+    """In words against the version that a set-up was made from."""
+    if fact.after is None:
+        return ()
+    base = known.get(fact.after)
+    if base is None:
+        return ("made from a version that is not here",)
+    return changes(base.text, fact.text) or ("nothing, but it settles what was written apart",)
+
+
+def take_version(garden: Path, number: int) -> Entry:
+    """Make an earlier version (its number in `versions`) stand again, as a new one; BadRequest if there is
+    no such number."""
+    taken, own = taken_in(garden)
+    book = Book(book_path(garden))
+    book.add(taken, own)
+    now = look(garden)
+    texts = [fact.text for fact in now.versions.values()]
+    if not 1 <= number <= len(texts):
+        what = f"there is no version {number}; the book holds {len(texts)}."
+        raise BadRequest(Problem(what, "See them with: evenpick versions", str(garden)))
+    entry = Entry(new_id(), day_number(date.today()), SetUp(texts[number - 1], now.standing))
+    book.add([entry])
+    rewrite(garden, texts[number - 1], entry.id)
+    return entry
 
 
 def setup_notes(garden: Path) -> tuple[str, ...]:

@@ -11,11 +11,12 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
 from evenpick.service.plain import plain, read_plain
 from evenpick.service.setups import setup_text, there_is
-from evenpick.store.book import Book, KeptPlan, book_path
+from evenpick.store.book import Book, book_path
 
 AGAIN = "Make the plan again: evenpick plan"
 

@@ -11,27 +11,21 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenpick.base.errors import BadBook, EvenpickError, Problem
+from evenpick.base.errors import BadBook, Problem
 from evenpick.garden.diary import Entry
-from evenpick.garden.diary_json import read_entry, trusted_entry
+from evenpick.garden.diary_json import trusted_entry
+from evenpick.garden.garden_json import KeptPlan
 from evenpick.store.opening import RESCUE, opened, row_of, writing
+from evenpick.store.reading import readable
 
 SUFFIX = ".book"
+KEEP_PLAN = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
+             " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
 
 
 def book_path(garden: Path) -> Path:
     """The book of a garden file, beside it; a book is its own."""
     return garden.with_suffix(SUFFIX)
-
-
-@dataclass(frozen=True, slots=True)
-class KeptPlan:
-    made: str
-    """moment it was made, ISO 8601 in UTC with microseconds"""
-    garden: str
-    """digest of the garden file that it was made from"""
-    body: str
-    """the plan as JSON"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,19 +52,26 @@ class Book:
         except (ValueError, TypeError, KeyError, AttributeError) as error:
             raise BadBook(
                 Problem(f"the entry {identity} can't be read.", RESCUE, str(self.path))
-                for identity, body in rows if not readable(body)
+                for identity, body in rows if readable(body) is None
             ) from error
 
-    def add(self, entries: Iterable[Entry], own: Mapping[str, str] | None = None) -> int:
-        """Add entries, all or none, and return how many were new; with them what this copy alone is to know.
+    def add(
+        self, entries: Iterable[Entry], own: Mapping[str, str] | None = None, plan: KeptPlan | None = None
+    ) -> int:
+        """Add entries, all or none, and return how many were new; with them what this copy alone is to know,
+        and a plan unless one made later is kept.
 
         An entry that is there already is the same sent twice; BadBook where its id is there with other words,
         BadDiary where an entry breaks a rule. When this returns they are on the disk.
         """
         rows = [row_of(entry) for entry in entries]
+        if not (rows or own or plan):
+            return 0
         self._there()
         with opened(self.path, writing=True) as db, writing(db):
             db.executemany("INSERT OR REPLACE INTO own VALUES (?, ?)", (own or {}).items())
+            if plan is not None:
+                db.execute(KEEP_PLAN, (plan.made, plan.garden, plan.body))
             return sum(self._added(db, row) for row in rows)
 
     def _added(self, db: sqlite3.Connection, row: tuple[str, str, str, int]) -> bool:
@@ -92,11 +93,7 @@ class Book:
 
     def keep_plan(self, plan: KeptPlan) -> None:
         """Keep a plan in place of an older one; one made later stays."""
-        self._there()
-        with opened(self.path, writing=True) as db, writing(db):
-            db.execute("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
-                       " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made",
-                       (plan.made, plan.garden, plan.body))
+        self.add((), plan=plan)
 
     def own(self, name: str) -> str | None:
         """What this copy alone knows by a name; never merged (see `add`)."""
@@ -120,11 +117,3 @@ def kept_folder(book: Path) -> Path:
     """Where the copies of a book are kept, beside it."""
     return book.with_suffix(".kept")
 
-
-def readable(body: str) -> bool:
-    """Whether a body is an entry by all the rules."""
-    try:
-        read_entry(json.loads(body))
-    except (ValueError, EvenpickError):
-        return False
-    return True

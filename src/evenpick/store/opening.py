@@ -18,7 +18,7 @@ PATIENCE = 10.0
 """seconds to wait for another writer"""
 OURS = 0x65766E70
 """the application id of a book in the file's head: "evnp" """
-RESCUE = "What can be read of it, and its kept copies, are brought together by: evenpick check --rescue"
+RESCUE = "Bring together what can be read, and its copies: evenpick check --rescue"
 
 
 def row_of(entry: Entry) -> tuple[str, str, str, int]:
@@ -65,17 +65,21 @@ def opened(path: Path, writing: bool = False) -> Iterator[sqlite3.Connection]:
         yield db
 
 
-def _connected(path: Path, writing: bool) -> sqlite3.Connection:
-    beside = [each for each in (path, path.parent) if each.exists()]
-    if not all(os.access(each, os.W_OK) for each in beside):
-        if writing:
+def _connected(path: Path, to_write: bool) -> sqlite3.Connection:
+    if not writable(path):
+        if to_write:
             raise BadBook(_read_only(path))
-        return _only_read(path)
-    db = connected(path)
+        db = only_read(path)
+    else:
+        db = connected(path)
     try:
         old = _form(db, path) < VERSION  # before anything is changed: the file may not be ours
-        db.execute("PRAGMA journal_mode = WAL")
-        db.execute("PRAGMA synchronous = FULL")
+        if old and not writable(path):
+            what = "the book is of an older form and stands where it can't be brought up to date."
+            raise BadBook(Problem(what, "Copy it to a folder that can be written.", str(path)))
+        if to_write:
+            db.execute("PRAGMA journal_mode = WAL")
+            db.execute("PRAGMA synchronous = FULL")
         if old:
             _bring_up(db, path)
     except BaseException:
@@ -84,21 +88,27 @@ def _connected(path: Path, writing: bool) -> sqlite3.Connection:
     return db
 
 
+def writable(path: Path) -> bool:
+    """Whether a file and its folder can be written, as far as they are there."""
+    return all(os.access(each, os.W_OK) for each in (path, path.parent) if each.exists())
+
+
 def connected(path: Path) -> sqlite3.Connection:
     """A bare connection, for what looks after books of any form."""
     return sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
 
 
-def _only_read(path: Path) -> sqlite3.Connection:
-    """What lies on a disk that can't be written: nobody else changes it either, unless a log lies beside."""
+def only_read(path: Path) -> sqlite3.Connection:
+    """A bare connection to what lies on a disk that can't be written: nobody else changes it either, unless
+    a log lies beside."""
     still = "" if path.with_name(path.name + "-wal").exists() else "&immutable=1"
     uri = f"{path.absolute().as_uri()}?mode=ro{still}"
-    db = sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
-    if _form(db, path) < VERSION:
-        db.close()
-        what = "the book is of an older form and stands where it can't be brought up to date."
-        raise BadBook(Problem(what, "Copy it to a folder that can be written.", str(path)))
-    return db
+    return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
+
+
+def is_damage(error: sqlite3.Error) -> bool:
+    """Whether the database says that its file is damaged, not that it can't be had just now."""
+    return getattr(error, "sqlite_errorcode", 0) & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 
 
 def _form(db: sqlite3.Connection, path: Path) -> int:

@@ -1,0 +1,69 @@
+"""Answers about the garden's book as JSON (docs/interface.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from evenpick.garden.diary_json import entry_json
+from evenpick.garden.effective import Conflict
+from evenpick.service.check import Checked
+from evenpick.service.exchange import Imported
+from evenpick.service.setups import Version
+from evenpick.store.rescue import Rescued
+
+Shape: TypeAlias = dict[str, Any]
+
+
+def check_shape(answer: Checked) -> Shape:
+    return {
+        "book": str(answer.book), "whole": not answer.faults, "faults": list(answer.faults),
+        "entries": answer.entries, "kinds": dict(answer.by_kind), "first": _moment(answer.first),
+        "last": _moment(answer.last), "digest": answer.digest, "loose": answer.loose,
+        "conflicts": len(answer.conflicts), "notes": list(answer.notes), "kept": _path(answer.kept),
+        "copies": [str(copy) for copy in answer.copies],
+    }
+
+
+def import_shape(answer: Imported) -> Shape:
+    return {
+        "source": str(answer.source), "read": answer.read, "new": answer.new, "kept": _path(answer.kept),
+        "garden_written": answer.garden_written, "conflicts": conflict_shapes(answer.conflicts),
+    }
+
+
+def conflict_shapes(conflicts: Iterable[Conflict]) -> list[Shape]:
+    return [
+        {"number": number, "about": each.about or None, "a": entry_json(each.stands),
+         "b": entry_json(each.against)}
+        for number, each in enumerate(conflicts, 1)
+    ]
+
+
+def versions_shape(answer: tuple[Version, ...], notes: tuple[str, ...]) -> Shape:
+    made = [
+        {"number": number, "id": each.id, "written": _moment(each.written), "by": each.by,
+         "after": each.after, "changes": list(each.changes), "stands": each.stands,
+         "in_file": each.in_file, "text": each.text}
+        for number, each in enumerate(answer, 1)
+    ]
+    return {"notes": list(notes), "versions": made}
+
+
+def rescue_shape(answer: Rescued) -> Shape:
+    return {"read": answer.read, "copied": answer.copied, "doubtful": list(answer.doubtful),
+            "lost": list(answer.lost), "kept": _path(answer.kept)}
+
+
+def restore_shape(copy: Path, before: Path | None) -> Shape:
+    return {"restored": str(copy), "kept": _path(before)}
+
+
+def _moment(when: datetime | None) -> str | None:
+    return None if when is None else when.isoformat(timespec="seconds")
+
+
+def _path(path: Path | None) -> str | None:
+    return None if path is None else str(path)

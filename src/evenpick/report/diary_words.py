@@ -1,0 +1,54 @@
+"""An entry of the diary in a line of words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from evenpick.base.days import day_date
+from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, Undid, written
+from evenpick.garden.diary_json import fact_json
+
+UNITS = {"area": "m²", "kg": "kg", "grams": "g", "litres": "l", "tmin": "°C", "tmax": "°C", "rain": "mm"}
+ABOUT = ("sowing", "packet", "entry", "trial", "after")
+SHARES = ("share", "germination")
+
+
+def entry_words(entry: Entry, known: Mapping[str, Entry]) -> str:
+    """What was written, by whom and when; entries that it speaks of are named if they are known."""
+    by = f" by {entry.by}" if entry.by else ""
+    note = f' "{entry.note}"' if entry.note else ""
+    when = f"written {written(entry.id):%Y-%m-%d %H:%M} UTC{by}"
+    return f"{_of(entry.day, entry.fact, known)}{note} ({when})"
+
+
+def _of(day: int, fact: Fact, known: Mapping[str, Entry]) -> str:
+    match fact:
+        case Undid():
+            return f"undid: {_named(fact.entry, known)}"
+        case Corrected():
+            return f"corrected to: {_of(fact.day, fact.fact, known)}"
+        case SetUp():
+            return f"{day_date(day).isoformat()} the garden's set-up"
+    parts = [_part(name, value, known) for name, value in fact_json(fact).items() if name != "kind"]
+    return f"{day_date(day).isoformat()} {fact.kind}" + (f": {', '.join(parts)}" if parts else "")
+
+
+def _part(name: str, value: Any, known: Mapping[str, Entry]) -> str:
+    if name in ABOUT and isinstance(value, str):
+        return f"{name} {_named(value, known)}"
+    if name in SHARES and isinstance(value, int | float):
+        return f"{name} {value:.0%}"
+    if isinstance(value, bool):
+        return name if value else f"not {name}"
+    shown = f"{value:g}" if isinstance(value, float) else str(value)
+    return f"{name.replace('_', ' ')} {shown} {UNITS.get(name, '')}".strip()
+
+
+def _named(identity: str, known: Mapping[str, Entry]) -> str:
+    entry = known.get(identity)
+    if entry is None:
+        return f"entry {identity[:8]}, which is not here"
+    if isinstance(entry.fact, Sowed):
+        return f"{entry.fact.crop} sown {day_date(entry.day).isoformat()}"
+    return _of(entry.day, entry.fact, {})

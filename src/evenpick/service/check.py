@@ -1,0 +1,98 @@
+"""Whether a garden's book is whole; copies of it, going back to one, and rescue from a damaged file."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from evenpick.base.errors import BadBook, BadRequest, Problem
+from evenpick.garden.diary import Entry, Sowed, written
+from evenpick.garden.effective import Conflict, conflicts
+from evenpick.service.setups import setup_notes
+from evenpick.store import rescue as store
+from evenpick.store.book import Book, book_path
+from evenpick.store.checking import examine
+from evenpick.store.kept import copied, copies, keep_copy, replace
+from evenpick.store.opening import RESCUE
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    book: Path
+    entries: int
+    by_kind: tuple[tuple[str, int], ...]
+    """how many of each kind, most first"""
+    first: datetime | None
+    last: datetime | None
+    """when the first and the last entry were written"""
+    digest: str
+    """two copies with the same digest hold the same diary"""
+    faults: tuple[str, ...]
+    conflicts: tuple[Conflict, ...]
+    loose: int
+    """entries about a sowing that the diary does not have"""
+    notes: tuple[str, ...]
+    kept: Path | None
+    """the copy kept now; None where the last is of the same diary"""
+    copies: tuple[Path, ...]
+
+
+def check(garden: Path) -> Checked:
+    """Look through the garden's book and, if all is well, keep a copy. BadBook where there is none."""
+    path = _there(garden)
+    found = examine(path)
+    if found.faults:
+        return Checked(path, found.entries, (), None, None, found.digest, found.faults, (), 0, (RESCUE,),
+                       None, copies(path))
+    kept = keep_copy(path)
+    entries = Book(path).entries()
+    kinds = Counter(entry.fact.kind for entry in entries).most_common()
+    moments = [written(entry.id) for entry in entries[:1] + entries[-1:]]
+    return Checked(
+        path, found.entries, tuple(kinds), moments[0] if moments else None, moments[-1] if moments else None,
+        found.digest, (), conflicts(entries), _loose(entries), setup_notes(garden), kept, copies(path),
+    )
+
+
+def _loose(entries: tuple[Entry, ...]) -> int:
+    sown = {entry.id for entry in entries if isinstance(entry.fact, Sowed)}
+    told = (getattr(entry.fact, "sowing", None) for entry in entries)
+    return sum(sowing is not None and sowing not in sown for sowing in told)
+
+
+def restore(garden: Path, which: str) -> tuple[Path, Path | None]:
+    """Put a kept copy, by its name or "last", in the book's place; the copy, and where the former book went.
+
+    BadRequest for a copy that is not there, BadBook for one that is not whole; then nothing is changed.
+    """
+    path = book_path(garden)
+    there = copies(path)
+    wanted = [copy for copy in there if which in (copy.name, copy.stem)] if which != "last" else there[-1:]
+    if not wanted:
+        known = f"There are: {', '.join(copy.stem for copy in there)}." if there else "No copies are kept."
+        raise BadRequest(Problem(f"no kept copy is called '{which}'.", known, str(path)))
+    with copied(wanted[0], path.parent) as copy:
+        found = examine(copy)
+        if found.faults:
+            what = f"that copy is damaged itself ({found.faults[0]}); nothing was changed."
+            raise BadBook(Problem(what, "Take another.", str(wanted[0])))
+        return wanted[0], replace(path, copy)
+
+
+def rescue(garden: Path) -> store.Rescued:
+    """As `store.rescue`."""
+    return store.rescue(book_path(garden))
+
+
+def _there(garden: Path) -> Path:
+    path = book_path(garden)
+    if not path.exists():
+        what = "there is no book yet; it is made when something is first written."
+        mend = f"Bring back a kept copy: {RESTORE}" if copies(path) else "Write something, or make a plan."
+        raise BadBook(Problem(what, mend, str(path)))
+    return path
+
+
+RESTORE = "evenpick check --restore last"

@@ -1,0 +1,139 @@
+"""A garden carried elsewhere and back, and two copies brought together (record.md, R22)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.garden.diary import Entry
+from evenpick.garden.diary_csv import read_csv, table_schema, write_csv
+from evenpick.garden.effective import Conflict, conflicts
+from evenpick.garden.garden_json import Document, read_document, write_document
+from evenpick.service.book import keep
+from evenpick.service.setups import SEEN, bring_file_up, look, taken_in, text_if_any, there_is
+from evenpick.store.book import SUFFIX, Book, book_path
+from evenpick.store.kept import copied, keep_copy
+from evenpick.store.whole import write_whole
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    source: Path
+    read: int
+    new: int
+    """entries that were not there yet"""
+    kept: Path | None
+    """copy of the book as it was before"""
+    garden_written: bool
+    """the garden file was written, or brought up to the version that stands"""
+    conflicts: tuple[Conflict, ...]
+    """that the two copies brought; those of before are not among them"""
+
+
+def document(garden: Path) -> str:
+    """The whole garden as one JSON document (docs/formats/garden-json.md).
+
+    A garden file changed by hand is taken into the book first. BadGarden where there is no garden.
+    """
+    return write_document(_document(garden))
+
+
+def _document(garden: Path) -> Document:
+    if not there_is(garden):
+        raise BadRequest(Problem("there is no such garden.", "Check the name.", str(garden)))
+    if any(taken_in(garden)):
+        keep(garden, ())
+    book = Book(book_path(garden))
+    return Document(text_if_any(garden), book.plan(), book.entries())
+
+
+def export_garden(garden: Path, folder: Path) -> tuple[Path, ...]:
+    """Write the garden into a folder: the JSON document, the diary as CSV with its Table Schema, the garden
+    file; the paths.
+
+    BadRequest where a file with other words is there; then nothing is written.
+    """
+    whole, name = _document(garden), garden.stem
+    table = f"{name}-diary.csv"
+    schema = json.dumps(table_schema(table), ensure_ascii=False, indent=1) + "\n"
+    files = {
+        folder / f"{name}.json": write_document(whole),
+        folder / table: write_csv(whole.diary),
+        folder / f"{name}-diary.schema.json": schema,
+        **({} if whole.garden is None else {folder / f"{name}.toml": whole.garden}),
+    }
+    _refuse_others(files)
+    folder.mkdir(parents=True, exist_ok=True)
+    for path, text in files.items():
+        write_whole(path, text.encode())
+    return tuple(files)
+
+
+def _refuse_others(files: Mapping[Path, str]) -> None:
+    problems = [Problem("the file is there with other words; it is never written over.",
+                        "Name another folder, or move it away.", str(path))
+                for path, text in files.items() if path.exists() and path.read_bytes() != text.encode()]
+    if problems:
+        raise BadRequest(problems)
+
+
+def import_garden(garden: Path, source: Path) -> Imported:
+    """Bring what a file holds into a garden: another copy's book, a JSON document or a diary as CSV.
+
+    What is there already stays once; the plan made last stays. Everything is read before anything is written,
+    and the book is copied before it is changed. BadDiary, BadBook with file, line and field.
+    """
+    brought = _brought(source)
+    book = Book(book_path(garden))
+    before = book.entries()
+    setup, own = taken_in(garden, brought.diary)
+    kept = keep_copy(book.path) if before else None
+    new = book.add((*setup, *brought.diary), own, brought.plan) - len(setup)
+    written = _write_file(garden, brought.garden) or bring_file_up(garden)
+    old = set(conflicts(before))
+    found = tuple(each for each in conflicts(book.entries()) if each not in old)
+    return Imported(source, len(brought.diary), new, kept, written, found)
+
+
+def _brought(source: Path) -> Document:
+    if source.suffix == SUFFIX:
+        with copied(source) as copy:
+            book = Book(copy)
+            return Document(None, book.plan(), book.entries())
+    if source.suffix == ".json":
+        return read_document(_text(source), str(source))
+    if source.suffix == ".csv":
+        return Document(None, None, read_csv(_text(source), str(source)))
+    mend = "Name another garden's .book, a .json that export wrote, or a diary as .csv."
+    raise BadRequest(Problem("this kind of file can't be imported.", mend, str(source)))
+
+
+def _write_file(garden: Path, text: str | None) -> bool:
+    """The garden file as the document has it, where there is none yet."""
+    if text is None or garden.exists() or garden.suffix == SUFFIX:
+        return False
+    write_whole(garden, text.encode())
+    version = look(garden).file_is
+    if version is not None:
+        Book(book_path(garden)).add((), {SEEN: version})
+    return True
+
+
+def _text(source: Path) -> str:
+    try:
+        return source.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        mend = "Save it again as UTF-8."
+        raise BadDiary(Problem("this is no text in UTF-8.", mend, str(source), line)) from error
+    except OSError as error:
+        what = f"the file can't be opened ({error.strerror})."
+        raise BadRequest(Problem(what, "Check the name and the folder.", str(source))) from error
+
+
+def entries_of(garden: Path) -> Mapping[str, Entry]:
+    """Every entry of a garden's book by its id."""
+    return {entry.id: entry for entry in Book(book_path(garden)).entries()}
