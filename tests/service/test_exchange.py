@@ -101,7 +101,7 @@ def test_the_csv_is_as_its_schema_says(entries: list[Entry]) -> None:
 
 
 @given(diaries(), st.randoms())
-@FEW
+@settings(FEW, max_examples=12)
 def test_copies_brought_together_in_any_order_agree(entries: list[Entry], dice: st.DataObject) -> None:
     """Three copies hold parts of one diary; whoever brings in whom first, all hold all of it once."""
     parts = [[entry for entry in entries if dice.random() < 0.6] for _ in range(3)]  # type: ignore[attr-defined]
@@ -114,7 +114,8 @@ def test_copies_brought_together_in_any_order_agree(entries: list[Entry], dice: 
                 path.parent.mkdir()
                 Book(path).add(part)
             for number in order:
-                import_garden(books[order[0]], books[number])
+                if parts[number]:
+                    import_garden(books[order[0]], books[number])
             found = Book(books[order[0]]).entries()
             assert len(found) == len(everything)
             assert fold(found) == expected
