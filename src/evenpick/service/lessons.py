@@ -16,13 +16,13 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.diary import Cause, LeftOut, Picked, Relearned
 from evenpick.garden.garden import Garden, Wish
-from evenpick.garden.reading import read_garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.shrinking import Evidence
 from evenpick.plan.amounts import amount
 from evenpick.service.book import record_of, write
 from evenpick.service.jobs import tag
 from evenpick.service.learning import Lessons, learn_from
+from evenpick.service.setups import garden_of
 
 OVER, UNDER = 1.5, 0.6
 """picked over wanted in a month: from there it is a lesson"""
@@ -120,7 +120,7 @@ class LessonsAnswer:
 
 def lessons(garden: Path, today: date | None = None) -> LessonsAnswer:
     """Everything the diary taught up to a day. BadGarden, BadBook, BadWeatherFile."""
-    described, record = read_garden(garden, load_catalogue()), record_of(garden)
+    described, record = garden_of(garden), record_of(garden)
     found = learn_from(described.site, described.weather, record)
     last = day_number(today or date.today())
     return LessonsAnswer(

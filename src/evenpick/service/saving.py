@@ -13,9 +13,9 @@ from evenpick.crops.seed import Seed, seed_of
 from evenpick.crops.seed_saving import SavingSteps, saving_steps
 from evenpick.garden.diary import SeedGot
 from evenpick.garden.garden import Garden
-from evenpick.garden.reading import read_garden
 from evenpick.garden.record import Record
 from evenpick.service.book import record_of
+from evenpick.service.setups import garden_of
 
 ComesTrue = Literal["yes", "mostly", "no"]
 BEANS = (
@@ -67,7 +67,7 @@ class SavingAnswer:
 
 def saving(garden: Path, crop: str) -> SavingAnswer:
     """Of one crop, beside what the garden grows and wishes for. UnknownCrop, BadGarden, BadBook."""
-    described, record = read_garden(garden, load_catalogue()), record_of(garden)
+    described, record = garden_of(garden), record_of(garden)
     found = load_catalogue().crop(crop)
     seed, steps = seed_of(found.key), saving_steps(found.key)
     crosses = tuple(_crosses(found, seed, described, record))

@@ -17,13 +17,13 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.seed import DAYS_IN_YEAR, FRESH, Keeping, germination, seed_of
 from evenpick.garden.diary import SeedGot, SeedLeft, SeedTested
 from evenpick.garden.garden import Garden
-from evenpick.garden.reading import read_garden
 from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned, tin
 from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
 from evenpick.service.jobs import tag
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
 LOTS = 0.5
@@ -94,7 +94,7 @@ class TinAnswer:
 
 def tin_of(garden: Path, day: date) -> TinAnswer:
     """The tin on a day. BadGarden, BadBook."""
-    described, record, plan = read_garden(garden, load_catalogue()), record_of(garden), saved_plan(garden)
+    described, record, plan = garden_of(garden), record_of(garden), saved_plan(garden)
     packets = [_row(one, described.kept, day) for one in _packets(described, record) if not _empty(one)]
     wanted = [] if plan is None else list(_shopping(plan, record, packets, day))
     return TinAnswer(described.site, day, described.kept, tuple(packets), tuple(wanted), plan is None)
@@ -118,7 +118,7 @@ def write_left(garden: Path, day: date, packet: str, seeds: float | None, grams:
 
 
 def _find(garden: Path, packet: str) -> str:
-    described = read_garden(garden, load_catalogue())
+    described = garden_of(garden)
     every = [one.id for one in _packets(described, record_of(garden))]
     found = [one for one in every if packet in (one, tag(one))]
     if len(found) != 1:
