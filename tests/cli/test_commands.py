@@ -13,10 +13,10 @@ import pytest
 from evenpick import __version__
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.cli.here import month_number
-from evenpick.cli.setting_up import eaters_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.reading import read_garden
+from evenpick.service.beginning import eaters_of
 
 Run = Callable[..., tuple[int, str, str]]
 NOTHING_CHOSEN = WeatherChoice()

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -13,11 +12,6 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import FILE, GARDEN, WORDS, asked
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
-
-if TYPE_CHECKING:
-    from evenpick.garden.begin import Answers
-
-EATERS = re.compile(r"(\d+)\s*(people|person|boxes|box|)", re.IGNORECASE)
 
 
 @click.command(short_help="A plan for an invented garden.")
@@ -54,7 +48,9 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
         raise BadRequest(Problem(what, mend, str(garden)))
     if at and place:
         raise click.UsageError("--at and --place exclude each other; give one.")
-    answers = _answers(
+    from evenpick.service.beginning import answers_of
+
+    answers = answers_of(
         at or place or _ask("Where is it? A town such as 'Dublin, IE', or latitude, longitude"),
         _ask("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0") if ground is None
         else ground,
@@ -76,30 +72,3 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
 def _ask(question: str, default: str | None = None) -> str:
     said: str = click.prompt(question, default=default, show_default=bool(default), err=True)
     return said
-
-
-def _answers(where: str, ground: str, tunnel: str, eaters: str, likes: str) -> Answers:
-    from evenpick.garden.begin import Answers
-
-    people, boxes = eaters_of(eaters)
-    liked = tuple(word.strip() for word in likes.split(",") if word.strip())
-    return Answers(where, _area(ground), _area(tunnel), people, boxes, liked)
-
-
-def _area(text: str) -> float:
-    """m² of an area with its unit; a bare nought is none."""
-    from evenpick.garden.amounts import area
-
-    return 0.0 if text.strip() in ("0", "") else area(text)
-
-
-def eaters_of(text: str) -> tuple[int, int]:
-    """People and boxes of '4', '4 people', '2 people, 6 boxes'; BadRequest for anything else."""
-    parts = [part for part in re.split(r"\s*(?:,|\band\b)\s*", text.strip()) if part]
-    found = [EATERS.fullmatch(part) for part in parts]
-    counted = {"box" if match[2].casefold().startswith("box") else "people": int(match[1])
-               for match in found if match}
-    if not parts or None in found or len(counted) < len(parts):
-        raise BadRequest(Problem(f"'{text}' does not say how many people or boxes.",
-                                 "Write such as 4 people, 12 boxes, or 2 people, 6 boxes."))
-    return counted.get("people", 0), counted.get("box", 0)

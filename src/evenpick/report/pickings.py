@@ -24,12 +24,17 @@ def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Pag
     shown = [first + timedelta(weeks=at) for at in range(weeks)]
     blocks: list[Block] = [*invented(answer), Heading("the year"), picture(answer.pickings, words)]
     for week in shown:
-        rows = tuple(_week_rows(answer.pickings, week, words))
-        blocks.append(Heading(f"week of {day(week)} {week.year}"))
-        blocks.append(Table(_columns(words), rows) if rows else Text("Nothing is wanted, nothing is ripe."))
+        blocks += week_blocks(answer.pickings, week, words)
     blocks.append(Text("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half of what is "
                        "wanted is likely; short: less than nine tenths; spare: over a quarter more."))
     return Page(f"Pickings: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:
+    """One week: likely against wanted, item by item."""
+    rows = tuple(_week_rows(items, week, words))
+    table = Table(_columns(words), rows) if rows else Text("Nothing is wanted, nothing is ripe.")
+    return [Heading(f"week of {day(week)} {week.year}"), table]
 
 
 def invented(answer: PlanAnswer) -> list[Block]:

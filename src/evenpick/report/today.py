@@ -45,7 +45,7 @@ def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list
     if not jobs:
         return [Text(none)]
     rows = ((job.tag, _when(job, year), job.kind, words.name(job.name), job_amount(job, words), job.where,
-             _wait(job.can_wait_until, year), _how(job, words), job.why) for job in jobs)
+             _wait(job.can_wait_until, year), how(job, words), job.why) for job in jobs)
     return [Table(COLUMNS, tuple(rows))]
 
 
@@ -53,7 +53,7 @@ def _when(job: Job, year: int) -> str:
     return f"late: {day(job.when, year)}" if job.late else day(job.when, year)
 
 
-def _how(job: Job, words: Words) -> str:
+def how(job: Job, words: Words) -> str:
     """'1.5 cm deep, 3 cm apart, rows 15 cm apart'; empty where nothing goes into the ground."""
     drill = job.drill
     if drill is None:

@@ -29,6 +29,7 @@ from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
+from evenpick.store.book import Book, book_path
 
 TENDED: dict[str, Tending] = {
     "thin": "thinned", "prick out": "pricked out", "pot on": "potted on", "harden off": "hardened off",
@@ -39,25 +40,38 @@ PUT_OFF = timedelta(days=7)
 
 def answer_job(
     garden: Path, job: str, answer: JobAnswer, day: date, until: date | None = None, kg: float | None = None,
-    by: str = "",
+    by: str = "", identity: str | None = None,
 ) -> tuple[Entry, ...]:
     """Write down what became of a job, by its id or its tag on the page of `day`.
 
     Done writes the fact itself (sown, thinned, picked: weighed only where `kg` is given); refused keeps a
-    planned sowing out of later plans. BadRequest where no such job stands on the page.
+    planned sowing out of later plans. `identity` is the answer's id where the device that it was given on made
+    one: sent again it is the same answer, and nothing is written. BadRequest where no such job stands on the
+    page.
     """
+    if identity is not None and there_already(garden, identity):
+        return ()
     found = find_job(today(garden, day), job)
     if answer == "put off":
         until = until or day + PUT_OFF
         if until <= day:
             raise BadRequest(Problem(f"{until} is no later day.", "Name a later one.", field="until"))
-        return _keep(garden, day, found, Answered(found.id, answer, day_number(until)), None, by)
+        return _keep(garden, day, Answered(found.id, answer, day_number(until)), None, by, identity)
     fact = _done(garden, found, kg) if answer == "done" else _refused(found)
-    return _keep(garden, day, found, Answered(found.id, answer), fact, by)
+    return _keep(garden, day, Answered(found.id, answer), fact, by, identity)
 
 
-def undo_job(garden: Path, job: str, day: date, by: str = "") -> tuple[Entry, ...]:
+def there_already(garden: Path, identity: str) -> bool:
+    """Whether an entry was kept under an id that its device made."""
+    return Book(book_path(garden)).has(identity)
+
+
+def undo_job(
+    garden: Path, job: str, day: date, by: str = "", identity: str | None = None
+) -> tuple[Entry, ...]:
     """Take back the last answer to a job, and what was written with it."""
+    if identity is not None and there_already(garden, identity):
+        return ()
     page = today(garden, day)
     ids = {each.tag: each.id for each in page.answered}
     wanted = ids.get(job, job)
@@ -68,7 +82,9 @@ def undo_job(garden: Path, job: str, day: date, by: str = "") -> tuple[Entry, ..
                                  f"{', '.join(ids) or 'none'}.", field="undo"))
     last = max(said, key=lambda entry: entry.id)
     undone = [last.id, last.fact.wrote] if isinstance(last.fact, Answered) else []
-    return keep(garden, [Entry(new_id(), day_number(day), Undid(each), "", by) for each in undone if each])
+    ids = [identity or new_id(), new_id()]
+    return keep(garden, [Entry(made, day_number(day), Undid(each), "", by)
+                         for made, each in zip(ids, undone, strict=False) if each])
 
 
 def find_job(page: TodayAnswer, job: str) -> Job:
@@ -82,17 +98,20 @@ def find_job(page: TodayAnswer, job: str) -> Job:
 
 
 def _keep(
-    garden: Path, day: date, job: Job, answered: Answered, fact: Fact | None, by: str
+    garden: Path, day: date, answered: Answered, fact: Fact | None, by: str, identity: str | None
 ) -> tuple[Entry, ...]:
-    return keep(garden, tuple(_entries(day_number(day), job, answered, fact, by)))
+    return keep(garden, tuple(_entries(day_number(day), answered, fact, by, identity)))
 
 
-def _entries(day: int, job: Job, answered: Answered, fact: Fact | None, by: str) -> Iterator[Entry]:
+def _entries(
+    day: int, answered: Answered, fact: Fact | None, by: str, identity: str | None
+) -> Iterator[Entry]:
     wrote = None
     if fact is not None:
         wrote = new_id()
         yield Entry(wrote, day, fact, "", by)
-    yield Entry(new_id(), day, Answered(answered.job, answered.answer, answered.until, wrote), "", by)
+    said = Answered(answered.job, answered.answer, answered.until, wrote)
+    yield Entry(identity or new_id(), day, said, "", by)
 
 
 def _refused(job: Job) -> Fact | None:

@@ -83,6 +83,14 @@ class Book:
             raise BadBook(Problem(what, "Correct the first by a new entry.", str(self.path)))
         return there is None
 
+    def has(self, identity: str) -> bool:
+        """Whether an entry of that id is in the book."""
+        if not self._there():
+            return False
+        with opened(self.path) as db:
+            found = db.execute("SELECT 1 FROM entries WHERE id = ?", (identity,)).fetchone()
+        return found is not None
+
     def plan(self) -> KeptPlan | None:
         """The plan kept; None if there is none."""
         if not self._there():

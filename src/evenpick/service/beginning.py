@@ -1,0 +1,47 @@
+"""The five answers of a first garden, as they are typed."""
+
+from __future__ import annotations
+
+import re
+
+from evenpick.base.errors import BadRequest, EvenpickError, Problem
+from evenpick.garden.amounts import area
+from evenpick.garden.begin import Answers
+
+EATERS = re.compile(r"(\d{1,6})\s*(people|person|boxes|box|)", re.IGNORECASE)
+
+
+def answers_of(where: str, ground: str, tunnel: str, eaters: str, likes: str) -> Answers:
+    """The answers read; every fault is told with its field. BadRequest."""
+    problems: list[Problem] = []
+    found: dict[str, float] = {}
+    for field, text in (("ground", ground), ("tunnel", tunnel)):
+        try:
+            found[field] = area_of(text)
+        except EvenpickError as error:
+            problems += [problem.at(field=field) for problem in error.problems]
+    try:
+        people, boxes = eaters_of(eaters)
+    except BadRequest as error:
+        problems += [problem.at(field="eaters") for problem in error.problems]
+    if problems:
+        raise BadRequest(problems)
+    liked = tuple(word.strip() for word in likes.split(",") if word.strip())
+    return Answers(where, found["ground"], found["tunnel"], people, boxes, liked)
+
+
+def area_of(text: str) -> float:
+    """m² of an area with its unit; a bare nought is none."""
+    return 0.0 if text.strip() in ("0", "") else area(text)
+
+
+def eaters_of(text: str) -> tuple[int, int]:
+    """People and boxes of '4', '4 people', '2 people, 6 boxes'; BadRequest for anything else."""
+    parts = [part for part in re.split(r"\s*(?:,|\band\b)\s*", text.strip()) if part]
+    found = [EATERS.fullmatch(part) for part in parts]
+    counted = {"box" if match[2].casefold().startswith("box") else "people": int(match[1])
+               for match in found if match}
+    if not parts or None in found or len(counted) < len(parts):
+        raise BadRequest(Problem(f"'{text}' does not say how many people or boxes.",
+                                 "Write such as 4 people, 12 boxes, or 2 people, 6 boxes."))
+    return counted.get("people", 0), counted.get("box", 0)

@@ -1,0 +1,134 @@
+"""What there is to pick in a week and for whom; runs of bare weeks and of gluts, with what mends each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from evenpick.base.days import monday_of
+from evenpick.garden.garden import Garden, Wish
+from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
+
+LEAST = 0.02
+"""kg: less is not worth a walk down the garden"""
+BARE, OVER = 0.5, 1.25
+"""of what is wanted: likely below, likely above"""
+WEEK = timedelta(weeks=1)
+
+
+@dataclass(frozen=True, slots=True)
+class OutletShare:
+    outlet: str
+    wanted: float
+    likely: float
+    """kg; where there is less than is wanted, every outlet goes short alike"""
+
+
+@dataclass(frozen=True, slots=True)
+class ListedItem:
+    """One item to pick in a week, kg."""
+
+    item: str
+    piece: str
+    piece_kg: float
+    wanted: float
+    have: Band
+    outlets: tuple[OutletShare, ...]
+    spare: float
+    """likely to be left when every outlet has what it wants"""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Weeks in a row in which an item is likely bare, or over."""
+
+    item: str
+    first: date
+    last: date
+    """Mondays"""
+    wanted: float
+    likely: float
+    """kg over the run"""
+    filled_by: tuple[PlannedSowing, ...]
+    """planned sowings of which most comes in those weeks"""
+    too_soon: bool
+    """nothing sown from the plan's start could be ripe"""
+    reason: str
+    """the plan's own word on why it can't be had; may be empty"""
+
+
+def picking_list(plan: PlanAnswer, garden: Garden, day: date) -> tuple[ListedItem, ...]:
+    """Everything likely to be ripe or wanted in the ISO week of a day, in the order of the wishes."""
+    monday = monday_of(day)
+    return tuple(
+        _listed(item, week, garden, monday)
+        for item in plan.pickings for week in item.weeks
+        if week.week == monday and (week.wanted > 0 or week.high > LEAST)
+    )
+
+
+def _listed(item: ItemPickings, week: WeekOfItem, garden: Garden, monday: date) -> ListedItem:
+    wants = [(wish.outlet, wish.kg_per_week * _share_in(wish, monday))
+             for wish in garden.wishes if wish.item == item.item]
+    there = min(1.0, week.likely / week.wanted) if week.wanted > 0 else 0.0
+    outlets = tuple(OutletShare(outlet, kg, kg * there) for outlet, kg in wants if kg > 0)
+    return ListedItem(item.item, item.piece, item.piece_kg, week.wanted,
+                      Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted))
+
+
+def _share_in(wish: Wish, monday: date) -> float:
+    """Of the week's days those that lie in the wish's season, as the plan counts them."""
+    days = (monday + timedelta(days=at) for at in range(7))
+    return sum(wish.wanted_on(day.month, day.day) for day in days) / 7
+
+
+def bare_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
+    """Runs of weeks with less than half of what is wanted, from the week of `day`; weeks in which nothing
+    sown from the plan's start could be ripe are told by the plan's own words."""
+    return _runs(plan, day, weeks, lambda week: week.wanted > 0 and week.likely < BARE * week.wanted)
+
+
+def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
+    """Runs of weeks with more than a quarter over what is wanted."""
+    return _runs(plan, day, weeks, lambda week: week.likely > max(OVER * week.wanted, week.wanted + LEAST * 5))
+
+
+def _runs(
+    plan: PlanAnswer, day: date, weeks: int, is_one: Callable[[WeekOfItem], bool]
+) -> tuple[Run, ...]:
+    first = max(monday_of(day), monday_of(plan.begins))
+    last = first + weeks * WEEK
+    found = (
+        _run(plan, item, run) for item in plan.pickings
+        for run in _in_a_row([week for week in item.weeks if first <= week.week < last], is_one)
+    )
+    return tuple(sorted(found, key=lambda run: (run.first, run.item)))
+
+
+def _in_a_row(weeks: Sequence[WeekOfItem], is_one: Callable[[WeekOfItem], bool]) -> Iterator[list[WeekOfItem]]:
+    run: list[WeekOfItem] = []
+    for week in weeks:
+        if is_one(week):
+            run.append(week)
+        elif run:
+            yield run
+            run = []
+    if run:
+        yield run
+
+
+def _run(plan: PlanAnswer, item: ItemPickings, weeks: Sequence[WeekOfItem]) -> Run:
+    reason = next((said for said in plan.cannot if said.casefold().startswith(item.item.casefold())), "")
+    return Run(item.item, weeks[0].week, weeks[-1].week, sum(week.wanted for week in weeks),
+               sum(week.likely for week in weeks), filling(plan, item.item, weeks[0].week, weeks[-1].week),
+               weeks[-1].week < item.weeks[0].week + item.lead * WEEK, reason)
+
+
+def filling(plan: PlanAnswer, item: str, first: date, last: date) -> tuple[PlannedSowing, ...]:
+    """Planned sowings of an item of which most is to be picked in weeks between two Mondays."""
+    return tuple(
+        sowing for sowing in plan.sowings
+        if sowing.item == item and sowing.fills is not None
+        and sowing.fills[0] <= last and sowing.fills[1] >= first
+    )

@@ -1,0 +1,89 @@
+"""The web application over one garden."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from pathlib import Path
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse, RedirectResponse
+from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
+
+from evenpick import __version__
+from evenpick.base.errors import EvenpickError, Problem
+from evenpick.web import api
+from evenpick.web.guard import LOOPBACK, Guard
+from evenpick.web.keys import keys_of
+from evenpick.web.pages import beginning, diary, files, pickings, planning, signing, sowings, today, why
+from evenpick.web.problems import Refused, shape_of, status_of
+from evenpick.web.served import NoPlan, Served, show
+
+ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router, planning.router,
+           beginning.router, signing.router, files.router)
+WORTH_PACKING = 1000
+"""bytes"""
+
+
+def create_app(
+    garden: Path, names: Iterable[str] = LOOPBACK, sessions: bool = False,
+    clock: Callable[[], date] = date.today,
+) -> FastAPI:
+    """The application. `names` are the hosts it answers to; `sessions` asks for the passphrase first."""
+    app = FastAPI(title="evenpick", version=__version__, docs_url=None, redoc_url=None,
+                  openapi_url="/api/openapi.json",
+                  description="The answers of the command line about the garden that is served "
+                              "(docs/interface.md). Units are metric, days year-month-day.")
+    keys = keys_of(garden)
+    app.state.served = Served(garden, keys, sessions, clock)
+    app.include_router(api.router)
+    for router in ROUTERS:
+        app.include_router(router, include_in_schema=False)
+    app.add_exception_handler(EvenpickError, _told)
+    app.add_exception_handler(RequestValidationError, _invalid)
+    app.add_exception_handler(HTTPException, _plain)
+    app.add_middleware(GZipMiddleware, minimum_size=WORTH_PACKING, compresslevel=5)
+    app.add_middleware(Guard, keys=lambda: app.state.served.keys, names=names, sessions=sessions)
+    return app
+
+
+def _told(request: Request, error: Exception) -> Response:
+    """A fault that the grower can mend: JSON for programs, a page for people."""
+    assert isinstance(error, EvenpickError)
+    if _wants_json(request):
+        return JSONResponse(shape_of(error), status_of(error))
+    if isinstance(error, NoPlan):
+        begun = request.app.state.served.begun
+        return RedirectResponse("/work" if begun else "/begin", 303)
+    back = request.headers.get("referer", "/")
+    return show(request, "problem.html", "That could not be done", status=status_of(error),
+                problems=error.problems, back=back if back.startswith(str(request.base_url)) else "/")
+
+
+def _invalid(request: Request, error: Exception) -> Response:
+    """What does not fit the form of the request, told like every other fault."""
+    assert isinstance(error, RequestValidationError)
+    problems = [Problem(f"{fault['msg']}.", "See docs/interface.md, or /api/openapi.json.",
+                        field=".".join(str(part) for part in fault["loc"][1:])) for fault in error.errors()]
+    return _told(request, Refused(422, problems[0]) if len(problems) == 1 else _Several(422, problems))
+
+
+class _Several(Refused):
+    def __init__(self, status: int, problems: list[Problem]) -> None:
+        super().__init__(status, problems[0])
+        self.problems = tuple(problems)
+
+
+def _plain(request: Request, error: Exception) -> Response:
+    """No such page, or not by this method."""
+    assert isinstance(error, HTTPException)
+    what = {404: "there is no such page.", 405: "that can't be done here."}.get(error.status_code, error.detail)
+    answer = _told(request, Refused(error.status_code, Problem(what, "See the pages above.")))
+    answer.headers.update(error.headers or {})
+    return answer
+
+
+def _wants_json(request: Request) -> bool:
+    return request.url.path.startswith("/api/") or "text/html" not in request.headers.get("accept", "text/html")

@@ -1,0 +1,101 @@
+"""A page's blocks as HTML, drawn once for every page: tables with headings, the picture with its numbers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from markupsafe import Markup, escape
+
+from evenpick.report.page import Block, Column, Heading, Items, Picture, Table, Text
+from evenpick.report.words import Words, day
+
+
+def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:
+    """All blocks in order; `level` is that of their headings."""
+    made: list[str] = []
+    caption = ""
+    for block in blocks:
+        if isinstance(block, Heading):
+            caption = block.text
+        made += _block(block, words, caption, level)
+    return Markup("\n".join(made))
+
+
+def slug(text: str) -> str:
+    """A heading's name for links."""
+    return re.sub(r"[^a-z0-9]+", "-", text.casefold()).strip("-")
+
+
+def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str]:
+    match block:
+        case Heading(text):
+            yield f'<h{level} id="{slug(text)}">{escape(capital(text))}</h{level}>'
+        case Text(text):
+            caution = text.startswith(("CAUTION", "INVENTED"))
+            yield f'<p{" class=caution" if caution else ""}>{escape(text)}</p>'
+        case Items(entries):
+            yield "<ul>" + "".join(f"<li>{escape(entry)}</li>" for entry in entries) + "</ul>"
+        case Table():
+            yield table(block, caption)
+        case Picture():
+            yield numbers(block, words)
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def table(block: Table, caption: str) -> str:
+    """Headings with their scope; on a narrow screen each row is a small card with its headings in it."""
+    beside = [at for at, column in enumerate(block.columns) if not column.below]
+    below = [at for at, column in enumerate(block.columns) if column.below]
+    columns = [block.columns[at] for at in beside]
+    parts = [f'<table role="table"><caption>{escape(capital(caption))}</caption>',
+             '<thead role="rowgroup"><tr role="row">', *map(_heading, columns), "</tr></thead>",
+             '<tbody role="rowgroup">']
+    for row in block.rows:
+        parts += ['<tr role="row">', *_cells(columns, [row[at] for at in beside]), "</tr>"]
+        said = "; ".join(row[at] for at in below if row[at])
+        if said:
+            parts.append(f'<tr role="row" class="below"><td role="cell" colspan="{len(columns)}">'
+                         f"{escape(said)}</td></tr>")
+    return "".join([*parts, "</tbody></table>"])
+
+
+def _heading(column: Column) -> str:
+    side = ' class="figure"' if column.align == "right" else ""
+    unit = f" <small>{escape(column.unit)}</small>" if column.unit else ""
+    return f'<th role="columnheader" scope="col"{side}>{escape(column.heading)}{unit}</th>'
+
+
+def _cells(columns: Sequence[Column], cells: Sequence[str]) -> Iterator[str]:
+    for at, (column, cell) in enumerate(zip(columns, cells, strict=True)):
+        if at == 0:
+            yield f'<th role="rowheader" scope="row">{escape(cell)}</th>'
+            continue
+        side = ' class="figure"' if column.align == "right" else ""
+        label = f"{column.heading} {column.unit}".strip()
+        yield f'<td role="cell"{side} data-head="{escape(label)}">{escape(cell)}</td>'
+
+
+def numbers(picture: Picture, words: Words) -> str:
+    """The picture's numbers: likely of wanted, one row an item, one column a week."""
+    if not picture.rows:
+        return "<p>Nothing is wanted.</p>"
+    unit = words.weight_unit
+    heads = "".join(f"<th scope=col>{day(week)}" for week in picture.weeks)
+    rows = []
+    for row in picture.rows:
+        cells = "".join(
+            "<td>" if cell.wanted <= 0 and cell.likely <= 0 else
+            f"<td>{_figure(cell.likely, words)}/{_figure(cell.wanted, words)}" for cell in row.cells
+        )
+        rows.append(f"<tr><th scope=row>{escape(row.label)}{cells}")
+    return (f'<div class="wide" role="region" tabindex="0" aria-label="Numbers of the picture"><table class="plain">'
+            f"<caption>Likely / wanted by week, {unit}</caption><thead><tr><th scope=col>week of{heads}</thead>"
+            f'<tbody>{"".join(rows)}</tbody></table></div>')
+
+
+def _figure(kg: float, words: Words) -> str:
+    return words.weight_figure(kg) if kg >= 0.005 else "0"

@@ -1,0 +1,150 @@
+"""Every request passes here first: who may ask, from where, how much (docs/design/security.md)."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from http.cookies import CookieError, SimpleCookie
+from urllib.parse import urlsplit
+
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from evenpick.web.keys import Keys
+
+COOKIE = "evenpick"
+LARGEST = 1_000_000
+"""bytes of a request's body"""
+READS = ("GET", "HEAD", "OPTIONS")
+LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
+OPEN = ("/enter", "/static/", "/manifest.webmanifest", "/sw.js")
+"""paths that need no session"""
+POLICY = ("default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
+          "form-action 'self'; manifest-src 'self'; worker-src 'self'; frame-ancestors 'none'; base-uri 'none'")
+HEADERS = (
+    (b"content-security-policy", POLICY.encode()), (b"x-content-type-options", b"nosniff"),
+    (b"referrer-policy", b"same-origin"), (b"cross-origin-resource-policy", b"same-origin"),
+    (b"cross-origin-opener-policy", b"same-origin"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class No:
+    """A refusal."""
+
+    status: int
+    what: str
+    mend: str
+
+
+class TooLarge(Exception):
+    """The body went on past what its head promised or what is taken."""
+
+
+class Guard:
+    """ASGI middleware. `names` are the hosts that this server answers to; `sessions` asks for one."""
+
+    def __init__(self, app: ASGIApp, keys: Keys, names: Iterable[str] = LOOPBACK, sessions: bool = False) -> None:
+        self._app, self._keys, self._sessions = app, keys, sessions
+        self._names = frozenset(name.casefold() for name in names)
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        head = {name.decode("latin-1").casefold(): value.decode("latin-1") for name, value in scope["headers"]}
+        session = self._session(head.get("cookie", ""))
+        no = self._refusal(scope, head, session)
+        if no is not None:
+            await _refuse(scope, send, no)
+            return
+        scope["state"] = {**scope.get("state", {}), "session": session or ""}
+        taken = 0
+
+        async def measured() -> Message:
+            nonlocal taken
+            message = await receive()
+            taken += len(message.get("body", b""))
+            if taken > LARGEST:
+                raise TooLarge
+            return message
+
+        begun = False
+
+        async def headed(message: Message) -> None:
+            nonlocal begun
+            if message["type"] == "http.response.start":
+                begun = True
+                message["headers"] = [*message.get("headers", []), *HEADERS]
+            await send(message)
+
+        try:
+            await self._app(scope, measured, headed)
+        except TooLarge:
+            if begun:
+                raise
+            await _refuse(scope, send, _too_large())
+
+    def _refusal(self, scope: Scope, head: dict[str, str], session: str | None) -> No | None:
+        host = _host(head.get("host", ""))
+        if host not in self._names:
+            return No(421, "this server does not answer to that name.", "Use the address it was started with.")
+        if scope["method"] not in READS:
+            forged = _forged(head)
+            if forged:
+                return No(403, forged, "Open the page itself and try again.")
+        length = head.get("content-length", "0")
+        if not length.isdecimal() or int(length) > LARGEST:
+            return _too_large()
+        if self._sessions and session is None and not scope["path"].startswith(OPEN):
+            return No(401, "nobody has signed in here.", "Sign in with the passphrase.")
+        return None
+
+    def _session(self, cookies: str) -> str | None:
+        try:
+            found = SimpleCookie(cookies).get(COOKIE)
+        except CookieError:
+            return None
+        return found.value if found is not None and self._keys.session_holds(found.value) else None
+
+
+def _host(given: str) -> str:
+    """The name without its port."""
+    try:
+        return (urlsplit(f"//{given}").hostname or "").casefold()
+    except ValueError:
+        return ""
+
+
+def _forged(head: dict[str, str]) -> str:
+    """Why a writing request looks as if another site had made it; empty if it does not."""
+    origin = head.get("origin")
+    if origin is not None and urlsplit(origin).netloc.casefold() != head.get("host", "").casefold():
+        return "another site asked for this."
+    if head.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
+        return "another site asked for this."
+    return ""
+
+
+def _too_large() -> No:
+    return No(413, "that is too much at once.", f"Send at most {LARGEST // 1000} kB.")
+
+
+async def _refuse(scope: Scope, send: Send, no: No) -> None:
+    """JSON for programs; a page that asks for the passphrase, or says no in words, for people."""
+    accepts = dict(scope["headers"]).get(b"accept", b"").decode("latin-1")
+    page = "text/html" in accepts and not scope["path"].startswith("/api/")
+    headers = list(HEADERS)
+    status, kind, body = no.status, b"application/json", json.dumps(
+        {"problems": [{"what": no.what, "mend": no.mend, "line": None, "field": None}]}
+    )
+    if page:
+        kind, body = b"text/html; charset=utf-8", (
+            f'<!doctype html><html lang="en"><title>No</title><h1>No</h1><p>{no.what} {no.mend}</p>'
+            '<p><a href="/">Today</a></p></html>')
+        if no.status == 401 and scope["method"] in READS:
+            status = 303
+            headers.append((b"location", b"/enter"))
+    await send({"type": "http.response.start", "status": status,
+                "headers": [(b"content-type", kind), (b"connection", b"close"), *headers]})
+    await send({"type": "http.response.body", "body": body.encode()})

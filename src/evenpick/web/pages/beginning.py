@@ -1,0 +1,61 @@
+"""Begin: five questions to a first plan, with sensible answers filled in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.errors import EvenpickError
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.begin import begin_garden
+from evenpick.garden.garden import ENGLISH, UNITS
+from evenpick.service.beginning import answers_of
+from evenpick.web.problems import status_of
+from evenpick.web.served import check_token, served, show
+
+router = APIRouter()
+TITLE = "Begin your garden"
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    where: str = ""
+    ground: str = "40 m²"
+    tunnel: str = "0"
+    eaters: str = "2 people"
+    likes: str = ""
+
+
+@router.get("/begin")
+def begin_page(request: Request) -> Response:
+    if served(request).begun:
+        return RedirectResponse("/", 303)
+    return show(request, "begin.html", TITLE, given=Given())
+
+
+@router.post("/begin")
+def begin(
+    request: Request, where: Annotated[str, Form()], ground: Annotated[str, Form()],
+    tunnel: Annotated[str, Form()], eaters: Annotated[str, Form()], likes: Annotated[str, Form()] = "",
+    english: Annotated[str, Form()] = ENGLISH[0], units: Annotated[str, Form()] = UNITS[0],
+    token: Annotated[str, Form()] = "",
+) -> Response:
+    """Write the garden file and start on its plan; what can't be read is asked again with the rest kept."""
+    check_token(request, token)
+    given = Given(where, ground, tunnel, eaters, likes)
+    try:
+        answers = answers_of(where, ground, tunnel, eaters, likes)
+        begin_garden(served(request).garden, answers, load_catalogue(), _known(english, ENGLISH),
+                     _known(units, UNITS))
+    except EvenpickError as error:
+        return show(request, "begin.html", TITLE, status=status_of(error), given=given,
+                    problems=error.problems)
+    served(request).work.start()
+    return RedirectResponse("/work", 303)
+
+
+def _known(word: str, words: tuple[str, ...]) -> str:
+    return word if word in words else words[0]

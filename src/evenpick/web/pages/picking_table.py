@@ -1,0 +1,56 @@
+"""The picking list of a week, by outlet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from urllib.parse import urlencode
+
+from markupsafe import Markup, escape
+
+from evenpick.report.words import Words, figure
+from evenpick.service.picking_list import ListedItem
+
+
+def list_table(items: Sequence[ListedItem], words: Words, week: str = "") -> Markup:
+    """Items by row, what each outlet gets in its column; the item links to its why."""
+    if not items:
+        return Markup("<p>Nothing is likely to be ripe, and nothing is wanted.</p>")
+    outlets = list(dict.fromkeys(share.outlet for item in items for share in item.outlets))
+    heads = "".join(f'<th role="columnheader" scope="col" class="figure">{escape(outlet)}</th>'
+                    for outlet in outlets)
+    rows = "".join(_row(item, outlets, words, week) for item in items)
+    return Markup(
+        '<table role="table"><caption>Likely to be had, with what one year in ten falls short of and one exceeds; '
+        'and for whom, of what each wants</caption><thead role="rowgroup"><tr role="row">'
+        '<th role="columnheader" scope="col">item</th><th role="columnheader" scope="col" class="figure">likely'
+        f'</th>{heads}<th role="columnheader" scope="col" class="figure">over</th></tr></thead>'
+        f'<tbody role="rowgroup">{rows}</tbody></table>'
+    )
+
+
+def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> str:
+    shares = {share.outlet: share for share in item.outlets}
+    link = f"/why/picking?{urlencode({'item': item.item, 'week': week} if week else {'item': item.item})}"
+    have = item.have
+    count = _pieces(item)
+    band = f"{words.weight_figure(have.low)} to {words.weight_figure(have.high)}"
+    cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
+             _cell("likely", f"{words.weight(have.likely)} ({band}){count}")]
+    for outlet in outlets:
+        share = shares.get(outlet)
+        said = "" if share is None else f"{words.weight(share.likely)} of {words.weight(share.wanted)}"
+        cells.append(_cell(outlet, said))
+    spare = words.weight(item.spare) if item.spare > 0.05 * max(item.wanted, 0.1) else ""
+    cells.append(_cell("over", spare))
+    return f'<tr role="row">{"".join(cells)}</tr>'
+
+
+def _cell(head: str, said: str) -> str:
+    return f'<td role="cell" class="figure" data-head="{escape(head)}">{escape(said)}</td>'
+
+
+def _pieces(item: ListedItem) -> str:
+    if item.piece == "kg" or item.piece_kg <= 0:
+        return ""
+    number = item.have.likely / item.piece_kg
+    return f", about {figure(number) if number >= 10 else f'{number:.0f}'} × {item.piece}"

@@ -1,0 +1,128 @@
+"""Pickings: the lists of this week and next, the picture of the year, bare weeks and gluts with what mends them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+from markupsafe import Markup, escape
+
+from evenpick.base.days import monday_of
+from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
+from evenpick.report.page import Block
+from evenpick.report.pickings import picture, week_blocks
+from evenpick.report.words import Words, day
+from evenpick.service.answers import PlanAnswer, PlannedSowing
+from evenpick.service.picking_list import Run, bare_runs, glut_runs, picking_list
+from evenpick.web.blocks import html, numbers
+from evenpick.web.pages.picking_table import list_table
+from evenpick.web.served import Served, day_of, served, show
+
+router = APIRouter()
+ROOMS = {"wide": WIDE, "narrow": NARROW}
+WEEKS = 8
+YEAR = 365
+"""days that a drawn chart may be kept by its address, which changes with the plan"""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    heading: str
+    table: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A run of weeks in words."""
+
+    item: str
+    when: str
+    mend: Markup
+
+
+@router.get("/pickings")
+def pickings_page(
+    request: Request, on: str | None = None, weeks: Annotated[int, Query(ge=1, le=104)] = WEEKS
+) -> Response:
+    about, today = served(request), day_of(request, on, "on")
+    plan, words = about.plan(), about.words()
+    shown = about.latest.get(("pickings", today, weeks), lambda: _shown(about, plan, words, today, weeks))
+    return show(request, "pickings.html", "Pickings", "/pickings", count=weeks, **shown)
+
+
+def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, object]:
+    """Everything on the page; dearer than its template, and the same until something is written."""
+    first = max(monday_of(today), monday_of(plan.begins))
+    named = (("This week" if first <= today else f"First week, {day(first)}", first),
+             ("Next week", first + timedelta(weeks=1)))
+    drawn = picture(plan.pickings, words)
+    return {
+        "lists": [Listed(f"{name}: to pick",
+                         list_table(picking_list(plan, about.described(), monday), words, monday.isoformat()))
+                  for name, monday in named],
+        "stamp": picture_stamp(plan), "height": year_height(drawn, WIDE), "told": picture_words(drawn),
+        "numbers": Markup(numbers(drawn, words)),
+        "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
+        "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
+        "weeks": html(_ahead(plan, first, weeks, words), words, 3),
+    }
+
+
+def _ahead(plan: PlanAnswer, first: date, weeks: int, words: Words) -> Iterator[Block]:
+    for at in range(weeks):
+        yield from week_blocks(plan.pickings, first + timedelta(weeks=at), words)
+
+
+def picture_stamp(plan: PlanAnswer) -> str:
+    return f"{plan.made_from.garden}{len(plan.sowings)}{plan.seconds:.6f}".replace(".", "")
+
+
+def _weeks(run: Run) -> str:
+    if run.first == run.last:
+        return f"the week of {day(run.first)}"
+    weeks = (run.last - run.first).days // 7 + 1
+    return f"{weeks} weeks from {day(run.first)} to {day(run.last + timedelta(days=6))}"
+
+
+def _mend_bare(run: Run, words: Words) -> Markup:
+    if run.too_soon:
+        return Markup("nothing sown from the plan’s start can be ripe. Something in store, another crop, or "
+                      "sowing a season sooner next time.")
+    short = escape(words.weight(max(0.0, run.wanted - run.likely)))
+    if run.filled_by:
+        return Markup(f"{short} short. More could come of {_sowings(run, words)}: change the amount, if there "
+                      "is ground.")
+    told = escape(run.reason) if run.reason else "no sowing is planned for these weeks"
+    return Markup(f"{short} short; {told}. <a href='/when'>What may still be sown</a>.")
+
+
+def _mend_glut(run: Run, words: Words) -> Markup:
+    over = escape(words.weight(run.likely - run.wanted))
+    if not run.filled_by:
+        return Markup(f"{over} over: store it, sell it or give it away; leave the worst unpicked.")
+    return Markup(f"{over} over. It comes of {_sowings(run, words)}: sow less, or refuse one.")
+
+
+def _sowings(run: Run, words: Words) -> str:
+    return ", ".join(sowing_link(sowing, words) for sowing in run.filled_by)
+
+
+def sowing_link(sowing: PlannedSowing, words: Words) -> str:
+    said = f"{words.name(sowing.name)} of {day(sowing.sow)}"
+    return f'<a href="/sowings/{escape(sowing.id)}">{escape(said)}</a>'
+
+
+@router.get("/charts/year-{room}.svg")
+def year_chart(request: Request, room: str) -> Response:
+    about = served(request)
+    plan = about.plan()
+    if room not in ROOMS:
+        return Response("There is no such chart.", 404, media_type="text/plain")
+    drawn = picture(plan.pickings, about.words())
+    body = svg(year_spec(drawn, ROOMS[room]), "The picture of the year", picture_words(drawn))
+    return Response(body, media_type="image/svg+xml",
+                    headers={"cache-control": f"private, max-age={YEAR * 86400}"})

@@ -1,0 +1,56 @@
+"""Signing in with the garden's passphrase, and out (docs/design/security.md, S5)."""
+
+from __future__ import annotations
+
+import time
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.errors import Problem
+from evenpick.web.guard import COOKIE
+from evenpick.web.keys import LONGEST_SESSION
+from evenpick.web.problems import Refused
+from evenpick.web.served import check_token, served, show
+
+router = APIRouter()
+
+
+@router.get("/enter")
+def enter_page(request: Request) -> Response:
+    return show(request, "enter.html", "Sign in", described=False)
+
+
+@router.post("/enter")
+def enter(
+    request: Request, passphrase: Annotated[str, Form(max_length=500)], token: Annotated[str, Form()] = ""
+) -> Response:
+    """A session for the right passphrase; each wrong one makes the next wait longer."""
+    check_token(request, token)
+    about, who = served(request), request.client.host if request.client else ""
+    wait = max(about.patience.wait(who, time.monotonic()), about.patience.wait("everybody", time.monotonic()))
+    if wait > 0:
+        raise Refused(429, Problem("too many wrong guesses.", f"Try again in {wait:.0f} s."))
+    if not about.keys.opens(passphrase):
+        about.patience.failed(who, time.monotonic())
+        return show(request, "enter.html", "Sign in", status=401,
+                    problems=[Problem("that is not the passphrase.", "Try again.")])
+    about.patience.succeeded(who)
+    answer = RedirectResponse("/", 303)
+    answer.set_cookie(COOKIE, about.keys.new_session(), max_age=LONGEST_SESSION, httponly=True, secure=True,
+                      samesite="strict", path="/")
+    return answer
+
+
+@router.get("/leave")
+def leave_page(request: Request) -> Response:
+    return show(request, "leave.html", "Sign out")
+
+
+@router.post("/leave")
+def leave(request: Request, token: Annotated[str, Form()] = "") -> Response:
+    check_token(request, token)
+    answer = RedirectResponse("/enter", 303)
+    answer.delete_cookie(COOKIE, path="/", secure=True, httponly=True, samesite="strict")
+    return answer

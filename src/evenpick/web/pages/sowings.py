@@ -1,0 +1,165 @@
+"""Sowings: the plan, each sowing with its why and the grower's word on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, get_args
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.errors import BadRequest, Problem, UnknownCrop
+from evenpick.garden.amounts import area as area_of
+from evenpick.garden.diary import Decided, Decision, Entry
+from evenpick.report.sowings import amount, seed
+from evenpick.report.words import Words, day, percent, span
+from evenpick.service.answers import PlannedSowing
+from evenpick.service.book import keep
+from evenpick.service.carried_out import carried_out
+from evenpick.base.days import day_number
+from evenpick.web.served import check_id, check_token, served, show
+
+router = APIRouter()
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One planned sowing as it is told."""
+
+    id: str
+    name: str
+    sow: str
+    year: int
+    where: str
+    amount: str
+    seed: str
+    plant_out: str
+    first: str
+    because: str
+    state: str
+    """planned, fixed, refused, made"""
+    area: str
+
+
+@router.get("/sowings")
+def sowings_page(request: Request) -> Response:
+    about = served(request)
+    plan, words = about.plan(), about.words()
+    lines = [line(sowing, state(request, sowing), words)
+             for sowing in sorted(plan.sowings, key=lambda each: (each.sow, each.number))]
+    refused = [line(sowing, "refused", words) for sowing in plan.refused]
+    decided = about.record().decisions
+    later = [name for name in decided if name not in {each.id for each in (*plan.sowings, *plan.refused)
+                                                      if each.fixed}]
+    return show(request, "sowings.html", "Sowings", "/sowings", lines=lines, refused=refused,
+                waiting=_waiting(request), decided=later, standing=plan.standing, covers=words.cover,
+                span=span, weight=words.weight)
+
+
+@router.get("/sowings/{name}")
+def one_sowing(request: Request, name: str) -> Response:
+    about = served(request)
+    plan, words = about.plan(), about.words()
+    found = planned_of(request, name)
+    first = found.first_picking
+    return show(
+        request, "sowing.html", f"{words.name(found.name)}, {day(found.sow)} {found.sow.year}", "/sowings",
+        sowing=found, line=line(found, state(request, found), words), success=percent(found.success),
+        first=span(first[0], first[2]) if first else "", likely=day(first[1]) if first else "",
+        fills=found.fills, latest=found.latest, clear=found.clear, area_words=words.area(found.area_m2),
+        version=version_of(request, name), climate=plan.climate, years=plan.made_from.years,
+    )
+
+
+@router.post("/sowings/{name}")
+def decide(
+    request: Request, name: str, decision: Annotated[str, Form()], identity: Annotated[str, Form(alias="id")],
+    token: Annotated[str, Form()] = "", area: Annotated[str, Form()] = "",
+    version: Annotated[str, Form()] = "",
+) -> Response:
+    """The grower's word on a planned sowing; refused where another was given since the page was made."""
+    check_token(request, token)
+    about, found = served(request), planned_of(request, name)
+    entry = Entry(check_id(identity), day_number(about.clock()),
+                  Decided(found.id, decision_word(decision), area_of(area) if area.strip() else None))
+    if version_of(request, name) != version and not _mine(request, name, identity):
+        return _stale(request, found, entry)
+    keep(about.garden, [entry])
+    return RedirectResponse("/sowings", 303)
+
+
+def _stale(request: Request, found: PlannedSowing, entry: Entry) -> Response:
+    """Both words, and the grower chooses."""
+    words = served(request).words()
+    there = served(request).record().decisions.get(found.id)
+    mine = entry.fact
+    assert isinstance(mine, Decided)
+    return show(request, "stale.html", "Changed meanwhile", "/sowings", status=409, sowing=found,
+                name=f"{words.name(found.name)}, {day(found.sow)}", theirs=said(there, words),
+                mine=said(mine, words), fact=mine, version=version_of(request, found.id))
+
+
+def said(decided: Decided | None, words: Words) -> str:
+    if decided is None or decided.decision == "freed":
+        return "free: the plan may move it"
+    size = "" if decided.area is None else f" at {words.area(decided.area)}"
+    return f"{decided.decision}{size}"
+
+
+def version_of(request: Request, name: str) -> str:
+    """The id of the last word on a sowing; empty where there is none."""
+    ids = [entry.id for entry in served(request).record().entries
+           if isinstance(entry.fact, Decided) and entry.fact.planned == name]
+    return max(ids, default="")
+
+
+def _mine(request: Request, name: str, identity: str) -> bool:
+    """The word that stands is this very one, sent again."""
+    return version_of(request, name) == identity
+
+
+def planned_of(request: Request, name: str) -> PlannedSowing:
+    plan = served(request).plan()
+    found = next((each for each in (*plan.sowings, *plan.refused) if each.id == name), None)
+    if found is None:
+        raise UnknownCrop(Problem("no such sowing is in the plan as it now is.", "See the sowings."))
+    return found
+
+
+def state(request: Request, sowing: PlannedSowing) -> str:
+    record = served(request).record()
+    if sowing.id in carried_out([sowing], record.sowings.values()):
+        return "made"
+    decided = record.decisions.get(sowing.id)
+    return decided.decision if decided is not None else "planned"
+
+
+def _waiting(request: Request) -> bool:
+    """Decisions that the plan does not show yet: it was made before them."""
+    about = served(request)
+    plan = about.plan()
+    fixed = {each.id for each in plan.sowings if each.fixed}
+    refused = {each.id for each in plan.refused}
+    told = {name for name, fact in about.record().decisions.items() if fact.decision == "fixed"} - fixed
+    no = {name for name, fact in about.record().decisions.items() if fact.decision == "refused"} - refused
+    known = {each.id for each in plan.sowings}
+    return bool((told | no) & known)
+
+
+def line(sowing: PlannedSowing, state_word: str, words: Words) -> Line:
+    first = sowing.first_picking
+    return Line(
+        sowing.id, words.name(sowing.name), day(sowing.sow), sowing.sow.year, words.cover(sowing.cover),
+        amount(sowing.row_m, sowing.plants, sowing.area_m2, sowing.way == "raised", words),
+        seed(sowing.seeds, sowing.grams, words),
+        day(sowing.plant_out) if sowing.plant_out else "", span(first[0], first[2]) if first else "",
+        sowing.because, state_word, words.area(sowing.area_m2),
+    )
+
+
+def decision_word(text: str) -> Decision:
+    found = next((word for word in get_args(Decision) if word == text), None)
+    if found is None:
+        raise BadRequest(Problem(f"'{text}' is no decision.", "Say fixed, refused or freed.", field="decision"))
+    word: Decision = found
+    return word

@@ -1,0 +1,97 @@
+"""Today: jobs with amounts and their answers, what to pick, what will be bare."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, get_args
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.garden.amounts import weight as weight_of
+from evenpick.garden.diary import JobAnswer
+from evenpick.report.today import how, job_amount
+from evenpick.report.words import MONTH_NAMES
+from evenpick.service.answers import Job, TodayAnswer
+from evenpick.service.job_answers import answer_job, undo_job
+from evenpick.service.picking_list import bare_runs, picking_list
+from evenpick.service.today import AHEAD_WEEKS
+from evenpick.service.today import today as answer_today
+from evenpick.web.pages.picking_table import list_table
+from evenpick.web.served import check_id, check_token, day_of, served, show
+
+router = APIRouter()
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+@router.get("/")
+def today_page(request: Request, on: str | None = None) -> Response:
+    about = served(request)
+    if not about.begun:
+        return RedirectResponse("/begin", 303)
+    day = day_of(request, on, "on")
+    if about.kept_plan() is None and not about.record().sowings:
+        return RedirectResponse("/work", 303)
+    answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
+    listed = () if plan is None else picking_list(plan, about.described(), day)
+    return show(
+        request, "today.html", f"{WEEKDAYS[day.weekday()]} {day.day} {MONTH_NAMES[day.month - 1]} {day.year}",
+        "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
+        how=lambda job: how(job, words), picking_list=list_table(listed, words),
+        bare=() if plan is None else [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS)
+                                      if not run.too_soon],
+    )
+
+
+def answer_of(request: Request, day: date) -> TodayAnswer:
+    about = served(request)
+    return about.latest.get(("today", day), lambda: answer_today(about.garden, day))
+
+
+def why_link(job: Job) -> str:
+    """To the outlook of the sowing that the job is about."""
+    if job.planned is not None:
+        return f"/sowings/{job.planned}"
+    return f"/sown/{job.sowing}"
+
+
+@router.post("/jobs")
+def answer_one(
+    request: Request, job: Annotated[str, Form()], answer: Annotated[str, Form()],
+    identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
+    day: Annotated[str, Form()] = "", until: Annotated[str, Form()] = "",
+    weight: Annotated[str, Form()] = "",
+) -> Response:
+    check_token(request, token)
+    when, said = day_of(request, day), answer_word(answer)
+    later = day_of(request, until, "until") if until else None
+    kg = weight_of(weight) if weight.strip() else None
+    answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity))
+    return _back(request, when)
+
+
+@router.post("/jobs/undo")
+def undo_one(
+    request: Request, job: Annotated[str, Form()], identity: Annotated[str, Form(alias="id")],
+    token: Annotated[str, Form()] = "", day: Annotated[str, Form()] = "",
+) -> Response:
+    check_token(request, token)
+    when = day_of(request, day)
+    undo_job(served(request).garden, job, when, identity=check_id(identity))
+    return _back(request, when)
+
+
+def answer_word(answer: str) -> JobAnswer:
+    found = next((word for word in get_args(JobAnswer) if word == answer), None)
+    if found is None:
+        raise BadRequest(Problem(f"'{answer}' is no answer to a job.", "Say done, put off or refused.",
+                                 field="answer"))
+    word: JobAnswer = found
+    return word
+
+
+def _back(request: Request, day: date) -> RedirectResponse:
+    about = "" if day == served(request).clock() else f"?{urlencode({'on': day.isoformat()})}"
+    return RedirectResponse(f"/{about}", 303)

@@ -1,0 +1,135 @@
+"""Why: what is behind a number, from the sowings that fill a week to the source of every value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+
+from evenpick.base.days import monday_of
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.trade import COVERS, CoverName
+from evenpick.report.month import month_page
+from evenpick.report.outlook import why_page
+from evenpick.report.page import Block, Column, Heading, Page, Table, Text
+from evenpick.report.pickings import week_blocks
+from evenpick.report.place import weather_lines
+from evenpick.report.plan import plan_page
+from evenpick.report.sowings import sowings_by_year
+from evenpick.report.windows import windows_page
+from evenpick.report.words import Words, day
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.month import month as answer_month
+from evenpick.service.picking_list import filling
+from evenpick.service.planning import garden_site
+from evenpick.service.today import first_week
+from evenpick.service.why import why as answer_why
+from evenpick.service.windows import windows as answer_windows
+from evenpick.web.blocks import html
+from evenpick.web.served import day_of, served, show
+
+router = APIRouter()
+SHOWN_COVERS: tuple[CoverName, ...] = ("open", "tunnel")
+
+
+def shown(request: Request, page: Page, here: str = "") -> Response:
+    """A described page, drawn."""
+    return show(request, "page.html", page.title, here, blocks=html(page.blocks, served(request).words()))
+
+
+@router.get("/why")
+def why(
+    request: Request, crop: Annotated[str, Query(max_length=100)], sow: Annotated[str, Query(max_length=10)],
+    cover: Annotated[str, Query(max_length=20)] = "open", way: Annotated[str | None, Query(max_length=20)] = None,
+) -> Response:
+    about, when = served(request), day_of(request, sow, "sow")
+    answer = about.latest.get(
+        ("why", crop, when, cover, way),
+        lambda: answer_why(*garden_site(about.garden), crop, when, cover_of(cover), way,
+                           plan=about.kept_plan()),
+    )
+    return shown(request, why_page(answer, about.words()))
+
+
+@router.get("/why/picking")
+def why_picking(
+    request: Request, item: Annotated[str, Query(max_length=200)],
+    week: Annotated[str | None, Query(max_length=10)] = None,
+) -> Response:
+    """What is behind one item in one week."""
+    about, monday = served(request), monday_of(day_of(request, week, "week"))
+    plan, words = about.plan(), about.words()
+    found = next((each for each in plan.pickings if each.item == item), None)
+    if found is None:
+        raise BadRequest(Problem(f"'{item}' is not wished for.", "See the pickings.", field="item"))
+    blocks: list[Block] = [
+        *week_blocks([found], monday, words),
+        Text(f"Low, likely and high: what the sowings below, and whatever stands, give in {plan.made_from.years} "
+             "weather years of this place; one year in ten gives less than low, one in ten more than high. "
+             "Wanted: your wishes for that week, all outlets together."),
+        *_filled(plan, item, monday, words), *_wishes(request, item, words),
+        Heading("the weather behind it"), *weather_lines(plan.site, plan.climate, words),
+    ]
+    return shown(request, Page(f"Why {item}, week of {day(monday)} {monday.year}", tuple(blocks)), "/pickings")
+
+
+def _filled(plan: PlanAnswer, item: str, monday: object, words: Words) -> Iterator[Block]:
+    from datetime import date
+
+    assert isinstance(monday, date)
+    sowings = filling(plan, item, monday, monday + timedelta(days=6))
+    yield Heading("it comes of")
+    if sowings:
+        yield from sowings_by_year(sowings, words, "sowings of")
+    else:
+        yield Text("No planned sowing has most of its picking in that week.")
+
+
+def _wishes(request: Request, item: str, words: Words) -> Iterator[Block]:
+    rows = tuple(
+        (wish.outlet, words.weight(wish.kg_per_week), "all the year" if wish.opens is None or wish.closes is None
+         else f"{wish.opens[1]}/{wish.opens[0]} to {wish.closes[1]}/{wish.closes[0]} (day/month)")
+        for wish in served(request).described().wishes if wish.item == item
+    )
+    if rows:
+        yield Heading("it is wished for")
+        yield Table((Column("outlet"), Column("a week", align="right"), Column("season")), rows)
+
+
+@router.get("/when")
+def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
+    """When each crop may be sown here."""
+    about = served(request)
+    chosen = tuple(crop or ())
+    answer = about.latest.get(("when", chosen, about.clock().year),
+                              lambda: answer_windows(*garden_site(about.garden), chosen or None, SHOWN_COVERS,
+                                                     about.clock().year))
+    return shown(request, windows_page(answer, about.words()))
+
+
+@router.get("/month")
+def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12)] = None) -> Response:
+    about = served(request)
+    which, year = month or about.clock().month, about.clock().year
+    answer = about.latest.get(
+        ("month", which, year),
+        lambda: answer_month(*garden_site(about.garden), which, year, SHOWN_COVERS),
+    )
+    return shown(request, month_page(answer, about.words()))
+
+
+@router.get("/plan")
+def whole_plan(request: Request) -> Response:
+    about = served(request)
+    plan = about.plan()
+    return shown(request, plan_page(plan, first_week(plan), about.words()))
+
+
+def cover_of(text: str) -> CoverName:
+    found = next((cover for cover in COVERS if cover == text), None)
+    if found is None:
+        raise BadRequest(Problem(f"'{text}' is no cover.", f"It is one of {', '.join(COVERS)}.", field="cover"))
+    return found

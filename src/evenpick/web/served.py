@@ -1,0 +1,187 @@
+"""What every page needs of the garden that is served, and how a page is put together."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from evenpick.base.errors import BadRequest, EvenpickError, Problem
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.diary import new_id
+from evenpick.garden.garden import ENGLISH, UNITS, Garden
+from evenpick.garden.record import Record
+from evenpick.report.place import title_place
+from evenpick.report.words import Words, day, sentence, words_for
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import record_of
+from evenpick.service.setups import garden_of, there_is
+from evenpick.service.store_plan import saved_plan
+from evenpick.web.blocks import capital
+from evenpick.web.keys import Keys, Patience
+from evenpick.web.latest import Latest
+from evenpick.web.problems import Refused
+from evenpick.web.work import Work
+
+PAGES = (
+    ("/", "Today"), ("/pickings", "Pickings"), ("/sowings", "Sowings"), ("/ground", "Ground"),
+    ("/tin", "Seed tin"), ("/weather", "Weather"), ("/diary", "Diary"), ("/trials", "Trials"),
+)
+ID = re.compile(r"[0-9a-f]{32}")
+
+
+@dataclass(slots=True)
+class Served:
+    """One garden and all that is kept of it between two requests."""
+
+    garden: Path
+    keys: Keys
+    sessions: bool = False
+    """whether who asks must have signed in"""
+    clock: Callable[[], date] = date.today
+    patience: Patience = field(default_factory=Patience)
+    latest: Latest = field(init=False)
+    work: Work = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.latest, self.work = Latest(self.garden), Work(self.garden)
+
+    @property
+    def begun(self) -> bool:
+        return there_is(self.garden)
+
+    def described(self) -> Garden:
+        return self.latest.get("garden", lambda: garden_of(self.garden))
+
+    def words(self) -> Words:
+        return self.latest.get("words", self._words)
+
+    def _words(self) -> Words:
+        if not self.begun:
+            return words_for(ENGLISH[0], UNITS[0], load_catalogue())
+        garden = self.described()
+        return words_for(garden.english, garden.units, load_catalogue())
+
+    def record(self) -> Record:
+        return self.latest.get("record", lambda: record_of(self.garden))
+
+    def kept_plan(self) -> PlanAnswer | None:
+        return self.latest.get("plan", lambda: saved_plan(self.garden))
+
+    def plan(self) -> PlanAnswer:
+        """The plan of the garden as it now is; NoPlan where there is none."""
+        kept = self.kept_plan()
+        if kept is None:
+            raise NoPlan(Problem("there is no plan for this garden as it now is.", "Make one."))
+        return kept
+
+
+class NoPlan(BadRequest):
+    """A page that reads the plan was asked for before there is one."""
+
+
+def served(request: Request) -> Served:
+    found: Served = request.app.state.served
+    return found
+
+
+@cache
+def environment() -> Environment:
+    made = Environment(loader=PackageLoader("evenpick.web"), autoescape=True, trim_blocks=True,
+                       lstrip_blocks=True, undefined=StrictUndefined)
+    made.globals.update(capital=capital, short=day, sentence=sentence, new_id=new_id, static=static,
+                        pages=PAGES)
+    return made
+
+
+@cache
+def asset(name: str) -> bytes:
+    """A file that comes with the pages; KeyError for a name that is none of them."""
+    folder = files("evenpick.web").joinpath("static")
+    if name not in {each.name for each in folder.iterdir()}:
+        raise KeyError(name)
+    return folder.joinpath(name).read_bytes()
+
+
+@cache
+def static(name: str) -> str:
+    """Its address, which changes with its words."""
+    return f"/static/{name}?{hashlib.sha256(asset(name)).hexdigest()[:10]}"
+
+
+def show(
+    request: Request, template: str, title: str, here: str = "", status: int = 200, **more: Any
+) -> HTMLResponse:
+    """A page from its template."""
+    return HTMLResponse(page(request, template, title, here, **more), status)
+
+
+def page(request: Request, template: str, title: str, here: str = "", **more: Any) -> str:
+    about = served(request)
+    shared: dict[str, Any] = {
+        "title": title, "here": here, "said": "", "problems": (), "token": token(request),
+        "sessions": about.sessions, "words": None, "place": "", "invented": False, "day": about.clock(),
+        "line": "", "example": "Sowed 4 m carrots in the long beds",
+    }
+    try:
+        shared["words"] = about.words()
+        if about.begun:
+            described = about.described()
+            shared |= {"place": title_place(described.site, about.words()),
+                       "invented": described.invented_by_demo}
+    except EvenpickError:  # the garden's own faults are what the page tells
+        shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
+    return environment().get_template(template).render({**shared, **more})
+
+
+def token(request: Request) -> str:
+    return served(request).keys.token(session(request))
+
+
+def session(request: Request) -> str:
+    found: str = getattr(request.state, "session", "")
+    return found
+
+
+def check_token(request: Request, given: str) -> None:
+    """Refused where a form does not come from a page of this session."""
+    if not served(request).keys.token_holds(session(request), given):
+        raise Refused(403, Problem("this form was not made for you, or is too old.",
+                                   "Open the page again; what you typed is still there if you go back."))
+
+
+def check_id(identity: str) -> str:
+    """An entry's id as devices make them."""
+    if not ID.fullmatch(identity):
+        raise BadRequest(Problem("this is no id of an entry.", "An id is 32 hexadecimal digits.", field="id"))
+    return identity
+
+
+def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
+    """A day as typed; today where none is."""
+    if not text:
+        return served(request).clock()
+    try:
+        found = date.fromisoformat(text)
+    except ValueError as error:
+        raise BadRequest(Problem(f"'{text}' is not a date.", "Write year-month-day, such as 2027-03-14.",
+                                 field=field_name)) from error
+    if not 1900 <= found.year <= 2200:
+        raise BadRequest(Problem(f"{found} is too far off.", "Give a year from 1900 to 2200.",
+                                 field=field_name))
+    return found
+
+
+def markup(text: str) -> Markup:
+    return Markup(text)
