@@ -15,7 +15,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
 from evenpick.garden.fields import DAYS_IN_MONTH
-from evenpick.garden.garden import MonthDay
+from evenpick.garden.garden import English, MonthDay, Units
 from evenpick.garden.wishes import Crops
 
 TROPIC = 23.44
@@ -36,6 +36,8 @@ class Answers:
     boxes: int = 0
     likes: tuple[str, ...] = ()
     """items or crops by any name; empty is a bit of everything"""
+    english: English = "british"
+    units: Units = "metric"
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +112,8 @@ def first_garden(answers: Answers, catalogue: Crops) -> str:
         )
         if shares
     ]
-    parts = [_HEAD.format(where=where), *_grounds(answers)]
+    words = {"english": f'"{answers.english}"'.ljust(20), "units": f'"{answers.units}"'.ljust(22)}
+    parts = [_HEAD.format(where=where, **words), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
@@ -215,8 +218,8 @@ never = []                   # crops not to be suggested, such as ["celery"]
 # normals = "normals.toml"   # or twelve months' normals that you typed
 
 [words]
-english = "british"          # or "american"
-units = "metric"             # or "imperial"
+english = {english}# british or american
+units = {units}# metric or imperial
 
 [plan]
 sowing_day = "saturday"

@@ -28,6 +28,7 @@ BANDS = (GREEN, ORANGE, BLUE, PURPLE, SKY, VERMILION, YELLOW)
 INK, FAINT, SPARE = "#1c211c", "#8b8878", "#6f6a5c"
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 VL_VERSION = "6.4"
+THIN: Spec = {"color": FAINT, "strokeWidth": 0.5}
 STYLE = (
     "@media (prefers-color-scheme:dark){"
     f'[fill="{INK}"]{{fill:#ece7d8}}[stroke="{INK}"]{{stroke:#ece7d8}}'
@@ -74,16 +75,16 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
     months = _months(picture.weeks, room, height)
     floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (room.top, *bottoms)]
     layers = [
-        _layer(months, "rule", {"color": FAINT, "strokeWidth": 0.5}, {"x": "x", "y": "y", "y2": "h"}, height),
-        _layer(floors, "rule", {"color": FAINT, "strokeWidth": 0.5}, {"x": "x", "x2": "x2", "y": "y"}, height),
+        _layer(months, "rule", THIN, {"x": "x", "y": "y", "y2": "h"}),
+        _layer(floors, "rule", THIN, {"x": "x", "x2": "x2", "y": "y"}),
         _layer(bands, "area", {"interpolate": "step-after", "strokeWidth": 0},
-               {"x": "x", "y": "y", "y2": "y2", "detail": "g"}, height, colour=True),
+               {"x": "x", "y": "y", "y2": "y2", "detail": "g"}, colour=True),
         _layer(lines, "line", {"interpolate": "step-after", "strokeWidth": 1.3, "color": INK},
-               {"x": "x", "y": "y", "detail": "g"}, height, dash=True),
+               {"x": "x", "y": "y", "detail": "g"}, dash=True),
         _layer(texts, "text", {"align": "right", "fontSize": 11, "color": INK, "baseline": "middle"},
-               {"x": "x", "y": "y", "text": "t"}, height),
+               {"x": "x", "y": "y", "text": "t"}),
         _layer(months, "text", {"align": "left", "fontSize": 11, "color": INK, "dx": 2, "dy": 9},
-               {"x": "x", "y": "h", "text": "t"}, height),
+               {"x": "x", "y": "h", "text": "t"}),
     ]
     return _drawing(layers, width, height, room.label)
 
@@ -98,8 +99,8 @@ def _drawing(layers: Sequence[Spec], width: int, height: int, label: int) -> Spe
 
 
 def _layer(
-    values: Sequence[Spec], mark: str, look: Spec, channels: dict[str, str], height: int,
-    colour: bool = False, dash: bool = False,
+    values: Sequence[Spec], mark: str, look: Spec, channels: dict[str, str], colour: bool = False,
+    dash: bool = False,
 ) -> Spec:
     encoding: Spec = {
         channel: {"field": field, "type": "nominal" if channel in ("detail", "text") else "quantitative"}
@@ -127,7 +128,7 @@ def _scaled(encoding: Spec, width: int, height: int) -> Spec:
 
 
 def _steps(heights: Sequence[tuple[float, float] | None], room: Room) -> Iterator[list[Spec]]:
-    """Runs of weeks as steps: (y, y2) of each week, None where there is nothing; each run closed at its end."""
+    """Runs of weeks as steps: (y, y2) of each week, None where there is nothing; each run is closed."""
     run: list[Spec] = []
     for at, pair in enumerate([*heights, None]):
         if pair is not None:
@@ -195,7 +196,8 @@ def _wanted_together(rows: Sequence[PictureRow], room: Room) -> Iterator[Spec]:
     top = max((wanted + spare for wanted, _, spare in weeks), default=0.0)
     if top <= 0:
         return
-    line = [(room.top - wanted * (room.top - 20) / top, 0.0) if wanted > 0 else None for wanted, _, _ in weeks]
+    scale = (room.top - 20) / top
+    line = [(room.top - wanted * scale, 0.0) if wanted > 0 else None for wanted, _, _ in weeks]
     for at, run in enumerate(_steps(line, room)):
         yield from ({"x": step["x"], "y": step["y"], "d": 0, "g": f"t{at}"} for step in run)
 
@@ -204,7 +206,8 @@ def _months(weeks: Sequence[date], room: Room, height: int) -> list[Spec]:
     """A rule at the first week that begins in each month, its name at the foot."""
     firsts = [at for at, week in enumerate(weeks)
               if at == 0 or (week - timedelta(days=7)).month != week.month]
-    return [{"x": at * room.week, "y": 0, "h": height, "t": MONTHS[weeks[at].month - 1][: 3 if room.week > 8 else 1]}
+    letters = 3 if room.week > 8 else 1
+    return [{"x": at * room.week, "y": 0, "h": height, "t": MONTHS[weeks[at].month - 1][:letters]}
             for at in firsts]
 
 
@@ -232,8 +235,7 @@ def _svg(spec: str, title: str, told: str) -> str:
 def _shorter(drawn: str) -> str:
     """Coordinates to a tenth of a pixel, empty groups and defaults left out."""
     drawn = re.sub(r"-?\d+\.\d{2,}", lambda found: f"{float(found[0]):.1f}", drawn)
-    drawn = re.sub(r'\s(role|aria-\w+|class|font-family|pointer-events|stroke-miterlimit)="[^"]*"', "", drawn)
-    return drawn
+    return re.sub(r'\s(role|aria-\w+|class|font-family|pointer-events|stroke-miterlimit)="[^"]*"', "", drawn)
 
 
 def year_height(picture: Picture, room: Room) -> int:

@@ -45,9 +45,9 @@ def answer_job(
     """Write down what became of a job, by its id or its tag on the page of `day`.
 
     Done writes the fact itself (sown, thinned, picked: weighed only where `kg` is given); refused keeps a
-    planned sowing out of later plans. `identity` is the answer's id where the device that it was given on made
-    one: sent again it is the same answer, and nothing is written. BadRequest where no such job stands on the
-    page.
+    planned sowing out of later plans. `identity` is the answer's id where the device that it was given on
+    made one: sent again it is the same answer, and nothing is written. BadRequest where no such job stands
+    on the page.
     """
     if identity is not None and there_already(garden, identity):
         return ()
@@ -82,9 +82,9 @@ def undo_job(
                                  f"{', '.join(ids) or 'none'}.", field="undo"))
     last = max(said, key=lambda entry: entry.id)
     undone = [last.id, last.fact.wrote] if isinstance(last.fact, Answered) else []
-    ids = [identity or new_id(), new_id()]
-    return keep(garden, [Entry(made, day_number(day), Undid(each), "", by)
-                         for made, each in zip(ids, undone, strict=False) if each])
+    made = [identity or new_id(), new_id()]
+    return keep(garden, [Entry(own, day_number(day), Undid(each), "", by)
+                         for own, each in zip(made, undone, strict=False) if each])
 
 
 def find_job(page: TodayAnswer, job: str) -> Job:

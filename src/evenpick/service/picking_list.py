@@ -12,6 +12,8 @@ from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowi
 
 LEAST = 0.02
 """kg: less is not worth a walk down the garden"""
+LITTLE = 0.1
+"""kg over that are no glut"""
 BARE, OVER = 0.5, 1.25
 """of what is wanted: likely below, likely above"""
 WEEK = timedelta(weeks=1)
@@ -91,7 +93,7 @@ def bare_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
 
 def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
     """Runs of weeks with more than a quarter over what is wanted."""
-    return _runs(plan, day, weeks, lambda week: week.likely > max(OVER * week.wanted, week.wanted + LEAST * 5))
+    return _runs(plan, day, weeks, lambda week: week.likely > max(OVER * week.wanted, week.wanted + LITTLE))
 
 
 def _runs(
@@ -106,7 +108,9 @@ def _runs(
     return tuple(sorted(found, key=lambda run: (run.first, run.item)))
 
 
-def _in_a_row(weeks: Sequence[WeekOfItem], is_one: Callable[[WeekOfItem], bool]) -> Iterator[list[WeekOfItem]]:
+def _in_a_row(
+    weeks: Sequence[WeekOfItem], is_one: Callable[[WeekOfItem], bool]
+) -> Iterator[list[WeekOfItem]]:
     run: list[WeekOfItem] = []
     for week in weeks:
         if is_one(week):

@@ -79,11 +79,13 @@ class _Several(Refused):
 def _plain(request: Request, error: Exception) -> Response:
     """No such page, or not by this method."""
     assert isinstance(error, HTTPException)
-    what = {404: "there is no such page.", 405: "that can't be done here."}.get(error.status_code, error.detail)
+    words = {404: "there is no such page.", 405: "that can't be done here."}
+    what = words.get(error.status_code, error.detail)
     answer = _told(request, Refused(error.status_code, Problem(what, "See the pages above.")))
     answer.headers.update(error.headers or {})
     return answer
 
 
 def _wants_json(request: Request) -> bool:
-    return request.url.path.startswith("/api/") or "text/html" not in request.headers.get("accept", "text/html")
+    accepts = request.headers.get("accept", "text/html")
+    return request.url.path.startswith("/api/") or "text/html" not in accepts

@@ -92,9 +92,9 @@ def numbers(picture: Picture, words: Words) -> str:
             f"<td>{_figure(cell.likely, words)}/{_figure(cell.wanted, words)}" for cell in row.cells
         )
         rows.append(f"<tr><th scope=row>{escape(row.label)}{cells}")
-    return (f'<div class="wide" role="region" tabindex="0" aria-label="Numbers of the picture"><table class="plain">'
-            f"<caption>Likely / wanted by week, {unit}</caption><thead><tr><th scope=col>week of{heads}</thead>"
-            f'<tbody>{"".join(rows)}</tbody></table></div>')
+    return ('<div class="wide" role="region" tabindex="0" aria-label="Numbers of the picture">'
+            f'<table class="plain"><caption>Likely / wanted by week, {unit}</caption>'
+            f"<thead><tr><th scope=col>week of{heads}</thead><tbody>{''.join(rows)}</tbody></table></div>")
 
 
 def _figure(kg: float, words: Words) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import urlsplit
@@ -19,8 +19,12 @@ READS = ("GET", "HEAD", "OPTIONS")
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 OPEN = ("/enter", "/static/", "/manifest.webmanifest", "/sw.js")
 """paths that need no session"""
-POLICY = ("default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; "
-          "form-action 'self'; manifest-src 'self'; worker-src 'self'; frame-ancestors 'none'; base-uri 'none'")
+POLICY = "; ".join((
+    "default-src 'none'",
+    *(f"{kind} 'self'" for kind in ("script-src", "style-src", "img-src", "connect-src", "form-action",
+                                    "manifest-src", "worker-src")),
+    "frame-ancestors 'none'", "base-uri 'none'",
+))
 HEADERS = (
     (b"content-security-policy", POLICY.encode()), (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"same-origin"), (b"cross-origin-resource-policy", b"same-origin"),
@@ -44,7 +48,9 @@ class TooLarge(Exception):
 class Guard:
     """ASGI middleware. `names` are the hosts that this server answers to; `sessions` asks for one."""
 
-    def __init__(self, app: ASGIApp, keys: Keys, names: Iterable[str] = LOOPBACK, sessions: bool = False) -> None:
+    def __init__(
+        self, app: ASGIApp, keys: Callable[[], Keys], names: Iterable[str] = LOOPBACK, sessions: bool = False
+    ) -> None:
         self._app, self._keys, self._sessions = app, keys, sessions
         self._names = frozenset(name.casefold() for name in names)
 
@@ -52,7 +58,8 @@ class Guard:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        head = {name.decode("latin-1").casefold(): value.decode("latin-1") for name, value in scope["headers"]}
+        pairs = scope["headers"]
+        head = {name.decode("latin-1").casefold(): value.decode("latin-1") for name, value in pairs}
         session = self._session(head.get("cookie", ""))
         no = self._refusal(scope, head, session)
         if no is not None:
@@ -88,7 +95,8 @@ class Guard:
     def _refusal(self, scope: Scope, head: dict[str, str], session: str | None) -> No | None:
         host = _host(head.get("host", ""))
         if host not in self._names:
-            return No(421, "this server does not answer to that name.", "Use the address it was started with.")
+            return No(421, "this server does not answer to that name.",
+                      "Use the address it was started with.")
         if scope["method"] not in READS:
             forged = _forged(head)
             if forged:
@@ -105,7 +113,7 @@ class Guard:
             found = SimpleCookie(cookies).get(COOKIE)
         except CookieError:
             return None
-        return found.value if found is not None and self._keys.session_holds(found.value) else None
+        return found.value if found is not None and self._keys().session_holds(found.value) else None
 
 
 def _host(given: str) -> str:

@@ -123,7 +123,7 @@ class Patience:
         guesses, last = self.wrong.get(who, (0, 0.0))
         if guesses < FREE_GUESSES:
             return 0.0
-        pause = min(LONGEST_WAIT, FIRST_WAIT * 2 ** (guesses - FREE_GUESSES))
+        pause = min(LONGEST_WAIT, FIRST_WAIT * 2.0 ** min(30, guesses - FREE_GUESSES))
         return max(0.0, last + pause - now)
 
     def failed(self, who: str, now: float) -> None:

@@ -1,4 +1,4 @@
-"""Answers kept while the garden and its book are as they were, so that a page costs no more than its words."""
+"""Answers kept while the garden and its book are as they were, so that a page costs only its words."""
 
 from __future__ import annotations
 

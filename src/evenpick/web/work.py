@@ -1,4 +1,4 @@
-"""Planning beside the pages: the program itself run on the garden, with how far it is, and a way to stop it."""
+"""Planning beside the pages: the program itself run on the garden, how far it is, and a way to stop it."""
 
 from __future__ import annotations
 
@@ -82,7 +82,8 @@ class Work:
         code = process.wait()
         with self._lock:
             if self._told.state == "running":
-                self._told = Told("done", 1.0) if code == 0 else Told("failed", said=_last(said, self._garden))
+                failed = Told("failed", said=_last(said, self._garden))
+                self._told = Told("done", 1.0) if code == 0 else failed
 
 
 def _last(said: list[str], garden: Path) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Annotated
+from dataclasses import dataclass, replace
+from typing import Annotated, TypeVar
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
@@ -18,6 +18,7 @@ from evenpick.web.served import check_token, served, show
 
 router = APIRouter()
 TITLE = "Begin your garden"
+Word = TypeVar("Word", bound=str)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +49,8 @@ def begin(
     given = Given(where, ground, tunnel, eaters, likes)
     try:
         answers = answers_of(where, ground, tunnel, eaters, likes)
-        begin_garden(served(request).garden, answers, load_catalogue(), _known(english, ENGLISH),
-                     _known(units, UNITS))
+        begin_garden(served(request).garden, replace(answers, english=_known(english, ENGLISH),
+                                                     units=_known(units, UNITS)), load_catalogue())
     except EvenpickError as error:
         return show(request, "begin.html", TITLE, status=status_of(error), given=given,
                     problems=error.problems)
@@ -57,5 +58,5 @@ def begin(
     return RedirectResponse("/work", 303)
 
 
-def _known(word: str, words: tuple[str, ...]) -> str:
-    return word if word in words else words[0]
+def _known(word: str, words: tuple[Word, ...]) -> Word:
+    return next((each for each in words if each == word), words[0])

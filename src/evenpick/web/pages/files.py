@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import hashlib
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Request
 from fastapi.responses import JSONResponse, Response
 
-from evenpick.web.served import asset, static
+from evenpick.web.served import asset, static, token
 
 router = APIRouter()
 KINDS = {"css": "text/css", "js": "text/javascript", "svg": "image/svg+xml", "txt": "text/plain",
@@ -29,8 +29,8 @@ def static_file(name: str) -> Response:
 @router.get("/manifest.webmanifest")
 def manifest() -> Response:
     return JSONResponse(
-        {"name": "evenpick", "short_name": "evenpick", "start_url": "/", "scope": "/", "display": "standalone",
-         "background_color": "#faf8f1", "theme_color": "#faf8f1",
+        {"name": "evenpick", "short_name": "evenpick", "start_url": "/", "scope": "/",
+         "display": "standalone", "background_color": "#faf8f1", "theme_color": "#faf8f1",
          "icons": [{"src": static("icon.svg"), "sizes": "any", "type": "image/svg+xml", "purpose": "any"}]},
         media_type="application/manifest+json",
     )
@@ -44,3 +44,9 @@ def worker() -> Response:
     head = f"const VERSION = {version!r};\nconst SHELL = {files!r};\n"
     return Response(head.encode() + asset("worker.js"), media_type="text/javascript",
                     headers={"cache-control": "no-cache"})
+
+
+@router.get("/token")
+def token_now(request: Request) -> JSONResponse:
+    """The token of this session, for entries that waited on a device longer than a page lasts."""
+    return JSONResponse({"token": token(request)}, headers={"cache-control": "no-store"})

@@ -8,22 +8,31 @@ from urllib.parse import urlencode
 from markupsafe import Markup, escape
 
 from evenpick.report.words import Words, figure
-from evenpick.service.picking_list import ListedItem
+from evenpick.service.picking_list import LEAST, ListedItem
 
 
 def list_table(items: Sequence[ListedItem], words: Words, week: str = "") -> Markup:
     """Items by row, what each outlet gets in its column; the item links to its why."""
     if not items:
         return Markup("<p>Nothing is likely to be ripe, and nothing is wanted.</p>")
+    there = [item for item in items if item.have.high > LEAST]
+    bare = [f'{escape(item.item)} ({escape(words.weight(item.wanted))} wanted)' for item in items
+            if item.have.high <= LEAST]
+    none = f"<p>Nothing yet of: {', '.join(bare)}.</p>" if bare else ""
+    return Markup((_table(there, words, week) if there else "") + none)
+
+
+def _table(items: Sequence[ListedItem], words: Words, week: str) -> str:
     outlets = list(dict.fromkeys(share.outlet for item in items for share in item.outlets))
     heads = "".join(f'<th role="columnheader" scope="col" class="figure">{escape(outlet)}</th>'
                     for outlet in outlets)
     rows = "".join(_row(item, outlets, words, week) for item in items)
-    return Markup(
-        '<table role="table"><caption>Likely to be had, with what one year in ten falls short of and one exceeds; '
-        'and for whom, of what each wants</caption><thead role="rowgroup"><tr role="row">'
-        '<th role="columnheader" scope="col">item</th><th role="columnheader" scope="col" class="figure">likely'
-        f'</th>{heads}<th role="columnheader" scope="col" class="figure">over</th></tr></thead>'
+    return (
+        '<table role="table"><caption>Likely to be had, in brackets what one year in ten falls below and '
+        'one exceeds; then for whom, of what each wants</caption><thead role="rowgroup"><tr role="row">'
+        '<th role="columnheader" scope="col">item</th>'
+        f'<th role="columnheader" scope="col" class="figure">likely</th>{heads}'
+        '<th role="columnheader" scope="col" class="figure">over</th></tr></thead>'
         f'<tbody role="rowgroup">{rows}</tbody></table>'
     )
 

@@ -1,11 +1,11 @@
-"""Pickings: the lists of this week and next, the picture of the year, bare weeks and gluts with what mends them."""
+"""Pickings: lists of this week and next, the picture of the year, bare weeks and gluts with their mending."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
@@ -54,7 +54,7 @@ def pickings_page(
     return show(request, "pickings.html", "Pickings", "/pickings", count=weeks, **shown)
 
 
-def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, object]:
+def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
     first = max(monday_of(today), monday_of(plan.begins))
     named = (("This week" if first <= today else f"First week, {day(first)}", first),
@@ -94,8 +94,8 @@ def _mend_bare(run: Run, words: Words) -> Markup:
                       "sowing a season sooner next time.")
     short = escape(words.weight(max(0.0, run.wanted - run.likely)))
     if run.filled_by:
-        return Markup(f"{short} short. More could come of {_sowings(run, words)}: change the amount, if there "
-                      "is ground.")
+        return Markup(f"{short} short. More could come of {_sowings(run, words)}: change the amount, "
+                      "if there is ground.")
     told = escape(run.reason) if run.reason else "no sowing is planned for these weeks"
     return Markup(f"{short} short; {told}. <a href='/when'>What may still be sown</a>.")
 

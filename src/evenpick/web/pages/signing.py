@@ -29,7 +29,7 @@ def enter(
     """A session for the right passphrase; each wrong one makes the next wait longer."""
     check_token(request, token)
     about, who = served(request), request.client.host if request.client else ""
-    wait = max(about.patience.wait(who, time.monotonic()), about.patience.wait("everybody", time.monotonic()))
+    wait = about.patience.wait(who, time.monotonic())
     if wait > 0:
         raise Refused(429, Problem("too many wrong guesses.", f"Try again in {wait:.0f} s."))
     if not about.keys.opens(passphrase):

@@ -8,6 +8,7 @@ from typing import Annotated, get_args
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem, UnknownCrop
 from evenpick.garden.amounts import area as area_of
 from evenpick.garden.diary import Decided, Decision, Entry
@@ -16,7 +17,6 @@ from evenpick.report.words import Words, day, percent, span
 from evenpick.service.answers import PlannedSowing
 from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
-from evenpick.base.days import day_number
 from evenpick.web.served import check_id, check_token, served, show
 
 router = APIRouter()
@@ -160,6 +160,7 @@ def line(sowing: PlannedSowing, state_word: str, words: Words) -> Line:
 def decision_word(text: str) -> Decision:
     found = next((word for word in get_args(Decision) if word == text), None)
     if found is None:
-        raise BadRequest(Problem(f"'{text}' is no decision.", "Say fixed, refused or freed.", field="decision"))
+        raise BadRequest(Problem(f"'{text}' is no decision.", "Say fixed, refused or freed.",
+                                 field="decision"))
     word: Decision = found
     return word

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
@@ -12,6 +12,7 @@ from fastapi.responses import Response
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.trade import COVERS, CoverName
+from evenpick.garden.garden import Wish
 from evenpick.report.month import month_page
 from evenpick.report.outlook import why_page
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
@@ -20,7 +21,7 @@ from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_page
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words, day, month_day
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.month import month as answer_month
 from evenpick.service.picking_list import filling
@@ -43,7 +44,8 @@ def shown(request: Request, page: Page, here: str = "") -> Response:
 @router.get("/why")
 def why(
     request: Request, crop: Annotated[str, Query(max_length=100)], sow: Annotated[str, Query(max_length=10)],
-    cover: Annotated[str, Query(max_length=20)] = "open", way: Annotated[str | None, Query(max_length=20)] = None,
+    cover: Annotated[str, Query(max_length=20)] = "open",
+    way: Annotated[str | None, Query(max_length=20)] = None,
 ) -> Response:
     about, when = served(request), day_of(request, sow, "sow")
     answer = about.latest.get(
@@ -67,19 +69,18 @@ def why_picking(
         raise BadRequest(Problem(f"'{item}' is not wished for.", "See the pickings.", field="item"))
     blocks: list[Block] = [
         *week_blocks([found], monday, words),
-        Text(f"Low, likely and high: what the sowings below, and whatever stands, give in {plan.made_from.years} "
-             "weather years of this place; one year in ten gives less than low, one in ten more than high. "
+        Text("Low, likely and high: what the sowings below, and whatever stands, give in "
+             f"{plan.made_from.years} weather years of this place; one year in ten "
+             "gives less than low, one in ten more than high. "
              "Wanted: your wishes for that week, all outlets together."),
         *_filled(plan, item, monday, words), *_wishes(request, item, words),
         Heading("the weather behind it"), *weather_lines(plan.site, plan.climate, words),
     ]
-    return shown(request, Page(f"Why {item}, week of {day(monday)} {monday.year}", tuple(blocks)), "/pickings")
+    title = f"Why {item}, week of {day(monday)} {monday.year}"
+    return shown(request, Page(title, tuple(blocks)), "/pickings")
 
 
-def _filled(plan: PlanAnswer, item: str, monday: object, words: Words) -> Iterator[Block]:
-    from datetime import date
-
-    assert isinstance(monday, date)
+def _filled(plan: PlanAnswer, item: str, monday: date, words: Words) -> Iterator[Block]:
     sowings = filling(plan, item, monday, monday + timedelta(days=6))
     yield Heading("it comes of")
     if sowings:
@@ -90,13 +91,18 @@ def _filled(plan: PlanAnswer, item: str, monday: object, words: Words) -> Iterat
 
 def _wishes(request: Request, item: str, words: Words) -> Iterator[Block]:
     rows = tuple(
-        (wish.outlet, words.weight(wish.kg_per_week), "all the year" if wish.opens is None or wish.closes is None
-         else f"{wish.opens[1]}/{wish.opens[0]} to {wish.closes[1]}/{wish.closes[0]} (day/month)")
+        (wish.outlet, words.weight(wish.kg_per_week), _season(wish))
         for wish in served(request).described().wishes if wish.item == item
     )
     if rows:
         yield Heading("it is wished for")
         yield Table((Column("outlet"), Column("a week", align="right"), Column("season")), rows)
+
+
+def _season(wish: Wish) -> str:
+    if wish.opens is None or wish.closes is None:
+        return "all the year"
+    return f"{month_day(wish.opens)} to {month_day(wish.closes)}"
 
 
 @router.get("/when")
@@ -131,5 +137,6 @@ def whole_plan(request: Request) -> Response:
 def cover_of(text: str) -> CoverName:
     found = next((cover for cover in COVERS if cover == text), None)
     if found is None:
-        raise BadRequest(Problem(f"'{text}' is no cover.", f"It is one of {', '.join(COVERS)}.", field="cover"))
+        raise BadRequest(Problem(f"'{text}' is no cover.", f"It is one of {', '.join(COVERS)}.",
+                                 field="cover"))
     return found

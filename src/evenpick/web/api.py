@@ -1,0 +1,228 @@
+"""The answers as JSON, as the command line's --json (docs/interface.md), and writing into the diary."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+from pydantic import BaseModel, ConfigDict, Field
+
+from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.trade import CoverName, WayName
+from evenpick.garden.diary import SetUp
+from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.report import as_json
+from evenpick.report.pickings import shown_weeks
+from evenpick.service.book import keep
+from evenpick.service.job_answers import answer_job, there_already, undo_job
+from evenpick.service.month import month as answer_month
+from evenpick.service.outlook import outlook as answer_outlook
+from evenpick.service.planning import garden_site
+from evenpick.service.why import why as answer_why
+from evenpick.service.windows import windows as answer_windows
+from evenpick.web.pages.today import answer_of
+from evenpick.web.served import day_of, served
+
+COVERS: tuple[CoverName, ...] = ("open", "tunnel")
+MOST = 500
+"""entries in one request"""
+
+
+class Fault(BaseModel):
+    what: str
+    mend: str
+    line: int | None = None
+    field: str | None = None
+
+
+class Faults(BaseModel):
+    """What was wrong, each with how to mend it."""
+
+    problems: list[Fault]
+
+
+class EntryIn(BaseModel):
+    """An entry of the diary as it was made on a device: its fact's own fields stand beside these."""
+
+    model_config = ConfigDict(extra="allow")
+    id: str = Field(pattern=r"^[0-9a-f]{32}$", description="12 digits of the millisecond, 20 by chance")
+    day: date
+    kind: str = Field(max_length=40)
+    note: str = Field("", max_length=4000)
+    by: str = Field("", max_length=200)
+
+
+class Entries(BaseModel):
+    entries: list[EntryIn] = Field(min_length=1, max_length=MOST)
+
+
+class Kept(BaseModel):
+    new: int
+    known: int
+    """sent before, so not written again"""
+
+
+class JobIn(BaseModel):
+    id: str = Field(pattern=r"^[0-9a-f]{32}$")
+    job: str = Field(min_length=1, max_length=300)
+    answer: Literal["done", "put off", "refused", "undo"]
+    day: date | None = None
+    until: date | None = None
+    kg: float | None = Field(None, ge=0, le=100_000)
+
+
+class WorkOut(BaseModel):
+    state: Literal["nothing", "running", "done", "stopped", "failed"]
+    share: float
+    stage: str
+    said: str
+
+
+Said: Any = {status: {"model": Faults} for status in (400, 401, 403, 404, 409, 413, 421, 422, 429)}
+router = APIRouter(prefix="/api", responses=Said)
+Day = Annotated[date | None, Query(description="the day it is asked for; today")]
+Crop = Annotated[str, Query(min_length=1, max_length=100, description="a crop by any of its names")]
+JSON = "application/json"
+
+
+def _strict(shape: dict[str, Any]) -> Response:
+    return Response(as_json.as_text(shape), media_type=JSON)
+
+
+def _day(request: Request, given: date | None) -> date:
+    return day_of(request, None if given is None else given.isoformat())
+
+
+@router.get("/today")
+def today(request: Request, on: Day = None) -> Response:
+    return _strict(as_json.today_shape(answer_of(request, _day(request, on))))
+
+
+@router.get("/pickings")
+def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1, le=104)] = 8) -> Response:
+    about = served(request)
+    plan = about.plan()
+    shown = shown_weeks(plan.pickings, _day(request, on), plan.begins, weeks)
+    return _strict(as_json.pickings_shape(plan, shown, about.words()))
+
+
+@router.get("/plan")
+def plan(request: Request) -> Response:
+    about = served(request)
+    return _strict(as_json.plan_shape(about.plan(), about.words()))
+
+
+@router.get("/windows")
+def windows(
+    request: Request, crop: Annotated[list[str] | None, Query(max_length=10)] = None,
+    cover: Annotated[list[CoverName] | None, Query(max_length=4)] = None,
+    year: Annotated[int | None, Query(ge=1900, le=2200)] = None,
+) -> Response:
+    about = served(request)
+    crops, covers = tuple(crop or ()), tuple(cover or COVERS)
+    answer = about.latest.get(
+        ("windows", crops, covers, year),
+        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
+    )
+    return _strict(as_json.windows_shape(answer, about.words()))
+
+
+@router.get("/month/{month}")
+def month(
+    request: Request, month: int, year: Annotated[int | None, Query(ge=1900, le=2200)] = None
+) -> Response:
+    if not 1 <= month <= 12:
+        raise BadRequest(Problem(f"there is no month {month}.", "Give 1 to 12.", field="month"))
+    about = served(request)
+    answer = about.latest.get(
+        ("api month", month, year),
+        lambda: answer_month(*garden_site(about.garden), month, year or about.clock().year, COVERS),
+    )
+    return _strict(as_json.month_shape(answer, about.words()))
+
+
+@router.get("/outlook")
+def outlook(
+    request: Request, crop: Crop, sow: date, cover: CoverName = "open", way: WayName | None = None,
+    purpose: Annotated[str | None, Query(max_length=40)] = None,
+) -> Response:
+    about = served(request)
+    when = _day(request, sow)
+    answer = about.latest.get(
+        ("outlook", crop, when, cover, way, purpose),
+        lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose),
+    )
+    return _strict(as_json.outlook_shape(answer, about.words()))
+
+
+@router.get("/why")
+def why(
+    request: Request, crop: Crop, sow: date, cover: CoverName = "open", way: WayName | None = None
+) -> Response:
+    about = served(request)
+    when = _day(request, sow)
+    answer = about.latest.get(
+        ("why", crop, when, cover, way),
+        lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan()),
+    )
+    return _strict(as_json.why_shape(answer, about.words()))
+
+
+@router.get("/diary")
+def diary(
+    request: Request, after: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
+    most: Annotated[int, Query(ge=1, le=MOST)] = 100,
+) -> Response:
+    """Entries that count, as corrected, in the order of their ids, those written after one of them."""
+    entries = sorted(served(request).record().entries, key=lambda entry: entry.id)
+    later = [entry_json(entry) for entry in entries if entry.id > after]
+    return _strict({"entries": later[:most], "more": max(0, len(later) - most)})
+
+
+@router.post("/diary")
+def write(request: Request, sent: Entries) -> Kept:
+    """Keep entries made on a device, all or none. One sent again is the same entry and changes nothing."""
+    about = served(request)
+    entries = [read_entry(each.model_dump(mode="json", exclude_defaults=True)) for each in sent.entries]
+    if any(isinstance(entry.fact, SetUp) for entry in entries):
+        raise BadDiary(Problem("the set-up is not changed as a line of the diary.", "Change the garden file.",
+                               field="kind"))
+    known = sum(there_already(about.garden, entry.id) for entry in entries)
+    keep(about.garden, entries)
+    return Kept(new=len({entry.id for entry in entries}) - known, known=known)
+
+
+@router.post("/jobs")
+def job(request: Request, sent: JobIn) -> Kept:
+    """Answer a job of today, or undo its last answer. Sent again it changes nothing."""
+    about, when = served(request), _day(request, sent.day)
+    if sent.answer == "undo":
+        made = undo_job(about.garden, sent.job, when, identity=sent.id)
+    else:
+        made = answer_job(about.garden, sent.job, sent.answer, when, sent.until, sent.kg, identity=sent.id)
+    return Kept(new=len(made), known=0 if made else 1)
+
+
+@router.get("/work")
+def work(request: Request) -> WorkOut:
+    """How far the plan is that is being made."""
+    told = served(request).work.told()
+    return WorkOut(state=told.state, share=told.share, stage=told.stage, said=told.said)
+
+
+@router.post("/work")
+def start(request: Request) -> WorkOut:
+    """Begin a plan of the garden from today; it goes on where one is being made already."""
+    about = served(request)
+    about.described()
+    about.work.start()
+    return work(request)
+
+
+@router.delete("/work")
+def stop(request: Request) -> WorkOut:
+    """Stop it; the plan that there was stays."""
+    served(request).work.stop()
+    return work(request)

@@ -1,0 +1,44 @@
+"""The program that serves: this machine alone, or the house network behind a passphrase and TLS."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable
+from pathlib import Path
+
+import uvicorn
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.web.app import create_app
+
+PORT = 8430
+HERE = "127.0.0.1"
+BACKLOG = 64
+
+
+def serve_here(garden: Path, port: int, ready: Callable[[str], None]) -> None:
+    """Serve this machine alone until it is stopped; `ready` is told the address once it answers."""
+    bound = bind(HERE, port)
+    address = f"http://{HERE}:{bound.getsockname()[1]}/"
+    _run(uvicorn.Config(create_app(garden), log_level="warning", access_log=False, server_header=False,
+                        lifespan="off"), bound, lambda: ready(address))
+
+
+def bind(host: str, port: int) -> socket.socket:
+    """A listening socket; BadRequest where the port is taken or not allowed."""
+    made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        made.bind((host, port))
+    except OSError as error:
+        made.close()
+        raise BadRequest(Problem(f"port {port} can't be had ({error.strerror}).",
+                                 "Is it being served already? Else name another: --port 8431")) from error
+    made.listen(BACKLOG)
+    return made
+
+
+def _run(config: uvicorn.Config, bound: socket.socket, ready: Callable[[], None]) -> None:
+    server = uvicorn.Server(config)
+    ready()
+    server.run(sockets=[bound])

@@ -1,0 +1,33 @@
+// Keeps Today and the pickings readable out of reach: the network first, what was last seen if it does not answer.
+const CACHE = `evenpick-${VERSION}`;
+const KEPT = ["/", "/pickings", "/diary", "/sowings"];
+const PATIENCE = 4000; // ms
+
+self.addEventListener("install", (event) => {
+  event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(SHELL)).then(() => self.skipWaiting()));
+});
+self.addEventListener("activate", (event) => {
+  event.waitUntil(caches.keys()
+    .then((names) => Promise.all(names.filter((name) => name !== CACHE).map((name) => caches.delete(name))))
+    .then(() => self.clients.claim()));
+});
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (url.pathname.startsWith("/static/")) event.respondWith(first(event.request));
+  else if ((KEPT.includes(url.pathname) && !url.search) || url.pathname.startsWith("/charts/")) event.respondWith(fresh(event));
+});
+async function first(request) {
+  return (await caches.match(request)) || fetch(request);
+}
+async function fresh(event) {
+  const cache = await caches.open(CACHE);
+  const asked = fetch(event.request).then((answer) => {
+    if (answer.ok && !answer.redirected) event.waitUntil(cache.put(event.request, answer.clone()));
+    return answer;
+  });
+  const kept = await cache.match(event.request);
+  if (!kept) return asked;
+  const late = new Promise((done) => setTimeout(() => done(kept), PATIENCE));
+  return Promise.race([asked.catch(() => kept), late]);
+}

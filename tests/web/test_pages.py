@@ -1,0 +1,178 @@
+"""Every page reads and writes as plain HTML; what is asked for is on it."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+
+import pytest
+from conftest import Place
+
+from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
+from evenpick.service.book import record_of
+from evenpick.web.served import PAGES
+
+VOID = {"meta", "link", "input", "br", "img", "source"}
+
+
+class Shape(HTMLParser):
+    """Tags closed in order; labels, headings and ids gathered."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: list[str] = []
+        self.headings: list[int] = []
+        self.wrong: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        if given.get("id"):
+            self.ids.append(str(given["id"]))
+        if re.fullmatch(r"h[1-6]", tag):
+            self.headings.append(int(tag[1]))
+        if tag not in VOID and "svg" not in self.open:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        optional = ("td", "th", "tr", "thead", "tbody")
+        while self.open and self.open[-1] != tag and self.open[-1] in optional:
+            self.open.pop()
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(tag)
+
+
+PATHS = [path for path, _ in PAGES] + ["/plan", "/work", "/why/picking?item=salad+leaves", "/?on=2027-05-06"]
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_pages_are_whole(place: Place, path: str) -> None:
+    answer = place.client.get(path)
+    assert answer.status_code == 200, answer.text[-500:]
+    shape = Shape()
+    shape.feed(answer.text)
+    assert not shape.wrong
+    assert not shape.open
+    assert len(shape.ids) == len(set(shape.ids))
+    assert shape.headings.count(1) == 1
+    assert all(after - before <= 1 for before, after in zip(shape.headings, shape.headings[1:], strict=False))
+    assert "evenpick plan" not in answer.text  # a command is no help on a page
+
+
+def test_a_page_needs_nothing_from_elsewhere(place: Place) -> None:
+    for path in PATHS:
+        found = re.findall(r'(?:src|href|action|srcset)="([^"]+)"', place.client.get(path).text)
+        assert all(each.startswith(("/", "#")) for each in found), path
+
+
+def test_a_job_is_answered_and_undone(place: Place) -> None:
+    page = place.client.get("/").text
+    job = re.search(r'name="job" value="(sow:[^"]+)"', page)
+    assert job is not None
+    sent = {"token": place.token, "id": new_id(), "job": job[1], "answer": "done", "day": "2027-02-03"}
+    for _ in range(3):  # sent three times it is one answer
+        assert place.client.post("/jobs", data=sent).status_code == 303
+    facts = [entry.fact for entry in record_of(place.garden).entries]
+    assert sum(isinstance(fact, Answered) for fact in facts) == 1
+    assert sum(isinstance(fact, Sowed) for fact in facts) == 1
+    assert "Answered this week" in place.client.get("/").text
+    undo = {"token": place.token, "id": new_id(), "job": job[1], "day": "2027-02-03"}
+    for _ in range(2):
+        assert place.client.post("/jobs/undo", data=undo).status_code == 303
+    assert not [entry for entry in record_of(place.garden).entries if isinstance(entry.fact, Answered | Sowed)]
+
+
+def test_a_job_answered_elsewhere_is_refused_in_words(place: Place) -> None:
+    job = re.search(r'name="job" value="(sow:[^"]+)"', place.client.get("/").text)
+    assert job is not None
+    sent = {"token": place.token, "id": new_id(), "job": job[1], "answer": "done"}
+    assert place.client.post("/jobs", data=sent).status_code == 303
+    late = place.client.post("/jobs", data={**sent, "id": new_id(), "answer": "refused"})
+    assert late.status_code == 409
+    assert "answered meanwhile" in late.text
+    assert "done" in late.text
+    assert "refused" in late.text
+
+
+def test_the_picking_list_shares_alike_by_outlet(place: Place) -> None:
+    """0.5 kg likely of 1 kg wanted: kitchen 0.6 kg and boxes 4 x 100 g get half each."""
+    page = place.client.get("/pickings?on=2027-04-26").text
+    assert "likely to be" in page.casefold()
+    assert re.search(r"kitchen\">\d+ g of 600 g", page)
+    assert re.search(r"boxes\">\d+ g of 400 g", page)
+
+
+def test_a_decision_made_on_an_old_page_shows_both_words(place: Place) -> None:
+    page = place.client.get("/sowings").text
+    name = re.search(r'href="/sowings/([^"]+)"', page)
+    assert name is not None
+    path = f"/sowings/{name[1]}"
+    sent = {"token": place.token, "decision": "fixed", "area": "2 m²", "version": "", "id": new_id()}
+    for _ in range(2):
+        assert place.client.post(path, data=sent).status_code == 303
+    stale = place.client.post(path, data={**sent, "decision": "refused", "id": new_id()})
+    assert stale.status_code == 409
+    assert "fixed at 2.0 m²" in stale.text
+    assert "refused" in stale.text
+    decided = [entry.fact for entry in record_of(place.garden).entries if isinstance(entry.fact, Decided)]
+    assert [fact.decision for fact in decided] == ["fixed"]
+    mine = re.search(r'name="version" value="([0-9a-f]{32})"', stale.text)
+    assert mine is not None
+    again = {**sent, "decision": "refused", "version": mine[1], "id": new_id()}
+    assert place.client.post(path, data=again).status_code == 303
+
+
+def test_a_line_is_kept_once_and_undone(place: Place) -> None:
+    sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "day": "2027-02-02",
+            "step": "keep"}
+    for _ in range(2):
+        assert place.client.post("/diary", data=sent).status_code == 303
+    entries = record_of(place.garden).entries
+    assert [entry.note for entry in entries if isinstance(entry.fact, Noted)] == ["frost on the pond"]
+    assert "frost on the pond" in place.client.get("/diary").text
+    undo = {"token": place.token, "id": new_id(), "entry": sent["id"]}
+    assert place.client.post("/diary/undo", data=undo).status_code == 303
+    assert "frost on the pond" not in place.client.get("/diary").text
+
+
+def test_words_of_the_grower_stay_words(place: Place) -> None:
+    line = "<script>alert(1)</script> & \"quotes\""
+    place.client.post("/diary", data={"token": place.token, "id": new_id(), "line": line, "step": "keep"})
+    assert "<script>alert" not in place.client.get("/diary").text
+
+
+def test_a_garden_is_begun_by_five_answers(empty: Place, monkeypatch: pytest.MonkeyPatch) -> None:
+    started: list[bool] = []
+    monkeypatch.setattr(empty.app.state.served.work, "start", lambda: started.append(True))
+    assert empty.client.get("/").headers["location"] == "/begin"
+    page = empty.client.get("/begin").text
+    assert page.count("<label for=") == 5
+    answers = {"token": empty.token, "where": "Dublin, IE", "ground": "forty", "tunnel": "0",
+               "eaters": "nobody", "likes": ""}
+    wrong = empty.client.post("/begin", data=answers)
+    assert wrong.status_code == 400
+    assert "forty" in wrong.text  # what was typed stays
+    assert not empty.garden.exists()
+    right = empty.client.post("/begin", data={**answers, "ground": "400 sq ft", "eaters": "2 people",
+                                              "english": "american", "units": "imperial"})
+    assert right.headers["location"] == "/work"
+    assert started
+    assert 'english = "american"' in empty.garden.read_text(encoding="utf-8")
+
+
+def test_bad_input_is_told_with_its_remedy(place: Place) -> None:
+    for path, status in (("/?on=tomorrow", 400), ("/nowhere", 404), ("/sowings/none", 404),
+                         ("/why/picking?item=gold", 400), ("/pickings?weeks=0", 422),
+                         ("/why?crop=gold&sow=2027-03-01", 404), ("/charts/year-x.svg", 404)):
+        answer = place.client.get(path, headers={"accept": "text/html"})
+        assert answer.status_code == status, path
+        assert "Traceback" not in answer.text
+        assert str(place.garden.parent) not in answer.text
+
+
+def test_the_picture_is_one_labelled_image(place: Place) -> None:
+    drawn = place.client.get("/charts/year-wide.svg").text
+    assert drawn.startswith('<svg role="img" aria-label="The picture of the year: 2 items')
+    assert "<title>" in drawn
+    assert "salad leaves" in drawn
+    assert drawn.count("role=") == 1
