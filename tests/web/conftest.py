@@ -1,82 +1,16 @@
-"""A small INVENTED garden with a kept INVENTED plan, served to a client in the same process."""
+"""Fixtures: a small invented garden served to a client in the same process."""
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
 
 import pytest
-from fastapi import FastAPI
 from fastapi.testclient import TestClient
+from served_garden import DAY, GARDEN, HERE, Place, plan_for
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
-
-import invented
-
-from evenpick.service.answers import PlanAnswer
-from evenpick.service.store_plan import garden_digest, save_plan
+from evenpick.service.store_plan import save_plan
 from evenpick.web.app import create_app
-
-GARDEN = """\
-[site]
-name = "Testham"
-at = "51.5, -1.25"
-[[ground]]
-name = "bed"
-cover = "open"
-area = "60 m²"
-[[ground]]
-name = "tunnel"
-cover = "tunnel"
-area = "8 m²"
-[[outlet]]
-name = "kitchen"
-kind = "kitchen"
-[[outlet]]
-name = "boxes"
-kind = "boxes"
-shares = 4
-[[wish]]
-item = "salad leaves"
-crops = ["rocket", "leaf-lettuce"]
-outlet = "kitchen"
-each_week = "0.6 kg"
-[[wish]]
-item = "salad leaves"
-crops = ["rocket", "leaf-lettuce"]
-outlet = "boxes"
-each_week = "100 g"
-[[wish]]
-item = "runner beans and others"
-crops = ["runner-bean"]
-outlet = "boxes"
-each_week = "500 g"
-from = "07-05"
-until = "10-03"
-"""
-DAY = date(2027, 2, 3)
-HERE = "http://127.0.0.1:8430"
-
-
-@dataclass(frozen=True)
-class Place:
-    """A served garden: its file, its application, a client on it."""
-
-    garden: Path
-    app: FastAPI
-    client: TestClient
-
-    @property
-    def token(self) -> str:
-        found: str = self.client.get("/token").json()["token"]
-        return found
-
-
-def plan_for(text: str) -> PlanAnswer:
-    return replace(invented.PLAN, made_from=replace(invented.PLAN.made_from, garden=garden_digest(text)))
 
 
 @pytest.fixture

@@ -75,21 +75,21 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
     months = _months(picture.weeks, room, height)
     floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (room.top, *bottoms)]
     layers = [
-        _layer(months, "rule", THIN, {"x": "x", "y": "y", "y2": "h"}),
-        _layer(floors, "rule", THIN, {"x": "x", "x2": "x2", "y": "y"}),
-        _layer(bands, "area", {"interpolate": "step-after", "strokeWidth": 0},
+        layer(months, "rule", THIN, {"x": "x", "y": "y", "y2": "h"}),
+        layer(floors, "rule", THIN, {"x": "x", "x2": "x2", "y": "y"}),
+        layer(bands, "area", {"interpolate": "step-after", "strokeWidth": 0},
                {"x": "x", "y": "y", "y2": "y2", "detail": "g"}, colour=True),
-        _layer(lines, "line", {"interpolate": "step-after", "strokeWidth": 1.3, "color": INK},
+        layer(lines, "line", {"interpolate": "step-after", "strokeWidth": 1.3, "color": INK},
                {"x": "x", "y": "y", "detail": "g"}, dash=True),
-        _layer(texts, "text", {"align": "right", "fontSize": 11, "color": INK, "baseline": "middle"},
+        layer(texts, "text", {"align": "right", "fontSize": 11, "color": INK, "baseline": "middle"},
                {"x": "x", "y": "y", "text": "t"}),
-        _layer(months, "text", {"align": "left", "fontSize": 11, "color": INK, "dx": 2, "dy": 9},
+        layer(months, "text", {"align": "left", "fontSize": 11, "color": INK, "dx": 2, "dy": 9},
                {"x": "x", "y": "h", "text": "t"}),
     ]
-    return _drawing(layers, width, height, room.label)
+    return drawing(layers, width, height, room.label)
 
 
-def _drawing(layers: Sequence[Spec], width: int, height: int, label: int) -> Spec:
+def drawing(layers: Sequence[Spec], width: int, height: int, label: int) -> Spec:
     return {
         "$schema": SCHEMA, "width": width, "height": height, "background": None,
         "padding": {"left": label, "right": 14, "top": 4, "bottom": 18}, "autosize": {"type": "none"},
@@ -98,7 +98,7 @@ def _drawing(layers: Sequence[Spec], width: int, height: int, label: int) -> Spe
     }
 
 
-def _layer(
+def layer(
     values: Sequence[Spec], mark: str, look: Spec, channels: dict[str, str], colour: bool = False,
     dash: bool = False,
 ) -> Spec:

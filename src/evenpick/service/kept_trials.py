@@ -17,7 +17,7 @@ from evenpick.garden.effective import counted, judged
 from evenpick.service.book import keep
 from evenpick.service.trials import read_trial, write_new
 from evenpick.store.book import Book, book_path
-from evenpick.trials.sheet import Row, Sheet, write_rows
+from evenpick.trials.sheet import Row, Sheet, measure_of, write_rows
 from evenpick.trials.sheet_reading import read_sheet
 
 KINDS = frozenset((TrialLaid.kind, TrialRecorded.kind, Undid.kind, Corrected.kind))
@@ -57,11 +57,16 @@ class _Kept:
 
 
 def keep_trial(garden: Path, file: Path, day: date) -> TakenIn:
+    """Take the sheet of a file into the book. BadTrial as in `take_in`, or where the file is no sheet."""
+    return take_in(garden, read_trial(file), day, file)
+
+
+def take_in(garden: Path, sheet: Sheet, day: date, file: Path) -> TakenIn:
     """Take a sheet into the book: its layout once, each figure once, changed ones as corrections.
 
-    BadTrial where the book has another layout of that name, or a figure of a plot that is lost here.
+    BadTrial, naming `file`, where the book has another layout of that name, or a figure of a plot that is
+    lost here.
     """
-    sheet = read_trial(file)
     kept = next((one for one in _all(garden) if one.sheet.name == sheet.name), None)
     laid = kept.laid if kept else _entry(day, TrialLaid(sheet.name, write_rows(sheet.head, _bare(sheet), ())))
     if kept is not None:
@@ -95,23 +100,38 @@ def kept_trials(garden: Path) -> tuple[KeptTrial, ...]:
 
 def write_out(garden: Path, name: str, file: Path) -> KeptTrial:
     """Writes the sheet of a kept trial to a new file. BadTrial where there is none, or the file is there."""
+    found = _named(garden, name)
+    sheet = _whole(found)
+    write_new(file, write_rows(sheet.head, sheet.rows, [measure.column for measure in sheet.measures]))
+    return _told(found)
+
+
+def kept_sheet(garden: Path, name: str) -> Sheet:
+    """The sheet of a kept trial with all that was recorded. BadTrial where the book has none of that name."""
+    return _whole(_named(garden, name))
+
+
+def _named(garden: Path, name: str) -> _Kept:
     every = _all(garden)
     found = next((one for one in every if one.sheet.name.casefold() == name.casefold()), None)
     if found is None:
         names = [one.sheet.name for one in every]
         mend = did_you_mean(name, names) or f"It has {', '.join(names) or 'none yet'}."
-        raise BadTrial(Problem(f"the book has no trial '{name}'.", mend))
+        raise BadTrial(Problem(f"the book has no trial '{name[:60]}'.", mend))
+    return found
+
+
+def _whole(found: _Kept) -> Sheet:
     columns = [column for column in dict.fromkeys(column for _, column in found.cells) if column != LOST]
-    rows = [
+    rows = tuple(
         replace(
             row,
             values={column: _value(found, row.plot.number, column) for column in columns},
             lost=_lost(found, row.plot.number),
         )
         for row in found.sheet.rows
-    ]
-    write_new(file, write_rows(found.sheet.head, rows, columns))
-    return _told(found)
+    )
+    return replace(found.sheet, rows=rows, measures=tuple(measure_of(column) for column in columns))
 
 
 def _value(kept: _Kept, plot: int, column: str) -> float | None:

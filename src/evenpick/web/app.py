@@ -17,11 +17,26 @@ from evenpick.base.errors import EvenpickError, Problem
 from evenpick.web import api
 from evenpick.web.guard import LOOPBACK, Guard
 from evenpick.web.keys import keys_of
-from evenpick.web.pages import beginning, diary, files, pickings, planning, signing, sowings, today, why
+from evenpick.web.pages import (
+    beginning,
+    diary,
+    files,
+    ground,
+    pickings,
+    planning,
+    signing,
+    sowings,
+    tin,
+    today,
+    trials,
+    weather,
+    why,
+)
 from evenpick.web.problems import Refused, shape_of, status_of
 from evenpick.web.served import NoPlan, Served, show
 
-ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router, planning.router,
+ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router,
+           tin.router, weather.router, ground.router, trials.router, planning.router,
            beginning.router, signing.router, files.router)
 WORTH_PACKING = 1000
 """bytes"""

@@ -9,9 +9,10 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
+from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.garden.amounts import weight as weight_of
-from evenpick.garden.diary import JobAnswer
+from evenpick.garden.diary import Answered, JobAnswer
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import MONTH_NAMES
 from evenpick.service.answers import Job, TodayAnswer
@@ -68,8 +69,25 @@ def answer_one(
     when, said = day_of(request, day), answer_word(answer)
     later = day_of(request, until, "until") if until else None
     kg = weight_of(weight) if weight.strip() else None
+    stale = _answered_meanwhile(request, job, said, identity)
+    if stale is not None:
+        return stale
     answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity))
     return _back(request, when)
+
+
+def _answered_meanwhile(request: Request, job: str, said: JobAnswer, identity: str) -> Response | None:
+    """Both answers, where the job was answered since the page was made; None where it is open."""
+    about = served(request)
+    there = [entry for entry in about.record().entries
+             if isinstance(entry.fact, Answered) and entry.fact.job == job]
+    last = max(there, key=lambda entry: entry.id, default=None)
+    if last is None or last.id == identity or not isinstance(last.fact, Answered):
+        return None
+    if last.fact.answer == "put off" and last.fact.until is not None:
+        return None
+    return show(request, "stale_job.html", "Answered meanwhile", "/", status=409, job=job, mine=said,
+                theirs=last.fact.answer, by=last.by, when=day_date(last.day))
 
 
 @router.post("/jobs/undo")

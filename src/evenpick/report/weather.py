@@ -1,0 +1,132 @@
+"""This season's weather against the years: a table, and a chart of the same numbers."""
+
+from __future__ import annotations
+
+from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, layer
+from evenpick.report.page import Block, Column, Heading, Page, Table, Text
+from evenpick.report.place import title_place, weather_lines
+from evenpick.report.words import MONTHS, Words, day, percent
+from evenpick.service.weather_weeks import WeatherAnswer, WeatherWeek
+
+INCH = 25.4
+TALL, WEEK, LABEL = 150, 11, 44
+GAP = 26
+
+
+def weather_page(answer: WeatherAnswer, words: Words) -> Page:
+    """Where the weather comes from, how this season stands, and every week."""
+    blocks: list[Block] = [
+        *weather_lines(answer.site, answer.climate, words), Text(_own(answer)),
+        Heading("week by week"), _table(answer, words),
+        Text("Usual: the middle of the years and, in brackets, what one year in ten is below and one above. "
+             "Frost: share of the years with a night of frost in the air. This season: where four days "
+             "of the week and more were measured."),
+    ]
+    return Page(f"Weather: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def _own(answer: WeatherAnswer) -> str:
+    measured = sum(week.measured for week in answer.weeks)
+    if not measured:
+        return ("Nothing of this season was measured: no daily record of this year is named in the garden "
+                "file, and no minimum and maximum stand in the diary.")
+    read = f", {answer.readings} of them read by you" if answer.readings else ""
+    return f"{measured} days of this season are known{read}."
+
+
+def _table(answer: WeatherAnswer, words: Words) -> Table:
+    warm, wet = words.temperature_unit, "in" if words.imperial else "mm"
+    columns = (Column("week of"), Column("usual warmth", warm, "right"), Column("this season", warm, "right"),
+               Column("usual rain", wet, "right"), Column("this season's rain", wet, "right"),
+               Column("frost", align="right"))
+    return Table(columns, tuple(_row(week, answer, words) for week in answer.weeks))
+
+
+def _row(week: WeatherWeek, answer: WeatherAnswer, words: Words) -> tuple[str, ...]:
+    mean, rain = week.mean, week.rain
+    return (
+        day(week.week, answer.day.year),
+        f"{words.temperature(mean.likely)} ({words.temperature(mean.low)} to {words.temperature(mean.high)})",
+        "" if week.this_mean is None else words.temperature(week.this_mean),
+        f"{_depth(rain.likely, words)} ({_depth(rain.low, words)} to {_depth(rain.high, words)})",
+        "" if week.this_rain is None else _depth(week.this_rain, words), percent(week.frost),
+    )
+
+
+def _depth(mm: float, words: Words) -> str:
+    return f"{mm / INCH:.1f}" if words.imperial else f"{mm:.0f}"
+
+
+def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
+    """Warmth above, rain below: the band of the years, their middle, and this season as a line."""
+    weeks = answer.weeks
+    width, height = len(weeks) * WEEK, 2 * TALL + GAP
+    warm = [value for week in weeks
+            for value in (week.mean.low, week.mean.high, week.this_mean) if value is not None]
+    wet = [value for week in weeks for value in (week.rain.high, week.this_rain) if value is not None]
+    low, high = min([*warm, 0.0]), max(warm)
+    most = max([*wet, 1.0])
+
+    def warmth(value: float) -> int:
+        return round(TALL - (value - low) / (high - low) * (TALL - 10))
+
+    def rain(value: float) -> int:
+        return round(height - value / most * (TALL - 10))
+
+    def at(number: int) -> int:
+        return number * WEEK + WEEK // 2
+
+    bands = [
+        {"x": at(n), "y": place(band.high), "y2": place(band.low), "c": colour, "g": name}
+        for name, place, colour in (("w", warmth, ORANGE), ("r", rain, SKY))
+        for n, week in enumerate(weeks)
+        for band in ((week.mean if name == "w" else week.rain),)
+    ]
+    middles = [
+        {"x": at(n), "y": place(band.likely), "d": 1, "g": name}
+        for name, place in (("wm", warmth), ("rm", rain)) for n, week in enumerate(weeks)
+        for band in ((week.mean if name == "wm" else week.rain),)
+    ]
+    own = [
+        {"x": at(n), "y": place(value), "d": 0, "g": f"{name}{_run(weeks, n)}"}
+        for name, place in (("wo", warmth), ("ro", rain)) for n, week in enumerate(weeks)
+        for value in ((week.this_mean if name == "wo" else week.this_rain),) if value is not None
+    ]
+    months = [{"x": n * WEEK, "y": 0, "h": height, "t": MONTHS[week.week.month - 1]}
+              for n, week in enumerate(weeks) if week.week.day <= 7]
+    unit = "in" if words.imperial else "mm"
+    texts = [
+        {"x": -5, "y": warmth(high), "t": f"{words.temperature(high)} {words.temperature_unit}"},
+        {"x": -5, "y": warmth(low), "t": f"{words.temperature(low)} {words.temperature_unit}"},
+        {"x": -5, "y": rain(most), "t": f"{_depth(most, words)} {unit}"},
+        {"x": -5, "y": height, "t": f"0 {unit}"},
+    ]
+    thin: Spec = {"color": FAINT, "strokeWidth": 0.5}
+    return drawing([
+        layer(months, "rule", thin, {"x": "x", "y": "y", "y2": "h"}),
+        layer(bands, "area", {"opacity": 0.55, "strokeWidth": 0},
+              {"x": "x", "y": "y", "y2": "y2", "detail": "g"}, colour=True),
+        layer(middles, "line", {"color": INK, "strokeWidth": 1}, {"x": "x", "y": "y", "detail": "g"},
+              dash=True),
+        layer(own, "line", {"color": BLUE, "strokeWidth": 2.5, "point": {"color": BLUE, "size": 14}},
+              {"x": "x", "y": "y", "detail": "g"}),
+        layer(texts, "text", {"align": "right", "fontSize": 11, "color": INK, "baseline": "middle"},
+              {"x": "x", "y": "y", "text": "t"}),
+        layer(months, "text", {"align": "left", "fontSize": 11, "color": INK, "dx": 2, "dy": 12},
+              {"x": "x", "y": "h", "text": "t"}),
+    ], width, height, LABEL)
+
+
+def _run(weeks: tuple[WeatherWeek, ...], at: int) -> int:
+    """Which stretch of measured weeks a week is in, so that no line is drawn over what was not measured."""
+    return sum(week.this_mean is None for week in weeks[:at])
+
+
+def weather_told(answer: WeatherAnswer) -> str:
+    """The chart in a sentence."""
+    known = [week for week in answer.weeks if week.this_mean is not None]
+    if not known:
+        return "Warmth and rain of the years by week; nothing of this season was measured."
+    above = sum((week.this_mean or 0.0) > week.mean.likely for week in known)
+    return (f"Warmth and rain by week; of {len(known)} measured weeks of this season {above} were warmer "
+            "than the middle of the years.")

@@ -1,0 +1,97 @@
+"""Ground: what there is, how full it is over time, what stands and what comes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from fastapi import APIRouter, Request
+from fastapi.responses import Response
+
+from evenpick.base.days import day_date, monday_of
+from evenpick.base.trade import COVERS
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record
+from evenpick.report.page import Block, Column, Heading, Table, Text
+from evenpick.report.words import Words, day, percent
+from evenpick.service.answers import PlanAnswer
+from evenpick.web.blocks import html
+from evenpick.web.served import served, show
+
+router = APIRouter()
+STEP = 4
+"""weeks between two columns of the table of use"""
+SHOWN = 52
+
+
+@router.get("/ground")
+def ground(request: Request) -> Response:
+    about = served(request)
+    words, plan = about.words(), about.kept_plan()
+    blocks = [*_there_is(about.described(), words), *_standing(about.record(), about.clock(), words)]
+    if plan is not None:
+        blocks += _use(plan, words)
+        blocks += _coming(plan, about.clock(), words)
+    return show(request, "page.html", "Ground", "/ground", blocks=html(blocks, words))
+
+
+def _there_is(garden: Garden, words: Words) -> Iterator[Block]:
+    yield Heading("what there is")
+    columns = (Column("ground"), Column("cover"), Column("cropped", align="right"),
+               Column("beds", align="right"))
+    yield Table(columns, tuple(
+        (one.name, words.cover(one.cover), words.area(one.area),
+         str(len(one.counted)) if one.counted else "not counted") for one in garden.grounds
+    ))
+
+
+def _standing(record: Record, today: date, words: Words) -> Iterator[Block]:
+    number = (today - date(1970, 1, 1)).days
+    rows = tuple(
+        (words.name(load_catalogue().crop(one.fact.crop).name), one.ground or "not said",
+         words.cover(one.cover), words.area(one.area * one.left),
+         f"{day(day_date(one.day))} {day_date(one.day).year}", one.state(number))
+        for one in sorted(record.sowings.values(), key=lambda each: each.day)
+        if not one.over and one.day <= number
+    )
+    yield Heading("in the ground now")
+    if rows:
+        columns = (Column("what"), Column("bed"), Column("cover"), Column("takes", align="right"),
+                   Column("sown"), Column("state"))
+        yield Table(columns, rows)
+    else:
+        yield Text("Nothing that the diary tells of.")
+
+
+def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
+    """How full each cover's ground is, every fourth week."""
+    if not plan.ground:
+        return
+    first = monday_of(plan.begins)
+    weeks = range(0, min(SHOWN, max(len(use.used) for use in plan.ground)), STEP)
+    covers = {str(cover): words.cover(cover) for cover in COVERS}
+    columns = (Column("week of"),
+               *(Column(covers.get(use.cover, use.cover), align="right") for use in plan.ground))
+    rows = tuple(
+        (day(first + timedelta(weeks=at), plan.begins.year),
+         *(f"{words.area(use.used[at])} ({percent(use.used[at] / use.area_m2)})" if at < len(use.used) else ""
+           for use in plan.ground))
+        for at in weeks
+    )
+    yield Heading("how full it will be")
+    yield Table(columns, rows)
+
+
+def _coming(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
+    rows = tuple(
+        (words.name(sowing.name), words.cover(sowing.cover), words.area(sowing.area_m2),
+         day(sowing.plant_out or sowing.sow, plan.begins.year), day(sowing.clear, plan.begins.year))
+        for sowing in sorted(plan.sowings, key=lambda each: each.plant_out or each.sow)
+        if sowing.clear >= today
+    )
+    if rows:
+        yield Heading("what comes on it")
+        columns = (Column("what"), Column("cover"), Column("takes", align="right"), Column("from"),
+                   Column("until"))
+        yield Table(columns, rows)

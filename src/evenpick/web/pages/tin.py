@@ -1,0 +1,97 @@
+"""Seed tin: packets, what will grow, what to buy; a packet that came, a test, what is left."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import percent, seed_amount, seed_left
+from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
+from evenpick.report.tin import tin_page
+from evenpick.service.book import keep
+from evenpick.service.job_answers import there_already
+from evenpick.service.tin import HOW, tin_of
+from evenpick.web.blocks import html
+from evenpick.web.served import check_id, check_token, served, show
+
+router = APIRouter()
+WAYS = HOW[:-1]
+"""the last step names the command"""
+
+
+@router.get("/tin")
+def tin(request: Request) -> Response:
+    about = served(request)
+    day = about.clock()
+    answer = about.latest.get(("tin", day), lambda: tin_of(about.garden, day))
+    blocks = tin_page(answer, about.words()).blocks
+    crops = sorted(about.words().name(crop.name) for crop in load_catalogue().crops)
+    return show(request, "tin.html", "Seed tin", "/tin", blocks=html(blocks, about.words()),
+                packets=answer.packets, crops=crops, how=WAYS, year=day.year)
+
+
+@router.post("/tin/got")
+def got(
+    request: Request, crop: Annotated[str, Form(max_length=100)], amount: Annotated[str, Form(max_length=40)],
+    identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
+    variety: Annotated[str, Form(max_length=100)] = "", year: Annotated[str, Form(max_length=4)] = "",
+    maker: Annotated[str, Form(max_length=10)] = "", kind: Annotated[str, Form(max_length=10)] = "",
+) -> Response:
+    """A packet that came in."""
+    check_token(request, token)
+    seeds, grams = seed_amount(amount)
+    share = percent(maker) / 100 if maker.strip() else None
+    fact = SeedGot(load_catalogue().crop(crop).key, variety.strip(), year_of(year), seeds, grams, share,
+                   True if kind == "f1" else None, kind == "own")
+    return _kept(request, identity, fact)
+
+
+@router.post("/tin/test")
+def a_test(
+    request: Request, packet: Annotated[str, Form(max_length=60)],
+    tried: Annotated[int, Form(ge=1, le=10_000)], came: Annotated[int, Form(ge=0, le=10_000)],
+    identity: Annotated[str, Form(alias="id")],
+    token: Annotated[str, Form()] = "",
+) -> Response:
+    check_token(request, token)
+    if came > tried:
+        raise BadRequest(Problem(f"{came} of {tried} can't be.", "Give how many were tried and came.",
+                                 field="came"))
+    return _kept(request, identity, SeedTested(packet_of(request, packet), tried, came))
+
+
+@router.post("/tin/left")
+def left(
+    request: Request, packet: Annotated[str, Form(max_length=60)],
+    amount: Annotated[str, Form(max_length=40)], identity: Annotated[str, Form(alias="id")],
+    token: Annotated[str, Form()] = "",
+) -> Response:
+    check_token(request, token)
+    return _kept(request, identity, SeedLeft(packet_of(request, packet), *seed_left(amount)))
+
+
+def packet_of(request: Request, packet: str) -> str:
+    about = served(request)
+    if packet not in {row.id for row in tin_of(about.garden, about.clock()).packets}:
+        raise BadRequest(Problem("that packet is not in the tin.", "Choose one of the list.", field="packet"))
+    return packet
+
+
+def year_of(text: str) -> int | None:
+    if not text.strip():
+        return None
+    if not text.strip().isdecimal() or not 1900 <= int(text) <= 2200:
+        raise BadRequest(Problem(f"'{text}' is no year.", "Write such as 2026.", field="year"))
+    return int(text)
+
+
+def _kept(request: Request, identity: str, fact: Fact) -> Response:
+    about = served(request)
+    if not there_already(about.garden, check_id(identity)):
+        keep(about.garden, [Entry(identity, day_number(about.clock()), fact)])
+    return RedirectResponse("/tin", 303)

@@ -1,0 +1,93 @@
+"""Trials: which variety is better here, from the layout to what the record bears."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Request
+from fastapi.responses import RedirectResponse, Response
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.base.errors import BadTrial, Problem
+from evenpick.garden.diary import Entry, TrialRecorded
+from evenpick.report.trial import sheet_page
+from evenpick.report.trial_verdict import verdict_page
+from evenpick.service.book import keep
+from evenpick.service.job_answers import there_already
+from evenpick.service.kept_trials import KeptTrial, kept_sheet, kept_trials, take_in
+from evenpick.trials.judge import judge
+from evenpick.trials.layout import Bed, lay_out
+from evenpick.trials.sheet import measure_of, write_sheet
+from evenpick.trials.sheet_reading import read_sheet
+from evenpick.web.blocks import html
+from evenpick.web.served import check_id, check_token, served, show
+
+router = APIRouter()
+MEASURES = (("weight_kg", "weight, kg"), ("count", "how many"), ("days_to_picking", "days to picking"),
+            ("taste", "taste, 1 to 5"))
+GUARD = 0.5
+"""m at both ends that is not measured"""
+
+
+@router.get("/trials")
+def trials(request: Request) -> Response:
+    about = served(request)
+    return show(request, "trials.html", "Trials", "/trials",
+                trials=about.latest.get("trials", lambda: kept_trials(about.garden)))
+
+
+@router.get("/trials/{identity}")
+def one_trial(request: Request, identity: str) -> Response:
+    about, words = served(request), served(request).words()
+    kept = _kept(request, identity)
+    sheet = kept_sheet(about.garden, kept.name)
+    verdict = judge(sheet)
+    return show(
+        request, "trial.html", kept.name, "/trials", trial=kept, measures=MEASURES, plots=sheet.rows,
+        sheet=html(sheet_page(sheet, words).blocks, words),
+        verdict=html(verdict_page(verdict, words).blocks, words) if verdict.judged else "",
+    )
+
+
+@router.post("/trials")
+def lay(
+    request: Request, name: Annotated[str, Form(max_length=80)],
+    varieties: Annotated[str, Form(max_length=1000)], length: Annotated[float, Form(gt=0, le=1000)],
+    token: Annotated[str, Form()] = "", plot: Annotated[float, Form(gt=0, le=100)] = 2.0,
+) -> Response:
+    """Lay a trial out along one bed, as many blocks as it holds, and keep its sheet."""
+    check_token(request, token)
+    about = served(request)
+    kinds = [word.strip() for word in varieties.split(",") if word.strip()]
+    called = " ".join(name.split())
+    layout = lay_out(called, kinds, None, [Bed("bed", length)], plot, GUARD, DEFAULT_SEED)
+    sheet = read_sheet(write_sheet(layout), called)
+    taken = take_in(about.garden, sheet, about.clock(), Path(called))
+    return RedirectResponse(f"/trials/{taken.trial.id}", 303)
+
+
+@router.post("/trials/{identity}")
+def record(
+    request: Request, identity: str, plot: Annotated[int, Form(ge=1, le=100_000)],
+    measure: Annotated[str, Form(max_length=60)], value: Annotated[float, Form(ge=0, le=1_000_000)],
+    entry: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
+) -> Response:
+    """One figure of one plot."""
+    check_token(request, token)
+    about, kept = served(request), _kept(request, identity)
+    measure_of(measure)
+    if plot not in {row.plot.number for row in kept_sheet(about.garden, kept.name).rows}:
+        raise BadTrial(Problem(f"the trial has no plot {plot}.", "Take a number of the sheet."))
+    if not there_already(about.garden, check_id(entry)):
+        fact = TrialRecorded(kept.id, str(plot), measure, value)
+        keep(about.garden, [Entry(entry, day_number(about.clock()), fact)])
+    return RedirectResponse(f"/trials/{kept.id}", 303)
+
+
+def _kept(request: Request, identity: str) -> KeptTrial:
+    found = next((one for one in kept_trials(served(request).garden) if one.id == identity), None)
+    if found is None:
+        raise BadTrial(Problem("the book has no such trial.", "See the trials."))
+    return found
