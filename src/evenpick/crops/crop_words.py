@@ -1,0 +1,42 @@
+"""The names and spacings of the packaged crops alone, from a small table: a diary line can't wait for the
+whole catalogue. builders/crop_words.py makes the table; a test holds it against the catalogue."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from typing import cast
+
+from evenpick.base.trade import WayName
+
+
+@dataclass(frozen=True, slots=True)
+class CropWords:
+    """What a line of the diary needs of a crop; metres."""
+
+    key: str
+    name: str
+    american: str
+    aliases: tuple[str, ...]
+    ways: tuple[WayName, ...]
+    in_row: float
+    row: float
+    layout: str
+    piece: str
+
+
+@lru_cache(maxsize=1)
+def crop_words() -> Mapping[str, CropWords]:
+    """By key, in the order of the catalogue."""
+    text = files("evenpick").joinpath("data", "crop_words.csv").read_text(encoding="utf-8")
+    return {row["key"]: _words(row) for row in csv.DictReader(text.splitlines())}
+
+
+def _words(row: dict[str, str]) -> CropWords:
+    ways = tuple(cast(WayName, way) for way in row["ways"].split("|"))
+    aliases = tuple(alias for alias in row["aliases"].split("|") if alias)
+    return CropWords(row["key"], row["name"], row["american"], aliases, ways, float(row["in_row_m"]),
+                     float(row["row_m"]), row["layout"], row["piece"])

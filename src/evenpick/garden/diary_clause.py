@@ -1,0 +1,100 @@
+"""One clause of a line taken apart: its verb, crop, variety, ground, amounts, day and what was not read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from evenpick.base.trade import CoverName
+from evenpick.garden.diary import Cause
+from evenpick.garden.diary_amounts import Amounts, take_amounts
+from evenpick.garden.diary_dates import Days, take_day
+from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
+from evenpick.garden.diary_scan import Scan
+from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
+
+_COVERS: tuple[tuple[CoverName, str], ...] = (
+    ("fleece", r"fleece|row cover|agribon"), ("cloche", r"cloches?|low tunnels?|bell jars?"),
+)
+_RAISED = (r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|propagator|"
+           r"root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b")
+IDLE = frozenset(
+    "a an the my our some any of in into on onto at to from for with and then also by it its it's this that these "
+    "those there them i we he she you just finally again another more first second third last early late lovely "
+    "good nice great big small little lot lots about around roughly approx approximately only today's now at in "
+    "row rows bed beds seed seeds packet new fresh young ripe row plants plant seedlings have has had is are was "
+    "were been be straw compost garden out off up down plot all morning afternoon evening so done very nicely "
+    "well both sown still hand best dry damp wet moist soil between under over one ok okay yes dear diary yay hooray "
+    "water crop crops outside direct each every everything days time came tested long".split()
+) - {"all", "under", "third"}
+"""words that change nothing"""
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    text: str
+    verb: Verb | None
+    days: Days | None
+    grounds: tuple[str, ...]
+    crop: tuple[str, tuple[str, ...]] | None
+    """the word typed, and the crops that it may mean"""
+    variety: str
+    varieties: frozenset[tuple[str, str]]
+    """(crop, variety) that the garden knows by the word"""
+    amounts: Amounts
+    cover: CoverName | None
+    raised: bool
+    pest: tuple[Cause, str] | None
+    germ: tuple[int, int] | None
+    """(came, tried)"""
+    in_days: int | None
+    single: bool
+    """one of the crop: 'a cucumber'"""
+    wrong_ground: str
+    """a bed told that the garden has not"""
+    left: tuple[str, ...]
+    """words not read"""
+    scan: Scan
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The crops it may be about, by its crop word and its variety together."""
+        of_variety = {crop for crop, _ in self.varieties}
+        if self.crop is None:
+            return tuple(sorted(of_variety))
+        both = tuple(key for key in self.crop[1] if key in of_variety)
+        return both or self.crop[1]
+
+
+def take_apart(text: str, today: date, names: Names) -> Clause:
+    scan = Scan(text)
+    quoted = take_quoted(scan)
+    variety = take_variety(scan, names) if not quoted else names.varieties.get(quoted.lower(), frozenset())
+    named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
+    grounds = take_grounds(scan, names)
+    wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
+    germ, in_days = _germ(scan)
+    weather = scan.see(r"\b(?:frost|low|min|max|high|rain\w*|gauge)\b|(?<![\w.])-\d") is not None
+    days = take_day(scan, today, names.day_first, weather)
+    verb = take_verb(scan)
+    single = scan.take(rf"\b(?:a|an|another) (?={names.pattern})") is not None
+    crop = take_crops(scan, names)
+    cover = next((name for name, words in _COVERS if scan.take(rf"\b(?:under|with|beneath) (?:the |a |some )?(?:{words})\b")), None)
+    raised = scan.take(_RAISED) is not None
+    if verb is not None and verb.act == "tended":
+        scan.drop(r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b")
+    pest = take_pest(scan) if verb is not None and verb.act == "lost" else None
+    amounts = take_amounts(scan)
+    if verb is not None and verb.act == "seed tested":
+        scan.drop(r"\b(?:seeds?|came up|up|germinated|test)\b")
+    left = tuple(word for word in scan.words() if word not in IDLE)
+    return Clause(text, verb, days, grounds, crop, named, variety, amounts, cover, raised, pest, germ, in_days,
+                  single and crop is not None and not crop[0].endswith("s"), wrong[0] if wrong else "", left, scan)
+
+
+def _germ(scan: Scan) -> tuple[tuple[int, int] | None, int | None]:
+    if not scan.see(r"\b(?:germ(?:ination)?|test(?:ed)?)\b"):
+        return None, None
+    match = scan.take(r"(?<![\d.])(\d{1,6}) ?(?:of|out of|/|from|in) ?(\d{1,6})\b(?! days)")
+    in_days = scan.take(r"\b(?:in|after|within) (\d{1,3}) days\b")
+    return ((int(match[1]), int(match[2])) if match else None), (int(in_days[1]) if in_days else None)

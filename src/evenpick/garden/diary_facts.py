@@ -1,0 +1,227 @@
+"""The facts of one clause, once its crop and its sowing are known."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+from evenpick.base.days import day_number
+from evenpick.garden.diary import (
+    CameUp,
+    Cause,
+    Cleared,
+    Fact,
+    Lost,
+    Picked,
+    PlantedOut,
+    Tended,
+    Tending,
+    Watered,
+)
+from evenpick.garden.diary_amounts import GALLONS, Amounts, take_amounts
+from evenpick.garden.diary_asking import Asker, refuse
+from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_scan import Scan, normalised
+from evenpick.garden.diary_seed import seed_facts
+from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
+from evenpick.garden.diary_sown import area_of, sown
+from evenpick.garden.diary_verbs import CAUSES
+from evenpick.garden.diary_weather import take_weather
+
+LARGEST = 1e5
+"""kg, m, pieces: beyond this it is a slip of the pen"""
+_LIKE = {"bulb": ("head", "bulb"), "ear": ("ear", "cob"), "head": ("head", "heart"), "bunch": ("bunch",)}
+SHARES = (("1", "all of it"), ("0.75", "three quarters"), ("0.5", "half"), ("0.25", "a quarter"), ("0.1", "a tenth"))
+
+
+def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    """What the clause tells, one fact or several; halts with a question or a refusal."""
+    verb = clause.verb
+    if verb is None:
+        return (take_weather(Scan(clause.text.lower()), names.imperial, asker),)
+    _sane(clause.amounts)
+    if verb.act in ("seed got", "seed saved", "seed tested", "seed left"):
+        return seed_facts(verb.act, clause, names, asker)
+    if verb.act == "planted":
+        return _planted(clause, day, names, asker)
+    if verb.act in ("sowed", "started"):
+        return (sown(clause, day, names, asker, "raised" if verb.act == "started" else None),)
+    made = {"planted out": _planted_out, "picked": _picked, "lost": _lost, "came up": _came_up,
+            "tended": _tended, "watered": _watered, "cleared": _cleared}
+    return made[verb.act](clause, day, names, asker)
+
+
+def _sane(amounts: Amounts) -> None:
+    for value in amounts.values():
+        if not math.isfinite(value) or not 0 < value <= LARGEST:
+            why = "nought or less" if value <= 0 else "more than anyone grows"
+            refuse(f"{value:g} is {why}.", "Look at the amount again.")
+
+
+def _planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    """'Planted' is of sets and tubers, of raised plants put out, and in America of seed."""
+    waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
+    sets = [key for key in clause.keys if "planted" in names.crops[key].ways]
+    if sets or not clause.keys:
+        return (sown(clause, day, names, asker, "planted"),)
+    crop = crop_of(names, clause, asker, waiting)
+    ways = names.crops[crop].ways
+    raised = [sowing for sowing in waiting if sowing.fact.crop == crop]
+    if "raised" not in ways:
+        return (sown(clause, day, names, asker, "direct"),)
+    if "direct" not in ways and raised:
+        return _planted_out(clause, day, names, asker)
+    offered = [("out", "raised plants were put out"), *(
+        (way, {"direct": "seed was sown in place", "raised": "seed was sown to raise plants"}[way]) for way in ways)]
+    given = asker.ask("way", f"How was the {names.name(crop)} planted?", offered[0 if raised else 1:])
+    if given == "out":
+        return _planted_out(clause, day, names, asker)
+    return (sown(clause, day, names, asker, "direct" if given == "direct" else "raised"),)
+
+
+def _planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
+    crop = crop_of(names, clause, asker, waiting)
+    sowing = one(sowings_of(names, clause, asker, waiting, crop, "planted out", False, False))
+    ground = _one_ground(clause, asker)
+    amounts, area = clause.amounts, None
+    if amounts.share == 1.0:
+        area = None
+    elif amounts.share is not None or amounts.some:
+        area = area_of(asker.ask("amount", "How many were planted out?", (), "40 plants"), names.crops[crop])
+    elif any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or amounts.counts:
+        area = area_of(amounts, names.crops[crop], counted=True)
+    there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
+    cover = clause.cover
+    if cover is None and there is not None and "tunnel" in (there.cover, stands.cover) and there.cover != stands.cover:
+        cover = there.cover
+    return (PlantedOut(sowing, ground, cover, area),)
+
+
+def _one_ground(clause: Clause, asker: Asker) -> str | None:
+    if len(clause.grounds) > 1:
+        return asker.ask("ground", "In which of them?", [(name, name) for name in clause.grounds])
+    return clause.grounds[0] if clause.grounds else None
+
+
+def _picked(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    fitting = under_way(names, clause, "picked", day_number(day))
+    crop = crop_of(names, clause, asker, fitting)
+    ground = _one_ground(clause, asker)
+    kg, pieces = _picking(clause, crop, names, asker)
+    sowing = sowings_of(names, clause, asker, fitting, crop, "picked", False, True)[0]
+    return (Picked(crop, sowing, ground, kg, pieces),)
+
+
+def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[float | None, float | None]:
+    """kg and pieces; both None is not weighed."""
+    amounts = clause.amounts
+    piece, kg, pieces = names.crops[crop].piece, amounts.kg, amounts.pieces
+    if clause.single and kg is None and pieces is None and piece not in ("kg", "bunch"):
+        return None, 1.0
+    counted = (*amounts.counts, *([amounts.plants] if amounts.plants else []), *([amounts.seeds] if amounts.seeds else []))
+    if amounts.share is not None or len(counted) > 1:
+        return _asked_picking("How much was picked?", piece, asker)
+    if pieces is not None and amounts.piece not in _LIKE.get(piece, (piece,)):
+        told = f"{names.name(crop)} is counted by the {piece}, not by the {amounts.piece}." if piece != "kg" else \
+            f"{names.name(crop)} is weighed, not counted by the {amounts.piece}."
+        return _asked_picking(f"{told} How much was picked?", piece, asker)
+    if counted and pieces is None:
+        whole = counted[0] == int(counted[0])
+        if piece in ("kg", "bunch") or not whole:
+            if kg is not None and whole:
+                return kg, None
+            return _asked_picking(f"{counted[0]:g} of what? {names.name(crop)} is told by weight"
+                                  f"{' or by the bunch' if piece == 'bunch' else ''}.", piece, asker)
+        pieces = counted[0]
+    return kg, pieces
+
+
+def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, float | None]:
+    example = "1.2 kg" if piece == "kg" else f"1.2 kg, or 3 {piece}s"
+    given = asker.ask("unit", text, [("not weighed", "not weighed, not counted")], example)
+    if given == "not weighed":
+        return None, None
+    amounts = take_amounts(Scan(normalised(given).lower()))
+    _sane(amounts)
+    if amounts.kg is None and (amounts.pieces is None or amounts.piece not in _LIKE.get(piece, (piece,))):
+        refuse(f"'{given}' is no amount of it.", f"Write it such as {example}.")
+    return amounts.kg, amounts.pieces
+
+
+def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    assert clause.verb is not None
+    fitting = under_way(names, clause, "came up" if clause.verb.what == "not up" else "lost", day_number(day))
+    crop = crop_of(names, clause, asker, fitting)
+    sowing = one(sowings_of(names, clause, asker, fitting, crop, "lost", False, False))
+    cause: Cause = clause.pest[0] if clause.pest else clause.verb.what or "other"  # type: ignore[assignment]
+    share = clause.amounts.share
+    if share is None and clause.verb.what == "not up" and not clause.amounts.some:
+        share = 1.0
+    if share is None:
+        share = _share(asker, f"How much of the {names.name(crop)} was lost?")
+    if not 0 < share <= 1:
+        refuse(f"{share:.0%} of it can't be.", "Write a share up to all of it.")
+    if not clause.pest and not clause.verb.what:
+        cause = asker.ask("cause", "What took it?", [(each, each) for each in CAUSES])  # type: ignore[assignment]
+    return (Lost(sowing, cause, share, clause.pest[1] if clause.pest else ""),)
+
+
+def _share(asker: Asker, text: str) -> float:
+    given = asker.ask("share", text, SHARES, "30 %")
+    if given in dict(SHARES):
+        return float(given)
+    share = take_amounts(Scan(normalised(given).lower())).share
+    if share is None:
+        refuse(f"'{given}' is no share.", "Write it such as half or 30 %.")
+    return share
+
+
+def _came_up(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    fitting = under_way(names, clause, "came up", day_number(day))
+    crop = crop_of(names, clause, asker, fitting)
+    share = clause.amounts.share
+    if share is not None and not 0 <= share <= 1:
+        refuse(f"{share:.0%} of it can't be up.", "Write a share up to 100 %.")
+    found = sowings_of(names, clause, asker, fitting, crop, "came up", True, False)
+    return tuple(CameUp(one([each]), share) for each in found)
+
+
+def _tended(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    assert clause.verb is not None
+    what: Tending = clause.verb.what  # type: ignore[assignment]
+    return tuple(Tended(what, sowing, ground) for sowing, ground in _about(clause, day, names, asker, what))
+
+
+def _about(clause: Clause, day: date, names: Names, asker: Asker, act: str) -> list[tuple[str | None, str | None]]:
+    """Sowings and ground that were tended: a crop's, or all that stands on the ground told."""
+    if not clause.keys:
+        return [(None, ground) for ground in clause.grounds] or [(None, None)]
+    fitting = under_way(names, clause, act, day_number(day))
+    crop = crop_of(names, clause, asker, fitting)
+    found = sowings_of(names, clause, asker, fitting, crop, act, True, False)
+    ground = _one_ground(clause, asker)
+    return [(sowing, ground) for sowing in found]
+
+
+def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    litres = clause.amounts.litres
+    if clause.amounts.gallons is not None:
+        which = asker.ask("unit", "Which gallons?", [("US", "US gallons, 3.8 l"), ("imperial", "imperial gallons, 4.5 l")])
+        litres = clause.amounts.gallons * GALLONS[which]
+    about = _about(clause, day, names, asker, "watered")
+    if litres is not None and len(about) > 1:
+        refuse("one amount of water on several places can't be told apart.", "Write a line for each place.")
+    return tuple(Watered(sowing, ground, litres) for sowing, ground in about)
+
+
+def _cleared(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    if not clause.keys and not clause.grounds:
+        asker.ask("crop", "What was cleared?", [])
+    fitting = under_way(names, clause, "cleared", day_number(day))
+    crop = crop_of(names, clause, asker, fitting) if clause.keys else None
+    found = sowings_of(names, clause, asker, fitting, crop, "cleared", True, False)
+    if clause.amounts.share not in (None, 1.0) or clause.amounts.some:
+        asker.ask("share", "Cleared tells that all of it is gone. Is it?", [("1", "yes, all of it")])
+    return tuple(Cleared(one([each])) for each in found)

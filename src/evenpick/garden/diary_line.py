@@ -1,0 +1,196 @@
+"""One line as a grower writes it, read into facts of the diary (docs/formats/diary-line.md).
+
+Nothing is guessed: where a word, a day, an amount or a sowing may mean two things the line comes back with a
+question, and where it can't be a fact with the reason. Answers are given by the question's key, and the line
+is read again with them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from evenpick.garden.diary import Fact, Noted
+from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
+from evenpick.garden.diary_clause import Clause, take_apart
+from evenpick.garden.diary_dates import Days
+from evenpick.garden.diary_facts import facts_of
+from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds
+from evenpick.garden.diary_scan import Scan, normalised
+from evenpick.garden.diary_verbs import REFUSED, take_verb
+from evenpick.garden.diary_weather import speaks_of_weather
+
+LONGEST = 500
+"""signs of a line; more is a tale, not an entry"""
+AS_NOTE = "Put 'note:' before it to keep the words alone."
+HOW = 'Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".'
+_NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
+_SPLIT = re.compile(r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I)
+_NOT_SO_ALLOWED = (r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
+                   r"(?:come up|came up|germinate|germinated|emerge|show|shown)\b|\bno germination\b|\bnearly ripe\b")
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    text: str
+    inherits: bool
+    """its verb is that of the piece before"""
+
+
+def read_line(text: str, today: date, names: Names, answers: Mapping[str, str] | None = None) -> Outcome:
+    """What a line written on `today` tells; never raises for any text."""
+    try:
+        return _read(text, today, names, answers or {})
+    except Halt as halt:
+        return halt.outcome
+
+
+def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> Outcome:
+    if len(text) > LONGEST:
+        refuse(f"the line is longer than {LONGEST} signs.", "Write one line for each thing that was done.")
+    note = _NOTE.fullmatch(text)
+    if note is not None:
+        return Understood((Dated(today, Noted()),))
+    line = normalised(text)
+    if not re.search(r"[^\W\d_]", line) and not re.search(r"-\d", line):
+        refuse("there are no words in it.", HOW)
+    _refuse_what_is_no_fact(line)
+    clauses = [(piece, take_apart(piece.text, today, names)) for piece in _pieces(line, names)]
+    if not clauses:
+        refuse("there is nothing in it to keep.", HOW)
+    days = _days([clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers)
+    facts: list[Dated] = []
+    for number, ((_, clause), day) in enumerate(zip(_shared_ground(clauses), days, strict=True), 1):
+        facts += [Dated(day, fact) for fact in _facts(clause, day, names, Asker(number, answers))]
+    return Understood(tuple(facts))
+
+
+def _refuse_what_is_no_fact(line: str) -> None:
+    said = re.sub(_NOT_SO_ALLOWED, " ", line.lower())
+    for words, why in REFUSED:
+        if re.search(words, said):
+            refuse(f"{why}; the diary keeps what was done or seen.", f"{HOW} {AS_NOTE}")
+
+
+def _pieces(line: str, names: Names) -> list[_Piece]:
+    """The line split where a new fact begins; a piece without a verb goes with the one before."""
+    pieces: list[_Piece] = []
+    verb = ""
+    for part in (part for part in _SPLIT.split(line) if part.strip()):
+        scan = Scan(part)
+        own = take_verb(scan)
+        crop = take_crops(scan, names) is not None
+        ground = bool(take_grounds(scan, names))
+        if own is not None or not pieces:
+            if pieces and not verb and own is not None and not speaks_of_weather(Scan(pieces[-1].text)):
+                pieces[-1] = _Piece(f"{pieces[-1].text} , {part}", False)  # 'peas: 300 g picked'
+            else:
+                pieces.append(_Piece(part, False))
+            verb = own.words if own is not None else ""
+        elif speaks_of_weather(Scan(part)) and not crop:
+            pieces.append(_Piece(part, False)) if verb else _join(pieces, part)
+        elif verb and crop and _has(pieces[-1].text, names, crop=True):
+            pieces.append(_Piece(f"{verb} {part}", True))
+        elif verb and ground and not crop and _has(pieces[-1].text, names, crop=False):
+            pieces.append(_Piece(f"{verb} {part}", True))
+        else:
+            _join(pieces, part)
+    return pieces
+
+
+def _join(pieces: list[_Piece], part: str) -> None:
+    pieces[-1] = _Piece(f"{pieces[-1].text} , {part}", pieces[-1].inherits)
+
+
+def _has(text: str, names: Names, crop: bool) -> bool:
+    scan = Scan(text)
+    take_verb(scan)
+    found = take_crops(scan, names) is not None
+    return found if crop else not found and bool(take_grounds(scan, names))
+
+
+def _days(told: list[Days | None], today: date, inherits: list[bool], answers: Mapping[str, str]) -> list[date]:
+    """The day of each clause: its own, else that told first, else today; asked where only a later one tells."""
+    asker = Asker(0, answers)
+    read = [None if each is None else _day(each, today, asker) for each in told]
+    if len({day for day in read if day is not None}) == 1 and read[0] is None and not all(inherits[1:]):
+        other = next(day for day in read if day is not None)
+        if other != today:
+            given = asker.ask("date", f"Is all of the line of {day_words(other)}?",
+                              [("all", "yes, all of it"), ("own", "no, what has no day is of today")])
+            return [other if given == "all" else day or today for day in read]
+    found, last = [], next((day for day in read if day is not None), today) if all(inherits[1:]) else today
+    for day in read:
+        last = day or last
+        found.append(last)
+    return found
+
+
+def _day(days: Days, today: date, asker: Asker) -> date:
+    if days.vague:
+        given = asker.ask("date", f"Which day is '{days.words.strip()}'?", (), "2027-06-03")
+        try:
+            found = date.fromisoformat(given)
+        except ValueError:
+            refuse(f"'{given}' is no day.", "Write it as year-month-day, such as 2027-06-03.")
+    elif not days.days:
+        refuse(f"there is no such day as '{days.words.strip()}'.", "Look at the date again.")
+    elif len(days.days) > 1:
+        found = date.fromisoformat(asker.ask(
+            "date", f"Which day is '{days.words.strip()}'?",
+            [(day.isoformat(), f"{day_words(day)} {day.year}") for day in days.days]))
+    else:
+        found = days.days[0]
+    if found > today:
+        refuse(f"{day_words(found)} {found.year} is still to come; the diary keeps what was done.", AS_NOTE)
+    return found
+
+
+def _shared_ground(clauses: list[tuple[_Piece, Clause]]) -> list[tuple[_Piece, Clause]]:
+    """'Sowed 4 m carrots and 2 m radish in bed 3' is both in bed 3."""
+    from dataclasses import replace
+
+    shared = list(clauses)
+    for at in range(len(shared) - 2, -1, -1):
+        (piece, clause), (after, following) = shared[at], shared[at + 1]
+        sown = clause.verb is not None and clause.verb.act in ("sowed", "planted", "planted out", "started")
+        if after.inherits and sown and not clause.grounds and not clause.wrong_ground and following.grounds:
+            shared[at] = (piece, replace(clause, grounds=following.grounds))
+    return shared
+
+
+def _facts(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
+    _refuse_no_verb(clause, names, asker)
+    if clause.wrong_ground and names.grounds:
+        known = [(ground.name, ground.name) for ground in names.grounds]
+        given = asker.ask("ground", f"There is no '{clause.wrong_ground}' in the garden. Which ground was it?", known)
+        from dataclasses import replace
+
+        clause = replace(clause, grounds=(given,))
+    return facts_of(clause, day, names, asker)
+
+
+def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
+    """Halts where nothing tells what was done, or where words were left that were not read."""
+    verb, words = clause.verb, ", ".join(f"'{word}'" for word in clause.left)
+    if verb is None:
+        if clause.crop is None and not clause.varieties and speaks_of_weather(Scan(clause.text)):
+            return
+        if clause.crop is not None or clause.varieties:
+            asker.ask("verb", f"What was done with '{clause.text.strip()}'? Write the line with it.", [])
+        refuse("it does not tell what was done or seen.", f"{HOW} {AS_NOTE}")
+    if verb.act == "unclear":
+        if clause.crop is None and not clause.varieties:
+            refuse("it does not tell what was done or seen.", f"{HOW} {AS_NOTE}")
+        asker.ask("verb", f"What does '{verb.words}' tell: picked, bought, cleared? Write the line with it.", [])
+    if clause.left:
+        if not clause.keys and verb.act not in ("watered", "tended", "weather"):
+            refuse(f"no crop of the catalogue is named; {words} could not be read.",
+                   f"Write a crop by a name the catalogue has. {AS_NOTE}")
+        asker.ask("words", f"{words} could not be read. Keep it as words only, and the rest as read?",
+                  [("keep", "yes, keep the rest as read")])
+
+
+__all__ = ["Asked", "Dated", "Outcome", "Refused", "Understood", "read_line"]

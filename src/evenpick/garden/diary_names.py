@@ -1,0 +1,211 @@
+"""The names a line may hold: crops, varieties, ground, sowings under way, packets, planned sowings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+
+from evenpick.base.days import day_date
+from evenpick.base.trade import CoverName, WayName
+from evenpick.crops.crop_words import CropWords
+from evenpick.garden.diary_scan import Scan, plain
+from evenpick.garden.record import Sowing
+
+GROUPS: Mapping[str, tuple[str, ...]] = {
+    "carrot": ("early-carrot", "main-carrot"),
+    "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"),
+    "cabbage": ("summer-cabbage", "winter-cabbage"),
+    "potato": ("early-potato", "main-potato"), "spud": ("early-potato", "main-potato"),
+    "seed potato": ("early-potato", "main-potato"), "tattie": ("early-potato", "main-potato"),
+    "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean"),
+    "french bean": ("dwarf-bean", "climbing-bean"), "green bean": ("dwarf-bean", "climbing-bean"),
+    "snap bean": ("dwarf-bean", "climbing-bean"), "string bean": ("dwarf-bean", "climbing-bean", "runner-bean"),
+    "broccoli": ("calabrese", "sprouting-broccoli"),
+    "onion": ("onion", "onion-sets"), "pea": ("pea", "mangetout"), "radish": ("radish", "winter-radish"),
+}
+"""words that several crops of the catalogue go by; the crop whose own name it is stands first"""
+SHORT: Mapping[str, str] = {"cos": "cos-lettuce", "romaine": "cos-lettuce", "beet": "beetroot", "corn": "sweetcorn",
+                            "toms": "tomato", "tom": "tomato", "cuke": "cucumber", "pumpkin": "winter-squash",
+                            "gem": "cos-lettuce", "sprouts": "brussels-sprout", "tomatos": "tomato",
+                            "potatos": "early-potato"}
+SHORTEST_TYPO = 5
+
+
+@dataclass(frozen=True, slots=True)
+class GroundName:
+    name: str
+    cover: CoverName
+    area: float
+    """m²"""
+
+
+@dataclass(frozen=True, slots=True)
+class PacketName:
+    id: str
+    crop: str
+    variety: str
+    year: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedName:
+    id: str
+    crop: str
+    way: WayName
+    cover: CoverName
+    sow: int
+    """day number"""
+
+
+@dataclass(frozen=True)
+class Names:
+    crops: Mapping[str, CropWords]
+    grounds: tuple[GroundName, ...] = ()
+    sowings: tuple[Sowing, ...] = ()
+    """all of the diary; those that are over are told by their state"""
+    packets: tuple[PacketName, ...] = ()
+    varieties: Mapping[str, frozenset[tuple[str, str]]] = field(default_factory=dict)
+    """plain name → (crop, variety as written)"""
+    grown: frozenset[str] = frozenset()
+    """crops that the garden wishes for, has seed of, or has sown"""
+    day_first: bool | None = None
+    """how 12/4 is read here; None: nobody said"""
+    imperial: bool = False
+    planned: Callable[[], Iterable[PlannedName]] = tuple
+    """the kept plan's sowings, fetched only where one was sown"""
+    american: bool = False
+
+    def name(self, key: str) -> str:
+        crop = self.crops[key]
+        return (crop.american if self.american else crop.name)
+
+    def ground(self, name: str | None) -> GroundName | None:
+        return next((each for each in self.grounds if each.name == name), None)
+
+    def told(self, sowing: Sowing) -> str:
+        """A sowing in words, such as 'carrots Nantes in bed 3, sown 3 April'."""
+        place = f" in {sowing.ground}" if sowing.ground else ""
+        variety = f" {sowing.fact.variety}" if sowing.fact.variety else ""
+        return f"{self.name(sowing.fact.crop)}{variety}{place}, sown {day_words(day_date(sowing.day))}"
+
+    @cached_property
+    def words(self) -> Mapping[str, tuple[str, ...]]:
+        """Plain names and plurals → crop keys, a general word several."""
+        found: dict[str, tuple[str, ...]] = {}
+        for crop in self.crops.values():
+            for name in (crop.key, crop.name, crop.american):
+                _put(found, name, (crop.key,))
+        for short, key in SHORT.items():
+            _put(found, short, (key,))
+        for crop in self.crops.values():
+            for name in crop.aliases:
+                _put(found, name, (crop.key,))
+        for general, keys in GROUPS.items():
+            present = tuple(key for key in keys if key in self.crops)
+            for form in _forms(plain(general)):
+                found[form] = present
+        return found
+
+    @cached_property
+    def pattern(self) -> str:
+        """Matches the longest crop name first."""
+        return _either(self.words)
+
+    @cached_property
+    def variety_pattern(self) -> str:
+        return _either(self.varieties)
+
+    @cached_property
+    def ground_pattern(self) -> str:
+        return _either(plain(each.name) for each in self.grounds)
+
+
+def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:
+    for form in _forms(plain(name)):
+        if len(form) > 2:
+            found.setdefault(form, keys)
+
+
+def _forms(word: str) -> tuple[str, ...]:
+    """Singular and the plurals that are written."""
+    if word.endswith("y") and word[-2:-1] not in "aeiou":
+        return word, f"{word[:-1]}ies", f"{word}s"
+    if word.endswith(("s", "sh", "ch", "x")):
+        return word, f"{word}es"
+    if word.endswith("o"):
+        return word, f"{word}es", f"{word}s"
+    if word.endswith("f"):
+        return word, f"{word[:-1]}ves", f"{word}s"
+    return word, f"{word}s", *((word[:-1],) if word.endswith("s") else ())
+
+
+def _either(names: Iterable[str]) -> str:
+    """Names as they may be typed, with or without marks; what can't match where there is none."""
+    longest = sorted(set(names), key=lambda name: (-len(name), name))
+    typed = (r"[\s-]+".join("'?".join(re.escape(sign) for sign in word) for word in name.split())
+             for name in longest if name)
+    either = "|".join(typed)
+    return rf"(?<![\w'-])(?:{either})(?![\w])" if either else r"(?!)"
+
+
+def take_quoted(scan: Scan) -> str:
+    """A variety in quotes or brackets, as typed; '' where none."""
+    match = (scan.take(r"(?<!\w)'([^'\x1f]{2,40})'(?!\w)") or scan.take(r'(?<![\w])"([^"\x1f]{2,40})"')
+             or scan.take(r"\(([^()\x1f]{2,40})\)"))
+    return scan.text[match.start(1):match.end(1)].strip() if match else ""
+
+
+def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
+    """Names of ground told, in the order of the line."""
+    by_plain = {plain(each.name): each.name for each in names.grounds}
+    found = []
+    while (match := scan.take(names.ground_pattern)) is not None:
+        name = by_plain[plain(match[0])]
+        if name not in found:
+            found.append(name)
+    return tuple(found)
+
+
+def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
+    """The crop's word as typed and the crops it may mean; a slip of one letter counts as the word it is near."""
+    if (match := scan.take(names.pattern)) is not None:
+        return match[0], names.words[plain(match[0])]
+    for word in scan.words():
+        near = _near(word, names)
+        if near:
+            at = scan.left.index(word)
+            scan.strike(at, at + len(word))
+            return word, near
+    return None
+
+
+def _near(word: str, names: Names) -> tuple[str, ...]:
+    """Crops whose name is one slip away; several words may be."""
+    if not word.isalpha() or len(word) < 4:
+        return ()
+    keys: dict[str, None] = {}
+    for name, crops in names.words.items():
+        if abs(len(name) - len(word)) <= 1 and _one_slip(word, name, len(word) >= SHORTEST_TYPO):
+            keys |= dict.fromkeys(crops)
+    return tuple(keys)
+
+
+def _one_slip(word: str, name: str, any_slip: bool) -> bool:
+    """One letter left out, put in or wrong, or two changed over; only the last where the word is short."""
+    start = next((i for i, (a, b) in enumerate(zip(word, name, strict=False)) if a != b), min(len(word), len(name)))
+    a, b = word[start:], name[start:]
+    if len(a) >= 2 and len(b) >= 2 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:]:
+        return True
+    return any_slip and start > 0 and (a[1:] == b[1:] or a[1:] == b or a == b[1:])
+
+
+def take_variety(scan: Scan, names: Names) -> frozenset[tuple[str, str]]:
+    match = scan.take(names.variety_pattern)
+    return names.varieties[plain(match[0])] if match else frozenset()
+
+
+def day_words(day: date) -> str:
+    return f"{day.day} {day:%B}"

@@ -1,0 +1,83 @@
+"""A line of the diary as it is read: what was understood is struck out, what is left was not."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+STRUCK = "\x1f"
+_NUMBERS: Mapping[str, str] = {
+    word: str(value) for value, word in enumerate(
+        "one two three four five six seven eight nine ten eleven twelve".split(), 1)
+} | {"fifteen": "15", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60",
+     "hundred": "100", "a dozen": "12", "half a dozen": "6", "a couple of": "2"}
+_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
+_SIGNS = str.maketrans({"’": "'", "‘": "'", "“": '"', "”": '"', "−": "-", "–": "-", "—": "-", "×": "x",
+                        "\t": " ", "\n": " ", STRUCK: " "})
+_UNITS = r"(?:kilos?|kg|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|pints?|litres?|liters?)\b"
+_REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple((re.compile(find, re.I), put) for find, put in (
+    (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
+    (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
+    (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),
+    (rf"\b(?:a\s+)?quarter\s+(?:of\s+)?(?:a|an)\s+({_UNITS})", r"0.25 \1"),
+    (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
+    (r"\bminus\s+(?=\d)", "-"),
+    (r"\bm(?:\^2|2)(?![\w])", "m²"), (r"\bft(?:\^2|2)(?![\w])", "ft²"),
+    (r"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+)+)", "\x01"),
+))
+
+
+def normalised(text: str) -> str:
+    """The line in plain signs, number words as digits; letters keep their case."""
+    text = text.translate(_SIGNS)
+    for find, put in _REWRITES:
+        text = find.sub(_beds, text) if put == "\x01" else find.sub(put, text)
+    for sign, words in _FRACTIONS.items():
+        text = text.replace(sign, words)
+    text = _NUMBER_WORD.sub(lambda match: _NUMBERS[" ".join(match[0].lower().split())], text)
+    return " ".join(text.split())
+
+
+_NUMBER_WORD = re.compile(
+    r"\b(?:" + "|".join(sorted((word.replace(" ", r"\s+") for word in _NUMBERS), key=len, reverse=True))
+    + r")\b", re.I)
+
+
+def _beds(match: re.Match[str]) -> str:
+    """'beds 1, 2 and 4' as 'bed 1, bed 2 and bed 4'."""
+    return "bed " + match[1] + re.sub(r"(\d+)", r"bed \1", match[2])
+
+
+def plain(name: str) -> str:
+    """A name as it is compared: small letters, no marks between or in words."""
+    return " ".join(name.lower().replace("'", "").replace("’", "").replace("-", " ").split())
+
+
+class Scan:
+    """One clause; `take` strikes out what it finds."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.left = "".join(sign.lower() if len(sign.lower()) == 1 else sign for sign in text)
+
+    def take(self, pattern: str) -> re.Match[str] | None:
+        """The first place where the pattern stands in what is left; struck out."""
+        found = self.see(pattern)
+        if found is not None:
+            self.strike(*found.span())
+        return found
+
+    def see(self, pattern: str) -> re.Match[str] | None:
+        return re.search(pattern, self.left)
+
+    def strike(self, start: int, end: int) -> None:
+        self.left = self.left[:start] + STRUCK * (end - start) + self.left[end:]
+
+    def drop(self, pattern: str) -> None:
+        """Strike out every place of the pattern."""
+        while (found := self.see(pattern)) is not None and found.end() > found.start():
+            self.strike(*found.span())
+
+    def words(self) -> list[str]:
+        """Words and numbers not struck out."""
+        return re.findall(r"[^\W_]+(?:[.'-][^\W_]+)*", self.left)

@@ -1,0 +1,89 @@
+"""Which crop and which sowing under way a clause is about; a question where more than one fits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from evenpick.garden.diary_asking import Asker, refuse
+from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_names import Names
+from evenpick.garden.record import Sowing
+
+ALL, UNTOLD = "all", "not said"
+_RAISED_ONLY = ("pricked out", "potted on", "hardened off", "planted out")
+
+
+def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool = True) -> list[Sowing]:
+    """The sowings that the act may be about on that day: not over, in the state, place and variety told."""
+    spoken = {variety for _, variety in clause.varieties} or ({clause.variety} if clause.variety else set())
+    return [
+        sowing for sowing in names.sowings
+        if not sowing.over and sowing.day <= day and _ready(sowing, act)
+        and (not by_ground or not clause.grounds or sowing.ground in clause.grounds)
+        and (not spoken or sowing.fact.variety.lower() in {each.lower() for each in spoken})
+    ]
+
+
+def _ready(sowing: Sowing, act: str) -> bool:
+    if act == "came up":
+        return sowing.up is None and sowing.planted_out is None and not sowing.pickings \
+            and sowing.fact.way != "planted" or (act == "came up" and sowing.fact.way == "planted" and sowing.up is None)
+    if act == "planted out":
+        return sowing.fact.way == "raised" and sowing.planted_out is None
+    if act in _RAISED_ONLY:
+        return sowing.fact.way == "raised"
+    return not (act == "thinned" and sowing.fact.way == "planted")
+
+
+def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing]) -> str:
+    """The crop; among several those under way, then those grown here; asked where that leaves more than one."""
+    keys = clause.keys
+    if not keys:
+        growing = sorted({sowing.fact.crop for sowing in fitting}) or sorted(names.grown)
+        return asker.ask("crop", "Which crop?", [(key, names.name(key)) for key in growing[:12]])
+    standing = [key for key in keys if any(sowing.fact.crop == key for sowing in fitting)]
+    grown = [key for key in keys if key in names.grown]
+    for some in (standing, grown, list(keys)):
+        if len(some) == 1:
+            return some[0]
+        if some:
+            typed = clause.crop[0] if clause.crop else clause.variety
+            return asker.ask("crop", f"Which crop is meant by '{typed}'?", [(key, names.name(key)) for key in some])
+    raise AssertionError("keys are not empty")
+
+
+def sowings_of(
+    names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing], crop: str | None, act: str,
+    several: bool, optional: bool,
+) -> list[str | None]:
+    """Ids of the sowings meant; `several` lets all of them be meant, `optional` none in particular."""
+    meant = [sowing for sowing in fitting if crop is None or sowing.fact.crop == crop]
+    if len(meant) == 1:
+        return [meant[0].id]
+    if not meant:
+        if optional:
+            return [None]
+        what = names.name(crop) if crop else "anything"
+        where = f" in {' or '.join(clause.grounds)}" if clause.grounds else ""
+        refuse(f"no sowing of {what}{where} is under way in the diary that this could be told of.",
+               "Write the sowing first, with its day, or put 'note:' before the line to keep the words.")
+    choices = [(sowing.id, names.told(sowing)) for sowing in meant]
+    choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional
+    given = asker.ask("sowing", f"Which sowing{'' if crop is None else ' of ' + names.name(crop)}?", choices)
+    if given == ALL:
+        return [sowing.id for sowing in meant]
+    return [None if given == UNTOLD else given]
+
+
+def one(found: list[str | None]) -> str:
+    """The one sowing that a fact must have."""
+    return _told(found[0])
+
+
+def told_all(found: list[str | None], make: Callable[[str], object]) -> list[object]:
+    return [make(_told(each)) for each in found]
+
+
+def _told(sowing: str | None) -> str:
+    assert sowing is not None, "such a fact is asked for its sowing"
+    return sowing

@@ -1,0 +1,127 @@
+"""A sowing told in a clause: its way, its cover, the m² it takes, the planned sowing it carries out."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from evenpick.base.days import day_number
+from evenpick.base.trade import CoverName, WayName
+from evenpick.crops.crop_words import CropWords
+from evenpick.garden.diary import Sowed
+from evenpick.garden.diary_amounts import Amounts, take_amounts
+from evenpick.garden.diary_asking import Asker, refuse
+from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_scan import Scan, normalised
+from evenpick.garden.diary_sowing import crop_of
+
+NEAR_DAYS = 10
+"""record.md, R8"""
+_WAYS = {"direct": "in place, where it stays", "raised": "to raise plants", "planted": "sets, cloves or tubers"}
+
+
+def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None) -> Sowed:
+    crop = names.crops[_crop(clause, names, asker, way)]
+    way = _way(clause, crop, names, asker, way)
+    ground = clause.grounds[0] if clause.grounds else None
+    if len(clause.grounds) > 1:
+        ground = asker.ask("ground", "In which of them?", [(name, name) for name in clause.grounds])
+    there = names.ground(ground)
+    cover: CoverName = clause.cover or (there.cover if there is not None and way != "raised" else "open")
+    area = _area(clause, crop, names, asker, way, ground)
+    seeds = clause.amounts.seeds if way != "planted" else None
+    variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
+    fact = Sowed(crop.key, way, cover, area, variety, ground, seeds)
+    return Sowed(crop.key, way, cover, area, variety, ground, seeds, planned=_planned(fact, day, names))
+
+
+def _crop(clause: Clause, names: Names, asker: Asker, way: WayName | None) -> str:
+    """The crop sown; sets and tubers only where they are planted, a crop's own name before its kin."""
+    fit = tuple(key for key in clause.keys
+                if ("planted" in names.crops[key].ways if way == "planted" else names.crops[key].ways != ("planted",)))
+    if len(fit) == 1:
+        return fit[0]
+    own = [key for key in fit if clause.crop and clause.crop[0] in _own_names(names.crops[key])]
+    grown = [key for key in own if key in names.grown]
+    if len(grown) == 1 or (len(own) == 1 and not any(key in names.grown for key in fit)):
+        return (grown or own)[0]
+    return crop_of(names, clause, asker, ())
+
+
+def _own_names(crop: CropWords) -> tuple[str, ...]:
+    name = crop.name.lower()
+    return name, f"{name}s", f"{name}es"
+
+
+def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName | None) -> WayName:
+    amounts = clause.amounts
+    in_cells = clause.raised or amounts.trays is not None or (amounts.plants is not None and not clause.grounds
+                                                             and amounts.row is None and "raised" in crop.ways)
+    if way is None and (clause.raised or amounts.trays is not None or in_cells or _says_cells(clause)):
+        way = "raised"
+    if way is None and "direct" in crop.ways and (clause.grounds or amounts.row is not None or amounts.area is not None):
+        way = "direct"
+    if way is None:
+        sown_ways = [each for each in crop.ways if each != "planted"]
+        if len(sown_ways) == 1:
+            way = sown_ways[0]
+        elif not sown_ways:
+            way = "planted"
+        else:
+            given = asker.ask("way", f"How was the {names.name(crop.key)} sown?", [(each, _WAYS[each]) for each in sown_ways])
+            way = next(each for each in sown_ways if each == given)
+    if way not in crop.ways:
+        known = " or ".join(_WAYS[each] for each in crop.ways)
+        refuse(f"{names.name(crop.key)} is only known here as started {known}.",
+               "Write it so, or put 'note:' before the line to keep the words.")
+    return way
+
+
+def _says_cells(clause: Clause) -> bool:
+    return Scan(clause.text.lower()).see(r"\b(?:trays?|modules|cells?|plugs?|pots|flats?)\b") is not None
+
+
+def _area(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None) -> float:
+    amounts, name = clause.amounts, names.name(crop.key)
+    there = names.ground(ground)
+    if there is not None and amounts.share is not None and 0 < amounts.share <= 1 and amounts.row is None:
+        return there.area * amounts.share
+    counted = way != "direct" or crop.layout == "station"
+    if any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or (
+            counted and amounts.counts and amounts.trays is None) or (way == "planted" and amounts.seeds is not None):
+        return area_of(amounts, crop, counted=counted)
+    if amounts.counts and amounts.trays is None:
+        given = asker.ask("unit", f"{amounts.counts[0]:g} what of {name}?",
+                          [("m", "metres of row"), ("ft", "feet of row"), ("plants", "plants"), ("m²", "m²")], "4 m")
+        bare = given in ("m", "ft", "plants", "m²")
+        return area_of(f"{amounts.counts[0]:g} {given}" if bare else given, crop)
+    example = {"raised": "84 plants", "planted": "50 plants"}.get(way, "4 m")
+    return area_of(asker.ask("amount", f"How much {name} was it?", (), example), crop)
+
+
+def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float:
+    """m² of metres of row, m², or plants at the crop's spacing; an answer may be given as typed."""
+    amounts = take_amounts(Scan(normalised(told).lower())) if isinstance(told, str) else told
+    if amounts.area is not None:
+        area = amounts.area
+    elif amounts.row is not None:
+        area = amounts.row * crop.row
+    else:
+        plants = amounts.plants or (amounts.seeds if not isinstance(told, str) else None)
+        plants = plants or (amounts.counts[0] if counted and len(amounts.counts) == 1 else None)
+        if plants is None:
+            refuse(f"'{told if isinstance(told, str) else 'that'}' is no amount to sow or plant.",
+                   'Write it such as "4 m", "2 m²" or "40 plants".')
+        area = plants * crop.in_row * crop.row
+    if not 0 < area <= 1e5:
+        refuse(f"{area:g} m² can't be.", "Look at the amount again.")
+    return area
+
+
+def _planned(fact: Sowed, day: date, names: Names) -> str | None:
+    """The planned sowing that it carries out, where exactly one fits."""
+    made = {sowing.fact.planned for sowing in names.sowings}
+    near = [each.id for each in names.planned()
+            if (each.crop, each.way, each.cover) == (fact.crop, fact.way, fact.cover)
+            and abs(each.sow - day_number(day)) <= NEAR_DAYS and each.id not in made]
+    return near[0] if len(near) == 1 else None

@@ -1,0 +1,147 @@
+"""What was done or seen, in the growers' words; and what a line must not be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias, get_args
+
+from evenpick.garden.diary import Cause, Tending
+from evenpick.garden.diary_scan import Scan
+
+Act: TypeAlias = Literal[
+    "sowed", "started", "planted", "planted out", "picked", "lost", "came up", "tended", "watered", "cleared",
+    "seed got", "seed saved", "seed tested", "seed left", "weather", "unclear",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    act: Act
+    what: str = ""
+    """which tending; the cause that the verb tells"""
+    words: str = ""
+
+
+_TENDED: dict[Tending, str] = {
+    "thinned": r"thinn?ed(?: out)?|thinning(?: out)?|singled",
+    "pricked out": r"prick(?:ed|ing) out",
+    "potted on": r"pott(?:ed|ing) (?:on|up)",
+    "hardened off": r"harden(?:ed|ing) off|started hardening",
+    "earthed up": r"earth(?:ed|ing) up|hilled(?: up)?|hilling(?: up)?|ridged(?: up)?",
+    "uncovered": r"uncovered|unfleeced|took (?:the )?(?:fleece|net|netting|cloches|covers?) off|"
+                 r"removed (?:the )?(?:fleece|net|netting|cloches|covers?)(?: from)?",
+    "covered": r"covered|fleeced|netted|put (?:the )?(?:fleece|net|netting|cloches) (?:over|on)",
+    "weeded": r"weeded|weeding|hoed|hoeing|hand weeded",
+    "fed": r"fed|feeding|fertili[sz]ed|top[ -]?dressed|side[ -]?dressed|liquid fed",
+    "supported": r"staked|supported|trellised|tied (?:in|up)|put (?:sticks|canes|supports|stakes) (?:to|on|for|in for|up for)|"
+                 r"caned|strung up",
+    "mulched": r"mulched|mulching",
+}
+_LATER = r"(?: (?:off|up|down))?"
+_ACTS: tuple[tuple[Act, str, str], ...] = (
+    ("seed tested", "", r"germ(?:ination)?[ -]?tests?(?:ed)?|germ|tested"),
+    ("seed saved", "", r"saved(?: seeds?(?: from)?)?|collected seeds?(?: from)?|kept seeds? from"),
+    ("lost", "not up", r"(?:did not|didn't|never|hasn't|haven't|have not|failed to) (?:come up|came up|germinated?|"
+                       r"emerged?|shown|show)|germination failed|no germination"),
+    *(("tended", what, words) for what, words in _TENDED.items()),
+    ("cleared", "", r"cleared(?: out| away)?|(?:pulled|ripped|took|tore|dug|cut|grubbed) (?:out|up|down)(?! of)|"
+                    r"dug in|composted|removed"),
+    ("planted out", "", r"plant(?:ed|ing) out|transplant(?:ed|ing)|set out|put out|bedded out|"
+                        r"moved(?= .*\bout\b)|planted up"),
+    ("started", "", r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots|trays))"),
+    ("sowed", "", r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow"),
+    ("planted", "", r"planted|planting"),
+    ("lost", "bolted", r"bolted|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
+    ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
+    ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
+    ("lost", "scorched", r"scorched|got sunburnt"),
+    ("lost", "frosted", r"frosted|(?:got )?caught by (?:the )?frost|killed by (?:the )?frost"),
+    ("lost", "", r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
+                 r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed"),
+    ("picked", "", r"pickd|picked|picking|harvested|harvesting|pulled|lifted|gathered|dug|cut|cropped"),
+    ("came up", "", r"(?:have |has )?(?:come|came|coming) (?:up|through)|(?:just )?(?:are |is )?(?:up|through)|"
+                    r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)"),
+    ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
+    ("seed got", "", r"bought|ordered and got|received|was given|got(?= .*\b(?:packets?|packs?|seeds?|sets)\b)"),
+)
+PESTS: dict[Cause, str] = {
+    "eaten": r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|badgers?|"
+             r"groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
+             r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
+             r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
+             r"(?:colorado |asparagus |cucumber )?beetles?|whitefly|earwigs?|woodlice|leatherjackets?",
+    "diseased": r"(?:early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|damping off|"
+                r"botrytis|grey mould|gray mold|virus|canker|scab|rot",
+    "frosted": r"(?:the |a )?(?:late |hard |early )?frosts?|the cold|cold snap",
+    "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",
+    "dried": r"(?:the )?drought|dry spell",
+}
+_PEST_ACTS = r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|" \
+             r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off"
+CAUSES: tuple[Cause, ...] = get_args(Cause)
+_UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"
+
+REFUSED: tuple[tuple[str, str], ...] = (
+    (r"\?\s*$|^\W*(?:when|how|what|what's|why|which|who|where|should|shall|can|could|did|do|does|is it|are there|may|"
+     r"would)\b", "this is a question"),
+    (r"\b(?:tomorrow|next (?:week|month|year|spring|autumn|fall|summer|winter|\w+day))\b|"
+     r"\b(?:will|shall|going to|gonna|need to|needs? \w+ing|must|should|might|may want|plan to|planning to|want to|"
+     r"wants? to|have to|has to|ought to|don't forget|remember to|todo|to do|hope to|would|could|due to be|"
+     r"about to|ready to)\b", "this tells what is to come"),
+    (r"\b(?:did not|didn't|do not|don't|not|never|haven't|hasn't|have not|wasn't|weren't|won't|cannot|can't|"
+     r"without|forgot|nothing|isn't|aren't|no sign|nearly|almost|instead|except|but)\b", "this tells what was not so"),
+)
+"""what can't be a fact of the diary, and why"""
+
+
+def take_verb(scan: Scan) -> Verb | None:
+    """What the clause tells, struck out of it; an unsure word tells only that something was done."""
+    if _is_left(scan):
+        return Verb("seed left", "", "left")
+    found: list[tuple[int, int, Verb, tuple[int, int]]] = []
+    for order, (act, what, words) in enumerate(_ACTS):
+        match = scan.see(rf"\b(?:{words})(?![\w'])")
+        if match is not None:
+            found.append((order, match.start(), Verb(act, what, match[0]), match.span()))
+    pest = see_pest(scan)
+    taken = scan.see(rf"\b(?:{_PEST_ACTS})(?![\w'])") if pest else None
+    if pest and taken and (not found or found[0][2].act in ("lost", "cleared", "picked", "seed got")):
+        scan.strike(*taken.span())
+        scan.drop(r"\bby\b")
+        return Verb("lost", "", taken[0])
+    if not found:
+        unsure = scan.take(rf"\b(?:{_UNSURE})\b")
+        return Verb("unclear", "", unsure[0]) if unsure else None
+    _, _, verb, span = found[0]
+    scan.strike(*span)
+    return verb
+
+
+def verbs_seen(text: str) -> bool:
+    """Whether a piece of a line has a verb of its own."""
+    return take_verb(Scan(text)) is not None
+
+
+def _is_left(scan: Scan) -> bool:
+    if scan.see(r"\bseeds?\b|\bsets\b|\bpacket\b") and scan.see(r"\bleft\b|\bremaining\b"):
+        scan.drop(r"\b(?:left|remaining|have|has|there is|there are|no)\b")
+        return True
+    return False
+
+
+def see_pest(scan: Scan) -> tuple[Cause, str, tuple[int, int]] | None:
+    """What took it: the cause, the words, where they stand."""
+    for cause, words in PESTS.items():
+        match = scan.see(rf"\b(?:{words})(?![\w'])")
+        if match is not None:
+            return cause, match[0], match.span()
+    return None
+
+
+def take_pest(scan: Scan) -> tuple[Cause, str] | None:
+    found = see_pest(scan)
+    if found is None:
+        return None
+    scan.strike(*found[2])
+    scan.drop(r"\b(?:to|by)\b")
+    return found[0], found[1].removeprefix("the ").removeprefix("a ")

@@ -1,0 +1,89 @@
+"""Frost, highs, lows and rain in a line of the diary."""
+
+from __future__ import annotations
+
+from evenpick.garden.diary import Reading
+from evenpick.garden.diary_amounts import INCH, number
+from evenpick.garden.diary_asking import Asker, refuse
+from evenpick.garden.diary_scan import Scan
+
+_RAIN = r"\b(?:rain(?:ed|fall|ing)?|rain gauge|gauge|drizzled?|downpour)\b"
+_COLD = r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|min(?:imum)?|low|overnight low|lowest"
+_HOT = r"max(?:imum)?|high|highest"
+_DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
+_LINK = r"(?: (?:temp(?:erature)?|of|was|at|to|down to|reached|a|touch of|last night|this morning))*[ ,:=]*"
+_WET = r"(?<![\d./])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+) ?(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")?(?: of)?(?![\w.])"
+
+
+def speaks_of_weather(scan: Scan) -> bool:
+    words = rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|(?<![\w.])-\d|\d ?°|\d ?(?:f|c)\b"
+    return scan.see(words) is not None
+
+
+def take_weather(scan: Scan, imperial: bool, asker: Asker) -> Reading:
+    """The readings told, struck out; asks for what has no number or no unit."""
+    if scan.take(r"\bno rain(?:fall)?\b"):
+        return Reading(rain=0.0)
+    if scan.see(_RAIN):
+        return Reading(rain=_rain(scan, imperial, asker))
+    if scan.take(r"(\d+) degrees? of frost\b"):
+        given = asker.ask("unit", "Degrees below freezing of which scale? Give the lowest temperature.", (), "-3 °C")
+        return Reading(tmin=_celsius_of(given, asker))
+    low = scan.take(rf"\b(?:{_COLD})\b{_LINK}{_DEGREE}")
+    high = scan.take(rf"\b(?:{_HOT})\b{_LINK}{_DEGREE}")
+    if low is None and high is None:
+        low = scan.take(rf"{_DEGREE} ?(?:{_COLD})\b")
+        high = scan.take(rf"{_DEGREE} ?(?:{_HOT})\b")
+    if low is None and high is None and (bare := scan.take(r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])")):
+        low = bare
+    if low is None and high is None:
+        single = scan.take(rf"(?<![\w.]){_DEGREE}")
+        scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
+        typed = single[0].strip() if single else ""
+        text = f"Was {typed} the lowest or the highest?" if typed else "How cold was it?"
+        offered = [("low", "the lowest"), ("high", "the highest")] if typed else []
+        given = asker.ask("amount", text, offered, "" if typed else "-3 °C")
+        if single is None:
+            return Reading(tmin=_celsius_of(given, asker))
+        low, high = (single, None) if given == "low" else (None, single)
+    frost = low is not None and "fr" in low[0]
+    return Reading(
+        None if low is None else _celsius(low[1], low[2], imperial, frost, asker),
+        None if high is None else _celsius(high[1], high[2], imperial, False, asker),
+    )
+
+
+def _celsius_of(text: str, asker: Asker) -> float:
+    match = Scan(text).see(rf"^ ?{_DEGREE}$")
+    if match is None or match[2] is None:
+        refuse(f"'{text}' is no temperature.", "Write it such as -3 °C or 27 °F.")
+    return _celsius(match[1], match[2], False, False, asker)
+
+
+def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: Asker) -> float:
+    """°C; without a unit the garden's units tell, unless the number does not fit them."""
+    value = float(text.replace(" ", ""))
+    doubtful = (value <= 0 and imperial) or (frost and not imperial and value > 5) or (not imperial and value > 45)
+    if unit is None:
+        unit = asker.ask("unit", f"Is {value:g} in °C or °F?", [("c", "°C"), ("f", "°F")]) if doubtful else \
+            "f" if imperial else "c"
+    celsius = (value - 32) / 1.8 if unit[0] == "f" else value
+    if not -60 <= celsius <= 60:
+        refuse(f"{celsius:.0f} °C can't be.", "Look at the thermometer again.")
+    return celsius
+
+
+def _rain(scan: Scan, imperial: bool, asker: Asker) -> float:
+    scan.drop(_RAIN)
+    scan.drop(r"\b(?:all (?:day|night)|heavy|steady|hard|showers?|in the)\b")
+    match = scan.take(_WET)
+    if match is None:
+        given = asker.ask("amount", "How much rain?", (), "5 mm")
+        match = Scan(given.lower()).see(_WET)
+        if match is None:
+            refuse(f"'{given}' is no amount of rain.", 'Write it such as 5 mm or 0.2 in.')
+    unit = match[2] or asker.ask("unit", f"{match[1]} of which unit?", [("mm", "millimetres"), ("in", "inches")])
+    value = number(match[1]) * (10.0 if unit == "cm" else 1.0 if unit.startswith("m") else INCH)
+    if not 0 <= value <= 1000:
+        refuse(f"{value:g} mm of rain in a day can't be.", "Look at the gauge again.")
+    return value
