@@ -18,8 +18,19 @@ def table() -> str:
     writer.writerow(COLUMNS)
     for crop in load_catalogue().crops:
         ways, spacing = "|".join(way.name for way in crop.ways), crop.spacing
-        writer.writerow((crop.key, crop.name, crop.american, "|".join(crop.aliases), ways, spacing.in_row,
-                         spacing.row, spacing.layout, crop.produce.piece))
+        writer.writerow(
+            (
+                crop.key,
+                crop.name,
+                crop.american,
+                "|".join(crop.aliases),
+                ways,
+                spacing.in_row,
+                spacing.row,
+                spacing.layout,
+                crop.produce.piece,
+            )
+        )
     return out.getvalue()
 
 

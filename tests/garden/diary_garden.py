@@ -50,10 +50,24 @@ SOWN: tuple[tuple[str, str, str, str, str | None, str, str | None], ...] = (
     ("parsnip", "parsnip", "", "direct", "long bed", "2027-05-15", None),
     ("spinach", "spinach", "", "direct", "bed 1", "2027-03-27", "2027-04-08"),
 )
-PACKETS = (("p-onion", "onion", "Ailsa Craig"), ("p-beet1", "beetroot", "Boltardy"),
-           ("p-beet2", "beetroot", "Chioggia"), ("p-carrot", "early-carrot", "Nantes"))
-WISHED = ("early-carrot", "leaf-lettuce", "cos-lettuce", "summer-cabbage", "winter-cabbage", "early-potato",
-          "calabrese", "pea", "radish", "beetroot")
+PACKETS = (
+    ("p-onion", "onion", "Ailsa Craig"),
+    ("p-beet1", "beetroot", "Boltardy"),
+    ("p-beet2", "beetroot", "Chioggia"),
+    ("p-carrot", "early-carrot", "Nantes"),
+)
+WISHED = (
+    "early-carrot",
+    "leaf-lettuce",
+    "cos-lettuce",
+    "summer-cabbage",
+    "winter-cabbage",
+    "early-potato",
+    "calabrese",
+    "pea",
+    "radish",
+    "beetroot",
+)
 
 
 def day(text: str) -> int:
@@ -70,8 +84,11 @@ def record() -> Record:
     for identity, crop, variety, way, ground, sown, up in SOWN:
         raised: Any = way
         in_tunnel = "tunnel" if ground == "tunnel" else "open"
-        add(sown, Sowed(crop, raised, in_tunnel, 2.0, variety, ground if way != "raised" else None),  # type: ignore[arg-type]
-            identity)
+        add(
+            sown,
+            Sowed(crop, raised, in_tunnel, 2.0, variety, ground if way != "raised" else None),  # type: ignore[arg-type]
+            identity,
+        )
         if up:
             add(up, CameUp(identity))
         if way == "raised" and ground:
@@ -125,7 +142,20 @@ def _expected(text: str, today: date) -> dict[str, Any]:
 def _value(name: str, value: str) -> Any:
     if name in ("tried", "came", "days"):
         return int(value)
-    if name in ("row_m", "plants", "area", "kg", "pieces", "share", "seeds", "grams", "litres", "tmin", "tmax", "rain"):
+    if name in (
+        "row_m",
+        "plants",
+        "area",
+        "kg",
+        "pieces",
+        "share",
+        "seeds",
+        "grams",
+        "litres",
+        "tmin",
+        "tmax",
+        "rain",
+    ):
         return float(value)
     return True if value == "true" else value
 
@@ -138,8 +168,10 @@ def same(read: list[dict[str, Any]], wanted: list[dict[str, Any]]) -> bool:
     """Whether facts are the same, numbers to a millionth."""
     if len(read) != len(wanted):
         return False
-    return all(a.keys() == b.keys() and all(_alike(a[key], b[key]) for key in a)
-               for a, b in zip(read, wanted, strict=True))
+    return all(
+        a.keys() == b.keys() and all(_alike(a[key], b[key]) for key in a)
+        for a, b in zip(read, wanted, strict=True)
+    )
 
 
 def _alike(a: Any, b: Any) -> bool:

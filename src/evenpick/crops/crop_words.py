@@ -38,5 +38,14 @@ def crop_words() -> Mapping[str, CropWords]:
 def _words(row: dict[str, str]) -> CropWords:
     ways = tuple(cast(WayName, way) for way in row["ways"].split("|"))
     aliases = tuple(alias for alias in row["aliases"].split("|") if alias)
-    return CropWords(row["key"], row["name"], row["american"], aliases, ways, float(row["in_row_m"]),
-                     float(row["row_m"]), row["layout"], row["piece"])
+    return CropWords(
+        row["key"],
+        row["name"],
+        row["american"],
+        aliases,
+        ways,
+        float(row["in_row_m"]),
+        float(row["row_m"]),
+        row["layout"],
+        row["piece"],
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from evenpick.garden.diary_scan import STRUCK, Scan
@@ -14,14 +15,28 @@ _LENGTH = r"(m|metres?|meters?|ft|foot|feet|'|yards?|yds?)(?![\w²'])"
 _LENGTHS = {"m": 1.0, "f": FOOT, "'": FOOT, "y": 3 * FOOT}
 _AREA = r"(m²|sq(?:uare)?\.? ?m(?:et(?:re|er)s?)?|sqm|ft²|sq(?:uare)?\.? ?f(?:ee)?t|sqft)(?![\w²])"
 _WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|grams?|grammes?|lbs?|pounds?|oz|ounces?)\b"
-_PIECES = (r"(heads?|hearts?|roots?|bunch(?:es)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b")
-_VESSELS = (r"(?:handfuls?|bowls?|bowlfuls?|bags?|bagfuls?|baskets?|trugs?|buckets?|colanders?|punnets?|crates?|"
-            r"boxes|box|carrier bags?|armfuls?|pickings?)\b")
+_PIECES = r"(heads?|hearts?|roots?|bunch(?:es)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
+_VESSELS = (
+    r"(?:handfuls?|bowls?|bowlfuls?|bags?|bagfuls?|baskets?|trugs?|buckets?|colanders?|punnets?|crates?|"
+    r"boxes|box|carrier bags?|armfuls?|pickings?)\b"
+)
 _OVER = rf"[ {STRUCK}]*(?:of )?"
 """a name that was read already may stand between"""
-_SOME = r"\b(?:some|a few|a bit of|a little|lots of|loads of|plenty of|several|a load of|the last of|the first)\b"
-_SHARES = {"half": 0.5, "a third": 1 / 3, "1 third": 1 / 3, "2 thirds": 2 / 3, "a quarter": 0.25,
-           "1 quarter": 0.25, "3 quarters": 0.75, "three quarters": 0.75, "a tenth": 0.1, "a fifth": 0.2}
+_SOME = (
+    r"\b(?:some|a few|a bit of|a little|lots of|loads of|plenty of|several|a load of|the last of|the first)\b"
+)
+_SHARES = {
+    "half": 0.5,
+    "a third": 1 / 3,
+    "1 third": 1 / 3,
+    "2 thirds": 2 / 3,
+    "a quarter": 0.25,
+    "1 quarter": 0.25,
+    "3 quarters": 0.75,
+    "three quarters": 0.75,
+    "a tenth": 0.1,
+    "a fifth": 0.2,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +64,47 @@ class Amounts:
     """numbers without any unit"""
 
     def values(self) -> list[float]:
-        named = (self.row, self.area, self.kg, self.pieces, self.plants, self.seeds, self.trays, self.packets,
-                 self.litres, self.gallons)
+        named = (
+            self.row,
+            self.area,
+            self.kg,
+            self.pieces,
+            self.plants,
+            self.seeds,
+            self.trays,
+            self.packets,
+            self.litres,
+            self.gallons,
+        )
         return [each for each in (*named, *self.counts) if each is not None]
+
+    def extent(self) -> list[str]:
+        """Which of the amounts that a sowing's ground follows from are told."""
+        return [name for name in ("row", "area", "plants", "counts") if getattr(self, name) not in (None, ())]
+
+    def beyond(self, kept: Collection[str]) -> str:
+        """The amounts that would go unread where only those are kept, in words; '' where none would."""
+        extent = self.extent()
+        over = [] if "extent" in kept and len(extent) + len(self.counts[1:]) <= 1 else extent
+        others = ("kg", "pieces", "seeds", "trays", "packets", "litres", "gallons", "share")
+        over += [name for name in others if getattr(self, name) is not None]
+        return ", ".join(_SAID[name] for name in dict.fromkeys(over) if name not in kept)
+
+
+_SAID = {
+    "row": "the length",
+    "area": "the area",
+    "plants": "the number of plants",
+    "counts": "a number",
+    "kg": "the weight",
+    "pieces": "the number of pieces",
+    "seeds": "the number of seeds",
+    "trays": "the trays",
+    "packets": "the packets",
+    "litres": "the water",
+    "gallons": "the water",
+    "share": "the share",
+}
 
 
 def number(text: str) -> float:
@@ -82,10 +135,21 @@ def take_amounts(scan: Scan) -> Amounts:
     while (bare := scan.take(rf"{_NUM}(?![\w²%°/])")) is not None:
         counts.append(number(bare[1]))
     return Amounts(
-        row, area, kg, _one(pieces), _singular(pieces[2]) if pieces else "",
+        row,
+        area,
+        kg,
+        _one(pieces),
+        _singular(pieces[2]) if pieces else "",
         cells if cells is not None else number(plants[1]) if plants else None,
-        number(seeds[1]) if seeds else None, trays, int(_one(packets) or 0) if packets else None, litres, gallons,
-        share[0], some or share[1], vessel is not None, tuple(counts),
+        number(seeds[1]) if seeds else None,
+        trays,
+        int(_one(packets) or 0) if packets else None,
+        litres,
+        gallons,
+        share[0],
+        some or share[1],
+        vessel is not None,
+        tuple(counts),
     )
 
 
@@ -100,25 +164,38 @@ def _singular(word: str) -> str:
 
 def _share(scan: Scan) -> tuple[float | None, bool]:
     """The share, and whether one was told that is no number."""
-    if match := scan.take(r"(?:about |around |roughly |some |nearly |over )?(?<![\w.])(\d+(?:\.\d+)?) ?(?:%|per ?cent|percent)"):
+    if match := scan.take(
+        r"(?:about |around |roughly |some |nearly |over )?(?<![\w.])(\d+(?:\.\d+)?) ?(?:%|per ?cent|percent)"
+    ):
         scan.drop(r"\bof\b(?= the\b)")
         return float(match[1]) / 100, False
-    if match := scan.take(r"(?:about |around |roughly |nearly |almost |over )?\b(half|a third|1 third|2 thirds|a quarter|1 quarter|"
-                          r"3 quarters|a tenth|a fifth)\b(?: of)?"):
+    if match := scan.take(
+        r"(?:about |around |roughly |nearly |almost |over )?\b(half|a third|1 third|2 thirds|"
+        r"a quarter|1 quarter|3 quarters|a tenth|a fifth)\b(?: of)?"
+    ):
         return _SHARES[match[1]], False
     if match := scan.take(r"(?<![\w./])(\d+)/(\d+)(?= of\b)"):
         return (float(match[1]) / float(match[2]) if float(match[2]) else float("nan")), False
-    if scan.take(r"\b(?:all (?:of )?(?:the|my|our)|all|the whole (?:row|bed|lot|sowing|crop)(?: of)?|whole row of|the lot|every last|completely|entirely)\b"):
+    if scan.take(
+        r"\b(?:all (?:of )?(?:the|my|our)|all|the whole (?:row|bed|lot|sowing|crop)(?: of)?|whole row of|"
+        r"the lot|every last|completely|entirely)\b"
+    ):
         return 1.0, False
-    return None, scan.take(r"\b(?:most(?: of)?|many(?: of)?|part of|some of|a few of|several of|nearly all|almost all)\b") is not None
+    return None, scan.take(
+        r"\b(?:most(?: of)?|many(?: of)?|part of|some of|a few of|several of|nearly all|almost all)\b"
+    ) is not None
 
 
 def _trays(scan: Scan) -> tuple[float | None, float | None]:
     """Trays without cells told, and cells in all."""
     how_many = r"(?<![\w.])(an?|another|\d+)"
-    if match := scan.take(rf"{how_many} (?:(?:seed |module |plug )?trays?|flats?) of (\d+)(?: (?:modules|cells|plugs))?\b"):
+    if match := scan.take(
+        rf"{how_many} (?:(?:seed |module |plug )?trays?|flats?) of (\d+)(?: (?:modules|cells|plugs))?\b"
+    ):
         return None, (_one(match) or 0) * float(match[2])
-    if match := scan.take(rf"{how_many} (\d+)[- ]?(?:cells?|modules?|plugs?|hole)(?: trays?| flats?)\b(?: of)?"):
+    if match := scan.take(
+        rf"{how_many} (\d+)[- ]?(?:cells?|modules?|plugs?|hole)(?: trays?| flats?)\b(?: of)?"
+    ):
         return None, (_one(match) or 0) * float(match[2])
     if match := scan.take(r"(?<![\w.])(\d+) (?:modules|cells|plugs|pots|cell packs)\b(?: of)?"):
         return None, float(match[1])

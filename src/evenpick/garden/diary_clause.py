@@ -14,19 +14,23 @@ from evenpick.garden.diary_scan import Scan
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
-    ("fleece", r"fleece|row cover|agribon"), ("cloche", r"cloches?|low tunnels?|bell jars?"),
+    ("fleece", r"fleece|row cover|agribon"),
+    ("cloche", r"cloches?|low tunnels?|bell jars?"),
 )
-_RAISED = (r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|propagator|"
-           r"root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b")
-IDLE = frozenset(
-    "a an the my our some any of in into on onto at to from for with and then also by it its it's this that these "
-    "those there them i we he she you just finally again another more first second third last early late lovely "
-    "good nice great big small little lot lots about around roughly approx approximately only today's now at in "
-    "row rows bed beds seed seeds packet new fresh young ripe row plants plant seedlings have has had is are was "
-    "were been be straw compost garden out off up down plot all morning afternoon evening so done very nicely "
-    "well both sown still hand best dry damp wet moist soil between under over one ok okay yes dear diary yay hooray "
-    "water crop crops outside direct each every everything days time came tested long".split()
-) - {"all", "under", "third"}
+_RAISED = (
+    r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
+    r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
+)
+_IDLE = """
+a an the my our some any of in into on onto at to from for with and then also by it its it's this that
+these those there them i we he she you just finally again another more first second last early late
+lovely good nice great big small little lot lots about around roughly approx approximately only today's
+now row rows bed beds seed seeds packet new fresh young ripe plant plants seedlings have has had is are
+was were been be straw compost garden out off up down plot morning afternoon evening so done very nicely
+well both sown still hand best dry damp wet moist soil between over one ok okay yes dear diary yay hooray
+crop crops outside direct each every everything days time came tested
+"""
+IDLE = frozenset(_IDLE.split())
 """words that change nothing"""
 
 
@@ -79,17 +83,43 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     verb = take_verb(scan)
     single = scan.take(rf"\b(?:a|an|another) (?={names.pattern})") is not None
     crop = take_crops(scan, names)
-    cover = next((name for name, words in _COVERS if scan.take(rf"\b(?:under|with|beneath) (?:the |a |some )?(?:{words})\b")), None)
+    cover = next(
+        (
+            name
+            for name, words in _COVERS
+            if scan.take(rf"\b(?:under|with|beneath) (?:the |a |some )?(?:{words})\b")
+        ),
+        None,
+    )
     raised = scan.take(_RAISED) is not None
     if verb is not None and verb.act == "tended":
-        scan.drop(r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b")
+        scan.drop(
+            r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b"
+        )
     pest = take_pest(scan) if verb is not None and verb.act == "lost" else None
     amounts = take_amounts(scan)
     if verb is not None and verb.act == "seed tested":
         scan.drop(r"\b(?:seeds?|came up|up|germinated|test)\b")
     left = tuple(word for word in scan.words() if word not in IDLE)
-    return Clause(text, verb, days, grounds, crop, named, variety, amounts, cover, raised, pest, germ, in_days,
-                  single and crop is not None and not crop[0].endswith("s"), wrong[0] if wrong else "", left, scan)
+    return Clause(
+        text,
+        verb,
+        days,
+        grounds,
+        crop,
+        named,
+        variety,
+        amounts,
+        cover,
+        raised,
+        pest,
+        germ,
+        in_days,
+        single and crop is not None and not crop[0].endswith("s"),
+        wrong[0] if wrong else "",
+        left,
+        scan,
+    )
 
 
 def _germ(scan: Scan) -> tuple[tuple[int, int] | None, int | None]:

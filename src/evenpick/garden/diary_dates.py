@@ -8,19 +8,41 @@ from datetime import date, timedelta
 
 from evenpick.garden.diary_scan import Scan
 
-MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
-          "november", "december")
+MONTHS = (
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+)
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_MONTH = r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|" \
-         r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
-_WEEKDAY = r"(mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday)?|thu(?:rs(?:day)?)?|fri(?:day)?|sat(?:urday)?|" \
-           r"sun(?:day)?)"
-_UNIT_NEXT = r"(?!\s*(?:of\b|lbs?\b|pounds?|oz\b|ounces?|kg\b|kilos?|in\b|inch|\"|m\b|ft\b|g\b|cups?|pints?|[\d./]))"
-_TODAY = (r"\b(?:earlier\s+)?(?:today|tonight|just now|this (?:morning|afternoon|evening)|(?<!last )overnight)\b")
-_VAGUE = (r"\b(?:(?:at some point |some time |sometime |early |earlier |late )?(?:last|this|the past) "
-          r"(?:week|weekend|month|spring|autumn|fall|winter|summer|year)|the other day|the weekend|recently|"
-          r"a (?:few|couple of) (?:days|weeks) ago|some (?:days|weeks) ago|over the last few days|"
-          r"(?:2|3|4|5|6) ?(?:or|to|-) ?\d (?:days|weeks) ago)\b")
+_MONTH = (
+    r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
+    r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"
+)
+_WEEKDAY = (
+    r"(mon(?:day)?|tue(?:s(?:day)?)?|wed(?:nesday)?|thu(?:rs(?:day)?)?|fri(?:day)?|sat(?:urday)?|"
+    r"sun(?:day)?)"
+)
+_UNIT_NEXT = (
+    r"(?!\s*(?:of\b|lbs?\b|pounds?|oz\b|ounces?|kg\b|kilos?|in\b|inch|\"|m\b|ft\b|g\b|cups?|pints?|[\d./]))"
+)
+_TODAY = (
+    r"\b(?:earlier\s+)?(?:today|tonight|just now|this (?:morning|afternoon|evening)|(?<!last )overnight)\b"
+)
+_VAGUE = (
+    r"\b(?:(?:at some point |some time |sometime |early |earlier |late )?(?:last|this|the past) "
+    r"(?:week|weekend|month|spring|autumn|fall|winter|summer|year)|the other day|the weekend|recently|"
+    r"a (?:few|couple of) (?:days|weeks) ago|some (?:days|weeks) ago|over the last few days|"
+    r"(?:2|3|4|5|6) ?(?:or|to|-) ?\d (?:days|weeks) ago)\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +64,9 @@ def take_day(scan: Scan, today: date, day_first: bool | None, weather: bool = Fa
         found = read(scan, today, day_first, weather)
         if found is not None:
             return found
-    vague = scan.take(_VAGUE) or scan.take(rf"\b(?:in|during|back in)\s+(?:early |mid |mid-|late )?{_MONTH}\b")
+    vague = scan.take(_VAGUE) or scan.take(
+        rf"\b(?:in|during|back in)\s+(?:early |mid |mid-|late )?{_MONTH}\b"
+    )
     return Days((), vague[0], vague=True) if vague else None
 
 
@@ -59,7 +83,9 @@ def _named(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Da
     before = scan.take(rf"\b(?:on\s+)?(?:the\s+)?{ordinal}\s+(?:of\s+)?{_MONTH}\b\.?{year}")
     if before:
         return _in_year(int(before[1]), month_of(before[2]), before[3], today, before[0])
-    after = scan.take(rf"\b(?:on\s+)?{_MONTH}\.?\s+(?:the\s+)?{ordinal}\b{year}(?!\s*(?:m|kg|g|ft|lbs?|oz)\b)")
+    after = scan.take(
+        rf"\b(?:on\s+)?{_MONTH}\.?\s+(?:the\s+)?{ordinal}\b{year}(?!\s*(?:m|kg|g|ft|lbs?|oz)\b)"
+    )
     if after:
         return _in_year(int(after[2]), month_of(after[1]), after[3], today, after[0])
     return None
@@ -67,8 +93,11 @@ def _named(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Da
 
 def _numbered(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
     """'25/4', '12/4/2027'; both readings where both are days."""
-    match = scan.take(rf"(?<![\d./\w])(?:on\s+)?(\d{{1,2}})([/.])(\d{{1,2}})(?:\2(\d{{4}}|\d{{2}}))?\b{_UNIT_NEXT}"
-                      if scan.see(r"\d[/]\d|\d\.\d{1,2}\.\d") else r"(?!)")
+    match = scan.take(
+        rf"(?<![\d./\w])(?:on\s+)?(\d{{1,2}})([/.])(\d{{1,2}})(?:\2(\d{{4}}|\d{{2}}))?\b{_UNIT_NEXT}"
+        if scan.see(r"\d[/]\d|\d\.\d{1,2}\.\d")
+        else r"(?!)"
+    )
     if match is None:
         return None
     first, second = int(match[1]), int(match[3])
@@ -101,7 +130,9 @@ def _weekday(scan: Scan, today: date, day_first: bool | None, weather: bool) -> 
     """The last one that has been; asked where it may be today or a week ago, yesterday or a week before."""
     later = r"(?: (?:morning|afternoon|evening|night))?\b"
     match = scan.take(rf"\b(last |this |on ){_WEEKDAY}{later}") or scan.take(
-        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,]))" + later)
+        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,]))"
+        + later
+    )
     if match is None:
         return None
     wanted = next(i for i, name in enumerate(WEEKDAYS) if name.startswith(match[2][:3]))
@@ -115,12 +146,15 @@ def _weekday(scan: Scan, today: date, day_first: bool | None, weather: bool) -> 
 
 def _of_month(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
     """'on the 3rd': the last one that has been."""
-    match = scan.take(r"\b(?:on )?the (\d{1,2})(?:st|nd|rd|th)\b") or scan.take(r"\bon (\d{1,2})(?:st|nd|rd|th)\b")
+    match = scan.take(r"\b(?:on )?the (\d{1,2})(?:st|nd|rd|th)\b") or scan.take(
+        r"\bon (\d{1,2})(?:st|nd|rd|th)\b"
+    )
     if match is None:
         return None
     wanted = int(match[1])
-    months = ((today.year + (today.month - 1 - back) // 12, (today.month - 1 - back) % 12 + 1)
-              for back in range(13))
+    months = (
+        (today.year + (today.month - 1 - back) // 12, (today.month - 1 - back) % 12 + 1) for back in range(13)
+    )
     found = (day for year, month in months for day in _dates([(year, month, wanted)]) if day <= today)
     return Days(tuple(d for d in [next(found, None)] if d is not None), match[0])
 

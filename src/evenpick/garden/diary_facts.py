@@ -20,7 +20,7 @@ from evenpick.garden.diary import (
 )
 from evenpick.garden.diary_amounts import GALLONS, Amounts, take_amounts
 from evenpick.garden.diary_asking import Asker, refuse
-from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_clause import IDLE, Clause
 from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_seed import seed_facts
@@ -32,14 +32,20 @@ from evenpick.garden.diary_weather import take_weather
 LARGEST = 1e5
 """kg, m, pieces: beyond this it is a slip of the pen"""
 _LIKE = {"bulb": ("head", "bulb"), "ear": ("ear", "cob"), "head": ("head", "heart"), "bunch": ("bunch",)}
-SHARES = (("1", "all of it"), ("0.75", "three quarters"), ("0.5", "half"), ("0.25", "a quarter"), ("0.1", "a tenth"))
+SHARES = (
+    ("1", "all of it"),
+    ("0.75", "three quarters"),
+    ("0.5", "half"),
+    ("0.25", "a quarter"),
+    ("0.1", "a tenth"),
+)
 
 
 def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     """What the clause tells, one fact or several; halts with a question or a refusal."""
     verb = clause.verb
     if verb is None:
-        return (take_weather(Scan(clause.text.lower()), names.imperial, asker),)
+        return (_weather(clause, names, asker),)
     _sane(clause.amounts)
     if verb.act in ("seed got", "seed saved", "seed tested", "seed left"):
         return seed_facts(verb.act, clause, names, asker)
@@ -47,9 +53,34 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
         return _planted(clause, day, names, asker)
     if verb.act in ("sowed", "started"):
         return (sown(clause, day, names, asker, "raised" if verb.act == "started" else None),)
-    made = {"planted out": _planted_out, "picked": _picked, "lost": _lost, "came up": _came_up,
-            "tended": _tended, "watered": _watered, "cleared": _cleared}
+    made = {
+        "planted out": _planted_out,
+        "picked": _picked,
+        "lost": _lost,
+        "came up": _came_up,
+        "tended": _tended,
+        "watered": _watered,
+        "cleared": _cleared,
+    }
     return made[verb.act](clause, day, names, asker)
+
+
+def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
+    """The readings; whatever else stands in the clause is asked about."""
+    told = clause.text.lower()
+    scan = Scan(told.replace(clause.days.words.strip(), " ") if clause.days is not None else told)
+    reading = take_weather(scan, names.imperial, clause.days is not None, asker)
+    left = [word for word in scan.words() if word not in IDLE]
+    if left:
+        words = ", ".join(f"'{word}'" for word in left)
+        ask_to_keep(f"{words} could not be read.", asker)
+    return reading
+
+
+def ask_to_keep(why: str, asker: Asker) -> None:
+    """Halts unless the grower lets the rest count."""
+    text = f"{why} Leave it in the words only, and keep the rest as read?"
+    asker.ask("words", text, [("keep", "yes, keep the rest as read")])
 
 
 def _sane(amounts: Amounts) -> None:
@@ -72,9 +103,14 @@ def _planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
         return (sown(clause, day, names, asker, "direct"),)
     if "direct" not in ways and raised:
         return _planted_out(clause, day, names, asker)
-    offered = [("out", "raised plants were put out"), *(
-        (way, {"direct": "seed was sown in place", "raised": "seed was sown to raise plants"}[way]) for way in ways)]
-    given = asker.ask("way", f"How was the {names.name(crop)} planted?", offered[0 if raised else 1:])
+    offered = [
+        ("out", "raised plants were put out"),
+        *(
+            (way, {"direct": "seed was sown in place", "raised": "seed was sown to raise plants"}[way])
+            for way in ways
+        ),
+    ]
+    given = asker.ask("way", f"How was the {names.name(crop)} planted?", offered[0 if raised else 1 :])
     if given == "out":
         return _planted_out(clause, day, names, asker)
     return (sown(clause, day, names, asker, "direct" if given == "direct" else "raised"),)
@@ -94,7 +130,12 @@ def _planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple
         area = area_of(amounts, names.crops[crop], counted=True)
     there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
     cover = clause.cover
-    if cover is None and there is not None and "tunnel" in (there.cover, stands.cover) and there.cover != stands.cover:
+    if (
+        cover is None
+        and there is not None
+        and "tunnel" in (there.cover, stands.cover)
+        and there.cover != stands.cover
+    ):
         cover = there.cover
     return (PlantedOut(sowing, ground, cover, area),)
 
@@ -120,20 +161,34 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
     piece, kg, pieces = names.crops[crop].piece, amounts.kg, amounts.pieces
     if clause.single and kg is None and pieces is None and piece not in ("kg", "bunch"):
         return None, 1.0
-    counted = (*amounts.counts, *([amounts.plants] if amounts.plants else []), *([amounts.seeds] if amounts.seeds else []))
+    counted = (
+        *amounts.counts,
+        *([amounts.plants] if amounts.plants else []),
+        *([amounts.seeds] if amounts.seeds else []),
+    )
     if amounts.share is not None or len(counted) > 1:
         return _asked_picking("How much was picked?", piece, asker)
     if pieces is not None and amounts.piece not in _LIKE.get(piece, (piece,)):
-        told = f"{names.name(crop)} is counted by the {piece}, not by the {amounts.piece}." if piece != "kg" else \
-            f"{names.name(crop)} is weighed, not counted by the {amounts.piece}."
+        told = (
+            f"{names.name(crop)} is counted by the {piece}, not by the {amounts.piece}."
+            if piece != "kg"
+            else f"{names.name(crop)} is weighed, not counted by the {amounts.piece}."
+        )
         return _asked_picking(f"{told} How much was picked?", piece, asker)
     if counted and pieces is None:
         whole = counted[0] == int(counted[0])
         if piece in ("kg", "bunch") or not whole:
-            if kg is not None and whole:
+            if kg is not None:
+                ask_to_keep(
+                    f"{names.name(crop)} is kept by weight here, not by number ({counted[0]:g}).", asker
+                )
                 return kg, None
-            return _asked_picking(f"{counted[0]:g} of what? {names.name(crop)} is told by weight"
-                                  f"{' or by the bunch' if piece == 'bunch' else ''}.", piece, asker)
+            return _asked_picking(
+                f"{counted[0]:g} of what? {names.name(crop)} is told by weight"
+                f"{' or by the bunch' if piece == 'bunch' else ''}.",
+                piece,
+                asker,
+            )
         pieces = counted[0]
     return kg, pieces
 
@@ -194,7 +249,9 @@ def _tended(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact
     return tuple(Tended(what, sowing, ground) for sowing, ground in _about(clause, day, names, asker, what))
 
 
-def _about(clause: Clause, day: date, names: Names, asker: Asker, act: str) -> list[tuple[str | None, str | None]]:
+def _about(
+    clause: Clause, day: date, names: Names, asker: Asker, act: str
+) -> list[tuple[str | None, str | None]]:
     """Sowings and ground that were tended: a crop's, or all that stands on the ground told."""
     if not clause.keys:
         return [(None, ground) for ground in clause.grounds] or [(None, None)]
@@ -208,7 +265,9 @@ def _about(clause: Clause, day: date, names: Names, asker: Asker, act: str) -> l
 def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     litres = clause.amounts.litres
     if clause.amounts.gallons is not None:
-        which = asker.ask("unit", "Which gallons?", [("US", "US gallons, 3.8 l"), ("imperial", "imperial gallons, 4.5 l")])
+        which = asker.ask(
+            "unit", "Which gallons?", [("US", "US gallons, 3.8 l"), ("imperial", "imperial gallons, 4.5 l")]
+        )
         litres = clause.amounts.gallons * GALLONS[which]
     about = _about(clause, day, names, asker, "watered")
     if litres is not None and len(about) > 1:

@@ -16,7 +16,7 @@ from evenpick.garden.diary import Fact, Noted
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_clause import Clause, take_apart
 from evenpick.garden.diary_dates import Days
-from evenpick.garden.diary_facts import facts_of
+from evenpick.garden.diary_facts import ask_to_keep, facts_of
 from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_verbs import REFUSED, take_verb
@@ -26,10 +26,32 @@ LONGEST = 500
 """signs of a line; more is a tale, not an entry"""
 AS_NOTE = "Put 'note:' before it to keep the words alone."
 HOW = 'Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".'
+_SEED = ("kg", "plants", "seeds", "packets", "counts", "row", "area", "pieces")
+KEPT: Mapping[str, tuple[str, ...]] = {
+    "sowed": ("extent", "seeds", "trays", "share"),
+    "started": ("extent", "seeds", "trays", "share"),
+    "planted": ("extent", "seeds", "trays", "share"),
+    "planted out": ("extent", "share"),
+    "picked": ("kg", "pieces", "plants", "seeds", "counts", "share"),
+    "lost": ("extent", "pieces", "share"),
+    "came up": ("share",),
+    "tended": ("plants", "counts"),
+    "watered": ("litres", "gallons"),
+    "cleared": ("share",),
+    "seed got": _SEED,
+    "seed saved": _SEED,
+    "seed tested": ("seeds", "counts"),
+    "seed left": ("kg", "seeds", "counts"),
+}
+"""what each act has a place or a question for; 'extent' is one of metres of row, m², plants, a bare number"""
 _NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
-_SPLIT = re.compile(r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I)
-_NOT_SO_ALLOWED = (r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
-                   r"(?:come up|came up|germinate|germinated|emerge|show|shown)\b|\bno germination\b|\bnearly ripe\b")
+_SPLIT = re.compile(
+    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
+)
+_NOT_SO_ALLOWED = (
+    r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
+    r"(?:come up|came up|germinate|germinated|emerge|show|shown)\b|\bno germination\b|\bnearly ripe\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +82,9 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
     clauses = [(piece, take_apart(piece.text, today, names)) for piece in _pieces(line, names)]
     if not clauses:
         refuse("there is nothing in it to keep.", HOW)
-    days = _days([clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers)
+    days = _days(
+        [clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers
+    )
     facts: list[Dated] = []
     for number, ((_, clause), day) in enumerate(zip(_shared_ground(clauses), days, strict=True), 1):
         facts += [Dated(day, fact) for fact in _facts(clause, day, names, Asker(number, answers))]
@@ -91,9 +115,9 @@ def _pieces(line: str, names: Names) -> list[_Piece]:
             verb = own.words if own is not None else ""
         elif speaks_of_weather(Scan(part)) and not crop:
             pieces.append(_Piece(part, False)) if verb else _join(pieces, part)
-        elif verb and crop and _has(pieces[-1].text, names, crop=True):
-            pieces.append(_Piece(f"{verb} {part}", True))
-        elif verb and ground and not crop and _has(pieces[-1].text, names, crop=False):
+        elif (verb and crop and _has(pieces[-1].text, names, crop=True)) or (
+            verb and ground and not crop and _has(pieces[-1].text, names, crop=False)
+        ):
             pieces.append(_Piece(f"{verb} {part}", True))
         else:
             _join(pieces, part)
@@ -111,15 +135,20 @@ def _has(text: str, names: Names, crop: bool) -> bool:
     return found if crop else not found and bool(take_grounds(scan, names))
 
 
-def _days(told: list[Days | None], today: date, inherits: list[bool], answers: Mapping[str, str]) -> list[date]:
-    """The day of each clause: its own, else that told first, else today; asked where only a later one tells."""
+def _days(
+    told: list[Days | None], today: date, inherits: list[bool], answers: Mapping[str, str]
+) -> list[date]:
+    """The day of each clause: its own, else the first told, else today; asked where only a later tells."""
     asker = Asker(0, answers)
     read = [None if each is None else _day(each, today, asker) for each in told]
     if len({day for day in read if day is not None}) == 1 and read[0] is None and not all(inherits[1:]):
         other = next(day for day in read if day is not None)
         if other != today:
-            given = asker.ask("date", f"Is all of the line of {day_words(other)}?",
-                              [("all", "yes, all of it"), ("own", "no, what has no day is of today")])
+            given = asker.ask(
+                "date",
+                f"Is all of the line of {day_words(other)}?",
+                [("all", "yes, all of it"), ("own", "no, what has no day is of today")],
+            )
             return [other if given == "all" else day or today for day in read]
     found, last = [], next((day for day in read if day is not None), today) if all(inherits[1:]) else today
     for day in read:
@@ -138,9 +167,13 @@ def _day(days: Days, today: date, asker: Asker) -> date:
     elif not days.days:
         refuse(f"there is no such day as '{days.words.strip()}'.", "Look at the date again.")
     elif len(days.days) > 1:
-        found = date.fromisoformat(asker.ask(
-            "date", f"Which day is '{days.words.strip()}'?",
-            [(day.isoformat(), f"{day_words(day)} {day.year}") for day in days.days]))
+        found = date.fromisoformat(
+            asker.ask(
+                "date",
+                f"Which day is '{days.words.strip()}'?",
+                [(day.isoformat(), f"{day_words(day)} {day.year}") for day in days.days],
+            )
+        )
     else:
         found = days.days[0]
     if found > today:
@@ -165,7 +198,9 @@ def _facts(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact,
     _refuse_no_verb(clause, names, asker)
     if clause.wrong_ground and names.grounds:
         known = [(ground.name, ground.name) for ground in names.grounds]
-        given = asker.ask("ground", f"There is no '{clause.wrong_ground}' in the garden. Which ground was it?", known)
+        given = asker.ask(
+            "ground", f"There is no '{clause.wrong_ground}' in the garden. Which ground was it?", known
+        )
         from dataclasses import replace
 
         clause = replace(clause, grounds=(given,))
@@ -184,13 +219,22 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
     if verb.act == "unclear":
         if clause.crop is None and not clause.varieties:
             refuse("it does not tell what was done or seen.", f"{HOW} {AS_NOTE}")
-        asker.ask("verb", f"What does '{verb.words}' tell: picked, bought, cleared? Write the line with it.", [])
+        asker.ask(
+            "verb", f"What does '{verb.words}' tell: picked, bought, cleared? Write the line with it.", []
+        )
     if clause.left:
-        if not clause.keys and verb.act not in ("watered", "tended", "weather"):
-            refuse(f"no crop of the catalogue is named; {words} could not be read.",
-                   f"Write a crop by a name the catalogue has. {AS_NOTE}")
-        asker.ask("words", f"{words} could not be read. Keep it as words only, and the rest as read?",
-                  [("keep", "yes, keep the rest as read")])
+        if not clause.keys and verb.act not in ("watered", "tended"):
+            refuse(
+                f"no crop of the catalogue is named; {words} could not be read.",
+                f"Write a crop by a name the catalogue has. {AS_NOTE}",
+            )
+        ask_to_keep(f"{words} could not be read.", asker)
+    kept = () if verb.act == "tended" and not clause.keys else KEPT.get(verb.act, ())
+    if verb.act in ("sowed", "planted") and not clause.amounts.extent():
+        kept = (*kept, "kg")  # the amount is asked for
+    over = clause.amounts.beyond(kept)
+    if over:
+        ask_to_keep(f"What {over} is about was not clear.", asker)
 
 
 __all__ = ["Asked", "Dated", "Outcome", "Refused", "Understood", "read_line"]

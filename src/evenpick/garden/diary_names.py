@@ -18,19 +18,35 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "carrot": ("early-carrot", "main-carrot"),
     "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"),
     "cabbage": ("summer-cabbage", "winter-cabbage"),
-    "potato": ("early-potato", "main-potato"), "spud": ("early-potato", "main-potato"),
-    "seed potato": ("early-potato", "main-potato"), "tattie": ("early-potato", "main-potato"),
+    "potato": ("early-potato", "main-potato"),
+    "spud": ("early-potato", "main-potato"),
+    "seed potato": ("early-potato", "main-potato"),
+    "tattie": ("early-potato", "main-potato"),
     "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean"),
-    "french bean": ("dwarf-bean", "climbing-bean"), "green bean": ("dwarf-bean", "climbing-bean"),
-    "snap bean": ("dwarf-bean", "climbing-bean"), "string bean": ("dwarf-bean", "climbing-bean", "runner-bean"),
+    "french bean": ("dwarf-bean", "climbing-bean"),
+    "green bean": ("dwarf-bean", "climbing-bean"),
+    "snap bean": ("dwarf-bean", "climbing-bean"),
+    "string bean": ("dwarf-bean", "climbing-bean", "runner-bean"),
     "broccoli": ("calabrese", "sprouting-broccoli"),
-    "onion": ("onion", "onion-sets"), "pea": ("pea", "mangetout"), "radish": ("radish", "winter-radish"),
+    "onion": ("onion", "onion-sets"),
+    "pea": ("pea", "mangetout"),
+    "radish": ("radish", "winter-radish"),
 }
 """words that several crops of the catalogue go by; the crop whose own name it is stands first"""
-SHORT: Mapping[str, str] = {"cos": "cos-lettuce", "romaine": "cos-lettuce", "beet": "beetroot", "corn": "sweetcorn",
-                            "toms": "tomato", "tom": "tomato", "cuke": "cucumber", "pumpkin": "winter-squash",
-                            "gem": "cos-lettuce", "sprouts": "brussels-sprout", "tomatos": "tomato",
-                            "potatos": "early-potato"}
+SHORT: Mapping[str, str] = {
+    "cos": "cos-lettuce",
+    "romaine": "cos-lettuce",
+    "beet": "beetroot",
+    "corn": "sweetcorn",
+    "toms": "tomato",
+    "tom": "tomato",
+    "cuke": "cucumber",
+    "pumpkin": "winter-squash",
+    "gem": "cos-lettuce",
+    "sprouts": "brussels-sprout",
+    "tomatos": "tomato",
+    "potatos": "early-potato",
+}
 SHORTEST_TYPO = 5
 
 
@@ -80,7 +96,7 @@ class Names:
 
     def name(self, key: str) -> str:
         crop = self.crops[key]
-        return (crop.american if self.american else crop.name)
+        return crop.american if self.american else crop.name
 
     def ground(self, name: str | None) -> GroundName | None:
         return next((each for each in self.grounds if each.name == name), None)
@@ -145,17 +161,23 @@ def _forms(word: str) -> tuple[str, ...]:
 def _either(names: Iterable[str]) -> str:
     """Names as they may be typed, with or without marks; what can't match where there is none."""
     longest = sorted(set(names), key=lambda name: (-len(name), name))
-    typed = (r"[\s-]+".join("'?".join(re.escape(sign) for sign in word) for word in name.split())
-             for name in longest if name)
+    typed = (
+        r"[\s-]+".join("'?".join(re.escape(sign) for sign in word) for word in name.split())
+        for name in longest
+        if name
+    )
     either = "|".join(typed)
     return rf"(?<![\w'-])(?:{either})(?![\w])" if either else r"(?!)"
 
 
 def take_quoted(scan: Scan) -> str:
     """A variety in quotes or brackets, as typed; '' where none."""
-    match = (scan.take(r"(?<!\w)'([^'\x1f]{2,40})'(?!\w)") or scan.take(r'(?<![\w])"([^"\x1f]{2,40})"')
-             or scan.take(r"\(([^()\x1f]{2,40})\)"))
-    return scan.text[match.start(1):match.end(1)].strip() if match else ""
+    match = (
+        scan.take(r"(?<!\w)'([^'\x1f]{2,40})'(?!\w)")
+        or scan.take(r'(?<![\w])"([^"\x1f]{2,40})"')
+        or scan.take(r"\(([^()\x1f]{2,40})\)")
+    )
+    return scan.text[match.start(1) : match.end(1)].strip() if match else ""
 
 
 def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
@@ -170,7 +192,7 @@ def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
 
 
 def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
-    """The crop's word as typed and the crops it may mean; a slip of one letter counts as the word it is near."""
+    """The crop's word as typed and the crops it may mean; one letter amiss counts as the word it is near."""
     if (match := scan.take(names.pattern)) is not None:
         return match[0], names.words[plain(match[0])]
     for word in scan.words():
@@ -195,7 +217,9 @@ def _near(word: str, names: Names) -> tuple[str, ...]:
 
 def _one_slip(word: str, name: str, any_slip: bool) -> bool:
     """One letter left out, put in or wrong, or two changed over; only the last where the word is short."""
-    start = next((i for i, (a, b) in enumerate(zip(word, name, strict=False)) if a != b), min(len(word), len(name)))
+    start = next(
+        (i for i, (a, b) in enumerate(zip(word, name, strict=False)) if a != b), min(len(word), len(name))
+    )
     a, b = word[start:], name[start:]
     if len(a) >= 2 and len(b) >= 2 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:]:
         return True

@@ -7,24 +7,53 @@ from collections.abc import Mapping
 
 STRUCK = "\x1f"
 _NUMBERS: Mapping[str, str] = {
-    word: str(value) for value, word in enumerate(
-        "one two three four five six seven eight nine ten eleven twelve".split(), 1)
-} | {"fifteen": "15", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60",
-     "hundred": "100", "a dozen": "12", "half a dozen": "6", "a couple of": "2"}
+    word: str(value)
+    for value, word in enumerate(
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1
+    )
+} | {
+    "fifteen": "15",
+    "twenty": "20",
+    "thirty": "30",
+    "forty": "40",
+    "fifty": "50",
+    "sixty": "60",
+    "hundred": "100",
+    "a dozen": "12",
+    "half a dozen": "6",
+    "a couple of": "2",
+}
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
-_SIGNS = str.maketrans({"’": "'", "‘": "'", "“": '"', "”": '"', "−": "-", "–": "-", "—": "-", "×": "x",
-                        "\t": " ", "\n": " ", STRUCK: " "})
+_SIGNS = str.maketrans(
+    {
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "−": "-",
+        "–": "-",
+        "—": "-",
+        "×": "x",
+        "\t": " ",
+        "\n": " ",
+        STRUCK: " ",
+    }
+)
 _UNITS = r"(?:kilos?|kg|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|pints?|litres?|liters?)\b"
-_REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple((re.compile(find, re.I), put) for find, put in (
-    (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
-    (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
-    (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),
-    (rf"\b(?:a\s+)?quarter\s+(?:of\s+)?(?:a|an)\s+({_UNITS})", r"0.25 \1"),
-    (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
-    (r"\bminus\s+(?=\d)", "-"),
-    (r"\bm(?:\^2|2)(?![\w])", "m²"), (r"\bft(?:\^2|2)(?![\w])", "ft²"),
-    (r"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+)+)", "\x01"),
-))
+_REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(find, re.I), put)
+    for find, put in (
+        (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
+        (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
+        (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),
+        (rf"\b(?:a\s+)?quarter\s+(?:of\s+)?(?:a|an)\s+({_UNITS})", r"0.25 \1"),
+        (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
+        (r"\bminus\s+(?=\d)", "-"),
+        (r"\bm(?:\^2|2)(?![\w])", "m²"),
+        (r"\bft(?:\^2|2)(?![\w])", "ft²"),
+        (r"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+)+)", "\x01"),
+    )
+)
 
 
 def normalised(text: str) -> str:
@@ -39,8 +68,11 @@ def normalised(text: str) -> str:
 
 
 _NUMBER_WORD = re.compile(
-    r"\b(?:" + "|".join(sorted((word.replace(" ", r"\s+") for word in _NUMBERS), key=len, reverse=True))
-    + r")\b", re.I)
+    r"\b(?:"
+    + "|".join(sorted((word.replace(" ", r"\s+") for word in _NUMBERS), key=len, reverse=True))
+    + r")\b",
+    re.I,
+)
 
 
 def _beds(match: re.Match[str]) -> str:

@@ -21,7 +21,10 @@ def seed_facts(act: str, clause: Clause, names: Names, asker: Asker) -> tuple[Fa
         seeds = 0.0 if empty else amounts.seeds or (amounts.counts[0] if amounts.counts else None)
         grams = amounts.kg * 1000 if amounts.kg is not None else None
         if seeds is None and grams is None:
-            refuse("how much seed is left was not told.", 'Write it such as "200 onion seeds left" or "2 g of onion seed left".')
+            refuse(
+                "how much seed is left was not told.",
+                'Write it such as "200 onion seeds left" or "2 g of onion seed left".',
+            )
         return (SeedLeft(packet, seeds, grams),)
     if clause.germ is None:
         given = asker.ask("amount", "How many came up, of how many tried?", (), "43 of 50")
@@ -32,7 +35,10 @@ def seed_facts(act: str, clause: Clause, names: Names, asker: Asker) -> tuple[Fa
     else:
         came, tried = clause.germ
     if not 0 <= came <= tried or tried == 0:
-        refuse(f"{came} of {tried} can't have come up.", "Write first how many came up, then how many were tried.")
+        refuse(
+            f"{came} of {tried} can't have come up.",
+            "Write first how many came up, then how many were tried.",
+        )
     return (SeedTested(packet, tried, came, clause.in_days),)
 
 
@@ -50,7 +56,9 @@ def _crop(clause: Clause, names: Names, asker: Asker) -> str:
 
 
 def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact, ...]:
-    if not clause.keys and not Scan(clause.text.lower()).see(r"\b(?:seeds?|packets?|sets|tubers|cloves|packs?)\b"):
+    if not clause.keys and not Scan(clause.text.lower()).see(
+        r"\b(?:seeds?|packets?|sets|tubers|cloves|packs?)\b"
+    ):
         refuse("no crop of the catalogue is named.", "A diary keeps seed that was got, by its crop.")
     crop, amounts = _crop(clause, names, asker), clause.amounts
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop), clause.variety)
@@ -58,7 +66,12 @@ def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact,
     if packets > MOST_PACKETS:
         refuse(f"{packets} packets at once can't be.", "Look at the number again.")
     counted = amounts.counts[0] if amounts.counts and names.crops[crop].ways == ("planted",) else None
-    if (amounts.counts and counted is None) or amounts.row is not None or amounts.area is not None or amounts.pieces is not None:
+    if (
+        (amounts.counts and counted is None)
+        or amounts.row is not None
+        or amounts.area is not None
+        or amounts.pieces is not None
+    ):
         refuse("how much seed it was is not clear.", 'Write it such as "2 packets", "500 seeds" or "10 g".')
     grams = amounts.kg * 1000 if amounts.kg is not None else None
     fact = SeedGot(crop, variety, seeds=amounts.seeds or amounts.plants or counted, grams=grams, saved=saved)
@@ -66,15 +79,32 @@ def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact,
 
 
 def _packet(clause: Clause, names: Names, asker: Asker) -> str:
-    spoken = {variety.lower() for _, variety in clause.varieties} or ({clause.variety.lower()} if clause.variety else set())
+    spoken = {variety.lower() for _, variety in clause.varieties} or (
+        {clause.variety.lower()} if clause.variety else set()
+    )
     keys = clause.keys
-    fit = [packet for packet in names.packets
-           if (not keys or packet.crop in keys) and (not spoken or packet.variety.lower() in spoken)]
+    fit = [
+        packet
+        for packet in names.packets
+        if (not keys or packet.crop in keys) and (not spoken or packet.variety.lower() in spoken)
+    ]
     if not fit:
-        refuse("no such packet of seed is in the diary.",
-               'Write it first, such as "bought a packet of parsnip", or put \'note:\' before the line.')
+        refuse(
+            "no such packet of seed is in the diary.",
+            "Write it first, such as \"bought a packet of parsnip\", or put 'note:' before the line.",
+        )
     if len(fit) == 1 and keys:
         return fit[0].id
-    return asker.ask("packet", "Which packet?", [
-        (packet.id, " ".join([names.name(packet.crop), packet.variety, *([str(packet.year)] if packet.year else [])]).strip())
-        for packet in fit])
+    return asker.ask(
+        "packet",
+        "Which packet?",
+        [
+            (
+                packet.id,
+                " ".join(
+                    [names.name(packet.crop), packet.variety, *([str(packet.year)] if packet.year else [])]
+                ).strip(),
+            )
+            for packet in fit
+        ],
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
@@ -17,8 +17,11 @@ def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool 
     """The sowings that the act may be about on that day: not over, in the state, place and variety told."""
     spoken = {variety for _, variety in clause.varieties} or ({clause.variety} if clause.variety else set())
     return [
-        sowing for sowing in names.sowings
-        if not sowing.over and sowing.day <= day and _ready(sowing, act)
+        sowing
+        for sowing in names.sowings
+        if not sowing.over
+        and sowing.day <= day
+        and _ready(sowing, act)
         and (not by_ground or not clause.grounds or sowing.ground in clause.grounds)
         and (not spoken or sowing.fact.variety.lower() in {each.lower() for each in spoken})
     ]
@@ -26,8 +29,7 @@ def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool 
 
 def _ready(sowing: Sowing, act: str) -> bool:
     if act == "came up":
-        return sowing.up is None and sowing.planted_out is None and not sowing.pickings \
-            and sowing.fact.way != "planted" or (act == "came up" and sowing.fact.way == "planted" and sowing.up is None)
+        return sowing.up is None and sowing.planted_out is None and not sowing.pickings
     if act == "planted out":
         return sowing.fact.way == "raised" and sowing.planted_out is None
     if act in _RAISED_ONLY:
@@ -36,7 +38,7 @@ def _ready(sowing: Sowing, act: str) -> bool:
 
 
 def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing]) -> str:
-    """The crop; among several those under way, then those grown here; asked where that leaves more than one."""
+    """The crop; among several those under way, then those grown here; asked where several are left."""
     keys = clause.keys
     if not keys:
         growing = sorted({sowing.fact.crop for sowing in fitting}) or sorted(names.grown)
@@ -48,13 +50,21 @@ def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing
             return some[0]
         if some:
             typed = clause.crop[0] if clause.crop else clause.variety
-            return asker.ask("crop", f"Which crop is meant by '{typed}'?", [(key, names.name(key)) for key in some])
+            return asker.ask(
+                "crop", f"Which crop is meant by '{typed}'?", [(key, names.name(key)) for key in some]
+            )
     raise AssertionError("keys are not empty")
 
 
 def sowings_of(
-    names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing], crop: str | None, act: str,
-    several: bool, optional: bool,
+    names: Names,
+    clause: Clause,
+    asker: Asker,
+    fitting: Sequence[Sowing],
+    crop: str | None,
+    act: str,
+    several: bool,
+    optional: bool,
 ) -> list[str | None]:
     """Ids of the sowings meant; `several` lets all of them be meant, `optional` none in particular."""
     meant = [sowing for sowing in fitting if crop is None or sowing.fact.crop == crop]
@@ -65,8 +75,10 @@ def sowings_of(
             return [None]
         what = names.name(crop) if crop else "anything"
         where = f" in {' or '.join(clause.grounds)}" if clause.grounds else ""
-        refuse(f"no sowing of {what}{where} is under way in the diary that this could be told of.",
-               "Write the sowing first, with its day, or put 'note:' before the line to keep the words.")
+        refuse(
+            f"no sowing of {what}{where} is under way in the diary that this could be told of.",
+            "Write the sowing first, with its day, or put 'note:' before the line to keep the words.",
+        )
     choices = [(sowing.id, names.told(sowing)) for sowing in meant]
     choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional
     given = asker.ask("sowing", f"Which sowing{'' if crop is None else ' of ' + names.name(crop)}?", choices)
@@ -78,10 +90,6 @@ def sowings_of(
 def one(found: list[str | None]) -> str:
     """The one sowing that a fact must have."""
     return _told(found[0])
-
-
-def told_all(found: list[str | None], make: Callable[[str], object]) -> list[object]:
-    return [make(_told(each)) for each in found]
 
 
 def _told(sowing: str | None) -> str:

@@ -17,7 +17,11 @@ from evenpick.garden.diary_sowing import crop_of
 
 NEAR_DAYS = 10
 """record.md, R8"""
-_WAYS = {"direct": "in place, where it stays", "raised": "to raise plants", "planted": "sets, cloves or tubers"}
+_WAYS = {
+    "direct": "in place, where it stays",
+    "raised": "to raise plants",
+    "planted": "sets, cloves or tubers",
+}
 
 
 def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None) -> Sowed:
@@ -37,8 +41,11 @@ def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | N
 
 def _crop(clause: Clause, names: Names, asker: Asker, way: WayName | None) -> str:
     """The crop sown; sets and tubers only where they are planted, a crop's own name before its kin."""
-    fit = tuple(key for key in clause.keys
-                if ("planted" in names.crops[key].ways if way == "planted" else names.crops[key].ways != ("planted",)))
+    fit = tuple(
+        key
+        for key in clause.keys
+        if ("planted" in names.crops[key].ways if way == "planted" else names.crops[key].ways != ("planted",))
+    )
     if len(fit) == 1:
         return fit[0]
     own = [key for key in fit if clause.crop and clause.crop[0] in _own_names(names.crops[key])]
@@ -55,11 +62,23 @@ def _own_names(crop: CropWords) -> tuple[str, ...]:
 
 def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName | None) -> WayName:
     amounts = clause.amounts
-    in_cells = clause.raised or amounts.trays is not None or (amounts.plants is not None and not clause.grounds
-                                                             and amounts.row is None and "raised" in crop.ways)
+    in_cells = (
+        clause.raised
+        or amounts.trays is not None
+        or (
+            amounts.plants is not None
+            and not clause.grounds
+            and amounts.row is None
+            and "raised" in crop.ways
+        )
+    )
     if way is None and (clause.raised or amounts.trays is not None or in_cells or _says_cells(clause)):
         way = "raised"
-    if way is None and "direct" in crop.ways and (clause.grounds or amounts.row is not None or amounts.area is not None):
+    if (
+        way is None
+        and "direct" in crop.ways
+        and (clause.grounds or amounts.row is not None or amounts.area is not None)
+    ):
         way = "direct"
     if way is None:
         sown_ways = [each for each in crop.ways if each != "planted"]
@@ -68,12 +87,18 @@ def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayNa
         elif not sown_ways:
             way = "planted"
         else:
-            given = asker.ask("way", f"How was the {names.name(crop.key)} sown?", [(each, _WAYS[each]) for each in sown_ways])
+            given = asker.ask(
+                "way",
+                f"How was the {names.name(crop.key)} sown?",
+                [(each, _WAYS[each]) for each in sown_ways],
+            )
             way = next(each for each in sown_ways if each == given)
     if way not in crop.ways:
         known = " or ".join(_WAYS[each] for each in crop.ways)
-        refuse(f"{names.name(crop.key)} is only known here as started {known}.",
-               "Write it so, or put 'note:' before the line to keep the words.")
+        refuse(
+            f"{names.name(crop.key)} is only known here as started {known}.",
+            "Write it so, or put 'note:' before the line to keep the words.",
+        )
     return way
 
 
@@ -81,18 +106,27 @@ def _says_cells(clause: Clause) -> bool:
     return Scan(clause.text.lower()).see(r"\b(?:trays?|modules|cells?|plugs?|pots|flats?)\b") is not None
 
 
-def _area(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None) -> float:
+def _area(
+    clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
+) -> float:
     amounts, name = clause.amounts, names.name(crop.key)
     there = names.ground(ground)
     if there is not None and amounts.share is not None and 0 < amounts.share <= 1 and amounts.row is None:
         return there.area * amounts.share
     counted = way != "direct" or crop.layout == "station"
-    if any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or (
-            counted and amounts.counts and amounts.trays is None) or (way == "planted" and amounts.seeds is not None):
+    if (
+        any(each is not None for each in (amounts.row, amounts.area, amounts.plants))
+        or (counted and amounts.counts and amounts.trays is None)
+        or (way == "planted" and amounts.seeds is not None)
+    ):
         return area_of(amounts, crop, counted=counted)
     if amounts.counts and amounts.trays is None:
-        given = asker.ask("unit", f"{amounts.counts[0]:g} what of {name}?",
-                          [("m", "metres of row"), ("ft", "feet of row"), ("plants", "plants"), ("m²", "m²")], "4 m")
+        given = asker.ask(
+            "unit",
+            f"{amounts.counts[0]:g} what of {name}?",
+            [("m", "metres of row"), ("ft", "feet of row"), ("plants", "plants"), ("m²", "m²")],
+            "4 m",
+        )
         bare = given in ("m", "ft", "plants", "m²")
         return area_of(f"{amounts.counts[0]:g} {given}" if bare else given, crop)
     example = {"raised": "84 plants", "planted": "50 plants"}.get(way, "4 m")
@@ -110,8 +144,10 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
         plants = amounts.plants or (amounts.seeds if not isinstance(told, str) else None)
         plants = plants or (amounts.counts[0] if counted and len(amounts.counts) == 1 else None)
         if plants is None:
-            refuse(f"'{told if isinstance(told, str) else 'that'}' is no amount to sow or plant.",
-                   'Write it such as "4 m", "2 m²" or "40 plants".')
+            refuse(
+                f"'{told if isinstance(told, str) else 'that'}' is no amount to sow or plant.",
+                'Write it such as "4 m", "2 m²" or "40 plants".',
+            )
         area = plants * crop.in_row * crop.row
     if not 0 < area <= 1e5:
         refuse(f"{area:g} m² can't be.", "Look at the amount again.")
@@ -121,7 +157,11 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
 def _planned(fact: Sowed, day: date, names: Names) -> str | None:
     """The planned sowing that it carries out, where exactly one fits."""
     made = {sowing.fact.planned for sowing in names.sowings}
-    near = [each.id for each in names.planned()
-            if (each.crop, each.way, each.cover) == (fact.crop, fact.way, fact.cover)
-            and abs(each.sow - day_number(day)) <= NEAR_DAYS and each.id not in made]
+    near = [
+        each.id
+        for each in names.planned()
+        if (each.crop, each.way, each.cover) == (fact.crop, fact.way, fact.cover)
+        and abs(each.sow - day_number(day)) <= NEAR_DAYS
+        and each.id not in made
+    ]
     return near[0] if len(near) == 1 else None

@@ -9,8 +9,22 @@ from evenpick.garden.diary import Cause, Tending
 from evenpick.garden.diary_scan import Scan
 
 Act: TypeAlias = Literal[
-    "sowed", "started", "planted", "planted out", "picked", "lost", "came up", "tended", "watered", "cleared",
-    "seed got", "seed saved", "seed tested", "seed left", "weather", "unclear",
+    "sowed",
+    "started",
+    "planted",
+    "planted out",
+    "picked",
+    "lost",
+    "came up",
+    "tended",
+    "watered",
+    "cleared",
+    "seed got",
+    "seed saved",
+    "seed tested",
+    "seed left",
+    "weather",
+    "unclear",
 ]
 
 
@@ -29,67 +43,111 @@ _TENDED: dict[Tending, str] = {
     "hardened off": r"harden(?:ed|ing) off|started hardening",
     "earthed up": r"earth(?:ed|ing) up|hilled(?: up)?|hilling(?: up)?|ridged(?: up)?",
     "uncovered": r"uncovered|unfleeced|took (?:the )?(?:fleece|net|netting|cloches|covers?) off|"
-                 r"removed (?:the )?(?:fleece|net|netting|cloches|covers?)(?: from)?",
+    r"removed (?:the )?(?:fleece|net|netting|cloches|covers?)(?: from)?",
     "covered": r"covered|fleeced|netted|put (?:the )?(?:fleece|net|netting|cloches) (?:over|on)",
     "weeded": r"weeded|weeding|hoed|hoeing|hand weeded",
     "fed": r"fed|feeding|fertili[sz]ed|top[ -]?dressed|side[ -]?dressed|liquid fed",
-    "supported": r"staked|supported|trellised|tied (?:in|up)|put (?:sticks|canes|supports|stakes) (?:to|on|for|in for|up for)|"
-                 r"caned|strung up",
+    "supported": r"staked|supported|trellised|tied (?:in|up)|put (?:sticks|canes|supports|stakes) "
+    r"(?:to|on|for|in for|up for)|caned|strung up",
     "mulched": r"mulched|mulching",
 }
 _LATER = r"(?: (?:off|up|down))?"
 _ACTS: tuple[tuple[Act, str, str], ...] = (
     ("seed tested", "", r"germ(?:ination)?[ -]?tests?(?:ed)?|germ|tested"),
     ("seed saved", "", r"saved(?: seeds?(?: from)?)?|collected seeds?(?: from)?|kept seeds? from"),
-    ("lost", "not up", r"(?:did not|didn't|never|hasn't|haven't|have not|failed to) (?:come up|came up|germinated?|"
-                       r"emerged?|shown|show)|germination failed|no germination"),
+    (
+        "lost",
+        "not up",
+        r"(?:did not|didn't|never|hasn't|haven't|have not|failed to) (?:come up|came up|germinated?|"
+        r"emerged?|shown|show)|germination failed|no germination",
+    ),
     *(("tended", what, words) for what, words in _TENDED.items()),
-    ("cleared", "", r"cleared(?: out| away)?|(?:pulled|ripped|took|tore|dug|cut|grubbed) (?:out|up|down)(?! of)|"
-                    r"dug in|composted|removed"),
-    ("planted out", "", r"plant(?:ed|ing) out|transplant(?:ed|ing)|set out|put out|bedded out|"
-                        r"moved(?= .*\bout\b)|planted up"),
-    ("started", "", r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots|trays))"),
-    ("sowed", "", r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow"),
+    (
+        "cleared",
+        "",
+        r"cleared(?: out| away)?|(?:pulled|ripped|took|tore|dug|cut|grubbed) (?:out|up|down)(?! of)|"
+        r"dug in|composted|removed",
+    ),
+    (
+        "planted out",
+        "",
+        r"plant(?:ed|ing) out|transplant(?:ed|ing)|set out|put out|bedded out|"
+        r"moved(?= .*\bout\b)|planted up",
+    ),
+    (
+        "started",
+        "",
+        r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots|trays))",
+    ),
+    (
+        "sowed",
+        "",
+        r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow",
+    ),
     ("planted", "", r"planted|planting"),
     ("lost", "bolted", r"bolted|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
     ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
     ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
     ("lost", "scorched", r"scorched|got sunburnt"),
     ("lost", "frosted", r"frosted|(?:got )?caught by (?:the )?frost|killed by (?:the )?frost"),
-    ("lost", "", r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
-                 r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed"),
+    (
+        "lost",
+        "",
+        r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
+        r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed",
+    ),
     ("picked", "", r"pickd|picked|picking|harvested|harvesting|pulled|lifted|gathered|dug|cut|cropped"),
-    ("came up", "", r"(?:have |has )?(?:come|came|coming) (?:up|through)|(?:just )?(?:are |is )?(?:up|through)|"
-                    r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)"),
+    (
+        "came up",
+        "",
+        r"(?:have |has )?(?:come|came|coming) (?:up|through)|(?:just )?(?:are |is )?(?:up|through)|"
+        r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)",
+    ),
     ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
-    ("seed got", "", r"bought|ordered and got|received|was given|got(?= .*\b(?:packets?|packs?|seeds?|sets)\b)"),
+    (
+        "seed got",
+        "",
+        r"bought|ordered and got|received|was given|got(?= .*\b(?:packets?|packs?|seeds?|sets)\b)",
+    ),
 )
 PESTS: dict[Cause, str] = {
-    "eaten": r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|badgers?|"
-             r"groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
-             r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
-             r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
-             r"(?:colorado |asparagus |cucumber )?beetles?|whitefly|earwigs?|woodlice|leatherjackets?",
-    "diseased": r"(?:early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|damping off|"
-                r"botrytis|grey mould|gray mold|virus|canker|scab|rot",
+    "eaten": r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|"
+    r"badgers?|groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
+    r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
+    r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
+    r"(?:colorado |asparagus |cucumber )?beetles?|whitefly|earwigs?|woodlice|leatherjackets?",
+    "diseased": r"(?:early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|"
+    r"damping off|botrytis|grey mould|gray mold|virus|canker|scab|rot",
     "frosted": r"(?:the |a )?(?:late |hard |early )?frosts?|the cold|cold snap",
     "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",
     "dried": r"(?:the )?drought|dry spell",
 }
-_PEST_ACTS = r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|" \
-             r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off"
+_PEST_ACTS = (
+    r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|"
+    r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off"
+)
 CAUSES: tuple[Cause, ...] = get_args(Cause)
 _UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"
 
 REFUSED: tuple[tuple[str, str], ...] = (
-    (r"\?\s*$|^\W*(?:when|how|what|what's|why|which|who|where|should|shall|can|could|did|do|does|is it|are there|may|"
-     r"would)\b", "this is a question"),
-    (r"\b(?:tomorrow|next (?:week|month|year|spring|autumn|fall|summer|winter|\w+day))\b|"
-     r"\b(?:will|shall|going to|gonna|need to|needs? \w+ing|must|should|might|may want|plan to|planning to|want to|"
-     r"wants? to|have to|has to|ought to|don't forget|remember to|todo|to do|hope to|would|could|due to be|"
-     r"about to|ready to)\b", "this tells what is to come"),
-    (r"\b(?:did not|didn't|do not|don't|not|never|haven't|hasn't|have not|wasn't|weren't|won't|cannot|can't|"
-     r"without|forgot|nothing|isn't|aren't|no sign|nearly|almost|instead|except|but)\b", "this tells what was not so"),
+    (
+        r"\?\s*$|^\W*(?:when|how|what|what's|why|which|who|where|should|shall|can|could|did|do|does|is it|"
+        r"are there|would)\b",
+        "this is a question",
+    ),
+    (
+        r"\b(?:tomorrow|next (?:week|month|year|spring|autumn|fall|summer|winter|\w+day))\b|"
+        r"\b(?:will|shall|going to|gonna|need to|needs? \w+ing|must|should|might|may want|plan to|"
+        r"planning to|want to|wants? to|have to|has to|ought to|don't forget|remember to|todo|"
+        r"to do|hope to|would|could|due to be|about to|ready to)\b",
+        "this tells what is to come",
+    ),
+    (
+        r"\b(?:did not|didn't|do not|don't|not|never|haven't|hasn't|have not|wasn't|weren't|won't|cannot|"
+        r"can't|without|forgot|nothing|isn't|aren't|no sign|(?:nearly|almost)(?! all| half| a )|"
+        r"instead|except|but)\b",
+        "this tells what was not so",
+    ),
 )
 """what can't be a fact of the diary, and why"""
 

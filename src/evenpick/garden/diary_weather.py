@@ -8,11 +8,17 @@ from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_scan import Scan
 
 _RAIN = r"\b(?:rain(?:ed|fall|ing)?|rain gauge|gauge|drizzled?|downpour)\b"
-_COLD = r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|min(?:imum)?|low|overnight low|lowest"
+_COLD = (
+    r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|"
+    r"min(?:imum)?|low|overnight low|lowest"
+)
 _HOT = r"max(?:imum)?|high|highest"
 _DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
 _LINK = r"(?: (?:temp(?:erature)?|of|was|at|to|down to|reached|a|touch of|last night|this morning))*[ ,:=]*"
-_WET = r"(?<![\d./])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+) ?(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")?(?: of)?(?![\w.])"
+_WET = (
+    r"(?<![\d./])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+) ?"
+    r"(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")?(?: of)?(?![\w.])"
+)
 
 
 def speaks_of_weather(scan: Scan) -> bool:
@@ -20,21 +26,47 @@ def speaks_of_weather(scan: Scan) -> bool:
     return scan.see(words) is not None
 
 
-def take_weather(scan: Scan, imperial: bool, asker: Asker) -> Reading:
-    """The readings told, struck out; asks for what has no number or no unit."""
+def take_weather(scan: Scan, imperial: bool, of_a_day: bool, asker: Asker) -> Reading:
+    """The readings told, struck out; asks for what has no number or no unit.
+
+    A bare '-3' is a night's minimum only where a day or night was told (`of_a_day`).
+    """
+    bare = (
+        not of_a_day
+        and scan.see(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|\d ?°|\d ?[cf]\b|degrees of frost") is None
+    )
+    if bare:
+        refuse(
+            "a number alone does not tell what was measured.", "Write it such as frost -3 °C or rain 5 mm."
+        )
+    reading = _reading(scan, imperial, asker)
+    scan.drop(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b")
+    scan.drop(
+        r"\b(?:overnight|night|temp(?:erature)?s?|degrees?|thermometer|mercury|heavy|steady|showers?|very)\b"
+    )
+    return reading
+
+
+def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if scan.take(r"\bno rain(?:fall)?\b"):
         return Reading(rain=0.0)
     if scan.see(_RAIN):
         return Reading(rain=_rain(scan, imperial, asker))
     if scan.take(r"(\d+) degrees? of frost\b"):
-        given = asker.ask("unit", "Degrees below freezing of which scale? Give the lowest temperature.", (), "-3 °C")
+        given = asker.ask(
+            "unit", "Degrees below freezing of which scale? Give the lowest temperature.", (), "-3 °C"
+        )
         return Reading(tmin=_celsius_of(given, asker))
     low = scan.take(rf"\b(?:{_COLD})\b{_LINK}{_DEGREE}")
     high = scan.take(rf"\b(?:{_HOT})\b{_LINK}{_DEGREE}")
     if low is None and high is None:
         low = scan.take(rf"{_DEGREE} ?(?:{_COLD})\b")
         high = scan.take(rf"{_DEGREE} ?(?:{_HOT})\b")
-    if low is None and high is None and (bare := scan.take(r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])")):
+    if (
+        low is None
+        and high is None
+        and (bare := scan.take(r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])"))
+    ):
         low = bare
     if low is None and high is None:
         single = scan.take(rf"(?<![\w.]){_DEGREE}")
@@ -63,10 +95,17 @@ def _celsius_of(text: str, asker: Asker) -> float:
 def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: Asker) -> float:
     """°C; without a unit the garden's units tell, unless the number does not fit them."""
     value = float(text.replace(" ", ""))
-    doubtful = (value <= 0 and imperial) or (frost and not imperial and value > 5) or (not imperial and value > 45)
+    doubtful = (
+        (value <= 0 and imperial) or (frost and not imperial and value > 5) or (not imperial and value > 45)
+    )
     if unit is None:
-        unit = asker.ask("unit", f"Is {value:g} in °C or °F?", [("c", "°C"), ("f", "°F")]) if doubtful else \
-            "f" if imperial else "c"
+        unit = (
+            asker.ask("unit", f"Is {value:g} in °C or °F?", [("c", "°C"), ("f", "°F")])
+            if doubtful
+            else "f"
+            if imperial
+            else "c"
+        )
     celsius = (value - 32) / 1.8 if unit[0] == "f" else value
     if not -60 <= celsius <= 60:
         refuse(f"{celsius:.0f} °C can't be.", "Look at the thermometer again.")
@@ -81,8 +120,10 @@ def _rain(scan: Scan, imperial: bool, asker: Asker) -> float:
         given = asker.ask("amount", "How much rain?", (), "5 mm")
         match = Scan(given.lower()).see(_WET)
         if match is None:
-            refuse(f"'{given}' is no amount of rain.", 'Write it such as 5 mm or 0.2 in.')
-    unit = match[2] or asker.ask("unit", f"{match[1]} of which unit?", [("mm", "millimetres"), ("in", "inches")])
+            refuse(f"'{given}' is no amount of rain.", "Write it such as 5 mm or 0.2 in.")
+    unit = match[2] or asker.ask(
+        "unit", f"{match[1]} of which unit?", [("mm", "millimetres"), ("in", "inches")]
+    )
     value = number(match[1]) * (10.0 if unit == "cm" else 1.0 if unit.startswith("m") else INCH)
     if not 0 <= value <= 1000:
         refuse(f"{value:g} mm of rain in a day can't be.", "Look at the gauge again.")

@@ -1,0 +1,274 @@
+"""The diary from the command line: a line, plain options, a CSV file; undone, corrected, listed."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from evenpick.cli.exits import BAD_INPUT
+from evenpick.cli.options import A_GARDEN, FILE, on_day, together
+
+if TYPE_CHECKING:
+    from evenpick.garden.diary import Entry
+    from evenpick.garden.diary_asking import Question
+    from evenpick.service.log import LogAnswer, LogEntry
+
+SHOWN_ID = 6
+PLAIN = together(
+    click.option(
+        "--did", metavar="WORD", help="In place of a line: sowed, picked, watered, thinned, lost ..."
+    ),
+    click.option("--crop", metavar="CROP", help="With --did: the crop, by any of its names."),
+    click.option("--variety", metavar="NAME", help="With --did: the variety."),
+    click.option("--row", metavar="LENGTH", help="With --did: metres or feet of row: '4 m'."),
+    click.option("--area", metavar="AREA", help="With --did: '2 m²', '20 sq ft'."),
+    click.option("--plants", type=click.IntRange(min=1), help="With --did: a number of plants."),
+    click.option("--weight", metavar="WEIGHT", help="With --did: '1.2 kg', '2 lb'."),
+    click.option("--pieces", metavar="COUNT", help="With --did: '3 heads', '2 bunches'."),
+    click.option("--share", metavar="SHARE", help="With --did: of a loss, 'half', '30 %'."),
+    click.option("--because", metavar="WORD", help="With --did lost: slugs, blight, frost ..."),
+    click.option("--bed", metavar="GROUND", help="With --did: the bed or piece of ground."),
+)
+
+
+@click.command(short_help="Write what was done or seen into the diary.")
+@click.argument("line", required=False)
+@A_GARDEN
+@click.option("--on", metavar="YYYY-MM-DD", help="The day the line is written on.  [today]")
+@click.option("--yes", is_flag=True, help="Write what was understood without asking.")
+@click.option(
+    "--answer",
+    "answers",
+    multiple=True,
+    metavar="KEY=VALUE",
+    help="An answer to a question; repeat for more.",
+)
+@click.option(
+    "--undo", is_flag=False, flag_value="", metavar="[ID]", help="Undo the last line, or the entry of an id."
+)
+@click.option("--correct", metavar="ID", help="LINE is how that entry should have been.")
+@click.option("--csv", "file", type=FILE, help="A file of date,line rows, written all or none.")
+@PLAIN
+@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+def log(
+    line: str | None,
+    garden: Path,
+    on: str | None,
+    yes: bool,
+    answers: tuple[str, ...],
+    undo: str | None,
+    correct: str | None,
+    file: Path | None,
+    as_json: bool,
+    **said: Any,
+) -> int:
+    """Write LINE, in a grower's own words, into the diary: evenpick log "sowed 4 m carrots bed 3".
+
+    What was understood is read back before it counts. Without LINE the last entries are shown.
+    """
+    day = on_day(on)
+    line = line if line is not None else _as_line(said)
+    if sum(each is not None for each in (undo, file, line)) > 1:
+        raise click.UsageError("give one of LINE (or --did), --undo and --csv.")
+    if correct is not None and line is None:
+        raise click.UsageError("--correct ID goes with the line as it should have been.")
+    if undo is not None:
+        return _undo(garden, undo, day, as_json)
+    if file is not None:
+        return _import(garden, file, yes, as_json)
+    if line is None:
+        return _list(garden, as_json)
+    return _write(garden, line, day, dict(_pair(each) for each in answers), correct, yes, as_json)
+
+
+def _as_line(said: dict[str, Any]) -> str | None:
+    """The plain options as the line they stand for."""
+    if said["did"] is None:
+        if any(value is not None for value in said.values()):
+            raise click.UsageError("--crop, --row and the like go with --did.")
+        return None
+    plants = f"{said['plants']} plants" if said["plants"] else None
+    parts = (
+        said["did"],
+        said["row"],
+        said["area"],
+        plants,
+        said["weight"],
+        said["pieces"],
+        said["share"],
+        said["crop"],
+        f"'{said['variety']}'" if said["variety"] else None,
+        f"to {said['because']}" if said["because"] else None,
+        f"in {said['bed']}" if said["bed"] else None,
+    )
+    return " ".join(part for part in parts if part)
+
+
+def _pair(text: str) -> tuple[str, str]:
+    key, sign, value = text.partition("=")
+    if not sign:
+        raise click.UsageError(f"--answer '{text}' is not KEY=VALUE.")
+    return key, value
+
+
+def _write(
+    garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool
+) -> int:
+    from evenpick.service.log import commit, commit_correction, correct, understand
+
+    asks = sys.stdin.isatty() and not as_json
+    entry: str | None = None
+
+    def read() -> LogAnswer:
+        nonlocal entry
+        if which is None:
+            return understand(garden, line, day, answers)
+        found, entry = correct(garden, which, line, day, answers)
+        return found
+
+    answer = _asked_through(read, answers) if asks else read()
+    if answer.outcome != "understood":
+        return _not_understood(answer, as_json)
+    if not as_json:
+        _echo(answer)
+    if not yes and not (asks and click.confirm("Is that right?", default=True, err=True)):
+        if as_json:
+            _json(answer, ())
+        else:
+            click.echo("Nothing was written." + ("" if asks else " Write it with --yes."), err=True)
+        return 0
+    written = commit(garden, answer) if entry is None else commit_correction(garden, entry, answer)
+    if as_json:
+        _json(answer, written)
+    else:
+        click.echo(f"Written: {', '.join(each.id[-SHOWN_ID:] for each in written)}", err=True)
+    return 0
+
+
+def _asked_through(read: Callable[[], LogAnswer], answers: dict[str, str]) -> LogAnswer:
+    """The line read again with every answer, until it is understood or refused."""
+    answer = read()
+    while answer.question is not None and (answer.question.choices or answer.question.free):
+        said = _ask(answer.question)
+        answers[answer.question.key] = said
+        answer = read()
+    return answer
+
+
+def _ask(question: Question) -> str:
+    click.echo(question.text, err=True)
+    for number, choice in enumerate(question.choices, 1):
+        click.echo(f"  {number}  {choice.label}", err=True)
+    hint = f"Type it, such as {question.free}" if question.free else "Number or word"
+    while True:
+        said: str = click.prompt(hint, err=True)
+        found = _chosen(question, said)
+        if found is not None:
+            return found
+        click.echo("That is none of them.", err=True)
+
+
+def _chosen(question: Question, said: str) -> str | None:
+    """The value of a choice told by its number or its words; what was typed where that will do."""
+    said = said.strip()
+    if said.isdecimal() and 1 <= int(said) <= len(question.choices):
+        return question.choices[int(said) - 1].value
+    fit = [
+        choice.value
+        for choice in question.choices
+        if said.casefold() in (choice.value.casefold(), choice.label.casefold())
+    ]
+    fit = fit or [
+        choice.value for choice in question.choices if choice.label.casefold().startswith(said.casefold())
+    ]
+    if len(fit) == 1:
+        return fit[0]
+    return said if question.free and said else None
+
+
+def _echo(answer: LogAnswer) -> None:
+    for each in answer.facts:
+        click.echo(f"{each.day:%a} {each.day.day} {each.day:%b %Y}  {each.words}")
+
+
+def _not_understood(answer: LogAnswer, as_json: bool) -> int:
+    if as_json:
+        _json(answer, ())
+    elif answer.question is not None:
+        click.echo(f"evenpick: {answer.question.text}", err=True)
+        for choice in answer.question.choices:
+            click.echo(f'  --answer "{answer.question.key}={choice.value}"  {choice.label}', err=True)
+        if answer.question.free:
+            click.echo(f'  --answer "{answer.question.key}={answer.question.free}"  for example', err=True)
+    else:
+        click.echo(f"evenpick: {answer.why} {answer.mend}", err=True)
+    return BAD_INPUT
+
+
+def _json(answer: LogAnswer, written: Sequence[Entry]) -> None:
+    from evenpick.report.log_json import log_shape
+
+    _put(log_shape(answer, [each.id for each in written]))
+
+
+def _undo(garden: Path, which: str, day: date, as_json: bool) -> int:
+    from evenpick.service.log import undo
+
+    gone = undo(garden, which, day)
+    _entries(gone, "undone", as_json)
+    return 0
+
+
+def _list(garden: Path, as_json: bool) -> int:
+    from evenpick.service.log import latest
+
+    found = latest(garden)
+    if not found and not as_json:
+        click.echo('Nothing is in the diary yet. Write into it with: evenpick log "sowed 4 m carrots bed 3"')
+    else:
+        _entries(found, "entries", as_json)
+    return 0
+
+
+def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
+    if as_json:
+        from evenpick.report.log_json import entries_shape
+
+        _put({name: entries_shape(found)})
+        return
+    for each in found:
+        undone = "undone  " if name == "undone" else ""
+        words = each.note if each.words == "kept as words only" else each.words
+        click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {each.day:%a} {each.day.day} {each.day:%b %Y}  {words}")
+
+
+def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
+    from evenpick.service.log import commit_lines, read_lines
+
+    entries = read_lines(garden, file)
+    asks = sys.stdin.isatty() and not as_json
+    agreed = yes or (
+        asks and click.confirm(f"{len(entries)} entries are understood. Write them?", default=True, err=True)
+    )
+    written = commit_lines(garden, entries) if agreed else 0
+    if as_json:
+        _put({"understood": len(entries), "written": written})
+    else:
+        told = (
+            f"{written} written."
+            if agreed
+            else "Nothing was written." + ("" if asks else " Write them with --yes.")
+        )
+        click.echo(f"{len(entries)} entries understood. {told}")
+    return 0
+
+
+def _put(shape: Any) -> None:
+    import json
+
+    click.echo(json.dumps(shape, ensure_ascii=False, indent=2))

@@ -1,0 +1,254 @@
+"""Lines of the diary: understood, asked or refused, then written; corrected and undone.
+
+The grammar: docs/formats/diary-line.md.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any, Literal
+
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Undid, new_id
+from evenpick.garden.diary_asking import Asked, Dated, Outcome, Question, Refused, Understood
+from evenpick.garden.diary_json import fact_json
+from evenpick.garden.diary_line import read_line
+from evenpick.garden.diary_names import Names
+from evenpick.garden.record import Record, fold
+from evenpick.service.book import keep, record_of
+from evenpick.service.log_names import names_of
+from evenpick.service.log_words import fact_words
+
+SHORT_ID = 6
+"""last digits of an id, that tell entries of a garden apart well enough to type"""
+SAME_LINE_MS = 1000
+"""entries of one note written within it are of one line"""
+
+
+@dataclass(frozen=True, slots=True)
+class LogFact:
+    day: date
+    words: str
+    """what was understood, as it is read back"""
+    fact: Fact
+
+    def shape(self) -> Mapping[str, Any]:
+        """The fact's own fields, as in docs/formats/book.md."""
+        return fact_json(self.fact)
+
+
+@dataclass(frozen=True, slots=True)
+class LogAnswer:
+    """What came of a line; only one that is understood can be written."""
+
+    outcome: Literal["understood", "asked", "refused"]
+    line: str
+    facts: tuple[LogFact, ...] = ()
+    question: Question | None = None
+    why: str = ""
+    mend: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LogEntry:
+    """An entry that stands in the diary."""
+
+    id: str
+    day: date
+    words: str
+    note: str
+
+
+def understand(garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None) -> LogAnswer:
+    """What a line written on a day tells; `answers` by the keys of the questions that were asked.
+
+    BadGarden or BadBook where the garden can't be read; the line itself never raises.
+    """
+    names = names_of(garden)
+    return _answer(line, read_line(line, today, names, answers), names)
+
+
+def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
+    """Write what was understood, all or none; BadDiary for an answer that was not understood."""
+    if answer.outcome != "understood":
+        raise BadDiary(
+            Problem(f"'{answer.line}' is not understood yet.", "Answer its question, or write it anew.")
+        )
+    return keep(
+        garden, [Entry(new_id(), day_number(each.day), each.fact, answer.line, by) for each in answer.facts]
+    )
+
+
+def correct(
+    garden: Path, which: str, line: str, today: date, answers: Mapping[str, str] | None = None
+) -> tuple[LogAnswer, str]:
+    """What a line would make of an entry, and the entry's whole id; a line of several facts is refused."""
+    names, entry = names_of(garden), find_entry(record_of(garden), which)
+    answer = _answer(line, read_line(line, today, names, answers), names)
+    if len(answer.facts) > 1:
+        why = "an entry holds one fact, and this line tells several."
+        return LogAnswer("refused", line, why=why, mend="Write the line of that entry alone."), entry.id
+    return answer, entry.id
+
+
+def commit_correction(garden: Path, entry: str, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
+    """Write the correction of an entry, upon the correction that stands."""
+    if answer.outcome != "understood" or len(answer.facts) != 1:
+        raise BadDiary(
+            Problem(f"'{answer.line}' is not understood yet.", "Answer its question, or write it anew.")
+        )
+    from evenpick.store.book import Book, book_path
+
+    before = [
+        each.id
+        for each in Book(book_path(garden)).entries((Corrected.kind,))
+        if isinstance(each.fact, Corrected) and each.fact.entry == entry
+    ]
+    fact, day = answer.facts[0].fact, day_number(answer.facts[0].day)
+    return keep(
+        garden,
+        [Entry(new_id(), day, Corrected(entry, day, fact, max(before, default=None)), answer.line, by)],
+    )
+
+
+def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry, ...]:
+    """Undo an entry by its id or the end of it; '' undoes the line written last. What was undone."""
+    record = record_of(garden)
+    if which:
+        gone = [find_entry(record, which)]
+    else:
+        own = [each for each in record.entries if not isinstance(each.fact, SetUp | Answered)]
+        if not own:
+            raise BadRequest(
+                Problem("nothing is in the diary yet.", 'Write into it with: evenpick log "..."')
+            )
+        last = max(own, key=lambda each: each.id)
+        gone = [
+            each for each in own if each.note == last.note and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS
+        ]
+    names = names_of(garden, record)
+    keep(garden, [Entry(new_id(), day_number(today), Undid(each.id), "", by) for each in gone])
+    return tuple(_shown(each, names) for each in gone)
+
+
+def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
+    """The entries written last that count, the last one last."""
+    record = record_of(garden)
+    names = names_of(garden, record)
+    own = sorted(
+        (each for each in record.entries if not isinstance(each.fact, SetUp)), key=lambda each: each.id
+    )
+    return tuple(_shown(each, names) for each in own[-count:])
+
+
+def find_entry(record: Record, which: str) -> Entry:
+    """An entry that counts, by its id or the end of it; BadRequest where none or several fit."""
+    found = [
+        each for each in record.entries if each.id == which or (len(which) >= 4 and each.id.endswith(which))
+    ]
+    if len(found) != 1:
+        what = "no entry" if not found else "more than one entry"
+        raise BadRequest(
+            Problem(f"{what} goes by '{which}'.", "See the last ones, with their ids: evenpick log")
+        )
+    return found[0]
+
+
+def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
+    """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before.
+
+    BadDiary with every row that can't be read, by line; nothing is written here.
+    """
+    problems: list[Problem] = []
+    made: list[Entry] = []
+    before = record_of(garden)
+    names = names_of(garden, before)
+    for number, day, line in _rows(file, problems):
+        answer = read_line(line, day, names)
+        if isinstance(answer, Understood):
+            entries = [Entry(new_id(), day_number(each.day), each.fact, line, by) for each in answer.facts]
+            made += entries
+            names = names_of(garden, fold([*before.entries, *made]))
+        else:
+            problems.append(_problem(answer, line).at(str(file), number, "line"))
+    if problems:
+        raise BadDiary(problems)
+    return tuple(made)
+
+
+def commit_lines(garden: Path, entries: Sequence[Entry]) -> int:
+    """Write what `read_lines` made, all or none; how many."""
+    return len(keep(garden, entries))
+
+
+def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        why = error.strerror if isinstance(error, OSError) else "it is not UTF-8"
+        raise BadDiary(
+            Problem(f"the file can't be read ({why}).", "Check its name; save it as UTF-8.", str(file))
+        ) from error
+    reader = csv.reader(io.StringIO(text))
+    rows = []
+    for cells in reader:
+        number = reader.line_num
+        if not any(cell.strip() for cell in cells) or (
+            number == 1 and [c.strip().lower() for c in cells] == ["date", "line"]
+        ):
+            continue
+        if len(cells) < 2:
+            problems.append(
+                Problem("there is no line after the date.", "Write date,line.", str(file), number)
+            )
+            continue
+        try:
+            rows.append((number, date.fromisoformat(cells[0].strip()), ", ".join(cells[1:])))
+        except ValueError:
+            problems.append(
+                Problem(
+                    f"'{cells[0]}' is no date.",
+                    "Write year-month-day, such as 2027-03-14.",
+                    str(file),
+                    number,
+                    "date",
+                )
+            )
+    return rows
+
+
+def _problem(outcome: Outcome, line: str) -> Problem:
+    if isinstance(outcome, Asked):
+        labels = ", ".join(choice.label for choice in outcome.question.choices)
+        choices = f" It may be: {labels}." if labels else ""
+        return Problem(f"'{line}' is not clear: {outcome.question.text}", f"Write it so that it is.{choices}")
+    assert isinstance(outcome, Refused)
+    return Problem(f"'{line}': {outcome.why}", outcome.mend)
+
+
+def _answer(line: str, outcome: Outcome, names: Names) -> LogAnswer:
+    match outcome:
+        case Understood(facts):
+            return LogAnswer("understood", line, tuple(_told(each, names) for each in facts))
+        case Asked(question):
+            return LogAnswer("asked", line, question=question)
+        case Refused(why, mend):
+            return LogAnswer("refused", line, why=why, mend=mend)
+
+
+def _told(dated: Dated, names: Names) -> LogFact:
+    return LogFact(dated.day, fact_words(dated.fact, names), dated.fact)
+
+
+def _shown(entry: Entry, names: Names) -> LogEntry:
+    return LogEntry(entry.id, day_date(entry.day), fact_words(entry.fact, names), entry.note)
+
+
+def _ms(identity: str) -> int:
+    return int(identity[:12], 16)

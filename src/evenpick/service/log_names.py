@@ -1,0 +1,136 @@
+"""The garden's own names for a line of the diary, read from the book and the garden file in a moment.
+
+The whole garden is checked elsewhere; here only its ground, wishes, seed and words are taken.
+"""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Iterable, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from evenpick.base.days import day_number
+from evenpick.base.errors import EvenpickError
+from evenpick.crops.crop_words import crop_words
+from evenpick.garden.amounts import area
+from evenpick.garden.diary import CameUp, Cleared, Entry, Lost, PlantedOut, SeedGot, Sowed
+from evenpick.garden.diary_names import GroundName, Names, PacketName, PlannedName
+from evenpick.garden.diary_scan import plain
+from evenpick.garden.record import Record
+from evenpick.service.book import record_of
+from evenpick.service.setups import garden_of, setup_text
+from evenpick.store.book import Book, book_path
+
+KINDS = tuple(fact.kind for fact in (Sowed, CameUp, PlantedOut, Lost, Cleared, SeedGot))
+"""all that tells which sowings are under way; pickings would only make it slow"""
+
+
+def names_of(garden: Path, record: Record | None = None) -> Names:
+    """BadGarden where the garden file can't be read, BadBook where the book can't."""
+    found = record_of(garden, KINDS) if record is None else record
+    told = _told(garden)
+    words = _section(told, "words")
+    sowings = tuple(found.sowings.values())
+    packets = tuple(_packet(entry, entry.fact) for entry in found.entries if isinstance(entry.fact, SeedGot))
+    crops = Names(crop_words()).words
+    wished = {
+        key
+        for wish in _tables(told, "wish")
+        for name in _wished(wish)
+        for key in crops.get(plain(name), ())[:1]
+    }
+    seeds = [
+        (key, str(seed.get("variety", "")))
+        for seed in _tables(told, "seed")
+        for key in crops.get(plain(str(seed.get("crop", ""))), ())[:1]
+    ]
+    kinds = [(sowing.fact.crop, sowing.fact.variety) for sowing in sowings]
+    kinds += [(packet.crop, packet.variety) for packet in packets] + seeds
+    english = words.get("english")
+    return Names(
+        crop_words(),
+        _grounds(garden, told),
+        sowings,
+        packets,
+        _varieties(kinds),
+        frozenset([*wished, *(crop for crop, _ in kinds)]),
+        None if english is None else english == "british",
+        words.get("units") == "imperial",
+        lambda: _planned(garden),
+        english == "american",
+    )
+
+
+def _told(garden: Path) -> Mapping[str, Any]:
+    text = setup_text(garden)
+    try:
+        return tomllib.loads(text.replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError:
+        garden_of(garden)  # tells the fault with its line
+        raise
+
+
+def _section(told: Mapping[str, Any], name: str) -> Mapping[str, Any]:
+    found = told.get(name)
+    return found if isinstance(found, dict) else {}
+
+
+def _tables(told: Mapping[str, Any], name: str) -> list[Mapping[str, Any]]:
+    found = told.get(name)
+    return [each for each in found if isinstance(each, dict)] if isinstance(found, list) else []
+
+
+def _wished(wish: Mapping[str, Any]) -> list[str]:
+    """Crops of a wish; without a list its item is one."""
+    named = wish.get("crops")
+    return [str(name) for name in named] if isinstance(named, list) else [str(wish.get("item", ""))]
+
+
+def _grounds(garden: Path, told: Mapping[str, Any]) -> tuple[GroundName, ...]:
+    try:
+        return tuple(
+            GroundName(
+                str(each["name"]),
+                "tunnel" if each.get("cover") == "tunnel" else "open",
+                area(str(each["area"])),
+            )
+            for each in _tables(told, "ground")
+        )
+    except (KeyError, EvenpickError):
+        garden_of(garden)  # tells the fault with its line
+        raise
+
+
+def _packet(entry: Entry, got: SeedGot) -> PacketName:
+    return PacketName(entry.id, got.crop, got.variety, got.year)
+
+
+def _varieties(kinds: Iterable[tuple[str, str]]) -> Mapping[str, frozenset[tuple[str, str]]]:
+    found: dict[str, frozenset[tuple[str, str]]] = {}
+    for crop, variety in kinds:
+        if len(plain(variety)) > 2:
+            found[plain(variety)] = found.get(plain(variety), frozenset()) | {(crop, variety)}
+    return found
+
+
+def _planned(garden: Path) -> list[PlannedName]:
+    """The kept plan's sowings, or none where it is of a form that is not read any more."""
+    kept = Book(book_path(garden)).plan()
+    if kept is None:
+        return []
+    try:
+        return [
+            PlannedName(
+                each["id"],
+                each["crop"],
+                each["way"],
+                each["cover"],
+                day_number(date.fromisoformat(each["sow"])),
+            )
+            for each in json.loads(kept.body)["sowings"]
+        ]
+    except (ValueError, TypeError, KeyError):
+        return []

@@ -1,0 +1,188 @@
+"""A fact of the diary in plain words, as it is read back to the grower before it counts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from evenpick.garden.diary import (
+    CameUp,
+    Cleared,
+    Fact,
+    Lost,
+    Noted,
+    Picked,
+    PlantedOut,
+    Reading,
+    SeedGot,
+    SeedLeft,
+    SeedTested,
+    Sowed,
+    Tended,
+    Watered,
+)
+from evenpick.garden.diary_amounts import FOOT, INCH, POUND
+from evenpick.garden.diary_names import Names
+
+_WAYS = {"direct": "sown in place", "raised": "sown to raise plants", "planted": "planted"}
+
+
+def fact_words(fact: Fact, names: Names) -> str:
+    """One line without a full stop, such as 'sown in place: Early carrot, 0.8 m² (4 m of row), bed 3'."""
+    made: Mapping[type[Any], Callable[[Any, Names], str]] = {
+        Sowed: _sowed,
+        CameUp: _came_up,
+        PlantedOut: _planted_out,
+        Tended: _tended,
+        Watered: _watered,
+        Picked: _picked,
+        Lost: _lost,
+        Cleared: lambda f, n: f"cleared: {_sowing(f.sowing, n)}",
+        Reading: _reading,
+        SeedGot: _seed_got,
+        SeedTested: _tested,
+        SeedLeft: _left,
+        Noted: lambda f, n: "kept as words only",
+    }
+    say = made.get(type(fact))
+    return fact.kind if say is None else say(fact, names)
+
+
+def _list(*parts: str | None) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def _crop(key: str, variety: str, names: Names) -> str:
+    known = names.name(key) if key in names.crops else key
+    return f"{known} {variety}".strip()
+
+
+def _sowing(identity: str | None, names: Names) -> str | None:
+    found = next((each for each in names.sowings if each.id == identity), None)
+    return names.told(found) if found else "a sowing that is not there" if identity else None
+
+
+def _area(area: float, names: Names) -> str:
+    return f"{area / FOOT**2:.3g} sq ft" if names.imperial else f"{area:.3g} m²"
+
+
+def _kg(kg: float, names: Names) -> str:
+    return f"{kg / POUND:.3g} lb" if names.imperial else f"{kg:.4g} kg"
+
+
+def _degrees(value: float, names: Names) -> str:
+    return f"{value * 1.8 + 32:.3g} °F" if names.imperial else f"{value:.3g} °C"
+
+
+def _sowed(fact: Sowed, names: Names) -> str:
+    seeds = f"{fact.seeds:g} seeds" if fact.seeds is not None else None
+    area = _area(fact.area, names) + _extent(fact, names)
+    what = _crop(fact.crop, fact.variety, names)
+    plan = "as planned" if fact.planned else None
+    return f"{_WAYS[fact.way]}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
+
+
+def _extent(fact: Sowed, names: Names) -> str:
+    """The row or the plants that the area stands for."""
+    crop = names.crops.get(fact.crop)
+    if crop is None:
+        return ""
+    if crop.layout == "station" or fact.way == "raised":
+        return f" ({fact.area / (crop.in_row * crop.row):.3g} plants)"
+    length = fact.area / crop.row
+    return f" ({length / FOOT:.3g} ft of row)" if names.imperial else f" ({length:.3g} m of row)"
+
+
+def _cover(fact: Sowed | PlantedOut, names: Names) -> str | None:
+    """Where it is not that of the ground."""
+    there = names.ground(fact.ground)
+    usual = there.cover if there is not None else "open"
+    return (
+        None
+        if fact.cover in (None, usual)
+        else "in the open"
+        if fact.cover == "open"
+        else f"under {fact.cover}"
+    )
+
+
+def _came_up(fact: CameUp, names: Names) -> str:
+    share = None if fact.share is None else f"{fact.share:.0%} of it"
+    return "came up: " + _list(_sowing(fact.sowing, names), share)
+
+
+def _planted_out(fact: PlantedOut, names: Names) -> str:
+    area = "all of them" if fact.area is None else _area(fact.area, names)
+    to = f"into {fact.ground}" if fact.ground else None
+    return "planted out: " + _list(_sowing(fact.sowing, names), area, to, _cover(fact, names))
+
+
+def _tended(fact: Tended, names: Names) -> str:
+    return f"{fact.what}: " + (_list(_sowing(fact.sowing, names), fact.ground) or "no place told")
+
+
+def _watered(fact: Watered, names: Names) -> str:
+    litres = None if fact.litres is None else f"{fact.litres:.4g} litres"
+    return "watered: " + (_list(_sowing(fact.sowing, names), fact.ground, litres) or "no place told")
+
+
+def _picked(fact: Picked, names: Names) -> str:
+    piece = names.crops[fact.crop].piece if fact.crop in names.crops else "piece"
+    kg = None if fact.kg is None else _kg(fact.kg, names)
+    pieces = (
+        None if fact.pieces is None else f"{fact.pieces:g} {_plural(piece) if fact.pieces != 1 else piece}"
+    )
+    amount = _list(pieces, kg) or "not weighed"
+    from_where = _sowing(fact.sowing, names)
+    told = f"from {from_where}" if from_where else "from no sowing in the diary"
+    return "picked: " + _list(
+        _crop(fact.crop, "", names), amount, fact.ground if not from_where else None, told
+    )
+
+
+def _plural(piece: str) -> str:
+    return f"{piece}es" if piece.endswith("ch") else f"{piece}s"
+
+
+def _lost(fact: Lost, names: Names) -> str:
+    share = "all" if fact.share == 1 else f"{fact.share:.0%}"
+    by = f"{fact.cause} ({fact.by})" if fact.by else fact.cause
+    return f"lost: {share} of {_sowing(fact.sowing, names)}, {by}"
+
+
+def _reading(fact: Reading, names: Names) -> str:
+    rain = (
+        None
+        if fact.rain is None
+        else f"rain {fact.rain / INCH:.2g} in"
+        if names.imperial
+        else f"rain {fact.rain:.3g} mm"
+    )
+    low = None if fact.tmin is None else f"lowest {_degrees(fact.tmin, names)}"
+    high = None if fact.tmax is None else f"highest {_degrees(fact.tmax, names)}"
+    return "weather: " + _list(low, high, rain)
+
+
+def _seed_got(fact: SeedGot, names: Names) -> str:
+    seeds = None if fact.seeds is None else f"{fact.seeds:g} seeds"
+    grams = None if fact.grams is None else f"{fact.grams:.3g} g"
+    return ("seed saved: " if fact.saved else "seed got: ") + _list(
+        _crop(fact.crop, fact.variety, names), seeds, grams
+    )
+
+
+def _packet(identity: str, names: Names) -> str:
+    found = next((each for each in names.packets if each.id == identity), None)
+    return _crop(found.crop, found.variety, names) if found else "a packet that is not there"
+
+
+def _tested(fact: SeedTested, names: Names) -> str:
+    days = None if fact.days is None else f"in {fact.days} days"
+    return "seed tested: " + _list(_packet(fact.packet, names), f"{fact.came} of {fact.tried} came up", days)
+
+
+def _left(fact: SeedLeft, names: Names) -> str:
+    amount = f"{fact.seeds:g} seeds" if fact.seeds is not None else f"{fact.grams or 0:.3g} g"
+    return "seed left: " + _list(
+        _packet(fact.packet, names), "the packet is empty" if amount == "0 seeds" else amount
+    )

@@ -1,0 +1,107 @@
+"""`evenpick log` in a real book; without a terminal, and with one made believe."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from conftest import Run
+
+LINE = "sowed 4 m parsnips bed"
+ON = ("--on", "2027-04-10")
+
+
+class Terminal(io.StringIO):
+    """Standard input that says it is a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_without_a_terminal_it_only_shows(run: Run, garden: Path) -> None:
+    code, out, err = run("log", LINE, *ON)
+    assert (code, out) == (0, "Sat 10 Apr 2027  sown in place: Parsnip, 12.9 sq ft (13.1 ft of row), bed\n")
+    assert err == "Nothing was written. Write it with --yes.\n"
+    assert not garden.with_suffix(".book").exists()
+
+
+def test_yes_writes_and_the_last_entries_are_listed(run: Run, garden: Path) -> None:
+    assert run("log", LINE, "--yes", *ON)[0] == 0
+    code, out, _ = run("log")
+    assert code == 0
+    assert "Sat 10 Apr 2027  sown in place: Parsnip" in out
+    short = out.split()[0]
+    assert run("log", "--correct", short, "sowed 3 m parsnips bed", "--yes", *ON)[0] == 0
+    assert "9.84 ft of row" in run("log")[1]
+    assert run("log", "--undo", short)[1].startswith(f"undone  {short}")
+    assert "Nothing is in the diary yet" in run("log")[1]
+
+
+def test_plain_options_tell_the_same(run: Run, garden: Path) -> None:
+    said = run("log", LINE, *ON)[1]
+    assert run("log", "--did", "sowed", "--crop", "parsnip", "--row", "4 m", "--bed", "bed", *ON)[1] == said
+
+
+def test_a_question_without_a_terminal(run: Run, garden: Path) -> None:
+    code, out, err = run("log", "sowed 4 m beans bed", *ON)
+    assert (code, out) == (2, "")
+    assert '--answer "1:crop=broad-bean"' in err
+    code, out, err = run("log", "sowed 4 m beans bed", "--answer", "1:crop=broad-bean", *ON)
+    assert code == 0
+    assert "Fava bean" in out
+
+
+def test_json(run: Run, garden: Path) -> None:
+    code, out, _ = run("log", "sowed 4 m beans bed", "--json", *ON)
+    shape = json.loads(out)
+    assert (code, shape["outcome"], shape["question"]["key"]) == (2, "asked", "1:crop")
+    assert shape["written"] == []
+    code, out, _ = run("log", LINE, "--json", "--yes", *ON)
+    assert (code, len(json.loads(out)["written"])) == (0, 1)
+    assert json.loads(run("log", "--json")[1])["entries"][0]["note"] == LINE
+    code, out, _ = run("log", "should I sow", "--json", *ON)
+    assert (code, json.loads(out)["outcome"]) == (2, "refused")
+
+
+def test_a_refusal_says_why_and_how(run: Run, garden: Path) -> None:
+    code, _, err = run("log", "should I sow carrots", *ON)
+    assert code == 2
+    assert err.startswith("evenpick: this is a question")
+
+
+@pytest.mark.parametrize(("typed", "written"), [("9\n1\ny\n", True), ("fava\n\n", True), ("1\nn\n", False)])
+def test_in_a_terminal_it_asks(
+    run: Run, garden: Path, monkeypatch: pytest.MonkeyPatch, typed: str, written: bool
+) -> None:
+    monkeypatch.setattr(sys, "stdin", Terminal(typed))
+    code, out, err = run("log", "sowed 4 m beans bed", *ON)
+    assert code == 0
+    assert "Which crop is meant by 'beans'?" in err + out
+    assert garden.with_suffix(".book").exists() == written
+
+
+def test_a_file(run: Run, garden: Path, tmp_path: Path) -> None:
+    file = tmp_path / "lines.csv"
+    file.write_text("2027-04-10,sowed 4 m parsnips bed\n2027-05-10,parsnips up\n", encoding="utf-8")
+    assert (
+        run("log", "--csv", str(file))[1]
+        == "2 entries understood. Nothing was written. Write them with --yes.\n"
+    )
+    assert run("log", "--csv", str(file), "--yes")[1] == "2 entries understood. 2 written.\n"
+    file.write_text("2027-04-10,sowed 4 beans bed\n", encoding="utf-8")
+    code, _, err = run("log", "--csv", str(file), "--yes")
+    assert code == 2
+    assert "line 1" in err
+
+
+@pytest.mark.parametrize(
+    "arguments", [("x", "--undo"), ("--crop", "pea"), ("--correct", "abcdef"), ("x", "--answer", "y")]
+)
+def test_misused_options(run: Run, garden: Path, arguments: tuple[str, ...]) -> None:
+    code, _, err = run("log", *arguments)
+    assert code == 2
+    assert "Usage" in err or "evenpick:" in err

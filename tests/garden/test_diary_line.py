@@ -1,0 +1,198 @@
+"""Diary lines against the phrases written before the parser, and against whatever may be typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+from diary_garden import expected_facts, names, read_facts, rows, same
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenpick.base.days import day_number
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop_words import crop_words
+from evenpick.garden.diary import CameUp, Fact, Lost, Picked, Sowed
+from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
+from evenpick.garden.diary_json import fact_json, read_fact
+from evenpick.garden.diary_line import read_line
+from evenpick.garden.diary_names import PlannedName
+from evenpick.service.log_words import fact_words
+
+TODAY = date(2027, 6, 12)
+NAMES = names()
+PHRASES = rows("diary_phrases.csv")
+HELD_OUT = rows("diary_phrases_held_out.csv")
+WORDS = sorted({word for row in PHRASES for word in row["phrase"].split()})
+DOC = Path(__file__).resolve().parents[2] / "docs" / "formats" / "diary-line.md"
+
+
+def read(line: str, answers: Mapping[str, str] | None = None, **other: object) -> Outcome:
+    return read_line(line, TODAY, replace(NAMES, **other) if other else NAMES, answers)  # type: ignore[arg-type]
+
+
+def fact_of(line: str, answers: Mapping[str, str] | None = None, **other: object) -> Fact:
+    outcome = read(line, answers, **other)
+    assert isinstance(outcome, Understood), outcome
+    (dated,) = outcome.facts
+    return dated.fact
+
+
+@pytest.mark.parametrize("row", PHRASES, ids=lambda row: row["phrase"])
+def test_phrases_are_read_as_expected_before_the_parser_was(row: dict[str, str]) -> None:
+    today = date.fromisoformat(row["today"])
+    outcome = read_line(row["phrase"], today, NAMES)
+    assert type(outcome).__name__.lower() == row["outcome"], outcome
+    if isinstance(outcome, Understood):
+        facts = read_facts(outcome.facts)
+        assert same(facts, expected_facts(row["expected"], today)), facts
+
+
+@pytest.mark.parametrize("row", HELD_OUT, ids=lambda row: row["phrase"])
+def test_held_out_phrases_are_never_misunderstood(row: dict[str, str]) -> None:
+    """Asked or refused is honest; understood must be what was meant."""
+    today = date.fromisoformat(row["today"])
+    outcome = read_line(row["phrase"], today, NAMES)
+    if isinstance(outcome, Understood):
+        assert row["outcome"] == "understood"
+        assert same(read_facts(outcome.facts), expected_facts(row["expected"], today)), outcome
+
+
+def test_questions_tell_their_choices_and_refusals_how_to_say_it() -> None:
+    for row in (*PHRASES, *HELD_OUT):
+        outcome = read_line(row["phrase"], TODAY, NAMES)
+        if isinstance(outcome, Asked):
+            assert outcome.question.text
+            assert outcome.question.key.endswith(outcome.question.about)
+        if isinstance(outcome, Refused):
+            assert outcome.why.endswith(".")
+            assert outcome.mend.endswith(".") or outcome.mend.endswith('."')
+
+
+def test_answers_lead_to_a_fact() -> None:
+    assert fact_of("picked 500 g beans", {"1:crop": "runner-bean"}) == Picked(
+        "runner-bean", "runner-bean", kg=0.5
+    )
+    assert fact_of("pulled carrots bed 3", {"1:sowing": "carrot-a"}) == Picked(
+        "early-carrot", "carrot-a", "bed 3"
+    )
+    assert fact_of("pulled carrots", {"1:sowing": "not said"}) == Picked("early-carrot")
+    assert fact_of("slugs ate the kohlrabi", {"1:share": "30 %"}) == Lost("kohlrabi", "eaten", 0.3, "slugs")
+    assert fact_of("sowed 4 carrots bed 3", {"1:unit": "m"}) == Sowed(
+        "early-carrot", "direct", "open", 4 * crop_words()["early-carrot"].row, ground="bed 3"
+    )
+    assert fact_of("frost 28", {"1:unit": "f"}) == fact_of("frost 28 F")
+    both = read("thinned carrots", {"1:sowing": "all"})
+    assert isinstance(both, Understood)
+    assert len(both.facts) == 2
+
+
+def test_an_answer_that_is_no_choice_is_asked_again() -> None:
+    assert isinstance(read("picked 500 g beans", {"1:crop": "rhubarb"}), Asked)
+    assert isinstance(read("sowed carrots bed 3", {"1:amount": "lots"}), Refused)
+
+
+def test_a_date_is_read_as_the_garden_writes_it() -> None:
+    for day_first, expected in ((True, date(2027, 4, 12)), (False, date(2026, 12, 4))):
+        outcome = read("sowed 4 m carrots bed 3 on 12/4", day_first=day_first)
+        assert isinstance(outcome, Understood)
+        assert outcome.facts[0].day == expected
+    assert isinstance(read("sowed 4 m carrots bed 3 on 25/4", day_first=False), Refused)
+
+
+def test_a_day_told_last_only_is_asked() -> None:
+    line = "picked peas and watered bed 2 yesterday"
+    assert isinstance(read(line), Asked)
+    every = read(line, {"0:date": "all"})
+    own = read(line, {"0:date": "own"})
+    assert isinstance(every, Understood)
+    assert isinstance(own, Understood)
+    assert [each.day.day for each in every.facts] == [11, 11]
+    assert [each.day.day for each in own.facts] == [12, 11]
+
+
+def test_degrees_are_the_gardens_unless_the_number_speaks_against_it() -> None:
+    assert fact_of("frost 28", imperial=True) == fact_of("frost 28 F")
+    assert isinstance(read("frost -3", imperial=True), Asked)
+    assert isinstance(read("frost 28"), Asked)
+
+
+def test_a_sowing_names_the_planned_one_that_it_carries_out() -> None:
+    def planned(*days: int) -> list[PlannedName]:
+        return [
+            PlannedName(f"p{at}", "early-carrot", "direct", "open", day_number(TODAY) + at) for at in days
+        ]
+
+    line = "sowed 4 m carrots bed 3"
+    for days, expected in (((10,), "p10"), ((11,), None), ((-3, 12), "p-3"), ((-3, 4), None), ((), None)):
+        fact = fact_of(line, planned=lambda days=days: planned(*days))
+        assert isinstance(fact, Sowed)
+        assert fact.planned == expected
+
+
+def test_every_fact_read_can_be_kept() -> None:
+    for row in (*PHRASES, *HELD_OUT):
+        outcome = read_line(row["phrase"], TODAY, NAMES)
+        for dated in outcome.facts if isinstance(outcome, Understood) else ():
+            assert read_fact(fact_json(dated.fact)) == dated.fact
+            assert fact_words(dated.fact, NAMES)
+            assert dated.day <= TODAY
+
+
+def test_may_is_a_month_and_no_question() -> None:
+    outcome = read("May 3 sowed 4 m carrots bed 3")
+    assert isinstance(outcome, Understood)
+    assert outcome.facts[0].day == date(2027, 5, 3)
+
+
+def test_a_garden_without_anything_still_reads() -> None:
+    from evenpick.garden.diary_names import Names
+
+    bare = Names(crop_words())
+    assert isinstance(read_line("sowed 4 m parsnips", TODAY, bare), Understood)
+    assert isinstance(read_line("carrots up", TODAY, bare), Asked | Refused)
+    assert isinstance(read_line("parsnips up", TODAY, bare), Refused)
+    assert fact_of("dwarf beans up") == CameUp("dwarf-bean")
+
+
+@settings(max_examples=1000, deadline=None)
+@given(st.lists(st.sampled_from(WORDS), max_size=10).map(" ".join))
+def test_words_of_the_trade_in_any_order_never_raise(line: str) -> None:
+    assert isinstance(read(line), Understood | Asked | Refused)
+
+
+@settings(max_examples=1000, deadline=None)
+@given(st.text(max_size=60), st.sampled_from([row["phrase"] for row in PHRASES]), st.integers(0, 60))
+def test_whatever_is_typed_never_raises(text: str, phrase: str, at: int) -> None:
+    assert isinstance(read(phrase[:at] + text + phrase[at:]), Understood | Asked | Refused)
+
+
+def test_the_examples_of_the_documentation() -> None:
+    examples = re.findall(r"^\| `([^`]+)` \| (.+) \|$", DOC.read_text(encoding="utf-8"), re.M)
+    assert len(examples) > 15
+    for line, told in examples:
+        outcome = read(line)
+        if isinstance(outcome, Understood):
+            assert "; ".join(fact_words(each.fact, NAMES) for each in outcome.facts) == told
+        elif isinstance(outcome, Asked):
+            assert f"asked: {outcome.question.text}" == told
+        else:
+            assert f"refused: {outcome.why}" == told
+
+
+def test_the_small_table_of_crops_is_the_catalogue() -> None:
+    for crop in load_catalogue().crops:
+        words = crop_words()[crop.key]
+        assert (words.name, words.american, words.aliases) == (crop.name, crop.american, crop.aliases)
+        assert words.ways == tuple(way.name for way in crop.ways)
+        assert (words.in_row, words.row, words.layout) == (
+            crop.spacing.in_row,
+            crop.spacing.row,
+            crop.spacing.layout,
+        )
+        assert words.piece == crop.produce.piece
+    assert len(crop_words()) == len(load_catalogue().crops)

@@ -1,0 +1,174 @@
+"""Lines written into a book: committed, undone, corrected, imported; in INVENTED gardens."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.errors import BadDiary, BadGarden, BadRequest
+from evenpick.garden.diary import Picked, Sowed
+from evenpick.service.book import record_of
+from evenpick.service.log import (
+    LogAnswer,
+    commit,
+    commit_correction,
+    commit_lines,
+    correct,
+    latest,
+    read_lines,
+    understand,
+    undo,
+)
+
+GARDEN = """
+[site]
+at = "51.5, -1.25"
+[words]
+english = "american"
+units = "imperial"
+[[ground]]
+name = "long bed"
+cover = "open"
+area = "20 m²"
+[[ground]]
+name = "tunnel"
+cover = "tunnel"
+area = "20 m²"
+[[wish]]
+item = "carrots"
+crops = ["early-carrot"]
+each_week = "1 kg"
+[[seed]]
+crop = "pea"
+variety = "Lincoln"
+year = 2027
+amount = "100 g"
+"""
+SPRING, SUMMER = date(2027, 4, 10), date(2027, 6, 12)
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Path:
+    path = tmp_path / "garden.toml"
+    path.write_text(GARDEN, encoding="utf-8")
+    return path
+
+
+def write(garden: Path, line: str, day: date) -> LogAnswer:
+    answer = understand(garden, line, day)
+    assert answer.outcome == "understood", answer
+    commit(garden, answer)
+    return answer
+
+
+def test_a_line_is_shown_before_it_counts_and_then_kept_with_its_words(garden: Path) -> None:
+    answer = understand(garden, "sowed 12 ft carrots long bed", SPRING)
+    assert [each.words for each in answer.facts] == [
+        "sown in place: Bunching carrot, 7.87 sq ft (12 ft of row), long bed"
+    ]
+    assert not garden.with_suffix(".book").exists()
+    (entry,) = commit(garden, answer)
+    assert entry.note == "sowed 12 ft carrots long bed"
+    assert list(record_of(garden).sowings) == [entry.id]
+
+
+def test_the_gardens_own_words_are_known(garden: Path) -> None:
+    assert understand(garden, "sowed 4 m Lincoln tunnel", SPRING).facts[0].fact == Sowed(
+        "pea", "direct", "tunnel", 4 * 0.61, "Lincoln", "tunnel"
+    )
+    assert understand(garden, "sowed 4 m carrots long bed 4/5", SPRING).facts[0].day == date(2027, 4, 5)
+    assert understand(garden, "picked 3 cucumbers in bed 9", SPRING).outcome == "asked"
+
+
+def test_later_lines_find_the_sowing(garden: Path) -> None:
+    write(garden, "sowed 4 m carrots long bed", SPRING)
+    write(garden, "carrots up", date(2027, 4, 28))
+    write(garden, "pulled 1 lb carrots", SUMMER)
+    (sowing,) = record_of(garden).sowings.values()
+    assert sowing.up is not None
+    assert sowing.picked_kg == pytest.approx(0.45359237)
+
+
+def test_undoing_takes_back_the_whole_last_line(garden: Path) -> None:
+    write(garden, "sowed 4 m carrots long bed", SPRING)
+    write(garden, "watered long bed and tunnel", SUMMER)
+    gone = undo(garden, "", SUMMER)
+    assert [each.words for each in gone] == ["watered: long bed", "watered: tunnel"]
+    assert len(latest(garden)) == 1
+    (entry,) = latest(garden)
+    assert undo(garden, entry.id[-6:], SUMMER)[0].id == entry.id
+    assert latest(garden) == ()
+    with pytest.raises(BadRequest, match="nothing is in the diary"):
+        undo(garden, "", SUMMER)
+
+
+def test_correcting_keeps_the_first_entry_and_its_sowing(garden: Path) -> None:
+    write(garden, "sowed 4 m carrots long bed", SPRING)
+    (entry,) = latest(garden)
+    for metres in (3, 2):
+        answer, identity = correct(garden, entry.id[-6:], f"sowed {metres} m carrots long bed", SPRING)
+        commit_correction(garden, identity, answer)
+    (sowing,) = record_of(garden).sowings.values()
+    assert (sowing.id, sowing.area) == (entry.id, pytest.approx(0.4))
+    assert record_of(garden).conflicts == ()
+    answer, _ = correct(garden, entry.id, "watered long bed and tunnel", SPRING)
+    assert answer.outcome == "refused"
+
+
+def test_an_unknown_id_is_told(garden: Path) -> None:
+    with pytest.raises(BadRequest, match="no entry goes by"):
+        undo(garden, "0123ab", SUMMER)
+
+
+def test_what_is_not_understood_is_never_written(garden: Path) -> None:
+    for line in ("picked", "should I sow", "sowed 4 carrots"):
+        with pytest.raises(BadDiary):
+            commit(garden, understand(garden, line, SUMMER))
+    assert latest(garden) == ()
+
+
+def test_answers_to_questions(garden: Path) -> None:
+    asked = understand(garden, "sowed 3 m beans long bed", SPRING)
+    assert asked.question is not None
+    answers = {asked.question.key: "broad-bean"}
+    (fact,) = understand(garden, "sowed 3 m beans long bed", SPRING, answers).facts
+    assert isinstance(fact.fact, Sowed)
+    assert fact.fact.crop == "broad-bean"
+
+
+def test_a_file_of_lines_is_written_all_or_none(garden: Path, tmp_path: Path) -> None:
+    file = tmp_path / "lines.csv"
+    file.write_text(
+        "date,line\n2027-04-10,sowed 4 m carrots long bed\n\n2027-04-28,carrots up\n"
+        '2027-06-12,"pulled 1 kg carrots, watered tunnel"\n',
+        encoding="utf-8",
+    )
+    entries = read_lines(garden, file)
+    assert latest(garden) == ()
+    assert commit_lines(garden, entries) == 4
+    picked = [each.fact for each in record_of(garden).entries if isinstance(each.fact, Picked)]
+    assert [each.sowing for each in picked] == list(record_of(garden).sowings)
+
+
+def test_every_fault_of_a_file_is_told_with_its_line(garden: Path, tmp_path: Path) -> None:
+    file = tmp_path / "lines.csv"
+    file.write_text(
+        "2027-04-10,sowed 4 m carrots long bed\n10/4/2027,carrots up\n2027-06-12,picked\n"
+        "2027-06-13\n2027-06-14,should I sow\n",
+        encoding="utf-8",
+    )
+    with pytest.raises(BadDiary) as told:
+        read_lines(garden, file)
+    assert sorted(problem.line or 0 for problem in told.value.problems) == [2, 3, 4, 5]
+    assert latest(garden) == ()
+
+
+def test_a_broken_garden_file_tells_its_line(garden: Path) -> None:
+    garden.write_text(GARDEN + '\n[[ground]\nname = "x"\n', encoding="utf-8")
+    with pytest.raises(BadGarden, match="line"):
+        understand(garden, "carrots up", SPRING)
+    garden.write_text(GARDEN + '\n[[ground]]\nname = "x"\ncover = "open"\n', encoding="utf-8")
+    with pytest.raises(BadGarden, match="area"):
+        understand(garden, "carrots up", SPRING)
