@@ -172,3 +172,17 @@ def test_a_broken_garden_file_tells_its_line(garden: Path) -> None:
     garden.write_text(GARDEN + '\n[[ground]]\nname = "x"\ncover = "open"\n', encoding="utf-8")
     with pytest.raises(BadGarden, match="area"):
         understand(garden, "carrots up", SPRING)
+
+
+def test_beds_and_packets_of_the_garden_file_are_known(garden: Path) -> None:
+    beds = '[[ground]]\nname = "long beds"\ncover = "open"\narea = "4 x 10 m x 1.2 m"\n'
+    garden.write_text(f"{GARDEN}\n{beds}", encoding="utf-8")
+    for line in ("watered long bed 3", "watered long beds 3"):
+        assert understand(garden, line, SUMMER).facts[0].words == "watered: long beds 3"
+    half = understand(garden, "sowed half of long bed 3 with carrots", SPRING)
+    assert isinstance(half.facts[0].fact, Sowed)
+    assert half.facts[0].fact.area == pytest.approx(6.0)
+    assert (
+        understand(garden, "germ test peas 43 of 50", SPRING).facts[0].shape()["packet"]
+        == "file:pea:lincoln:2027"
+    )

@@ -18,7 +18,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "carrot": ("early-carrot", "main-carrot"),
     "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"),
     "cabbage": ("summer-cabbage", "winter-cabbage"),
-    "potato": ("early-potato", "main-potato"),
+    "potato": ("main-potato", "early-potato"),
     "spud": ("early-potato", "main-potato"),
     "seed potato": ("early-potato", "main-potato"),
     "tattie": ("early-potato", "main-potato"),
@@ -44,8 +44,6 @@ SHORT: Mapping[str, str] = {
     "pumpkin": "winter-squash",
     "gem": "cos-lettuce",
     "sprouts": "brussels-sprout",
-    "tomatos": "tomato",
-    "potatos": "early-potato",
 }
 SHORTEST_TYPO = 5
 
@@ -135,8 +133,14 @@ class Names:
         return _either(self.varieties)
 
     @cached_property
+    def ground_words(self) -> Mapping[str, str]:
+        """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
+        exact = {plain(each.name): each.name for each in self.grounds}
+        return {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()} | exact
+
+    @cached_property
     def ground_pattern(self) -> str:
-        return _either(plain(each.name) for each in self.grounds)
+        return _either(self.ground_words)
 
 
 def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:
@@ -182,10 +186,9 @@ def take_quoted(scan: Scan) -> str:
 
 def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
     """Names of ground told, in the order of the line."""
-    by_plain = {plain(each.name): each.name for each in names.grounds}
     found = []
     while (match := scan.take(names.ground_pattern)) is not None:
-        name = by_plain[plain(match[0])]
+        name = names.ground_words[plain(match[0])]
         if name not in found:
             found.append(name)
     return tuple(found)

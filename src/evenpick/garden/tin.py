@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from evenpick.base.days import day_date
 from evenpick.garden.diary import Entry, SeedGot, SeedLeft, SeedTested, Sowed
 from evenpick.garden.garden import Packet
+from evenpick.garden.packet_ids import file_packet_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def tin(
 
 
 def _of_file(packet: Packet) -> Tinned:
-    name = f"file:{packet.crop}:{packet.variety.casefold()}:{packet.year}"
+    name = file_packet_id(packet.crop, packet.variety, packet.year)
     return Tinned(name, packet.crop, packet.variety, packet.year, packet.seeds, packet.grams,
                   packet.germination)
 

@@ -80,9 +80,7 @@ def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
         raise BadDiary(
             Problem(f"'{answer.line}' is not understood yet.", "Answer its question, or write it anew.")
         )
-    return keep(
-        garden, [Entry(new_id(), day_number(each.day), each.fact, answer.line, by) for each in answer.facts]
-    )
+    return keep(garden, _entries(answer.facts, answer.line, by))
 
 
 def correct(
@@ -172,7 +170,7 @@ def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
     for number, day, line in _rows(file, problems):
         answer = read_line(line, day, names)
         if isinstance(answer, Understood):
-            entries = [Entry(new_id(), day_number(each.day), each.fact, line, by) for each in answer.facts]
+            entries = _entries(answer.facts, line, by)
             made += entries
             names = names_of(garden, fold([*before.entries, *made]))
         else:
@@ -185,6 +183,15 @@ def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
 def commit_lines(garden: Path, entries: Sequence[Entry]) -> int:
     """Write what `read_lines` made, all or none; how many."""
     return len(keep(garden, entries))
+
+
+def _entries(facts: Sequence[LogFact | Dated], line: str, by: str) -> list[Entry]:
+    """Entries of one line, whose ids sort as the line tells them."""
+    ids = sorted(new_id() for _ in facts)
+    return [
+        Entry(identity, day_number(each.day), each.fact, line, by)
+        for identity, each in zip(ids, facts, strict=True)
+    ]
 
 
 def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:

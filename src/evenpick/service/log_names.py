@@ -7,18 +7,20 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import EvenpickError
+from evenpick.base.trade import CoverName
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.amounts import area
+from evenpick.garden.amounts import bed_shape
 from evenpick.garden.diary import CameUp, Cleared, Entry, Lost, PlantedOut, SeedGot, Sowed
 from evenpick.garden.diary_names import GroundName, Names, PacketName, PlannedName
 from evenpick.garden.diary_scan import plain
+from evenpick.garden.packet_ids import file_packet_id
 from evenpick.garden.record import Record
 from evenpick.service.book import record_of
 from evenpick.service.setups import garden_of, setup_text
@@ -34,7 +36,6 @@ def names_of(garden: Path, record: Record | None = None) -> Names:
     told = _told(garden)
     words = _section(told, "words")
     sowings = tuple(found.sowings.values())
-    packets = tuple(_packet(entry, entry.fact) for entry in found.entries if isinstance(entry.fact, SeedGot))
     crops = Names(crop_words()).words
     wished = {
         key
@@ -42,13 +43,12 @@ def names_of(garden: Path, record: Record | None = None) -> Names:
         for name in _wished(wish)
         for key in crops.get(plain(name), ())[:1]
     }
-    seeds = [
-        (key, str(seed.get("variety", "")))
-        for seed in _tables(told, "seed")
-        for key in crops.get(plain(str(seed.get("crop", ""))), ())[:1]
-    ]
+    packets = (
+        *_file_packets(told, crops),
+        *(_packet(entry, entry.fact) for entry in found.entries if isinstance(entry.fact, SeedGot)),
+    )
     kinds = [(sowing.fact.crop, sowing.fact.variety) for sowing in sowings]
-    kinds += [(packet.crop, packet.variety) for packet in packets] + seeds
+    kinds += [(packet.crop, packet.variety) for packet in packets]
     english = words.get("english")
     return Names(
         crop_words(),
@@ -90,18 +90,36 @@ def _wished(wish: Mapping[str, Any]) -> list[str]:
 
 
 def _grounds(garden: Path, told: Mapping[str, Any]) -> tuple[GroundName, ...]:
+    """Every piece of ground and every bed of it."""
     try:
-        return tuple(
-            GroundName(
-                str(each["name"]),
-                "tunnel" if each.get("cover") == "tunnel" else "open",
-                area(str(each["area"])),
-            )
-            for each in _tables(told, "ground")
-        )
+        each_ground = [tuple(_beds(ground)) for ground in _tables(told, "ground")]
     except (KeyError, EvenpickError):
         garden_of(garden)  # tells the fault with its line
         raise
+    return tuple({each.name: each for beds in each_ground for each in beds}.values())
+
+
+def _beds(ground: Mapping[str, Any]) -> Iterator[GroundName]:
+    cover: CoverName = "tunnel" if ground.get("cover") == "tunnel" else "open"
+    name, shape = str(ground["name"]), bed_shape(str(ground["area"]))
+    yield GroundName(name, cover, shape.whole)
+    told = ground.get("beds")
+    names = (
+        [str(bed) for bed in told]
+        if isinstance(told, list)
+        else [f"{name} {number}" for number in range(1, shape.count + 1)]
+    )
+    if shape.count > 1:
+        for bed in names:
+            yield GroundName(bed, cover, shape.area)
+
+
+def _file_packets(told: Mapping[str, Any], crops: Mapping[str, tuple[str, ...]]) -> Iterator[PacketName]:
+    for seed in _tables(told, "seed"):
+        variety, year = str(seed.get("variety", "")), seed.get("year")
+        for key in crops.get(plain(str(seed.get("crop", ""))), ())[:1]:
+            if isinstance(year, int):
+                yield PacketName(file_packet_id(key, variety, year), key, variety, year)
 
 
 def _packet(entry: Entry, got: SeedGot) -> PacketName:
