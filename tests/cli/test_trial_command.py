@@ -185,6 +185,12 @@ def test_t26_a_changed_figure_is_a_correction_and_t27_a_blank_takes_nothing_out(
     assert "lost on one side" in err
 
 
+def test_no_book_is_begun_where_there_is_no_garden(run: Run, leeks: Path) -> None:
+    for typed in (("keep", str(leeks)), ("kept",)):
+        assert run("trial", *typed)[0] == 2
+    assert [path.name for path in leeks.parent.iterdir()] == [leeks.name]
+
+
 def test_the_book_refuses_two_trials_of_one_name(run: Run, leeks: Path, book: Path) -> None:
     assert run("trial", "keep", str(leeks))[0] == 0
     assert run(*LAY, "--blocks", "5", "--to", "other.csv")[0] == 0

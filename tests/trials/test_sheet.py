@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenpick.base.errors import BadTrial
+from evenpick.trials.judge import judge
 from evenpick.trials.layout import lay_out
 from evenpick.trials.sheet import PLACE, WORDS, measure_of, with_columns, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
@@ -107,6 +109,21 @@ def test_faults_over_the_lines() -> None:
     assert len(read(*["x,1,A,,,,,"] * 50)) == 21
     with pytest.raises(BadTrial, match="empty"):
         read_sheet("", "t.csv")
+
+
+CELLS = st.text(alphabet="0123456789.,-+eE\"'#;\t naAbB\n\r\x00\ufeff²", max_size=8)
+
+
+@settings(deadline=None, max_examples=150)
+@given(
+    st.lists(st.lists(CELLS, min_size=1, max_size=9).map(",".join), max_size=6),
+    st.sampled_from(["", HEAD, "\ufeff" + HEAD]),
+)
+def test_any_text_is_read_or_refused(lines: list[str], head: str) -> None:
+    text = "\r\n".join([head, *lines])
+    with suppress(BadTrial):
+        sheet = read_sheet(text, "t.csv")
+        assert judge(sheet).varieties == sheet.varieties
 
 
 def test_the_table_schema_of_the_docs_names_the_fixed_columns() -> None:

@@ -201,6 +201,7 @@ def keep(sheet: Path, garden: Path, on: str | None, as_json: bool, **rest: Any) 
     from evenpick.report.trial_shapes import taken_shape
     from evenpick.service.kept_trials import keep_trial
 
+    garden_words(asked({**rest, "garden": garden}))  # a garden must be there
     answer = keep_trial(garden, sheet, on_day(on))
     click.echo(as_text(taken_shape(answer)) if as_json else render(taken_page(answer)).rstrip())
 
@@ -218,6 +219,7 @@ def kept(garden: Path, name: str | None, file: Path | None, as_json: bool, **res
     from evenpick.report.trial_shapes import kept_shape
     from evenpick.service.kept_trials import kept_trials, write_out
 
+    garden_words(asked({**rest, "garden": garden}))  # a garden must be there
     answer = (
         kept_trials(garden)
         if name is None

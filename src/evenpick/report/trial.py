@@ -28,9 +28,7 @@ def size_page(answer: SizeAnswer, words: Words) -> Page:
     source = (
         "as you gave it"
         if answer.variation_given
-        else (
-            "our choice: in published trials 5 to 30 %; judge one trial and use its own next time"
-        )
+        else ("our choice: in published trials 5 to 30 %; judge one trial and use its own next time")
     )
     blocks: list[Block] = [
         Text(says),
@@ -111,14 +109,17 @@ def laid_page(answer: LaidAnswer, words: Words) -> Page:
                     "measured, never nought.",
                 )
             ),
-            Text(
-                f"Such a trial sees a true difference of {percent(answer.least_seen)} four times in "
-                f"five, if plots vary "
-                f"by {percent(answer.variation)} of their mean."
-            ),
+            Text(_sees(answer)),
             Text(f"The sheet is in {answer.file}."),
         ),
     )
+
+
+def _sees(answer: LaidAnswer) -> str:
+    given = f"if plots vary by {percent(answer.variation)} of their mean"
+    if answer.least_seen >= 1:
+        return f"CAUTION: a trial so small mostly misses even one variety that gives twice another, {given}."
+    return f"Such a trial sees a true difference of {percent(answer.least_seen)} four times in five, {given}."
 
 
 def _drawing(layout: Layout, words: Words) -> list[Block]:

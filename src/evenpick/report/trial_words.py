@@ -145,7 +145,7 @@ def _nothing(one: Judged, verdict: Verdict) -> list[str]:
         if verdict.standard is None
         else (f"no variety can be told from {verdict.standard}")
     )
-    line = [sentence(f"by {one.measure} {whom}: such differences come by chance")]
+    line = [sentence(f"by {one.measure} {whom}: such differences may well be chance")]
     if one.method != "ranks" or one.tastings is None or one.tastings_needed is None:
         return line
     if one.p is not None and one.p <= 1 - verdict.certainty:

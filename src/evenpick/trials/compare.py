@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from math import sqrt
+from string import ascii_letters
 
 import numpy as np
 
@@ -152,7 +153,8 @@ def letters(best_first: Sequence[str], differences: Sequence[Difference]) -> Map
 
 
 def _mark(at: int) -> str:
-    return chr(ord("a") + at) if at < 26 else f"({at + 1})"
+    """One letter, a to z, A to Z, then on from the Greek."""
+    return ascii_letters[at] if at < len(ascii_letters) else chr(ord("α") + at - len(ascii_letters))
 
 
 def _cliques(

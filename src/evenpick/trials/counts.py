@@ -80,7 +80,7 @@ def count_shares(
         pairs = [(at, kinds.index(against)) for at in order if kinds[at] != against]
     else:
         pairs = list(combinations(order, 2))
-    wide = max(1.0, dispersion or 1.0)
+    wide = dispersion or 0.0
     shares = tuple(
         Share(
             kinds[at],
@@ -123,23 +123,28 @@ def _dispersion(
 
 
 def _range(came: float, sown: float, wide: float, df: int, level: float) -> tuple[float, float]:
-    """Wilson's interval of counts thinned by what plots differ beyond chance, and t in place of z (T21)."""
+    """Wilson's interval; of counts thinned, where plots of a variety differ by more than chance (T21)."""
     from scipy.stats import norm, t
 
+    thinned = 1.0
     if df >= 1:
-        wide = wide * (float(t.isf(level / 2, df)) / float(norm.isf(level / 2))) ** 2
-    return wilson(came / wide, sown / wide, level)
+        thinned = max(1.0, wide * (float(t.isf(level / 2, df)) / float(norm.isf(level / 2))) ** 2)
+    return wilson(came / thinned, sown / thinned, level)
 
 
 def _p(up: float, down: float, up2: float, down2: float, wide: float, df: int) -> float:
-    """Fisher's exact test of single plots (fisher1935); else the pooled z widened, held to t (T22)."""
-    from scipy.stats import fisher_exact, t
+    """Fisher's exact test of single plots (fisher1935); else the larger p, of z or of t by plots (T22)."""
+    from scipy.stats import fisher_exact, norm, t
 
     if df < 1:
         return float(fisher_exact([[int(up), int(down - up)], [int(up2), int(down2 - up2)]]).pvalue)
     pooled = (up + up2) / (down + down2)
-    error = sqrt(wide * pooled * (1 - pooled) * (1 / down + 1 / down2))
-    return 1.0 if error == 0 else float(2 * t.sf(abs(up / down - up2 / down2) / error, df))
+    error = sqrt(pooled * (1 - pooled) * (1 / down + 1 / down2))
+    if error == 0:
+        return 1.0
+    z = abs(up / down - up2 / down2) / error
+    by_chance = float(2 * norm.sf(z))
+    return max(by_chance, float(2 * t.sf(z / sqrt(wide), df))) if wide > 0 else by_chance
 
 
 def _difference(
