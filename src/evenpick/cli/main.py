@@ -8,7 +8,19 @@ from collections.abc import Sequence
 import click
 
 from evenpick import __version__
-from evenpick.cli import book, here, learned, log, plans, seed_tin, serving, setting_up, trial, water
+from evenpick.cli import (
+    book,
+    here,
+    learned,
+    log,
+    plans,
+    printing,
+    seed_tin,
+    serving,
+    setting_up,
+    trial,
+    water,
+)
 from evenpick.cli.exits import run
 
 EPILOG = "Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md)."
@@ -25,7 +37,7 @@ for command in (
     setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, here.windows, here.month,
     here.outlook, here.why, water.water, learned.lessons, log.log, seed_tin.tin, seed_tin.saving,
     trial.trial, book.check, book.export, book.import_, book.versions, book.settle,
-    serving.serve,
+    serving.serve, printing.print_, printing.calendar,
 ):
     evenpick.add_command(command)
 

@@ -50,13 +50,13 @@ def together(*options: Callable[[Command], Command]) -> Callable[[Command], Comm
     return decorate
 
 
-WORDS = together(
+WORDS_ONLY = together(
     click.option("--english", type=click.Choice(["british", "american"]),
                  help="Names of crops and covers.  [the garden's, or british]"),
     click.option("--units", type=click.Choice(["metric", "imperial"]),
                  help="Units of the text; JSON is always metric.  [the garden's, or metric]"),
-    click.option("--json", "as_json", is_flag=True, help="The answer as JSON."),
 )
+WORDS = together(WORDS_ONLY, click.option("--json", "as_json", is_flag=True, help="The answer as JSON."))
 PLACE = together(
     click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus)."),
     click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'."),

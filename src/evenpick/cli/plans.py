@@ -97,7 +97,7 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
-    kept = _kept(garden)
+    kept = kept_plan(garden)
     if as_json:
         shown = shown_weeks(kept.pickings, day, kept.begins, weeks)
         click.echo(as_text(pickings_shape(kept, shown, say)))
@@ -118,7 +118,7 @@ def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
         click.echo(render(plan_page(answer, first_week(answer), say)).rstrip())
 
 
-def _kept(garden: Path) -> PlanAnswer:
+def kept_plan(garden: Path) -> PlanAnswer:
     """The plan kept for the garden as it now is; BadRequest where there is none."""
     from evenpick.service.planning import saved_plan
 

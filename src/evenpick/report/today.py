@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from evenpick.crops.tending import tending_steps
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
@@ -63,7 +64,9 @@ def how(job: Job, words: Words) -> str:
         return f"{drill.cells} cells, {words.depth(drill.depth)} {unit} deep"
     depth = f"{words.depth(drill.depth)} {unit} deep" if drill.depth > 0 else "on the surface"
     apart = f"{words.gap(drill.in_row)} {unit} apart" if words.gap(drill.in_row) != "0" else "thickly"
-    return f"{depth}, {apart} when thinned, rows {words.gap(drill.between_rows)} {unit} apart"
+    thinned = any(step.what == "thinned" for step in tending_steps(job.crop, "direct"))
+    apart = f"{apart} when thinned" if thinned and job.kind == "sow" else apart
+    return f"{depth}, {apart}, rows {words.gap(drill.between_rows)} {unit} apart"
 
 
 def _answered(answer: TodayAnswer, words: Words) -> Table:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -38,6 +38,22 @@ def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
 
     `tonight` is the coming night's minimum in °C, as a forecast has it. BadGarden, BadBook.
     """
+    asked = every_job(garden, day, tonight)
+    return _answer(asked.site, day, asked.jobs, asked.plan, asked.record)
+
+
+@dataclass(frozen=True, slots=True)
+class EveryJob:
+    """All that the plan and the sowings under way ask, answered or not, from long ago to far ahead."""
+
+    site: Site
+    plan: PlanAnswer | None
+    record: Record
+    jobs: tuple[Job, ...]
+
+
+def every_job(garden: Path, day: date, tonight: float | None = None) -> EveryJob:
+    """As it stands on a day. BadRequest where there is neither a plan nor a sowing."""
     described = garden_of(garden)
     plan, record = saved_plan(garden), record_of(garden)
     if plan is None and not record.sowings:
@@ -50,7 +66,15 @@ def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
                       soil=described.soil)
     jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
-    return _answer(described.site, day, jobs, plan, record)
+    return EveryJob(described.site, plan, record, tuple(jobs))
+
+
+def jobs_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...]:
+    """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day."""
+    asked, monday = every_job(garden, day), monday_of(day)
+    still = (_put_off(job, asked.record.answers) for job in asked.jobs)
+    ahead = [job for job in still if job is not None and monday <= job.when <= day + timedelta(days=days)]
+    return tuple(sorted(ahead, key=lambda job: (job.when, job.id)))
 
 
 def first_week(plan: PlanAnswer) -> tuple[Job, ...]:

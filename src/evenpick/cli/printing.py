@@ -1,0 +1,88 @@
+"""On paper and in the calendar: print, calendar."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+import click
+
+from evenpick.cli.options import A_GARDEN, FILE, WORDS_ONLY, asked, on_day, words
+from evenpick.cli.plans import ON, kept_plan
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from evenpick.report.paper import Paper, Sheet
+    from evenpick.report.words import Words
+
+What = Literal["week", "year", "labels", "box", "month"]
+PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]),
+                     help="[a4; letter where units are imperial]")
+OUT = click.option("--out", type=FILE, help="The file to write.  [evenpick-WHAT.pdf]")
+
+
+@click.command("print", short_help="Sheets for the shed wall: week, year, labels, box, month.")
+@click.argument("what", type=click.Choice(["week", "year", "labels", "box", "month"]))
+@A_GARDEN
+@ON
+@PAPER
+@OUT
+@WORDS_ONLY
+def print_(
+    what: What, garden: Path, on: str | None, paper: Paper | None, out: Path | None, **rest: Any
+) -> None:
+    """Write a sheet as PDF, black and white.
+
+    WHAT is week (jobs to tick), year (on one page), labels (for beds), box (what is in it this week, for
+    customers) or month (what may be sown here).
+    """
+    from evenpick.report.paper import pdf
+
+    day, say = on_day(on), words(asked({**rest, "garden": garden}))
+    size: Paper = paper or ("letter" if say.imperial else "a4")
+    path = out or Path(f"evenpick-{what}.pdf")
+    path.write_bytes(pdf(_sheet(what, garden, day, say, size)))
+    click.echo(f"{path} is written.")
+
+
+def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> Sheet:
+    from evenpick.report import sheets
+    from evenpick.report.paper import sheet
+    from evenpick.service.today import today
+
+    match what:
+        case "week":
+            return sheets.week_sheet(today(garden, day), say, paper)
+        case "year":
+            return sheets.year_sheet(kept_plan(garden), say, paper)
+        case "labels":
+            return sheets.label_sheet(kept_plan(garden), {}, say, paper)
+        case "box":
+            from evenpick.service.box import box
+
+            return sheet(sheets.box_page(box(garden, day), say), paper, size=12.0)
+        case "month":
+            from evenpick.report.month import month_page
+            from evenpick.service.month import month
+            from evenpick.service.planning import garden_site
+
+            return sheet(month_page(month(*garden_site(garden), day.month, day.year), say), paper)
+
+
+@click.command(short_help="The jobs as a calendar file.")
+@A_GARDEN
+@ON
+@click.option("--days", type=click.IntRange(1, 730), default=120, show_default=True, help="Days ahead.")
+@click.option("--out", type=FILE, default="evenpick.ics", show_default=True, help="The file to write.")
+@WORDS_ONLY
+def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) -> None:
+    """Write the jobs ahead as an iCalendar file; reading a later one moves its entries and doubles none."""
+    from evenpick.report.calendar import calendar as as_calendar
+    from evenpick.service.today import jobs_ahead
+
+    day, say = on_day(on), words(asked({**rest, "garden": garden}))
+    jobs = jobs_ahead(garden, day, days)
+    out.write_bytes(as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
+    click.echo(f"{out} is written: {len(jobs)} jobs.")

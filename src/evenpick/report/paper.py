@@ -1,0 +1,128 @@
+"""A page on paper: black and white, A4 or Letter, set by typst with the font that comes along.
+
+The same description of a page as in the terminal. Words are handed over as strings, never as markup, so
+nothing a grower wrote can change the sheet.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from importlib.resources import as_file, files
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Literal
+
+from evenpick.report.page import Block, Heading, Items, Page, Picture, Table, Text
+
+Paper = Literal["a4", "letter"]
+PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
+ACCESSIBLE: Literal["ua-1"] = "ua-1"
+"""PDF/UA-1, which also refuses a letter that the font lacks"""
+BOX = "\N{BALLOT BOX}"
+HEAD = """#set document(title: {title}, author: "evenpick")
+#set page(paper: "{paper}", margin: (x: 14mm, y: 13mm), flipped: {flipped})
+#set page(footer: context align(right, text(size: 7pt,
+  {foot} + "  " + str(counter(page).get().first()))))
+#set text(font: "DejaVu Sans", size: {size}pt, lang: "en")
+#set par(leading: 0.5em)
+#show heading: set text(size: 1.15em)
+#show heading: set block(above: 1.1em, below: 0.5em)
+#set table(stroke: (x, y) => if y > 0 {{ (top: 0.4pt) }} else {{ none }}, inset: (x: 3pt, y: 2.6pt))
+#set list(marker: "–", indent: 0pt)
+= #text({title})
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What the setter needs: markup, and the files it names."""
+
+    markup: str
+    files: Mapping[str, str] = field(default_factory=dict)
+
+
+def sheet(
+    page: Page, paper: Paper, foot: str = "", size: float = 9.0, ticks: bool = False, wide: bool = False
+) -> Sheet:
+    """A page as markup; with `ticks` a box to tick stands before every row of every table."""
+    head = HEAD.format(title=said(page.title), paper=PAPERS[paper], foot=said(foot), size=size,
+                       flipped="true" if wide else "false")
+    pictures: dict[str, str] = {}
+    body = [_block(block, ticks, pictures) for block in page.blocks]
+    return Sheet(head + "\n".join(body) + "\n", pictures)
+
+
+def pdf(made: Sheet) -> bytes:
+    """The sheet as PDF/UA-1; the same sheet gives the same bytes."""
+    import typst
+
+    with TemporaryDirectory() as place, as_file(files("evenpick").joinpath("data", "fonts")) as fonts:
+        folder = Path(place)
+        for name, text in {**made.files, "sheet.typ": made.markup}.items():
+            (folder / name).write_text(text, encoding="utf-8")
+        found = typst.compile(
+            str(folder / "sheet.typ"), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True,
+            format="pdf", pdf_standards=[ACCESSIBLE], timestamp=0,
+        )
+    assert isinstance(found, bytes)
+    return found
+
+
+def said(text: str) -> str:
+    """Words as a string of the setter's own."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
+    match block:
+        case Heading(text):
+            return f"== #text({said(text[:1].upper() + text[1:])})"
+        case Text(text):
+            return f"#par[#text({said(text)})]"
+        case Items(entries):
+            return "\n".join(f"- #text({said(entry)})" for entry in entries)
+        case Table():
+            return _table(block, ticks)
+        case Picture():
+            return _picture(block, pictures)
+
+
+def _table(table: Table, ticks: bool) -> str:
+    beside = [at for at, column in enumerate(table.columns) if not column.below]
+    below = [at for at, column in enumerate(table.columns) if column.below]
+    box = ["auto"] if ticks else []
+    widths = [*box, *("1fr" if table.columns[at].wraps else "auto" for at in beside)]
+    aligns = [*(["left"] if ticks else []), *(table.columns[at].align for at in beside)]
+    heads = [*([""] if ticks else []), *(_head(table, at) for at in beside)]
+    cells = [f"table.header({', '.join(f'[#strong({said(head)})]' for head in heads)})"]
+    for row in table.rows:
+        cells += [*([f"[#{said(BOX)}]"] if ticks else []), *(f"[#{said(row[at])}]" for at in beside)]
+        more = " · ".join(row[at] for at in below if row[at])
+        if more:
+            inset = "(left: 3pt, right: 3pt, top: 0pt, bottom: 3pt)"
+            cells.append(f"table.cell(colspan: {len(widths)}, stroke: none, inset: {inset})"
+                         f"[#text(size: 0.88em, {said(more)})]")
+    return (f"#table(columns: ({', '.join(widths)},), align: ({', '.join(aligns)},),\n  "
+            + ",\n  ".join(cells) + ")")
+
+
+def _head(table: Table, at: int) -> str:
+    column = table.columns[at]
+    return f"{column.heading}, {column.unit}" if column.unit else column.heading
+
+
+def _picture(picture: Picture, pictures: dict[str, str]) -> str:
+    from evenpick.report.chart import WIDE, picture_words, svg, year_spec
+
+    name, told = f"picture{len(pictures)}.svg", picture_words(picture)
+    pictures[name] = svg(year_spec(picture, WIDE), "The picture of the year", told)
+    return f'#image("{name}", width: 100%, alt: {said(told)})'
+
+
+def grid(cells: Sequence[str], columns: int, height: str) -> str:
+    """Cells to be cut apart, dashed lines between them; each cell is markup."""
+    widths, stroke = ", ".join(["1fr"] * columns), '(dash: "dashed", thickness: 0.4pt)'
+    inside = ",\n  ".join(f"[{cell}]" for cell in cells)
+    return f"#grid(columns: ({widths},), rows: {height}, inset: 8pt, stroke: {stroke},\n  {inside})"

@@ -1,0 +1,95 @@
+"""Sheets on paper and the calendar file, of invented answers."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+import invented
+import pypdfium2
+import pytest
+from invented import AMERICAN, BRITISH
+
+from evenpick.report import sheets
+from evenpick.report.calendar import calendar
+from evenpick.report.page import Column, Heading, Items, Page, Table, Text
+from evenpick.report.paper import BOX, Paper, Sheet, pdf, sheet
+from evenpick.service.box import BoxAnswer, BoxItem
+
+STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
+ITEMS = BoxItem("lettuce", 0.3, 1.0, "head"), BoxItem("chard", 0.25, None, "kg")
+BOXES = BoxAnswer("boxes", date(2027, 2, 1), ITEMS, (("peas", date(2027, 6, 7)),),
+                  (("runner-bean", "Runner bean"),))
+SHEETS = {
+    "week": lambda: sheets.week_sheet(invented.TODAY, BRITISH, "a4"),
+    "year": lambda: sheets.year_sheet(invented.PLAN, BRITISH, "a4"),
+    "labels": lambda: sheets.label_sheet(invented.PLAN, {}, BRITISH, "letter"),
+    "box": lambda: sheet(sheets.box_page(BOXES, AMERICAN), "letter", size=12.0),
+}
+
+
+def text_of(made: Sheet) -> list[str]:
+    """The words of every page of the PDF, by another reader."""
+    document = pypdfium2.PdfDocument(pdf(made))
+    return [document[at].get_textpage().get_text_range() for at in range(len(document))]
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_a_sheet_is_one_page_and_the_same_bytes_again(name: str) -> None:
+    made = SHEETS[name]()
+    assert len(text_of(made)) == 1
+    assert pdf(made) == pdf(SHEETS[name]())
+
+
+def test_the_weeks_sheet_has_a_box_for_every_job_and_room_to_write() -> None:
+    words = text_of(SHEETS["week"]())[0]
+    assert words.count(BOX) == len(invented.TODAY.jobs)
+    for said in ("Rocket", "6 m, 0.40 g of seed", "late: 30 Jan", "Written in the plot", "salad leaves"):
+        assert said in words
+
+
+def test_the_box_list_speaks_of_one_box() -> None:
+    words = text_of(SHEETS["box"]())[0]
+    assert "1 head" in words
+    assert "week of 7 Jun" in words
+    assert "raw" in words
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595.3, 841.9)), ("letter", (612.0, 792.0))])
+def test_paper_sizes(paper: Paper, size: tuple[float, float]) -> None:
+    """ISO 216 A4 is 210 × 297 mm, Letter 8.5 × 11 in; 72 points an inch."""
+    document = pypdfium2.PdfDocument(pdf(sheet(Page("A page", (Text("Words."),)), paper)))
+    assert document[0].get_size() == pytest.approx(size, abs=0.1)
+
+
+def test_words_that_look_like_markup_stay_words() -> None:
+    nasty = '#panic("x") *b* _i_ $x$ \\ [a] `c` <l> @r "q" // no'
+    table = Table((Column("a", wraps=True), Column("why", below=True)), ((nasty, nasty),))
+    page = Page(nasty, (Heading(nasty), Text(nasty), Items((nasty,)), table))
+    words = text_of(sheet(page, "a4"))[0]
+    assert words.replace("\r\n", " ").count('#panic("x")') >= 4
+
+
+def test_a_calendar_entry_moves_and_is_not_doubled() -> None:
+    """Unfolded by hand as RFC 5545, section 3.1, has it."""
+    later = replace(invented.SOW, when=invented.SOW.when + timedelta(days=7))
+    first, second = (calendar([job], BRITISH, "a garden", stamp).decode().replace("\r\n ", "").split("\r\n")
+                     for job, stamp in ((invented.SOW, STAMP), (later, STAMP + timedelta(days=1))))
+
+    def field(lines: list[str], name: str) -> str:
+        return next(line.split(":", 1)[1] for line in lines if line.startswith(name))
+
+    assert field(first, "UID") == field(second, "UID")
+    assert field(first, "DTSTART") == "20270206"
+    assert field(second, "DTSTART") == "20270213"
+    assert int(field(second, "SEQUENCE")) > int(field(first, "SEQUENCE"))
+    assert field(first, "SUMMARY") == "Sow rocket: 6 m\\, 0.40 g of seed"
+
+
+def test_a_calendars_lines_are_as_rfc_5545_has_them() -> None:
+    """Lines end in CRLF and hold at most 75 octets; every BEGIN has its END (sections 3.1 and 3.4)."""
+    made = calendar(invented.TODAY.jobs, BRITISH, "a garden", STAMP)
+    lines = made.split(b"\r\n")
+    assert b"\n" not in made.replace(b"\r\n", b"")
+    assert max(map(len, lines)) <= 75
+    assert lines.count(b"BEGIN:VEVENT") == lines.count(b"END:VEVENT") == len(invented.TODAY.jobs)
