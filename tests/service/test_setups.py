@@ -109,7 +109,7 @@ def test_a_file_that_is_an_older_version_is_told_and_left(garden: Path) -> None:
     garden.write_text(FIRST, encoding="utf-8")
     write(garden, NOTE)
     assert len(versions(garden)) == 2
-    assert "older version" in setup_notes(garden)[0]
+    assert "another version" in setup_notes(garden)[0]
     take_version(garden, 1)
     assert (setup_notes(garden), setup_text(book_path(garden))) == ((), FIRST)
     with pytest.raises(BadRequest, match="no version 9"):

@@ -28,6 +28,7 @@ COUNTS = ("area", "seeds", "grams", "kg", "pieces", "litres", "rain", "tried", "
 Json: TypeAlias = dict[str, Any]
 OWN_NAMES = {"by": "lost_to"}
 """field of a fact → its name here, where the entry's own would hide it"""
+_CALLED = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
 _EPOCH = EPOCH.toordinal()
 _ID = re.compile(r"[0-9a-f]{32}")
 
@@ -199,8 +200,8 @@ def _checked(name: str, value: Any, allowed: tuple[Any, ...]) -> Any:
         return _number(name, value, float in types)
     elif isinstance(value, str) and str in types:
         return _text(name, value, NoneType in types)
-    wanted = " or ".join(sorted({kind.__name__ for kind in types if kind is not NoneType} or set(words)))
-    raise BadDiary(Problem(f"{name} can't be {value!r}.", f"It is {wanted}."))
+    wanted = sorted({_CALLED[kind] for kind in types if kind is not NoneType} or set(words))
+    raise BadDiary(Problem(f"{name} can't be {value!r}.", f"Give {' or '.join(wanted)}."))
 
 
 def _text(name: str, text: str, may_be_none: bool) -> str | None:

@@ -77,8 +77,8 @@ def _conflicts(conflicts: Iterable[Conflict], known: Mapping[str, Entry]) -> lis
             Items((f"a, which stands: {entry_words(each.stands, known)}",
                    f"b: {entry_words(each.against, known)}",
                    *(f"from b to a: {change}" for change in differ))),
-            Text(f"Settle it with: evenpick settle {number} --take a (or b). A third way: settle it, then "
-                 "write it as it should be."),
+            Text(f"Settle it with: evenpick settle {number} --take a (or b). If neither is right, settle it "
+                 "and then correct it."),
         ]
     return blocks
 
@@ -107,7 +107,7 @@ def rescue_page(answer: Rescued) -> Page:
     else:
         blocks += [Text("No entry that the file names is lost. What it does not name can't be told.")]
     if answer.kept:
-        blocks += [Text(f"The damaged file is kept: {answer.kept}.")]
+        blocks += [Text(f"The file as it was is kept: {answer.kept}.")]
     return Page("Rescued", tuple(blocks))
 
 

@@ -225,8 +225,9 @@ def setup_notes(garden: Path) -> tuple[str, ...]:
     """What a grower should know of the garden file and the book, in words; nothing where they agree."""
     now = look(garden)
     if now.behind:
-        return (f"{garden.name} is an older version than the one that stands in the book; both are kept. "
-                "See them with: evenpick versions",)
+        file = garden.with_suffix(".toml").name
+        return (f"{file} says another version than the one that stands in the book. Both are kept; make one "
+                "stand with: evenpick versions --take NUMBER",)
     return ()
 
 
