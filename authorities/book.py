@@ -7,10 +7,11 @@ random moment, or its disk refuses at a random size. Then the book must hold eve
 acknowledged, just as it was, and no writing by half; it must be whole and take another entry.
 
 A power cut is worse than a kill: what was not yet synced may be lost or garbled. It is made of a kill, by
-SQLite's own order of work. Where the file is as it was when the last writing was acknowledged, its log
-holds only what was not acknowledged: the log is cut or garbled from a random place. Where the file is
-another, the log was synced and is being copied into it: pages that the log holds are garbled in the file.
-The shared memory is lost either way.
+SQLite's own order of work: the log is synced before the first page of it is copied into the file. Where no
+page of the log stands in the file yet, the log is cut or garbled from a random place; what it holds was not
+acknowledged, for a writing is acknowledged when the log has been copied and taken away. Where pages stand
+in the file, copying was under way: pages that the log holds are garbled in the file. The shared memory is
+lost either way.
 """
 
 from __future__ import annotations
@@ -25,7 +26,6 @@ import sys
 import tempfile
 import threading
 import time
-import zlib
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -56,12 +56,11 @@ class Tally:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What the writer said: each writing begun, and those acknowledged with the file's checksum then."""
+    """What the writer said: each writing begun, and those acknowledged."""
 
     begun: tuple[dict[str, int], ...]
     """the ids of each writing, with the checksums of their bodies"""
     acknowledged: tuple[tuple[str, ...], ...]
-    checksum: int | None
 
 
 def batch(dice: random.Random) -> list[Entry]:
@@ -106,17 +105,13 @@ def write_on(path: Path, dice: random.Random, pipe: int, rounds: int) -> None:
             book.add(entries, plan=plan)
         except BadBook:
             continue
-        _send(pipe, {"done": [entry.id for entry in entries], "checksum": checksum(path)})
+        _send(pipe, {"done": [entry.id for entry in entries]})
 
 
 def _send(pipe: int, shape: object) -> None:
     data = json.dumps(shape).encode() + b"\n"
     while data:
         data = data[os.write(pipe, data):]
-
-
-def checksum(path: Path) -> int | None:
-    return zlib.crc32(path.read_bytes()) if path.exists() else None
 
 
 class Writer:
@@ -148,9 +143,7 @@ class Writer:
         self._ear.join()
         lines = [json.loads(line) for line in self._lines if line.endswith(b"\n")]
         begun = [line["begun"] for line in lines if "begun" in line]
-        done = [line for line in lines if "done" in line]
-        return Told(tuple(begun), tuple(tuple(line["done"]) for line in done),
-                    done[-1]["checksum"] if done else None)
+        return Told(tuple(begun), tuple(tuple(line["done"]) for line in lines if "done" in line))
 
 
 def state(path: Path) -> str:
@@ -163,22 +156,33 @@ def state(path: Path) -> str:
     return "log with frames" if log.exists() and log.stat().st_size > LOG_HEAD else "no log or an empty one"
 
 
-def cut_power(path: Path, acknowledged: int | None, dice: random.Random) -> str:
+def frames(log: bytes) -> Iterator[tuple[int, bytes]]:
+    """Pages of a log with their numbers."""
+    for at in range(LOG_HEAD, len(log) - PAGE - FRAME_HEAD + 1, PAGE + FRAME_HEAD):
+        yield int.from_bytes(log[at : at + 4], "big"), log[at + FRAME_HEAD : at + FRAME_HEAD + PAGE]
+
+
+def copying(path: Path, log: bytes) -> bool:
+    """Whether a page of the log stands in the file already."""
+    data = path.read_bytes()
+    return any(data[(number - 1) * PAGE : number * PAGE] == page for number, page in frames(log))
+
+
+def cut_power(path: Path, acknowledged: bool, dice: random.Random) -> str:
     """Lose or garble what was not synced; what was done, in words."""
     log = path.with_name(path.name + "-wal")
     path.with_name(path.name + "-shm").unlink(missing_ok=True)
-    if acknowledged is None or not log.exists() or log.stat().st_size <= LOG_HEAD:
+    if not acknowledged or not log.exists() or log.stat().st_size <= LOG_HEAD:
         return "nothing unsynced"
     data = log.read_bytes()
-    if checksum(path) == acknowledged:
+    if not copying(path, data):
         place = dice.randrange(len(data))
         lost = data[:place] if dice.random() < 0.5 else data[:place] + dice.randbytes(len(data) - place)
         log.write_bytes(lost)
         return "log torn"
     with path.open("r+b") as file:
-        for at in range(LOG_HEAD, len(data) - PAGE - FRAME_HEAD + 1, PAGE + FRAME_HEAD):
+        for number, _ in frames(data):
             if dice.random() < 0.5:
-                number = int.from_bytes(data[at : at + 4], "big")
                 file.seek((number - 1) * PAGE + 512 * dice.randrange(8))
                 file.write(dice.randbytes(512))
     return "file torn"
@@ -216,7 +220,6 @@ def killed(seed: int, folder: Path, tally: Tally, power: bool = False) -> None:
     dice = random.Random(seed)
     path = folder / "garden.book"
     there = begin(path, dice)
-    acknowledged = checksum(path)
     several = 1 if power else dice.choice((1, 1, 2))
     writers = [Writer(path, dice.randrange(2**32), 10_000) for _ in range(several)]
     time.sleep(dice.uniform(0, LONGEST))
@@ -224,10 +227,10 @@ def killed(seed: int, folder: Path, tally: Tally, power: bool = False) -> None:
         os.kill(each.child, signal.SIGKILL)
     told = [each.heard() for each in writers]
     said = Told(tuple(ids for each in told for ids in each.begun),
-                tuple(ids for each in told for ids in each.acknowledged), told[0].checksum)
+                tuple(ids for each in told for ids in each.acknowledged))
     died = state(path)
     if power:
-        died += f"; {cut_power(path, said.checksum or acknowledged, dice)}"
+        died += f"; {cut_power(path, bool(there or said.acknowledged), dice)}"
     _count(tally, died, said, faults(path, there, said), seed)
 
 

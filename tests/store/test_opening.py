@@ -155,6 +155,20 @@ def test_a_disk_that_can_only_be_read(book: Book, monkeypatch: pytest.MonkeyPatc
     assert not book.path.with_name("garden.book-wal").exists()
 
 
+def test_a_disk_without_any_room_left_can_still_be_read(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Reading needs room for the shared memory beside the log; tried by hand on a full file system."""
+
+    def no_room(path: Path) -> sqlite3.Connection:
+        error = sqlite3.OperationalError("disk I/O error")
+        error.sqlite_errorcode = sqlite3.SQLITE_IOERR_SHMSIZE
+        raise error
+
+    monkeypatch.setattr(opening, "connected", no_room)
+    assert book.entries() == (SOWN, EATEN)
+    with pytest.raises(BadBook, match="not sure that this was written"):
+        book.add([Entry(new_id(3), 20_000, Noted())])
+
+
 def test_what_breaks_a_rule_is_not_kept(book: Book) -> None:
     with pytest.raises(BadDiary):
         book.add([Entry(new_id(3), 20_000, Noted()), Entry("7", 20_000, Noted())])

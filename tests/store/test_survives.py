@@ -10,7 +10,6 @@ import pytest
 sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "authorities"))
 
 import book as study
-
 from evenpick.garden.diary import Entry, Noted
 from evenpick.store.book import Book
 
@@ -29,5 +28,5 @@ def test_the_study_can_fail(tmp_path: Path) -> None:
     kept, gone = (Entry(f"{n:032x}", 20_000, Noted()) for n in (1, 2))
     Book(tmp_path / "garden.book").add([kept])
     sums = {each.id: study.opening.row_of(each)[3] for each in (kept, gone)}
-    said = study.Told((sums,), ((kept.id, gone.id),), None)
+    said = study.Told((sums,), ((kept.id, gone.id),))
     assert list(study.faults(tmp_path / "garden.book", [], said)) == ["lost", "by half"]

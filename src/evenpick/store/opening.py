@@ -61,25 +61,33 @@ def opened(path: Path, writing: bool = False) -> Iterator[sqlite3.Connection]:
     Raises BadBook, with words and a remedy, for whatever the file or the disk does not allow, also while the
     connection is in use.
     """
-    with told(path), closing(_connected(path, writing)) as db:
+    with told(path, writing), closing(_connected(path, writing)) as db:
         yield db
 
 
 def _connected(path: Path, to_write: bool) -> sqlite3.Connection:
-    if not writable(path):
-        if to_write:
+    if to_write or writable(path):
+        if not writable(path):
             raise BadBook(_read_only(path))
-        db = only_read(path)
-    else:
-        db = connected(path)
+        try:
+            return _present(connected(path), path, to_write)
+        except sqlite3.OperationalError as error:
+            if to_write or _code(error) not in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR):
+                raise
+    return _present(only_read(path), path, to_write=False, may_change=False)
+
+
+def _present(
+    db: sqlite3.Connection, path: Path, to_write: bool, may_change: bool = True
+) -> sqlite3.Connection:
+    """A connection to a book that is of the present form now."""
     try:
         old = _form(db, path) < VERSION  # before anything is changed: the file may not be ours
-        if old and not writable(path):
+        if old and not may_change:
             what = "the book is of an older form and stands where it can't be brought up to date."
             raise BadBook(Problem(what, "Copy it to a folder that can be written.", str(path)))
         if to_write:
             db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA synchronous = FULL")
         if old:
             _bring_up(db, path)
     except BaseException:
@@ -95,20 +103,28 @@ def writable(path: Path) -> bool:
 
 def connected(path: Path) -> sqlite3.Connection:
     """A bare connection, for what looks after books of any form."""
-    return sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
+    db = sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
+    db.execute("PRAGMA synchronous = FULL")
+    return db
 
 
 def only_read(path: Path) -> sqlite3.Connection:
-    """A bare connection to what lies on a disk that can't be written: nobody else changes it either, unless
-    a log lies beside."""
-    still = "" if path.with_name(path.name + "-wal").exists() else "&immutable=1"
+    """A bare connection to what lies on a disk that can't be written or has no room left: nobody else changes
+    it either, unless a log with something in it lies beside."""
+    log = path.with_name(path.name + "-wal")
+    still = "" if log.exists() and log.stat().st_size else "&immutable=1"
     uri = f"{path.absolute().as_uri()}?mode=ro{still}"
     return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
 
 
 def is_damage(error: sqlite3.Error) -> bool:
     """Whether the database says that its file is damaged, not that it can't be had just now."""
-    return getattr(error, "sqlite_errorcode", 0) & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+    return _code(error) in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+
+
+def _code(error: sqlite3.Error) -> int:
+    """The kind of an error, without its finer division."""
+    return int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
 
 
 def _form(db: sqlite3.Connection, path: Path) -> int:
@@ -151,21 +167,23 @@ def writing(db: sqlite3.Connection) -> Iterator[None]:
 
 
 @contextmanager
-def told(path: Path) -> Iterator[None]:
+def told(path: Path, writing: bool = False) -> Iterator[None]:
     """What the database complains of as BadBook; a fault in our own statements raises as it is."""
     try:
         yield
     except sqlite3.Error as error:
-        problem = _problem(error, path)
+        problem = _problem(_code(error), path, writing)
         if problem is None:
             raise
         raise BadBook(problem) from error
 
 
-def _problem(error: sqlite3.Error, path: Path) -> Problem | None:
-    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+def _problem(code: int, path: Path, writing: bool) -> Problem | None:
     if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
         return _read_only(path)
+    if code == sqlite3.SQLITE_IOERR:
+        what = "the disk gave an error" + (", and it is not sure that this was written." if writing else ".")
+        return Problem(what, "See to the disk and its room, then: evenpick check", str(path))
     return Problem(*_WORDS[code], str(path)) if code in _WORDS else None
 
 
@@ -179,9 +197,6 @@ _WORDS = {
     sqlite3.SQLITE_CANTOPEN: (
         "the book can't be opened.", "Check the name, and that its folder is there and may be written."),
     sqlite3.SQLITE_FULL: ("the disk is full; nothing was written.", "Make room, then write again."),
-    sqlite3.SQLITE_IOERR: (
-        "the disk gave an error, and it is not sure that this was written.",
-        "See to the disk and its room, then: evenpick check"),
 }
 
 
