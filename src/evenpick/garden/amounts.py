@@ -194,6 +194,19 @@ def weight_kg(text: str) -> float:
     return number * WEIGHTS[unit]
 
 
+def week_hours(text: str) -> float:
+    """h of '12 h', '90 min', '1.5 hours'; BadGarden for nought or more than 10,000 h."""
+    mend = 'Write the hours of a week, of all who work, such as "12 h" or "90 min".'
+    number, unit = quantity(text, mend)
+    scale = {"h": 1.0, "hour": 1.0, "hours": 1.0, "hr": 1.0, "hrs": 1.0, "min": 1 / 60, "minutes": 1 / 60}
+    if unit not in scale:
+        raise _refuse(f"'{text[:60]}' is not a number of hours.", mend)
+    hours = _positive(number * scale[unit], text, mend)
+    if hours > 10_000:
+        raise _refuse(f"'{text[:60]}' is more than a week of sixty people.", mend)
+    return hours
+
+
 def seed_amount(text: str) -> tuple[float | None, float | None]:
     """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
     seeds, grams = seed_left(text)

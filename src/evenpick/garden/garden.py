@@ -9,6 +9,7 @@ from typing import Literal, TypeAlias
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.climate.site import Site
 from evenpick.crops.seed import Keeping
+from evenpick.garden.limits import NO_LIMITS, Limits
 
 GroundCover = Literal["open", "tunnel"]
 GROUND_COVERS: tuple[GroundCover, ...] = ("open", "tunnel")
@@ -89,6 +90,10 @@ class Outlet:
     kind: OutletKind
     shares: int = 1
     """people at the table or boxes packed; a wish is written for one share"""
+    variety: int = 0
+    """different items that a share should have in a week"""
+    needs: tuple[str, ...] = ()
+    """kinds of produce that should be among them (data/kinds.csv)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +113,8 @@ class Wish:
     """how much a portion of it matters beside a portion of another item"""
     line: int | None = None
     """line of the garden file it stands on"""
+    keep: bool = False
+    """to store, freeze or dry: `kg_per_week` is the whole amount, to be had by the season's end"""
 
     def wanted_on(self, month: int, day: int) -> bool:
         """Whether a day of the year lies in the season."""
@@ -186,6 +193,7 @@ class Garden:
     """catalogue keys never to be grown here"""
     weather: WeatherChoice = WeatherChoice()
     anyway: tuple[Anyway, ...] = ()
+    limits: Limits = NO_LIMITS
     invented_by_demo: bool = False
 
     def area(self, cover: GroundCover) -> float:

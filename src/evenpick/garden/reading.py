@@ -10,6 +10,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
 from evenpick.climate.site import Site
+from evenpick.crops.kinds import KINDS
 from evenpick.crops.seed import KEEPING
 from evenpick.garden import amounts, fields
 from evenpick.garden.beds import BEDS, note_doubled_beds, read_beds
@@ -28,13 +29,15 @@ from evenpick.garden.garden import (
     WeatherChoice,
 )
 from evenpick.garden.lines import parse_toml
-from evenpick.garden.season import read_anyway
+from evenpick.garden.season import read_anyway, read_limits
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
 TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed",
-       "anyway", "tin")
+       "anyway", "tin", "hours", "away", "rest", "rotation")
 SITE = ("name", "place", "at", "height", "soil", "weather", "normals")
-PLAN = ("from", "sowing_day", "years", "dice")
+PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week")
+TIN = ("kept", "no_more", "packets")
+OUTLET = ("name", "kind", "shares", "variety", "needs")
 SOILS = (
     "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silt clay loam", "silty clay", "clay",
 )
@@ -67,12 +70,14 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     site_table = top.table("site", SITE)
     words = top.table("words", ("english", "units"))
     covers = top.table("covers", ("fleece", "cloche"))
-    plan = _plan(top.table("plan", PLAN))
+    plan_table, tin = top.table("plan", PLAN), top.table("tin", TIN)
+    plan = _plan(plan_table)
+    grounds = _grounds(top, catalogue, _last_year(plan, today or date.today()))
     outlets = _outlets(top)
     wishes = read_wishes(top, outlets, catalogue)
     garden = Garden(
         site=_site(site_table),
-        grounds=_grounds(top, catalogue, _last_year(plan, today or date.today())),
+        grounds=grounds,
         outlets=outlets,
         wishes=wishes,
         english=words.get("english", fields.one_of(ENGLISH), "british"),
@@ -82,11 +87,12 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         cloche=covers.get("cloche", through(amounts.area), 0.0),
         bench=_bench(top),
         soil=site_table.get("soil", fields.one_of(SOILS), "loam"),
-        kept=top.table("tin", ("kept",)).get("kept", fields.one_of(KEEPING), "room"),
+        kept=tin.get("kept", fields.one_of(KEEPING), "room"),
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),
         anyway=read_anyway(top, wishes),
+        limits=read_limits(top, plan_table, tin, grounds, catalogue),
         invented_by_demo=top.get("invented", fields.yes_or_no, False),
     )
     faults.raise_any()
@@ -205,12 +211,14 @@ def _bench(top: Table) -> Bench | None:
 
 
 def _outlets(top: Table) -> tuple[Outlet, ...]:
-    tables = top.tables("outlet", ("name", "kind", "shares"))
+    tables = top.tables("outlet", OUTLET)
     outlets = tuple(
         Outlet(
             table.need("name", fields.text, "", '"house"'),
             table.need("kind", fields.one_of(OUTLET_KINDS), "kitchen", '"kitchen"'),
             table.get("shares", fields.whole(1, 100_000), 1),
+            table.get("variety", fields.whole(1, 50), 0),
+            table.get("needs", lambda value: tuple(map(fields.one_of(KINDS), fields.texts(value))), ()),
         )
         for table in tables
     )

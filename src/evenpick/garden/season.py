@@ -1,13 +1,22 @@
-"""What a garden file says of the season beside its wishes: what comes anyway."""
+"""What a garden file says of the season beside its wishes: what comes anyway, and every limit there is."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evenpick.base.errors import did_you_mean
+from evenpick.crops.families import families, family_called
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, shown, through
-from evenpick.garden.garden import Anyway, Wish
+from evenpick.garden.garden import Anyway, Ground, Wish
+from evenpick.garden.limits import Away, Buying, Limits, Rest
+from evenpick.garden.wishes import Crops, crop_keys
 
+HOURS = ("week",)
+AWAY = ("from", "until", "hours")
+REST = ("ground", "area", "from", "until", "for")
+ROTATION = ("keep", "tunnel", "years")
+LONGEST_SPAN = 5 * 366
 ANYWAY = ("item", "serves", "each_week", "from", "until")
 
 
@@ -24,3 +33,86 @@ def _anyway(table: Table, wishes: Sequence[Wish]) -> Anyway:
         table.note(what, f"Items wished for: {', '.join(map(shown, wished.values()))}.", "serves")
     kg = table.need("each_week", through(amounts.weight_kg), 1.0, '"1 kg"')
     return Anyway(item, serves, kg, *fields.season(table))
+
+
+def read_limits(
+    top: Table, plan: Table, tin: Table, grounds: Sequence[Ground], catalogue: Crops
+) -> Limits:
+    rotation = top.table("rotation", ROTATION)
+    hours = top.table("hours", HOURS).get("week", through(amounts.week_hours), None)
+    return Limits(
+        hours=hours,
+        sowings_a_week=plan.get("sowings_a_week", fields.whole(1, 1000), None),
+        away=tuple(_away(table, hours) for table in top.tables("away", AWAY)),
+        rests=tuple(_rest(table, grounds) for table in top.tables("rest", REST)),
+        rotation=_rotation(rotation) if top.has("rotation") else {},
+        rotated_tunnel=rotation.get("tunnel", fields.yes_or_no, False),
+        buying=Buying(
+            tin.get("no_more", lambda value: crop_keys(fields.texts(value), catalogue), ()),
+            tin.get("packets", fields.whole(0, 10_000), None),
+        ),
+    )
+
+
+def _span(table: Table, example: str) -> tuple[int, int]:
+    """Two dates, both in the span."""
+    first = table.need("from", fields.full_date, 0, example)
+    last = table.need("until", fields.full_date, first, example)
+    if last < first:
+        table.note("'until' lies before 'from'.", "Give the first day and then the last.", "until")
+    if last - first > LONGEST_SPAN:
+        table.note("the span is longer than five years.", "Check the year of both days.", "until")
+    return first, last
+
+
+def _away(table: Table, hours: float | None) -> Away:
+    share = table.get("hours", through(amounts.percent), 0.0) / 100
+    if table.has("hours") and hours is None:
+        mend = 'Write [hours] with week = "12 h" under it, or leave this line out.'
+        table.note("a share of the hours needs the hours of a week.", mend, "hours")
+    return Away(*_span(table, "2027-07-10"), share)
+
+
+def _rest(table: Table, grounds: Sequence[Ground]) -> Rest:
+    name = table.need("ground", fields.text, "", '"long bed"')
+    known = {ground.name: ground for ground in grounds}
+    if name and name not in known:
+        hint = did_you_mean(name, known) or f"Ground here: {', '.join(map(shown, known))}."
+        table.note(f"no [[ground]] is called {shown(name)}.", hint, "ground")
+    ground = known.get(name, grounds[0] if grounds else Ground("", "open", 1.0))
+    area = table.get("area", through(amounts.area), ground.area)
+    if area > ground.area + 1e-6:
+        what = f"{area:g} m² are more than {shown(ground.name)} has ({ground.area:g} m²)."
+        table.note(what, "Give a part of it, or leave the line out for all of it.", "area")
+    why = table.get("for", fields.text, "rest")
+    return Rest(ground.name, ground.cover, area, *_span(table, "2027-09-01"), why)
+
+
+def _rotation(table: Table) -> dict[str, int]:
+    """The table's own years by family, the packaged ones for the rest; none where it is not kept."""
+    if not table.get("keep", fields.yes_or_no, True):
+        return {}
+    usual = {name: family.years for name, family in families().items()}
+    given = table.values.get("years", {})
+    if not isinstance(given, dict):
+        table.note("the years are no table.", "Write years = { alliums = 6 }.", "years")
+        return usual
+    own = {name: _own_years(table, given[word])
+           for word in given if (name := _family(table, word))}
+    return {**usual, **own}
+
+
+def _family(table: Table, word: str) -> str:
+    found = family_called(word)
+    if found is None:
+        said = {family.said for family in families().values()}
+        table.note(f"no family is called {shown(word)}.",
+                   did_you_mean(word, said) or f"Families: {', '.join(sorted(said))}.", "years")
+    return found or ""
+
+
+def _own_years(table: Table, value: object) -> int:
+    def parse(_: object) -> int:
+        return fields.whole(1, 30)(value)
+
+    return table.get("years", parse, 1)

@@ -11,7 +11,7 @@ from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, refuse, shown, through
 from evenpick.garden.garden import Outlet, Packet, Wish
 
-WISH = ("item", "crops", "outlet", "each_week", "from", "until", "matters")
+WISH = ("item", "crops", "outlet", "each_week", "keep", "from", "until", "matters")
 SEED = ("crop", "variety", "year", "amount", "tested")
 
 
@@ -21,7 +21,7 @@ class Crops(Protocol):
     def crop(self, name: str) -> Crop: ...
 
 
-def _crop_keys(names: Iterable[str], catalogue: Crops) -> tuple[str, ...]:
+def crop_keys(names: Iterable[str], catalogue: Crops) -> tuple[str, ...]:
     """Catalogue keys of crops by any name; every unknown one is told."""
     keys: list[str] = []
     problems: list[Problem] = []
@@ -59,12 +59,19 @@ def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops) -> Wish:
     keys = _wished_crops(table, item, catalogue)
     outlet = _wished_outlet(table, outlets)
     crops = [catalogue.crop(key) for key in keys]
-    kg = table.need("each_week", _amount(crops), 1.0, '"2 kg"')
+    keep = table.has("keep")
+    if keep and table.has("each_week"):
+        mend = "Make two wishes of it: one to eat each week, one to keep."
+        table.note("both 'each_week' and 'keep' are given.", mend, "keep")
+    if keep and not table.has("until"):
+        mend = "Add from and until: it is to be had by then."
+        table.note("what is to be kept has no season.", mend, "keep")
+    kg = table.need("keep" if keep else "each_week", _amount(crops), 1.0, '"2 kg"')
     opens, closes = fields.season(table)
     return Wish(
         item, keys, outlet.name, kg * outlet.shares, opens, closes,
         table.get("matters", fields.number(0.01, 100), 1.0),
-        table.faults.lines.line(table.path),
+        table.faults.lines.line(table.path), keep,
     )
 
 
@@ -81,14 +88,14 @@ def _amount(crops: Sequence[Crop]) -> fields.Parse[float]:
 
 def _wished_crops(table: Table, item: str, catalogue: Crops) -> tuple[str, ...]:
     if table.has("crops"):
-        keys = table.get("crops", lambda value: _crop_keys(fields.texts(value), catalogue), ())
+        keys = table.get("crops", lambda value: crop_keys(fields.texts(value), catalogue), ())
         if table.values["crops"] == []:
             table.note("the list of crops is empty.", "Name at least one, or leave the line out.", "crops")
         return keys
     if not item:
         return ()
     try:
-        return _crop_keys([item], catalogue)
+        return crop_keys([item], catalogue)
     except EvenpickError as error:
         mend = 'Or say what it is made of: crops = ["cos-lettuce", "rocket"].'
         for problem in error.problems:
@@ -110,7 +117,7 @@ def _wished_outlet(table: Table, outlets: Sequence[Outlet]) -> Outlet:
 
 
 def read_never(top: Table, wishes: Sequence[Wish], catalogue: Crops) -> tuple[str, ...]:
-    never = top.get("never", lambda value: _crop_keys(fields.texts(value), catalogue), ())
+    never = top.get("never", lambda value: crop_keys(fields.texts(value), catalogue), ())
     for i, wish in enumerate(wishes):
         if both := sorted(set(wish.crops) & set(never)):
             problem = Problem(f"{', '.join(map(shown, both))} is wished for and stands under 'never'.",
@@ -128,7 +135,7 @@ def _packet(table: Table, catalogue: Crops, last_year: int) -> Packet:
     if year > last_year:
         table.note(f"the packet's year {year} lies in the future.", "Write the year it was packed.", "year")
     seeds, grams = table.need("amount", through(amounts.seed_amount), (None, None), '"300 seeds"')
-    keys = table.need("crop", lambda value: _crop_keys([fields.text(value)], catalogue), ("",), '"carrot"')
+    keys = table.need("crop", lambda value: crop_keys([fields.text(value)], catalogue), ("",), '"carrot"')
     return Packet(
         keys[0], table.get("variety", fields.text, ""), year, seeds, grams,
         table.get("tested", _tested, None),

@@ -9,12 +9,12 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.crops.crop import Crop, Way
 from evenpick.plan.request import Request
+from evenpick.plan.rows import standing_share
 from evenpick.plan.task import Option, least_area
 
 ROW_STEP = 0.5  # m
 BED_STEP = 0.25  # m²
-FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
-"""share of what comes up that stands to be picked (growth E4 for direct; rest memory)"""
+
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,5 +72,5 @@ def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
     counted = plants if space.layout == "station" or way.name != "direct" else None
     if space.seeds_per_g is None:
         return Amount(area, row_m, plants, None, None)
-    seeds = int(np.ceil(plants / max(emerged * FIELD[way.name], 0.05)))
+    seeds = int(np.ceil(plants / standing_share(way, emerged)))
     return Amount(area, row_m, counted, seeds, seeds / space.seeds_per_g)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
+from evenpick.base.arrays import Floats
 from evenpick.base.trade import CoverName, WayName
 from evenpick.plan.given import Given, nothing_given
 from evenpick.plan.options import Batch
@@ -36,3 +39,17 @@ class Season:
     """years numbered as in the ensemble"""
     holds: Sequence[Hold] = ()
     refused: Sequence[Refused] = ()
+    away: Sequence[tuple[int, int]] = ()
+    """day numbers, both in the span: nobody is there to sow or to plant out"""
+    seeds: Mapping[str, float] = field(default_factory=dict)
+    """what there is of the crops of which no more is bought, by catalogue key"""
+    minutes: Floats | None = None
+    """of work in each week; None: any number"""
+
+    def offers(self, batch: Batch, index: int, start: int) -> bool:
+        """Whether a sow day of a batch may be offered; `start` is the day number of the axis's day 0."""
+        sow = start + int(batch.days[index])
+        if any(no.covers(batch, sow) for no in self.refused):
+            return False
+        out = start + int(np.median(batch.outcome.place[:, index])) if batch.way.name == "raised" else sow
+        return not any(first <= day <= last for first, last in self.away for day in (sow, out))

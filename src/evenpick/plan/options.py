@@ -61,6 +61,20 @@ class Batch:
     """(n,) weeks in which it holds its ground, half open"""
 
 
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One candidate sowing: a sow day of a batch for one item."""
+
+    item: int
+    batch: Batch
+    index: int
+    """place of its sow day in the batch"""
+
+    @property
+    def day(self) -> int:
+        return int(self.batch.days[self.index])
+
+
 def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
     """Covers this garden has, less those that nobody would spend on such a crop; the open comes first."""
     if garden.area("open") > 0:

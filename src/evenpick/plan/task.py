@@ -14,7 +14,9 @@ from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
+from evenpick.plan.options import Option as Option
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
+from evenpick.plan.rows import Extra, extra_rows, held_weeks
 from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
@@ -28,20 +30,6 @@ ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of o
 LEAST_ROW = 2.0  # m of row
 LEAST_PLANTS = 3
 LEAST_BED = 0.5  # m² broadcast
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """One candidate sowing: a sow day of a batch for one item."""
-
-    item: int
-    batch: Batch
-    index: int
-    """place of its sow day in the batch"""
-
-    @property
-    def day(self) -> int:
-        return int(self.batch.days[self.index])
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,26 +74,38 @@ def task(
         for key in item.crops
         for batch in made[key]
         for index in range(batch.days.size)
-        if not any(no.covers(batch, start + int(batch.days[index])) for no in season.refused)
+        if season.offers(batch, index, start)
     )
     portions = np.array([_portion(item, made) for item in wanted])
     kg = np.stack([item.kg for item in wanted])
     ends = np.array([_last_wanted(row) for row in kg])
-    supply = _supply(options, seen, ends)
+    supply = _kept(_supply(options, seen, ends), options, wanted)
     items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
     given, given_unseen = (_counted(season.given.of_years(years), ends) for years in (seen, unseen))
+    rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
+    grounds = _grounds(options, garden, season.holds, rows)
     request = Request(
-        candidates, items, _grounds(options, garden, season.holds), int(seen.size), WEEKS,
+        candidates, items, grounds, int(seen.size), WEEKS,
         reachable(kg, candidates, supply, season.given), supply, seed=seed,
     )
     if given.kg.size:
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
-        request, options, _supply(options, unseen, ends), int(unseen.size), given, given_unseen
+        request, options, _kept(_supply(options, unseen, ends), options, wanted), int(unseen.size), given,
+        given_unseen,
     )
+
+
+def _kept(supply: Supply, options: Sequence[Option], wanted: Sequence[WantedItem]) -> Supply:
+    """What is put by stays good to the end of its season."""
+    if all(item.kept is None for item in wanted):
+        return supply
+    until = np.stack([np.full(WEEKS, -1) if item.kept is None else item.kept for item in wanted])
+    item = np.array([option.item for option in options], dtype=np.int64)
+    return replace(supply, last=np.maximum(supply.last, until[item[supply.candidate], supply.ripe]))
 
 
 def _counted(given: Given, ends: Ints) -> Given:
@@ -232,25 +232,33 @@ def _only(
     return tuple(options[i] for i in keep), smaller, fewer
 
 
-def _grounds(options: Sequence[Option], garden: Garden, holds: Sequence[Hold]) -> Grounds:
-    """Rows of ground, of movable covers and of the bench, with what each option takes of what is free."""
-    names = ("open", "tunnel", "fleece", "cloche", "bench")
+def _grounds(
+    options: Sequence[Option], garden: Garden, holds: Sequence[Hold], extra: Sequence[Extra]
+) -> Grounds:
+    """Rows of ground, of movable covers and of the bench, with what each option takes of what is free; and
+    other rows after them."""
+    names = ("open", "tunnel", "fleece", "cloche", "bench", *(row.name for row in extra))
     places = float(garden.bench.places) if garden.bench is not None else 1e9
     totals = (garden.area("open"), garden.area("tunnel"), garden.fleece, garden.cloche, places)
-    limit = np.repeat(np.array(totals)[:, None], WEEKS, axis=1)
-    for hold in holds:
+    limit = np.concatenate([np.repeat(np.array(totals)[:, None], WEEKS, axis=1),
+                            *(row.limit[None] for row in extra)])
+    for hold in (hold for hold in holds if hold.row in names):
         limit[names.index(hold.row), hold.first : hold.end] -= hold.amount
     entries = [entry for number, option in enumerate(options) for entry in _takes(number, option)]
     rows, numbers, weeks, coefficients = np.array(entries, dtype=np.float64).reshape(-1, 4).T
+    of_rows = [np.full(row.week.size, 5 + number) for number, row in enumerate(extra)]
     return Grounds(
-        names, np.maximum(limit, 0.0), rows.astype(np.int64), numbers.astype(np.int64),
-        weeks.astype(np.int64), coefficients,
+        names, np.maximum(limit, 0.0),
+        np.concatenate([rows.astype(np.int64), *of_rows]),
+        np.concatenate([numbers.astype(np.int64), *(row.candidate for row in extra)]),
+        np.concatenate([weeks.astype(np.int64), *(row.week for row in extra)]),
+        np.concatenate([coefficients, *(row.coefficient for row in extra)]),
     )
 
 
 def _takes(number: int, option: Option) -> list[tuple[int, int, int, float]]:
     batch, i = option.batch, option.index
-    held = range(int(batch.from_week[i]), int(batch.to_week[i]))
+    held = held_weeks(option)
     ground = 1 if batch.cover == "tunnel" else 0
     taken = [(ground, number, week, 1.0) for week in held]
     if batch.cover in ("fleece", "cloche"):

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.garden.garden import Anyway, MonthDay, Wish, in_season
+from evenpick.garden.limits import Away
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, Horizon
+
+TO_KEEP = ", to keep"
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +25,8 @@ class WantedItem:
     crops: tuple[str, ...]
     kg: Floats
     weight: float
+    kept: Ints | None = None
+    """of what is to be put by: the week to which what ripens in a week is kept, -1 for none; (weeks,)"""
 
 
 def wanted_items(wishes: Sequence[Wish], horizon: Horizon, stored: Set[str]) -> tuple[WantedItem, ...]:
@@ -29,8 +34,11 @@ def wanted_items(wishes: Sequence[Wish], horizon: Horizon, stored: Set[str]) -> 
 
     `stored`: keys of crops that go to store; an item of such crops alone is counted to the end.
     """
-    names = dict.fromkeys(wish.item for wish in wishes)
-    return tuple(_item(name, [w for w in wishes if w.item == name], horizon, stored) for name in names)
+    kinds = dict.fromkeys((wish.item, wish.keep) for wish in wishes)
+    return tuple(
+        _item(name, [w for w in wishes if (w.item, w.keep) == (name, keep)], horizon, stored)
+        for name, keep in kinds
+    )
 
 
 def _item(name: str, wishes: list[Wish], horizon: Horizon, stored: Set[str]) -> WantedItem:
@@ -39,12 +47,31 @@ def _item(name: str, wishes: list[Wish], horizon: Horizon, stored: Set[str]) -> 
     kg = np.sum([_weekly(wish, horizon, weeks) for wish in wishes], axis=0)
     size = np.array([wish.kg_per_week for wish in wishes])
     weight = float(np.average([wish.weight for wish in wishes], weights=size))
-    return WantedItem(name, crops, kg, weight)
+    if not wishes[0].keep:
+        return WantedItem(name, crops, kg, weight)
+    kept = np.max([_kept_until(wish, horizon) for wish in wishes], axis=0)
+    return WantedItem(f"{name}{TO_KEEP}", crops, kg, weight, kept)
+
+
+def _kept_until(wish: Wish, horizon: Horizon) -> Ints:
+    """For each week of the season the week in which it ends, -1 outside; a season that the horizon cuts off
+    has no end in it."""
+    inside = season_weeks(wish.opens, wish.closes, horizon) > 0
+    until, end = np.full(WEEKS, -1), -1
+    for week in range(WEEKS - 2, -1, -1):
+        end = week if inside[week] and not inside[week + 1] else end
+        until[week] = end if inside[week] else -1
+    return until
 
 
 def _weekly(wish: Wish, horizon: Horizon, weeks: int) -> Floats:
     """A week's share of the wish: the days of it that lie in the season, of seven."""
-    kg = wish.kg_per_week * season_weeks(wish.opens, wish.closes, horizon)
+    if wish.keep:
+        kg = np.zeros(WEEKS)
+        ends = np.unique(_kept_until(wish, horizon))
+        kg[ends[ends >= 0]] = wish.kg_per_week
+    else:
+        kg = wish.kg_per_week * season_weeks(wish.opens, wish.closes, horizon)
     kg[weeks:] = 0.0
     return kg
 
@@ -54,6 +81,19 @@ def season_weeks(opens: MonthDay | None, closes: MonthDay | None, horizon: Horiz
     dates = [day_date(horizon.start + day) for day in range(horizon.days)]
     inside = np.array([in_season(opens, closes, each.month, each.day) for each in dates])
     return np.asarray(inside.reshape(WEEKS, 7).mean(axis=1))
+
+
+def while_there(
+    items: Sequence[WantedItem], away: Sequence[Away], horizon: Horizon
+) -> tuple[WantedItem, ...]:
+    """The items less what would be wanted on days on which nobody is there; what is put by is wanted
+    whole."""
+    days = horizon.start + np.arange(horizon.days)
+    there = np.ones(horizon.days, dtype=bool)
+    for span in (span for span in away if span.hours == 0):
+        there &= (days < span.first) | (days > span.last)
+    share = there.reshape(WEEKS, 7).mean(axis=1)
+    return tuple(item if item.kept is not None else replace(item, kg=item.kg * share) for item in items)
 
 
 def given_anyway(

@@ -11,7 +11,7 @@ from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, day, percent, span
-from evenpick.service.answers import Change, GroundUse, Job, Measured, PlanAnswer, StandingSowing
+from evenpick.service.answers import Change, GroundUse, Hours, Job, Measured, PlanAnswer, StandingSowing
 
 AT_STAKE = ("That is the most by which any plan could be better on the years it was made for, as a share "
             "of what lies between sowing nothing and the best there can be.")
@@ -27,7 +27,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *_standing(answer.standing, words), *_sowings(answer, words),
         Heading("the picture of the year"), picture(answer.pickings, words),
         *_compared(answer), *_listed("what can't be had", answer.cannot),
-        *_seed(answer, words), *_ground(answer.ground, words),
+        *_listed("variety that will be missed", answer.short_of),
+        *_seed(answer, words), *_ground(answer.ground, words), *_hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
         *_listed("notes", answer.notes), *_again(answer),
     ]
@@ -130,6 +131,20 @@ def _ground(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
         for use in grounds
     )
     return [Heading("ground"), Table(columns, rows)]
+
+
+def _hours(hours: Hours | None) -> list[Block]:
+    """Work over the coming year against the hours there are."""
+    if hours is None:
+        return []
+    year = list(zip(hours.used, hours.there, strict=True))[:52]
+    full = sum(used > 0.95 * there for used, there in year if there > 0)
+    over = sum(used > there + 0.05 for used, there in year)
+    whole, most = sum(used for used, _ in year), max(used for used, _ in year)
+    return [Heading("work"), Text(
+        f"{whole:.0f} h in the coming year, {most:.1f} h in the fullest week; {full} weeks are all but full"
+        + (f", {over} are over, by what stands already." if over else ".")
+        + " Minutes by job are from memory (docs/design/season.md, 9).")]
 
 
 def _again(answer: PlanAnswer) -> list[Block]:

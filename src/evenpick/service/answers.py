@@ -197,6 +197,15 @@ class StandingSowing:
     """when its ground is reckoned free"""
 
 
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Hours of work by week of the horizon, in the mean of the years."""
+
+    there: tuple[float, ...]
+    used: tuple[float, ...]
+    """by what stands and what is planned"""
+
+
 ChangeKind = Literal["more", "less", "new", "dropped", "moved"]
 
 
@@ -378,6 +387,9 @@ class PlanAnswer:
     """planned once and refused: never offered again"""
     changes: tuple[Change, ...] = ()
     """what is other than in the plan before, within a quarter of a year"""
+    short_of: tuple[str, ...] = ()
+    """variety that boxes want and are likely not to have, in words; looked at afterwards"""
+    hours: Hours | None = None
     learned: tuple[GrownHere, ...] = ()
 
 

@@ -24,30 +24,31 @@ from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
-from evenpick.plan.given import together
-from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import plan_cost
-from evenpick.plan.limits import Season
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
 from evenpick.plan.mend import mended
 from evenpick.plan.options import AsHere, Batch, batches, best_emerged
-from evenpick.plan.standing import Grown, Standing, given_by, grown
+from evenpick.plan.standing import Grown, Standing, grown
 from evenpick.plan.task import Task, task
-from evenpick.plan.wanted import WantedItem, given_anyway, wanted_items
-from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer
+from evenpick.plan.wanted import wanted_items, while_there
+from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer, PlannedSowing
 from evenpick.service.changes import changed
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.plan_limits import hours_used, in_tin, season_of
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.sowings import planned, seed_needs
-from evenpick.service.standing import Decisions, UnderWay, fixed_standing, refusals, under_way
+from evenpick.service.standing import UnderWay, fixed_standing, under_way
 from evenpick.service.standing_sowings import fixed_sowings, listed, told
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
+from evenpick.service.variety import short_of
 
 __all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
 
@@ -137,21 +138,25 @@ def _plan(
     split = split_members(weather, garden.plan.years)
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
-    wanted = wanted_items(garden.wishes, horizon, stored(crops.values()))
+    wanted = while_there(
+        wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
+    )
     made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
     stood = grown_standing(season, since, horizon, split, made, garden.plan.seed)
     work = task(
         garden, wanted, made, split.seen, split.unseen, garden.plan.seed,
-        _season(garden, stood, wanted, season.decided, horizon, weather.years), horizon.start,
+        season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years), horizon.start,
     )
     watch.stage("planning", 0.2)
-    areas, gap = _solved(work, season.before if mend else None, horizon, watch, seconds)
+    counts = _counts(garden, crops, season.decided.fixed, horizon)
+    work, areas, gap = _solved(work, season.before if mend else None, horizon, watch, seconds, counts)
     watch.stage("measuring on unseen years", 0.95)
     rule = min(rules(work), key=lambda each: _misfit(work, each))
     fixed = [one for one in stood if one.standing.sow >= begin]
     sowings = listed(planned(work, areas, horizon), fixed_sowings(season.decided.fixed, fixed), season)
     standing = tuple(told(one, wanted) for one in stood if one.standing.sow < begin)
     first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
+    likely = measure(work, areas, work.request.supply, work.request.years, work.given)
     first_crops = [crops[item.crops[0]] for item in wanted]
     return PlanAnswer(
         site=garden.site, climate=weather.origin, begins=day_date(horizon.begin),
@@ -164,20 +169,37 @@ def _plan(
         made_from=_made_from(digest, weather, split, garden, season.records), notes=split.notes,
         standing=standing,
         refused=season.decided.refused, changes=changed(season, sowings, standing, begin, digest),
-        learned=season.learned,
+        learned=season.learned, short_of=tuple(short_of(garden, wanted, likely, horizon)),
+        hours=hours_used(work, areas, stood, garden, horizon),
     )
 
 
 def _solved(
-    work: Task, before: PlanAnswer | None, horizon: Horizon, watch: _Watch, seconds: float | None
-) -> tuple[Floats, float | None]:
-    """Areas as a grower sows them and their proven gap; None where the plan `before` was only mended."""
+    work: Task, before: PlanAnswer | None, horizon: Horizon, watch: _Watch, seconds: float | None,
+    counts: Counts,
+) -> tuple[Task, Floats, float | None]:
+    """The task as it was kept to, areas as a grower sows them and their proven gap; None where the plan
+    `before` was only mended."""
+    solution = None
     if before is not None:
-        found = mended(work.request, areas_before(work, before, horizon))
-        return rounded(work.request, work.options, found.areas), None
-    solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
-    areas = rounded(work.request, work.options, solution.areas)
-    return areas, _gap(work, areas, solution)
+        found = mended(work.request, areas_before(work, before, horizon)).areas
+    else:
+        solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
+        found = solution.areas
+    kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
+    return kept, areas, None if solution is None else _gap(work, areas, solution)
+
+
+def _counts(
+    garden: Garden, crops: Mapping[str, Crop], fixed: Sequence[PlannedSowing], horizon: Horizon
+) -> Counts:
+    weeks = [(day_number(sowing.sow) - horizon.start) // 7 for sowing in fixed]
+    have = {key: in_tin(crop, garden) or 0.0 for key, crop in crops.items()}
+    limits = garden.limits
+    return Counts(
+        limits.sowings_a_week, np.bincount([w for w in weeks if 0 <= w < WEEKS], minlength=WEEKS),
+        limits.buying.packets or None, have,
+    )
 
 
 def grown_standing(
@@ -199,14 +221,6 @@ def _best(one: Standing, made: Mapping[str, Sequence[Batch]]) -> float | None:
     """The share that comes up on the best of the days that a plan may use."""
     alike = (b for b in made.get(one.crop, ()) if (b.way.name, b.cover) == (one.way, one.cover))
     return next((best_emerged(batch.outcome) for batch in alike), None)
-
-
-def _season(
-    garden: Garden, stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions,
-    horizon: Horizon, years: int,
-) -> Season:
-    given = together([given_by(stood, wanted), given_anyway(garden.anyway, wanted, horizon, years)])
-    return Season(given, [hold for one in stood for hold in one.holds], refusals(decided.refused))
 
 
 def wished_crops(garden: Garden) -> dict[str, Crop]:

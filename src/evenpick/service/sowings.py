@@ -119,13 +119,13 @@ def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Packet
         wanted = sum(sowing.plants or 0 for sowing in sowings)
     else:
         wanted = sum(sowing.seeds or 0 for sowing in sowings)
-    have = _have(crop, packets)
+    have = seeds_there(crop, packets)
     grams = wanted / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
     buy = max(0, int(np.ceil(wanted - have))) if have is not None else wanted
     return SeedNeed(crop.key, crop.name, wanted, grams, have, buy)
 
 
-def _have(crop: Crop, packets: Sequence[Packet]) -> float | None:
+def seeds_there(crop: Crop, packets: Sequence[Packet]) -> float | None:
     """Seeds in the tin that can be counted; None where no packet says."""
     counts = [
         packet.seeds if packet.seeds is not None

@@ -1,0 +1,107 @@
+"""The limits of a garden in the planner's terms (docs/design/season.md, 9 to 13)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.crops.crop import Crop
+from evenpick.crops.labour import labour
+from evenpick.garden.garden import Garden
+from evenpick.plan.given import together
+from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.limits import Season
+from evenpick.plan.rows import FAMILY, HOURS
+from evenpick.plan.standing import Grown, Hold, given_by
+from evenpick.plan.task import Task
+from evenpick.plan.wanted import WantedItem, given_anyway
+from evenpick.service.answers import Hours
+from evenpick.service.sowings import seeds_there
+from evenpick.service.standing import Decisions, refusals
+
+
+def season_of(
+    garden: Garden, stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions,
+    crops: Mapping[str, Crop], horizon: Horizon, years: int,
+) -> Season:
+    """All that the plan keeps to beside the ground itself; `years` of the ensemble."""
+    given = together([given_by(stood, wanted), given_anyway(garden.anyway, wanted, horizon, years)])
+    away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
+    return Season(
+        given, [*_holds(stood), *_rests(garden, horizon)], refusals(decided.refused), away,
+        _tin(garden, crops), week_minutes(garden, horizon),
+    )
+
+
+def week_minutes(garden: Garden, horizon: Horizon) -> Floats | None:
+    """Minutes of work in each week, less what days away take; None for any number."""
+    if garden.limits.hours is None:
+        return None
+    days = horizon.start + np.arange(horizon.days)
+    share = np.ones(horizon.days)
+    for span in garden.limits.away:
+        share[(days >= span.first) & (days <= span.last)] = span.hours
+    return np.asarray(60.0 * garden.limits.hours * share.reshape(WEEKS, 7).mean(axis=1))
+
+
+def hours_used(
+    work: Task, areas: Floats, stood: Sequence[Grown], garden: Garden, horizon: Horizon
+) -> Hours | None:
+    """Hours that what stands and what is planned take, against what there is; None without a limit."""
+    there = week_minutes(garden, horizon)
+    if there is None:
+        return None
+    ground = work.request.grounds
+    mine = ground.row == ground.names.index(HOURS)
+    taken = ground.coefficient[mine] * areas[ground.candidate[mine]]
+    used = np.bincount(ground.week[mine], taken, WEEKS).astype(np.float64)
+    for hold in (hold for one in stood for hold in labour_of(one)):
+        used[hold.first : hold.end] += hold.amount
+    return Hours(tuple((there / 60.0).tolist()), tuple((used / 60.0).tolist()))
+
+
+def _holds(stood: Iterable[Grown]) -> Iterator[Hold]:
+    """Ground, hours and part of the rotation that standing sowings take."""
+    for one in stood:
+        yield from one.holds
+        for hold in (hold for hold in one.holds if hold.row in ("open", "tunnel")):
+            yield Hold(f"{FAMILY}{one.crop.family} {hold.row}", hold.first, hold.end, hold.amount)
+        yield from labour_of(one)
+
+
+def labour_of(one: Grown) -> Iterator[Hold]:
+    """Minutes of work that a standing sowing still asks, by week."""
+    each, area = labour(one.crop, one.standing.way), one.standing.area * one.standing.left
+    kg = np.bincount(one.ripe, one.kg, WEEKS)[:WEEKS] / one.outcome.first.shape[0]
+    minutes = each.pick * kg
+    for hold in (hold for hold in one.holds if hold.row in ("open", "tunnel")):
+        minutes[hold.first : hold.end] += each.tend * area
+        if hold.first > 0:
+            minutes[hold.first] += each.plant_out * area
+    for week in np.flatnonzero(minutes):
+        yield Hold(HOURS, int(week), int(week) + 1, float(minutes[week]))
+
+
+def _rests(garden: Garden, horizon: Horizon) -> Iterator[Hold]:
+    for rest in garden.limits.rests:
+        first = max((rest.first - horizon.start) // 7, 0)
+        end = min((rest.last - horizon.start) // 7 + 1, WEEKS)
+        if first < end:
+            yield Hold(rest.cover, first, end, rest.area)
+
+
+def _tin(garden: Garden, crops: Mapping[str, Crop]) -> Mapping[str, float]:
+    """What there is of the crops of which no more is bought: nought where no packet is, and no limit where
+    the packets don't say."""
+    buying = garden.limits.buying
+    keys = tuple(crops) if buying.packets == 0 else tuple(key for key in buying.no_more if key in crops)
+    found = {key: in_tin(crops[key], garden) for key in keys}
+    return {key: have for key, have in found.items() if have is not None}
+
+
+def in_tin(crop: Crop, garden: Garden) -> float | None:
+    """Seeds of a crop; nought without a packet, None where no packet says how many."""
+    own = [packet for packet in garden.packets if packet.crop == crop.key]
+    return seeds_there(crop, own) if own else 0.0

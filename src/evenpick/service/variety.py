@@ -1,0 +1,74 @@
+"""Whether boxes have as many different things as they want: looked at when the plan is made
+(docs/design/season.md, 14)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Bools
+from evenpick.base.days import day_date
+from evenpick.crops.kinds import kinds
+from evenpick.garden.garden import Garden, Outlet, in_season
+from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.measure import BARE_SHARE, Measure
+from evenpick.plan.wanted import WantedItem
+
+IN_YEARS = 0.5
+
+
+def short_of(
+    garden: Garden, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon
+) -> Iterator[str]:
+    """For each outlet that wants variety, the weeks of the first year likely to fall short, in words."""
+    there = _there(wanted, found)
+    for outlet in (outlet for outlet in garden.outlets if outlet.variety or outlet.needs):
+        yield from _outlet(garden, outlet, wanted, there, horizon)
+
+
+def _there(wanted: Sequence[WantedItem], found: Measure) -> Bools:
+    """Items of which at least half of what is wanted is had; (items, weeks, years)."""
+    kg = np.stack([item.kg for item in wanted])[:, :, None]
+    return np.asarray((kg > 0) & (found.used >= BARE_SHARE * kg))
+
+
+def _outlet(
+    garden: Garden, outlet: Outlet, wanted: Sequence[WantedItem], there: Bools, horizon: Horizon
+) -> Iterator[str]:
+    names = {wish.item for wish in garden.wishes if wish.outlet == outlet.name and not wish.keep}
+    mine = [number for number, item in enumerate(wanted) if item.name in names]
+    beside = _beside(garden, horizon)
+    if outlet.variety:
+        enough = (there[mine].sum(axis=0) + beside[:, None] >= outlet.variety).mean(axis=1) >= IN_YEARS
+        said = f"{outlet.name}: fewer than {outlet.variety} different items are likely in"
+        yield from _weeks(said, ~enough, horizon)
+    for kind in outlet.needs:
+        of_kind = [n for n in mine if any(kinds().get(key) == kind for key in wanted[n].crops)]
+        enough = there[of_kind].any(axis=0).mean(axis=1) >= IN_YEARS
+        yield from _weeks(f"{outlet.name}: nothing {kind} is likely in", ~enough, horizon)
+
+
+def _beside(garden: Garden, horizon: Horizon) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+    """Different things that come anyway and stand for no item that is wished for, by week."""
+    wished = {wish.item.casefold() for wish in garden.wishes}
+    mondays = [day_date(horizon.start + day) for day in range(0, horizon.days, 7)]
+    return np.array([
+        sum(each.serves.casefold() not in wished and in_season(each.opens, each.closes, d.month, d.day)
+            for each in garden.anyway)
+        for d in mondays
+    ], dtype=np.int64)
+
+
+def _weeks(said: str, short: Bools, horizon: Horizon) -> Iterator[str]:
+    weeks = np.flatnonzero(short[:YEAR_WEEKS])
+    if weeks.size:
+        edges = np.split(weeks, np.flatnonzero(np.diff(weeks) > 1) + 1)
+        spans = ", ".join(f"{_short(horizon, span[0])} to {_short(horizon, span[-1])}" for span in edges)
+        number = f"{weeks.size} {'week' if weeks.size == 1 else 'weeks'}"
+        yield f"{said} {number} of the first year (weeks of {spans})."
+
+
+def _short(horizon: Horizon, week: int) -> str:
+    when = day_date(horizon.start + 7 * int(week))
+    return f"{when.day} {when:%b}"

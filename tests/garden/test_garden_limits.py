@@ -1,0 +1,125 @@
+"""Limits of a garden file: hours, days away, resting ground, rotation, seed to buy, what is put by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+import pytest
+from small_garden import SMALL
+
+from evenpick.base.days import day_number
+from evenpick.base.errors import Problem
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.families import families
+from evenpick.crops.kinds import KINDS, kinds
+from evenpick.garden.garden import Garden
+
+Read = Callable[[str], Garden]
+Faults = Callable[[str], tuple[Problem, ...]]
+
+
+def day(year: int, month: int, of: int) -> int:
+    return day_number(date(year, month, of))
+
+
+def test_nothing_said_is_no_limit(read: Read) -> None:
+    limits = read(SMALL).limits
+    assert (limits.hours, limits.sowings_a_week, limits.away, limits.rests) == (None, None, (), ())
+    assert limits.rotation == {}
+    assert (limits.buying.no_more, limits.buying.packets) == ((), None)
+
+
+def test_hours_and_days_away(read: Read) -> None:
+    limits = read(SMALL + '''
+[hours]
+week = "90 min"
+[[away]]
+from = 2027-07-10
+until = 2027-07-24
+[[away]]
+from = 2027-08-01
+until = 2027-08-07
+hours = "50 %"
+''').limits
+    assert limits.hours == 1.5
+    assert [(span.first, span.last, span.hours) for span in limits.away] == [
+        (day(2027, 7, 10), day(2027, 7, 24), 0.0), (day(2027, 8, 1), day(2027, 8, 7), 0.5)]
+
+
+def test_resting_ground_is_a_part_or_all_of_it(read: Read) -> None:
+    rests = read(SMALL + '''
+[[rest]]
+ground = "bed"
+area = "20 m²"
+from = 2027-09-01
+until = 2028-03-31
+for = "green manure"
+[[rest]]
+ground = "bed"
+from = 2028-04-01
+until = 2028-04-30
+''').limits.rests
+    assert [(rest.area, rest.why, rest.cover) for rest in rests] == [
+        (20.0, "green manure", "open"), (60.0, "rest", "open")]
+
+
+def test_rotation_has_the_years_of_the_table_and_the_growers_own(read: Read) -> None:
+    """Brassicas after four years, REFERENCES section 9 (memory); alliums as this grower says."""
+    rotation = read(SMALL + "\n[rotation]\nyears = { alliums = 6 }\n").limits.rotation
+    assert rotation["Brassicaceae"] == 4
+    assert rotation["Amaryllidaceae"] == 6
+    assert set(rotation) == set(families())
+    assert read(SMALL + "\n[rotation]\nkeep = false\n").limits.rotation == {}
+
+
+def test_what_is_put_by_and_what_may_be_bought(read: Read) -> None:
+    garden = read(SMALL + '''
+[[wish]]
+item = "beans"
+crops = ["dwarf-bean"]
+outlet = "house"
+keep = "5 kg"
+from = "07-01"
+until = "09-30"
+[tin]
+no_more = ["parsley"]
+packets = 3
+''')
+    kept = garden.wishes[-1]
+    assert kept.keep
+    assert kept.kg_per_week == 5.0 * garden.outlet("house").shares
+    assert (garden.limits.buying.no_more, garden.limits.buying.packets) == (("parsley",), 3)
+
+
+def test_every_crop_has_a_kind() -> None:
+    assert set(kinds()) == {crop.key for crop in load_catalogue().crops}
+    assert set(kinds().values()) == set(KINDS)
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ('[hours]\nweek = "twelve"', "can't be read as an amount"),
+    ('[hours]\nweek = "12 kg"', "not a number of hours"),
+    ("[hours]\nweek = 12", "not in quotes"),
+    ("[[away]]\nfrom = 2027-07-24\nuntil = 2027-07-10", "before 'from'"),
+    ("[[away]]\nfrom = 2027-07-24", "'until' is missing"),
+    ('[[away]]\nfrom = 2027-07-01\nuntil = 2027-07-10\nhours = "50 %"', "needs the hours of a week"),
+    ('[[rest]]\nground = "bet"\nfrom = 2027-07-01\nuntil = 2027-07-10', "no [[ground]] is called 'bet'"),
+    ('[[rest]]\nground = "bed"\narea = "90 m²"\nfrom = 2027-07-01\nuntil = 2027-07-10', "more than 'bed'"),
+    ('[[rest]]\nground = "bed"\nfrom = 2027-07-01\nuntil = 2072-07-10', "longer than five years"),
+    ("[rotation]\nyears = { onoins = 6 }", "no family is called 'onoins'"),
+    ("[rotation]\nyears = { alliums = 0 }", "out of bounds"),
+    ("[rotation]\nyears = 4", "no table"),
+    ('[tin]\nno_more = ["parsely"]', "parsely"),
+    ("[tin]\npackets = -1", "out of bounds"),
+    ('[[anyway]]\nitem = "rhubarb"\nserves = "rhubarb"\neach_week = "1 kg"', "nobody wishes for 'rhubarb'"),
+    ('[[anyway]]\nitem = "rhubarb"\neach_week = "1 bunch"', "not a weight"),
+    ('[[wish]]\nitem = "pea"\noutlet = "house"\nkeep = "5 kg"', "no season"),
+])  # fmt: skip
+def test_a_fault_is_told_where_it_stands(faults: Faults, text: str, said: str) -> None:
+    found = faults(f"{SMALL}\n{text}\n")
+    ours = [problem for problem in found if said in problem.what]
+    assert ours, found
+    assert ours[0].line is not None
+    assert ours[0].line > len(SMALL.splitlines())
+    assert ours[0].mend

@@ -1,0 +1,193 @@
+"""Hours, seed, families, days away, what is put by, and counts (docs/design/season.md, 9 to 13)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from garden_task import GARDEN, HORIZON, groups, made, wanted, whole, wish
+
+from evenpick.base.arrays import Floats
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.labour import labour
+from evenpick.garden.garden import Garden
+from evenpick.garden.limits import Away, Limits
+from evenpick.plan.amounts import amount, rounded
+from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
+from evenpick.plan.limits import Season
+from evenpick.plan.mend import mended
+from evenpick.plan.rows import HOURS, SEED, seeds_per_m2
+from evenpick.plan.task import Task, task
+from evenpick.plan.wanted import TO_KEEP, wanted_items, while_there
+
+
+def with_season(season: Season, garden: Garden = GARDEN) -> Task:
+    return task(garden, wanted(), made(), *groups(), DEFAULT_SEED, season, HORIZON.start)
+
+
+def row_of(work: Task, name: str) -> tuple[Floats, np.ndarray]:
+    """The limits of a row, and what each candidate takes of it; (weeks,), (candidates, weeks)."""
+    g = work.request.grounds
+    row = g.names.index(name)
+    mine = g.row == row
+    taken = np.zeros((len(work.options), WEEKS))
+    np.add.at(taken, (g.candidate[mine], g.week[mine]), g.coefficient[mine])
+    return g.limit[row], taken
+
+
+# Hours (9)
+
+
+def test_minutes_by_job_are_those_of_the_table() -> None:
+    """By hand from data/hours.csv: radish rows 0.15 m apart, 0.6 min a metre; heads set out at 0.4 min."""
+    catalogue = load_catalogue()
+    radish = catalogue.crop("radish")
+    each = labour(radish, "direct")
+    assert each.sow == pytest.approx(0.6 / radish.spacing.row)
+    assert (each.plant_out, each.tend, each.pick) == (0.0, 0.6, 3.0)
+    lettuce = catalogue.crop("cos-lettuce")
+    plants = 1.0 / (lettuce.spacing.in_row * lettuce.spacing.row)
+    assert labour(lettuce, "raised").plant_out == pytest.approx(0.4 * plants)
+    assert labour(catalogue.crop("pea"), "direct").pick == 12.0
+    assert labour(catalogue.crop("courgette"), "direct").pick == 3.0
+
+
+def test_hours_are_taken_by_sowing_tending_and_picking() -> None:
+    work = with_season(Season(minutes=np.full(WEEKS, 300.0)))
+    limit, taken = row_of(work, HOURS)
+    assert (limit == 300.0).all()
+    kg = np.bincount(work.request.supply.candidate, work.request.supply.kg, len(work.options))
+    for number in range(0, len(work.options), 31):
+        option = work.options[number]
+        batch, i = option.batch, option.index
+        each, weeks = labour(batch.crop, batch.way.name), int(batch.to_week[i] - batch.from_week[i])
+        total = each.sow + each.plant_out + each.tend * weeks + each.pick * kg[number] / work.request.years
+        assert taken[number].sum() == pytest.approx(total)
+        assert taken[number, option.day // 7] >= each.sow
+
+
+def test_a_plan_keeps_to_the_hours() -> None:
+    work = with_season(Season(minutes=np.full(WEEKS, 60.0)))
+    found = mended(work.request, np.zeros(len(work.options))).areas
+    _, taken = row_of(work, HOURS)
+    assert (taken.T @ found).max() <= 60.0 + 1e-6
+    free = mended(whole().request, np.zeros(len(whole().options))).areas
+    assert (taken.T @ free).max() > 60.0
+
+
+# Seed (10)
+
+
+def test_seeds_to_a_square_metre_are_those_of_the_amounts() -> None:
+    for crop in load_catalogue().crops:
+        for way in crop.ways:
+            sown = amount(crop, way, 50.0, 0.7)
+            need = sown.seeds if sown.seeds is not None else sown.plants
+            assert need == pytest.approx(50.0 * seeds_per_m2(crop, way, 0.7), rel=0.02)
+
+
+def test_no_more_is_sown_in_the_first_year_than_the_tin_holds() -> None:
+    work = with_season(Season(seeds={"radish": 150.0}))
+    found = mended(work.request, np.zeros(len(work.options))).areas
+    limit, taken = row_of(work, f"{SEED}radish")
+    assert limit[0] == 150.0
+    radish = np.array([option.batch.crop.key == "radish" for option in work.options])
+    first = work.request.candidates.day < 7 * YEAR_WEEKS
+    assert (taken[:, 0] > 0).tolist() == (radish & first).tolist()
+    assert 0 < float(taken[:, 0] @ found) <= 150.0 + 1e-6
+
+
+# Families (11)
+
+
+def test_a_family_stands_on_its_part_of_the_open_ground_alone() -> None:
+    garden = replace(GARDEN, limits=Limits(rotation={"Solanaceae": 4, "Asteraceae": 1}))
+    work = with_season(Season(), garden)
+    names = [name for name in work.request.grounds.names if name.startswith("family")]
+    assert names == ["family Solanaceae open"]
+    limit, taken = row_of(work, names[0])
+    assert (limit == 10.0).all()
+    members = {work.options[n].batch.crop.key for n in np.flatnonzero(taken.sum(axis=1))}
+    assert members == {"main-potato"}
+    found = mended(work.request, np.zeros(len(work.options))).areas
+    assert (taken.T @ found).max() <= 10.0 + 1e-6
+
+
+# Days away
+
+
+def test_nothing_is_sown_or_planted_out_and_nothing_wanted_while_away() -> None:
+    span = (HORIZON.start + 70, HORIZON.start + 83)
+    work = with_season(Season(away=(span,)))
+    days = [HORIZON.start + option.day for option in work.options]
+    assert not any(span[0] <= day <= span[1] for day in days)
+    for option in work.options:
+        if option.batch.way.name == "raised":
+            out = HORIZON.start + int(np.median(option.batch.outcome.place[:, option.index]))
+            assert not span[0] <= out <= span[1]
+    assert len(work.options) < len(whole().options)
+    items = while_there(wanted(), [Away(*span)], HORIZON)
+    for before, after in zip(wanted(), items, strict=True):
+        assert (after.kg[10:12] == 0).all()
+        assert (after.kg[12:] == before.kg[12:]).all()
+    half = while_there(wanted(), [Away(*span, 0.5)], HORIZON)
+    assert all((a.kg == b.kg).all() for a, b in zip(half, wanted(), strict=True))
+
+
+# What is put by (13)
+
+
+def test_what_is_put_by_is_wanted_when_its_season_ends_and_good_until_then() -> None:
+    beans = replace(wish("pea", "pea", kg=5.0, opens=(6, 1), closes=(8, 31)), keep=True)
+    (item,) = wanted_items([beans], HORIZON, set())
+    assert item.name == f"pea{TO_KEEP}"
+    (week,) = np.flatnonzero(item.kg)
+    assert item.kg[week] == 5.0
+    assert week == 28  # that of 31 August 2027, where the week of 17 February is 0
+    work = task(GARDEN, (item,), made(), *groups(), DEFAULT_SEED)
+    supply = work.request.supply
+    in_season = (supply.ripe >= 15) & (supply.ripe <= week)
+    assert (supply.last[in_season] >= week).all()
+    found = mended(work.request, np.zeros(len(work.options)))
+    assert found.value < found.nothing
+    assert (supply.ripe <= week).all()
+
+
+# Counts (12)
+
+
+def planned(work: Task) -> Floats:
+    return rounded(work.request, work.options, mended(work.request, np.zeros(len(work.options))).areas)
+
+
+def test_no_week_has_more_sowings_than_can_be_made() -> None:
+    work = whole()
+    areas = planned(work)
+    week = work.request.candidates.day // 7
+    assert np.bincount(week[areas > 0]).max() > 2
+    fixed = np.zeros(WEEKS, dtype=np.int64)
+    fixed[int(week[areas > 0][0])] = 1
+    _, kept = keep_to_counts(work, areas, Counts(sowings_a_week=2, fixed=fixed))
+    made_then = np.bincount(week[kept > 0], minlength=WEEKS)
+    assert (made_then <= 2 - fixed).all()
+    assert made_then.sum() > 0.5 * (areas > 0).sum()
+
+
+def test_seed_is_bought_for_no_more_crops_than_may_be() -> None:
+    work = whole()
+    _, kept = keep_to_counts(work, planned(work), Counts(packets=2, have={"radish": 1e6}))
+    first = work.request.candidates.day < 7 * YEAR_WEEKS
+    bought = {work.options[n].batch.crop.key for n in np.flatnonzero((kept > 0) & first)} - {"radish"}
+    assert len(bought) == 2
+    assert any(work.options[n].batch.crop.key == "radish" for n in np.flatnonzero(kept > 0))
+
+
+def test_counts_that_are_kept_change_nothing() -> None:
+    work = whole()
+    areas = planned(work)
+    same, kept = keep_to_counts(work, areas, Counts(sowings_a_week=50, packets=50))
+    assert same is work
+    assert (kept == areas).all()

@@ -1,0 +1,93 @@
+"""A plan under every limit at once (docs/design/season.md, 9 to 14). Invented garden, real weather."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import date, timedelta
+
+import pytest
+from test_season import TEXT
+
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.planning import make_plan
+
+LIMITS = '''
+[[wish]]
+item = "beet"
+crops = ["beetroot"]
+keep = "3 kg"
+from = "07-01"
+until = "10-31"
+[[outlet]]
+name = "box"
+kind = "boxes"
+variety = 3
+needs = ["leafy", "rooty", "fruit"]
+[hours]
+week = "40 min"
+[[away]]
+from = 2027-05-10
+until = 2027-05-30
+[[rest]]
+ground = "beds"
+area = "8 m2"
+from = 2027-08-01
+until = 2027-12-31
+for = "green manure"
+[rotation]
+years = { brassicas = 6 }
+[tin]
+no_more = ["beetroot"]
+[[seed]]
+crop = "beetroot"
+year = 2026
+amount = "120 seeds"
+[[anyway]]
+item = "rhubarb"
+each_week = "1 kg"
+from = "04-15"
+until = "06-30"
+'''
+AWAY = (date(2027, 5, 10), date(2027, 5, 30))
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
+    path = tmp_path_factory.mktemp("limits") / "garden.toml"
+    path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1") + LIMITS, encoding="utf-8")
+    return make_plan(path, seconds=3)
+
+
+def test_one_sowing_a_week_and_none_while_away(plan: PlanAnswer) -> None:
+    assert plan.sowings
+    assert max(Counter(sowing.sow for sowing in plan.sowings).values()) == 1
+    for sowing in plan.sowings:
+        for day in (sowing.sow, sowing.plant_out):
+            assert day is None or not AWAY[0] <= day <= AWAY[1]
+    radish = next(item for item in plan.pickings if item.item == "radish")
+    assert all(week.wanted == 0 for week in radish.weeks if AWAY[0] <= week.week <= date(2027, 5, 24))
+
+
+def test_hours_seed_rest_and_rotation_are_kept(plan: PlanAnswer) -> None:
+    assert plan.hours is not None
+    assert max(plan.hours.there) == pytest.approx(40 / 60)
+    assert all(used <= there + 0.01 for used, there in zip(plan.hours.used, plan.hours.there, strict=True))
+    beet = next(need for need in plan.seed if need.crop == "beetroot")
+    assert beet.seeds is not None
+    assert beet.seeds <= 122
+    (beds,) = plan.ground
+    first = (date(2027, 8, 2) - plan.begins).days // 7
+    assert max(beds.used[first : first + 20]) <= 4.0 + 8.0 + 1e-6
+
+
+def test_what_is_put_by_is_wanted_once(plan: PlanAnswer) -> None:
+    kept = next(item for item in plan.pickings if item.item == "beet, to keep")
+    wanted = [week for week in kept.weeks if week.wanted > 0]
+    assert [week.wanted for week in wanted] == [3.0]
+    assert date(2027, 10, 31) - wanted[0].week < timedelta(days=7)
+    assert wanted[0].likely > 0
+
+
+def test_missing_variety_is_told(plan: PlanAnswer) -> None:
+    assert any(line.startswith("box: fewer than 3 different items") for line in plan.short_of)
+    assert any(line.startswith("box: nothing fruit is likely in 52 weeks") for line in plan.short_of)
