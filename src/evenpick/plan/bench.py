@@ -23,10 +23,11 @@ import numpy as np
 
 import evenpick
 from evenpick.base.arrays import Floats, Ints
+from evenpick.base.chance import stream
 from evenpick.plan.parts import Part, part_of, split
 from evenpick.plan.price import Own, Reply
 from evenpick.plan.request import Request
-from evenpick.plan.search import descend, room_at_prices
+from evenpick.plan.search import Room, Step, descend, kicked, room_at_prices
 from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, own_whole
 
@@ -62,11 +63,25 @@ class Desk:
     def descent(self, item: int, charge: Floats, steps: int) -> Reply:
         """Plans on the way from bare ground at charges. The last gives the item's relaxation its cuts too,
         because they are tight there."""
-        part, cost = self.parts[item], self.request.candidates.cost
-        way = descend(part, room_at_prices(part, cost + charge), np.zeros(part.size), steps)
+        part = self.parts[item]
+        way = descend(part, self._room(item, charge), np.zeros(part.size), steps)
         self._own(item).note(way[-1].x)
-        own = charge[part.members]
-        return Reply(-INF, [step.x for step in way], [step.cost - float(own @ step.x) for step in way])
+        return _reply(part, charge, way)
+
+    def kicks(self, item: int, start: Floats, charge: Floats, kicks: int, steps: int, turn: int) -> Reply:
+        """Better plans at charges from areas `start` of the item's members; they too give cuts."""
+        part, chance = self.parts[item], stream(self.request.seed, "kicks", str(item), str(turn))
+        way = kicked(part, self._room(item, charge), start, kicks, steps, chance)
+        self._own(item).note(way[-1].x)
+        return _reply(part, charge, way)
+
+    def _room(self, item: int, charge: Floats) -> Room:
+        return room_at_prices(self.parts[item], self.request.candidates.cost + charge)
+
+
+def _reply(part: Part, charge: Floats, way: Sequence[Step]) -> Reply:
+    own = charge[part.members]
+    return Reply(-INF, [step.x for step in way], [step.cost - float(own @ step.x) for step in way])
 
 
 class Process:

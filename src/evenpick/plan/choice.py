@@ -34,14 +34,25 @@ class Choice:
 
     def add(self, x: Floats) -> None:
         """Every item's succession in areas x of the whole request."""
-        c = self.task.request.candidates
+        for i, part in enumerate(self.task.parts):
+            self.add_own(i, x[part.members])
+
+    def add_own(self, item: int, areas: Floats) -> None:
+        """A succession of one item, areas of its members."""
+        own, part, c = self.found[item], self.task.parts[item], self.task.request.candidates
+        if (key := np.round(areas, 6).tobytes()) not in own:
+            alone = np.zeros(len(c))
+            alone[part.members] = areas
+            cost = float(part.losses.items(areas)[0] + c.trouble @ (alone > 0) + c.cost @ alone)
+            own[key] = Succession(areas, cost, self.task.rows.used(alone))
+
+    def cheapest(self, charge: Floats) -> list[Floats]:
+        """Each item's areas (its members) that cost least at charges per m² of candidates."""
+        best = []
         for own, part in zip(self.found, self.task.parts, strict=True):
-            areas = x[part.members]
-            if (key := np.round(areas, 6).tobytes()) not in own:
-                alone = np.zeros(len(x))
-                alone[part.members] = areas
-                cost = float(part.losses.items(areas)[0] + c.trouble @ (alone > 0) + c.cost @ alone)
-                own[key] = Succession(areas, cost, self.task.rows.used(alone))
+            extra = charge[part.members]
+            best.append(min(own.values(), key=lambda s: s.cost + float(extra @ s.areas)).areas)  # noqa: B023
+        return best
 
     def _columns(self) -> list[tuple[int, Succession]]:
         return [(i, s) for i, own in enumerate(self.found) for s in own.values()]

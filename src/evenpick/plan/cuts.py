@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.deepest import Alone, deepest_weeks
 from evenpick.plan.pickings import Cells, Sweep, gather, gathered, good_weeks, next_good, serve
 from evenpick.plan.request import Request
 
@@ -112,7 +113,7 @@ class Losses:
         """
         r = self.request
         sweep = self.sweep(x)
-        good = good_weeks(sweep)
+        good = self._deepest(good_weeks(sweep), x, z)
         by_layer = np.where(good, 0.0, self.demand).sum(axis=0).reshape(self.layers, len(r.items), r.years)
         constant = self.lost - np.einsum("ik,kiy->iy", self.gain, by_layer)
         reaching = self._slopes(next_good(good))
@@ -131,6 +132,16 @@ class Losses:
         by_sowing[active] = np.einsum("jk,jyk->jy", worth, rise)
         by_area -= (r.spare_weight * self.weight[self.item])[:, None] * self.ripe_per_m2
         return self.by_year(x, sweep), Cuts(constant, np.maximum(by_sowing, 0.0), by_area)
+
+    def _deepest(self, good: Bools, x: Floats, z: Floats) -> Bools:
+        """Where sowings are made in part, other weeks than those good for all of them together may cut
+        deeper; one item."""
+        part = np.flatnonzero((x > 1e-7) & (z > 1e-6))
+        if len(self.request.items) > 1 or np.all(z[part] > 1.0 - 1e-6):
+            return good
+        pace = np.minimum(x[part] / z[part], self.request.candidates.most[part])[:, None]
+        alone = Alone(self.arrived[:, part] * pace, self.expired[:, part] * pace, z[part])
+        return deepest_weeks(good, self.demand, alone)
 
     def _slopes(self, following: Ints) -> Floats:
         """kg per m² of each candidate that reach a good week; (candidates, years, layers)."""

@@ -47,10 +47,10 @@ class Effort:
     """
 
     soundings: int = 1
-    descents: int = 4
+    descents: int = 2
     descent_steps: int = 60
     proof_steps: int = 16
-    descents_again: int = 1
+    kicks: int = 12
     branch_nodes: int = 6
     together: int = 30
     good_enough: float = 0.005
@@ -120,10 +120,10 @@ class _Making:
             self.choice = Choice(self.task)
             e = self.effort
             self._stage("sounding", e.soundings, self._sound)
+            self._stage("descent", e.descents, self._descent)
             for _half in range(2):  # so that a search cut short has a plan and some proof
-                self._stage("descent", e.descents // 2, self._descent)
                 self._stage("proof", e.proof_steps // 2, self._price)
-            self._stage("again", e.descents_again, self._descent)
+                self._stage("kicks", int(e.kicks > 0), self._kick)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
             self._stage("polish", 1, self._polish)
             self._stage("together", int(len(self.areas) <= e.together), self._together)
@@ -180,6 +180,18 @@ class _Making:
     def _descent(self, k: int) -> None:
         """Every item from bare ground at prices, then together on the ground there is."""
         self._sound(self.rounds.get("descent", 0))
+        self._choose()
+
+    def _kick(self, k: int) -> None:
+        """Each item's cheapest succession at the best prices bettered by kicks, then all on the ground there is."""
+        charge, e = self.prices.charge(self.prices.best), self.effort
+        turn = self.rounds.get("kicks", 0)
+        start = self.choice.cheapest(charge)
+        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start)
+        self.prices.learn(replies)
+        for item, reply in enumerate(replies):
+            for areas in reply.areas:
+                self.choice.add_own(item, areas)
         self._choose()
 
     def _choose(self) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.random import Generator
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.ground import GroundRows
@@ -21,6 +22,7 @@ TRIES = 3  # moves put to the exact test in vain before others are weighed, or t
 LOOKED_AT = 400  # of the moves weighed, from the best
 APART = 21  # days between moves taken at once
 KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
+KICK = 0.3  # of its most: a sowing made at random
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
 
 
@@ -167,6 +169,27 @@ def descend(part: Part, room: Room, x: Floats, steps: int) -> list[Step]:
             break
         way.append(found)
     return way
+
+
+def kicked(part: Part, room: Room, x: Floats, kicks: int, steps: int, chance: Generator) -> list[Step]:
+    """Descents from the best areas so far after one to three of its sowings were dropped and up to two others
+    made, at random; the betterments, the best last."""
+    way = descend(part, room, x, steps)[-1:]
+    for _ in range(kicks if part.size else 0):
+        found = descend(part, room, _disturbed(part, way[-1].x, chance), steps)[-1]
+        if found.cost < way[-1].cost - GAIN * float(part.losses.all_lost[0]):
+            way.append(found)
+    return way
+
+
+def _disturbed(part: Part, x: Floats, chance: Generator) -> Floats:
+    c, made = part.losses.request.candidates, np.flatnonzero(x > 0)
+    after = x.copy()
+    if len(made):
+        after[chance.choice(made, min(len(made), int(chance.integers(1, 4))), replace=False)] = 0.0
+    new = chance.integers(0, part.size, int(chance.integers(0, 3)))
+    after[new] = np.maximum(c.least[new], KICK * c.most[new])
+    return after
 
 
 def _exact(part: Part, room: Room, x: Floats) -> float:
