@@ -8,8 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sowing_cases import household, partly_met, small
 
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.chance import stream
 from evenpick.plan.cuts import Losses
+from evenpick.plan.deepest import Alone, deepest_weeks, depth
 from evenpick.plan.parts import split
 from evenpick.plan.request import Request
 from evenpick.plan.search import paired_moves, queue_losses, single_moves
@@ -24,7 +26,8 @@ def check_cuts(request: Request, seed: int, trials: int) -> None:
         for whole in (True, False):
             z = (rng.random(n) < 0.5) * (1.0 if whole else rng.uniform(0.05, 1, n))
             x = z * most * rng.uniform(0.05, 1, n)
-            loss, bound, rows = part.cut(x, z)
+            pace = np.where(x > 0, x / np.maximum(z, 1e-12), rng.uniform(0.0, 1.0, n) * most)
+            loss, bound, rows = part.cut(x, z, pace)
             assert bound >= loss - 1e-7
             if whole:
                 assert bound == pytest.approx(loss, abs=1e-7)
@@ -43,6 +46,42 @@ def test_cuts_hold_on_small_cases(seed: int) -> None:
     request = small(seed, items=2, candidates=6, years=3, weeks=7)
     check_cuts(request, seed, trials=5)
     check_cuts(partly_met(request, seed), seed, trials=5)
+
+
+def by_queue(weeks: Bools, demand: Floats, alone: Alone) -> Floats:
+    """d(not G) + Σ share·(used alone in G) by a queue over each sowing, layer and year for itself."""
+    years = alone.ripe.shape[2]
+    total = np.where(weeks, 0.0, demand).sum(axis=0)
+    for column in range(demand.shape[1]):
+        for j, share in enumerate(alone.share):
+            done = 0.0
+            for w in range(len(demand)):
+                start = max(done, alone.gone[w, j, column % years])
+                done = min(start + demand[w, column] * weeks[w, column], alone.ripe[w, j, column % years])
+                total[column] += share * (done - start)
+    return np.asarray(total)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 10_000))
+def test_deepest_weeks_end_where_no_week_pays(seed: int) -> None:
+    """Never less deep than at the start, and no single week changed goes deeper, by an explicit queue."""
+    rng = stream(seed, "weeks")
+    weeks, sowings, years, layers = 6, 4, 3, 2
+    shape = (weeks, sowings, years)
+    ripe = np.cumsum(rng.uniform(0, 1, shape) * (rng.random(shape) < 0.5), axis=0)
+    gone = np.vstack([np.zeros((2, sowings, years)), ripe[:-2]])
+    alone = Alone(ripe, gone, rng.random(sowings))
+    demand = rng.uniform(0, 1, (weeks, layers * years)) * (rng.random((weeks, layers * years)) < 0.8)
+    start = rng.random(demand.shape) < 0.5
+    found = deepest_weeks(start, demand, alone)
+    best = by_queue(found, demand, alone)
+    assert depth(found, demand, alone) == pytest.approx(best)
+    assert np.all(best <= by_queue(start, demand, alone) + 1e-9)
+    for w in range(weeks):
+        other = found.copy()
+        other[w] = ~other[w]
+        assert np.all(best <= by_queue(other, demand, alone) + 1e-5)
 
 
 def test_cuts_hold_on_a_garden() -> None:

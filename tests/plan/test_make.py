@@ -20,8 +20,8 @@ from evenpick.plan.kept import Exact, best_areas, plan_cost
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
 
-BRANCHED = Effort(descents=2, proof_steps=6, good_enough=0.0)
-QUICK = Effort(descents=2, proof_steps=4, branch_nodes=0, together=0)
+BRANCHED = Effort(turns=1, kicks=2, proof_steps=5, good_enough=0.0)
+QUICK = Effort(turns=2, kicks=2, proof_steps=2, branch_nodes=0, together=0)
 
 
 def enumerated(request: Request, levels: int = 5) -> float:
@@ -92,7 +92,8 @@ def test_same_inputs_same_plan() -> None:
 
 @pytest.mark.skipif((os.cpu_count() or 1) < 2, reason="one core only")
 def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    request, effort = household(items=5, years=6, seed=7, every=3), Effort(proof_steps=3, branch_nodes=2)
+    request = household(items=5, years=6, seed=7, every=3)
+    effort = Effort(turns=2, proof_steps=2, branch_nodes=2)
     here = make_plan(request, effort)
     monkeypatch.setattr(bench, "LARGE", 0)
     shared = make_plan(request, effort)
@@ -137,10 +138,10 @@ def test_stopped_at_once_it_still_answers() -> None:
     assert not plan.whole
     assert plan.value == plan.nothing
     stopped: list[News] = []
-    plan = make_plan(request, Effort(stop=lambda: len(stopped) >= 6, progress=stopped.append))
+    plan = make_plan(request, Effort(stop=lambda: len(stopped) >= 4, progress=stopped.append))
     assert not plan.whole
     assert plan.bound <= plan.value < plan.nothing
-    assert len(stopped) == 6
+    assert len(stopped) == 4
 
 
 def test_nothing_wanted_nothing_sown() -> None:

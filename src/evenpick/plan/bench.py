@@ -12,7 +12,7 @@ import pickle
 import signal
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -161,6 +161,18 @@ class Bench:
     ) -> None:
         for process in self._processes:
             process.close()
+
+    def beside(self, asking: Callable[[], None], other: Callable[[], None]) -> None:
+        """Do `other`, which asks nothing here, while the processes answer what `asking` asks; one after the
+        other at a single desk."""
+        if not self._processes:
+            asking()
+            other()
+            return
+        with ThreadPoolExecutor(1) as pool:
+            asked = pool.submit(asking)
+            other()
+            asked.result()
 
     def every(
         self, question: str, *rest: Any, each: Sequence[Any] | None = None

@@ -11,7 +11,7 @@ from evenpick.plan.kept import Exact
 from evenpick.plan.mixture import ground_prices, mixture
 from evenpick.plan.solver import INF, Model
 
-NODES = 300
+NODES = 30
 NEAR = 1e-3  # relative gap at which the choice ends
 
 
@@ -51,7 +51,7 @@ class Choice:
         best = []
         for own, part in zip(self.found, self.task.parts, strict=True):
             extra = charge[part.members]
-            best.append(min(own.values(), key=lambda s: s.cost + float(extra @ s.areas)).areas)  # noqa: B023
+            best.append(min(own.values(), key=lambda s: s.cost + float(extra @ s.areas)).areas)
         return best
 
     def _columns(self) -> list[tuple[int, Succession]]:
@@ -67,9 +67,18 @@ class Choice:
         """Prices on the ground at which the best mixture of successions stands."""
         return ground_prices(self._model(self._columns()), len(self.found))
 
-    def best(self) -> Floats | None:
-        """Areas of the best choice that fits; None if the search ended without one."""
-        columns = self._columns()
+    def best(self, value: float) -> Floats | None:
+        """Areas of the best choice that fits and costs less than `value`; None if none was found.
+
+        What the mixture's duals show to cost too much beside it is left out first.
+        """
+        items, columns = len(self.found), self._columns()
+        mixed = self._model(columns).solve()
+        prices = mixed.duals
+        over = [s.cost - prices[i] - float(prices[items:] @ s.used) for i, s in columns]
+        columns = [column for column, extra in zip(columns, over, strict=True) if extra < value - mixed.value]
+        if len({i for i, _ in columns}) < items:
+            return None
         model = self._model(columns)
         model.set_integer(np.arange(len(columns)))
         answer = model.solve_integer(NODES, NEAR, INF)

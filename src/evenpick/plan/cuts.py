@@ -11,10 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.plan.deepest import Alone, deepest_weeks
+from evenpick.plan.deepest import Alone, deepest_weeks, depth
 from evenpick.plan.pickings import Cells, Sweep, gather, gathered, good_weeks, next_good, serve
 from evenpick.plan.request import Request
 
+MADE, WHOLE = 1e-7, 1e-6  # m², below it nothing is sown; share, this near to one it is made whole
 NUDGE = 1.0 + 1e-9  # evaluates a slope just right of a kink
 
 
@@ -106,42 +107,41 @@ class Losses:
         losses = self.by_year(x, self.sweep(x))
         return np.asarray((self.year_weights(losses) * losses).sum(axis=1))
 
-    def cuts(self, x: Floats, z: Floats) -> tuple[Floats, Cuts]:
+    def cuts(self, x: Floats, z: Floats, pace: Floats) -> tuple[Floats, Cuts]:
         """Exact losses by year at x, and cuts tight there when z is 1 wherever x > 0 (planner.md, 4 and 5).
 
-        The pace x/z at which a fractional sowing is made decides where its saturation is taken.
+        `pace`, x/z where a sowing is made and any guess elsewhere, decides where its saturation is taken.
         """
         r = self.request
         sweep = self.sweep(x)
-        good = self._deepest(good_weeks(sweep), x, z)
+        good = self._deepest(sweep, x, z, pace)
         by_layer = np.where(good, 0.0, self.demand).sum(axis=0).reshape(self.layers, len(r.items), r.years)
         constant = self.lost - np.einsum("ik,kiy->iy", self.gain, by_layer)
         reaching = self._slopes(next_good(good))
-        by_area = np.einsum("jk,jyk->jy", self.gain[self.item], reaching)
-        by_sowing = np.zeros_like(by_area)
-        active = np.flatnonzero(x > 1e-7)
-        pace = np.minimum(x[active] / np.maximum(z[active], 1e-12), r.candidates.most[active]) * NUDGE
-        flow, slope = self._alone(active, pace, np.where(good, self.demand, 0.0))
+        pace = pace * NUDGE
+        flow, slope = self._alone(pace, np.where(good, self.demand, 0.0))
         scale = pace[:, None, None]
         # a line is as good as its value at the pace: what reaches good weeks, or what it alone would fill
-        straight = reaching[active] * scale <= flow
-        slope = np.where(straight, reaching[active], slope)
+        straight = reaching * scale <= flow
+        slope = np.where(straight, reaching, slope)
         rise = np.where(straight, 0.0, flow - slope * scale)
-        worth = self.gain[self.item[active]]
-        by_area[active] = np.einsum("jk,jyk->jy", worth, slope)
-        by_sowing[active] = np.einsum("jk,jyk->jy", worth, rise)
+        worth = self.gain[self.item]
+        by_area = np.einsum("jk,jyk->jy", worth, slope)
+        by_sowing = np.einsum("jk,jyk->jy", worth, rise)
         by_area -= (r.spare_weight * self.weight[self.item])[:, None] * self.ripe_per_m2
         return self.by_year(x, sweep), Cuts(constant, np.maximum(by_sowing, 0.0), by_area)
 
-    def _deepest(self, good: Bools, x: Floats, z: Floats) -> Bools:
-        """Where sowings are made in part, other weeks than those good for all of them together may cut
-        deeper; one item."""
-        part = np.flatnonzero((x > 1e-7) & (z > 1e-6))
-        if len(self.request.items) > 1 or np.all(z[part] > 1.0 - 1e-6):
+    def _deepest(self, sweep: Sweep, x: Floats, z: Floats, pace: Floats) -> Bools:
+        """Good weeks; where sowings of one item are made in part, other weeks that cut deeper than those good
+        for all of them together."""
+        good, made = good_weeks(sweep), np.flatnonzero(x > MADE)
+        if len(self.request.items) > 1 or np.all(z[made] > 1.0 - WHOLE):
             return good
-        pace = np.minimum(x[part] / z[part], self.request.candidates.most[part])[:, None]
-        alone = Alone(self.arrived[:, part] * pace, self.expired[:, part] * pace, z[part])
-        return deepest_weeks(good, self.demand, alone)
+        each = pace[made, None]
+        alone = Alone(self.arrived[:, made] * each, self.expired[:, made] * each, z[made])
+        other = deepest_weeks(good, self.demand, alone)
+        deeper = depth(other, self.demand, alone) < sweep.used.sum(axis=0)
+        return np.where(deeper, other, good)
 
     def _slopes(self, following: Ints) -> Floats:
         """kg per m² of each candidate that reach a good week; (candidates, years, layers)."""
@@ -154,14 +154,14 @@ class Losses:
             found[:, :, k] = total.reshape(self.ripe_per_m2.shape)
         return found
 
-    def _alone(self, active: Ints, pace: Floats, demand: Floats) -> tuple[Floats, Floats]:
-        """What each active candidate by itself would have used of `demand` at area `pace`, and its slope
-        in area; (active, years, layers). Queue served in the order of ripening (planner.md, 5)."""
+    def _alone(self, pace: Floats, demand: Floats) -> tuple[Floats, Floats]:
+        """What each candidate by itself would have used of `demand` at area `pace`, and its slope in area;
+        (candidates, years, layers). Queue served in the order of ripening (planner.md, 5)."""
         r = self.request
-        open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)[:, :, self.item[active]]
+        open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)[:, :, self.item]
         open_to = open_to.transpose(0, 2, 3, 1)
-        arrive, expire = self.arrived[:, active, :, None], self.expired[:, active, :, None]
-        gone = np.zeros((len(active), r.years, self.layers))
+        arrive, expire = self.arrived[..., None], self.expired[..., None]
+        gone = np.zeros((len(pace), r.years, self.layers))
         d_gone, flow, slope = np.zeros_like(gone), np.zeros_like(gone), np.zeros_like(gone)
         scale = pace[:, None, None]
         for w in range(r.weeks):

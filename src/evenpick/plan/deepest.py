@@ -29,7 +29,7 @@ class Alone:
 
 def deepest_weeks(good: Bools, demand: Floats, alone: Alone) -> Bools:
     """Weeks G with the least d(not G) + Σ share·(used alone in G) that adding or leaving out weeks leads to
-    from `good`. Weeks and `demand` (kg) have shape (weeks, layers·years), a column for each layer and year."""
+    from `good`. Weeks and `demand` (kg): (weeks, layers·years), a column for each layer and year."""
     good = good & (demand > 0)
     live, years = np.arange(demand.shape[1]), alone.ripe.shape[2]
     for _ in range(ROUNDS):
@@ -43,6 +43,14 @@ def deepest_weeks(good: Bools, demand: Floats, alone: Alone) -> Bools:
         if not len(live):
             break
     return good
+
+
+def depth(good: Bools, demand: Floats, alone: Alone) -> Floats:
+    """d(not G) + Σ share·(used alone in G) for each column, kg."""
+    year = np.arange(demand.shape[1]) % alone.ripe.shape[2]
+    served, before = _served(np.where(good, demand, 0.0), alone.ripe[:, :, year], alone.gone[:, :, year])
+    used = alone.share @ (served - before).sum(axis=0)
+    return np.asarray(np.where(good, 0.0, demand).sum(axis=0) + used)
 
 
 def _changes(good: Bools, demand: Floats, alone: Alone, year: Ints) -> tuple[Floats, Floats]:

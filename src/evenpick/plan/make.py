@@ -49,8 +49,9 @@ class Effort:
     soundings: int = 1
     descents: int = 2
     descent_steps: int = 60
-    proof_steps: int = 16
-    kicks: int = 12
+    turns: int = 5
+    kicks: int = 5
+    proof_steps: int = 4
     branch_nodes: int = 6
     together: int = 30
     good_enough: float = 0.005
@@ -121,9 +122,7 @@ class _Making:
             e = self.effort
             self._stage("sounding", e.soundings, self._sound)
             self._stage("descent", e.descents, self._descent)
-            for _half in range(2):  # so that a search cut short has a plan and some proof
-                self._stage("proof", e.proof_steps // 2, self._price)
-                self._stage("kicks", int(e.kicks > 0), self._kick)
+            self._stage("turn", e.turns, self._turn)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
             self._stage("polish", 1, self._polish)
             self._stage("together", int(len(self.areas) <= e.together), self._together)
@@ -156,9 +155,12 @@ class _Making:
             self.areas, self.value = x, value
         return better
 
-    def _price(self, k: int) -> None:
-        self.prices.step(TOLERANCE, ROUNDS)
-        self.proven = max(self.proven, self.prices.bound)
+    def _prove(self) -> None:
+        for _step in range(self.effort.proof_steps):
+            if self._late():
+                break
+            self.prices.step(TOLERANCE, ROUNDS)
+            self.proven = max(self.proven, self.prices.bound)
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
@@ -182,20 +184,21 @@ class _Making:
         self._sound(self.rounds.get("descent", 0))
         self._choose()
 
-    def _kick(self, k: int) -> None:
-        """Each item's cheapest succession at the best prices bettered by kicks, then all on the ground there is."""
-        charge, e = self.prices.charge(self.prices.best), self.effort
-        turn = self.rounds.get("kicks", 0)
+    def _turn(self, k: int) -> None:
+        """Each item's cheapest succession bettered by kicks, at prices between the relaxation's and those of
+        whole successions; then all on the ground there is, beside some steps of proof."""
+        e, prices = self.effort, 0.5 * (self.prices.best + self.choice.prices())
+        charge = self.prices.charge(prices)
         start = self.choice.cheapest(charge)
-        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start)
+        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, k, each=start)
         self.prices.learn(replies)
         for item, reply in enumerate(replies):
             for areas in reply.areas:
                 self.choice.add_own(item, areas)
-        self._choose()
+        self.bench.beside(self._prove, self._choose)
 
     def _choose(self) -> None:
-        chosen = self.choice.best()
+        chosen = self.choice.best(self.value)
         if chosen is not None:
             self._offer(chosen)
         self._settle(self.areas, np.arange(len(self.task.parts)), self.request.candidates.cost)

@@ -12,12 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.cuts import MADE
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.parts import Part, Row
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Answer, Model, pack
 
-MADE = 1e-7  # m²; below it nothing is sown
+PACE = 1 / 3  # of its most: the area a sowing is taken to be made in before it ever was
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +30,12 @@ class Point:
 
 
 class CutModel:
-    """Parts on ground rows; `limit` replaces the rows' own."""
+    """Parts on ground rows. `pace` is the area over the whole request's candidates at which each was last
+    made, or would be."""
 
     def __init__(
         self, request: Request, parts: Sequence[Part], rows: GroundRows | None = None,
-        limit: Floats | None = None,
+        pace: Floats | None = None,
     ) -> None:
         self.request, self.parts = request, list(parts)
         self.members = np.concatenate([part.members for part in parts])
@@ -50,7 +52,8 @@ class CutModel:
         self.model = Model(self.cost, np.zeros(len(self.cost)), self.upper, request.seed)
         self._link(self.most, -INF, 0.0)
         self._link(self.least, 0.0, INF)
-        self.grounds = 0 if rows is None else self._ground(rows, rows.limit if limit is None else limit)
+        self.grounds = 0 if rows is None else self._ground(rows)
+        self.pace = PACE * c.most if pace is None else pace
 
     def _place(self, n: int, years: int) -> None:
         """Where each part's own columns stand among the model's."""
@@ -66,16 +69,16 @@ class CutModel:
         columns, values = np.stack([j, n + j], 1).ravel(), np.stack([np.ones(n), -factor], 1).ravel()
         self.model.add_rows(np.full(n, lower), np.full(n, upper), 2 * j, columns, values)
 
-    def _ground(self, rows: GroundRows, limit: Floats) -> int:
+    def _ground(self, rows: GroundRows) -> int:
         mine = np.full(len(self.request.candidates), -1, dtype=np.int64)
         mine[self.members] = np.arange(self.n)
         column = mine[rows.candidate]
         keep = column >= 0
         row, column, value = rows.row[keep], column[keep], rows.coefficient[keep]
-        starts = np.searchsorted(row, np.arange(len(limit)))
-        if len(limit):
-            self.model.add_rows(np.full(len(limit), -INF), limit, starts, column, value)
-        return len(limit)
+        starts = np.searchsorted(row, np.arange(len(rows.limit)))
+        if len(rows.limit):
+            self.model.add_rows(np.full(len(rows.limit), -INF), rows.limit, starts, column, value)
+        return len(rows.limit)
 
     def add(self, part: int, rows: Sequence[Row]) -> None:
         """Cuts of a part."""
@@ -126,9 +129,12 @@ class CutModel:
         Cuts within `slack` of what the answer already had for the year are left out.
         """
         exact = bound = 0.0
+        made = point.x > MADE
+        pace = point.x[made] / np.maximum(point.z[made], 1e-12)
+        self.pace[made] = np.minimum(pace, self.request.candidates.most[made])
         for number, part in enumerate(self.parts):
             x, z = point.x[part.members], point.z[part.members]
-            loss, value, rows = part.cut(x, z)
+            loss, value, rows = part.cut(x, z, self.pace[part.members])
             exact, bound = exact + loss, bound + value
             if answer is not None and answer.x is not None:
                 own = answer.x[self.place[number]]

@@ -41,9 +41,9 @@ class Part:
     def size(self) -> int:
         return len(self.members)
 
-    def cut(self, x: Floats, z: Floats) -> tuple[float, float, list[Row]]:
+    def cut(self, x: Floats, z: Floats, pace: Floats) -> tuple[float, float, list[Row]]:
         """Loss of the item at areas x, the cuts' value at (x, z), and the cuts as rows."""
-        by_year, cuts = self.losses.cuts(x, z)
+        by_year, cuts = self.losses.cuts(x, z, pace)
         q = self.losses.year_weights(by_year)[0]
         n, years = self.size, len(q)
         bound = cuts.constant[0] - cuts.by_sowing.T @ z - cuts.by_area.T @ x

@@ -77,7 +77,7 @@ class Own:
         return self.centre
 
     def _clear(self, rows: Sequence[Row], charge: Floats) -> None:
-        self.model = CutModel(self.request, [self.part])
+        self.model = CutModel(self.request, [self.part], pace=self.model.pace)
         self.model.add(0, rows)
         self.model.set_charge(charge)
 

@@ -106,12 +106,15 @@ class Model:
         return Answer(np.array(solution.col_value), value, value, np.array(solution.row_dual))
 
     def solve_integer(self, nodes: int, gap: float, seconds: float) -> Answer:
-        """Branch until `gap` (relative), `nodes` or `seconds`; the bound holds in every case."""
+        """Branch until `gap` (relative), `nodes` or `seconds`; the bound holds in every case (x None and a
+        bound of infinity if nothing is feasible)."""
         self.option("mip_max_nodes", nodes)
         self.option("mip_rel_gap", gap)
         self.option("time_limit", max(seconds, 0.01))
         self._highs.run()
         status = self._highs.getModelStatus()
+        if status == self._infeasible:
+            return Answer(None, INF, INF, np.empty(0))
         if status != self._done and status not in self._partial:
             raise SolverFailed(f"integer programme ended with {status}")
         info = self._highs.getInfo()

@@ -55,6 +55,7 @@ class Tree:
         first: Sequence[Sequence[Row]], start: Floats, nodes: int, gap: float,
     ) -> None:
         self.request, self.parts, self.rows, self.charge = request, parts, rows, charge
+        self.pace: Floats | None = None
         self.first, self.nodes_left, self.made_nodes = first, nodes, 0
         self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
         self.slack = gap * self.stake
@@ -63,7 +64,8 @@ class Tree:
         self._build()
 
     def _build(self) -> None:
-        self.model = CutModel(self.request, self.parts, self.rows)
+        self.model = CutModel(self.request, self.parts, self.rows, self.pace)
+        self.pace = self.model.pace
         self.model.set_charge(self.charge)
         for number, rows in enumerate(self.first):
             self.model.add(number, rows)

@@ -259,8 +259,8 @@ def _effort(watch: _Watch, candidates: int, seconds: float | None) -> Effort:
         share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
         watch.tell(f"{found.stage}: proven within {100 * found.gap:.1f} % of the best", share)
 
-    small = Effort(proof_steps=30, branch_nodes=24, progress=news)
-    large = Effort(descents=2, descents_again=0, proof_steps=12, progress=news)
+    small = Effort(branch_nodes=24, progress=news)
+    large = Effort(turns=3, kicks=3, progress=news)
     measured = small if candidates <= SMALL else large
     return measured if seconds is None else replace(measured, seconds=seconds)
 
