@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import urlsplit
@@ -45,6 +46,24 @@ class TooLarge(Exception):
     """The body went on past what its head promised or what is taken."""
 
 
+class Measured:
+    """A request's body, counted as it comes."""
+
+    def __init__(self, receive: Receive) -> None:
+        self._receive, self._taken = receive, 0
+
+    @property
+    def over(self) -> bool:
+        return self._taken > LARGEST
+
+    async def receive(self) -> Message:
+        message = await self._receive()
+        self._taken += len(message.get("body", b""))
+        if self.over:
+            raise TooLarge
+        return message
+
+
 class Guard:
     """ASGI middleware. `names` are the hosts that this server answers to; `sessions` asks for one."""
 
@@ -66,30 +85,21 @@ class Guard:
             await _refuse(scope, send, no)
             return
         scope["state"] = {**scope.get("state", {}), "session": session or ""}
-        taken = 0
-
-        async def measured() -> Message:
-            nonlocal taken
-            message = await receive()
-            taken += len(message.get("body", b""))
-            if taken > LARGEST:
-                raise TooLarge
-            return message
-
+        taken = Measured(receive)
         begun = False
 
         async def headed(message: Message) -> None:
             nonlocal begun
+            if taken.over and not begun:
+                return  # whatever the application makes of half a body
             if message["type"] == "http.response.start":
                 begun = True
                 message["headers"] = [*message.get("headers", []), *HEADERS]
             await send(message)
 
-        try:
-            await self._app(scope, measured, headed)
-        except TooLarge:
-            if begun:
-                raise
+        with suppress(TooLarge):
+            await self._app(scope, taken.receive, headed)
+        if taken.over and not begun:
             await _refuse(scope, send, _too_large())
 
     def _refusal(self, scope: Scope, head: dict[str, str], session: str | None) -> No | None:
@@ -126,8 +136,8 @@ def _host(given: str) -> str:
 
 def _forged(head: dict[str, str]) -> str:
     """Why a writing request looks as if another site had made it; empty if it does not."""
-    origin = head.get("origin")
-    if origin is not None and urlsplit(origin).netloc.casefold() != head.get("host", "").casefold():
+    origin, host = head.get("origin"), head.get("host", "").casefold()
+    if origin is not None and origin.casefold() not in (f"http://{host}", f"https://{host}"):
         return "another site asked for this."
     if head.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
         return "another site asked for this."

@@ -136,7 +136,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     }
     try:
         shared["words"] = about.words()
-        if about.begun:
+        if about.begun and (session(request) or not about.sessions):
             described = about.described()
             shared |= {"place": title_place(described.site, about.words()),
                        "invented": described.invented_by_demo}

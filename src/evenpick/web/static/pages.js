@@ -4,6 +4,7 @@
 const STORE = "evenpick.waiting";
 const PATIENCE = 8000; // ms until a request counts as not answered
 const AGAIN = 15000;
+let shown = location.pathname + location.search; // what the page shows; a jump within it is no other page
 
 const waiting = () => JSON.parse(localStorage.getItem(STORE) || "[]");
 const store = (entries) => localStorage.setItem(STORE, JSON.stringify(entries));
@@ -48,6 +49,7 @@ function put(text, url, ok, focus) {
   document.getElementById("main").replaceWith(document.adoptNode(made));
   document.title = page.title;
   if (ok && location.href !== url) history.pushState({}, "", url);
+  shown = location.pathname + location.search;
   if (window.htmx) htmx.process(made);
   tell();
   const next = (focus && document.getElementById(focus)) || made.querySelector("[role=alert]") || made;
@@ -128,7 +130,7 @@ document.addEventListener("submit", (event) => {
 });
 window.addEventListener("online", flush);
 window.addEventListener("storage", tell);
-window.addEventListener("popstate", () => location.reload());
+window.addEventListener("popstate", () => { if (location.pathname + location.search !== shown) location.reload(); });
 setInterval(flush, AGAIN);
 tell();
 flush();

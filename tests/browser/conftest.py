@@ -1,0 +1,125 @@
+"""Debian's Chromium on a really served small INVENTED garden. Skipped where no Chromium is installed."""
+
+from __future__ import annotations
+
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+import pytest
+import uvicorn
+from fastapi import FastAPI
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "web"))
+
+from served_garden import DAY, GARDEN, plan_for
+
+from evenpick.service.store_plan import save_plan
+from evenpick.web.app import create_app
+from evenpick.web.serve import bind
+
+CHROMIUM = Path("/usr/bin/chromium")
+FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-background-networking",
+         "--disable-component-update", "--no-first-run", "--disable-sync"]
+AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.allow_hosts(["127.0.0.1"]))
+            if not CHROMIUM.exists():
+                item.add_marker(pytest.mark.skip(reason="no Chromium: apt-get install chromium"))
+
+
+@dataclass
+class House:
+    """A served garden and the browsers that look at it."""
+
+    garden: Path
+    app: FastAPI
+    address: str
+    browser: Browser
+    asked: list[str] = field(default_factory=list)
+    """every address that a page asked for"""
+    open: list[BrowserContext] = field(default_factory=list)
+
+    def visit(self, path: str = "/", width: int = 390, script: bool = True, **more: object) -> Page:
+        """A new browser, as of another person, on a page."""
+        context = self.browser.new_context(
+            viewport={"width": width, "height": 844 if width < 700 else 900}, java_script_enabled=script,
+            **more)  # type: ignore[arg-type]
+        self.open.append(context)
+        page = context.new_page()
+        context.on("request", lambda request: self.asked.append(request.url))
+        page.set_default_timeout(10_000)
+        page.goto(self.address + path)
+        return page
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        made = play.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
+        yield made
+        made.close()
+
+
+@pytest.fixture
+def serve(tmp_path: Path, browser: Browser) -> Iterator[Callable[..., House]]:
+    """Serves a garden, or a folder without one, until the test ends; no page may have asked elsewhere."""
+    servers: list[tuple[uvicorn.Server, threading.Thread]] = []
+    houses: list[House] = []
+
+    def begin(text: str | None = GARDEN, clock: Callable[[], date] = lambda: DAY) -> House:
+        garden = tmp_path / "garden.toml"
+        if text is not None:
+            garden.write_text(text, encoding="utf-8")
+            save_plan(garden, plan_for(text))
+        bound = bind("127.0.0.1", 0)
+        app = create_app(garden, clock=clock)
+        config = uvicorn.Config(app, log_level="error", lifespan="off")
+        server = uvicorn.Server(config)
+        thread = threading.Thread(target=lambda: server.run(sockets=[bound]), daemon=True)
+        thread.start()
+        while not server.started:
+            time.sleep(0.01)
+        servers.append((server, thread))
+        houses.append(House(garden, app, f"http://127.0.0.1:{bound.getsockname()[1]}", browser))
+        return houses[-1]
+
+    yield begin
+    for house in houses:
+        for context in house.open:
+            context.close()
+    for server, thread in servers:
+        server.should_exit = True
+        thread.join(5)
+    for house in houses:
+        elsewhere = [url for url in house.asked if not url.startswith(house.address)]
+        assert not elsewhere, f"asked for outside the garden: {elsewhere}"
+
+
+@pytest.fixture
+def house(serve: Callable[..., House]) -> House:
+    return serve()
+
+
+def axe(page: Page) -> list[str]:
+    """What axe-core finds wrong, each with the place."""
+    page.evaluate(AXE)
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']}).then(found => found.violations)")
+    return [f"{one['id']}: {node['target']} {node['failureSummary']}"
+            for one in found for node in one["nodes"]]
+
+
+@pytest.fixture
+def violations() -> Callable[[Page], list[str]]:
+    return axe
+
+
