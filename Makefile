@@ -47,6 +47,7 @@ authorities: $(DEV)
 # Speed, each table made on the machine at hand.
 benchmarks: $(DEV)
 	$(BIN)/python benchmarks/outlook.py > benchmarks/outlook.md
+	$(BIN)/python benchmarks/book.py > benchmarks/book.md
 	PYTHONPATH=src:tests/plan $(BIN)/python benchmarks/plan.py --big 30 household market
 
 # Packaged data from the raw sources and from the anchors.

@@ -298,6 +298,8 @@ def main() -> None:
         print(f"| {name} | {' | '.join(map(str, counts))} |")
     print("\nWrong: an acknowledged entry lost or changed, an entry doubled, a writing by half; "
           "a book damaged, unreadable or taking no more.\n")
+    print("No real power was cut: that is a model of what a disk that keeps its promises may lose "
+          "(see the program's head). Disks that lie about syncing are not tried.\n")
     print("How the files stood then:\n")
     print("| what befell it | state | times |\n|---|---|---|")
     for name, tally in made.items():
