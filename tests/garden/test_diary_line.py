@@ -196,3 +196,20 @@ def test_the_small_table_of_crops_is_the_catalogue() -> None:
         )
         assert words.piece == crop.produce.piece
     assert len(crop_words()) == len(load_catalogue().crops)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "picked 2 kg peas and 1 kg",
+        "picked 1 kg peas (second picking)",
+        "sowed 4 m carrots bed 3, 300 g",
+        "picked 2 12 oz peas",
+        "watered bed 2 twice",
+        "sowed 2 m carrots 40 plants bed 3",
+        "-3 slugs last night",
+        "lost 3 of 10 courgettes to slugs",
+    ],
+)
+def test_what_a_fact_has_no_place_for_is_asked_and_never_dropped(line: str) -> None:
+    assert isinstance(read(line), Asked)

@@ -7,10 +7,13 @@ import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
+from pathlib import Path
 from typing import cast
 
 from evenpick.base.trade import WayName
+
+TABLE = Path(__file__).resolve().parents[1] / "data" / "crop_words.csv"
+"""importlib.resources would find it too, but takes longer to load than the table"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,7 @@ class CropWords:
 @lru_cache(maxsize=1)
 def crop_words() -> Mapping[str, CropWords]:
     """By key, in the order of the catalogue."""
-    text = files("evenpick").joinpath("data", "crop_words.csv").read_text(encoding="utf-8")
+    text = TABLE.read_text(encoding="utf-8")
     return {row["key"]: _words(row) for row in csv.DictReader(text.splitlines())}
 
 

@@ -10,9 +10,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
+from typing import TYPE_CHECKING
 
 from evenpick.base.errors import BadGarden, Problem
-from evenpick.crops.crop import Crop
+
+if TYPE_CHECKING:
+    from evenpick.crops.crop import Crop
 
 FOOT = 0.3048
 POUND = 0.45359237

@@ -60,6 +60,8 @@ class Amounts:
     some: bool = False
     """an amount was told that is no number: some, a few, most"""
     vessel: bool = False
+    again: bool = False
+    """a second weight was told"""
     counts: tuple[float, ...] = ()
     """numbers without any unit"""
 
@@ -88,7 +90,8 @@ class Amounts:
         over = [] if "extent" in kept and len(extent) + len(self.counts[1:]) <= 1 else extent
         others = ("kg", "pieces", "seeds", "trays", "packets", "litres", "gallons", "share")
         over += [name for name in others if getattr(self, name) is not None]
-        return ", ".join(_SAID[name] for name in dict.fromkeys(over) if name not in kept)
+        said = [_SAID[name] for name in dict.fromkeys(over) if name not in kept]
+        return ", ".join(said + ["the second weight"] * self.again)
 
 
 _SAID = {
@@ -122,7 +125,7 @@ def take_amounts(scan: Scan) -> Amounts:
     share = _share(scan)
     trays, cells = _trays(scan)
     row, area = _rows(scan)
-    kg = _weight(scan)
+    kg, again = _weight(scan)
     litres, gallons = _water(scan)
     packets = scan.take(r"(?<![\w.])(a|an|another|\d+) (?:packets?|packs?|pkts?)\b")
     seeds = scan.take(rf"{_NUM}{_OVER}(?:seeds|sets|cloves|tubers|bulbils)\b")
@@ -149,6 +152,7 @@ def take_amounts(scan: Scan) -> Amounts:
         share[0],
         some or share[1],
         vessel is not None,
+        again,
         tuple(counts),
     )
 
@@ -218,13 +222,21 @@ def _rows(scan: Scan) -> tuple[float | None, float | None]:
     return None, None
 
 
-def _weight(scan: Scan) -> float | None:
-    total = None
+def _weight(scan: Scan) -> tuple[float | None, bool]:
+    """kg, pounds and ounces together; whether a weight beyond that one was told."""
     if match := scan.take(rf"\b(?:an?) {_WEIGHT}"):
-        return _kilos(1.0, match[1])
-    while (found := scan.take(rf"{_NUM} ?{_WEIGHT}")) is not None:
-        total = (total or 0.0) + _kilos(number(found[1]), found[2])
-    return total
+        first = _kilos(1.0, match[1])
+    elif match := scan.take(rf"{_NUM} ?(lbs?|pounds?),? (?:and )?{_NUM} ?(oz|ounces?)\b"):
+        return _kilos(number(match[1]), "lb") + _kilos(number(match[3]), "oz"), _again(scan)
+    elif match := scan.take(rf"{_NUM} ?{_WEIGHT}"):
+        first = _kilos(number(match[1]), match[2])
+    else:
+        return None, False
+    return first, _again(scan)
+
+
+def _again(scan: Scan) -> bool:
+    return scan.take(rf"{_NUM} ?{_WEIGHT}") is not None
 
 
 def _kilos(value: float, unit: str) -> float:

@@ -10,7 +10,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import Scan
+from evenpick.garden.diary_scan import Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -21,6 +21,8 @@ _RAISED = (
     r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
+_NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
+"""acts in which quotes may name a variety that is new"""
 _IDLE = """
 a an the my our some any of in into on onto at to from for with and then also by it its it's this that
 these those there them i we he she you just finally again another more first second last early late
@@ -73,7 +75,7 @@ class Clause:
 def take_apart(text: str, today: date, names: Names) -> Clause:
     scan = Scan(text)
     quoted = take_quoted(scan)
-    variety = take_variety(scan, names) if not quoted else names.varieties.get(quoted.lower(), frozenset())
+    variety = take_variety(scan, names) if not quoted else names.varieties.get(plain(quoted), frozenset())
     named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
     grounds = take_grounds(scan, names)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
@@ -81,8 +83,9 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     weather = scan.see(r"\b(?:frost|low|min|max|high|rain\w*|gauge)\b|(?<![\w.])-\d") is not None
     days = take_day(scan, today, names.day_first, weather)
     verb = take_verb(scan)
-    single = scan.take(rf"\b(?:a|an|another) (?={names.pattern})") is not None
+    before = scan.left
     crop = take_crops(scan, names)
+    single = _one_of(before, scan.left)
     cover = next(
         (
             name
@@ -101,6 +104,8 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     if verb is not None and verb.act == "seed tested":
         scan.drop(r"\b(?:seeds?|came up|up|germinated|test)\b")
     left = tuple(word for word in scan.words() if word not in IDLE)
+    if quoted and not variety and (verb is None or verb.act not in _NAMES_VARIETIES):
+        named, left = "", (*left, quoted)  # a remark, or a variety that the garden never had
     return Clause(
         text,
         verb,
@@ -120,6 +125,12 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         left,
         scan,
     )
+
+
+def _one_of(before: str, after: str) -> bool:
+    """Whether 'a', 'an' or 'another' stands right before what was struck out in between."""
+    at = next((place for place, (a, b) in enumerate(zip(before, after, strict=True)) if a != b), 0)
+    return before[:at].endswith((" a ", " an ", " another "))
 
 
 def _germ(scan: Scan) -> tuple[tuple[int, int] | None, int | None]:

@@ -114,7 +114,11 @@ def _pieces(line: str, names: Names) -> list[_Piece]:
                 pieces.append(_Piece(part, False))
             verb = own.words if own is not None else ""
         elif speaks_of_weather(Scan(part)) and not crop:
-            pieces.append(_Piece(part, False)) if verb else _join(pieces, part)
+            if verb or _rain(part) != _rain(pieces[-1].text):
+                pieces.append(_Piece(part, False))
+                verb = ""
+            else:
+                _join(pieces, part)
         elif (verb and crop and _has(pieces[-1].text, names, crop=True)) or (
             verb and ground and not crop and _has(pieces[-1].text, names, crop=False)
         ):
@@ -122,6 +126,10 @@ def _pieces(line: str, names: Names) -> list[_Piece]:
         else:
             _join(pieces, part)
     return pieces
+
+
+def _rain(text: str) -> bool:
+    return re.search(r"\brain|\bgauge", text.lower()) is not None
 
 
 def _join(pieces: list[_Piece], part: str) -> None:

@@ -124,23 +124,10 @@ class Names:
         return found
 
     @cached_property
-    def pattern(self) -> str:
-        """Matches the longest crop name first."""
-        return _either(self.words)
-
-    @cached_property
-    def variety_pattern(self) -> str:
-        return _either(self.varieties)
-
-    @cached_property
     def ground_words(self) -> Mapping[str, str]:
         """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
         exact = {plain(each.name): each.name for each in self.grounds}
         return {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()} | exact
-
-    @cached_property
-    def ground_pattern(self) -> str:
-        return _either(self.ground_words)
 
 
 def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:
@@ -162,18 +149,6 @@ def _forms(word: str) -> tuple[str, ...]:
     return word, f"{word}s", *((word[:-1],) if word.endswith("s") else ())
 
 
-def _either(names: Iterable[str]) -> str:
-    """Names as they may be typed, with or without marks; what can't match where there is none."""
-    longest = sorted(set(names), key=lambda name: (-len(name), name))
-    typed = (
-        r"[\s-]+".join("'?".join(re.escape(sign) for sign in word) for word in name.split())
-        for name in longest
-        if name
-    )
-    either = "|".join(typed)
-    return rf"(?<![\w'-])(?:{either})(?![\w])" if either else r"(?!)"
-
-
 def take_quoted(scan: Scan) -> str:
     """A variety in quotes or brackets, as typed; '' where none."""
     match = (
@@ -187,8 +162,8 @@ def take_quoted(scan: Scan) -> str:
 def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
     """Names of ground told, in the order of the line."""
     found = []
-    while (match := scan.take(names.ground_pattern)) is not None:
-        name = names.ground_words[plain(match[0])]
+    while (typed := scan.take_name(names.ground_words)) is not None:
+        name = names.ground_words[plain(typed)]
         if name not in found:
             found.append(name)
     return tuple(found)
@@ -196,8 +171,8 @@ def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
 
 def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
     """The crop's word as typed and the crops it may mean; one letter amiss counts as the word it is near."""
-    if (match := scan.take(names.pattern)) is not None:
-        return match[0], names.words[plain(match[0])]
+    if (typed := scan.take_name(names.words)) is not None:
+        return typed, names.words[plain(typed)]
     for word in scan.words():
         near = _near(word, names)
         if near:
@@ -230,8 +205,8 @@ def _one_slip(word: str, name: str, any_slip: bool) -> bool:
 
 
 def take_variety(scan: Scan, names: Names) -> frozenset[tuple[str, str]]:
-    match = scan.take(names.variety_pattern)
-    return names.varieties[plain(match[0])] if match else frozenset()
+    typed = scan.take_name(names.varieties)
+    return names.varieties[plain(typed)] if typed is not None else frozenset()
 
 
 def day_words(day: date) -> str:

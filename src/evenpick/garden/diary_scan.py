@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 STRUCK = "\x1f"
 _NUMBERS: Mapping[str, str] = {
@@ -39,6 +39,10 @@ _SIGNS = str.maketrans(
         STRUCK: " ",
     }
 )
+_WORD = re.compile(r"[^\W_]+(?:[.'-][^\W_]+)*")
+_BETWEEN = re.compile(r"[^\w\s'-]")
+_LONGEST_NAME = 5
+"""words"""
 _UNITS = r"(?:kilos?|kg|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|pints?|litres?|liters?)\b"
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(find, re.I), put)
@@ -105,6 +109,17 @@ class Scan:
     def strike(self, start: int, end: int) -> None:
         self.left = self.left[:start] + STRUCK * (end - start) + self.left[end:]
 
+    def take_name(self, names: Container[str]) -> str | None:
+        """The first of the longest plain names that stands in what is left, as typed; struck out."""
+        words = [match.span() for match in _WORD.finditer(self.left)]
+        for length in range(min(_LONGEST_NAME, len(words)), 0, -1):
+            for first, last in zip(words, words[length - 1 :], strict=False):
+                typed = self.left[first[0] : last[1]]
+                if not _BETWEEN.search(typed) and plain(typed) in names:
+                    self.strike(first[0], last[1])
+                    return typed
+        return None
+
     def drop(self, pattern: str) -> None:
         """Strike out every place of the pattern."""
         while (found := self.see(pattern)) is not None and found.end() > found.start():
@@ -112,4 +127,4 @@ class Scan:
 
     def words(self) -> list[str]:
         """Words and numbers not struck out."""
-        return re.findall(r"[^\W_]+(?:[.'-][^\W_]+)*", self.left)
+        return _WORD.findall(self.left)
