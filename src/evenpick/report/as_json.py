@@ -112,6 +112,8 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
         "refused": [_sowing(sowing, words) for sowing in answer.refused],
         "learned": [asdict(each) for each in answer.learned],
         "changes": [asdict(each) | {"name": words.name(each.name)} for each in answer.changes],
+        "holding": [asdict(each) for each in answer.holding],
+        "given_up": [asdict(each) for each in answer.given_up],
         "short_of": answer.short_of, "hours": answer.hours and asdict(answer.hours),
         "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
     }

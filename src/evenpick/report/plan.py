@@ -27,6 +27,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *_standing(answer.standing, words), *_sowings(answer, words),
         Heading("the picture of the year"), picture(answer.pickings, words),
         *_compared(answer), *_listed("what can't be had", answer.cannot),
+        *_held_back(answer, words),
         *_listed("variety that will be missed", answer.short_of),
         *_seed(answer, words), *_ground(answer.ground, words), *_hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
@@ -131,6 +132,28 @@ def _ground(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
         for use in grounds
     )
     return [Heading("ground"), Table(columns, rows)]
+
+
+def _held_back(answer: PlanAnswer, words: Words) -> list[Block]:
+    """What one more of each thing would bring, and what is left bare for want of it."""
+    blocks: list[Block] = []
+    if answer.holding:
+        columns = (Column("one more of", wraps=True), Column("in"), Column("would bring", align="right"))
+        blocks += [
+            Heading("what holds it back"),
+            Table(columns, tuple(
+                (f"{words.name(each.what)} ({each.unit})", each.season, f"{each.portions:.1f} portions")
+                for each in answer.holding
+            )),
+            Text("With the sowings as many as they are: a plan made anew would find a little more. A whole "
+                 "season is meant, not a week of it."),
+        ]
+    if answer.given_up:
+        items = (Column("item", wraps=True), Column("missing", align="right"), Column("because", wraps=True))
+        blocks += [Heading("what it gives up"), Table(items, tuple(
+            (each.item, percent(each.missing), each.because) for each in answer.given_up
+        ))]
+    return blocks
 
 
 def _hours(hours: Hours | None) -> list[Block]:

@@ -198,6 +198,28 @@ class StandingSowing:
 
 
 @dataclass(frozen=True, slots=True)
+class Holding:
+    """What one more of something would bring, the sowings being as many as they are."""
+
+    what: str
+    season: str
+    """such as 'spring 2027'"""
+    full: float
+    """share of its weeks in which all of it is taken"""
+    portions: float
+    """that a unit more, all through the season, would bring"""
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class GivenUp:
+    item: str
+    missing: float
+    """share of what is wanted in the first year, mean of the years"""
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class Hours:
     """Hours of work by week of the horizon, in the mean of the years."""
 
@@ -390,6 +412,10 @@ class PlanAnswer:
     short_of: tuple[str, ...] = ()
     """variety that boxes want and are likely not to have, in words; looked at afterwards"""
     hours: Hours | None = None
+    holding: tuple[Holding, ...] = ()
+    """what holds the plan back, the weightiest first; none where a plan was only mended"""
+    given_up: tuple[GivenUp, ...] = ()
+    """what the plan leaves bare on purpose or by need; none where a plan was only mended"""
     learned: tuple[GrownHere, ...] = ()
 
 

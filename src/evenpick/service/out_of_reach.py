@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 
 import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date
-from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
@@ -21,27 +21,52 @@ ADVICE = (
 )
 
 
+Mend = Callable[[Mapping[int, Bools]], Mapping[int, tuple[str, Bools]]]
+"""item-weeks that nothing can serve → what would, and the weeks in which it would"""
+
+
 def out_of_reach(
-    task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]], horizon: Horizon
+    task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]], horizon: Horizon,
+    mend: Mend | None = None,
 ) -> Iterator[str]:
-    """A line for what is too soon for anything sown from now, a line for each item with other gaps."""
-    reach = reachable_weeks(task)
-    soon, told = [], False
+    """A line for what is too soon for anything sown from now, a line for each item with other gaps and what
+    would mend them."""
+    early, other, never = _missing(task, wanted, made)
+    mended = mend({**other, **never}) if mend is not None and (other or never) else {}
     for number, item in enumerate(wanted):
-        missing = (item.kg[:YEAR_WEEKS] > 0) & ~reach[number, :YEAR_WEEKS]
-        opens = int(np.argmax(reach[number])) if reach[number].any() else YEAR_WEEKS
-        early, other = missing & (np.arange(YEAR_WEEKS) < opens), missing & (np.arange(YEAR_WEEKS) >= opens)
-        if not any(made[key] for key in item.crops):
+        if number in never:
             yield f"{item.name}: none of its crops succeeds here under the covers there are."
-        elif early.any():
-            soon.append(f"{item.name} (to {_short(horizon, int(np.flatnonzero(early)[-1]))})")
-        if other.any():
-            yield f"{item.name}: nothing can be had in {_stretches(other, horizon)}."
-        told |= bool(missing.any())
+        elif number in other:
+            yield f"{item.name}: nothing can be had in {_stretches(other[number], horizon)}."
+        if number in mended:
+            words, weeks = mended[number]
+            yield f"{item.name}: with {words} something could be had in {_stretches(weeks, horizon)}."
+    soon = [f"{wanted[number].name} (to {_short(horizon, week)})" for number, week in early.items()]
     if soon:
         yield f"Too soon for anything sown from now: {', '.join(soon)}."
-    if told:
+    if soon or other or never:
         yield ADVICE
+
+
+def _missing(
+    task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]]
+) -> tuple[dict[int, int], dict[int, Bools], dict[int, Bools]]:
+    """By item: the last week that is too soon; other weeks of the first year that nothing serves; the wanted
+    weeks of items of which nothing succeeds at all."""
+    reach, first = reachable_weeks(task), np.arange(WEEKS)
+    early: dict[int, int] = {}
+    other: dict[int, Bools] = {}
+    never: dict[int, Bools] = {}
+    for number, item in enumerate(wanted):
+        missing = (item.kg > 0) & ~reach[number] & (first < YEAR_WEEKS)
+        opens = int(np.argmax(reach[number])) if reach[number].any() else YEAR_WEEKS
+        if not any(made[key] for key in item.crops):
+            never[number] = (item.kg > 0) & (first < YEAR_WEEKS)
+        elif (missing & (first >= opens)).any():
+            other[number] = missing & (first >= opens)
+        if number not in never and (missing & (first < opens)).any():
+            early[number] = int(np.flatnonzero(missing & (first < opens))[-1])
+    return early, other, never
 
 
 def _stretches(missing: Bools, horizon: Horizon) -> str:

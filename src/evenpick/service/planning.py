@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 
 from evenpick import __version__
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number
 from evenpick.climate.ensemble import split_unseen
 from evenpick.climate.site import Site
@@ -36,7 +36,9 @@ from evenpick.plan.standing import Grown, Standing, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer, PlannedSowing
+from evenpick.service.binding import given_up, holding
 from evenpick.service.changes import changed
+from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings, summary
 from evenpick.service.mending import areas_before
@@ -157,6 +159,13 @@ def _plan(
     standing = tuple(told(one, wanted) for one in stood if one.standing.sow < begin)
     first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
+    def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
+        several = {key: crops[key] for key in keys}
+        return grown_crops(other, several, weather, split, horizon, as_kept(season.learned))
+
+    def mends(missing: Mapping[int, Bools]) -> Mapping[int, tuple[str, Bools]]:
+        return {} if gap is None else what_would_mend(garden, missing, wanted, grow_in, weather.years)
+
     first_crops = [crops[item.crops[0]] for item in wanted]
     return PlanAnswer(
         site=garden.site, climate=weather.origin, begins=day_date(horizon.begin),
@@ -165,12 +174,14 @@ def _plan(
         seed=seed_needs(first_year, garden.packets, crops), plan=measured(work, areas),
         interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
         gap=gap, seconds=watch.total(), stages=watch.stages(),
-        cannot=tuple(out_of_reach(work, wanted, made, horizon)),
+        cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, made, horizon, mends)),
         made_from=_made_from(digest, weather, split, garden, season.records), notes=split.notes,
         standing=standing,
         refused=season.decided.refused, changes=changed(season, sowings, standing, begin, digest),
         learned=season.learned, short_of=tuple(short_of(garden, wanted, likely, horizon)),
         hours=hours_used(work, areas, stood, garden, horizon),
+        holding=() if gap is None else holding(work, areas, horizon, garden.site.lat),
+        given_up=() if gap is None else given_up(work, areas, wanted, likely),
     )
 
 

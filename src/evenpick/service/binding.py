@@ -1,0 +1,181 @@
+"""What holds the plan back, by season, and what it gives up (docs/design/season.md, 15 and 16)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence, Set
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats
+from evenpick.base.days import day_date
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.families import said
+from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.kept import Exact
+from evenpick.plan.measure import Measure
+from evenpick.plan.rows import FAMILY, HOURS, SEED
+from evenpick.plan.search import Step, descend, room_left
+from evenpick.plan.task import Task
+from evenpick.plan.wanted import WantedItem
+from evenpick.plan.weekly import reachable_weeks
+from evenpick.plan.worth import Worth, worth
+from evenpick.service.answers import GivenUp, Holding
+
+FULL = 0.9
+LEAST = 0.1
+"""portions that a unit more must bring to be told"""
+NOTED = 0.05
+"""share of what is wanted of an item that must be missing to be told"""
+STEPS = 3  # of descent: enough to see what is in the way
+ENDLESS = 1e9
+NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
+SEASONS = ("winter", "spring", "summer", "autumn")
+GROUND = {"open": "open ground", "tunnel": "tunnel", "fleece": "fleece", "cloche": "cloches",
+          "bench": "the raising bench"}
+
+
+def holding(work: Task, areas: Floats, horizon: Horizon, lat: float) -> tuple[Holding, ...]:
+    """What a unit more of each thing would bring, by season of the first year, the greatest first."""
+    found = worth(work.request, areas)
+    seasons = _seasons(horizon, lat)
+    rows = enumerate(work.request.grounds.names)
+    told = [each for row, name in rows for each in _of_row(work, found, row, name, seasons)]
+    return tuple(sorted(told, key=lambda each: -each.portions))
+
+
+def _seasons(horizon: Horizon, lat: float) -> list[str]:
+    """The season of each week of the first year: 'spring 2027'; a winter bears the year it ends in."""
+    return [_season(day_date(horizon.start + 7 * week), lat) for week in range(YEAR_WEEKS)]
+
+
+def _season(monday: date, lat: float) -> str:
+    number = monday.month % 12 // 3
+    name = SEASONS[number if lat >= 0 else (number + 2) % 4]
+    year = monday.year + (monday.month == 12)
+    return f"{name} {year}"
+
+
+def _of_row(
+    work: Task, found: Worth, row: int, name: str, seasons: Sequence[str]
+) -> Iterator[Holding]:
+    limit = work.request.grounds.limit[row]
+    if name.startswith(SEED):
+        crop = load_catalogue().crop(name.removeprefix(SEED)).name
+        worth_of = 100.0 * float(found.price[row].sum())
+        if worth_of >= LEAST:
+            yield Holding(f"seed of {crop}", "the first year", 1.0, worth_of, "100 seeds")
+        return
+    what, unit, scale = _called(name)
+    for season in dict.fromkeys(seasons):
+        weeks = np.flatnonzero(np.array(seasons) == season)
+        full = found.used[row, weeks] >= FULL * limit[weeks]
+        portions = scale * float(found.price[row, weeks].sum())
+        if portions >= LEAST:
+            yield Holding(what, season, float(full.mean()), portions, unit)
+
+
+def _called(name: str) -> tuple[str, str, float]:
+    """A row in words, the unit more that is told, and how many of the row's own that is."""
+    if name == HOURS:
+        return "hours of work", "hour a week", 60.0
+    if name.startswith(FAMILY):
+        family, cover = name.removeprefix(FAMILY).split()
+        return f"the part of {GROUND[cover]} for {said(family)}", "m²", 1.0
+    if name == "bench":
+        return GROUND[name], "10 modules", 10.0
+    return GROUND.get(name, name), "m²", 1.0
+
+
+def given_up(
+    work: Task, areas: Floats, wanted: Sequence[WantedItem], found: Measure
+) -> tuple[GivenUp, ...]:
+    """Items of which more than a twentieth is missing in the first year, with what is in the way."""
+    task, reach = Exact.of(work.request), reachable_weeks(work)
+    told = [
+        each for number, item in enumerate(wanted)
+        if (each := _given_up(work, task, areas, number, item, found, reach[number])) is not None
+    ]
+    return tuple(sorted(told, key=lambda each: -each.missing))
+
+
+def _given_up(
+    work: Task, task: Exact, areas: Floats, number: int, item: WantedItem, found: Measure, reach: Bools
+) -> GivenUp | None:
+    kg = work.request.wanted[number, :YEAR_WEEKS]
+    unmet = found.unmet[number, :YEAR_WEEKS].mean(axis=1)
+    if kg.sum() <= 0 or unmet.sum() < NOTED * kg.sum():
+        return None
+    missing = float(unmet.sum() / kg.sum())
+    beyond = float(unmet[~reach[:YEAR_WEEKS]].sum() / unmet.sum())
+    if beyond > 0.5:
+        return GivenUp(item.name, missing, "nothing that can be sown is ripe in those weeks")
+    return GivenUp(item.name, missing, _in_the_way(work, task, areas, number))
+
+
+def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
+    """The one thing of which plenty, all else as it is, would better the item most."""
+    now = areas[task.parts[number].members]
+    least = NOTED * _cost(work, task, number, now)
+    gains = {name: _gained(work, task, areas, number, {name}) for name in _full(work, task, areas)}
+    most = max(gains.values(), default=0.0)
+    # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
+    best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
+    if best is not None and most >= least:
+        return f"not enough {_plainly(best)}"
+    together = _wanting(work, task, areas, number, least)
+    if together:
+        return f"not enough {' and '.join(map(_plainly, together))}, together"
+    return "bad years, and weeks for which one more sowing is not worth its trouble"
+
+
+def _full(work: Task, task: Exact, areas: Floats) -> list[str]:
+    """Names of the rows that are taken up in some week."""
+    rows, names = task.rows, work.request.grounds.names
+    full = rows.used(areas) >= FULL * rows.limit
+    return [names[row] for row in np.unique(rows.key[full] // work.request.weeks)]
+
+
+def _cost(work: Task, task: Exact, number: int, areas: Floats) -> float:
+    part, c = task.parts[number], work.request.candidates
+    trouble, cost = c.trouble[part.members], c.cost[part.members]
+    return float(part.losses.items(areas)[0] + trouble @ (areas > 0) + cost @ areas)
+
+
+def _gained(work: Task, task: Exact, areas: Floats, number: int, plenty: Set[str]) -> float:
+    """What the item would gain on the ground the others leave, with no limit on some rows."""
+    way = _with_plenty(work, task, areas, number, plenty)
+    return way[0].cost - way[-1].cost
+
+
+def _with_plenty(
+    work: Task, task: Exact, areas: Floats, number: int, plenty: Set[str]
+) -> list[Step]:
+    rows, names, part = task.rows, work.request.grounds.names, task.parts[number]
+    free = np.isin(rows.key // work.request.weeks, [names.index(name) for name in plenty])
+    wide = replace(rows, limit=np.where(free, ENDLESS, rows.limit))
+    room = room_left(part, wide, areas, work.request.candidates.cost)
+    return descend(part, room, areas[part.members], STEPS)
+
+
+def _wanting(work: Task, task: Exact, areas: Floats, number: int, least: float) -> list[str]:
+    """The two rows that the item would overfill most if all were plenty; none if it would gain little."""
+    names = work.request.grounds.names
+    way = _with_plenty(work, task, areas, number, set(names))
+    if way[0].cost - way[-1].cost < least:
+        return []
+    x = areas.copy()
+    x[task.parts[number].members] = way[-1].x
+    over = task.rows.used(x) / np.maximum(task.rows.limit, 1e-9) - 1.0
+    excess = np.bincount(task.rows.key // work.request.weeks, np.maximum(over, 0.0), len(names))
+    return [names[row] for row in np.argsort(-excess, kind="stable")[:2] if excess[row] > 0]
+
+
+def _plainly(name: str) -> str:
+    """A row's name in words."""
+    if name.startswith(SEED):
+        return f"seed of {load_catalogue().crop(name.removeprefix(SEED)).name}"
+    if name not in GROUND and name != HOURS and not name.startswith(FAMILY):
+        return "sowings in a week, or seed that may be bought"
+    return _called(name)[0].removeprefix("the ")

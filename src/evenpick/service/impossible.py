@@ -1,0 +1,111 @@
+"""What no plan can do in a garden, since when, and what would mend it (docs/design/season.md, 17)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats
+from evenpick.crops.labour import labour
+from evenpick.garden.garden import Bench, Garden, Ground
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
+from evenpick.plan.options import Batch
+from evenpick.plan.task import Task
+from evenpick.plan.wanted import WantedItem
+from evenpick.plan.weekly import SELDOM
+
+TRIED = 10.0  # m² of tunnel, to see whether one would help
+WARM = 16.0  # °C of a heated bench
+GrowIn = Callable[[Garden, Sequence[str]], Mapping[str, Sequence[Batch]]]
+"""a garden and catalogue keys → the batches of each crop in it"""
+
+
+def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterator[str]:
+    """Wishes that ground or hours could not meet if every week were filled with the best of sowings."""
+    come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
+    year = [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
+    best = _best_pace(work, len(wanted))
+    there = garden.area("open") + garden.area("tunnel")
+    need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
+    if need > there > 0:
+        share = there / need
+        boxes = [f"{max(1, int(share * o.shares))} of {o.shares} shares for {o.name}"
+                 for o in garden.outlets if o.shares > 1]
+        enough = f", about {' and '.join(boxes)}" if boxes else ""
+        yield (f"What is wanted in the first year needs at least {need:.0f} m² all year round, at the best "
+               f"pace of each crop; there are {there:g} m². No plan can meet more than about "
+               f"{100 * share:.0f} % of it{enough}. More ground would mend it, or fewer wishes.")
+    yield from _too_long(garden, work, wanted, year)
+
+
+def _best_pace(work: Task, items: int) -> Floats:
+    """The most kg that any sowing of each item gives to a square metre and week of ground, mean of years."""
+    request, n = work.request, len(work.options)
+    kg = np.bincount(request.supply.candidate, request.supply.kg, n) / request.years
+    held = np.array([float(o.batch.to_week[o.index] - o.batch.from_week[o.index]) for o in work.options])
+    best = np.zeros(items)
+    np.maximum.at(best, request.candidates.item, kg / np.maximum(held, 1.0))
+    return best
+
+
+def _too_long(
+    garden: Garden, work: Task, wanted: Sequence[WantedItem], year: Sequence[float]
+) -> Iterator[str]:
+    if garden.limits.hours is None:
+        return
+    minutes = 0.0
+    for number, kg in enumerate(year):
+        each = [labour(o.batch.crop, o.batch.way.name).pick for o in work.options if o.item == number]
+        minutes += kg * min(each, default=0.0)
+    hours = minutes / 60 / YEAR_WEEKS
+    if hours > garden.limits.hours:
+        yield (f"Picking what is wanted would alone take {hours:.1f} h in a week of the year; there are "
+               f"{garden.limits.hours:g} h. More hands would mend it, or less of what is slow to pick.")
+
+
+def what_would_mend(
+    garden: Garden, missing: Mapping[int, Bools], wanted: Sequence[WantedItem], grow_in: GrowIn, years: int
+) -> Mapping[int, tuple[str, Bools]]:
+    """For items (by number) with weeks that nothing can serve: what would, and the weeks it would.
+
+    A tunnel, a heated bench and both are tried in this order, by growing the crops under them.
+    """
+    found: dict[int, tuple[str, Bools]] = {}
+    for words, other in _others(garden):
+        left = {number: weeks for number, weeks in missing.items() if number not in found}
+        if not left:
+            break
+        made = grow_in(other, list(dict.fromkeys(key for number in left for key in wanted[number].crops)))
+        for number, weeks in left.items():
+            served = weeks & _served([b for key in wanted[number].crops for b in made[key]], years)
+            if served.any():
+                found[number] = words, served
+    return found
+
+
+def _others(garden: Garden) -> Iterator[tuple[str, Garden]]:
+    """The garden with what it has not."""
+    tunnel = replace(garden, grounds=(*garden.grounds, Ground("a tunnel", "tunnel", TRIED)))
+    bench = Bench(1000, WARM)
+    cold = garden.bench is None or garden.bench.lowest < WARM
+    if not garden.area("tunnel"):
+        yield "a tunnel", tunnel
+    if cold:
+        yield f"a raising bench kept at {WARM:.0f} °C", replace(garden, bench=bench)
+    if not garden.area("tunnel") and cold:
+        yield f"a tunnel and a raising bench kept at {WARM:.0f} °C", replace(tunnel, bench=bench)
+
+
+def _served(batches: Sequence[Batch], years: int) -> Bools:
+    """Weeks in which some sowing has something to give, often enough; (weeks,)."""
+    served = np.zeros(WEEKS, dtype=bool)
+    for batch in batches:
+        part, n = batch.ripening, batch.days.size
+        there = np.zeros((n, years, WEEKS + 1), dtype=np.int16)
+        np.add.at(there, (part.sowing, part.year, part.ripe), 1)
+        np.add.at(there, (part.sowing, part.year, np.minimum(part.last, WEEKS - 1) + 1), -1)
+        often = (np.cumsum(there, axis=2)[:, :, :WEEKS] > 0).mean(axis=1) >= SELDOM
+        served |= often.any(axis=0)
+    return served

@@ -1,0 +1,108 @@
+"""Gardens that can't work are told what is impossible and what would mend it (docs/design/season.md, 17).
+Invented gardens, real weather."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.planning import make_plan
+
+SITE = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+from = 2027-01-04
+years = 4
+"""
+
+
+def planned(folder: Path, text: str) -> PlanAnswer:
+    path = folder / "garden.toml"
+    path.write_text(SITE + text, encoding="utf-8")
+    return make_plan(path, seconds=1)
+
+
+def test_cucumbers_without_a_tunnel_are_told_what_would_mend_it(tmp_path: Path) -> None:
+    plan = planned(tmp_path, """
+[[ground]]
+name = "beds"
+cover = "open"
+area = "20 m2"
+[[wish]]
+item = "cucumbers"
+crops = ["cucumber"]
+each_week = "2 fruits"
+from = "03-01"
+until = "09-30"
+""")
+    assert any("none of its crops succeeds" in line or "nothing can be had" in line for line in plan.cannot)
+    mend = next(line for line in plan.cannot if "could be had in" in line)
+    assert mend.startswith("cucumbers: with a ")
+    assert "tunnel" in mend
+
+
+def test_two_hundred_boxes_from_forty_square_metres(tmp_path: Path) -> None:
+    plan = planned(tmp_path, """
+[[ground]]
+name = "beds"
+cover = "open"
+area = "40 m2"
+[[outlet]]
+name = "boxes"
+kind = "boxes"
+shares = 200
+[[wish]]
+item = "lettuce"
+crops = ["leaf-lettuce"]
+each_week = "150 g"
+from = "05-01"
+until = "10-15"
+[[wish]]
+item = "kale"
+each_week = "200 g"
+from = "11-01"
+until = "03-31"
+""")
+    line = next(line for line in plan.cannot if "m² all year round" in line)
+    assert "there are 40 m²" in line
+    assert "of 200 shares for boxes" in line
+    assert [each.item for each in plan.given_up]
+    assert any("open ground" in each.because for each in plan.given_up)
+
+
+def test_a_garden_that_works_is_told_nothing_of_the_kind(tmp_path: Path) -> None:
+    plan = planned(tmp_path, """
+[[ground]]
+name = "beds"
+cover = "open"
+area = "40 m2"
+[[wish]]
+item = "radish"
+each_week = "100 g"
+from = "05-15"
+until = "09-15"
+""")
+    assert not any("all year round" in line for line in plan.cannot)
+
+
+@pytest.mark.parametrize("hours", ["20 min"])
+def test_picking_that_no_hours_suffice_for(tmp_path: Path, hours: str) -> None:
+    plan = planned(tmp_path, f"""
+[hours]
+week = "{hours}"
+[[ground]]
+name = "beds"
+cover = "open"
+area = "400 m2"
+[[wish]]
+item = "peas"
+crops = ["pea"]
+each_week = "20 kg"
+from = "06-15"
+until = "07-31"
+""")
+    assert any("Picking what is wanted would alone take" in line for line in plan.cannot)
