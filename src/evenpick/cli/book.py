@@ -54,7 +54,12 @@ def export(folder: Path | None, garden: Path, as_json: bool) -> None:
     if folder is None:
         click.echo(document(garden), nl=False)
         return
-    files = export_garden(garden, folder)
+    if folder.suffix == ".xlsx":
+        from evenpick.service.workbook import write_workbook
+
+        files: tuple[Path, ...] = (write_workbook(garden, folder),)
+    else:
+        files = export_garden(garden, folder)
     names = [str(path) for path in files]
     click.echo(_json({"files": names}) if as_json else "\n".join(f"Written: {name}" for name in names))
 
@@ -64,11 +69,17 @@ def export(folder: Path | None, garden: Path, as_json: bool) -> None:
 @A_GARDEN
 @JSON
 def import_(source: Path, garden: Path, as_json: bool) -> None:
-    """Bring FILE into the garden: another copy's .book, a .json that export wrote, or a diary as .csv.
-    Nothing is lost and nothing comes in twice."""
+    """Bring FILE into the garden: another copy's .book, a .json or .xlsx that export wrote, or a diary
+    as .csv. Nothing is lost and nothing comes in twice."""
     from evenpick.report import book, book_json
     from evenpick.service.exchange import entries_of, import_garden
 
+    if source.suffix == ".xlsx":
+        from evenpick.service.workbook import read_in
+
+        taken = read_in(garden, source)
+        _say(book.workbook_page(taken), book_json.workbook_shape(taken), as_json)
+        return
     answer = import_garden(garden, source)
     _say(book.import_page(answer, entries_of(garden)), book_json.import_shape(answer), as_json)
 

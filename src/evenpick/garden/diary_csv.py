@@ -69,7 +69,13 @@ def read_csv(text: str, file: str) -> tuple[Entry, ...]:
     A row without an id gets one made of its words, so that the same table read twice is the same entries.
     BadDiary with every fault's line and column.
     """
-    heads, rows = _table(text, file)
+    return read_rows(*_table(text, file), file)
+
+
+def read_rows(
+    heads: Sequence[str], rows: Iterable[tuple[int, Sequence[str]]], file: str
+) -> tuple[Entry, ...]:
+    """As `read_csv`, of rows taken apart already, each with its line."""
     problems: list[Problem] = []
     entries: list[Entry] = []
     seen: Counter[str] = Counter()
@@ -104,11 +110,11 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
     if not rows:
         raise BadDiary(Problem("the table is empty.", f"Its first line is {','.join(ENTRY)},...", file, 1))
     heads = [cell.strip() for cell in rows[0][1]]
-    _refuse_heads(heads, file, rows[0][0])
+    refuse_heads(heads, file, rows[0][0])
     return heads, rows[1:]
 
 
-def _refuse_heads(heads: Sequence[str], file: str, line: int) -> None:
+def refuse_heads(heads: Sequence[str], file: str, line: int) -> None:
     problems = [
         Problem(f"no column is called '{name}'.", did_you_mean(name, COLUMNS) or "Take it out.", file, line)
         for name in heads if name not in COLUMNS

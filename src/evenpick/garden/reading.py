@@ -38,6 +38,7 @@ SITE = ("name", "place", "at", "height", "soil", "weather", "normals")
 PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week")
 TIN = ("kept", "no_more", "packets")
 OUTLET = ("name", "kind", "shares", "variety", "needs")
+GROUND = ("name", "cover", "area", *BEDS)
 SOILS = (
     "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silt clay loam", "silty clay", "clay",
 )
@@ -172,7 +173,7 @@ def _plan(table: Table) -> PlanSettings:
 
 
 def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]:
-    tables = top.tables("ground", ("name", "cover", "area", *BEDS))
+    tables = top.tables("ground", GROUND)
     if not tables:
         top.note("no ground is described.",
                  'Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines under it.')

@@ -13,6 +13,7 @@ from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Tex
 from evenpick.service.check import Checked
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
+from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
 
 
@@ -56,6 +57,15 @@ def import_page(answer: Imported, known: Mapping[str, Entry]) -> Page:
     if answer.conflicts:
         blocks += _conflicts(answer.conflicts, known)
     return Page(f"Imported from {answer.source.name}", tuple(blocks))
+
+
+def workbook_page(taken: Taken) -> Page:
+    """What came in from a spreadsheet."""
+    old, new = taken.read - taken.new, _count(taken.new, "new entry", "new entries")
+    changed = "The garden file was changed." if taken.garden_changed else "The garden file stays as it was."
+    told = (f"Sheets: {', '.join(taken.sheets)}.", changed,
+            f"Diary: {new}; {old} {'was' if old == 1 else 'were'} there already.")
+    return Page(f"Imported from {taken.source.name}", tuple(Text(one) for one in told))
 
 
 def conflicts_page(conflicts: tuple[Conflict, ...], known: Mapping[str, Entry]) -> Page:

@@ -12,6 +12,7 @@ from evenpick.garden.effective import Conflict
 from evenpick.service.check import Checked
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
+from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
 
 Shape: TypeAlias = dict[str, Any]
@@ -31,6 +32,13 @@ def import_shape(answer: Imported) -> Shape:
     return {
         "source": str(answer.source), "read": answer.read, "new": answer.new, "kept": _path(answer.kept),
         "garden_written": answer.garden_written, "conflicts": conflict_shapes(answer.conflicts),
+    }
+
+
+def workbook_shape(taken: Taken) -> Shape:
+    return {
+        "source": str(taken.source), "sheets": list(taken.sheets), "garden_changed": taken.garden_changed,
+        "read": taken.read, "new": taken.new,
     }
 
 

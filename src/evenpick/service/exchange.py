@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -96,6 +96,14 @@ def import_garden(garden: Path, source: Path) -> Imported:
     old = set(conflicts(before))
     found = tuple(each for each in conflicts(book.entries()) if each not in old)
     return Imported(source, len(brought.diary), new, kept, written, found)
+
+
+def take_in(garden: Path, entries: Sequence[Entry]) -> int:
+    """Add entries to a garden's book, once each, after a copy of it; how many were new."""
+    book = Book(book_path(garden))
+    if entries and book.entries():
+        keep_copy(book.path)
+    return book.add(entries) if entries else 0
 
 
 def _brought(source: Path) -> Document:
