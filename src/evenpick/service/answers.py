@@ -195,6 +195,8 @@ class StandingSowing:
     """kg still to be had of it"""
     clear: date
     """when its ground is reckoned free"""
+    ground_from: date | None = None
+    """when it takes its ground, where that is still to come: raised, and not planted out"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,8 +25,14 @@ def told(one: Grown, wanted: Sequence[WantedItem]) -> StandingSowing:
     return StandingSowing(
         standing.id, day_date(standing.sow), one.crop.key, one.crop.name, standing.way, standing.cover,
         standing.ground, standing.area, standing.left, None if item is None else wanted[item].name,
-        first_picking(one.outcome, 0, one.start), Band(low, likely, high), _clear(one),
+        first_picking(one.outcome, 0, one.start), Band(low, likely, high), _clear(one), _ground_from(one),
     )
+
+
+def _ground_from(one: Grown) -> date | None:
+    """The Monday from which it takes ground, if that is still to come."""
+    first = min((hold.first for hold in one.holds if hold.row in ("open", "tunnel")), default=0)
+    return day_date(one.horizon + 7 * first) if first > 0 else None
 
 
 def _clear(one: Grown) -> date:

@@ -1,0 +1,105 @@
+"""What is to be laid into beds, and how it lies (docs/design/beds.md).
+
+A bed is a length. Metres along it count from its beginning; in a bed whose width nobody told they are m².
+Days are day numbers, spans half open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import floor
+
+from evenpick.plan.stretches import Stretch
+
+HALF_YEAR = 182
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A bed to lay sowings into."""
+
+    name: str
+    cover: str
+    """open or tunnel"""
+    length: float
+    width: float | None
+    """m; None: one metre of it is one m²"""
+    grew: frozenset[tuple[int, str]] = frozenset()
+    """season and botanical family"""
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A sowing, planned or standing, from the day it takes its ground to the day that is free again."""
+
+    id: str
+    family: str
+    cover: str
+    area: float
+    """m²"""
+    row: float
+    """m between rows; 0 is broadcast"""
+    start: int
+    end: int
+    season: int
+    beds: frozenset[str] | None = None
+    """where it stands already; None: any bed of its cover"""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of a bed that a stay takes; both by number."""
+
+    stay: int
+    bed: int
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Breach:
+    """Metres on which a family comes back too soon."""
+
+    piece: Piece
+    stretch: Stretch
+    last: int
+    """season in which it grew there"""
+    after: int | None
+    """the stay it comes after; None: what the bed's history tells"""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    pieces: tuple[Piece, ...]
+    """by stay, then bed and metres"""
+    unplaced: Mapping[int, float]
+    """m² by stay for which there was no room"""
+    breaches: tuple[Breach, ...]
+    extra_pieces: int
+    """more than the sizes of the beds call for"""
+
+
+def season_of(start: int, end: int, south: bool) -> int:
+    """The growing season of a stay: that in which its middle lies (beds.md, 4).
+
+    It is the calendar year; south of the equator the year in whose July it begins.
+    """
+    from evenpick.base.days import day_date
+
+    return day_date((start + end) // 2 - (HALF_YEAR if south else 0)).year
+
+
+def rows_across(width: float, row: float) -> int:
+    """Whole rows that lie across a bed at that distance, half a row's distance kept from its edges; the
+    nearest number, at least one."""
+    return max(1, floor(width / row + 0.5))
+
+
+def length_per_area(stay: Stay, bed: Strip) -> float:
+    """Metres of a bed that one m² of a stay takes: whole rows, as long as it needs (beds.md, 2)."""
+    if bed.width is None:
+        return 1.0
+    if stay.row <= 0:
+        return 1.0 / bed.width
+    return 1.0 / (rows_across(bed.width, stay.row) * stay.row)

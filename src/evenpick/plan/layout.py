@@ -1,0 +1,138 @@
+"""Laying sowings into beds: greedy by day with restarts, then mended (docs/design/beds.md, 6)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.chance import stream
+from evenpick.plan.beds import Layout, Stay, Strip
+from evenpick.plan.laying import Beds, Taste
+from evenpick.plan.rotation import breaches
+from evenpick.plan.stretches import HAIR
+
+LIFTED = 8  # stays lifted at once in mending
+LOOKED_INTO = 30  # beds looked into first in mending
+NEAR = 45  # days around a troubled stay in which others are lifted
+
+
+@dataclass(frozen=True, slots=True)
+class Tries:
+    """How much work to put in; counts alone, so that the layout is the same on every machine."""
+
+    starts: int = 6
+    mends: int = 300
+    mends_each: int = 2
+    """more mends for every stay"""
+    patience: int = 200
+    """mends in a row that better nothing before it is left"""
+
+
+def lay(beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | None = None) -> Layout:
+    """The best layout found. What is fixed to a bed is laid first; the same seed gives the same layout.
+
+    Nothing overlaps and nothing lies outside its bed. All of a stay is placed or told as unplaced; a family
+    comes back too soon only where no other room was found. It is not proven to be the best.
+    """
+    tries = tries or Tries()
+    chance = stream(seed, "beds")
+    best = _start(beds, stays, Taste(), None)
+    for _ in range(tries.starts - 1):
+        if best.worth().perfect:
+            break
+        other = _start(beds, stays, _tasted(chance), chance)
+        if other.worth().key() < best.worth().key():
+            best = other
+    _mend(best, chance, tries)
+    return _layout(best)
+
+
+def _start(
+    beds: Sequence[Strip], stays: Sequence[Stay], taste: Taste, chance: np.random.Generator | None
+) -> Beds:
+    """Each stay in the order of their days: what is free when it starts is free ever after."""
+    jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
+    filled = Beds(beds, stays)
+    for s in sorted(range(len(stays)), key=lambda s: (
+        stays[s].beds is None, stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
+    )):
+        filled.put(s, taste)
+    return filled
+
+
+def _tasted(chance: np.random.Generator) -> Taste:
+    plain = Taste()
+    factor = np.exp(chance.normal(0.0, 0.7, 4))
+    return Taste(plain.rest * factor[0], plain.follow * factor[1], plain.family * factor[2], plain.ends * factor[3])
+
+
+def _mend(filled: Beds, chance: np.random.Generator, tries: Tries) -> None:
+    """Lift a troubled stay and some that lie in its way, lay them anew, and keep what is no worse."""
+    waited = 0
+    for _ in range(tries.mends + tries.mends_each * len(filled.stays)):
+        before = filled.worth()
+        troubled = filled.troubled()
+        if before.perfect or not troubled or waited >= tries.patience:
+            return
+        s = int(chance.choice(troubled))
+        lifted = {each: filled.take_out(each) for each in _in_the_way(filled, s, chance)}
+        order = list(lifted)
+        if chance.random() < 0.5:
+            order = [order[0], *chance.permutation(order[1:]).tolist()]
+        else:
+            order.sort(key=lambda each: (filled.stays[each].start, -filled.stays[each].area))
+        taste = _tasted(chance)
+        for each in order:
+            filled.put(each, taste, _some(filled.able[each], chance))
+        after = filled.worth()
+        if after.key() > before.key():
+            for each in lifted:
+                filled.take_out(each)
+            for each, was in lifted.items():
+                filled.put_back(each, was)
+        waited = 0 if after.key() < before.key() else waited + 1
+
+
+def _in_the_way(filled: Beds, s: int, chance: np.random.Generator) -> list[int]:
+    """The stay itself, and some that lie near its days in one or two beds that it might have."""
+    stays, stay = filled.stays, filled.stays[s]
+    able = filled.able[s]
+    if not able:
+        return [s]
+    chosen = chance.choice(able, size=min(len(able), int(chance.integers(1, 3))), replace=False)
+    near = {
+        piece.stay for b in chosen for piece in filled.lying[b]
+        if stays[piece.stay].beds is None and _bears_on(stay, stays[piece.stay])
+    }
+    others = sorted(near - {s})
+    return [s, *(int(each) for each in chance.permutation(others)[:LIFTED])]
+
+
+def _some(able: Sequence[int], chance: np.random.Generator) -> Sequence[int]:
+    """Beds to look into first; all of them where they are few."""
+    if len(able) <= LOOKED_INTO:
+        return able
+    return [int(b) for b in chance.choice(able, LOOKED_INTO, replace=False)]
+
+
+def _bears_on(stay: Stay, other: Stay) -> bool:
+    """Whether one lies near the other's days, or keeps its ground from the other's family."""
+    near = other.start < stay.end + NEAR and stay.start - NEAR < other.end
+    return near or other.family == stay.family
+
+
+def _layout(filled: Beds) -> Layout:
+    worth = filled.worth()
+    by_stay = sorted(
+        (piece for pieces in filled.of for piece in pieces), key=lambda p: (p.stay, p.bed, p.low)
+    )
+    found = [
+        breach for b, bed in enumerate(filled.beds) for breach in breaches(bed, filled.stays, filled.lying[b])
+    ]
+    found.sort(key=lambda breach: (breach.piece.stay, breach.piece.bed, breach.stretch))
+    unplaced = {s: area for s, area in enumerate(filled.unplaced) if area > HAIR}
+    return Layout(tuple(by_stay), unplaced, tuple(found), worth.extra)
+
+

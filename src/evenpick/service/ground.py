@@ -1,0 +1,236 @@
+"""Where everything goes: the kept plan laid into the garden's beds (docs/design/beds.md).
+
+Nothing of it is kept: the same plan, garden and diary give the same layout.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.families import years_away
+from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record, Sowing
+from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
+from evenpick.plan.layout import lay
+from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.book import record_of
+from evenpick.service.carried_out import carried_out
+from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
+from evenpick.service.no_room import reason
+from evenpick.service.setups import garden_of
+from evenpick.service.store_plan import saved_plan
+
+WEEK = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What a stay is called."""
+
+    number: int | None
+    crop: str
+    name: str
+    latest: int
+    """last day number on which it may still start"""
+
+
+def ground(garden: Path) -> GroundAnswer:
+    """The kept plan of a garden file in its beds. BadRequest where no plan of the garden as it now is was kept."""
+    plan = saved_plan(garden)
+    if plan is None:
+        what = "there is no plan for this garden as it now is."
+        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+    return laid(garden_of(garden), plan, record_of(garden))
+
+
+def laid(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
+    """A plan laid into the beds of its garden; what the diary says of a sowing goes before the plan's word."""
+    names = _bed_names(garden)
+    south = garden.site.lat < 0
+    made = carried_out(plan.sowings, record.sowings.values())
+    stays: list[Stay] = []
+    told: list[Told] = []
+    for standing in plan.standing:
+        stays.append(_standing(standing, record.sowings.get(standing.id), names, south))
+        told.append(Told(None, standing.crop, standing.name, stays[-1].start))
+    for sowing in plan.sowings:
+        diary = record.sowings.get(made.get(sowing.id, ""))
+        stays.append(_planned(sowing, diary, names, south))
+        wait = 0 if diary else max(0, (sowing.latest - sowing.sow).days)
+        told.append(Told(sowing.number, sowing.crop, sowing.name, stays[-1].start + wait))
+    known = {*(standing.id for standing in plan.standing), *made.values()}
+    beds = _strips(garden, _grew(record, known, names, south))
+    layout = lay(beds, stays, garden.plan.seed)
+    return GroundAnswer(
+        garden.site, plan.begins, plan.invented, _beds(garden, beds, stays, told, layout),
+        tuple(_no_room(beds, stays, told, layout)), tuple(_too_soon(beds, stays, told, layout.breaches)),
+        tuple(_notes(plan, record, known, names)),
+    )
+
+
+def _bed_names(garden: Garden) -> Mapping[str, frozenset[str]]:
+    """Names of beds by what a grower may call the place: a bed, or a piece of ground; in small letters."""
+    found: dict[str, frozenset[str]] = {}
+    for piece in garden.grounds:
+        found[piece.name.casefold()] = frozenset(bed.name for bed in piece.beds)
+        found.update({bed.name.casefold(): frozenset({bed.name}) for bed in piece.beds})
+    return found
+
+
+def _strips(garden: Garden, grew: Mapping[str, set[tuple[int, str]]]) -> list[Strip]:
+    return [
+        Strip(bed.name, piece.cover, bed.area if bed.length is None else bed.length, bed.width,
+              frozenset((each.year, each.family) for each in bed.grew) | grew.get(bed.name, set()))
+        for piece in garden.grounds for bed in piece.beds
+    ]
+
+
+def _grew(
+    record: Record, known: Iterable[str], names: Mapping[str, frozenset[str]], south: bool
+) -> Mapping[str, set[tuple[int, str]]]:
+    """What the diary tells of earlier crops whose bed was written down."""
+    catalogue, found = load_catalogue(), dict[str, set[tuple[int, str]]]()
+    for sowing in record.sowings.values():
+        beds = names.get((sowing.ground or "").casefold(), frozenset())
+        if sowing.over and sowing.id not in known and len(beds) == 1:
+            season = season_of(_began(sowing), _ended(sowing) or sowing.day, south)
+            (bed,) = beds
+            found.setdefault(bed, set()).add((season, catalogue.crop(sowing.fact.crop).family))
+    return found
+
+
+def _standing(
+    standing: StandingSowing, diary: Sowing | None, names: Mapping[str, frozenset[str]], south: bool
+) -> Stay:
+    start = day_number(standing.ground_from or standing.sow)
+    if diary is not None:
+        start = _began(diary) if diary.planted_out or diary.fact.way != "raised" else start
+    place = (diary.ground if diary else None) or standing.ground or ""
+    return _stay(
+        standing, start, _end(diary, day_number(standing.clear), start), standing.area_m2 * standing.left,
+        names.get(place.casefold()), south,
+    )
+
+
+def _planned(
+    sowing: PlannedSowing, diary: Sowing | None, names: Mapping[str, frozenset[str]], south: bool
+) -> Stay:
+    start = day_number(sowing.plant_out or sowing.sow)
+    if diary is None:
+        return _stay(sowing, start, _end(None, day_number(sowing.clear), start), sowing.area_m2, None, south)
+    if diary.planted_out or diary.fact.way != "raised":
+        start = _began(diary)
+    return _stay(sowing, start, _end(diary, day_number(sowing.clear), start), diary.area,
+                 names.get((diary.ground or "").casefold()), south)
+
+
+def _stay(
+    sowing: PlannedSowing | StandingSowing, start: int, end: int, area: float, beds: frozenset[str] | None,
+    south: bool,
+) -> Stay:
+    crop = load_catalogue().crop(sowing.crop)
+    row = 0.0 if crop.spacing.layout == "broadcast" else crop.spacing.row
+    cover = "tunnel" if sowing.cover == "tunnel" else "open"
+    return Stay(sowing.id, crop.family, cover, area, row, start, end, season_of(start, end, south), beds)
+
+
+def _began(sowing: Sowing) -> int:
+    return sowing.day if sowing.planted_out is None else sowing.planted_out
+
+
+def _ended(sowing: Sowing) -> int | None:
+    """The day on which it was cleared or all lost."""
+    if sowing.cleared is not None or not sowing.over:
+        return sowing.cleared
+    return max(loss.day for loss in sowing.losses)
+
+
+def _end(diary: Sowing | None, planned: int, start: int) -> int:
+    ended = _ended(diary) if diary is not None else None
+    return max(planned if ended is None else ended, start + 1)
+
+
+def _beds(
+    garden: Garden, strips: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], layout: Layout
+) -> tuple[BedAnswer, ...]:
+    lying: list[list[Piece]] = [[] for _ in strips]
+    for piece in layout.pieces:
+        lying[piece.bed].append(piece)
+    beds = [(piece, bed) for piece in garden.grounds for bed in piece.beds]
+    return tuple(
+        BedAnswer(
+            bed.name, of.name, of.cover, bed.length, bed.width, bed.area,
+            tuple(sorted(strip.grew, reverse=True)), tuple(_spans(strip, pieces, stays, told)),
+        )
+        for (of, bed), strip, pieces in zip(beds, strips, lying, strict=True)
+    )
+
+
+def _spans(
+    strip: Strip, pieces: Sequence[Piece], stays: Sequence[Stay], told: Sequence[Told]
+) -> Iterator[BedSpan]:
+    for piece in sorted(pieces, key=lambda piece: (stays[piece.stay].start, piece.low)):
+        stay, name = stays[piece.stay], told[piece.stay]
+        before = _before(piece, pieces, stays)
+        rows = None if strip.width is None or stay.row <= 0 else rows_across(strip.width, stay.row)
+        yield BedSpan(
+            stay.id, name.number, name.crop, name.name, stay.family, piece.low, piece.high, rows,
+            (piece.high - piece.low) / length_per_area(stay, strip), day_date(stay.start), day_date(stay.end),
+            told[before.stay].name if before else "", stay.start - stays[before.stay].end if before else None,
+        )
+
+
+def _before(piece: Piece, pieces: Sequence[Piece], stays: Sequence[Stay]) -> Piece | None:
+    """The piece last cleared from most of the same metres."""
+    start, half = stays[piece.stay].start, (piece.high - piece.low) / 2
+    earlier = [
+        other for other in pieces
+        if stays[other.stay].end <= start and min(piece.high, other.high) - max(piece.low, other.low) > half
+    ]
+    return max(earlier, key=lambda other: stays[other.stay].end, default=None)
+
+
+def _no_room(
+    beds: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], layout: Layout
+) -> Iterator[NoRoom]:
+    for s, area in layout.unplaced.items():
+        why, mend = reason(beds, stays, layout, s, area, told[s].latest)
+        yield NoRoom(stays[s].id, told[s].number, told[s].name, day_date(stays[s].start), area, why, mend)
+
+
+def _too_soon(
+    beds: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], breaches: Sequence[Breach]
+) -> Iterator[TooSoon]:
+    for breach in breaches:
+        s = breach.piece.stay
+        yield TooSoon(
+            stays[s].id, told[s].number, told[s].name, stays[s].family, beds[breach.piece.bed].name,
+            *breach.stretch, day_date(stays[s].start), breach.last,
+            "" if breach.after is None else told[breach.after].name, years_away(stays[s].family),
+        )
+
+
+def _notes(
+    plan: PlanAnswer, record: Record, known: Iterable[str], names: Mapping[str, frozenset[str]]
+) -> Iterator[str]:
+    catalogue, kept = load_catalogue(), set(known)
+    for sowing in record.sowings.values():
+        name = catalogue.crop(sowing.fact.crop).name
+        said = f"{name} sown on {_said(day_date(sowing.day))}"
+        if sowing.id not in kept and not sowing.over:
+            yield f"{said} is not in the plan, so no ground is kept for it here. Make the plan again: evenpick plan"
+        elif sowing.id in kept and sowing.ground and sowing.ground.casefold() not in names:
+            yield (f"{said} stands in '{sowing.ground}', which is no bed of the garden file; a place was "
+                   "taken for it.")
+    if any(not standing.ground for standing in plan.standing):
+        yield "Where the diary does not say in which bed something stands, a place was taken for it."
+
+
+def _said(when: date) -> str:
+    return f"{when.day} {when:%b %Y}"

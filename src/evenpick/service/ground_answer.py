@@ -1,0 +1,121 @@
+"""What lies in which bed and when, as frozen records of plain values.
+
+Metres count from the beginning of a bed. Where a bed's width is not known (`width_m` None) they are m² instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from evenpick.climate.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class BedSpan:
+    """One sowing on one stretch of a bed."""
+
+    sowing: str
+    """id of the planned sowing, or of the diary's entry"""
+    number: int | None
+    """in the plan; None for what stood before it"""
+    crop: str
+    name: str
+    family: str
+    """botanical"""
+    from_m: float
+    to_m: float
+    rows: int | None
+    """rows along the bed; None: broadcast, or the bed's width is not known"""
+    area_m2: float
+    starts: date
+    """sown in place, or planted out"""
+    ends: date
+    """the first day on which the ground is free"""
+    follows: str
+    """the crop that stood there before; empty: none in this plan"""
+    bare_days: int | None
+    """from that crop's clearing to this one's start"""
+
+
+@dataclass(frozen=True, slots=True)
+class BedAnswer:
+    name: str
+    ground: str
+    cover: str
+    length_m: float | None
+    width_m: float | None
+    area_m2: float
+    grew: tuple[tuple[int, str], ...]
+    """season and botanical family, newest first"""
+    spans: tuple[BedSpan, ...]
+    """by start, then metres"""
+
+
+@dataclass(frozen=True, slots=True)
+class NoRoom:
+    """A sowing, or the part of it, for which there is no room."""
+
+    sowing: str
+    number: int | None
+    name: str
+    starts: date
+    area_m2: float
+    why: str
+    mend: str
+
+
+@dataclass(frozen=True, slots=True)
+class TooSoon:
+    """A family that comes back before its years are over."""
+
+    sowing: str
+    number: int | None
+    name: str
+    family: str
+    bed: str
+    from_m: float
+    to_m: float
+    starts: date
+    last: int
+    """season in which it grew there"""
+    after: str
+    """the crop of this plan that it comes after; empty: what the bed's history tells"""
+    years: int
+    """that it should stay away"""
+
+
+@dataclass(frozen=True, slots=True)
+class GroundAnswer:
+    site: Site
+    begins: date
+    invented: bool
+    beds: tuple[BedAnswer, ...]
+    no_room: tuple[NoRoom, ...]
+    too_soon: tuple[TooSoon, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a sowing goes, or a part of it."""
+
+    bed: str
+    from_m: float
+    to_m: float
+    rows: int | None
+    whole_bed: bool
+    width_known: bool
+
+
+def places(answer: GroundAnswer) -> Mapping[str, tuple[Place, ...]]:
+    """Bed and metres of every sowing, by its id."""
+    found: dict[str, tuple[Place, ...]] = {}
+    for bed in answer.beds:
+        end = bed.area_m2 if bed.length_m is None else bed.length_m
+        for span in bed.spans:
+            whole = span.to_m - span.from_m > end - 0.05
+            place = Place(bed.name, span.from_m, span.to_m, span.rows, whole, bed.width_m is not None)
+            found[span.sowing] = (*found.get(span.sowing, ()), place)
+    return found

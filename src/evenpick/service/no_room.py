@@ -1,0 +1,44 @@
+"""Why a sowing found no room in the beds, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evenpick.base.days import day_date
+from evenpick.plan.beds import Layout, Stay, Strip, length_per_area
+from evenpick.plan.stretches import HAIR, metres, without
+
+WEEK = 7
+
+
+def reason(
+    beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, area: float, latest: int
+) -> tuple[str, str]:
+    """The reason and the remedy, in words; `area` m² of stay s are without room, it may start until `latest`."""
+    stay = stays[s]
+    if stay.beds is not None:
+        what = f"the diary has it in {', '.join(sorted(stay.beds))}, where there is no room for all of it"
+        return what, "correct its area, its bed or the clearing of what stood there in the diary"
+    if not any(bed.cover == stay.cover for bed in beds):
+        return f"there is no {stay.cover} ground", f"plan without {stay.cover} sowings, or add such ground"
+    end = day_date(stay.end)
+    what = f"the {stay.cover} beds are full between then and {end.day} {end:%b %Y}"
+    later = next(
+        (start for start in range(stay.start + WEEK, latest + 1, WEEK)
+         if room(beds, stays, layout, s, start, start + stay.end - stay.start) >= area - HAIR), None
+    )
+    if later is not None:
+        when = day_date(later)
+        return what, f"there is room from {when.day} {when:%b}, still in its window"
+    return what, "grow less of what stands there in those weeks, or of this; later in its window there is no room"
+
+
+def room(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, start: int, end: int) -> float:
+    """m² for a stay that are free through all of some days."""
+    free = 0.0
+    for b, bed in enumerate(beds):
+        if bed.cover == stays[s].cover:
+            taken = [(piece.low, piece.high) for piece in layout.pieces if piece.bed == b
+                     and stays[piece.stay].start < end and start < stays[piece.stay].end]
+            free += metres(without([(0.0, bed.length)], taken)) / length_per_area(stays[s], bed)
+    return free

@@ -1,0 +1,211 @@
+"""Sowings laid into beds (docs/design/beds.md): invariants on random cases, small cases against enumeration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations, product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from evenpick.base.days import parse_date
+from evenpick.plan.beds import Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
+from evenpick.plan.laying import LEAST
+from evenpick.plan.layout import Tries, lay
+from evenpick.plan.rotation import barred, too_near
+from evenpick.plan.stretches import HAIR, joined, metres, without
+
+BEGIN = parse_date("2027-02-01")
+FAMILIES = ("Brassicaceae", "Apiaceae", "Poaceae")
+QUICK = Tries(starts=3, mends=40, mends_each=0, patience=40)
+
+
+def stay(at: int, family: str, area: float, start: int, days: int, **rest: object) -> Stay:
+    start, end = BEGIN + start, BEGIN + start + days
+    kept = {"cover": "open", "row": 0.3, "beds": None, "season": season_of(start, end, False), **rest}
+    return Stay(f"s{at}", family, area=area, start=start, end=end, **kept)  # type: ignore[arg-type]
+
+
+@st.composite
+def gardens(draw: st.DrawFn) -> tuple[list[Strip], list[Stay]]:
+    sizes = st.floats(0.5, 12.0)
+    beds = [
+        Strip(f"bed {number}", draw(st.sampled_from(("open", "tunnel"))), draw(sizes),
+              draw(st.sampled_from((None, 0.8, 1.2))),
+              frozenset(draw(st.lists(st.tuples(st.integers(2022, 2026), st.sampled_from(FAMILIES)), max_size=3))))
+        for number in range(draw(st.integers(1, 4)))
+    ]
+    stays = [
+        stay(at, draw(st.sampled_from(FAMILIES)), draw(st.floats(0.2, 10.0)), draw(st.integers(0, 448)),
+             draw(st.integers(7, 250)), cover=draw(st.sampled_from(("open", "tunnel"))),
+             row=draw(st.sampled_from((0.0, 0.25, 0.7))),
+             beds=draw(st.sampled_from((None, None, None, frozenset({"bed 0"})))))
+        for at in range(draw(st.integers(0, 14)))
+    ]
+    return beds, stays
+
+
+@settings(max_examples=60, deadline=None)
+@given(gardens(), st.integers(0, 9))
+def test_any_layout_is_sound(garden: tuple[list[Strip], list[Stay]], seed: int) -> None:
+    beds, stays = garden
+    layout = lay(beds, stays, seed, QUICK)
+    assert_sound(beds, stays, layout)
+    assert lay(beds, stays, seed, QUICK) == layout
+
+
+def assert_sound(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout) -> None:
+    for piece in layout.pieces:
+        bed, of = beds[piece.bed], stays[piece.stay]
+        assert -HAIR <= piece.low < piece.high <= bed.length + HAIR
+        assert bed.name in of.beds if of.beds is not None else bed.cover == of.cover
+    for one, other in combinations(layout.pieces, 2):
+        assert not (one.bed == other.bed and in_one_time(stays[one.stay], stays[other.stay])
+                    and min(one.high, other.high) - max(one.low, other.low) > 10 * HAIR)
+    for at, of in enumerate(stays):
+        placed = sum((piece.high - piece.low) / length_per_area(of, beds[piece.bed])
+                     for piece in layout.pieces if piece.stay == at)
+        assert placed + layout.unplaced.get(at, 0.0) == pytest.approx(of.area, abs=1e-5)
+    assert_breaches_named(beds, stays, layout)
+    assert_nothing_is_left_that_there_is_room_for(beds, stays, layout)
+
+
+def assert_breaches_named(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout) -> None:
+    """Every breach, found anew piece by piece, is told, and no other."""
+    found = {(piece, None) for piece in layout.pieces if barred(stays[piece.stay], beds[piece.bed])}
+    for one, other in product(layout.pieces, repeat=2):
+        late, soon = stays[one.stay], stays[other.stay]
+        if (one.bed == other.bed and late.family == soon.family and soon.season < late.season
+                and too_near(late.season, soon.season, late.family)
+                and min(one.high, other.high) - max(one.low, other.low) > HAIR):
+            found.add((one, other.stay))
+    assert {(breach.piece, breach.after) for breach in layout.breaches} == found
+
+
+def assert_nothing_is_left_that_there_is_room_for(
+    beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout
+) -> None:
+    for at in layout.unplaced:
+        of = stays[at]
+        for b, bed in enumerate(beds):
+            if bed.name in of.beds if of.beds is not None else bed.cover == of.cover:
+                taken = [(p.low, p.high) for p in layout.pieces
+                         if p.bed == b and in_one_time(stays[p.stay], of)]
+                assert all(high - low <= LEAST + HAIR for low, high in without([(0.0, bed.length)], taken))
+
+
+def in_one_time(one: Stay, other: Stay) -> bool:
+    return one.start < other.end and other.start < one.end
+
+
+@given(st.lists(st.tuples(st.integers(0, 20), st.integers(1, 6)), max_size=8),
+       st.lists(st.tuples(st.integers(0, 20), st.integers(1, 6)), max_size=8))
+def test_stretches_are_sets_of_metres(whole: list[tuple[int, int]], cut: list[tuple[int, int]]) -> None:
+    stretches = joined((float(at), float(at + size)) for at, size in whole)
+    taken = [(float(at), float(at + size)) for at, size in cut]
+    expected = cells(stretches) - cells(taken)
+    assert cells(without(stretches, taken)) == expected
+    assert metres(without(stretches, taken)) == pytest.approx(len(expected))
+
+
+def cells(stretches: Sequence[tuple[float, float]]) -> set[int]:
+    return {cell for low, high in stretches for cell in range(int(low), int(high))}
+
+
+# Small cases: beds of whole metres, stays of whole metres in one piece. Where enumeration finds a layout without a
+# breach, so does the search.
+SMALL = [
+    tuple((family, size, start, days) for family, size, start, days in case) for case in (
+        (("Brassicaceae", 2, 0, 100), ("Apiaceae", 2, 50, 100), ("Brassicaceae", 2, 380, 100), ("Apiaceae", 3, 380, 60)),
+        (("Apiaceae", 1, 0, 60), ("Apiaceae", 2, 20, 60), ("Poaceae", 1, 40, 60), ("Brassicaceae", 3, 62, 90),
+         ("Poaceae", 3, 100, 100)),
+        (("Brassicaceae", 3, 0, 90), ("Brassicaceae", 3, 365, 90), ("Brassicaceae", 1, 380, 90)),
+    )
+]
+
+
+@st.composite
+def small_cases(draw: st.DrawFn) -> list[tuple[str, int, int, int]]:
+    return draw(st.lists(
+        st.tuples(st.sampled_from(FAMILIES), st.integers(1, 3), st.sampled_from((0, 40, 80, 365, 400)),
+                  st.sampled_from((40, 80, 120))), min_size=2, max_size=5))
+
+
+@pytest.mark.parametrize("case", SMALL)
+def test_the_search_finds_what_enumeration_finds(case: Sequence[tuple[str, int, int, int]]) -> None:
+    assert_as_good(case)
+
+
+@settings(max_examples=120, deadline=None, derandomize=True)
+@given(small_cases())
+def test_the_search_finds_what_enumeration_finds_in_random_cases(case: list[tuple[str, int, int, int]]) -> None:
+    assert_as_good(case)
+
+
+def assert_as_good(case: Sequence[tuple[str, int, int, int]]) -> None:
+    beds = [Strip("a", "open", 4.0, None), Strip("b", "open", 3.0, None, frozenset({(2026, "Brassicaceae")}))]
+    stays = [stay(at, family, float(size), start, days) for at, (family, size, start, days) in enumerate(case)]
+    layout = lay(beds, stays, 1)
+    if any(True for _ in enumerated(beds, stays, [])):
+        assert (dict(layout.unplaced), layout.breaches, layout.extra_pieces) == ({}, (), 0)
+
+
+def enumerated(beds: Sequence[Strip], stays: Sequence[Stay], laid: list[Piece]) -> Iterator[list[Piece]]:
+    """Every way to lay the stays at whole metres, each in one piece, nothing overlapping, no rotation broken."""
+    if len(laid) == len(stays):
+        yield laid
+        return
+    at = len(laid)
+    for b, bed in enumerate(beds):
+        for low in range(int(bed.length - stays[at].area) + 1):
+            piece = Piece(at, b, float(low), low + stays[at].area)
+            if not barred(stays[at], bed) and all(agree(stays, piece, other) for other in laid):
+                yield from enumerated(beds, stays, [*laid, piece])
+
+
+def agree(stays: Sequence[Stay], one: Piece, other: Piece) -> bool:
+    a, b = stays[one.stay], stays[other.stay]
+    apart = one.bed != other.bed or min(one.high, other.high) <= max(one.low, other.low)
+    return apart or not (in_one_time(a, b) or (a.family == b.family and too_near(a.season, b.season, a.family)))
+
+
+def test_a_breach_is_only_taken_where_it_cannot_be_helped() -> None:
+    beds = [Strip("tired", "open", 5.0, 1.2, frozenset({(2025, "Brassicaceae")})), Strip("fresh", "open", 2.0, 1.2)]
+    small, large = stay(0, "Brassicaceae", 2.4, 0, 90, row=0.0), stay(0, "Brassicaceae", 4.8, 0, 90, row=0.0)
+    assert lay(beds, [small], 1).breaches == ()
+    (breach,) = lay(beds, [large], 1).breaches
+    assert (breach.last, breach.after, breach.piece.bed) == (2025, None, 0)
+    assert breach.piece.high - breach.piece.low == pytest.approx(2.0)
+
+
+def test_follow_on_ground_is_that_just_freed() -> None:
+    beds = [Strip("long bare", "open", 2.0, None), Strip("just freed", "open", 2.0, None)]
+    first = stay(0, "Apiaceae", 2.0, 0, 90, beds=frozenset({"just freed"}))
+    layout = lay(beds, [first, stay(1, "Poaceae", 2.0, 95, 60)], 1)
+    assert layout.pieces[1].bed == 1
+
+
+def test_a_family_may_follow_itself_within_a_season_but_not_in_the_next() -> None:
+    bed = [Strip("only", "open", 2.0, None)]
+    spring, summer, next_spring = (stay(0, "Brassicaceae", 2.0, day, 60) for day in (30, 120, 420))
+    assert lay(bed, [spring, summer], 1).breaches == ()
+    (breach,) = lay(bed, [spring, next_spring], 1).breaches
+    assert (breach.last, breach.after) == (2027, 0)
+
+
+def test_the_season_is_that_of_the_middle() -> None:
+    def season(start: str, end: str, south: bool = False) -> int:
+        return season_of(parse_date(start), parse_date(end), south)
+
+    assert season("2026-10-15", "2027-07-10") == 2027  # garlic
+    assert season("2026-06-01", "2027-03-01") == 2026  # leeks
+    assert season("2026-11-01", "2027-03-01", south=True) == 2026  # a southern summer
+    assert season("2027-01-01", "2027-03-01", south=True) == 2026
+
+
+def test_rows_are_whole() -> None:
+    assert [rows_across(1.2, row) for row in (0.3, 0.35, 0.45, 0.7, 1.5)] == [4, 3, 3, 2, 1]
+    bed = Strip("bed", "open", 10.0, 1.2)
+    assert length_per_area(stay(0, "Apiaceae", 1.0, 0, 9, row=0.35), bed) == pytest.approx(1 / (3 * 0.35))
+    assert length_per_area(stay(0, "Apiaceae", 1.0, 0, 9, row=0.0), bed) == pytest.approx(1 / 1.2)
