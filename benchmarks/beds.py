@@ -17,9 +17,9 @@ from evenpick.plan.layout import lay
 
 LENGTH, WIDTH = 10.0, 1.2
 BEGIN, SOWN, DAYS = 20_850, 448, 728  # 2027-02-01; sowings in 64 weeks, two years in all
-FAMILIES = {  # share of the sowings, row distance
-    "Brassicaceae": (0.26, 0.35), "Asteraceae": (0.20, 0.3), "Apiaceae": (0.14, 0.25), "Amaranthaceae": (0.12, 0.3),
-    "Fabaceae": (0.11, 0.45), "Amaryllidaceae": (0.10, 0.25), "Cucurbitaceae": (0.04, 1.0), "Solanaceae": (0.03, 0.6),
+FAMILIES = {  # share of the sowings
+    "Brassicaceae": 0.26, "Asteraceae": 0.20, "Apiaceae": 0.14, "Amaranthaceae": 0.12, "Fabaceae": 0.11,
+    "Amaryllidaceae": 0.10, "Cucurbitaceae": 0.04, "Solanaceae": 0.03,
 }
 SIZES = ((200, 40, 0.72), (200, 40, 0.95), (800, 200, 0.72), (800, 200, 0.95))
 SEEDS = (1, 2, 3)
@@ -29,7 +29,7 @@ def invented(sowings: int, beds: int, fill: float, seed: int) -> tuple[list[Stri
     """Beds with three years of history, and sowings that at their fullest day take `fill` of the beds."""
     chance = stream(seed, "invented beds", str(sowings), str(beds))
     families = list(FAMILIES)
-    share = np.array([FAMILIES[name][0] for name in families])
+    share = np.array(list(FAMILIES.values()))
     strips = [
         Strip(f"bed {number}", "open", LENGTH, WIDTH, frozenset(
             (year, families[int(chance.choice(len(families), p=share))]) for year in (2024, 2025, 2026)
@@ -43,7 +43,7 @@ def invented(sowings: int, beds: int, fill: float, seed: int) -> tuple[list[Stri
 
     def stays(scale: float) -> list[Stay]:
         return [
-            Stay(f"{i}", family[i], "open", float(size[i] * scale), FAMILIES[family[i]][1], int(start[i]), int(end[i]),
+            Stay(f"{i}", family[i], "open", float(size[i] * scale), int(start[i]), int(end[i]),
                  season_of(int(start[i]), int(end[i]), False))
             for i in range(sowings)
         ]
@@ -55,7 +55,7 @@ def fullest(beds: Sequence[Strip], stays: Sequence[Stay]) -> float:
     """Metres taken on the fullest day."""
     load = np.zeros(DAYS)
     for stay in stays:
-        load[stay.start - BEGIN : stay.end - BEGIN] += stay.area * length_per_area(stay, beds[0])
+        load[stay.start - BEGIN : stay.end - BEGIN] += stay.area * length_per_area(beds[0])
     return float(load.max())
 
 
@@ -72,7 +72,8 @@ def line(sowings: int, beds: int, fill: float) -> str:
         " ".join(f"{sum(layout.unplaced.values()) / total:.1%}" for layout, _, _ in found),
         " ".join(f"{layout.extra_pieces}" for layout, _, _ in found),
         " ".join(f"{len({b.piece.stay for b in layout.breaches})}" for layout, _, _ in found),
-        " ".join(f"{seconds:.1f}" for _, seconds, _ in found), " ".join(f"{busy:.1f}" for _, _, busy in found),
+        " ".join(f"{seconds:.1f}" for _, seconds, _ in found),
+        " ".join(f"{busy:.1f}" for _, _, busy in found),
     ]
     return f"| {' | '.join(cells)} |"
 

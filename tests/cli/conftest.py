@@ -43,6 +43,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
         "windows": {"windows": invented.WINDOWS}, "month": {"month": invented.MONTH},
         "outlook": {"outlook": invented.OUTLOOK}, "why": {"why": invented.WHY},
         "today": {"today": invented.TODAY, "first_week": invented.TODAY.jobs},
+        "ground": {"ground": invented.GROUND},
         "planning": {
             "make_plan": invented.PLAN, "demo_plan": invented.PLAN, "saved_plan": invented.PLAN,
             "save_plan": Path("kept.json"), "garden_site": (invented.SITE, "the garden's weather"),

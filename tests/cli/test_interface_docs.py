@@ -23,6 +23,7 @@ SHAPES = {
     "why": as_json.why_shape(invented.WHY, BRITISH),
     "plan": as_json.plan_shape(invented.PLAN, BRITISH),
     "pickings": as_json.pickings_shape(invented.PLAN, invented.PLAN.pickings, BRITISH),
+    "ground": as_json.ground_shape(invented.GROUND, BRITISH),
     "today": as_json.today_shape(invented.TODAY),
 }
 IN_WORDS = ("fates", "stages", "hazards", "sources")  # objects whose keys are words of the answer itself

@@ -32,6 +32,7 @@ from evenpick.service.answers import (
     WindowRow,
     WindowsAnswer,
 )
+from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
 
 BRITISH = Words("british", "metric", {}, {"runner-bean": ("never eat these beans raw",)})
 AMERICAN = Words("american", "imperial", {"Runner bean": "Scarlet runner bean", "Rocket": "Arugula"},
@@ -184,3 +185,28 @@ TODAY = TodayAnswer(
     ("A note.",),
 )
 IDLE = TodayAnswer(SITE, date(2027, 1, 3), (), (), (), ())
+
+_LEEK = BedSpan("0" * 32, None, "leek", "Leek", "Amaryllidaceae", 0.0, 4.0, 3, 4.8, date(2026, 6, 20),
+                date(2027, 3, 29), "", None)
+_ROCKET = BedSpan("rocket.direct.open.2027-04-03", 2, "rocket", "Rocket", "Brassicaceae", 0.0, 4.0, None, 4.8,
+                  date(2027, 4, 3), date(2027, 6, 7), "Leek", 5)
+_BEAN = BedSpan("runner-bean.raised.open.2027-04-24", 3, "runner-bean", "Runner bean", "Fabaceae", 4.0, 10.0,
+                1, 7.2, date(2027, 5, 20), date(2027, 10, 25), "", None)
+_CHARD = BedSpan("chard.direct.open.2027-04-24", 4, "chard", "Chard", "Amaranthaceae", 0.0, 3.5, None, 3.5,
+                 date(2027, 4, 24), date(2027, 12, 27), "", None)
+GROUND = GroundAnswer(
+    SITE, MONDAY, True,
+    (
+        BedAnswer("gate", "long beds", "open", 10.0, 1.2, 12.0, ((2025, "Brassicaceae"),),
+                  (_LEEK, _ROCKET, _BEAN)),
+        BedAnswer("well", "long beds", "open", 10.0, 1.2, 12.0, (), ()),
+        BedAnswer("corner", "corner", "open", None, None, 8.0, (), (_CHARD,)),
+    ),
+    (NoRoom("swede.direct.open.2027-06-05", 9, "Swede", date(2027, 6, 5), 3.4,
+            "the open beds are full between then and 6 Dec 2027",
+            "there is room from 26 Jun, still in its window"),),
+    (TooSoon(_ROCKET.sowing, 2, "Rocket", "Brassicaceae", "gate", 0.0, 4.0, date(2027, 4, 3), 2025, "", 4),
+     TooSoon(_ROCKET.sowing, 2, "Rocket", "Brassicaceae", "gate", 0.0, 4.0, date(2027, 4, 3), 2026, "Swede",
+             4)),
+    ("A note.",),
+)

@@ -10,6 +10,7 @@ import invented
 import pytest
 from invented import AMERICAN, BRITISH
 
+from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Page
@@ -34,6 +35,8 @@ PAGES: dict[str, Callable[[], Page]] = {
     "plan-american": lambda: plan_page(invented.PLAN, invented.TODAY.jobs, AMERICAN),
     "plan-empty": lambda: plan_page(invented.EMPTY, (), BRITISH),
     "pickings": lambda: pickings_page(invented.PLAN, BRITISH, date(2027, 7, 15), 4),
+    "ground": lambda: ground_page(invented.GROUND, BRITISH, date(2027, 2, 1), 52),
+    "ground-american": lambda: ground_page(invented.GROUND, AMERICAN, date(2027, 4, 20), 8),
     "today": lambda: today_page(invented.TODAY, BRITISH),
     "today-idle": lambda: today_page(invented.IDLE, AMERICAN),
 }

@@ -9,6 +9,7 @@ import click
 
 from evenpick import __version__
 from evenpick.cli import (
+    beds,
     book,
     here,
     learned,
@@ -34,8 +35,8 @@ def evenpick() -> None:
 
 
 for command in (
-    setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, here.windows, here.month,
-    here.outlook, here.why, water.water, learned.lessons, log.log, seed_tin.tin, seed_tin.saving,
+    setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, beds.ground, here.windows,
+    here.month, here.outlook, here.why, water.water, learned.lessons, log.log, seed_tin.tin, seed_tin.saving,
     trial.trial, book.check, book.export, book.import_, book.versions, book.settle,
     serving.serve, printing.print_, printing.calendar,
 ):

@@ -38,8 +38,6 @@ class Stay:
     cover: str
     area: float
     """m²"""
-    row: float
-    """m between rows; 0 is broadcast"""
     start: int
     end: int
     season: int
@@ -91,15 +89,11 @@ def season_of(start: int, end: int, south: bool) -> int:
 
 
 def rows_across(width: float, row: float) -> int:
-    """Whole rows that lie across a bed at that distance, half a row's distance kept from its edges; the
-    nearest number, at least one."""
+    """Whole rows that lie across a bed, half a row's distance from its edges: the number that brings them
+    nearest to `row` metres apart; at least one."""
     return max(1, floor(width / row + 0.5))
 
 
-def length_per_area(stay: Stay, bed: Strip) -> float:
-    """Metres of a bed that one m² of a stay takes: whole rows, as long as it needs (beds.md, 2)."""
-    if bed.width is None:
-        return 1.0
-    if stay.row <= 0:
-        return 1.0 / bed.width
-    return 1.0 / (rows_across(bed.width, stay.row) * stay.row)
+def length_per_area(bed: Strip) -> float:
+    """Metres of a bed that are one m² (beds.md, 2)."""
+    return 1.0 if bed.width is None else 1.0 / bed.width

@@ -1,4 +1,4 @@
-"""Beds as they fill: where a stay may go, where it goes best, and how it is split (docs/design/beds.md, 3 and 6)."""
+"""Beds as they fill: where a stay may go, where best, and how it is split (docs/design/beds.md, 3, 6)."""
 
 from __future__ import annotations
 
@@ -69,8 +69,10 @@ class Beds:
     def troubled(self) -> list[int]:
         """Stays that are not all placed, split without need, or too soon after their family."""
         self.worth()
-        found = [s for s in range(len(self.stays)) if self.unplaced[s] > HAIR or len(self.of[s]) > self.least[s]]
-        back = {piece.stay for b, metres in enumerate(self._breach) if metres > HAIR for piece in self.lying[b]}
+        found = [s for s, pieces in enumerate(self.of)
+                 if self.unplaced[s] > HAIR or len(pieces) > self.least[s]]
+        tired = [b for b, breach in enumerate(self._breach) if breach > HAIR]
+        back = {piece.stay for b in tired for piece in self.lying[b]}
         return sorted({*found, *back})
 
     def take_out(self, s: int) -> tuple[list[Piece], float]:
@@ -88,7 +90,7 @@ class Beds:
         self.unplaced[s] = lifted[1]
 
     def put(self, s: int, taste: Taste, first: Sequence[int] | None = None) -> None:
-        """Lay a stay: in one piece where its family may grow, else split, else too soon, as far as there is room.
+        """Lay a stay: in one piece where its family may grow, else split, else too soon, or in part.
 
         `first` are beds to look into before the others.
         """
@@ -99,7 +101,11 @@ class Beds:
             _, b, low, high = best
             self._add(Piece(s, b, low, high))
         else:
-            self.unplaced[s] = self._split(s)
+            self.unplaced[s] = self._split(s, self.stays[s].area)
+
+    def top_up(self, s: int) -> None:
+        """Lay what was left over of a stay where there is room by now."""
+        self.unplaced[s] = self._split(s, self.unplaced[s])
 
     def free(self, s: int, b: int) -> list[Stretch]:
         """Where nothing lies in a bed during a stay."""
@@ -118,7 +124,7 @@ class Beds:
         """Every end of every stretch that holds the whole of a stay, with what speaks against it."""
         stay = self.stays[s]
         for b in beds:
-            need = stay.area * length_per_area(stay, self.beds[b])
+            need = stay.area * length_per_area(self.beds[b])
             if need > self.beds[b].length + HAIR:
                 continue
             for low, high in self.clean(s, b, self.free(s, b)):
@@ -126,7 +132,8 @@ class Beds:
                     top = min(low + need, high)
                     yield self._against(stay, b, low, top, high - low, taste), b, low, top
                     if high - top > HAIR:
-                        yield self._against(stay, b, high - need, high, high - low, taste), b, high - need, high
+                        end = high - need
+                        yield self._against(stay, b, end, high, high - low, taste), b, end, high
 
     def _against(self, stay: Stay, b: int, low: float, high: float, room: float, taste: Taste) -> float:
         need = high - low
@@ -148,11 +155,10 @@ class Beds:
         return (taste.rest * short + taste.ends * ends
                 - (taste.follow * fresh + taste.family * min(family, need)) / max(need, HAIR))
 
-    def _split(self, s: int) -> float:
-        """Lay a stay in few pieces; m² for which there is no room."""
+    def _split(self, s: int, left: float) -> float:
+        """Lay so many m² of a stay in few pieces; m² for which there is no room."""
         free = {b: self.free(s, b) for b in self.able[s]}
         clean = {b: self.clean(s, b, free[b]) for b in free}
-        left = self.stays[s].area
         for least in (CRUMB, LEAST):
             left = self._fill(s, left, _listed(clean), least)
         for least in (CRUMB, LEAST):
@@ -161,12 +167,11 @@ class Beds:
 
     def _fill(self, s: int, area: float, room: Iterable[tuple[int, Stretch]], least: float) -> float:
         """Fill the largest stretches first and the last one that will do; m² left over."""
-        stay = self.stays[s]
         if area <= HAIR:
             return 0.0
         rooms = []
         for b, (low, high) in room:
-            rate = length_per_area(stay, self.beds[b])
+            rate = length_per_area(self.beds[b])
             for start, end in without([(low, high)], [(p.low, p.high) for p in self.of[s] if p.bed == b]):
                 if end - start >= min(least, area * rate):
                     rooms.append(((end - start) / rate, b, start, rate))
@@ -188,7 +193,8 @@ class Beds:
     def _least(self, s: int) -> int:
         """Pieces that the sizes of the beds call for."""
         stay = self.stays[s]
-        sizes = sorted((self.beds[b].length / length_per_area(stay, self.beds[b]) for b in self.able[s]), reverse=True)
+        able = [self.beds[b] for b in self.able[s]]
+        sizes = sorted((bed.length / length_per_area(bed) for bed in able), reverse=True)
         left, pieces = stay.area, 0
         while left > HAIR and pieces < len(sizes):
             left -= sizes[pieces]

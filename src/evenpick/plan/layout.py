@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,6 +46,9 @@ def lay(beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | 
         if other.worth().key() < best.worth().key():
             best = other
     _mend(best, chance, tries)
+    for s in range(len(stays)):
+        if best.unplaced[s] > HAIR:
+            best.top_up(s)
     return _layout(best)
 
 
@@ -65,7 +68,9 @@ def _start(
 def _tasted(chance: np.random.Generator) -> Taste:
     plain = Taste()
     factor = np.exp(chance.normal(0.0, 0.7, 4))
-    return Taste(plain.rest * factor[0], plain.follow * factor[1], plain.family * factor[2], plain.ends * factor[3])
+    return Taste(
+        plain.rest * factor[0], plain.follow * factor[1], plain.family * factor[2], plain.ends * factor[3]
+    )
 
 
 def _mend(filled: Beds, chance: np.random.Generator, tries: Tries) -> None:

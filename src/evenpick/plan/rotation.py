@@ -51,7 +51,8 @@ def breaches(bed: Strip, stays: Sequence[Stay], pieces: Sequence[Piece]) -> Iter
     for piece in pieces:
         stay = stays[piece.stay]
         if barred(stay, bed):
-            last = max(season for season, family in bed.grew if family == stay.family and season < stay.season)
+            earlier = [season for season, family in bed.grew if family == stay.family]
+            last = max(season for season in earlier if season < stay.season)
             yield Breach(piece, (piece.low, piece.high), last, None)
         for other in _before(piece, stays, pieces):
             low, high = max(piece.low, other.low), min(piece.high, other.high)

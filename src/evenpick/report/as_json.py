@@ -35,6 +35,7 @@ if TYPE_CHECKING:
         WindowRow,
         WindowsAnswer,
     )
+    from evenpick.service.ground_answer import BedAnswer, GroundAnswer
     from evenpick.service.lessons import LessonsAnswer
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
@@ -143,6 +144,23 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
         "missed": [_job(job) for job in answer.missed],
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
+    }
+
+
+def ground_shape(answer: GroundAnswer, words: Words) -> Shape:
+    return {
+        **_site(answer.site), "begins": answer.begins, "invented": answer.invented,
+        "beds": [_bed(bed, words) for bed in answer.beds],
+        "no_room": [_named(each, words) for each in answer.no_room],
+        "too_soon": [{**_named(each, words), "after": words.name(each.after)} for each in answer.too_soon],
+        "notes": answer.notes,
+    }
+
+
+def _bed(bed: BedAnswer, words: Words) -> Shape:
+    return {
+        **asdict(bed), "grew": [{"year": year, "family": family} for year, family in bed.grew],
+        "spans": [{**_named(span, words), "follows": words.name(span.follows)} for span in bed.spans],
     }
 
 

@@ -78,7 +78,41 @@ class Picture:
     """the most of any week, wanted and spare together, in the reader's units"""
 
 
-Block: TypeAlias = Heading | Text | Items | Table | Picture
+@dataclass(frozen=True, slots=True)
+class BedBar:
+    """A crop on a stretch of a bed, from week `first` up to, not including, week `end` of its picture."""
+
+    first: int
+    end: int
+    number: int | None
+    name: str
+    earlier: bool
+    """it stood there before the picture begins"""
+
+
+@dataclass(frozen=True, slots=True)
+class BedLine:
+    """A stretch of a bed; its bars follow each other."""
+
+    label: str
+    bars: tuple[BedBar, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BedRow:
+    name: str
+    lines: tuple[BedLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BedPicture:
+    """Beds over the weeks (their Mondays)."""
+
+    weeks: tuple[date, ...]
+    beds: tuple[BedRow, ...]
+
+
+Block: TypeAlias = Heading | Text | Items | Table | Picture | BedPicture
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal
 
-from evenpick.report.page import Block, Heading, Items, Page, Picture, Table, Text
+from evenpick.report.bed_picture import draw_beds
+from evenpick.report.page import BedPicture, Block, Heading, Items, Page, Picture, Table, Text
 
 Paper = Literal["a4", "letter"]
 PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
@@ -87,6 +88,8 @@ def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
             return _table(block, ticks)
         case Picture():
             return _picture(block, pictures)
+        case BedPicture():
+            return f"#raw(block: true, {said(chr(10).join(draw_beds(block)))})"
 
 
 def _table(table: Table, ticks: bool) -> str:

@@ -11,7 +11,8 @@ from rich.console import Console
 from rich.table import Table as Grid
 from rich.text import Text as Cell
 
-from evenpick.report.page import Block, Column, Heading, Items, Page, Picture, Table, Text
+from evenpick.report.bed_picture import draw_beds
+from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Page, Picture, Table, Text
 from evenpick.report.picture import draw
 
 WIDTH = 80
@@ -39,6 +40,8 @@ def _lines(block: Block) -> Iterable[str]:
             return _table(block)
         case Picture():
             return draw(block)
+        case BedPicture():
+            return draw_beds(block)
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:

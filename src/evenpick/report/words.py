@@ -79,6 +79,18 @@ class Words:
     def area(self, m2: float) -> str:
         return f"{figure(m2 / FOOT**2)} sq ft" if self.imperial else f"{figure(m2)} m²"
 
+    def along(self, metres: float, length: bool) -> float:
+        """The figure of a place along a bed in `length_unit`, or, of m², in `area_unit`."""
+        return metres / (FOOT if length else FOOT**2) if self.imperial else metres
+
+    @property
+    def length_unit(self) -> str:
+        return "ft" if self.imperial else "m"
+
+    @property
+    def area_unit(self) -> str:
+        return "sq ft" if self.imperial else "m²"
+
     def gap(self, metres: float) -> str:
         """A spacing, bare figure in cm or inches."""
         return f"{metres / FOOT * 12:.0f}" if self.imperial else f"{metres * 100:.0f}"

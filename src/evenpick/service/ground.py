@@ -26,8 +26,6 @@ from evenpick.service.no_room import reason
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
-WEEK = 7
-
 
 @dataclass(frozen=True, slots=True)
 class Told:
@@ -41,7 +39,7 @@ class Told:
 
 
 def ground(garden: Path) -> GroundAnswer:
-    """The kept plan of a garden file in its beds. BadRequest where no plan of the garden as it now is was kept."""
+    """The kept plan of a garden file in its beds. BadRequest where none of it as it now is was kept."""
     plan = saved_plan(garden)
     if plan is None:
         what = "there is no plan for this garden as it now is."
@@ -50,7 +48,7 @@ def ground(garden: Path) -> GroundAnswer:
 
 
 def laid(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
-    """A plan laid into the beds of its garden; what the diary says of a sowing goes before the plan's word."""
+    """A plan laid into the beds of its garden; the diary's word on a sowing goes before the plan's."""
     names = _bed_names(garden)
     south = garden.site.lat < 0
     made = carried_out(plan.sowings, record.sowings.values())
@@ -135,9 +133,13 @@ def _stay(
     south: bool,
 ) -> Stay:
     crop = load_catalogue().crop(sowing.crop)
-    row = 0.0 if crop.spacing.layout == "broadcast" else crop.spacing.row
     cover = "tunnel" if sowing.cover == "tunnel" else "open"
-    return Stay(sowing.id, crop.family, cover, area, row, start, end, season_of(start, end, south), beds)
+    return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds)
+
+
+def _rows(crop: str, width: float | None) -> int | None:
+    spacing = load_catalogue().crop(crop).spacing
+    return None if width is None or spacing.layout == "broadcast" else rows_across(width, spacing.row)
 
 
 def _began(sowing: Sowing) -> int:
@@ -178,10 +180,10 @@ def _spans(
     for piece in sorted(pieces, key=lambda piece: (stays[piece.stay].start, piece.low)):
         stay, name = stays[piece.stay], told[piece.stay]
         before = _before(piece, pieces, stays)
-        rows = None if strip.width is None or stay.row <= 0 else rows_across(strip.width, stay.row)
         yield BedSpan(
-            stay.id, name.number, name.crop, name.name, stay.family, piece.low, piece.high, rows,
-            (piece.high - piece.low) / length_per_area(stay, strip), day_date(stay.start), day_date(stay.end),
+            stay.id, name.number, name.crop, name.name, stay.family, piece.low, piece.high,
+            _rows(name.crop, strip.width),
+            (piece.high - piece.low) / length_per_area(strip), day_date(stay.start), day_date(stay.end),
             told[before.stay].name if before else "", stay.start - stays[before.stay].end if before else None,
         )
 
@@ -224,7 +226,8 @@ def _notes(
         name = catalogue.crop(sowing.fact.crop).name
         said = f"{name} sown on {_said(day_date(sowing.day))}"
         if sowing.id not in kept and not sowing.over:
-            yield f"{said} is not in the plan, so no ground is kept for it here. Make the plan again: evenpick plan"
+            yield (f"{said} is not in the plan, so no ground is kept for it here. Make the plan again: "
+                   "evenpick plan")
         elif sowing.id in kept and sowing.ground and sowing.ground.casefold() not in names:
             yield (f"{said} stands in '{sowing.ground}', which is no bed of the garden file; a place was "
                    "taken for it.")

@@ -1,6 +1,6 @@
 """What lies in which bed and when, as frozen records of plain values.
 
-Metres count from the beginning of a bed. Where a bed's width is not known (`width_m` None) they are m² instead.
+Metres count from the beginning of a bed. Where its width is not known (`width_m` None) they are m².
 """
 
 from __future__ import annotations

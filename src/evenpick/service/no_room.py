@@ -14,7 +14,7 @@ WEEK = 7
 def reason(
     beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, area: float, latest: int
 ) -> tuple[str, str]:
-    """The reason and the remedy, in words; `area` m² of stay s are without room, it may start until `latest`."""
+    """The reason and the remedy, in words; `area` m² of stay s have no room, it may start until `latest`."""
     stay = stays[s]
     if stay.beds is not None:
         what = f"the diary has it in {', '.join(sorted(stay.beds))}, where there is no room for all of it"
@@ -30,7 +30,7 @@ def reason(
     if later is not None:
         when = day_date(later)
         return what, f"there is room from {when.day} {when:%b}, still in its window"
-    return what, "grow less of what stands there in those weeks, or of this; later in its window there is no room"
+    return what, "grow less of it or of what stands there; later in its window there is no room either"
 
 
 def room(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, start: int, end: int) -> float:
@@ -40,5 +40,5 @@ def room(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, s
         if bed.cover == stays[s].cover:
             taken = [(piece.low, piece.high) for piece in layout.pieces if piece.bed == b
                      and stays[piece.stay].start < end and start < stays[piece.stay].end]
-            free += metres(without([(0.0, bed.length)], taken)) / length_per_area(stays[s], bed)
+            free += metres(without([(0.0, bed.length)], taken)) / length_per_area(bed)
     return free

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from markupsafe import Markup, escape
 
-from evenpick.report.page import Block, Column, Heading, Items, Picture, Table, Text
+from evenpick.report.bed_picture import draw_beds
+from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
 from evenpick.report.words import Words, day
 
 
@@ -40,6 +41,10 @@ def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str
             yield table(block, caption)
         case Picture():
             yield numbers(block, words)
+        case BedPicture():
+            drawn = escape("\n".join(draw_beds(block)))
+            told = escape(f"{capital(caption)}: beds by week; the table below says the same")
+            yield f'<div class="wide"><pre role="img" tabindex="0" aria-label="{told}">{drawn}</pre></div>'
 
 
 def capital(text: str) -> str:

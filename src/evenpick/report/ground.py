@@ -1,0 +1,160 @@
+"""What goes where and when: the beds over the weeks, the table of places, what comes back too soon."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from evenpick.base.days import monday_of
+from evenpick.crops.families import said
+from evenpick.report.bed_picture import on_lines
+from evenpick.report.page import (
+    BedBar,
+    BedPicture,
+    BedRow,
+    Block,
+    Column,
+    Heading,
+    Items,
+    Page,
+    Table,
+    Text,
+)
+from evenpick.report.pickings import INVENTED
+from evenpick.report.place import title_place
+from evenpick.report.words import Words, day
+from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
+
+WEEK = 7
+KEY = ("A bar begins when a crop takes its ground (‹: before the picture) and ends when that is free again. "
+       "The number is the sowing's in the plan; what stood before has none. Blank: bare ground. Crops that "
+       "follow each other on much the same metres share a line; the table has the metres of each.")
+FOLLOWS = 56  # days bare after which a crop is not said to follow another
+SLIGHT = 0.05  # m²: less without room is not worth a line
+
+
+def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Page:
+    """The beds of an answer from the week of `on`, or the plan's first if that is later."""
+    first = max(monday_of(on), monday_of(answer.begins))
+    end = first + timedelta(weeks=weeks)
+    blocks: list[Block] = [Text(INVENTED)] if answer.invented else []
+    for ground in dict.fromkeys(bed.ground for bed in answer.beds):
+        beds = [bed for bed in answer.beds if bed.ground == ground]
+        cover = words.cover("tunnel" if beds[0].cover == "tunnel" else "open")
+        heading = ground if ground.casefold() == cover else f"{ground}, {cover}"
+        blocks += [Heading(heading), *_pictures(beds, words, first, weeks)]
+    blocks += [Text(KEY), *_table(answer, words, first, end), *_no_room(answer.no_room, words),
+               *_too_soon(answer.too_soon, words), *_listed("notes", answer.notes)]
+    return Page(f"Ground from {day(first)} {first.year}: {title_place(answer.site, words)}", tuple(blocks))
+
+
+def within(answer: GroundAnswer, bed: str | None, on: date, weeks: int) -> GroundAnswer:
+    """The same answer of one bed (None: all), with the spans that reach into those weeks."""
+    first = max(monday_of(on), monday_of(answer.begins))
+    end = first + timedelta(weeks=weeks)
+    beds = tuple(
+        replace(each, spans=tuple(span for span in each.spans if span.starts < end and span.ends > first))
+        for each in answer.beds if bed is None or each.name == bed
+    )
+    soon = tuple(each for each in answer.too_soon if bed is None or each.bed == bed)
+    return replace(answer, beds=beds, too_soon=soon)
+
+
+def _pictures(beds: Sequence[BedAnswer], words: Words, first: date, weeks: int) -> list[Block]:
+    rows, bare = [], []
+    for bed in beds:
+        shaped = bed.width_m is not None
+        bars = [(words.along(span.from_m, shaped), words.along(span.to_m, shaped),
+                 _bar(span, words, first, weeks)) for span in bed.spans if _seen(span, first, weeks)]
+        if not bars:
+            bare.append(bed.name)
+            continue
+        lines = tuple(on_lines(bars, _unit(bed, words)))
+        rows.append(BedRow(f"{bed.name}, {_size(bed, words)}", lines))
+    at = tuple(first + timedelta(weeks=number) for number in range(weeks))
+    blocks: list[Block] = [BedPicture(at, tuple(rows))] if rows else []
+    return [*blocks, Text(f"Bare all the while: {', '.join(bare)}.")] if bare else blocks
+
+
+def _seen(span: BedSpan, first: date, weeks: int) -> bool:
+    return span.starts < first + timedelta(weeks=weeks) and span.ends > first
+
+
+def _bar(span: BedSpan, words: Words, first: date, weeks: int) -> BedBar:
+    start = (span.starts - first).days // WEEK
+    end = max(start + 1, (span.ends - first).days // WEEK)
+    return BedBar(max(0, start), max(1, min(weeks, end)), span.number, words.name(span.name), start < 0)
+
+
+def _unit(bed: BedAnswer, words: Words) -> str:
+    return words.length_unit if bed.width_m is not None else words.area_unit
+
+
+def _size(bed: BedAnswer, words: Words) -> str:
+    if bed.length_m is None or bed.width_m is None:
+        return words.area(bed.area_m2)
+    unit = words.length_unit
+    return f"{words.along(bed.length_m, True):.3g} {unit} × {words.along(bed.width_m, True):.2g} {unit}"
+
+
+def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[Block]:
+    """One row a stretch, by the day it is taken."""
+    columns = (Column("from"), Column("until"), Column("no.", align="right"), Column("what", wraps=True),
+               Column("bed"), Column("stretch", align="right"), Column("rows", align="right"),
+               Column("after", wraps=True))
+    spans = sorted(
+        ((span, bed) for bed in answer.beds for span in bed.spans if span.starts < end and span.ends > first),
+        key=lambda each: (each[0].starts, each[0].number or 0, each[1].name, each[0].from_m),
+    )
+    if not spans:
+        return [Text("Nothing stands or is planned here in these weeks.")]
+    year = first.year
+    rows = tuple(
+        (day(span.starts, year), day(span.ends, year), "" if span.number is None else str(span.number),
+         words.name(span.name), bed.name, _stretch(span.from_m, span.to_m, bed, words),
+         "" if span.rows is None else str(span.rows), _after(span, words))
+        for span, bed in spans
+    )
+    return [Heading("what goes where"), Table(columns, rows)]
+
+
+def _stretch(low: float, high: float, bed: BedAnswer, words: Words) -> str:
+    shaped = bed.width_m is not None
+    return f"{words.along(low, shaped):.1f}-{words.along(high, shaped):.1f} {_unit(bed, words)}"
+
+
+def _after(span: BedSpan, words: Words) -> str:
+    close = span.bare_days is not None and span.bare_days <= FOLLOWS
+    return words.name(span.follows) if close else ""
+
+
+def _named(number: int | None, name: str, words: Words) -> str:
+    return words.name(name) if number is None else f"{words.name(name)} (no. {number})"
+
+
+def _no_room(several: Sequence[NoRoom], words: Words) -> list[Block]:
+    return _listed("no room", [
+        f"{_named(each.number, each.name, words)}, {words.area(each.area_m2)} from {day(each.starts)} "
+        f"{each.starts.year}: {each.why}. To mend it: {each.mend}."
+        for each in several if each.area_m2 >= SLIGHT
+    ])
+
+
+def _too_soon(several: Sequence[TooSoon], words: Words) -> list[Block]:
+    """Breaches of rotation, a sentence each."""
+    if not several:
+        return []
+    return [Heading("back too soon"), Items(tuple(_breach(each, words) for each in several)),
+            Text("No other room was found for them. Fewer sowings of that family, or more beds, mend it.")]
+
+
+def _breach(each: TooSoon, words: Words) -> str:
+    grew = f"{words.name(each.after)} grew there in {each.last}" if each.after else (
+        f"{said(each.family)} grew there in {each.last}")
+    what = f"{_named(each.number, each.name, words)} in {each.bed} from {day(each.starts)} {each.starts.year}"
+    return (f"{what}: {grew}; {said(each.family)} should stay away until {each.last + each.years}.")
+
+
+def _listed(heading: str, entries: Sequence[str]) -> list[Block]:
+    return [Heading(heading), Items(tuple(entries))] if entries else []

@@ -1,0 +1,55 @@
+"""The picture of beds over the weeks: what is drawn is what is there, in terminal and on paper."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import invented
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from evenpick.report.bed_picture import bar_text, draw_beds, on_lines, scale
+from evenpick.report.ground import ground_page
+from evenpick.report.page import BedBar, BedLine, BedPicture, BedRow
+from evenpick.report.paper import pdf, sheet
+
+WEEKS = tuple(date(2027, 2, 1) + timedelta(weeks=at) for at in range(104))
+
+
+@st.composite
+def bars(draw: st.DrawFn, weeks: int) -> list[tuple[float, float, BedBar]]:
+    made = []
+    for number in range(draw(st.integers(0, 8))):
+        first = draw(st.integers(0, weeks - 1))
+        low = draw(st.integers(0, 8))
+        bar = BedBar(first, draw(st.integers(first + 1, weeks)), number, "a crop of a long name", False)
+        made.append((float(low), low + float(draw(st.integers(1, 4))), bar))
+    return made
+
+
+@given(st.data(), st.integers(1, 104))
+def test_no_line_is_too_long_and_every_bar_is_drawn(data: st.DataObject, weeks: int) -> None:
+    several = data.draw(bars(weeks))
+    lines = tuple(on_lines(several, "m"))
+    assert sorted(bar.number or 0 for line in lines for bar in line.bars) == list(range(len(several)))
+    drawn = draw_beds(BedPicture(WEEKS[:weeks], (BedRow("bed", lines),)))
+    assert max(map(len, drawn)) <= 80
+    if scale(weeks)[1] == 1:  # else two that follow each other may share a column
+        assert sum(line.count("│") for line in drawn) == len(several)
+
+
+@pytest.mark.parametrize(("width", "text"), [(1, "│"), (2, "│─"), (4, "│12─"), (9, "│12 Leek─")])
+def test_a_number_is_whole_or_left_out(width: int, text: str) -> None:
+    assert bar_text(BedBar(0, 1, 12, "Leek", False), width) == text
+
+
+def test_weeks_stand_where_they_are() -> None:
+    line = BedLine("0.0-1.0 m", (BedBar(2, 5, None, "Leek", False),))
+    _, _, drawn = draw_beds(BedPicture(WEEKS[:64], (BedRow("bed", (line,)),)))
+    assert drawn[15:] == "  │Le"
+
+
+def test_the_beds_go_on_paper() -> None:
+    page = ground_page(invented.GROUND, invented.BRITISH, date(2027, 2, 1), 52)
+    assert pdf(sheet(page, "a4")).startswith(b"%PDF")

@@ -1,0 +1,136 @@
+"""The kept plan in the garden's beds (docs/design/beds.md), on an INVENTED plan."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.days import parse_date
+from evenpick.base.errors import BadRequest
+from evenpick.climate.site import Site
+from evenpick.garden.diary import Cleared, Entry, Fact, PlantedOut, Sowed, new_id
+from evenpick.garden.garden import Bed, Garden, Grew, Ground
+from evenpick.garden.record import Record, fold
+from evenpick.service.answers import Band, MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.ground import ground, laid
+from evenpick.service.ground_answer import places
+
+SITE = Site("Testham", 53.4, -6.2, 40.0)
+NOTHING = Measured(0.0, 0.0, 0.0, 0.0)
+
+
+def garden(*beds: Bed) -> Garden:
+    ground = Ground("plot", "open", sum(bed.area for bed in beds), beds)
+    return Garden(SITE, (ground,), (), ())
+
+
+def bed(name: str, *grew: Grew) -> Bed:
+    return Bed(name, 5.0, 1.2, 6.0, grew)
+
+
+def sowing(number: int, crop: str, sow: str, clear: str, area: float, **rest: object) -> PlannedSowing:
+    day = date.fromisoformat(sow)
+    made = PlannedSowing(
+        f"{crop}.{number}", number, day, crop, crop, crop.capitalize(), "direct", "open", area, None, None,
+        None, None, None, None, date.fromisoformat(clear), 0.9, None, day, "",
+    )
+    return replace(made, **rest)  # type: ignore[arg-type]
+
+
+def standing(crop: str, where: str, clear: date) -> StandingSowing:
+    return StandingSowing("old", date(2026, 9, 1), crop, crop.capitalize(), "direct", "open", where, 6.0, 1.0,
+                          None, None, Band(0, 0, 0), clear)
+
+
+def plan(sowings: Sequence[PlannedSowing], standing: Sequence[StandingSowing] = ()) -> PlanAnswer:
+    made = MadeFrom("", "", "", 1, 1, 1, "")
+    return PlanAnswer(
+        SITE, None, date(2027, 2, 1), False, tuple(sowings), (), (), (), NOTHING, NOTHING, "", None,  # type: ignore[arg-type]
+        0.0, (), (), made, (), tuple(standing),
+    )
+
+
+def diary(*facts: tuple[str, str, Fact]) -> Record:
+    return fold([Entry(identity, parse_date(day), fact) for identity, day, fact in facts])
+
+
+def test_rows_and_places_of_a_sowing() -> None:
+    answer = laid(garden(bed("gate")), plan([sowing(1, "leek", "2027-04-03", "2027-12-06", 3.0)]), diary())
+    (span,) = answer.beds[0].spans
+    assert (span.to_m - span.from_m, span.family, span.starts, span.ends) == (
+        pytest.approx(2.5), "Amaryllidaceae", date(2027, 4, 3), date(2027, 12, 6))
+    (place,) = places(answer)["leek.1"]
+    assert (place.bed, place.whole_bed, place.rows) == ("gate", False, span.rows)
+
+
+def test_history_sends_a_family_elsewhere_or_is_told() -> None:
+    tired, other = bed("gate", Grew(2026, "Brassicaceae")), bed("wall")
+    kale = sowing(1, "kale", "2027-05-01", "2027-12-06", 6.0)
+    assert laid(garden(tired, other), plan([kale]), diary()).beds[1].spans[0].name == "Kale"
+    (breach,) = laid(garden(tired), plan([kale]), diary()).too_soon
+    assert (breach.bed, breach.last, breach.years, breach.after, breach.number) == ("gate", 2026, 4, "", 1)
+
+
+def test_what_the_diary_cleared_in_a_bed_is_history() -> None:
+    sown = new_id()
+    record = diary((sown, "2026-05-02", Sowed("kale", "direct", "open", 3.0, ground="gate")),
+                   (new_id(), "2026-11-01", Cleared(sown)))
+    answer = laid(garden(bed("gate")), plan([sowing(1, "radish", "2027-05-01", "2027-06-28", 3.0)]), record)
+    assert answer.beds[0].grew == ((2026, "Brassicaceae"),)
+    assert [breach.last for breach in answer.too_soon] == [2026]
+
+
+def test_the_diary_says_in_which_bed_a_planned_sowing_was_made() -> None:
+    leek = Sowed("leek", "direct", "open", 3.0, ground="Wall", planned="leek.1")
+    made = plan([sowing(1, "leek", "2027-04-03", "2027-12-06", 3.0)])
+    answer = laid(garden(bed("gate"), bed("wall")), made, diary((new_id(), "2027-04-05", leek)))
+    (span,) = answer.beds[1].spans
+    assert span.starts == date(2027, 4, 5)
+
+
+def test_raised_sowings_take_their_ground_when_planted_out() -> None:
+    sown = new_id()
+    kale = sowing(1, "kale", "2027-04-03", "2027-12-06", 3.0, way="raised", plant_out=date(2027, 5, 20))
+    assert laid(garden(bed("gate")), plan([kale]), diary()).beds[0].spans[0].starts == date(2027, 5, 20)
+    record = diary((sown, "2027-04-03", Sowed("kale", "raised", "open", 3.0, planned="kale.1")),
+                   (new_id(), "2027-05-27", PlantedOut(sown, "gate")))
+    assert laid(garden(bed("gate")), plan([kale]), record).beds[0].spans[0].starts == date(2027, 5, 27)
+
+
+def test_what_stands_keeps_its_bed_and_what_follows_says_so() -> None:
+    stood = standing("spinach", "wall", date(2027, 4, 5))
+    carrot = sowing(1, "early-carrot", "2027-04-10", "2027-08-02", 6.0)
+    answer = laid(garden(bed("gate"), bed("wall")), plan([carrot], [stood]), diary())
+    old, new = answer.beds[1].spans
+    assert (old.number, new.follows, new.bare_days) == (None, "Spinach", 5)
+
+
+def test_no_room_is_told_with_the_day_that_would_mend_it() -> None:
+    kale = sowing(2, "kale", "2027-04-24", "2027-09-06", 6.0, latest=date(2027, 6, 1))
+    stood = standing("onion", "gate", date(2027, 5, 3))
+    (told,) = laid(garden(bed("gate")), plan([kale], [stood]), diary()).no_room
+    assert (told.number, told.area_m2) == (2, pytest.approx(6.0))
+    assert told.mend == "there is room from 8 May, still in its window"
+
+
+def test_sowings_outside_the_plan_are_noted() -> None:
+    record = diary((new_id(), "2027-04-05", Sowed("leek", "direct", "open", 3.0)))
+    (note,) = laid(garden(bed("gate")), plan([]), record).notes
+    assert "not in the plan" in note
+
+
+def test_without_a_plan_it_says_how_to_get_one(tmp_path: Path) -> None:
+    with pytest.raises(BadRequest, match="evenpick plan"):
+        ground(tmp_path / "garden.toml")
+
+
+def test_southern_summers_are_one_season() -> None:
+    south = replace(garden(bed("gate")), site=replace(SITE, lat=-37.8))
+    kale = [sowing(1, "kale", "2027-08-01", "2027-11-01", 6.0),
+            sowing(2, "radish", "2028-02-01", "2028-04-01", 6.0)]
+    assert laid(south, plan(kale), diary()).too_soon == ()
+    assert len(laid(garden(bed("gate")), plan(kale), diary()).too_soon) == 1
