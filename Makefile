@@ -39,6 +39,8 @@ authorities: $(DEV)
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
 	$(BIN)/python authorities/trials.py > authorities/trials.md
+	$(BIN)/python authorities/bands.py > authorities/bands.md
+	$(BIN)/python authorities/trial_dates.py > authorities/trial_dates.md
 	$(BIN)/python authorities/soil_water.py $(SHARED) > authorities/soil_water.md
 	$(BIN)/python authorities/learning.py > authorities/learning.md
 	$(BIN)/python authorities/book.py > authorities/book.md

@@ -36,7 +36,7 @@ from evenpick.crops.crop import (
     Way,
 )
 
-THERMAL_TIME_SD = 0.17  # growth D7, before a grower's own records (memory)
+THERMAL_TIME_SD = 0.22  # of a crop without anchors (docs/design/outlook.md, O17)
 BY_DEFINITION = "by definition"
 SOLVED = "solved from its anchors"
 WORDS = ("memory", "common practice, no source", BY_DEFINITION, SOLVED)
