@@ -4,9 +4,9 @@
 
 Trials: trials/cases.csv, each with what was read of it. The trials' own weather is not at hand: it is the
 generator's at the nearest station, and our band is over years and over what is not known of the variety.
-Intervals: two harvests a week apart. Sweet corn and peas against published day-degrees in a real daily record:
-harvest is the first day on which the sum is reached, and the interval is seven days over how much later a later
-sowing is ready. Lettuce in a cold tunnel against a grower's own table for weekly picking.
+Intervals: two harvests a week apart. Sweet corn and peas against published day-degrees in a real daily
+record: harvest is the first day on which the sum is reached, and the interval is seven days over how much
+later a later sowing is ready. Lettuce in a cold tunnel against a grower's own table for weekly picking.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ SUMS = (
     DayDegrees("pea", "ernest2025, the quickest: 1250 °F d above 40 °F", 8 / 1.8, 99.0, 1250 / 1.8,
                ((3, 1), (3, 15), (3, 29), (4, 12))),
 )  # fmt: skip
-# Sow days and the days between sowings advised for lettuce every week from November to April (coleman2011).
+# Sow days and days between sowings advised for lettuce every week, November to April (coleman2011).
 COLEMAN = (((9, 5), 3.5), ((9, 14), 2.0), ((9, 29), 3.5), ((10, 28), 7.0), ((11, 30), 10.0))
 
 
@@ -90,8 +90,8 @@ def summed(tmin: Floats, tmax: Floats, rule: DayDegrees, sow: Ints) -> Floats:
 
 
 def by_sums() -> None:
-    print("\n## Days and intervals against published day-degrees\n\nPhiladelphia's daily record, medians over")
-    print(f"its years. Interval: for harvests 7 days apart, from sowings {STEP} days apart.\n")
+    print("\n## Days and intervals against published day-degrees\n")
+    print(f"Philadelphia's daily record, medians over its years. Interval: for harvests 7 days apart, from sowings {STEP} days apart.\n")
     print("| crop | sown | days by the sum | ours | interval by the sum, d | ours |")
     print("|---|---|---|---|---|---|")
     settings = settings_at(*PHILADELPHIA)
@@ -115,8 +115,8 @@ def by_sums() -> None:
 
 
 def lettuce_intervals() -> None:
-    print("\n## Lettuce for every week of winter\n\nCold tunnel, Maine (coleman2011); ours: leaf lettuce, seven")
-    print("days over the slope of the median first picking, 12 days either side.\n")
+    print("\n## Lettuce for every week of winter\n\nCold tunnel, Maine (coleman2011); ours: leaf lettuce,")
+    print("seven days over the slope of the median first picking, 12 days either side.\n")
     print("| sown about | advised, d | ours, d |\n|---|---|---|")
     place = ("Harborside, Maine", 44.35, -68.8)
     settings, crop = settings_at(*place), load_catalogue().crop("leaf-lettuce")
