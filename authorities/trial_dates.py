@@ -91,7 +91,8 @@ def summed(tmin: Floats, tmax: Floats, rule: DayDegrees, sow: Ints) -> Floats:
 
 def by_sums() -> None:
     print("\n## Days and intervals against published day-degrees\n")
-    print(f"Philadelphia's daily record, medians over its years. Interval: for harvests 7 days apart, from sowings {STEP} days apart.\n")
+    print("Philadelphia's daily record, medians over its years. Interval: for harvests 7 days apart,")
+    print(f"from sowings {STEP} days apart.\n")
     print("| crop | sown | days by the sum | ours | interval by the sum, d | ours |")
     print("|---|---|---|---|---|---|")
     settings = settings_at(*PHILADELPHIA)
