@@ -1,7 +1,7 @@
 """What a grower's own thermometer says of how the ground differs from the station.
 
-A pure function: readings in, shift out. Minimum and maximum are told apart: a frost hollow is colder by night,
-a walled garden warmer by day. Few readings hardly move anything: the shift is shrunk towards nought.
+A pure function: readings in, shift out. Minimum and maximum are told apart: a frost hollow is colder by
+night, a walled garden warmer by day. Few readings hardly move anything: the shift is shrunk towards nought.
 """
 
 from __future__ import annotations
