@@ -2,8 +2,8 @@
 
     PYTHONPATH=src python authorities/trial_dates.py > authorities/trial_dates.md
 
-Trials: trials/cases.csv, each with what was read of it. The trials' own weather is not at hand: it is the
-generator's at the nearest station, and our band is over years and over what is not known of the variety.
+Trials: trial_cases/cases.csv, each with what was read of it. The trials' own weather is not at hand: it is
+the generator's at the nearest station, and our band is over years and over what is not known of the variety.
 Intervals: two harvests a week apart. Sweet corn and peas against published day-degrees in a real daily
 record: harvest is the first day on which the sum is reached, and the interval is seven days over how much
 later a later sowing is ready. Lettuce in a cold tunnel against a grower's own table for weekly picking.
@@ -25,7 +25,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Anchor
 
-CASES = Path(__file__).resolve().parent / "trials" / "cases.csv"
+CASES = Path(__file__).resolve().parent / "trial_cases" / "cases.csv"
 PHILADELPHIA = ("philadelphia", 39.87, -75.23)
 STEP = 14  # days between the sowings that an interval is told from
 
