@@ -10,7 +10,7 @@ from functools import partial
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
 from evenpick.plan.bench import Bench
 from evenpick.plan.choice import Choice
 from evenpick.plan.ground import ground_rows
@@ -25,7 +25,6 @@ TOLERANCE, ROUNDS = 0.01, 3  # of an item's stake; cutting rounds an item has at
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 TOGETHER_NODES = 2000
-PROMISING = 0.02  # of the stake: how far off a plan may be to have its areas re-made
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +42,7 @@ class News:
 class Effort:
     """How much work to put in. All but `seconds` and `stop` leave the result the same on every machine.
 
+    A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it.
     Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
     """
 
@@ -122,7 +122,7 @@ class _Making:
             e = self.effort
             self._stage("sounding", e.soundings, self._sound)
             self._stage("descent", e.descents, self._descent)
-            self._stage("turn", e.turns, self._turn)
+            self._stage("search", e.turns, self._turn)
             self._stage("branching", int(e.branch_nodes > 0), self._branch)
             self._stage("polish", 1, self._polish)
             self._stage("together", int(len(self.areas) <= e.together), self._together)
@@ -156,6 +156,7 @@ class _Making:
         return better
 
     def _prove(self) -> None:
+        """Some steps of the prices."""
         for _step in range(self.effort.proof_steps):
             if self._late():
                 break
@@ -201,21 +202,19 @@ class _Making:
         chosen = self.choice.best(self.value)
         if chosen is not None:
             self._offer(chosen)
-        self._settle(self.areas, np.arange(len(self.task.parts)), self.request.candidates.cost)
+        self._settle()
 
-    def _settle(self, x: Floats, items: Ints, cost: Floats) -> None:
+    def _settle(self) -> None:
         """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
-        x = x.copy()
-        for i in items:
+        x, cost = self.areas.copy(), self.request.candidates.cost
+        for part in self.task.parts:
             if self._late():
                 break
-            part = self.task.parts[i]
             room = room_left(part, self.task.rows, x, cost)
             x[part.members] = descend(part, room, x[part.members], self.effort.descent_steps)[-1].x
         self._offer(x)
         self.choice.add(x)
-        if self.task.cost(x) < self.value + PROMISING * (self.nothing - self.proven):
-            self._offer(best_areas(self.task, x))
+        self._offer(best_areas(self.task, x))
 
     def _polish(self, k: int) -> None:
         self._offer(best_areas(self.task, self.areas, FINE, 60))

@@ -1,0 +1,198 @@
+"""The demo garden's plan on weather years that it never saw, beside other ways to plan the same ground.
+
+Run: .venv/bin/python benchmarks/regret.py > benchmarks/regret.md
+     [--made 240] [--foresight 30]: made weather years, 30 of them to plan on; years given to foresight
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import as_file, files
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.climate.ensemble import generated
+from evenpick.climate.stations import moved_to, nearest_station
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import Garden
+from evenpick.garden.reading import read_garden
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import workable_ground
+from evenpick.plan.amounts import rounded
+from evenpick.plan.horizon import Horizon
+from evenpick.plan.interval_rule import rules
+from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.measure import Measure, evaluate
+from evenpick.plan.options import batches
+from evenpick.plan.request import Request, Supply
+from evenpick.plan.task import Task, task
+from evenpick.plan.wanted import wanted_items
+from evenpick.service.answers import Measured
+from evenpick.service.climate import weather_for
+from evenpick.service.measures import measure, summary
+from evenpick.service.plan_weather import TAIL
+from evenpick.service.planning import split_members, stored, wished_crops
+from extensive import extensive
+
+SEEN = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    name: str
+    found: Measured
+    years: int
+    note: str
+
+
+def garden_task(weather: WeatherYears, seen: Ints, unseen: Ints) -> Task:
+    garden, settings = demo(), Settings(weather)
+    crops = wished_crops(garden)
+    made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), horizon(),
+                   (seen, unseen), garden.plan.seed)
+    wanted = wanted_items(garden.wishes, horizon(), stored(crops.values()))
+    return task(garden, wanted, made, seen, unseen, garden.plan.seed)
+
+
+@cache
+def demo() -> Garden:
+    with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
+        return read_garden(path, load_catalogue())
+
+
+def horizon() -> Horizon:
+    plan = demo().plan
+    assert plan.start is not None
+    return Horizon(plan.start, plan.sowing_weekday)
+
+
+def made_years(count: int) -> tuple[str, Task]:
+    garden, days = demo(), horizon().days + TAIL
+    normals, distance, higher = nearest_station(garden.site)
+    weather = generated(moved_to(normals, garden.site), garden.site, horizon().start, days, count,
+                        garden.plan.seed, distance, higher)
+    return (f"Made years: {normals.name}'s normals through the generator",
+            garden_task(weather, np.arange(SEEN), np.arange(SEEN, count)))
+
+
+def real_years() -> tuple[str, Task]:
+    garden, days = demo(), horizon().days + TAIL
+    weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
+    split = split_members(weather, SEEN)
+    title = f"Real years: the record of {weather.origin.station}"
+    return title, garden_task(weather, split.seen, split.unseen)
+
+
+def planned(work: Task, request: Request) -> tuple[Floats, str]:
+    """Areas as a grower sows them, and how they were come by."""
+
+    def tell(news: News) -> None:
+        print(f"  {news.seconds:6.1f} s {news.stage} {news.gap:.2%}", file=sys.stderr, flush=True)
+
+    before = os.times()
+    plan = make_plan(request, Effort(progress=tell))
+    after = os.times()
+    spent = sum(after[:4]) - sum(before[:4])
+    return rounded(request, work.options, plan.areas), f"proven {plan.gap:.1%}, {spent:.0f} s of processor"
+
+
+def average_year(request: Request) -> Request:
+    """One year in which every sowing gives in each week what it gives there on the average."""
+    s = request.supply
+    return replace(request, years=1, met=None,
+                   supply=Supply(s.candidate, np.zeros_like(s.year), s.ripe, s.last, s.kg / request.years))
+
+
+def of_year(supply: Supply, year: int) -> Supply:
+    mine = supply.year == year
+    return Supply(supply.candidate[mine], np.zeros(int(mine.sum()), dtype=np.int64), supply.ripe[mine],
+                  supply.last[mine], supply.kg[mine])
+
+
+def foreseen(work: Task, years: Ints) -> Measure:
+    """Each year by itself at the best areas for it, sowings in part allowed: no plan can do better there."""
+    request = work.request
+    parts = []
+    for year in years:
+        supply = of_year(work.unseen, int(year))
+        model, n = extensive(replace(request, years=1, met=None, supply=supply))
+        x = model.solve().x
+        assert x is not None
+        parts.append(evaluate(request.candidates.item, x[:n], supply, request.wanted, 1))
+        print(f"  foresight {year}", file=sys.stderr, flush=True)
+    joined = {name: np.concatenate([getattr(p, name) for p in parts], axis=-1)
+              for name in ("bare", "spare", "bare_weeks", "used", "over", "unmet")}
+    return Measure(**joined)
+
+
+def rows(work: Task, foresight: int) -> Iterator[Row]:
+    """A further way to plan is a further row here: its name, its measure on the unseen years, a note."""
+    years = work.unseen_years
+
+    def on_unseen(areas: Floats) -> Measured:
+        return summary(work, measure(work, areas, work.unseen, years))
+
+    areas, note = planned(work, work.request)
+    yield Row("the plan", on_unseen(areas), years, note)
+    best = min(rules(work), key=lambda rule: _misfit(on_unseen(rule.areas)))
+    yield Row("interval rule", on_unseen(best.areas), years,
+              f"{best.words}: the best of its six settings on these very years")
+    areas, note = planned(work, average_year(work.request))
+    yield Row("best plan for the average year", on_unseen(areas), years, note)
+    some = np.unique(np.linspace(0, years - 1, min(foresight, years)).round().astype(np.int64))
+    yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), some.size,
+              "each year's own best areas, sowings in part")
+
+
+def _misfit(found: Measured) -> float:
+    return found.bare + found.spare
+
+
+def table(made: Callable[[], tuple[str, Task]], foresight: int) -> None:
+    began = time.perf_counter()
+    title, work = made()
+    r = work.request
+    print(f"\n## {title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
+          f"{r.years} years to plan on, {work.unseen_years} unseen.\n")
+    print("| way to plan | bare % | spare % | bare weeks in 100 | bare % in the worst tenth | years | |")
+    print("|---|---|---|---|---|---|---|", flush=True)
+    for row in rows(work, foresight):
+        f = row.found
+        print(f"| {row.name} | {100 * f.bare:.1f} | {100 * f.spare:.1f} | {f.bare_weeks:.1f} "
+              f"| {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |", flush=True)
+    print(f"  {time.perf_counter() - began:.0f} s", file=sys.stderr)
+
+
+HEAD = """# What the plan is worth on years it never saw
+
+Made by `.venv/bin/python benchmarks/regret.py > benchmarks/regret.md`. The demo's garden (invented), its
+ground and wishes the same for every row; all areas held against the same unseen weather years without
+foresight (`plan/measure.py`). In portions over the counted weeks. *Bare*: share of what is wanted that is not
+there; *spare*: share of what ripens that is not used; *bare weeks*: item-weeks with under half of what is
+wanted.
+*Average year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect
+foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings in part
+allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth them."""
+
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    asked.add_argument("--made", type=int, default=240)
+    asked.add_argument("--foresight", type=int, default=30)
+    given = asked.parse_args()
+    print(HEAD)
+    for made in (real_years, lambda: made_years(given.made)):
+        table(made, given.foresight)
+
+
+if __name__ == "__main__":
+    main()
