@@ -19,7 +19,8 @@ SEASONAL = ("winter use", "storing")
 """purposes that ask for the crop's season"""
 OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
-BEFORE_MIDWINTER = (150, 45)  # days before the coldest between which what overwinters is sown (memory)
+SOWN_BEFORE, PLANTED_BEFORE = 150, 120  # days before the coldest: earlier is too big by winter (memory)
+LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
 
@@ -88,13 +89,12 @@ def _next_coldest(usual: Floats) -> Ints:
 def in_season(outcome: Outcome, here: Setting) -> Bools:
     """Ready at the time of year that crop and purpose ask for; (years, n)."""
     crop, first = outcome.crop, outcome.first.astype(np.int64)
+    wait = midwinter(here)[outcome.sow] - outcome.sow
+    early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
-        wait = midwinter(here)[outcome.sow] - outcome.sow
-        due = (wait <= BEFORE_MIDWINTER[0]) & (wait >= BEFORE_MIDWINTER[1])
-        return np.asarray((first > outcome.sow + wait) & due)
+        return np.asarray((first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
-        wait = midwinter(here)[outcome.sow] - outcome.sow
-        return np.broadcast_to((wait <= BEFORE_MIDWINTER[0]) | (wait > 300), first.shape)
+        return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     if crop.cold_heading is not None or crop.bulbing is not None:
         return np.ones(first.shape, dtype=bool)
     if crop.season is None or outcome.purpose.name not in SEASONAL:

@@ -78,14 +78,21 @@ def in_windows(made: Calendar, days: Ints) -> Bools:
 def _now(
     made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
 ) -> Iterator[MonthRow]:
-    """One line for each crop, way and purpose, under the simplest cover, with the others that do."""
+    """One line for each crop and way, and one for its baby leaf, under the simplest cover, with the others
+    that do; of a crop's other purposes the one with the most days."""
     groups: dict[tuple[str, str, str], list[Calendar]] = {}
     for one in made:
         if in_windows(one, days).sum() >= LEAST_DAYS:
             key = (one.outcome.crop.key, one.outcome.way.name, one.outcome.purpose.name)
             groups.setdefault(key, []).append(one)
-    for group in groups.values():
+    widest: dict[tuple[str, str, bool], list[Calendar]] = {}
+    for (crop, way, purpose), group in groups.items():
         ordered = sorted(group, key=lambda one: covers.index(one.outcome.cover))
+        line = (crop, way, purpose == "baby leaf")
+        rival = widest.get(line)
+        if rival is None or in_windows(ordered[0], days).sum() > in_windows(rival[0], days).sum():
+            widest[line] = ordered
+    for ordered in widest.values():
         row = _row(ordered, days, start)
         if row is not None:
             yield row
