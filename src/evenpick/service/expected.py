@@ -32,6 +32,8 @@ LEAD, AHEAD = 60, 430
 """days of weather before the first sowing and after the day asked"""
 NIGHTS = 3
 """nights ahead in which a frost counts as near"""
+MOST_YEARS = 20
+"""weather years, spread over those there are: a job's day needs no finer band"""
 LEAST_YEARS = 0.2
 """share of years that must get to a stage for it to be expected"""
 
@@ -78,13 +80,24 @@ def expected(
         return {}
     start = min(sowing.day for sowing in sowings) - LEAD
     season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
-    settings = Settings(with_readings(season.weather, readings))
+    settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings))
     found: dict[str, Expected] = {}
     for kind in dict.fromkeys(map(_kind, sowings)):
         alike = [sowing for sowing in sowings if _kind(sowing) == kind]
         here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
         found |= _of_kind(alike, here, settings, Ground(site, soil), day_number(on) - start, seed)
     return found
+
+
+def fewer(weather: WeatherYears, most: int) -> WeatherYears:
+    """At most so many of the weather years, spread evenly over them."""
+    if weather.years <= most:
+        return weather
+    at = np.linspace(0, weather.years - 1, most).round().astype(np.int64)
+    return replace(
+        weather, tmin=weather.tmin[at], tmax=weather.tmax[at], rain=weather.rain[at],
+        radiation=weather.radiation[at], labels=tuple(weather.labels[year] for year in at),
+    )
 
 
 def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
