@@ -19,7 +19,7 @@ from evenpick.service.lessons import (
 ADVICE = {
     "not up": "test the seed before it is sown again, and sow when the ground is warmer",
     "dried": "water the open drill before sowing, and keep it moist until it is up",
-    "eaten": "sow a few spare in modules to fill gaps, and net or guard the next one from its first day",
+    "eaten": "net or guard the next one from its first day, and sow a little more than is wanted",
     "diseased": "keep its family off that ground for some years",
     "frosted": "sow later, or have a cover ready",
     "scorched": "shade it, or sow for a cooler month",
