@@ -23,7 +23,7 @@ BOXES = BoxAnswer("boxes", date(2027, 2, 1), ITEMS, (("peas", date(2027, 6, 7)),
 SHEETS = {
     "week": lambda: sheets.week_sheet(invented.TODAY, BRITISH, "a4"),
     "year": lambda: sheets.year_sheet(invented.PLAN, BRITISH, "a4"),
-    "labels": lambda: sheets.label_sheet(invented.PLAN, {}, BRITISH, "letter"),
+    "labels": lambda: sheets.label_sheet(invented.PLAN, BRITISH, "letter"),
     "box": lambda: sheet(sheets.box_page(BOXES, AMERICAN), "letter", size=12.0),
 }
 

@@ -9,9 +9,7 @@ from typing import Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
-from evenpick.cli.options import A_GARDEN, WORDS, asked, on_day, words
-
-ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today]")
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 
 
 @click.command(short_help="What goes in which bed, and when.")

@@ -7,8 +7,7 @@ from typing import Any
 
 import click
 
-from evenpick.cli.options import A_GARDEN, WORDS, asked, on_day, words
-from evenpick.cli.plans import ON
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 
 
 @click.command(short_help="What the diary taught, with its evidence.")

@@ -14,6 +14,7 @@ from evenpick.cli import (
     here,
     learned,
     log,
+    losing,
     plans,
     printing,
     seed_tin,
@@ -36,7 +37,8 @@ def evenpick() -> None:
 
 for command in (
     setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, beds.ground, here.windows,
-    here.month, here.outlook, here.why, water.water, learned.lessons, log.log, seed_tin.tin, seed_tin.saving,
+    here.month, here.outlook, here.why, water.water, learned.lessons, log.log, losing.losses,
+    seed_tin.tin, seed_tin.saving,
     trial.trial, book.check, book.export, book.import_, book.versions, book.settle,
     serving.serve, printing.print_, printing.calendar,
 ):

@@ -70,6 +70,7 @@ PLACE = together(
 SEED = click.option("--seed", type=click.IntRange(min=0), help="Of the dice; the same gives the same.")
 COVER = click.option("--cover", type=click.Choice(COVERS), default="open", show_default=True, help="Over it.")
 YEAR = click.option("--year", type=click.IntRange(1900, 2200), help="The year it is for.  [this one]")
+ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today]")
 A_GARDEN = click.option("--garden", type=FILE, default=GARDEN, show_default=True,
                         help="The garden's file or book.")
 

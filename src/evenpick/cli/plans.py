@@ -9,14 +9,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.cli.options import A_GARDEN, WORDS, asked, day_of, on_day, words
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
     from evenpick.service.answers import PlanAnswer
 
-ON = click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today]")
 
 
 @click.command(short_help="Make the plan for the garden.")

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
-from evenpick.cli.options import A_GARDEN, FILE, WORDS_ONLY, asked, on_day, words
-from evenpick.cli.plans import ON, kept_plan
+from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
+from evenpick.cli.plans import kept_plan
 
 if TYPE_CHECKING:
     from datetime import date
@@ -58,7 +58,7 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
         case "year":
             return sheets.year_sheet(kept_plan(garden), say, paper)
         case "labels":
-            return sheets.label_sheet(kept_plan(garden), {}, say, paper)
+            return sheets.label_sheet(kept_plan(garden), say, paper)
         case "box":
             from evenpick.service.box import box
 

@@ -8,8 +8,7 @@ from typing import Any
 
 import click
 
-from evenpick.cli.options import A_GARDEN, WORDS, asked, on_day, words
-from evenpick.cli.plans import ON
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 
 
 @click.command(short_help="The seed tin: what is left, will it grow, what to buy.")

@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.cli.options import A_GARDEN, GARDEN, SEED, WORDS, asked, on_day, seed_of, together
+from evenpick.cli.options import A_GARDEN, GARDEN, ON, SEED, WORDS, asked, on_day, seed_of, together
 from evenpick.cli.options import words as garden_words
-from evenpick.cli.plans import ON
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words

@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     from evenpick.climate.weather import ClimateOrigin
     from evenpick.report.words import Words
     from evenpick.service.answers import (
+        AfterLoss,
         Band,
+        Filling,
         ItemPickings,
         Job,
         LaterRow,
@@ -37,6 +39,7 @@ if TYPE_CHECKING:
     )
     from evenpick.service.ground_answer import BedAnswer, GroundAnswer
     from evenpick.service.lessons import LessonsAnswer
+    from evenpick.service.losses import LossRow
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
 
@@ -184,6 +187,25 @@ def tin_shape(answer: TinAnswer, words: Words) -> Shape:
         ],
         "shopping": [_named(row, words) for row in answer.shopping],
     }
+
+
+def losses_shape(rows: Sequence[LossRow], words: Words) -> Shape:
+    return {"losses": [_named(row, words) for row in rows]}
+
+
+def after_loss_shape(answer: AfterLoss, words: Words) -> Shape:
+    return {
+        **_place(answer.site, answer.climate), "day": answer.day, "sowing": answer.sowing,
+        "name": words.name(answer.name), "sown": answer.sown, "item": answer.item, "lost": answer.lost,
+        "weeks": [{"week": week, "wanted": wanted, "likely": had} for week, wanted, had in answer.weeks],
+        "fillings": [_filling(one, words) for one in answer.fillings],
+        "instead": [_filling(one, words) for one in answer.instead], "words": answer.words,
+    }
+
+
+def _filling(one: Filling, words: Words) -> Shape:
+    weeks = [{"week": week, "share": share} for week, share in one.weeks]
+    return {**_named(one, words), "weeks": weeks}
 
 
 def saving_shape(answer: SavingAnswer, words: Words) -> Shape:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import timedelta
 
 from evenpick.base.days import monday_of
@@ -87,21 +86,21 @@ def _line(one: PlannedSowing, words: Words) -> str:
     return f"{BOX} {day(one.sow)} {words.name(one.name)}, {sown}, {words.cover(one.cover)}{out}{pick}"
 
 
-def label_sheet(plan: PlanAnswer, where: Mapping[str, str], words: Words, paper: Paper) -> Sheet:
+def label_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
     """One label a sowing of the coming year, to be cut out: what, where, when sown, when picked."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
     page = Page("Labels", ())
     made = sheet(page, paper, size=9.0)
     columns, height = LABELS
-    return Sheet(f"{made.markup}{grid([_label(one, where, words) for one in first], columns, height)}\n")
+    return Sheet(f"{made.markup}{grid([_label(one, words) for one in first], columns, height)}\n")
 
 
-def _label(one: PlannedSowing, where: Mapping[str, str], words: Words) -> str:
+def _label(one: PlannedSowing, words: Words) -> str:
     first = one.first_picking
     pick = "" if first is None else f"pick from {span(first[0], first[2])}"
     seeds = seed(one.seeds, one.grams, words)
     sown = f"sown {day(one.sow)} {one.sow.year}" + (f", {seeds}" if seeds else "")
-    lines = [where.get(one.id, words.cover(one.cover)), sown, pick]
+    lines = [" and ".join(one.beds) or words.cover(one.cover), sown, pick]
     return (f"#text(size: 1.25em, weight: \"bold\", {said(words.name(one.name))}) \\ "
             + " \\ ".join(f"#text({said(line)})" for line in lines if line))
 

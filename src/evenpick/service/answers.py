@@ -170,6 +170,8 @@ class PlannedSowing:
     """one line: which weeks it fills and what closes its window"""
     fixed: bool = False
     """the grower fixed it: plans made anew leave it as it is"""
+    beds: tuple[str, ...] = ()
+    """that it goes into; none where there was no room, or nobody asked"""
 
 
 @dataclass(frozen=True, slots=True)

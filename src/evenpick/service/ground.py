@@ -6,7 +6,7 @@ Nothing of it is kept: the same plan, garden and diary give the same layout.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -21,7 +21,7 @@ from evenpick.plan.layout import lay
 from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
-from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
+from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon, places
 from evenpick.service.no_room import reason
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
@@ -70,6 +70,15 @@ def laid(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
         tuple(_no_room(beds, stays, told, layout)), tuple(_too_soon(beds, stays, told, layout.breaches)),
         tuple(_notes(plan, record, known, names)),
     )
+
+
+def in_beds(garden: Garden, plan: PlanAnswer, record: Record) -> PlanAnswer:
+    """The plan with the beds that each of its sowings goes into."""
+    found = places(laid(garden, plan, record))
+    return replace(plan, sowings=tuple(
+        replace(sowing, beds=tuple(dict.fromkeys(place.bed for place in found.get(sowing.id, ()))))
+        for sowing in plan.sowings
+    ))
 
 
 def _bed_names(garden: Garden) -> Mapping[str, frozenset[str]]:

@@ -39,7 +39,8 @@ def tag(identity: str) -> str:
 
 def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     """Sow it; and where no diary is kept (`made`: take it as carried out) plant it out and clear it."""
-    place = _bench(sowing.cover) if sowing.way == "raised" else sowing.cover
+    beds = _beds(sowing)
+    place = _bench(sowing.cover) if sowing.way == "raised" else beds
     verb: JobKind = "plant" if sowing.way == "planted" else "sow"
     wait = min(sowing.latest, sowing.sow + WAIT)
     yield _planned_job(sowing, verb, sowing.sow, place, sowing.because, wait)
@@ -47,9 +48,9 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
         return
     if sowing.plant_out is not None:
         said = f"sown {_short(sowing.sow)}; when it is ready and the ground is warm enough"
-        yield _planned_job(sowing, "plant out", sowing.plant_out, sowing.cover, said, None)
+        yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
     over = "its picking is over by now in four years of five; the ground is wanted"
-    yield _planned_job(sowing, "clear", sowing.clear, sowing.cover, over, None)
+    yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
 
 
 def _planned_job(
@@ -172,6 +173,14 @@ class _Sown:
             return "picked often it goes on; left on the plant it stops"
         until = f"it stands until about {_short(last)}"
         return until if begun else f"ripe by now in half of the years; {until}"
+
+
+def _beds(sowing: PlannedSowing) -> str:
+    """'long bed', 'long bed under fleece'; the cover alone where no bed is known."""
+    if not sowing.beds:
+        return sowing.cover
+    cover = f", under {sowing.cover}" if sowing.cover in ("fleece", "cloche") else ""
+    return f"{' and '.join(sowing.beds)}{cover}"
 
 
 def _bench(cover: str) -> str:

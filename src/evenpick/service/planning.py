@@ -38,6 +38,7 @@ from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import GroundUse, MadeFrom, PlanAnswer, PlannedSowing
 from evenpick.service.binding import given_up, holding
 from evenpick.service.changes import changed
+from evenpick.service.ground import in_beds
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings, summary
@@ -89,7 +90,8 @@ def make_plan(
     described = garden_of(garden, text)
     begin = _begin(described, today)
     so_far = under_way(garden, begin) if season is None else season
-    return _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
+    answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
+    return in_beds(described, answer, so_far.record)
 
 
 def demo_plan(progress: Progress | None = None) -> PlanAnswer:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.garden.diary import Decided, Reading
-from evenpick.garden.record import Record, Sowing
+from evenpick.garden.record import Record, Sowing, fold
 from evenpick.plan.limits import Refused
 from evenpick.plan.standing import Standing
 from evenpick.service.answers import GrownHere, PlanAnswer, PlannedSowing
@@ -17,6 +17,8 @@ from evenpick.service.carried_out import carried_out
 from evenpick.service.learning import grown_here, learn_from
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import last_plan
+
+NOTHING_WRITTEN = fold(())
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class UnderWay:
     """crops as the diary taught that they grow here"""
     records: int = 0
     """sowings that taught it"""
+    record: Record = NOTHING_WRITTEN
 
 
 def under_way(garden: Path, on: int) -> UnderWay:
@@ -64,7 +67,7 @@ def under_way(garden: Path, on: int) -> UnderWay:
         {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)},
         tuple(sowing for sowing in record.sowings.values() if sowing.losses and sowing.day <= on),
         grown_here(taught.learned, sorted(grown)),
-        len({seen.sowing for seen in (*taught.timing, *taught.yields)}),
+        len({seen.sowing for seen in (*taught.timing, *taught.yields)}), record,
     )
 
 

@@ -1,0 +1,35 @@
+"""After a loss: losses."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+
+
+@click.command(short_help="What was lost, and what can still fill its weeks.")
+@click.argument("loss", required=False, metavar="[LOSS]")
+@A_GARDEN
+@ON
+@WORDS
+def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
+    """What was lost lately; of one LOSS, by its mark: the weeks it leaves bare, what can still fill them."""
+    from evenpick.report.as_json import after_loss_shape, as_text, losses_shape
+    from evenpick.report.losses import after_loss_page, losses_page
+    from evenpick.report.terminal import render
+    from evenpick.service.losses import losses as answer_losses
+    from evenpick.service.losses import lost_sowing
+
+    day, say = on_day(on), words(asked({**rest, "garden": garden}))
+    if loss is None:
+        rows = answer_losses(garden, day)
+        click.echo((as_text(losses_shape(rows, say)) if as_json else render(losses_page(rows, say))).rstrip())
+        return
+    from evenpick.service.after_loss import after_loss
+
+    answer = after_loss(garden, lost_sowing(garden, loss), day)
+    shown = as_text(after_loss_shape(answer, say)) if as_json else render(after_loss_page(answer, say))
+    click.echo(shown.rstrip())

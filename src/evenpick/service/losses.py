@@ -1,0 +1,54 @@
+"""The losses that the diary tells, each with the mark by which its remedy is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.service.book import record_of
+from evenpick.service.jobs import tag
+
+RECENT = 120
+"""days for which a loss is listed"""
+
+
+@dataclass(frozen=True, slots=True)
+class LossRow:
+    sowing: str
+    """its id"""
+    tag: str
+    name: str
+    ground: str | None
+    sown: date
+    day: date
+    """of the last loss"""
+    cause: str
+    by: str
+    lost: float
+    """share of the sowing that all its losses took"""
+
+
+def losses(garden: Path, day: date) -> tuple[LossRow, ...]:
+    """Losses of the last months, the latest first. BadBook."""
+    found = [
+        LossRow(sowing.id, tag(sowing.id), load_catalogue().crop(sowing.fact.crop).name, sowing.ground,
+                day_date(sowing.day), day_date(sowing.losses[-1].day), sowing.losses[-1].cause,
+                sowing.losses[-1].by, 1.0 - sowing.left)
+        for sowing in record_of(garden).sowings.values()
+        if sowing.losses and 0 <= day_number(day) - sowing.losses[-1].day <= RECENT
+    ]
+    return tuple(sorted(found, key=lambda row: (row.day, row.sowing), reverse=True))
+
+
+def lost_sowing(garden: Path, mark: str) -> str:
+    """The id of a sowing with a loss, by its id or its mark; BadRequest if it is none, or several."""
+    lost = [one.id for one in record_of(garden).sowings.values() if one.losses]
+    found = [identity for identity in lost if mark in (identity, tag(identity))]
+    if len(found) != 1:
+        what = f"no loss goes by '{mark}'." if not found else f"'{mark}' may be several losses."
+        raise BadRequest(Problem(what, "Take a mark of: evenpick losses", field="SOWING"))
+    return found[0]
