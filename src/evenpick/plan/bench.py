@@ -217,8 +217,12 @@ def main() -> None:
             question = pickle.load(questions)
         except EOFError:
             return
-        pickle.dump(desk.ask(*question), answers, pickle.HIGHEST_PROTOCOL)
-        answers.flush()
+        answer = pickle.dumps(desk.ask(*question), pickle.HIGHEST_PROTOCOL)
+        try:
+            answers.write(answer)
+            answers.flush()
+        except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
+            os._exit(0)
 
 
 if __name__ == "__main__":

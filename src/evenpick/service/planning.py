@@ -58,7 +58,7 @@ __all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
 Progress = Callable[[str, float], None]
 SMALL = 700
 """candidate sowings of a small garden"""
-TYPICAL_SECONDS = 20.0
+TYPICAL_SECONDS = 30.0
 """for the progress bar alone"""
 
 
@@ -266,7 +266,7 @@ def grown_crops(
 
 
 def _effort(watch: _Watch, candidates: int, seconds: float | None) -> Effort:
-    """Steps that plan the demo in about twenty seconds on two cores; a small garden gets more of them."""
+    """Steps that plan the demo in about half a minute on two cores; a small garden gets more of them."""
 
     def news(found: News) -> None:
         share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
