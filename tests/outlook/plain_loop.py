@@ -228,16 +228,24 @@ def live(
     else:
         share = min((last - first) / min(max(full - first, 2), 7), 1.0)
     if crop.bulbing and longest - min(spot.hours) > crop.bulbing.offset:
-        share *= _bulb(crop, spot, up, place, done, grown)
+        share *= _bulb(crop, spot, up, place, done, grown, near_longest)
     return Life(up, place, first, last, fate, share, quality, emerged)
 
 
 def _bulb(
-    crop: Crop, spot: Place, up: int, place: int, done: float, grown: Callable[[int, int], float]
+    crop: Crop,
+    spot: Place,
+    up: int,
+    place: int,
+    done: float,
+    grown: Callable[[int, int], float],
+    starts: int,
 ) -> float:
-    """Leaf behind it on the longest day, of the leaf of a full bulb."""
+    """Leaf behind it on the longest day, or when bulbs start where that day is past, of a full bulb's."""
     assert crop.bulbing is not None
     leaf = crop.bulbing.leaf
     trigger = until(lambda d: spot.hours[d] > max(spot.hours) - 0.02, up, spot.days)
+    if trigger - starts > 120:
+        trigger = starts
     in_module = min(max((trigger - up) / max(place - up, 1), 0.0), 1.0)
     return min(max((grown(place, max(trigger, place)) + done * in_module) / leaf, 0.0), 1.0)

@@ -20,6 +20,7 @@ SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
 LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
+NEXT_SUMMER = 120  # days after bulbs start: a longest day so far off is the next year's
 LONGEST_DAY = 0.02  # h: days within this of the longest stand for it
 LONGEST_RAISING = 90  # days to planting out; older plants are past it (common practice, no source)
 SEEDLING_SHARE = 0.3  # of the thermal time: until then a plant is as tender as a seedling (memory)
@@ -127,23 +128,32 @@ def _after_cold(
 
 
 def _bulbed(crop: Crop, rule: Bulbing, here: Setting, begun: Start, thermal_time: Floats) -> Ints:
-    """Enough leaf, enough cold, days near the longest; then the thermal time (growth D6)."""
+    """From the day that bulbs start, the thermal time (growth D6)."""
+    growth = here.growth_clock(crop.development)
+    return growth.reach(_bulbs_start(crop, rule, here, begun), thermal_time)
+
+
+def _bulbs_start(crop: Crop, rule: Bulbing, here: Setting, begun: Start) -> Ints:
+    """Enough leaf, enough cold, days near the longest."""
     growth = here.growth_clock(crop.development)
     able = growth.reach(begun.place, max(LEAST_LEAF * rule.leaf - begun.done, 0.0))
     if rule.cold_days:
         able = np.maximum(able, here.cold_clock(rule.cold).reach(begun.place, rule.cold_days))
-    return growth.reach(here.next_long_day(rule.offset)[able], thermal_time)
+    return here.next_long_day(rule.offset)[able]
 
 
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     """Leaf made by the longest day, as a share of the leaf a full bulb wants (memory; O16).
+
+    What starts its bulbs after that day, sown too late, is only as big as the leaf it has then.
 
     Where the days are always long enough (towards the equator) day length limits nothing.
     """
     rule = crop.bulbing
     if rule is None or float(here.hours.max() - here.hours.min()) <= rule.offset:
         return np.ones(begun.place.shape)
-    trigger = here.next_long_day(LONGEST_DAY)[begun.up]
+    longest, starts = here.next_long_day(LONGEST_DAY)[begun.up], _bulbs_start(crop, rule, here, begun)
+    trigger = np.where(longest - starts > NEXT_SUMMER, starts, longest)
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(trigger, begun.place))
     # still on the bench on the longest day: bulbs start in the module, on the leaf made so far
     raised = np.clip((trigger - begun.up) / np.maximum(begun.place - begun.up, 1), 0.0, 1.0)
