@@ -153,6 +153,17 @@ def test_a_mended_plan_is_told_as_one_and_says_what_changed_and_why(
     assert all("half of the" in change.why and "was lost" in change.why for change in ours)
 
 
+def test_a_sowing_beside_the_plan_is_the_reason_for_fewer(garden: Path, first: PlanAnswer) -> None:
+    save_plan(garden, first)
+    made = [sowing for sowing in first.sowings if sowing.sow < TODAY]
+    write(garden, [(s.sow, Sowed(s.crop, s.way, s.cover, s.area_m2, planned=s.id), "") for s in made])
+    write(garden, [(TODAY, Sowed("leaf-lettuce", "direct", "open", 3.0), "")])
+    plan = make_plan(garden, TODAY + timedelta(days=1), mend=True)
+    fewer = [c for c in plan.changes if c.name == "Leaf lettuce" and c.kind in ("less", "dropped")]
+    assert fewer
+    assert all("was not in the plan" in change.why for change in fewer)
+
+
 def test_the_same_mended_twice_is_the_same(garden: Path, carried_out: dict[str, str]) -> None:
     first, second = (make_plan(garden, TODAY, mend=True) for _ in range(2))
     assert first.sowings == second.sowings

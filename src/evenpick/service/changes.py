@@ -40,10 +40,15 @@ def changed(
           for change in _altered(next(s for s in before.sowings if s.id == name), each)),
         *(_whole("new", each, None) for name, each in new.items() if name not in known),
     ]
+    extra = _unplanned(season, standing)
     items = {s.id: s.item for s in (*before.sowings, *sowings)}
-    return tuple(sorted(
-        (_because(each, why.get(items[each.id], plain)) for each in found), key=lambda each: each.sow
-    ))
+
+    def reason(change: Change) -> str:
+        item = items[change.id]
+        fewer = extra.get(item) if change.kind in ("less", "dropped") else None
+        return fewer or why.get(item) or extra.get(item) or plain
+
+    return tuple(sorted((_because(each, reason(each)) for each in found), key=lambda each: each.sow))
 
 
 def _because(change: Change, why: str) -> Change:
@@ -112,6 +117,14 @@ def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple
     for sowing in before.sowings:
         if sowing.sow < today and sowing.id not in gone:
             yield sowing.item, f"the {_short(sowing.sow)} sowing was not made"
+
+
+def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:
+    """By item, a sowing that was made beside the plan."""
+    return {
+        sowing.item: f"the {_short(sowing.sow)} sowing was not in the plan"
+        for sowing in standing if sowing.item is not None and sowing.id in season.unplanned
+    }
 
 
 def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator[tuple[str, str]]:

@@ -46,6 +46,8 @@ class UnderWay:
     before: PlanAnswer | None = None
     readings: Mapping[int, Reading] = field(default_factory=dict)
     """the grower's own instruments, by day number"""
+    unplanned: frozenset[str] = frozenset()
+    """ids of sowings made since the plan before that carry out none of its own"""
     lost: tuple[Sowing, ...] = ()
     """sowings of which some was lost"""
     learned: tuple[GrownHere, ...] = ()
@@ -65,6 +67,7 @@ def under_way(garden: Path, on: int) -> UnderWay:
     return UnderWay(
         standing_sowings(record, on, before), decisions(record, before, on), before,
         {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)},
+        _unplanned(record, before),
         tuple(sowing for sowing in record.sowings.values() if sowing.losses and sowing.day <= on),
         grown_here(taught.learned, sorted(grown)),
         len({seen.sowing for seen in (*taught.timing, *taught.yields)}), record,
@@ -78,6 +81,16 @@ def standing_sowings(record: Record, on: int, before: PlanAnswer | None) -> tupl
         _standing(sowing, items.get(sowing.id))
         for sowing in record.sowings.values()
         if sowing.day <= on and not sowing.over
+    )
+
+
+def _unplanned(record: Record, before: PlanAnswer | None) -> frozenset[str]:
+    if before is None:
+        return frozenset()
+    made = set(carried_out(before.sowings, record.sowings.values()).values())
+    begins = day_number(before.begins)
+    return frozenset(
+        name for name, sowing in record.sowings.items() if sowing.day >= begins and name not in made
     )
 
 
