@@ -57,3 +57,8 @@ def test_dublin_is_whole_and_long() -> None:
 def test_unknown_name_lists_the_names() -> None:
     with pytest.raises(BadWeatherFile, match="Did you mean 'dublin_airport'"):
         packaged_record("dublin_airprt")
+
+
+def test_a_name_with_a_dash_is_the_same_record() -> None:
+    """docs/formats/garden-toml.md writes it so."""
+    assert packaged_record("dublin-airport")[0].start == packaged_record("dublin_airport")[0].start

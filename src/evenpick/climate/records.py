@@ -44,7 +44,8 @@ def packaged_record(name: str) -> tuple[DailySeries, Origin]:
     down to 2 m (allen1998, equation 47, valid over short grass). Raises BadWeatherFile for a name
     that is not packaged.
     """
-    about = _about().get(name.replace("-", "_"))
+    key = name.replace("-", "_")
+    about = _about().get(key)
     if about is None:
         raise BadWeatherFile(
             Problem(
@@ -52,7 +53,7 @@ def packaged_record(name: str) -> tuple[DailySeries, Origin]:
                 f"The packaged records are {', '.join(sorted(_about()))}.",
             )
         )
-    columns = _columns(name, about["divisors"])
+    columns = _columns(key, about["divisors"])
     absent = np.full(about["days"], np.nan)
     series = DailySeries(start=about["start"], **{v: columns.get(v, absent) for v in VARIABLES})
     origin = Origin(
