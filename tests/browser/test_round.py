@@ -87,7 +87,7 @@ def test_lines_written_out_of_reach_come_back_once(house: Any) -> None:
     page.locator(".job").filter(has_text="Sow Rocket").get_by_role("button", name="Done").click()
     expect(page.locator("#queue")).to_contain_text("1 entry waits")
     page.get_by_label("What was done or seen").fill("Frost on the pond")
-    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Read it back").click()
     expect(page.locator("#queue")).to_contain_text("2 entries wait")
     page.reload()  # with no signal the page is still there, and what waits is shown
     expect(page.locator("#queue")).to_contain_text("2 entries wait")
@@ -101,6 +101,21 @@ def test_lines_written_out_of_reach_come_back_once(house: Any) -> None:
     expect(page.get_by_text("Sow Rocket: done")).to_be_visible()
     assert len(facts(house, Answered)) == len(facts(house, Sowed)) == 1
     assert [entry.note for entry in facts(house, Noted)] == ["Frost on the pond"]
+
+
+def test_a_line_is_read_back_before_it_is_kept(house: Any) -> None:
+    page = house.visit("/diary")
+    page.get_by_label("What was done or seen").fill("sowed 3 m rocket in bed")
+    page.get_by_role("button", name="Read it back").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Is that right?")
+    expect(page.get_by_role("main")).to_contain_text("Rocket")
+    assert not facts(house, Sowed)
+    while page.get_by_role("button", name="Keep it").count() == 0:
+        page.get_by_role("button", name="That is it").click()  # a question: the first choice will do
+        page.wait_for_load_state("networkidle")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("Kept: 2027-02-03")).to_be_visible()
+    assert [entry.fact.crop for entry in facts(house, Sowed)] == ["rocket"]
 
 
 def test_what_is_sent_twice_is_kept_once(house: Any) -> None:
@@ -117,7 +132,7 @@ def test_what_is_sent_twice_is_kept_once(house: Any) -> None:
 
     page.route("**/diary", lambda route: lose(route) if route.request.method == "POST" else route.continue_())
     page.get_by_label("What was done or seen").fill("rain at last")
-    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Read it back").click()
     expect(page.locator("#queue")).to_contain_text("1 entry waits")
     page.evaluate("window.dispatchEvent(new Event('online'))")
     expect(page.locator("#queue")).to_be_hidden()
@@ -176,10 +191,14 @@ def test_by_keyboard_alone(house: Any) -> None:
     page.get_by_label("What was done or seen").focus()
     page.keyboard.type("sparrows in the peas")
     page.keyboard.press("Tab")
-    while page.evaluate("document.activeElement.textContent") != "Keep":
+    while page.evaluate("document.activeElement.textContent") != "Read it back":
         page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect(page.get_by_text("sparrows in the peas").first).to_be_visible()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Is that right?")
+    while page.evaluate("document.activeElement.textContent") not in ("Keep it", "Keep the words alone"):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("Kept: 2027-02-03")).to_be_visible()
 
 
 def test_without_scripts(house: Any) -> None:
@@ -191,8 +210,9 @@ def test_without_scripts(house: Any) -> None:
     assert page.locator("figure img").evaluate("image => image.naturalWidth") > 0
     page.goto(house.address + "/diary")
     page.get_by_label("What was done or seen").fill("no scripts here")
-    page.get_by_role("button", name="Keep").click()
-    expect(page.get_by_text("no scripts here").first).to_be_visible()
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Keep").first.click()
+    expect(page.get_by_text("Kept: 2027-02-03")).to_be_visible()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

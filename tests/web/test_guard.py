@@ -17,7 +17,7 @@ from evenpick.web.guard import COOKIE, LARGEST
 from evenpick.web.keys import FREE_GUESSES, LONGEST_SESSION, Patience, folder, keys_of, set_passphrase
 
 PASSPHRASE = "broad beans by the wall"
-SENT = {"line": "x", "step": "keep"}
+SENT = {"line": "x", "step": "words"}
 
 
 @pytest.mark.parametrize("host", ["evil.example", "127.0.0.1.evil.example", "", "evil.example:8430", "[::2]"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from html.parser import HTMLParser
 
@@ -125,7 +126,7 @@ def test_a_decision_made_on_an_old_page_shows_both_words(place: Place) -> None:
 
 def test_a_line_is_kept_once_and_undone(place: Place) -> None:
     sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "day": "2027-02-02",
-            "step": "keep"}
+            "step": "words"}
     for _ in range(2):
         assert place.client.post("/diary", data=sent).status_code == 303
     entries = record_of(place.garden).entries
@@ -136,9 +137,39 @@ def test_a_line_is_kept_once_and_undone(place: Place) -> None:
     assert "frost on the pond" not in place.client.get("/diary").text
 
 
+def test_a_line_is_read_back_asked_and_kept(place: Place) -> None:
+    sent = {"token": place.token, "id": new_id(), "line": "sowed rocket", "day": "2027-02-02", "step": "read"}
+    page = place.client.post("/diary", data=sent)
+    for _ in range(6):
+        key = re.search(r'name="key" value="([^"]+)"', page.text)
+        if key is None:
+            break
+        carried = re.search(r'name="answers" value="([^"]*)"', page.text)
+        assert carried is not None
+        first = re.search(r'name="choice" value="([^"]+)"', page.text)
+        said = {"choice": first[1]} if first else {"free": "3 m"}
+        sent = {**sent, "answers": html.unescape(carried[1]), "key": key[1], **said}
+        page = place.client.post("/diary", data=sent)
+    assert "Keep it" in page.text, page.text
+    assert not [e for e in record_of(place.garden).entries if isinstance(e.fact, Sowed)]
+    for _ in range(3):
+        assert place.client.post("/diary", data={**sent, "step": "keep"}).status_code == 303
+    kept = [e for e in record_of(place.garden).entries if isinstance(e.fact, Sowed)]
+    assert [(e.fact.crop, e.id) for e in kept if isinstance(e.fact, Sowed)] == [("rocket", sent["id"])]
+
+
+def test_a_line_from_out_of_reach_is_never_lost(place: Place) -> None:
+    for line, kind in (("picked 1.2 kg of the blue ones", Noted), ("frost on the pond", Noted)):
+        sent = {"token": place.token, "id": new_id(), "line": line, "step": "later"}
+        assert place.client.post("/diary", data=sent).status_code == 303
+        entry = next(e for e in record_of(place.garden).entries if e.id == sent["id"])
+        assert isinstance(entry.fact, kind)
+        assert entry.note == line
+
+
 def test_words_of_the_grower_stay_words(place: Place) -> None:
     line = "<script>alert(1)</script> & \"quotes\""
-    place.client.post("/diary", data={"token": place.token, "id": new_id(), "line": line, "step": "keep"})
+    place.client.post("/diary", data={"token": place.token, "id": new_id(), "line": line, "step": "words"})
     assert "<script>alert" not in place.client.get("/diary").text
 
 

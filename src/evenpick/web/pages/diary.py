@@ -1,28 +1,31 @@
-"""Diary: write a line, see what was understood, keep it; what was written, and undoing it."""
+"""Diary: write a line, see what was understood, then keep it; what was written, and undoing it."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
-from evenpick.base.errors import BadDiary, Problem
-from evenpick.garden.diary import Answered, Entry, Fact, Noted, SetUp, Sowed, Undid
-from evenpick.garden.diary_json import fact_json
-from evenpick.report.words import Words, percent
+from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.garden.diary import Answered, Decided, Entry, Fact, Noted, SetUp, TrialRecorded, Undid
+from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
-from evenpick.web.served import Served, check_id, check_token, day_of, served, show
+from evenpick.service.log import LogAnswer, understand
+from evenpick.service.log_names import names_of
+from evenpick.service.log_words import fact_words
+from evenpick.web.served import check_id, check_token, day_of, served, show
 
 router = APIRouter()
 SHOWN = 50
-SHARES = ("share", "germination")
-UNITS = {"area": "m²", "kg": "kg", "grams": "g", "litres": "l", "tmin": "°C", "tmax": "°C", "rain": "mm"}
-NAMED = ("sowing", "packet", "trial")
-HIDDEN = ("planned", "job", "wrote", "layout")
+STEPS = ("read", "keep", "words", "later")
+"""read it back; keep what was understood; keep the words alone; sent by a device out of reach"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,30 +39,75 @@ class Written:
 
 @router.get("/diary")
 def diary_page(
-    request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0, kept: str = ""
+    request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
+    kept: Annotated[str, Query(max_length=32)] = "",
 ) -> Response:
     about = served(request)
-    entries = [entry for entry in reversed(about.record().entries) if not isinstance(entry.fact, SetUp)]
-    shown = [written(entry, about) for entry in entries[before : before + SHOWN]]
+    names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
+    entries = about.latest.get("latest first", lambda: _latest_first(about.record().entries))
+    shown = [written(entry, names) for entry in entries[before : before + SHOWN]]
     last = next((each for each in shown if each.id == kept), None)
     return show(request, "diary.html", "Diary", "/diary", entries=shown, count=len(entries), before=before,
                 step=SHOWN, said=f"Kept: {last.day}, {last.said}" if last else "")
+
+
+def _latest_first(entries: tuple[Entry, ...]) -> list[Entry]:
+    return [entry for entry in reversed(entries) if not isinstance(entry.fact, SetUp)]
 
 
 @router.post("/diary")
 def write_line(
     request: Request, line: Annotated[str, Form(max_length=2000)],
     identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
-    day: Annotated[str, Form()] = "",
+    day: Annotated[str, Form()] = "", step: Annotated[str, Form()] = "read",
+    answers: Annotated[str, Form(max_length=4000)] = "", key: Annotated[str, Form(max_length=200)] = "",
+    choice: Annotated[str, Form(max_length=200)] = "", free: Annotated[str, Form(max_length=200)] = "",
 ) -> Response:
-    """Keep a line as it was typed."""
+    """Read a line back, or keep it. A device out of reach sends `later`: what is then not clear is kept as
+    words, and nothing is lost."""
     check_token(request, token)
     about, when = served(request), day_of(request, day)
+    check_id(identity)
+    if step not in STEPS:
+        raise BadRequest(Problem(f"'{step}' is no step.", f"It is one of {', '.join(STEPS)}.", field="step"))
     if not line.strip():
         raise BadDiary(Problem("the line is empty.", "Write what was done or seen.", field="line"))
-    if not there_already(about.garden, check_id(identity)):
+    if there_already(about.garden, identity):
+        return RedirectResponse(f"/diary?kept={identity}", 303)
+    said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
+    found = understand(about.garden, line.strip(), when, said)
+    if step == "words" or (step == "later" and found.outcome != "understood"):
         keep(about.garden, [Entry(identity, day_number(when), Noted(), line.strip())])
+    elif found.outcome == "understood" and step != "read":
+        keep(about.garden, tuple(entries_of(found, identity)))
+    else:
+        return _read_back(request, found, when, said)
     return RedirectResponse(f"/diary?kept={identity}", 303)
+
+
+def _read_back(request: Request, found: LogAnswer, when: date, said: Mapping[str, str]) -> Response:
+    return show(request, "read_back.html", "Is that right?", "/diary", answer=found, line=found.line,
+                day=when, answers=json.dumps(said, ensure_ascii=False))
+
+
+def answers_of(text: str) -> dict[str, str]:
+    """Answers given so far, as the form carries them."""
+    if not text:
+        return {}
+    try:
+        shape = json.loads(text)
+    except ValueError:
+        shape = None
+    if not isinstance(shape, dict) or not all(isinstance(value, str) for value in shape.values()):
+        raise BadRequest(Problem("the answers can't be read.", "Write the line again.", field="answers"))
+    return shape
+
+
+def entries_of(answer: LogAnswer, identity: str) -> Iterator[Entry]:
+    """Entries of one line: the first under the id that its device made, the others under those after it."""
+    first = int(identity, 16)
+    for at, fact in enumerate(answer.facts):
+        yield Entry(f"{first + at:032x}", day_number(fact.day), fact.fact, answer.line)
 
 
 @router.post("/diary/undo")
@@ -78,47 +126,17 @@ def undo(
     return RedirectResponse("/diary", 303)
 
 
-def written(entry: Entry, about: Served) -> Written:
-    when = day_date(entry.day)
-    return Written(entry.id, when.isoformat(), fact_words(entry.fact, about, about.words()), entry.note,
-                   entry.by)
+def written(entry: Entry, names: Names) -> Written:
+    when = day_date(entry.day).isoformat()
+    return Written(entry.id, when, said_of(entry.fact, names), entry.note, entry.by)
 
 
-def fact_words(fact: Fact, about: Served, words: Words) -> str:
-    """'picked: early carrot, 1.2 kg'."""
+def said_of(fact: Fact, names: Names) -> str:
     match fact:
-        case Noted():
-            return "noted"
         case Answered():
-            kind = fact.job.partition(":")[0]
-            return f"{kind}: {fact.answer}"
-    shape = {name: value for name, value in fact_json(fact).items() if name not in ("kind", *HIDDEN)}
-    parts = [_part(name, value, about, words) for name, value in shape.items()]
-    return f"{fact.kind}: {', '.join(parts)}" if parts else fact.kind
-
-
-def _part(name: str, value: object, about: Served, words: Words) -> str:
-    if name in NAMED and isinstance(value, str):
-        sowing = about.record().sowings.get(value)
-        return f"{_crop(sowing.fact, words)} sown {day_date(sowing.day)}" if sowing else f"{name} not here"
-    if name == "crop":
-        return _name(str(value), words)
-    if name == "area" and isinstance(value, int | float):
-        return words.area(value)
-    if name == "kg" and isinstance(value, int | float):
-        return words.weight(value)
-    if name in SHARES and isinstance(value, int | float):
-        return percent(value)
-    shown = f"{value:g}" if isinstance(value, float) else str(value)
-    unit = UNITS.get(name, "")
-    return f"{shown} {unit}".strip() if name in UNITS or isinstance(value, str) else f"{name} {shown}"
-
-
-def _crop(fact: Sowed, words: Words) -> str:
-    return _name(fact.crop, words)
-
-
-def _name(key: str, words: Words) -> str:
-    from evenpick.crops.catalogue import load_catalogue
-
-    return words.name(load_catalogue().crop(key).name).lower()
+            return f"{fact.job.partition(':')[0]}: {fact.answer}"
+        case Decided():
+            return f"planned sowing {fact.decision}: {fact.planned.replace('.', ', ')}"
+        case TrialRecorded():
+            return f"trial, plot {fact.plot}: {fact.measure} {'lost' if fact.value is None else fact.value}"
+    return fact_words(fact, names)

@@ -26,13 +26,15 @@ async function send(event) {
   event.preventDefault();
   const button = event.submitter;
   const fields = [...new FormData(form, button)].map(([name, value]) => [name, name === "id" ? newId() : String(value)]);
-  const said = button && button.value && button.value !== "keep" ? `: ${button.value}` : "";
+  const said = button && button.name === "answer" ? `: ${button.value}` : "";
   const entry = { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
   const focus = document.activeElement && document.activeElement.id;
   let answer;
   try {
     answer = await post(entry);
   } catch {
+    // out of reach nobody can read it back: it is kept as it is understood when it arrives
+    entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
     store([...waiting(), entry]);
     form.reset();
     tell();
