@@ -161,6 +161,7 @@ def test_two_at_once_see_both_words(house: Any) -> None:
         page.get_by_role("link", name="Rocket").first.click()
     one.get_by_label("Amount").fill("2 m²")
     one.get_by_role("button", name="Fix it").click()
+    one.get_by_role("button", name="Keep it").click(timeout=25_000)
     expect(one.get_by_role("heading", level=1)).to_have_text("Sowings")
     two.get_by_role("button", name="Refuse it").click()
     expect(two.get_by_role("alert")).to_contain_text("Nothing was written over")
@@ -169,6 +170,23 @@ def test_two_at_once_see_both_words(house: Any) -> None:
     two.get_by_role("button", name="Keep mine instead").click()
     expect(two.get_by_role("heading", level=1)).to_have_text("Sowings")
     assert [entry.fact.decision for entry in facts(house, Decided)] == ["fixed", "refused"]
+
+
+def test_a_sowing_is_moved_and_what_it_does_is_seen_first(house: Any) -> None:
+    page = house.visit("/sowings", 1280)
+    page.get_by_role("link", name="Runner bean").first.click()
+    page.get_by_label("Day").fill("2027-06-05")
+    page.get_by_label("Amount").fill("6 m²")
+    page.get_by_role("button", name="Fix it").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("What it would do")
+    expect(page.get_by_role("heading", name="Weeks that change")).to_be_visible(timeout=25_000)
+    expect(page.get_by_role("row").filter(has_text="runner beans").first).to_be_visible()
+    assert not facts(house, Decided)  # nothing is written by looking
+    page.get_by_role("button", name="Keep it").click()
+    row = page.get_by_role("row").filter(has_text="Runner bean")
+    expect(row.filter(has_text="5 Jun 2027").filter(has_text="fixed")).to_be_visible()
+    page.goto(house.address + "/?on=2027-06-03")
+    expect(page.locator(".job").filter(has_text="Sow Runner bean")).to_be_visible()
 
 
 def test_by_keyboard_alone(house: Any) -> None:

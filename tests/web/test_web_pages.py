@@ -109,7 +109,8 @@ def test_a_decision_made_on_an_old_page_shows_both_words(place: Place) -> None:
     name = re.search(r'href="/sowings/([^"]+)"', page)
     assert name is not None
     path = f"/sowings/{name[1]}"
-    sent = {"token": place.token, "decision": "fixed", "area": "2 m²", "version": "", "id": new_id()}
+    sent = {"token": place.token, "decision": "fixed", "area": "2 m²", "version": "", "id": new_id(),
+            "step": "only"}
     for _ in range(2):
         assert place.client.post(path, data=sent).status_code == 303
     stale = place.client.post(path, data={**sent, "decision": "refused", "id": new_id()})

@@ -180,6 +180,8 @@ class Decided:
     decision: Decision
     area: float | None = None
     """m² to fix it at; None: as planned"""
+    sow: int | None = None
+    """day number to fix it on; None: as planned"""
 
 
 @dataclass(frozen=True, slots=True)

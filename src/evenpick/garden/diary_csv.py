@@ -18,7 +18,7 @@ from evenpick.garden.diary_json import KINDS, OWN_NAMES, Json, allowed, entry_js
 ENTRY = ("id", "day", "kind", "note", "by")
 CORRECTION = {"entry": "corrects", "after": "upon", "day": "corrected_day", "kind": "corrected_kind"}
 """field of a correction → its column; the corrected fact's own fields stand in theirs"""
-DAYS = ("day", "until", "corrected_day")
+DAYS = ("day", "until", "sow", "corrected_day")
 DAY_MS = 86_400_000
 LONGEST = 2**24
 """characters of a cell: a garden file or a layout is one"""

@@ -24,6 +24,7 @@ from evenpick.garden.diary import Corrected, Entry, Fact, Undid
 
 KINDS: Mapping[str, type[Any]] = {fact.kind: fact for fact in get_args(diary.Fact)}
 SHARES = ("share", "germination")
+DAYS = ("day", "until", "sow")
 COUNTS = ("area", "seeds", "grams", "kg", "pieces", "litres", "rain", "tried", "came", "days")
 Json: TypeAlias = dict[str, Any]
 OWN_NAMES = {"by": "lost_to"}
@@ -47,7 +48,7 @@ def fact_json(fact: Fact) -> Json:
 def _plain(name: str, value: Any) -> Any:
     if name == "fact":
         return fact_json(value)
-    return day_date(value).isoformat() if name in ("day", "until") else value
+    return day_date(value).isoformat() if name in DAYS else value
 
 
 def entry_json(entry: Entry) -> Json:
@@ -92,7 +93,7 @@ def trusted_entry(shape: Json) -> Entry:
 def _trusted_fact(kind: str, values: Json) -> Fact:
     if "lost_to" in values:
         values["by"] = values.pop("lost_to")
-    for name in ("day", "until"):
+    for name in DAYS:
         if name in values and values[name] is not None:
             values[name] = date.fromisoformat(values[name]).toordinal() - _EPOCH
     if "fact" in values:
@@ -140,8 +141,8 @@ def _value(name: str, field: Field[Any], made: type[Any], shape: Mapping[str, An
     value = shape[name]
     if field.name == "fact":
         return {field.name: _corrected_fact(value)}
-    if field.name in ("day", "until"):
-        return {field.name: None if value is None and field.name == "until" else _day(value, field.name)}
+    if field.name in DAYS:
+        return {field.name: None if value is None and field.name != "day" else _day(value, field.name)}
     if value == "" and field.default is MISSING:
         raise BadDiary(Problem(f"'{name}' is empty.", f"'{made.kind}' needs it.", field=name))
     return {field.name: _checked(name, value, allowed(made.kind)[field.name])}

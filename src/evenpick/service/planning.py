@@ -88,7 +88,7 @@ def make_plan(
     """
     text = setup_text(garden)
     described = garden_of(garden, text)
-    begin = _begin(described, today)
+    begin = first_day(described, today)
     so_far = under_way(garden, begin) if season is None else season
     answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
     return in_beds(described, answer, so_far.record)
@@ -243,7 +243,8 @@ def wished_crops(garden: Garden) -> dict[str, Crop]:
     return {key: catalogue.crop(key) for key in keys}
 
 
-def _begin(garden: Garden, today: date | None) -> int:
+def first_day(garden: Garden, today: date | None) -> int:
+    """Day number that a plan begins on."""
     start = garden.plan.start
     if today is None:
         return start if start is not None else day_number(date.today())

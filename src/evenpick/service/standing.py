@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from evenpick.base.days import day_number
+from evenpick.base.days import day_date, day_number
 from evenpick.garden.diary import Decided, Reading
 from evenpick.garden.record import Record, Sowing, fold
 from evenpick.plan.limits import Refused
@@ -57,9 +57,14 @@ class UnderWay:
     record: Record = NOTHING_WRITTEN
 
 
-def under_way(garden: Path, on: int) -> UnderWay:
-    """The season so far of a garden file, on a day number. BadBook if its book can't be read."""
+def under_way(garden: Path, on: int, supposed: Decided | None = None) -> UnderWay:
+    """The season so far of a garden file, on a day number; with a decision that is only `supposed`.
+    BadBook if its book can't be read."""
     record, before = record_of(garden), last_plan(garden)
+    if supposed is not None:
+        others = {name: fact for name, fact in record.decisions.items() if name != supposed.planned}
+        freed = supposed.decision == "freed"
+        record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
     described = garden_of(garden)
     taught = learn_from(described.site, described.weather, record)
     grown = {crop for wish in described.wishes for crop in wish.crops}
@@ -124,15 +129,19 @@ def decisions(record: Record, before: PlanAnswer | None, on: int) -> Decisions:
         name: fact for name, fact in record.decisions.items() if name in known and name not in made
     }
     fixed = tuple(
-        _at(known[name], fact.area) for name, fact in decided.items()
-        if fact.decision == "fixed" and day_number(known[name].sow) >= on
+        fixed_at(known[name], fact) for name, fact in decided.items()
+        if fact.decision == "fixed" and day_number(fixed_at(known[name], fact).sow) >= on
     )
     refused = tuple(known[name] for name, fact in decided.items() if fact.decision == "refused")
     return Decisions(fixed, refused, made)
 
 
-def _at(sowing: PlannedSowing, area: float | None) -> PlannedSowing:
-    return replace(sowing, fixed=True, area_m2=sowing.area_m2 if area is None else area)
+def fixed_at(sowing: PlannedSowing, fact: Decided) -> PlannedSowing:
+    """A planned sowing on the day and with the area that the grower fixed."""
+    return replace(
+        sowing, fixed=True, area_m2=sowing.area_m2 if fact.area is None else fact.area,
+        sow=sowing.sow if fact.sow is None else day_date(fact.sow),
+    )
 
 
 def fixed_standing(sowings: Sequence[PlannedSowing]) -> tuple[Standing, ...]:

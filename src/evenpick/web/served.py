@@ -32,6 +32,7 @@ from evenpick.web.blocks import capital
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
 from evenpick.web.problems import Refused
+from evenpick.web.trying import Trying
 from evenpick.web.work import Work
 
 PAGES = (
@@ -53,9 +54,11 @@ class Served:
     patience: Patience = field(default_factory=Patience)
     latest: Latest = field(init=False)
     work: Work = field(init=False)
+    trying: Trying = field(init=False)
 
     def __post_init__(self) -> None:
         self.latest, self.work = Latest(self.garden), Work(self.garden)
+        self.trying = Trying(self.garden)
 
     @property
     def begun(self) -> bool:

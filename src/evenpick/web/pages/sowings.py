@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Annotated, get_args
+from urllib.parse import urlencode
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
-from evenpick.base.days import day_number
-from evenpick.base.errors import BadRequest, Problem, UnknownCrop
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.garden.amounts import area as area_of
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.sowings import amount, seed
@@ -17,7 +18,10 @@ from evenpick.report.words import Words, day, percent, span
 from evenpick.service.answers import PlannedSowing
 from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
-from evenpick.web.served import check_id, check_token, served, show
+from evenpick.service.store_plan import save_plan
+from evenpick.service.supposing import Supposed
+from evenpick.web.served import check_id, check_token, day_of, served, show
+from evenpick.web.trying import Failed
 
 router = APIRouter()
 
@@ -57,8 +61,10 @@ def sowings_page(request: Request) -> Response:
 
 
 @router.get("/sowings/{name}")
-def one_sowing(request: Request, name: str) -> Response:
+def one_sowing(request: Request, name: str, stop: bool = False) -> Response:
     about = served(request)
+    if stop:
+        about.trying.stop()
     plan, words = about.plan(), about.words()
     found = planned_of(request, name)
     first = found.first_picking
@@ -71,39 +77,79 @@ def one_sowing(request: Request, name: str) -> Response:
     )
 
 
+@router.get("/sowings/{name}/suppose")
+def supposing(
+    request: Request, name: str, decision: Annotated[str, Query(max_length=10)],
+    area: Annotated[str, Query(max_length=40)] = "", sow: Annotated[str, Query(max_length=10)] = "",
+) -> Response:
+    """What a decision would do; nothing is written."""
+    about, found = served(request), planned_of(request, name)
+    fact = fact_of(request, found, decision, area, sow)
+    question = (about.latest.stamp(), fact)
+    answer = about.trying.answer(question, about.clock(), about.plan())
+    if isinstance(answer, Failed):
+        raise EvenpickError(answer.problems)
+    words = about.words()
+    asked = urlencode({"decision": decision, "area": area, "sow": sow})
+    return show(request, "supposed.html", "What it would do", "/sowings", sowing=found, fact=fact,
+                name=f"{words.name(found.name)}, {day(found.sow)} {found.sow.year}", supposed=answer,
+                area=area, sow=sow, decision=said(fact, words), version=version_of(request, name), percent=percent,
+                again=f"/sowings/{found.id}/suppose?{asked}")
+
+
 @router.post("/sowings/{name}")
 def decide(
     request: Request, name: str, decision: Annotated[str, Form()], identity: Annotated[str, Form(alias="id")],
-    token: Annotated[str, Form()] = "", area: Annotated[str, Form()] = "",
-    version: Annotated[str, Form()] = "",
+    token: Annotated[str, Form()] = "", area: Annotated[str, Form(max_length=40)] = "",
+    sow: Annotated[str, Form(max_length=10)] = "", version: Annotated[str, Form()] = "",
+    step: Annotated[str, Form()] = "suppose",
 ) -> Response:
     """The grower's word on a planned sowing; refused where another was given since the page was made."""
     check_token(request, token)
     about, found = served(request), planned_of(request, name)
-    entry = Entry(check_id(identity), day_number(about.clock()),
-                  Decided(found.id, decision_word(decision), area_of(area) if area.strip() else None))
+    fact = fact_of(request, found, decision, area, sow)
+    entry = Entry(check_id(identity), day_number(about.clock()), fact)
     if version_of(request, name) != version and not _mine(request, name, identity):
-        return _stale(request, found, entry)
+        return _stale(request, found, fact)
+    if step == "suppose":
+        asked = urlencode({"decision": decision, "area": area, "sow": sow})
+        return RedirectResponse(f"/sowings/{found.id}/suppose?{asked}", 303)
+    answer = about.trying.answer((about.latest.stamp(), fact), about.clock(), about.plan()) \
+        if step == "keep" else None
     keep(about.garden, [entry])
+    if isinstance(answer, Supposed):
+        save_plan(about.garden, answer.plan)
     return RedirectResponse("/sowings", 303)
 
 
-def _stale(request: Request, found: PlannedSowing, entry: Entry) -> Response:
+def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, sow: str) -> Decided:
+    """The decision as typed; amount and day only where they differ from the plan's."""
+    words, word = served(request).words(), decision_word(decision)
+    if word != "fixed":
+        return Decided(found.id, word)
+    m2 = area_of(area) if area.strip() and area.strip() != words.area(found.area_m2) else None
+    when = day_of(request, sow, "sow") if sow else found.sow
+    if when < served(request).clock():
+        raise BadRequest(Problem(f"{when} is past.", "Give today or a later day.", field="sow"))
+    return Decided(found.id, word, m2, day_number(when) if when != found.sow else None)
+
+
+def _stale(request: Request, found: PlannedSowing, mine: Decided) -> Response:
     """Both words, and the grower chooses."""
     words = served(request).words()
     there = served(request).record().decisions.get(found.id)
-    mine = entry.fact
-    assert isinstance(mine, Decided)
     return show(request, "stale.html", "Changed meanwhile", "/sowings", status=409, sowing=found,
                 name=f"{words.name(found.name)}, {day(found.sow)}", theirs=said(there, words),
-                mine=said(mine, words), fact=mine, version=version_of(request, found.id))
+                mine=said(mine, words), fact=mine, version=version_of(request, found.id),
+                sow="" if mine.sow is None else day_date(mine.sow).isoformat())
 
 
 def said(decided: Decided | None, words: Words) -> str:
     if decided is None or decided.decision == "freed":
         return "free: the plan may move it"
     size = "" if decided.area is None else f" at {words.area(decided.area)}"
-    return f"{decided.decision}{size}"
+    when = "" if decided.sow is None else f" on {day(day_date(decided.sow))} {day_date(decided.sow).year}"
+    return f"{decided.decision}{size}{when}"
 
 
 def version_of(request: Request, name: str) -> str:
