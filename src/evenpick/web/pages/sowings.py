@@ -93,7 +93,8 @@ def supposing(
     asked = urlencode({"decision": decision, "area": area, "sow": sow})
     return show(request, "supposed.html", "What it would do", "/sowings", sowing=found, fact=fact,
                 name=f"{words.name(found.name)}, {day(found.sow)} {found.sow.year}", supposed=answer,
-                area=area, sow=sow, decision=said(fact, words), version=version_of(request, name), percent=percent,
+                area=area, sow=sow, decision=said(fact, words), version=version_of(request, name),
+                percent=percent,
                 again=f"/sowings/{found.id}/suppose?{asked}")
 
 
