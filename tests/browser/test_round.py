@@ -78,7 +78,8 @@ def test_a_days_round_on_a_phone(house: Any) -> None:
 
 def test_lines_written_out_of_reach_come_back_once(house: Any) -> None:
     page = house.visit("/")
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    page.evaluate("""new Promise(done => navigator.serviceWorker.controller ? done(true)
+        : navigator.serviceWorker.addEventListener('controllerchange', () => done(true)))""")
     page.goto(house.address + "/diary")
     page.goto(house.address + "/pickings")
     page.goto(house.address + "/")

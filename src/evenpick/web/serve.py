@@ -10,9 +10,11 @@ import uvicorn
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.web.app import create_app
+from evenpick.web.certificate import Certificates, Names, certificates, own_names
+from evenpick.web.keys import keys_of
 
 PORT = 8430
-HERE = "127.0.0.1"
+HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 BACKLOG = 64
 
 
@@ -20,8 +22,27 @@ def serve_here(garden: Path, port: int, ready: Callable[[str], None]) -> None:
     """Serve this machine alone until it is stopped; `ready` is told the address once it answers."""
     bound = bind(HERE, port)
     address = f"http://{HERE}:{bound.getsockname()[1]}/"
-    _run(uvicorn.Config(create_app(garden), log_level="warning", access_log=False, server_header=False,
-                        lifespan="off"), bound, lambda: ready(address))
+    app = create_app(garden)
+    _run(uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off"),
+         bound, lambda: ready(address))
+
+
+def serve_house(
+    garden: Path, port: int, ready: Callable[[str, Certificates], None], names: Names | None = None
+) -> None:
+    """Serve the house network by TLS to those who have the passphrase. BadRequest where none was set."""
+    if keys_of(garden).passphrase is None:
+        raise BadRequest(Problem("the garden has no passphrase yet.", "Set one: evenpick serve --passphrase"))
+    here = names or own_names()
+    made = certificates(garden, here)
+    bound = bind(EVERYWHERE, port)
+    app = create_app(garden, here.every, sessions=True)
+    config = uvicorn.Config(
+        app, log_level="warning", access_log=False, server_header=False, lifespan="off",
+        ssl_certfile=str(made.chain), ssl_keyfile=str(made.key),
+    )
+    address = f"https://{here.hosts[0]}:{bound.getsockname()[1]}/"
+    _run(config, bound, lambda: ready(address, made))
 
 
 def bind(host: str, port: int) -> socket.socket:
