@@ -51,6 +51,7 @@ benchmarks: $(DEV)
 	$(BIN)/python benchmarks/outlook.py > benchmarks/outlook.md
 	$(BIN)/python benchmarks/book.py > benchmarks/book.md
 	PYTHONPATH=src:tests/plan $(BIN)/python benchmarks/plan.py --big 30 household market
+	$(BIN)/python benchmarks/pages.py > benchmarks/pages.md
 
 # Packaged data from the raw sources and from the anchors.
 data: $(DEV)
