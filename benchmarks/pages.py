@@ -3,8 +3,8 @@
     python benchmarks/pages.py > benchmarks/pages.md
 
 The demo's garden and plan; 20,000 INVENTED entries of five years, thirty sowings still in the ground. Each
-client asks for Today, then Pickings, over and over, by its own connection; while they do, somebody writes a line
-a second (or nobody). Times are those of the whole answer at the client, on the same machine.
+client asks for Today, then Pickings, over and over, by its own connection; while they do, somebody writes a
+line a second (or nobody). Times are those of the whole answer at the client, on the same machine.
 """
 
 from __future__ import annotations
@@ -118,7 +118,7 @@ def main() -> None:
         server, port, ready = serve(garden)
         try:
             first = {path: ask(port, path) for path in PATHS}
-            print("# The pages' speed\n\nMade by `benchmarks/pages.py` on two cores, with other work on them. "
+            print("# The pages' speed\n\nMade by `benchmarks/pages.py` on two cores, with other work. "
                   f"Demo garden, {ENTRIES:,} diary entries of five years, {STANDING} sowings standing, "
                   f"{CLIENTS} clients.\n")
             print("| page | meanwhile | median, ms | 95 %, ms | slowest, ms |\n|---|---|---|---|---|")
