@@ -134,7 +134,8 @@ def live(
         begun_warm = any(soil_ahead(spot, d) >= limits.soil_min for d in range(sow, min(sow + 6, days)))
     else:
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
-        warm = until(lambda d: soil_ahead(spot, d) >= limits.soil_min, ready, days)
+        least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
+        warm = until(lambda d: soil_ahead(spot, d) >= least, ready, days)
         place, done = min(warm, ready + 10, days), way.nursery - 25.0
         begun_warm = warm <= ready + 10 and place - sow <= 90
 

@@ -23,6 +23,7 @@ LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
 NEXT_SUMMER = 120  # days after bulbs start: a longest day so far off is the next year's
 LONGEST_DAY = 0.02  # h: days within this of the longest stand for it
 LONGEST_RAISING = 90  # days to planting out; older plants are past it (common practice, no source)
+TENDER, ROOTED = 10.0, 3.0  # °C: crops whose seed needs so much; what rooted plants need less (memory)
 SEEDLING_SHARE = 0.3  # of the thermal time: until then a plant is as tender as a seedling (memory)
 
 
@@ -99,12 +100,18 @@ def _raised(
     up, emerged = _emerge(crop, bench, sow)
     up = as_seen(up, None if seen is None else seen.up)
     ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
-    warm_day = at_days(here.next_warm(crop.limits.soil_min), ready)
+    warm_day = at_days(here.next_warm(_warm_enough_to_plant(crop)), ready)
     place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
     if seen is not None:
         place, able = as_seen(place, seen.place), np.ones_like(able)
     return Start(up, place, way.nursery - SHOCK, emerged, able)
+
+
+def _warm_enough_to_plant(crop: Crop) -> float:
+    """What a seed of a tender crop needs a rooted plant can do with less of."""
+    least = crop.limits.soil_min
+    return least - ROOTED if least >= TENDER else least
 
 
 def ripe(crop: Crop, here: Setting, begun: Start, thermal_time: Floats) -> Ints:
