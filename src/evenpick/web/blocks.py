@@ -56,7 +56,7 @@ def table(block: Table, caption: str) -> str:
     beside = [at for at, column in enumerate(block.columns) if not column.below]
     below = [at for at, column in enumerate(block.columns) if column.below]
     columns = [block.columns[at] for at in beside]
-    parts = [f'<table role="table"><caption>{escape(capital(caption))}</caption>',
+    parts = [f'<table role="table"><caption class="unseen">{escape(capital(caption))}</caption>',
              '<thead role="rowgroup"><tr role="row">', *map(_heading, columns), "</tr></thead>",
              '<tbody role="rowgroup">']
     for row in block.rows:

@@ -62,4 +62,6 @@ def _pieces(item: ListedItem) -> str:
     if item.piece == "kg" or item.piece_kg <= 0:
         return ""
     number = item.have.likely / item.piece_kg
+    if number < 0.5:
+        return ""
     return f", about {figure(number) if number >= 10 else f'{number:.0f}'} × {item.piece}"
