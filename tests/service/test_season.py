@@ -196,3 +196,8 @@ def test_what_the_diary_taught_is_in_the_next_plan(garden: Path, first: PlanAnsw
         for plan in (first, taught)
     ]
     assert days[1] > days[0] + 5
+
+
+def test_what_was_sown_on_the_plans_own_day_stands_in_it(garden: Path) -> None:
+    sown = write(garden, [(TODAY, Sowed("radish", "direct", "open", 1.0), "")])[0].id
+    assert sown in {one.id for one in make_plan(garden, TODAY).standing}

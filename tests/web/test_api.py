@@ -97,7 +97,7 @@ def test_the_description_holds_the_api_alone(place: Place) -> None:
 
 
 def test_fuzzed_from_its_own_description(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
-    """No 5xx, whatever is asked (quick form; more examples: benchmarks/fuzz.py)."""
+    """No 5xx, whatever is asked; a quick form with few examples."""
     monkeypatch.setattr(place.app.state.served.work, "start", lambda seconds=None: True)
     schema = schemathesis.openapi.from_dict(place.client.get("/api/openapi.json").json())
     quick = settings(max_examples=12, deadline=None, database=None, derandomize=True,

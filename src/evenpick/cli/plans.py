@@ -40,7 +40,7 @@ def plan(
 @click.command(short_help="What to do today, what to pick.")
 @A_GARDEN
 @ON
-@click.option("--tonight", metavar="TEMPERATURE", help="The coming night's minimum: '-2 °C', '28 °F'.")
+@click.option("--tonight", metavar="TEMPERATURE", help="The coming night's minimum: -2, '28 °F'.")
 @click.option("--done", multiple=True, metavar="JOB", help="A job that is done; repeat for more.")
 @click.option("--put-off", multiple=True, metavar="JOB", help="A job to put off, for a week or --until.")
 @click.option("--refuse", multiple=True, metavar="JOB", help="A job you won't do.")
@@ -62,6 +62,8 @@ def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **re
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     _answer(garden, day, rest)
+    if tonight is not None and tonight.strip("+- .0123456789") == "":
+        tonight = f"{tonight} {say.temperature_unit}"
     answer = answer_today(garden, day, None if tonight is None else air_temperature(tonight))
     click.echo(as_text(today_shape(answer)) if as_json else render(today_page(answer, say)).rstrip())
 

@@ -38,6 +38,9 @@ class Answers:
     """items or crops by any name; empty is a bit of everything"""
     english: English = "british"
     units: Units = "metric"
+    ground_said: str = ""
+    tunnel_said: str = ""
+    """the two areas as typed, such as '4 x 10 m x 1.2 m', which tells the beds too; empty: as plain areas"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,10 +162,15 @@ def _quoted(text: str) -> str:
 
 
 def _grounds(answers: Answers) -> list[str]:
+    told = (
+        ("garden", "open", answers.ground, answers.ground_said),
+        ("tunnel", "tunnel", answers.tunnel, answers.tunnel_said),
+    )
     return [
-        f'[[ground]]\nname = "{name}"\ncover = "{cover}"\narea = "{_plain(area)} m²"\n'
-        for name, cover, area in (("garden", "open", answers.ground), ("tunnel", "tunnel", answers.tunnel))
-        if area
+        f'[[ground]]\nname = "{name}"\ncover = "{cover}"\narea = {_quoted(said)}\n'
+        for name, cover, area, said in (
+            (name, cover, area, typed.strip() or f"{_plain(area)} m²") for name, cover, area, typed in told
+        ) if area
     ]
 
 

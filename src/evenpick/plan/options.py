@@ -18,6 +18,7 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, leverage_counts, score
+from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import needs_tilth
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
@@ -91,6 +92,8 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
         yield "tunnel"
 
 
+WHOLE = 1.0
+"""thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
 AsHere = Callable[[Crop, CoverName], Crop]
 
 
@@ -141,24 +144,29 @@ def _under_each_cover(
     groups: Sequence[Ints],
     seed: int,
 ) -> Iterator[Batch]:
-    """A cover is spent only on days on which the same sowing is not worth making in the open."""
+    """A cover is spent only on days on which the same sowing is not worth making in the open; a day
+    serves the first of the crop's purposes that it is good for."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
         factor = timing_factors(crop, settings.weather.years, groups, seed)
-        outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, crop.purposes[0])
-        scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
-        days = horizon.sow_days()
-        days = days[(considered(outcome, scored) & bare)[days]]
+        free, worth = bare.copy(), np.zeros_like(bare)
+        for purpose in (one for one in crop.purposes if one.thermal_share == WHOLE):
+            outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)
+            scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
+            good = considered(outcome, scored) & free
+            days = horizon.sow_days()
+            days = days[good[days]]
+            free, worth = free & ~good, worth | scored.worth
+            if days.size:
+                yield _batch(at(outcome, days), scored, settings, groups, seed)
         if cover == "open":
-            bare = ~scored.worth
-        if days.size:
-            yield _batch(at(outcome, days), scored, settings, groups, seed)
+            bare = ~worth
 
 
 def considered(outcome: Outcome, scored: Score) -> Bools:
     """Sow days that a plan may use: good enough, and neither too early nor too late to matter."""
     good = (scored.score >= LEAST_SCORE) & (scored.success >= LEAST_SUCCESS)
-    if not leverage_counts(outcome.crop):
+    if not leverage_counts(outcome.crop) or outcome.purpose.name == OVERWINTERING:
         return good
     with np.errstate(invalid="ignore"):
         return np.asarray(good & (scored.leverage >= LEVERAGE[0]) & (scored.leverage <= LEVERAGE[1]))

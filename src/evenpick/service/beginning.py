@@ -27,7 +27,8 @@ def answers_of(where: str, ground: str, tunnel: str, eaters: str, likes: str) ->
     if problems:
         raise BadRequest(problems)
     liked = tuple(word.strip() for word in likes.split(",") if word.strip())
-    return Answers(where, found["ground"], found["tunnel"], people, boxes, liked)
+    areas = found["ground"], found["tunnel"]
+    return Answers(where, *areas, people, boxes, liked, ground_said=ground, tunnel_said=tunnel)
 
 
 def area_of(text: str) -> float:

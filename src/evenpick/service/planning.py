@@ -156,9 +156,10 @@ def _plan(
     work, areas, gap = _solved(work, season.before if mend else None, horizon, watch, seconds, counts)
     watch.stage("measuring on unseen years", 0.95)
     rule = min(rules(work), key=lambda each: _misfit(work, each))
-    fixed = [one for one in stood if one.standing.sow >= begin]
+    to_come = {sowing.id for sowing in season.decided.fixed}
+    fixed = [one for one in stood if one.standing.id in to_come]
     sowings = listed(planned(work, areas, horizon), fixed_sowings(season.decided.fixed, fixed), season)
-    standing = tuple(told(one, wanted) for one in stood if one.standing.sow < begin)
+    standing = tuple(told(one, wanted) for one in stood if one.standing.id not in to_come)
     first_year = [s for s in sowings if (s.sow - day_date(horizon.start)).days < 7 * YEAR_WEEKS]
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:

@@ -131,7 +131,9 @@ def _put_off(job: Job, answers: Mapping[str, Answered]) -> Job | None:
         return job
     if said.answer != "put off" or said.until is None:
         return None
-    return replace(job, when=max(job.when, day_date(said.until)))
+    until = day_date(said.until)
+    wait = None if job.can_wait_until is None else max(job.can_wait_until, until)
+    return replace(job, when=max(job.when, until), can_wait_until=wait)
 
 
 def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:

@@ -13,9 +13,11 @@ from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
+from evenpick.report.ground import ground_page
 from evenpick.report.page import Block, Column, Heading, Table, Text
 from evenpick.report.words import Words, day, percent
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.ground import laid
 from evenpick.web.blocks import html
 from evenpick.web.served import served, show
 
@@ -23,6 +25,8 @@ router = APIRouter()
 STEP = 4
 """weeks between two columns of the table of use"""
 SHOWN = 52
+AHEAD = 26
+"""weeks of beds drawn"""
 
 
 @router.get("/ground")
@@ -33,6 +37,8 @@ def ground(request: Request) -> Response:
     if plan is not None:
         blocks += _use(plan, words)
         blocks += _coming(plan, about.clock(), words)
+        where = about.latest.get("beds", lambda: laid(about.described(), plan, about.record()))
+        blocks += ground_page(where, words, about.clock(), AHEAD).blocks
     return show(request, "page.html", "Ground", "/ground", blocks=html(blocks, words))
 
 
