@@ -58,6 +58,7 @@ data: $(DEV)
 	$(BIN)/python builders/station_normals.py $(SHARED)
 	$(BIN)/python builders/daily_records.py $(SHARED)
 	$(BIN)/python builders/sources.py
+	$(BIN)/python builders/crops.py
 	$(BIN)/python builders/thermal_times.py
 
 # Pins every package with its hashes; needs uv.

@@ -105,9 +105,12 @@ def command_of(words: list[str]) -> click.Command:
     """The command that words name, a part of a command with parts included."""
     found: click.Command = evenpick
     for word in words:
-        if not isinstance(found, click.Group) or word not in found.commands:
+        if not isinstance(found, click.Group):
             break
-        found = found.commands[word]
+        part = found.get_command(click.Context(found), word)
+        if part is None:
+            break
+        found = part
     return found
 
 

@@ -12,7 +12,7 @@ import pytest
 from invented import BRITISH
 
 from evenpick.cli.exits import EXITS
-from evenpick.cli.main import evenpick
+from evenpick.cli.main import COMMANDS, command
 from evenpick.report import as_json
 
 DOCS = (Path(__file__).resolve().parents[2] / "docs" / "interface.md").read_text(encoding="utf-8")
@@ -40,10 +40,10 @@ def keys(shape: Any) -> Iterator[str]:
             yield from keys(value)
 
 
-@pytest.mark.parametrize("name", evenpick.commands)
+@pytest.mark.parametrize("name", COMMANDS)
 def test_every_option_is_told(name: str) -> None:
     assert f"### {name}\n" in DOCS
-    for parameter in evenpick.commands[name].params:
+    for parameter in command(name).params:
         for option in parameter.opts:
             assert f"`{option}" in DOCS or option == parameter.name
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import subprocess
 import sys
 import time
 import tomllib
+from importlib.resources import files
 from math import isnan, log
 from pathlib import Path
 
@@ -262,3 +264,13 @@ def _timed() -> float:
     began = time.perf_counter()
     load_catalogue()
     return time.perf_counter() - began
+
+
+def test_the_table_read_is_that_of_the_crop_files() -> None:
+    """Renew it with `make data`, or python builders/crops.py alone."""
+    written = {
+        key: table for _, text in catalogue.packaged_files()
+        for key, table in catalogue.crop_tables(tomllib.loads(text)).items()
+    }
+    text = files("evenpick").joinpath("data", "crops.json").read_text(encoding="utf-8")
+    assert list(json.loads(text).items()) == list(written.items())

@@ -12,9 +12,10 @@ from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import labour
+from evenpick.crops.sown import amount
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import Away, Limits
-from evenpick.plan.amounts import amount, rounded
+from evenpick.plan.amounts import rounded
 from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.limits import Season

@@ -1,4 +1,4 @@
-"""A crop's other whole uses are offered too: what is sown in autumn to stand the winter (outlook.md, purposes)."""
+"""A crop's other whole uses are offered too, such as sowings in autumn that stand the winter."""
 
 from __future__ import annotations
 

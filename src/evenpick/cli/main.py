@@ -1,48 +1,53 @@
-"""The program and its commands."""
+"""The program and its commands; the module of a command is loaded when that is asked for."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from importlib import import_module
 
 import click
 
 from evenpick import __version__
-from evenpick.cli import (
-    beds,
-    book,
-    here,
-    learned,
-    log,
-    losing,
-    plans,
-    printing,
-    seed_tin,
-    serving,
-    setting_up,
-    trial,
-    water,
-)
 from evenpick.cli.exits import run
 
 EPILOG = "Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md)."
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
+COMMANDS: Mapping[str, tuple[str, str]] = {
+    "begin": ("setting_up", "begin"), "calendar": ("printing", "calendar"), "check": ("book", "check"),
+    "demo": ("setting_up", "demo"), "export": ("book", "export"), "ground": ("beds", "ground"),
+    "import": ("book", "import_"), "lessons": ("learned", "lessons"), "log": ("log", "log"),
+    "losses": ("losing", "losses"), "month": ("here", "month"), "outlook": ("here", "outlook"),
+    "pickings": ("plans", "pickings"), "plan": ("plans", "plan"), "print": ("printing", "print_"),
+    "saving": ("seed_tin", "saving"), "serve": ("serving", "serve"), "settle": ("book", "settle"),
+    "tin": ("seed_tin", "tin"), "today": ("plans", "today"), "trial": ("trial", "trial"),
+    "versions": ("book", "versions"), "water": ("water", "water"), "why": ("here", "why"),
+    "windows": ("here", "windows"),
+}
+"""where each command stands: module of this package, name in it"""
 
 
-@click.group(context_settings=SETTINGS, epilog=EPILOG)
+def command(name: str) -> click.Command:
+    """A command by its name; KeyError where there is none."""
+    module, function = COMMANDS[name]
+    found: click.Command = getattr(import_module(f"evenpick.cli.{module}"), function)
+    return found
+
+
+class OnDemand(click.Group):
+    """A group whose commands are loaded one by one."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        return command(cmd_name) if cmd_name in COMMANDS else None
+
+
+@click.group(cls=OnDemand, context_settings=SETTINGS, epilog=EPILOG)
 @click.version_option(__version__, prog_name="evenpick", message="%(prog)s %(version)s")
 def evenpick() -> None:
     """What to sow now, how much, where and under what cover; what it gives and when."""
-
-
-for command in (
-    setting_up.demo, setting_up.begin, plans.plan, plans.today, plans.pickings, beds.ground, here.windows,
-    here.month, here.outlook, here.why, water.water, learned.lessons, log.log, losing.losses,
-    seed_tin.tin, seed_tin.saving,
-    trial.trial, book.check, book.export, book.import_, book.versions, book.settle,
-    serving.serve, printing.print_, printing.calendar,
-):
-    evenpick.add_command(command)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

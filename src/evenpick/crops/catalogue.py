@@ -7,6 +7,7 @@ a grower's own file is validated in full (crops/schema.py). The form: docs/forma
 from __future__ import annotations
 
 import csv
+import json
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -117,9 +118,10 @@ def _packaged() -> Catalogue:
 
 
 def _packaged_tables() -> dict[str, Table]:
-    return {
-        key: table for _, text in packaged_files() for key, table in crop_tables(tomllib.loads(text)).items()
-    }
+    """The crop files as builders/crops.py put them together."""
+    text = files("evenpick").joinpath("data", "crops.json").read_text(encoding="utf-8")
+    tables: dict[str, Table] = json.loads(text)
+    return tables
 
 
 def packaged_files() -> tuple[tuple[str, str], ...]:

@@ -2,31 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.crops.crop import Crop, Way
+from evenpick.crops.crop import Crop
+from evenpick.crops.sown import ROW_STEP
 from evenpick.plan.request import Request
-from evenpick.plan.rows import standing_share
 from evenpick.plan.task import Option, least_area
 
-ROW_STEP = 0.5  # m
 BED_STEP = 0.25  # m²
 
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """One sowing's amount in the grower's own terms."""
-
-    area: float
-    row_m: float | None
-    plants: int | None
-    """places to fill: stations, or plants, sets, cloves, tubers to set"""
-    seeds: int | None
-    grams: float | None
 
 
 def step(crop: Crop) -> float:
@@ -62,15 +47,3 @@ def _overfull(request: Request, areas: Floats, number: int) -> bool:
     mine = ground.candidate == number
     over = load - ground.limit > 1e-6 * np.maximum(ground.limit, 1.0)
     return bool(over[ground.row[mine], ground.week[mine]].any())
-
-
-def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
-    """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up."""
-    space = crop.spacing
-    plants = max(1, round(area / (space.in_row * space.row)))
-    row_m = round(area / space.row / ROW_STEP) * ROW_STEP if space.layout == "row" else None
-    counted = plants if space.layout == "station" or way.name != "direct" else None
-    if space.seeds_per_g is None:
-        return Amount(area, row_m, plants, None, None)
-    seeds = int(np.ceil(plants / standing_share(way, emerged)))
-    return Amount(area, row_m, counted, seeds, seeds / space.seeds_per_g)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from statistics import NormalDist
@@ -13,6 +13,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import stream
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Way
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
@@ -94,14 +95,6 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
 
 WHOLE = 1.0
 """thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
-AsHere = Callable[[Crop, CoverName], Crop]
-
-
-def as_catalogued(crop: Crop, cover: CoverName) -> Crop:
-    """The crop as it is in the catalogue."""
-    return crop
-
-
 def batches(
     crops: Sequence[Crop],
     garden: Garden,

@@ -10,14 +10,12 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.crops.labour import labour
+from evenpick.crops.sown import standing_share
 from evenpick.garden.garden import Garden, GroundCover
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.options import Option
 from evenpick.plan.request import Supply
 
-FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
-"""share of what comes up that stands to be picked (growth E4 for direct; rest memory)"""
-LEAST_EMERGED = 0.05
 HOURS, SEED, FAMILY = "hours", "seed of ", "family "
 
 
@@ -62,11 +60,6 @@ def seeds_per_m2(crop: Crop, way: Way, emerged: float) -> float:
     if crop.spacing.seeds_per_g is None:
         return plants
     return plants / standing_share(way, emerged)
-
-
-def standing_share(way: Way, emerged: float) -> float:
-    """Share of the seeds sown that stand to be picked; `emerged`: share that comes up."""
-    return max(emerged * FIELD[way.name], LEAST_EMERGED)
 
 
 def _work(options: Sequence[Option], supply: Supply, years: int, minutes: Floats) -> Extra:

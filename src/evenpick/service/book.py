@@ -7,10 +7,44 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
-from evenpick.garden.diary import Corrected, Entry, Fact, Undid, new_id
+from evenpick.garden.diary import (
+    Answered,
+    CameUp,
+    Cleared,
+    Corrected,
+    Decided,
+    Entry,
+    Fact,
+    Lost,
+    Picked,
+    PlantedOut,
+    Reading,
+    SetUp,
+    Sowed,
+    Tended,
+    Undid,
+    new_id,
+)
 from evenpick.garden.record import Record, fold
 from evenpick.service.setups import taken_in
 from evenpick.store.book import Book, book_path
+
+UNDONE = (Undid.kind, Corrected.kind)
+WHOLE = (Sowed.kind, CameUp.kind, PlantedOut.kind, Lost.kind, Cleared.kind, Answered.kind, Decided.kind,
+         SetUp.kind, *UNDONE)
+"""kinds of which every entry bears on what stands"""
+LATELY = (Picked.kind, Tended.kind, Reading.kind)
+"""kinds of which only those of the last year or so do"""
+YEAR = 400
+
+
+def lately(garden: Path, on: int) -> Record:
+    """The record as far as it bears on what stands on a day: quick where the diary goes back for years.
+
+    Pickings, tendings and readings older than 400 days are not in it, nor sowings cleared before that, nor
+    what bears on nothing that stands.
+    """
+    return fold(Book(book_path(garden)).lately(WHOLE, LATELY, on - YEAR))
 
 
 def record_of(garden: Path, kinds: Collection[str] | None = None) -> Record:

@@ -16,6 +16,7 @@ from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing
@@ -24,7 +25,6 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
-from evenpick.plan.options import AsHere, as_catalogued
 from evenpick.service.season_weather import season_weather
 from evenpick.service.seedbeds import thirst
 

@@ -10,9 +10,9 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.garden.record import Sowing
-from evenpick.plan.amounts import Amount, amount
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expected import Expected
 

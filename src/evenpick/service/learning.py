@@ -14,6 +14,7 @@ from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.here import AsHere
 from evenpick.garden.diary import Reading, Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
@@ -23,7 +24,6 @@ from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.plan.options import AsHere
 from evenpick.service.answers import GrownHere
 from evenpick.service.expected import with_readings
 from evenpick.service.season_weather import season_weather

@@ -14,11 +14,11 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.sown import amount
 from evenpick.garden.diary import Cause, LeftOut, Picked, Relearned
 from evenpick.garden.garden import Garden, Wish
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.shrinking import Evidence
-from evenpick.plan.amounts import amount
 from evenpick.service.book import record_of, write
 from evenpick.service.jobs import tag
 from evenpick.service.learning import Lessons, learn_from

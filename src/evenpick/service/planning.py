@@ -20,6 +20,7 @@ from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue, packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
+from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
@@ -31,7 +32,7 @@ from evenpick.plan.kept import plan_cost
 from evenpick.plan.make import Effort, News, Plan
 from evenpick.plan.make import make_plan as solve
 from evenpick.plan.mend import mended
-from evenpick.plan.options import AsHere, Batch, batches, best_emerged
+from evenpick.plan.options import Batch, batches, best_emerged
 from evenpick.plan.standing import Grown, Standing, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items, while_there

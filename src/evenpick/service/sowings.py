@@ -10,10 +10,10 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
+from evenpick.crops.sown import amount
 from evenpick.garden.garden import Packet
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import days_to_first, quantiles, succeeded
-from evenpick.plan.amounts import amount
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task

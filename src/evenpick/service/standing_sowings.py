@@ -9,7 +9,7 @@ from datetime import date
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.plan.amounts import amount
+from evenpick.crops.sown import amount
 from evenpick.plan.standing import Grown, serves, way_of
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import Band, PlannedSowing, StandingSowing

@@ -14,7 +14,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.record import Record
 from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, PlanAnswer, TodayAnswer
-from evenpick.service.book import record_of
+from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expected import expected
 from evenpick.service.jobs import of_planned, of_sowing, tag
@@ -55,7 +55,7 @@ class EveryJob:
 def every_job(garden: Path, day: date, tonight: float | None = None) -> EveryJob:
     """As it stands on a day. BadRequest where there is neither a plan nor a sowing."""
     described = garden_of(garden)
-    plan, record = saved_plan(garden), record_of(garden)
+    plan, record = saved_plan(garden), lately(garden, day_number(day))
     if plan is None and not record.sowings:
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
                                  "Make one with: evenpick plan", str(garden)))

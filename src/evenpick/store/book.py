@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from evenpick.base.days import day_date
 from evenpick.base.errors import BadBook, Problem
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
@@ -19,6 +20,20 @@ from evenpick.store.opening import RESCUE, opened, row_of, writing
 from evenpick.store.reading import readable
 
 SUFFIX = ".book"
+LATELY = """
+WITH changed AS (
+    SELECT coalesce(json_extract(body, '$.entry'), json_extract(body, '$.correction.entry')) AS entry
+    FROM entries WHERE kind IN ('undid', 'corrected')
+), gone AS (
+    SELECT json_extract(body, '$.sowing') AS sowing FROM entries
+    WHERE kind = 'cleared' AND json_extract(body, '$.day') < ? AND id NOT IN (SELECT entry FROM changed)
+)
+SELECT id, body FROM entries
+WHERE (kind IN ({some}) OR (kind IN ({late}) AND json_extract(body, '$.day') >= ?))
+    AND id NOT IN (SELECT sowing FROM gone)
+    AND coalesce(json_extract(body, '$.sowing'), '') NOT IN (SELECT sowing FROM gone)
+ORDER BY id
+"""
 KEEP_PLAN = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
              " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
 
@@ -43,6 +58,20 @@ class Book:
             else:
                 marks = ", ".join("?" * len(kinds))
                 found = db.execute(f"{rows} WHERE kind IN ({marks}) ORDER BY id", tuple(kinds)).fetchall()
+        return self._read(found)
+
+    def lately(self, kinds: Collection[str], recent: Collection[str], since: int) -> tuple[Entry, ...]:
+        """Entries of some kinds, those in `recent` only if they are about the day number `since` or later.
+
+        What is told of a sowing that was cleared before that day is left out, unless the clearing was undone
+        or corrected.
+        """
+        if not self._there():
+            return ()
+        some, late = (", ".join("?" * len(each)) for each in (kinds, recent))
+        day = day_date(since).isoformat()
+        with opened(self.path) as db:
+            found = db.execute(LATELY.format(some=some, late=late), (day, *kinds, *recent, day)).fetchall()
         return self._read(found)
 
     def _read(self, rows: Sequence[tuple[str, str]]) -> tuple[Entry, ...]:

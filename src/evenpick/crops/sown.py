@@ -1,0 +1,42 @@
+"""An area of a crop as a grower sows it: metres of row, plants, seed (days.md)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from evenpick.crops.crop import Crop, Way
+
+ROW_STEP = 0.5  # m
+FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
+"""share of what comes up that stands to be picked (growth E4 for direct; rest memory)"""
+LEAST_EMERGED = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """One sowing's amount in the grower's own terms."""
+
+    area: float
+    row_m: float | None
+    plants: int | None
+    """places to fill: stations, or plants, sets, cloves, tubers to set"""
+    seeds: int | None
+    grams: float | None
+
+
+def standing_share(way: Way, emerged: float) -> float:
+    """Share of the seeds sown that stand to be picked; `emerged`: share that comes up."""
+    return max(emerged * FIELD[way.name], LEAST_EMERGED)
+
+
+def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
+    """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up."""
+    space = crop.spacing
+    plants = max(1, round(area / (space.in_row * space.row)))
+    row_m = round(area / space.row / ROW_STEP) * ROW_STEP if space.layout == "row" else None
+    counted = plants if space.layout == "station" or way.name != "direct" else None
+    if space.seeds_per_g is None:
+        return Amount(area, row_m, plants, None, None)
+    seeds = ceil(plants / standing_share(way, emerged))
+    return Amount(area, row_m, counted, seeds, seeds / space.seeds_per_g)
