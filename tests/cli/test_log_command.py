@@ -5,11 +5,12 @@ from __future__ import annotations
 import io
 import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from conftest import Run
+Run = Callable[..., tuple[int, str, str]]
 
 LINE = "sowed 4 m parsnips bed"
 ON = ("--on", "2027-04-10")

@@ -169,6 +169,10 @@ def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
     return tuple(found)
 
 
+NO_SLIP = ("drill", "drills", "beds", "seed", "seeds", "plants", "leaf")
+"""words of the trade that are no crop's name with a letter amiss"""
+
+
 def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
     """The crop's word as typed and the crops it may mean; one letter amiss counts as the word it is near."""
     if (typed := scan.take_name(names.words)) is not None:
@@ -184,7 +188,7 @@ def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
 
 def _near(word: str, names: Names) -> tuple[str, ...]:
     """Crops whose name is one slip away; several words may be."""
-    if not word.isalpha() or len(word) < 4:
+    if not word.isalpha() or len(word) < 4 or word in NO_SLIP:
         return ()
     keys: dict[str, None] = {}
     for name, crops in names.words.items():
