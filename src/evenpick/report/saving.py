@@ -21,8 +21,8 @@ def saving_page(answer: SavingAnswer, words: Words) -> Page:
         ]
     if answer.cycle != "clone":
         blocks += [Heading("what it takes"),
-                   Text(f"{answer.plants} plants hold about {words.area(answer.area_m2)}. To keep it out of the "
-                        "plan until the seed is ripe, write it under [[rest]] in the garden file.")]
+                   Text(f"{answer.plants} plants hold about {words.area(answer.area_m2)}. To keep it out of "
+                        "the plan until the seed is ripe, write it under [[rest]] in the garden file.")]
     blocks += [Heading("how"), Items(tuple(sentence(step) for step in answer.steps))]
     blocks += take_care(((answer.name, said) for said in answer.cautions), words)
     blocks.append(Text("; ".join(f"{what}: {source}" for what, source in answer.sources) + "."))
