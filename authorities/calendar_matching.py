@@ -24,8 +24,8 @@ import numpy as np
 from evenpick.base.arrays import Bools
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, fold

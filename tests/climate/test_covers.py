@@ -13,9 +13,10 @@ from evenpick.base.days import parse_date
 from evenpick.base.errors import UnknownCrop
 from evenpick.base.trade import COVERS
 from evenpick.climate.covers import COVER_EFFECTS, raising_bench, under_cover
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.records import packaged_record
 from evenpick.climate.soil_temperature import soil_temperature
-from evenpick.climate.weather import ClimateOrigin, WeatherYears
+from evenpick.climate.weather import WeatherYears
 
 
 def _weather(tmin, tmax, radiation, rain=0.0, years: int = 1) -> WeatherYears:

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenpick.base.errors import UnknownPlace
-from evenpick.climate.places import find_place, fold, parse_point, place_or_point
+from evenpick.climate.places import find_place, fold, place_or_point
+from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
 
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import nan
 
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 from evenpick.report.words import Words
 from evenpick.service.answers import (
     AnsweredJob,

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import hashlib
+from typing import TYPE_CHECKING
 
-import numpy as np
+if TYPE_CHECKING:
+    import numpy as np
 
 DEFAULT_SEED = 20270301
 
 
 def stream(seed: int, *names: str) -> np.random.Generator:
     """A generator that depends on the seed and on the names alone, never on the order of calls."""
+    import numpy as np  # slow to load, and not every command draws
+
     digest = hashlib.sha256("/".join(names).encode()).digest()
     words = [int.from_bytes(digest[i : i + 4], "little") for i in range(0, 16, 4)]
     return np.random.Generator(np.random.PCG64(np.random.SeedSequence([seed, *words])))

@@ -13,13 +13,14 @@ from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.climate.gaps import usable_starts
 from evenpick.climate.generator import generate
 from evenpick.climate.normals import MonthlyNormals
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.radiation import fill_radiation
 from evenpick.climate.seasonal import cycle, cycle_days, month_means, positive_cycle
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.site import Site
 from evenpick.climate.stations import nearest_station
 from evenpick.climate.trend import remove_trend
-from evenpick.climate.weather import ClimateOrigin, WeatherYears
+from evenpick.climate.weather import WeatherYears
 
 RAIN_RATIO = (0.5, 2.0)
 NEIGHBOUR_KM = 300.0

@@ -148,7 +148,8 @@ def _check(answers: Answers) -> None:
 
 def _where(text: str) -> tuple[str, Site]:
     """The line of the file that says where, and the site it means."""
-    from evenpick.climate.places import find_place, parse_point
+    from evenpick.climate.places import find_place
+    from evenpick.climate.point import parse_point
 
     if text.strip()[:1] in tuple("0123456789+-."):
         site = parse_point(text)

@@ -119,7 +119,7 @@ def _find_place(name: str) -> Site:
 
 
 def _point(value: object) -> Site:
-    from evenpick.climate.places import parse_point
+    from evenpick.climate.point import parse_point
 
     if isinstance(value, list) and len(value) == 2:
         lat, lon = (fields.number(-1e6, 1e6)(part) for part in value)

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 from evenpick.base.days import week_label
 
 if TYPE_CHECKING:
+    from evenpick.climate.origin import ClimateOrigin
     from evenpick.climate.site import Site
-    from evenpick.climate.weather import ClimateOrigin
     from evenpick.report.words import Words
     from evenpick.service.answers import (
         AfterLoss,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 from evenpick.report.page import Text
 from evenpick.report.words import Words, sentence
 

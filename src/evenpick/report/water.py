@@ -10,7 +10,6 @@ from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Tex
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import Words, day, figure, percent, sentence
 from evenpick.service.water_answer import StepWorth, WaterAnswer, WaterDay
-from evenpick.soil.seedbed import AFTER
 
 GALLON = {"american": 3.785411784, "british": 4.54609}
 """litres (nist811; the British from the Weights and Measures Act 1985, memory)"""
@@ -21,6 +20,8 @@ AS_LIKELY = "~"
 
 def water_page(answer: WaterAnswer, words: Words) -> Page:
     """The day's advice, the days ahead, what the routine is worth, cautions, what was assumed."""
+    from evenpick.soil.seedbed import AFTER  # loads numpy, which a page of today's jobs has no need of
+
     blocks: list[Block] = [
         *weather_lines(answer.site, answer.climate, words, notes=False), Text(_sown(answer, words)),
         Heading(f"{day(answer.on)} {answer.on.year}"), *_today(answer, words),

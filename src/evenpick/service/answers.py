@@ -10,8 +10,8 @@ from datetime import date
 from typing import Literal
 
 from evenpick.base.trade import CoverName, WayName
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 
 MonthDay = tuple[int, int]
 

@@ -10,6 +10,7 @@ import numpy as np
 from evenpick.climate.ensemble import generated, member_starts, members
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import read_normals_toml
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
@@ -17,7 +18,7 @@ from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
-from evenpick.climate.weather import ClimateOrigin, WeatherYears
+from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import WeatherChoice
 
 YEARS = 60

@@ -25,41 +25,18 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
+from evenpick.service.expectation import Dates, Expected
 from evenpick.service.season_weather import season_weather
 from evenpick.service.seedbeds import thirst
 
-LEAD, AHEAD = 60, 430
-"""days of weather before the first sowing and after the day asked"""
+LEAD, AHEAD, BACK = 60, 430, 400
+"""days of weather before a sowing, after the day asked and before it"""
 NIGHTS = 3
 """nights ahead in which a frost counts as near"""
 MOST_YEARS = 20
 """weather years, spread over those there are: a job's day needs no finer band"""
 LEAST_YEARS = 0.2
 """share of years that must get to a stage for it to be expected"""
-
-Dates = tuple[date, date, date]
-
-
-@dataclass(frozen=True, slots=True)
-class Expected:
-    """Of one sowing: one year in ten by the first date, half of them by the second, nine by the third."""
-
-    up: Dates | None
-    out: Dates | None
-    """planted out; raised only"""
-    first: Dates | None
-    last: Dates | None
-    success: float
-    """share of years in which it gives a harvest"""
-    killed_below: float
-    """°C: what kills it as it now stands, under its cover"""
-    frost: float
-    """share of years in which the coming three nights bring that, under its cover"""
-    thirst: float
-    """share of years in which its drill wants water today; nought once it is up"""
-    litres: float
-    """on a metre of drill, where it does"""
-
 
 @dataclass(frozen=True, slots=True)
 class Ground:
@@ -76,17 +53,23 @@ def expected(
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
     by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
     crops `as_here` before the catalogue's."""
-    if not sowings:
-        return {}
-    start = min(sowing.day for sowing in sowings) - LEAD
-    season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
-    settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings))
     found: dict[str, Expected] = {}
-    for kind in dict.fromkeys(map(_kind, sowings)):
-        alike = [sowing for sowing in sowings if _kind(sowing) == kind]
-        here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
-        found |= _of_kind(alike, here, settings, Ground(site, soil), day_number(on) - start, seed)
+    for start in sorted({_axis(sowing, on) for sowing in sowings}):
+        season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
+        settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings))
+        of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
+        for kind in dict.fromkeys(map(_kind, of_axis)):
+            alike = [sowing for sowing in of_axis if _kind(sowing) == kind]
+            here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
+            found |= _of_kind(alike, here, settings, Ground(site, soil), day_number(on) - start, seed)
     return found
+
+
+def _axis(sowing: Sowing, on: date) -> int:
+    """Where its weather begins: the same day for all but the oldest, so that no sowing's days hang on which
+    others there are."""
+    usual = day_number(on) - BACK
+    return usual if sowing.day >= usual + LEAD else sowing.day - LEAD
 
 
 def fewer(weather: WeatherYears, most: int) -> WeatherYears:

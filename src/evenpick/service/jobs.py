@@ -14,7 +14,7 @@ from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.garden.record import Sowing
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
-from evenpick.service.expected import Expected
+from evenpick.service.expectation import Expected
 
 WAIT = timedelta(days=13)
 """a sowing put off longer is another sowing: the next one is made for those weeks"""

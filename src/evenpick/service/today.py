@@ -16,9 +16,8 @@ from evenpick.garden.record import Record
 from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, PlanAnswer, TodayAnswer
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
-from evenpick.service.expected import expected
+from evenpick.service.foreseen import foreseen
 from evenpick.service.jobs import of_planned, of_sowing, tag
-from evenpick.service.learning import as_kept
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
@@ -60,10 +59,8 @@ def every_job(garden: Path, day: date, tonight: float | None = None) -> EveryJob
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
                                  "Make one with: evenpick plan", str(garden)))
     under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
-    as_here = as_kept(() if plan is None else plan.learned)
-    readings = _readings(record, day, tonight)
-    coming = expected(described.site, described.weather, under_way, readings, day, as_here=as_here,
-                      soil=described.soil)
+    learned = () if plan is None else plan.learned
+    coming = foreseen(garden, described, under_way, _readings(record, day, tonight), day, learned)
     jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     return EveryJob(described.site, plan, record, tuple(jobs))

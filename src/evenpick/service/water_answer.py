@@ -7,8 +7,8 @@ from datetime import date
 from typing import Literal
 
 from evenpick.base.trade import CoverName, WayName
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 
 Phase = Literal["not sown", "sow", "seedbed", "up", "rooting", "growing", "over"]
 Advice = Literal["water", "perhaps", "leave"]

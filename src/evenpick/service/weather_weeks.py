@@ -12,8 +12,8 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, monday_of
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.climate.weather import ClimateOrigin
 from evenpick.garden.diary import Reading
 from evenpick.service.answers import Band
 from evenpick.service.book import record_of

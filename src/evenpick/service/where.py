@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.climate.places import find_place, parse_point
+from evenpick.climate.places import find_place
+from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import height as read_height
 

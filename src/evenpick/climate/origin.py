@@ -1,0 +1,22 @@
+"""Where the weather behind an answer comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class ClimateOrigin:
+    """Which weather an answer rests on."""
+
+    source: str
+    """'own daily record', 'own daily record, by its months', 'packaged daily record', 'typed normals' or
+    'station normals'"""
+    station: str
+    distance_km: float | None
+    height_difference_m: float | None
+    """station above (+) or below (-) the site; None when the site's height is not known"""
+    years: int
+    """calendar years of record behind the ensemble"""
+    licence: str = ""
+    notes: tuple[str, ...] = field(default_factory=tuple)

@@ -1,0 +1,92 @@
+"""What is expected of the sowings under way, kept until something that it rests on changes.
+
+Kept in the garden's book among what this copy alone knows: a page asked again, or after a line about another
+sowing, need not grow anything. An expectation rests on its sowing as the diary has it, the day, the garden,
+its weather, the readings, the crops and what was learned; a change of any makes another mark.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from datetime import date
+from hashlib import sha256
+from importlib.resources import files
+from pathlib import Path
+
+from evenpick import __version__
+from evenpick.garden.diary import Reading
+from evenpick.garden.garden import Garden
+from evenpick.garden.record import Sowing
+from evenpick.service.answers import GrownHere
+from evenpick.service.expectation import Expected
+from evenpick.service.plain import plain, read_plain
+from evenpick.store.book import Book, book_path
+from evenpick.store.opening import writable
+
+NAME = "expected"
+"""under which the book keeps them"""
+CROPS = ("crops.json", "thermal_times.csv")
+
+
+def foreseen(
+    garden: Path, described: Garden, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
+    learned: Sequence[GrownHere],
+) -> Mapping[str, Expected]:
+    """By id of the sowing, as `expected.expected` gives it."""
+    if not sowings:
+        return {}
+    common = _digest(__version__, _crops(), repr(described), _weather(described),
+                     repr(sorted(readings.items())), on.isoformat(), repr(tuple(learned)))
+    marks = {sowing.id: _digest(common, repr(sowing)) for sowing in sowings}
+    book = Book(book_path(garden))
+    kept = _kept(book)
+    known = {name: kept[mark] for name, mark in marks.items() if mark in kept}
+    missing = [sowing for sowing in sowings if sowing.id not in known]
+    if missing:
+        known |= _reckoned(described, missing, readings, on, learned)
+        _keep(book, {marks[name]: one for name, one in known.items()})
+    return known
+
+
+def _reckoned(
+    described: Garden, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
+    learned: Sequence[GrownHere],
+) -> Mapping[str, Expected]:
+    from evenpick.service.expected import expected
+    from evenpick.service.learning import as_kept
+
+    return expected(described.site, described.weather, sowings, readings, on, as_here=as_kept(learned),
+                    soil=described.soil)
+
+
+def _kept(book: Book) -> Mapping[str, Expected]:
+    """By their marks; none where there is no book, or where another version kept them in another form."""
+    text = book.own(NAME)
+    try:
+        return {} if text is None else {
+            mark: read_plain(Expected, shape) for mark, shape in json.loads(text).items()}
+    except (ValueError, TypeError, KeyError):
+        return {}
+
+
+def _keep(book: Book, known: Mapping[str, Expected]) -> None:
+    """Kept where the book can be written; where it can't, they are reckoned again the next time."""
+    if book.path.exists() and writable(book.path):
+        book.add((), {NAME: json.dumps({mark: plain(one) for mark, one in known.items()})})
+
+
+def _crops() -> str:
+    data = files("evenpick").joinpath("data")
+    return _digest(*(data.joinpath(name).read_text(encoding="utf-8") for name in CROPS))
+
+
+def _weather(described: Garden) -> str:
+    """The weather files of the garden's own, by their size and moment of change."""
+    choice = described.weather
+    named = [path for path in (choice.record, choice.normals) if path is not None and path.exists()]
+    return repr([(str(path), path.stat().st_size, path.stat().st_mtime_ns) for path in named])
+
+
+def _digest(*parts: str) -> str:
+    return sha256("\n".join(parts).encode()).hexdigest()[:24]
