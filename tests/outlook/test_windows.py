@@ -30,7 +30,7 @@ from evenpick.outlook.windows import (
     sample_days,
     workable_ground,
 )
-from evenpick.service.month import in_windows, interval
+from evenpick.service.month import coming_year, in_windows, interval
 from evenpick.service.windows import calendars, year_weather
 from evenpick.soil.workable import TOO_WET, surface_wetness, workable
 
@@ -204,3 +204,9 @@ def test_in_windows_agrees_with_the_windows_days() -> None:
 
 def test_workable_ground_of_settings_has_the_axis_shape() -> None:
     assert workable_ground(Settings(WEATHER)).shape == WEATHER.rain.shape
+
+
+def test_a_month_asked_for_is_the_one_to_come() -> None:
+    assert coming_year(11, date(2026, 11, 26)) == 2026
+    assert coming_year(12, date(2026, 11, 26)) == 2026
+    assert coming_year(3, date(2026, 11, 26)) == 2027

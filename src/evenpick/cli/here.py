@@ -72,7 +72,7 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 @click.argument("month", metavar="MONTH")
 @click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
               show_default=True, help="A cover there is; repeat for more.")
-@YEAR
+@click.option("--year", type=click.IntRange(1900, 2200), help="The month's year.  [the coming one]")
 @PLACE
 @SEED
 @WORDS

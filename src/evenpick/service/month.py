@@ -42,10 +42,10 @@ def month(
     covers: Sequence[CoverName] = ("open", "tunnel"),
     seed: int = DEFAULT_SEED,
 ) -> MonthAnswer:
-    """What may be sown in month 1 to 12. Raises BadRequest for another month."""
+    """What may be sown in month 1 to 12, the coming one without a year. BadRequest for another month."""
     if not 1 <= which <= 12:
         raise BadRequest(Problem(f"there is no month {which}.", "Give 1 (January) to 12 (December)."))
-    asked_year = year or date.today().year
+    asked_year = year or coming_year(which, date.today())
     weather = year_weather(site, choice, asked_year, seed)
     made = calendars(chosen_crops(None), covers, weather, seed)
     days = month_days(weather.start, asked_year, which)
@@ -57,6 +57,11 @@ def month(
     past = [row for crop in rest if crop.key not in coming for row in _past(crop, made, days)]
     ordered = tuple(sorted(now, key=lambda row: (row.name, row.way)))
     return MonthAnswer(site, weather.origin, asked_year, which, ordered, _soonest(later, which), tuple(past))
+
+
+def coming_year(which: int, on: date) -> int:
+    """The year of the month 1 to 12 that is now or comes next."""
+    return on.year + (which < on.month)
 
 
 def month_days(start: int, year: int, which: int) -> Ints:

@@ -17,6 +17,7 @@ from evenpick.report import as_json
 from evenpick.report.pickings import shown_weeks
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
+from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.outlook import outlook as answer_outlook
 from evenpick.service.planning import garden_site
@@ -136,9 +137,10 @@ def month(
     if not 1 <= month <= 12:
         raise BadRequest(Problem(f"there is no month {month}.", "Give 1 to 12.", field="month"))
     about = served(request)
+    asked_year = year or coming_year(month, about.clock())
     answer = about.latest.get(
-        ("api month", month, year),
-        lambda: answer_month(*garden_site(about.garden), month, year or about.clock().year, COVERS),
+        ("api month", month, asked_year),
+        lambda: answer_month(*garden_site(about.garden), month, asked_year, COVERS),
     )
     return _strict(as_json.month_shape(answer, about.words()))
 

@@ -23,6 +23,7 @@ from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words, day, month_day
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.picking_list import filling
 from evenpick.service.planning import garden_site
@@ -119,7 +120,8 @@ def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_leng
 @router.get("/month")
 def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12)] = None) -> Response:
     about = served(request)
-    which, year = month or about.clock().month, about.clock().year
+    which = month or about.clock().month
+    year = coming_year(which, about.clock())
     answer = about.latest.get(
         ("month", which, year),
         lambda: answer_month(*garden_site(about.garden), which, year, SHOWN_COVERS),
