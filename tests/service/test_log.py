@@ -10,6 +10,7 @@ import pytest
 from evenpick.base.errors import BadDiary, BadGarden, BadRequest
 from evenpick.garden.diary import Picked, Sowed
 from evenpick.service.book import record_of
+from evenpick.service.book import write as keep_facts
 from evenpick.service.log import (
     LogAnswer,
     commit,
@@ -115,6 +116,15 @@ def test_correcting_keeps_the_first_entry_and_its_sowing(garden: Path) -> None:
     assert record_of(garden).conflicts == ()
     answer, _ = correct(garden, entry.id, "watered long bed and tunnel", SPRING)
     assert answer.outcome == "refused"
+
+
+def test_a_corrected_sowing_still_carries_out_the_planned_one(garden: Path) -> None:
+    fact = Sowed("early-carrot", "direct", "open", 1.2, ground="long bed", planned="the one of April")
+    (entry,) = keep_facts(garden, [(SPRING, fact, "")])
+    for crop, planned in (("carrots", "the one of April"), ("radish", None)):
+        answer, _ = correct(garden, entry.id, f"sowed 3 m {crop} long bed", SPRING)
+        assert isinstance(answer.facts[0].fact, Sowed)
+        assert answer.facts[0].fact.planned == planned
 
 
 def test_an_unknown_id_is_told(garden: Path) -> None:

@@ -8,14 +8,14 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
-from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Undid, new_id
+from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Sowed, Undid, new_id
 from evenpick.garden.diary_asking import Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import read_line
@@ -88,7 +88,8 @@ def correct(
 ) -> tuple[LogAnswer, str]:
     """What a line would make of an entry, and the entry's whole id; a line of several facts is refused."""
     names, entry = names_of(garden), find_entry(record_of(garden), which)
-    answer = _answer(line, read_line(line, today, names, answers), names)
+    outcome = _of_the_same_plan(read_line(line, today, names, answers), entry.fact)
+    answer = _answer(line, outcome, names)
     if len(answer.facts) > 1:
         why = "an entry holds one fact, and this line tells several."
         return LogAnswer("refused", line, why=why, mend="Write the line of that entry alone."), entry.id
@@ -247,6 +248,17 @@ def _answer(line: str, outcome: Outcome, names: Names) -> LogAnswer:
             return LogAnswer("asked", line, question=question)
         case Refused(why, mend):
             return LogAnswer("refused", line, why=why, mend=mend)
+
+
+def _of_the_same_plan(outcome: Outcome, before: Fact) -> Outcome:
+    """A sowing corrected still carries out the planned one, which it took itself and so is no longer free."""
+    match outcome, before:
+        case Understood((Dated(day, Sowed(planned=None) as fact),)), Sowed() if (
+            (fact.crop, fact.way) == (before.crop, before.way)
+        ):
+            return Understood((Dated(day, replace(fact, planned=before.planned)),))
+        case _:
+            return outcome
 
 
 def _told(dated: Dated, names: Names) -> LogFact:
