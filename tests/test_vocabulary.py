@@ -9,7 +9,7 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from evenpick.climate import series, site, weather
+from evenpick.climate import origin, series, site, weather
 from evenpick.crops import crop
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.schema import vocabulary
@@ -23,7 +23,7 @@ def snake(name: str) -> str:
 
 
 def records() -> dict[str, set[str]]:
-    modules: tuple[ModuleType, ...] = (crop, series, site, weather)
+    modules: tuple[ModuleType, ...] = (crop, origin, series, site, weather)
     return {
         snake(kind.__name__): {field.name for field in dataclasses.fields(kind)}
         for module in modules
