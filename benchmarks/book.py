@@ -34,6 +34,7 @@ from evenpick.store.book import Book
 ENTRIES, RUNS = 20_000, 9
 GARDEN = ('[site]\nat = "51.5, -1.25"\n[[ground]]\nname = "bed"\ncover = "open"\narea = "20 m²"\n'
           '[[wish]]\nitem = "leeks"\neach_week = "2 portions"\n')
+TODAY = "from evenpick.cli.main import main\nmain(['today', '--garden', str(garden), '--on', "
 WORK = {
     "start Python and import nothing": "pass",
     "add one line": "from evenpick.service.book import write\n"
@@ -43,8 +44,8 @@ WORK = {
     "the sowings and what ended them": "from evenpick.service.book import record_of\n"
                                        "record_of(garden, ('sowed', 'planted out', 'lost', 'cleared'))",
     "the whole record": "from evenpick.service.book import record_of\nrecord_of(garden)",
-    "evenpick today": "from evenpick.cli.main import main\n"
-                      "main(['today', '--garden', str(garden), '--on', '2038-11-01'])",
+    "evenpick today, of another day each time": TODAY + "'2038-10-ON'])",
+    "evenpick today, of the same day": TODAY + "'2038-11-01'])",
 }
 
 
@@ -90,7 +91,8 @@ def main() -> None:
         garden.write_text(GARDEN, encoding="utf-8")
         Book(garden.with_suffix(".book")).add(diary())
         for words, code in WORK.items():
-            clock, work = zip(*(run(code, garden) for _ in range(RUNS)), strict=True)
+            runs = (run(code.replace("ON", str(10 + number)), garden) for number in range(RUNS))
+            clock, work = zip(*runs, strict=True)
             print(f"| {words} | {statistics.median(clock):.2f} | {statistics.median(work):.2f} |")
         print(f"\nThe file: {garden.with_suffix('.book').stat().st_size / 2**20:.1f} MB.")
 
