@@ -87,8 +87,9 @@ def leverage(first: Floats) -> Floats:
     return np.asarray((first[after] - first[before]) / np.maximum(after - before, 1))
 
 
-def score(outcome: Outcome, here: Setting, dry: Bools | None) -> Score:
-    """Score sow days that are consecutive; `dry` (years, days) where the ground must be workable."""
+def score(outcome: Outcome, here: Setting, dry: Bools | None, year: int | None = None) -> Score:
+    """Score sow days that are consecutive; `dry` (years, days) where the ground must be workable; `year` the
+    days after which they come round again, where they do: 1 January has neighbours in December."""
     lived, timely = succeeded(outcome), in_season(outcome, here)
     able = np.ones_like(lived) if dry is None else dry[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
@@ -97,7 +98,7 @@ def score(outcome: Outcome, here: Setting, dry: Bools | None) -> Score:
     slow = _patience(outcome, days[50], success)
     stand = _stand(outcome)
     raw = success * quality * slow * stand * share**SHARE_POWER
-    relative = raw / _best_about(raw)
+    relative = raw / _best_about(raw, year)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
     if leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING:
@@ -110,9 +111,13 @@ def score(outcome: Outcome, here: Setting, dry: Bools | None) -> Score:
     return Score(success, quality, days, steep, relative, worth, against)
 
 
-def _best_about(raw: Floats) -> Floats:
+def _best_about(raw: Floats, year: int | None) -> Floats:
     """The best of each sow day's neighbours: a June picking is not made good by a better one in October."""
-    around = np.lib.stride_tricks.sliding_window_view(np.pad(raw, NEIGHBOURS), 2 * NEIGHBOURS + 1).max(axis=1)
+    before, after = np.zeros(NEIGHBOURS), np.zeros(NEIGHBOURS)
+    if year is not None:
+        before, after = raw[year - NEIGHBOURS : year], raw[raw.size - year :][:NEIGHBOURS]
+    round_it = np.concatenate([before, raw, after])
+    around = np.lib.stride_tricks.sliding_window_view(round_it, 2 * NEIGHBOURS + 1).max(axis=1)
     least = max(OFF_SEASON * float(raw.max(initial=0.0)), BEST_AT_LEAST)
     return np.asarray(np.maximum(around, least))
 

@@ -64,7 +64,7 @@ def calendar(
     """Every sow day of a year, scored. The weather's day 0 must lie MARGIN days before that year."""
     factor = parameter_draws(crop, settings.weather.years, seed)
     outcome = grow(crop, way, cover, settings, sow_days(), factor, purpose)
-    scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
+    scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None, YEAR)
     return Calendar(outcome, scored, runs(scored.worth))
 
 
