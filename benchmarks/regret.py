@@ -37,9 +37,9 @@ from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.service.answers import Measured
 from evenpick.service.climate import weather_for
+from evenpick.service.growing import split_members, stored, wished_crops
 from evenpick.service.measures import measure, summary
 from evenpick.service.plan_weather import TAIL
-from evenpick.service.planning import split_members, stored, wished_crops
 from extensive import extensive
 
 SEEN = 30

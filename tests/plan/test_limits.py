@@ -171,7 +171,7 @@ def test_no_week_has_more_sowings_than_can_be_made() -> None:
     assert np.bincount(week[areas > 0]).max() > 2
     fixed = np.zeros(WEEKS, dtype=np.int64)
     fixed[int(week[areas > 0][0])] = 1
-    _, kept = keep_to_counts(work, areas, Counts(sowings_a_week=2, fixed=fixed))
+    _, kept = keep_to_counts(work, areas, [Counts(sowings_a_week=2, fixed=fixed)])
     made_then = np.bincount(week[kept > 0], minlength=WEEKS)
     assert (made_then <= 2 - fixed).all()
     assert made_then.sum() > 0.5 * (areas > 0).sum()
@@ -179,7 +179,7 @@ def test_no_week_has_more_sowings_than_can_be_made() -> None:
 
 def test_seed_is_bought_for_no_more_crops_than_may_be() -> None:
     work = whole()
-    _, kept = keep_to_counts(work, planned(work), Counts(packets=2, have={"radish": 1e6}))
+    _, kept = keep_to_counts(work, planned(work), [Counts(packets=2, have={"radish": 1e6})])
     first = work.request.candidates.day < 7 * YEAR_WEEKS
     bought = {work.options[n].batch.crop.key for n in np.flatnonzero((kept > 0) & first)} - {"radish"}
     assert len(bought) == 2
@@ -189,6 +189,6 @@ def test_seed_is_bought_for_no_more_crops_than_may_be() -> None:
 def test_counts_that_are_kept_change_nothing() -> None:
     work = whole()
     areas = planned(work)
-    same, kept = keep_to_counts(work, areas, Counts(sowings_a_week=50, packets=50))
+    same, kept = keep_to_counts(work, areas, [Counts(sowings_a_week=50, packets=50)])
     assert same is work
     assert (kept == areas).all()

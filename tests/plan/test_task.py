@@ -17,6 +17,7 @@ from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
 from evenpick.plan.request import Candidates, Supply
 from evenpick.plan.task import ROOM, least_area, reachable
 from evenpick.plan.wanted import wanted_items
+from evenpick.plan.weekly import share_there
 
 # What is wanted (days.md, 6 and 7)
 
@@ -211,3 +212,25 @@ def test_reachable() -> None:
     got = reachable(kg, candidates, supply, nothing_given())
     assert got[0].tolist() == [0.0] * 9 + [1.0] * (WEEKS - 9)
     assert got[1].sum() == 0
+
+
+# Used by many: the load of the ground, and how often something is there
+
+
+def test_what_areas_take_of_the_ground_is_the_sum_of_its_entries() -> None:
+    ground = whole().request.grounds
+    areas = np.linspace(0.0, 2.0, len(whole().options))
+    by_hand = np.zeros_like(ground.limit)
+    for row, j, week, each in zip(
+        ground.row, ground.candidate, ground.week, ground.coefficient, strict=True
+    ):
+        by_hand[row, week] += each * areas[j]
+    assert ground.used(areas) == pytest.approx(by_hand)
+
+
+def test_the_share_of_years_counts_a_year_once_however_much_is_there() -> None:
+    """Group 0: year 0 good in weeks 1 and 2, twice over; year 1 in week 2. Group 1: year 1 past the end."""
+    group, year = np.array([0, 0, 0, 1]), np.array([0, 0, 1, 1])
+    ripe, last = np.array([1, 1, 2, 3]), np.array([2, 2, 2, 9])
+    share = share_there(group, 2, year, 2, ripe, last, 4)
+    assert share.tolist() == [[0.0, 0.5, 1.0, 0.0], [0.0, 0.0, 0.0, 0.5]]

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from evenpick.base.errors import BadRequest
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Lost, Sowed
-from evenpick.service.after_loss import LIKELY, SOON, SURE, after_loss
+from evenpick.service.after_loss import LIKELY, SOON, SURE, _asked, _grown, _missing, after_loss
 from evenpick.service.answers import AfterLoss
 from evenpick.service.book import write
 
@@ -93,3 +94,12 @@ def test_what_was_not_lost_is_refused(garden: Path) -> None:
     for name in (sowing.id, "none such"):
         with pytest.raises(BadRequest, match="no loss"):
             after_loss(garden, name, TODAY)
+
+
+def test_a_sowing_lost_before_it_was_up_is_held_against_the_best_day_and_not_its_own(garden: Path) -> None:
+    """Less of a radish sown in the cold comes up than in May: what was lost was never a full stand."""
+    (sowing,) = write(garden, [(date(2027, 3, 8), Sowed("radish", "direct", "open", 2.0), "")])
+    write(garden, [(date(2027, 3, 12), Lost(sowing.id, "eaten", 1.0), "")])
+    asked, crop = _asked(garden, sowing.id, date(2027, 3, 13)), load_catalogue().crop("radish")
+    made = _grown(asked, {"radish": crop})
+    assert _missing(asked, crop, made).kg.sum() < 0.95 * _missing(asked, crop, {}).kg.sum()

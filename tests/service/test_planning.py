@@ -17,7 +17,8 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.climate import weather_for
-from evenpick.service.planning import make_plan, save_plan, saved_plan, split_members
+from evenpick.service.growing import split_members
+from evenpick.service.planning import make_plan, save_plan, saved_plan
 from evenpick.service.store_plan import plan_path
 from evenpick.service.today import today
 

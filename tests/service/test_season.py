@@ -201,3 +201,11 @@ def test_what_the_diary_taught_is_in_the_next_plan(garden: Path, first: PlanAnsw
 def test_what_was_sown_on_the_plans_own_day_stands_in_it(garden: Path) -> None:
     sown = write(garden, [(TODAY, Sowed("radish", "direct", "open", 1.0), "")])[0].id
     assert sown in {one.id for one in make_plan(garden, TODAY).standing}
+
+
+def test_raising_without_a_bench_is_told_as_taken_for_granted(garden: Path, first: PlanAnswer) -> None:
+    raised = any(sowing.way == "raised" for sowing in first.sowings)
+    told = [note for note in first.notes if note.startswith("No raising bench is told")]
+    assert bool(told) == raised
+    garden.write_text(TEXT + '[bench]\nmodules = 200\nlowest = "16 °C"\n', encoding="utf-8")
+    assert not any("bench" in note for note in make_plan(garden, seconds=1).notes)

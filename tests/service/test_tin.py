@@ -11,10 +11,13 @@ import pytest
 from scipy import stats
 
 from evenpick.base.errors import BadGarden, BadRequest
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import SeedGot, Sowed
 from evenpick.service.answers import PlanAnswer
-from evenpick.service.book import write
+from evenpick.service.book import record_of, write
+from evenpick.service.plan_limits import in_tin, tin_now
 from evenpick.service.planning import save_plan
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import garden_digest
 from evenpick.service.tin import PacketRow, counted, tin_of, write_got, write_left, write_test
 
@@ -126,3 +129,21 @@ def test_a_bad_way_of_keeping_has_its_line(garden: Path) -> None:
     garden.write_text(TEXT.replace('"cool"', '"somewhere"'), encoding="utf-8")
     with pytest.raises(BadGarden, match="line 13"):
         tin_of(garden, DAY)
+
+
+def test_what_limits_a_plan_is_what_the_diary_left_in_the_tin(garden: Path) -> None:
+    leek, rocket = (load_catalogue().crop(key) for key in ("leek", "rocket"))
+    assert leek.spacing.seeds_per_g is not None
+    packed = 2.0 * leek.spacing.seeds_per_g
+
+    def there() -> tuple[float | None, float | None]:
+        packets = tin_now(garden_of(garden), record_of(garden))
+        return in_tin(leek, packets), in_tin(rocket, packets)
+
+    assert there() == (pytest.approx(packed), 0.0)
+    write(garden, [(DAY, Sowed("leek", "raised", "tunnel", 1.0, seeds=100.0), "")])
+    assert there()[0] == pytest.approx(packed - 100)
+    mark = write_got(garden, DAY, SeedGot("rocket", "", 2027, seeds=500.0))
+    assert there()[1] == 500.0
+    write_test(garden, DAY, mark, 50, 40)
+    assert there()[1] == pytest.approx(400.0)

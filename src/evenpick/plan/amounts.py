@@ -42,8 +42,6 @@ def rounded(request: Request, options: tuple[Option, ...], areas: Floats) -> Flo
 def _overfull(request: Request, areas: Floats, number: int) -> bool:
     """Whether a candidate stands in a week of ground that holds more than there is."""
     ground = request.grounds
-    load = np.zeros_like(ground.limit)
-    np.add.at(load, (ground.row, ground.week), ground.coefficient * areas[ground.candidate])
     mine = ground.candidate == number
-    over = load - ground.limit > 1e-6 * np.maximum(ground.limit, 1.0)
+    over = ground.used(areas) - ground.limit > 1e-6 * np.maximum(ground.limit, 1.0)
     return bool(over[ground.row[mine], ground.week[mine]].any())

@@ -33,10 +33,13 @@ class Counts:
     """crops for which seed may be bought in the first year"""
     have: Mapping[str, float] = field(default_factory=dict)
     """seeds in the tin, by catalogue key"""
+    farm: int = 0
+    """of a cooperative, whose sowings alone are counted"""
 
 
-def keep_to_counts(work: Task, areas: Floats, counts: Counts) -> tuple[Task, Floats]:
-    """The task with what may not be sown shut, and areas (as a grower sows them) that keep to the counts."""
+def keep_to_counts(work: Task, areas: Floats, counts: Sequence[Counts]) -> tuple[Task, Floats]:
+    """The task with what may not be sown shut, and areas (as a grower sows them) that keep to the counts of
+    each farm."""
     shut = np.zeros(len(areas), dtype=bool)
     for _ in range(ROUNDS):
         over = _over(work, areas, counts) & ~shut
@@ -49,25 +52,27 @@ def keep_to_counts(work: Task, areas: Floats, counts: Counts) -> tuple[Task, Flo
     return work, np.where(_over(work, areas, counts), 0.0, areas)
 
 
-def _over(work: Task, areas: Floats, counts: Counts) -> Bools:
+def _over(work: Task, areas: Floats, counts: Sequence[Counts]) -> Bools:
     """Candidates that can't be made beside the ones kept."""
     shut = np.zeros(len(areas), dtype=bool)
-    if counts.sowings_a_week is not None:
-        shut |= _crowded(work, areas, np.maximum(counts.sowings_a_week - counts.fixed, 0))
-    if counts.packets is not None:
-        shut |= _unbought(work, areas, counts)
+    for each in counts:
+        own = np.array([option.farm == each.farm for option in work.options], dtype=bool)
+        if each.sowings_a_week is not None:
+            shut |= _crowded(work, areas, own, np.maximum(each.sowings_a_week - each.fixed, 0))
+        if each.packets is not None:
+            shut |= _unbought(work, areas, own, each)
     return shut
 
 
-def _crowded(work: Task, areas: Floats, room: Ints) -> Bools:
-    """In weeks that hold too many sowings: all candidates but the ones most missed."""
+def _crowded(work: Task, areas: Floats, own: Bools, room: Ints) -> Bools:
+    """In weeks that hold too many of a farm's `own` sowings: all candidates but the ones most missed."""
     week = work.request.candidates.day // 7
-    made = areas > 0
+    made = (areas > 0) & own
     full = np.flatnonzero(np.bincount(week[made], minlength=WEEKS) > room)
     if not full.size:
         return np.zeros(len(areas), dtype=bool)
     missed = _missed(work.request, areas)
-    shut = np.isin(week, full)
+    shut = np.isin(week, full) & own
     for w in full:
         mine = np.flatnonzero(made & (week == w))
         shut[mine[np.argsort(-missed[mine], kind="stable")[: room[w]]]] = False
@@ -88,12 +93,12 @@ def _missed(request: Request, areas: Floats) -> Floats:
     return lost
 
 
-def _unbought(work: Task, areas: Floats, counts: Counts) -> Bools:
+def _unbought(work: Task, areas: Floats, own: Bools, counts: Counts) -> Bools:
     """Sowings of the first year for which seed would have to be bought, of the crops least missed beyond the
     number that may be."""
     assert counts.packets is not None
     keys = np.array([option.batch.crop.key for option in work.options])
-    first = work.request.candidates.day < 7 * YEAR_WEEKS
+    first = (work.request.candidates.day < 7 * YEAR_WEEKS) & own
     seeds = areas * np.array([
         seeds_per_m2(o.batch.crop, o.batch.way, float(o.batch.outcome.emerged[:, o.index].mean()))
         for o in work.options

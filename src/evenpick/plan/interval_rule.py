@@ -41,11 +41,11 @@ def rules(task: Task) -> Iterator[Rule]:
 
 def _chosen(options: tuple[Option, ...], interval: int) -> Ints:
     """Candidates on which the rule sows: the usual way and cover of each crop, at the interval."""
-    usual: dict[tuple[int, str], Batch] = {}
-    last: dict[tuple[int, str], int] = {}
+    usual: dict[tuple[int, int, str], Batch] = {}
+    last: dict[tuple[int, int, str], int] = {}
     chosen = []
     for number, option in enumerate(options):
-        batch, key = option.batch, (option.item, option.batch.crop.key)
+        batch, key = option.batch, (option.farm, option.item, option.batch.crop.key)
         # options come open before covered and in the crop's own order of ways: the first is the usual
         if batch is not usual.setdefault(key, batch) or not batch.score.worth[option.day]:
             continue

@@ -71,6 +71,8 @@ class Option:
     batch: Batch
     index: int
     """place of its sow day in the batch"""
+    farm: int = 0
+    """on which farm of a cooperative"""
 
     @property
     def day(self) -> int:

@@ -53,6 +53,12 @@ class Grounds:
     week: Ints
     coefficient: Floats
 
+    def used(self, areas: Floats) -> Floats:
+        """What areas (per candidate) take of each row in each week; (rows, weeks)."""
+        cell = self.row * self.limit.shape[1] + self.week
+        taken = np.bincount(cell, self.coefficient * areas[self.candidate], self.limit.size)
+        return np.asarray(taken.astype(np.float64).reshape(self.limit.shape))
+
 
 @dataclass(frozen=True, slots=True)
 class Supply:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.request import Request
 from evenpick.plan.task import Task
 
@@ -15,26 +15,28 @@ SELDOM = 0.2
 def reachable_weeks(task: Task) -> Bools:
     """Item-weeks for which some candidate, or what stands, has something to give often enough;
     (items, weeks)."""
-    request, supply = task.request, task.request.supply
-    n, weeks = len(request.candidates), request.weeks
-    # +1 where an entry becomes good, -1 after its last week: running sums count the years
-    change = np.zeros((n, weeks + 1))
-    np.add.at(change, (supply.candidate, supply.ripe), 1.0)
-    np.add.at(change, (supply.candidate, np.minimum(supply.last, weeks - 1) + 1), -1.0)
-    often = np.minimum(np.cumsum(change, axis=1)[:, :weeks] / request.years, 1.0) >= SELDOM
-    reach = _often_given(task)
-    np.logical_or.at(reach, request.candidates.item, often)
+    request, supply, given = task.request, task.request.supply, task.given
+    by_sowing = share_there(
+        supply.candidate, len(request.candidates), supply.year, request.years, supply.ripe, supply.last,
+        request.weeks,
+    )
+    standing = share_there(
+        given.item, len(request.items), given.year, request.years, given.ripe, given.last, request.weeks
+    )
+    reach = np.asarray(standing >= SELDOM)
+    np.logical_or.at(reach, request.candidates.item, by_sowing >= SELDOM)
     return reach
 
 
-def _often_given(task: Task) -> Bools:
-    """The same of what stands already; (items, weeks)."""
-    request, given = task.request, task.given
-    items, weeks = len(request.items), request.weeks
-    there = np.zeros((items, request.years, weeks + 1))
-    np.add.at(there, (given.item, given.year, given.ripe), 1.0)
-    np.add.at(there, (given.item, given.year, np.minimum(given.last, weeks - 1) + 1), -1.0)
-    return np.asarray((np.cumsum(there, axis=2)[:, :, :weeks] > 0).mean(axis=1) >= SELDOM)
+def share_there(
+    group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: Ints, weeks: int
+) -> Floats:
+    """Share of years in which each group of entries has something good in each week; (groups, weeks)."""
+    # +1 where an entry becomes good, -1 after its last week: the running sum counts what is there
+    there = np.zeros((groups, years, weeks + 1), dtype=np.int16)
+    np.add.at(there, (group, year, ripe), 1)
+    np.add.at(there, (group, year, np.minimum(last, weeks - 1) + 1), -1)
+    return np.asarray((np.cumsum(there, axis=2, dtype=np.int16)[:, :, :weeks] > 0).mean(axis=1))
 
 
 def mean_supply(request: Request, number: int) -> Floats:

@@ -31,15 +31,13 @@ def worth(request: Request, areas: Floats) -> Worth:
     A price by itself is worth little, for weeks stand in for each other; sums over a season or a year are
     what one more metre would bring while the sowings stay as many as they are.
     """
-    g = request.grounds
-    used = np.zeros_like(g.limit)
-    np.add.at(used, (g.row, g.week), g.coefficient * areas[g.candidate])
-    price = np.zeros(g.limit.size)
+    limit = request.grounds.limit
+    price = np.zeros(limit.size)
     kept = np.flatnonzero(areas > 0)
     if kept.size:
         keys, prices = _prices(narrow(request, kept), areas[kept])
         price[keys] = prices
-    return Worth(price.reshape(g.limit.shape), used)
+    return Worth(price.reshape(limit.shape), request.grounds.used(areas))
 
 
 def _prices(request: Request, near: Floats) -> tuple[np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:

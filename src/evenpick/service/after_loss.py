@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.weather import WeatherYears
@@ -27,13 +27,14 @@ from evenpick.plan.options import Batch
 from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, least_area, task
 from evenpick.plan.wanted import WantedItem, wanted_items
+from evenpick.plan.weekly import share_there
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
 from evenpick.service.book import record_of
+from evenpick.service.growing import Split, emerged_best, grown_crops, grown_standing, split_members, stored
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
 from evenpick.service.plan_weather import plan_weather
-from evenpick.service.planning import Split, grown_crops, grown_standing, split_members, stored
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import UnderWay, refusals, under_way
 
@@ -157,15 +158,10 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
     )
     groups = (asked.split.seen, asked.split.unseen)
     crop = as_kept(asked.season.learned)(crop, lost.cover)
-    return grown(stood, crop, Settings(asked.since), asked.horizon, groups, asked.garden.plan.seed)
-
-
-def _share_by_week(year: Ints, ripe: Ints, last: Ints, years: int) -> Floats:
-    """Share of years with something good in each week; (weeks,)."""
-    there = np.zeros((years, WEEKS + 1))
-    np.add.at(there, (year, ripe), 1.0)
-    np.add.at(there, (year, np.minimum(last, WEEKS - 1) + 1), -1.0)
-    return np.asarray((np.cumsum(there, axis=1)[:, :WEEKS] > 0).mean(axis=0))
+    return grown(
+        stood, crop, Settings(asked.since), asked.horizon, groups, asked.garden.plan.seed,
+        emerged_best(stood, made),
+    )
 
 
 def _bare_by_it(found: Measure, unhurt: Measure, item: WantedItem) -> Bools:
@@ -179,19 +175,20 @@ def _fillings(asked: _Asked, work: Task, bare: Bools, unmet: Floats) -> tuple[Fi
     """The best day of each crop, way and cover, by the bare weeks it fills; only such as fill one."""
     best: dict[tuple[str, str, str], tuple[float, Filling]] = {}
     supply, first = work.request.supply, int(asked.horizon.begin - asked.horizon.start)
+    shares = share_there(supply.candidate, len(work.options), supply.year, work.request.years, supply.ripe,
+                         supply.last, WEEKS)
+    total = np.bincount(supply.candidate, supply.kg, len(work.options)) / work.request.years
     for number, option in enumerate(work.options):
         if not first <= option.day <= first + SOON:
             continue
-        mine = supply.candidate == number
-        share = _share_by_week(
-            supply.year[mine], supply.ripe[mine], supply.last[mine], work.request.years
-        )
+        share = shares[number]
         filled = bare & (share >= LIKELY)
         worth = float(share[filled].sum())
         key = (option.batch.crop.key, option.batch.way.name, option.batch.cover)
         if filled.any() and worth > best.get(key, (0.0, None))[0] + 1e-9:
-            kg = float(supply.kg[mine].sum()) / work.request.years
-            best[key] = worth, _filling(asked, option.batch, option.index, filled, share, unmet, kg)
+            best[key] = worth, _filling(
+                asked, option.batch, option.index, filled, share, unmet, float(total[number])
+            )
     ranked = sorted(best.values(), key=lambda each: (not each[1].room, -each[0], each[1].sow))
     return tuple(filling for _, filling in ranked[:MOST])
 
@@ -247,11 +244,10 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
     best: Filling | None = None
     first = asked.horizon.begin - asked.horizon.start
     for batch in (batch for batch in batches if batch.way.name == "direct"):
+        part, years = batch.ripening, batch.outcome.first.shape[0]
+        shares = share_there(part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS)
         for i in np.flatnonzero((batch.days >= first) & (batch.days <= first + SOON)):
-            part = batch.ripening
-            mine = part.sowing == i
-            years = batch.outcome.first.shape[0]
-            share = _share_by_week(part.year[mine], part.ripe[mine], part.last[mine], years)
+            share = shares[i]
             filled = bare & (share >= LIKELY)
             sure = batch.score.success[batch.days[i]] >= SURE
             if sure and filled.any() and (best is None or filled.sum() > len(best.weeks)):

@@ -89,10 +89,11 @@ def _called(name: str) -> tuple[str, str, float]:
 
 
 def given_up(
-    work: Task, areas: Floats, wanted: Sequence[WantedItem], found: Measure
+    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure
 ) -> tuple[GivenUp, ...]:
-    """Items of which more than a twentieth is missing in the first year, with what is in the way."""
-    task, reach = Exact.of(work.request), reachable_weeks(work)
+    """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
+    of the request of `work`."""
+    reach = reachable_weeks(work)
     told = [
         each for number, item in enumerate(wanted)
         if (each := _given_up(work, task, areas, number, item, found, reach[number])) is not None

@@ -14,7 +14,7 @@ from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.plan.weekly import SELDOM
+from evenpick.plan.weekly import SELDOM, share_there
 
 TRIED = 10.0  # m² of tunnel, to see whether one would help
 WARM = 16.0  # °C of a heated bench
@@ -102,10 +102,7 @@ def _served(batches: Sequence[Batch], years: int) -> Bools:
     """Weeks in which some sowing has something to give, often enough; (weeks,)."""
     served = np.zeros(WEEKS, dtype=bool)
     for batch in batches:
-        part, n = batch.ripening, batch.days.size
-        there = np.zeros((n, years, WEEKS + 1), dtype=np.int16)
-        np.add.at(there, (part.sowing, part.year, part.ripe), 1)
-        np.add.at(there, (part.sowing, part.year, np.minimum(part.last, WEEKS - 1) + 1), -1)
-        often = (np.cumsum(there, axis=2)[:, :, :WEEKS] > 0).mean(axis=1) >= SELDOM
-        served |= often.any(axis=0)
+        part = batch.ripening
+        share = share_there(part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS)
+        served |= (share >= SELDOM).any(axis=0)
     return served

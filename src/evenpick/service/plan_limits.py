@@ -7,31 +7,34 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record
+from evenpick.garden.tin import Tinned, tin
 from evenpick.plan.given import together
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import Season
-from evenpick.plan.rows import FAMILY, HOURS
+from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem, given_anyway
-from evenpick.service.answers import Hours
+from evenpick.service.answers import Hours, PlannedSowing
 from evenpick.service.sowings import seeds_there
 from evenpick.service.standing import Decisions, refusals
 
 
 def season_of(
     garden: Garden, stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions,
-    crops: Mapping[str, Crop], horizon: Horizon, years: int,
+    crops: Mapping[str, Crop], horizon: Horizon, years: int, packets: Sequence[Tinned],
 ) -> Season:
-    """All that the plan keeps to beside the ground itself; `years` of the ensemble."""
+    """All that the plan keeps to beside the ground itself; `years` of the ensemble, `packets` in the tin."""
     given = together([given_by(stood, wanted), given_anyway(garden.anyway, wanted, horizon, years)])
     away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
     return Season(
-        given, [*_holds(stood), *_rests(garden, horizon)], refusals(decided.refused), away,
-        _tin(garden, crops), week_minutes(garden, horizon),
+        given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
+        refusals(decided.refused), away, _tin(garden, crops, packets), week_minutes(garden, horizon),
     )
 
 
@@ -54,9 +57,7 @@ def hours_used(
     if there is None:
         return None
     ground = work.request.grounds
-    mine = ground.row == ground.names.index(HOURS)
-    taken = ground.coefficient[mine] * areas[ground.candidate[mine]]
-    used = np.bincount(ground.week[mine], taken, WEEKS).astype(np.float64)
+    used = ground.used(areas)[ground.names.index(HOURS)]
     for hold in (hold for one in stood for hold in labour_of(one)):
         used[hold.first : hold.end] += hold.amount
     return Hours(tuple((there / 60.0).tolist()), tuple((used / 60.0).tolist()))
@@ -92,16 +93,28 @@ def _rests(garden: Garden, horizon: Horizon) -> Iterator[Hold]:
             yield Hold(rest.cover, first, end, rest.area)
 
 
-def _tin(garden: Garden, crops: Mapping[str, Crop]) -> Mapping[str, float]:
+def _seed_of(fixed: Sequence[PlannedSowing]) -> Iterator[Hold]:
+    """Seed, sets and tubers that sowings fixed and still to be made will take."""
+    for sowing in fixed:
+        yield Hold(f"{SEED}{sowing.crop}", 0, WEEKS, float(sowing.seeds or sowing.plants or 0))
+
+
+def _tin(garden: Garden, crops: Mapping[str, Crop], packets: Sequence[Tinned]) -> Mapping[str, float]:
     """What there is of the crops of which no more is bought: nought where no packet is, and no limit where
     the packets don't say."""
     buying = garden.limits.buying
     keys = tuple(crops) if buying.packets == 0 else tuple(key for key in buying.no_more if key in crops)
-    found = {key: in_tin(crops[key], garden) for key in keys}
+    found = {key: in_tin(crops[key], packets) for key in keys}
     return {key: have for key, have in found.items() if have is not None}
 
 
-def in_tin(crop: Crop, garden: Garden) -> float | None:
+def in_tin(crop: Crop, packets: Sequence[Tinned]) -> float | None:
     """Seeds of a crop; nought without a packet, None where no packet says how many."""
-    own = [packet for packet in garden.packets if packet.crop == crop.key]
+    own = [packet for packet in packets if packet.crop == crop.key]
     return seeds_there(crop, own) if own else 0.0
+
+
+def tin_now(garden: Garden, record: Record) -> tuple[Tinned, ...]:
+    """The packets of the garden file and of the diary, less what the diary sowed of them."""
+    per_g = {crop.key: crop.spacing.seeds_per_g for crop in load_catalogue().crops}
+    return tin(garden.packets, record.entries, per_g)

@@ -11,7 +11,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
-from evenpick.garden.garden import Packet
+from evenpick.garden.tin import Tinned
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import days_to_first, quantiles, succeeded
 from evenpick.plan.horizon import Horizon
@@ -105,7 +105,7 @@ def _short(when: date) -> str:
 
 
 def seed_needs(
-    sowings: Sequence[PlannedSowing], packets: Sequence[Packet], crops: Mapping[str, Crop]
+    sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]
 ) -> tuple[SeedNeed, ...]:
     """Seed wanted by crop against what is in the tin; sets, cloves and tubers are counted as plants."""
     return tuple(
@@ -114,7 +114,7 @@ def seed_needs(
     )
 
 
-def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Packet]) -> SeedNeed:
+def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Tinned]) -> SeedNeed:
     if crop.spacing.seeds_per_g is None:
         wanted = sum(sowing.plants or 0 for sowing in sowings)
     else:
@@ -125,8 +125,8 @@ def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Packet
     return SeedNeed(crop.key, crop.name, wanted, grams, have, buy)
 
 
-def seeds_there(crop: Crop, packets: Sequence[Packet]) -> float | None:
-    """Seeds in the tin that can be counted; None where no packet says."""
+def seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:
+    """Seeds in the tin that can be counted and, where that was told, grow; None where no packet says."""
     counts = [
         packet.seeds if packet.seeds is not None
         else packet.grams * crop.spacing.seeds_per_g
@@ -134,7 +134,13 @@ def seeds_there(crop: Crop, packets: Sequence[Packet]) -> float | None:
         for packet in packets
     ]
     known = [
-        count * (packet.germination if packet.germination is not None else 1.0)
-        for count, packet in zip(counts, packets, strict=True) if count is not None
+        count * _grows(packet) for count, packet in zip(counts, packets, strict=True) if count is not None
     ]
     return float(sum(known)) if known else None
+
+
+def _grows(packet: Tinned) -> float:
+    """Share by the last test, else by the packet or the garden file; 1 where nobody said."""
+    if packet.tests:
+        return packet.tests[-1].came / packet.tests[-1].tried
+    return 1.0 if packet.germination is None else packet.germination

@@ -56,6 +56,11 @@ class UnderWay:
     """sowings that taught it"""
     record: Record = NOTHING_WRITTEN
 
+    @property
+    def since(self) -> int | None:
+        """Day number of the first sowing that stands."""
+        return min((standing.sow for standing in self.standing), default=None)
+
 
 def under_way(garden: Path, on: int, supposed: Decided | None = None) -> UnderWay:
     """The season so far of a garden file, on a day number; with a decision that is only `supposed`.

@@ -1,0 +1,152 @@
+"""One garden on its way to a plan: what is grown in it, what stands, and what its areas come to."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick import __version__
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date, day_number
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import packaged_files, packaged_thermal_times
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import Garden
+from evenpick.garden.tin import Tinned
+from evenpick.plan.counts import Counts
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.options import Batch
+from evenpick.plan.standing import Grown
+from evenpick.plan.task import Task, task
+from evenpick.plan.wanted import WantedItem
+from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
+from evenpick.service.growing import Split, grown_crops, grown_standing
+from evenpick.service.learning import as_kept
+from evenpick.service.plan_limits import in_tin, season_of, tin_now
+from evenpick.service.sowings import planned
+from evenpick.service.standing import UnderWay
+from evenpick.service.standing_sowings import fixed_sowings, listed, told
+
+
+@dataclass(frozen=True, slots=True)
+class GardenTask:
+    """A garden with everything grown, and the planner's task that comes of it."""
+
+    garden: Garden
+    digest: str
+    season: UnderWay
+    horizon: Horizon
+    wanted: tuple[WantedItem, ...]
+    crops: Mapping[str, Crop]
+    weather: WeatherYears
+    split: Split
+    made: Mapping[str, tuple[Batch, ...]]
+    stood: Sequence[Grown]
+    packets: tuple[Tinned, ...]
+    """in the tin as the diary left it"""
+    work: Task
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What a garden's areas come to."""
+
+    sowings: tuple[PlannedSowing, ...]
+    standing: tuple[StandingSowing, ...]
+    ground: tuple[GroundUse, ...]
+    notes: tuple[str, ...]
+
+    def first_year(self, horizon: Horizon) -> list[PlannedSowing]:
+        start = day_date(horizon.start)
+        return [s for s in self.sowings if (s.sow - start).days < 7 * YEAR_WEEKS]
+
+
+def garden_task(
+    garden: Garden, digest: str, season: UnderWay, horizon: Horizon, wanted: tuple[WantedItem, ...],
+    crops: Mapping[str, Crop], weathers: tuple[WeatherYears, WeatherYears], split: Split,
+) -> GardenTask:
+    """Crops and what stands grown through weather years, as of `plan_weather`; and the task of them."""
+    since, weather = weathers
+    packets = tin_now(garden, season.record)
+    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
+    stood = grown_standing(season, since, horizon, split, made, garden.plan.seed)
+    kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
+    work = task(
+        garden, wanted, made, split.seen, split.unseen, garden.plan.seed, kept_to, horizon.start
+    )
+    return GardenTask(
+        garden, digest, season, horizon, wanted, crops, weather, split, made, stood, packets, work
+    )
+
+
+def counts_of(part: GardenTask) -> Counts:
+    """The limits on how many."""
+    horizon, limits = part.horizon, part.garden.limits
+    weeks = [(day_number(sowing.sow) - horizon.start) // 7 for sowing in part.season.decided.fixed]
+    have = {key: in_tin(crop, part.packets) or 0.0 for key, crop in part.crops.items()}
+    return Counts(
+        limits.sowings_a_week, np.bincount([w for w in weeks if 0 <= w < WEEKS], minlength=WEEKS),
+        limits.buying.packets or None, have,
+    )
+
+
+def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
+    """Sowings, what stands, ground taken, of the garden's own task as it was kept to."""
+    decided = part.season.decided
+    to_come = {sowing.id for sowing in decided.fixed}
+    fixed = [one for one in part.stood if one.standing.id in to_come]
+    sowings = listed(planned(work, areas, part.horizon), fixed_sowings(decided.fixed, fixed), part.season)
+    standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
+    return Taken(sowings, standing, _ground(work, areas, part.stood), tuple(_raising(part, work, areas)))
+
+
+def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:
+    """What is taken of each cover's ground, by what stands and what is planned."""
+    ground = work.request.grounds
+    load, free = ground.used(areas), ground.limit.copy()
+    for hold in (hold for one in stood for hold in one.holds):
+        for figures in (load, free):
+            figures[ground.names.index(hold.row), hold.first : hold.end] += hold.amount
+    return tuple(
+        GroundUse(name, float(free[row].max()), tuple(float(m2) for m2 in load[row]))
+        for row, name in enumerate(ground.names)
+        if name in ("open", "tunnel") and free[row].max() > 0
+    )
+
+
+def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:
+    """What was taken for granted of the bench where none is told."""
+    if part.garden.bench is not None:
+        return
+    ground = work.request.grounds
+    load = ground.used(areas)[ground.names.index("bench")]
+    if load.max() > 0:
+        monday = day_date(part.horizon.start + 7 * int(load.argmax()))
+        yield (f"No raising bench is told, so room and warmth for raising were not limited: this plan raises "
+               f"up to {load.max():.0f} modules at a time (week of {monday.day} {monday:%b %Y}). Write how "
+               "many you have room for, and how warm it is, under [bench].")
+
+
+def made_from(part: GardenTask) -> MadeFrom:
+    weather, split = part.weather, part.split
+    return MadeFrom(
+        part.digest, digest_of(each.tobytes() for each in (weather.tmin, weather.tmax, weather.rain)),
+        catalogue_digest(), part.garden.plan.seed, int(split.seen.size), int(split.unseen.size), __version__,
+        part.season.records,
+    )
+
+
+def catalogue_digest() -> str:
+    """What the crops were when the plan was made: their files and their solved thermal times."""
+    times = repr(sorted(packaged_thermal_times().items()))
+    return digest_of(text.encode() for text in (*(text for _, text in packaged_files()), times))
+
+
+def digest_of(parts: Iterable[bytes]) -> str:
+    found = hashlib.sha256()
+    for each in parts:
+        found.update(each)
+    return found.hexdigest()[:16]

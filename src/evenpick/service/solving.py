@@ -1,0 +1,97 @@
+"""A task solved: areas as a grower sows them, within the counts, with the gap that is proven."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from evenpick.base.arrays import Floats
+from evenpick.plan.amounts import rounded
+from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.interval_rule import Rule, rules
+from evenpick.plan.kept import Exact
+from evenpick.plan.make import Effort, News
+from evenpick.plan.make import make_plan as solve
+from evenpick.plan.mend import mended
+from evenpick.plan.task import Task
+from evenpick.service.measures import measure, summary
+
+Progress = Callable[[str, float], None]
+SMALL = 700
+"""candidate sowings of a small garden"""
+TYPICAL_SECONDS = 30.0
+"""for the progress bar alone"""
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The task as it was kept to, and its plan."""
+
+    work: Task
+    areas: Floats
+    """m² per candidate, as a grower sows them"""
+    gap: float | None
+    """None where the plan before was only mended"""
+    exact: Exact
+    """of the task's request"""
+
+
+class Watch:
+    """Tells how far the work has come and keeps the seconds of each stage."""
+
+    def __init__(self, progress: Progress | None) -> None:
+        self.tell: Progress = progress or (lambda words, share: None)
+        self._marks: list[tuple[str, float]] = []
+
+    def stage(self, words: str, share: float) -> None:
+        self._marks.append((words, time.perf_counter()))
+        self.tell(words, share)
+
+    def total(self) -> float:
+        return time.perf_counter() - self._marks[0][1]
+
+    def stages(self) -> tuple[tuple[str, float], ...]:
+        ends = [start for _, start in self._marks[1:]] + [time.perf_counter()]
+        return tuple((words, end - start) for (words, start), end in zip(self._marks, ends, strict=True))
+
+
+def solved(
+    work: Task, before: Floats | None, counts: Sequence[Counts], watch: Watch, seconds: float | None
+) -> Solved:
+    """A plan in full, or only mended from areas `before` (m² per candidate)."""
+    if before is not None:
+        found = mended(work.request, before).areas
+    else:
+        solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
+        found = solution.areas
+    kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
+    exact = Exact.of(kept.request)
+    if before is not None:
+        return Solved(kept, areas, None, exact)
+    stake = max(solution.nothing - solution.bound, 1e-9)
+    return Solved(kept, areas, float(max(exact.cost(areas) - solution.bound, 0.0) / stake), exact)
+
+
+def best_rule(work: Task) -> Rule:
+    """The setting of the interval rule that does best on the planning years."""
+    return min(rules(work), key=lambda each: _misfit(work, each))
+
+
+def _misfit(work: Task, rule: Rule) -> float:
+    """Bare and spare together."""
+    found = summary(work, measure(work, rule.areas, work.request.supply, work.request.years, work.given))
+    return found.bare + found.spare
+
+
+def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
+    """Steps that plan the demo in about half a minute on two cores; a small garden gets more of them."""
+
+    def news(found: News) -> None:
+        share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
+        watch.tell(f"{found.stage}: proven within {100 * found.gap:.1f} % of the best", share)
+
+    small = Effort(branch_nodes=24, progress=news)
+    large = Effort(turns=3, kicks=3, progress=news)
+    measured = small if candidates <= SMALL else large
+    return measured if seconds is None else replace(measured, seconds=seconds)
