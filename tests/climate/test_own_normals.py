@@ -17,7 +17,10 @@ from evenpick.climate.records import packaged_record
 from evenpick.climate.series import VARIABLES, DailySeries, Origin
 from evenpick.climate.site import Site
 from evenpick.climate.stations import nearest_station
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
+from evenpick.report.place import weather_lines
+from evenpick.report.words import words_for
 from evenpick.service.climate import weather_for
 
 DUBLIN = Site("Dublin Airport", 53.428, -6.241, 71.0)
@@ -77,3 +80,18 @@ def test_a_hole_costs_its_own_days_alone() -> None:
     own = record_normals(holed, origin, DUBLIN)
     assert own.tmax.mean() == pytest.approx(series.tmax[kept].mean(), abs=0.1)
     assert own.years == 12
+
+
+def test_typed_figures_say_what_they_are(tmp_path: Path) -> None:
+    """Neither '0 years' nor years of a record: monthly figures, made years, how far off."""
+    typed = tmp_path / "normals.toml"
+    twelve = ", ".join(["5.0"] * 12)
+    typed.write_text(
+        f'name = "Here"\nlat = 53.4\nlon = -6.2\ntmin = [{twelve}]\ntmax = [{twelve.replace("5", "15")}]\n'
+        f'rain = [{twelve.replace("5", "60")}]\n[units]\ntemperature = "C"\nrain = "mm"\n'
+    )
+    weather = weather_for(DUBLIN, WeatherChoice(normals=typed), day_number(date(2027, 1, 1)), 30, 1)
+    said = weather_lines(DUBLIN, weather.origin, words_for("british", "metric", load_catalogue()))[0].text
+    assert (weather.origin.years, weather.origin.made) == (None, 60)
+    assert ", monthly figures, 60 years made of them" in said
+    assert (weather.origin.distance_km or 99) < 10

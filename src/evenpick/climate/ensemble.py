@@ -93,7 +93,7 @@ def generated(
     tmin, tmax, rain, radiation = generate(normals, site.lat, start, days, years, seed)
     origin = ClimateOrigin(
         "typed normals" if distance_km is None else "station normals", normals.name, distance_km,
-        height_difference, normals.years or 0, normals.licence, (*normals.notes, *borrowed, GENERATED_NOTE),
+        height_difference, normals.years, normals.licence, (*normals.notes, *borrowed, GENERATED_NOTE), years,
     )
     labels = tuple(f"made {number}" for number in range(1, years + 1))
     return WeatherYears(site.lat, start, tmin, tmax, rain, radiation, labels, origin)

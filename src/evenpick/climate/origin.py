@@ -16,7 +16,9 @@ class ClimateOrigin:
     distance_km: float | None
     height_difference_m: float | None
     """station above (+) or below (-) the site; None when the site's height is not known"""
-    years: int
-    """calendar years of record behind the ensemble"""
+    years: int | None
+    """calendar years of record behind the ensemble; None where monthly figures don't say theirs"""
     licence: str = ""
     notes: tuple[str, ...] = field(default_factory=tuple)
+    made: int = 0
+    """weather years made from monthly figures by dice; nought where they are real"""

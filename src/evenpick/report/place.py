@@ -14,7 +14,7 @@ LEVEL = 5.0  # m: less is no difference
 
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
     """The weather's source, a caution for a far station, and (if asked) what was done to the record."""
-    parts = [f"{climate.source}, {climate.station}", *_away(climate, words), f"{climate.years} years"]
+    parts = [f"{climate.source}, {climate.station}", *_away(climate, words), *_years(climate)]
     said = [f"Weather: {', '.join(parts)}.", _caution(climate)]
     told = map(sentence, climate.notes if notes else ())
     return tuple(Text(line) for line in (*said, *told) if line)
@@ -32,6 +32,18 @@ def _away(climate: ClimateOrigin, words: Words) -> list[str]:
     if abs(higher) < LEVEL:
         return [*away, "at your height"]
     return [*away, f"{words.height(abs(higher))} {'higher' if higher > 0 else 'lower'} than you"]
+
+
+def _years(climate: ClimateOrigin) -> list[str]:
+    """What the weather years are: real ones, or made from monthly figures, and those of how many years."""
+    if not climate.made:
+        return [_so_many(climate.years or 0)]
+    of = "" if climate.years is None else f" of {_so_many(climate.years)}"
+    return [f"monthly figures{of}", f"{climate.made} years made of them"]
+
+
+def _so_many(years: int) -> str:
+    return "1 year" if years == 1 else f"{years} years"
 
 
 def _caution(climate: ClimateOrigin) -> str:

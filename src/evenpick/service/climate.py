@@ -9,7 +9,7 @@ import numpy as np
 
 from evenpick.climate.ensemble import generated, member_starts, members
 from evenpick.climate.gaps import fill_gaps, usable_starts
-from evenpick.climate.normals import read_normals_toml
+from evenpick.climate.normals import MonthlyNormals, read_normals_toml
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.readers.record import read_record
@@ -46,7 +46,7 @@ def _as_it_was(
     if choice.packaged is not None:
         return _packaged(choice.packaged, site, start, days)
     if choice.normals is not None:
-        return generated(read_normals_toml(choice.normals), site, start, days, YEARS, seed, None, None)
+        return _typed(read_normals_toml(choice.normals), site, start, days, seed)
     near = _record_nearby(site)
     return _packaged(near.name, site, start, days) if near else _station(site, start, days, seed)
 
@@ -107,6 +107,16 @@ def _station(site: Site, start: int, days: int, seed: int) -> WeatherYears:
     here = moved_to(normals, site)
     weather = generated(here, site, start, days, YEARS, seed, distance, higher)
     return replace(weather, origin=_with_caution(replace(weather.origin, station=normals.name)))
+
+
+def _typed(normals: MonthlyNormals, site: Site, start: int, days: int, seed: int) -> WeatherYears:
+    """Years made of the grower's own monthly figures, and how far off the place is that they say."""
+    weather = generated(normals, site, start, days, YEARS, seed, None, None)
+    km = great_circle_km(site.lat, site.lon, np.array([normals.lat]), np.array([normals.lon]))
+    known = normals.height_m is not None and site.height_m is not None
+    higher = (normals.height_m or 0.0) - (site.height_m or 0.0) if known else None
+    about = replace(weather.origin, distance_km=float(km[0]), height_difference_m=higher)
+    return replace(weather, origin=about)
 
 
 def _with_caution(origin: ClimateOrigin) -> ClimateOrigin:
