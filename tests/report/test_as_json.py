@@ -26,7 +26,7 @@ def test_windows() -> None:
     answer = read(as_json.windows_shape(invented.WINDOWS, BRITISH))
     assert answer["site"] == {"name": "Testham", "lat": 51.5, "lon": -1.25, "height_m": 60.0}
     assert set(answer["climate"]) == {
-        "source", "station", "distance_km", "height_difference_m", "years", "licence", "notes"}
+        "source", "station", "distance_km", "height_difference_m", "years", "licence", "notes", "made"}
     assert answer["windows"][0] == {
         "crop": "rocket", "name": "Rocket", "way": "direct", "cover": "open", "purpose": "baby leaf",
         "opens": "03-14", "closes": "09-20", "all_year": False, "success": 0.93,
