@@ -42,7 +42,7 @@ class Way:
 
     name: WayName
     bench: float = 0.0
-    """lowest temperature of the raising bench, °C (5 frost-free, 16 to 18 heated); raised only"""
+    """lowest temperature of the raising bench, °C (5 frost-free, 16 heated); raised only"""
     nursery: float = 0.0
     """effective day-degrees from emergence to planting out; raised only"""
 
