@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import nan
 
+from evenpick.base.language import Language, language
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.report.words import Words
@@ -37,6 +38,13 @@ from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoR
 BRITISH = Words("british", "metric", {}, {"runner-bean": ("never eat these beans raw",)})
 AMERICAN = Words("american", "imperial", {"Runner bean": "Scarlet runner bean", "Rocket": "Arugula"},
                  BRITISH.cautions)
+
+
+
+def language_of(page: str) -> Language:
+    """The language a page is told in, by its name in the snapshots."""
+    return language("en_US" if page.endswith("-american") else "en_GB")
+
 
 SITE = Site("Testham", 51.5, -1.25, 60.0)
 NEAR = ClimateOrigin("own daily record", "Testham mast", 0.0, 0.0, 30, "own", ("two days were filled.",))

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import invented
 import pytest
-from invented import AMERICAN, BRITISH
+from invented import AMERICAN, BRITISH, language_of
 
+from evenpick.base.language import using
 from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
@@ -44,7 +45,8 @@ PAGES: dict[str, Callable[[], Page]] = {
 
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_reads_as_it_did(name: str) -> None:
-    text = render(PAGES[name]())
+    with using(language_of(name)):
+        text = render(PAGES[name]())
     assert text == (SNAPSHOTS / f"{name}.txt").read_text(encoding="utf-8")
     assert max(map(len, text.splitlines())) <= WIDTH
 
@@ -57,4 +59,5 @@ def test_no_page_says_none_or_nan(name: str) -> None:
 
 if __name__ == "__main__":
     for name, page in PAGES.items():
-        (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+        with using(language_of(name)):
+            (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")

@@ -11,8 +11,9 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from invented import AMERICAN, BRITISH
+from invented import AMERICAN, BRITISH, language_of
 
+from evenpick.base.language import using
 from evenpick.report.page import Page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.trial import laid_page, sheet_page, size_page
@@ -81,7 +82,8 @@ PAGES: dict[str, Callable[[], Page]] = {
 
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_reads_as_it_did(name: str) -> None:
-    text = render(PAGES[name]())
+    with using(language_of(name)):
+        text = render(PAGES[name]())
     assert text == (SNAPSHOTS / f"{name}.txt").read_text(encoding="utf-8")
     assert max(map(len, text.splitlines())) <= WIDTH
     assert not {"None", "nan", "nan%", "inf"} & set(text.replace("(", " ").split())
@@ -89,4 +91,5 @@ def test_a_page_reads_as_it_did(name: str) -> None:
 
 if __name__ == "__main__":
     for name, page in PAGES.items():
-        (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+        with using(language_of(name)):
+            (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")

@@ -6,9 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from invented import AMERICAN, BRITISH
+from invented import AMERICAN, BRITISH, language_of
 from invented_water import LOOK_FIRST, STANDING, WATER
 
+from evenpick.base.language import using
 from evenpick.report.page import Page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.water import water_page, water_shape
@@ -23,7 +24,8 @@ PAGES: dict[str, Callable[[], Page]] = {
 
 @pytest.mark.parametrize("name", PAGES)
 def test_the_page_reads_as_it_did(name: str) -> None:
-    text = render(PAGES[name]())
+    with using(language_of(name)):
+        text = render(PAGES[name]())
     assert text == (SNAPSHOTS / f"{name}.txt").read_text(encoding="utf-8")
     assert max(map(len, text.splitlines())) <= WIDTH
 
@@ -43,4 +45,5 @@ def test_json_keeps_metric_and_names() -> None:
 
 if __name__ == "__main__":
     for name, page in PAGES.items():
-        (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+        with using(language_of(name)):
+            (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")

@@ -10,9 +10,10 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="What goes in which bed, and when.")
+@click.command(cls=Speaking, short_help="What goes in which bed, and when.")
 @A_GARDEN
 @ON
 @click.option("--weeks", type=click.IntRange(1, 104), default=52, show_default=True, help="Weeks ahead.")

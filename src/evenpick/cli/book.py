@@ -9,6 +9,7 @@ import click
 
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.report.page import Page
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 JSON = click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
 
 
-@click.command(short_help="Whether the garden's book is whole; copies of it.")
+@click.command(cls=Speaking, short_help="Whether the garden's book is whole; copies of it.")
 @A_GARDEN
 @click.option("--restore", metavar="COPY", help="Go back to a kept copy, by its name, or: last")
 @click.option("--rescue", "rescued", is_flag=True, help="Bring together what can be read of a damaged book.")
@@ -42,7 +43,7 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
     return BAD_INPUT if answer.faults else 0
 
 
-@click.command("export", short_help="The whole garden as JSON, CSV and text.")
+@click.command("export", cls=Speaking, short_help="The whole garden as JSON, CSV and text.")
 @click.argument("folder", required=False, type=click.Path(path_type=Path, file_okay=False))
 @A_GARDEN
 @click.option("--json", "as_json", is_flag=True, help="Name the files written as JSON.")
@@ -64,7 +65,7 @@ def export(folder: Path | None, garden: Path, as_json: bool) -> None:
     click.echo(_json({"files": names}) if as_json else "\n".join(f"Written: {name}" for name in names))
 
 
-@click.command("import", short_help="Bring in another copy of the garden, or a diary.")
+@click.command("import", cls=Speaking, short_help="Bring in another copy of the garden, or a diary.")
 @click.argument("source", metavar="FILE", type=click.Path(path_type=Path, dir_okay=False))
 @A_GARDEN
 @JSON
@@ -84,7 +85,7 @@ def import_(source: Path, garden: Path, as_json: bool) -> None:
     _say(book.import_page(answer, entries_of(garden)), book_json.import_shape(answer), as_json)
 
 
-@click.command(short_help="Versions of the garden's set-up.")
+@click.command(cls=Speaking, short_help="Versions of the garden's set-up.")
 @A_GARDEN
 @click.option("--take", type=click.IntRange(min=1), metavar="NUMBER", help="Make that version stand again.")
 @JSON
@@ -100,7 +101,7 @@ def versions(garden: Path, take: int | None, as_json: bool) -> None:
     _say(book.versions_page(answer, notes), book_json.versions_shape(answer, notes), as_json)
 
 
-@click.command(short_help="What was written apart and does not agree.")
+@click.command(cls=Speaking, short_help="What was written apart and does not agree.")
 @click.argument("number", required=False, type=click.IntRange(min=1))
 @A_GARDEN
 @click.option("--take", type=click.Choice(["a", "b"]), help="The side that is to stand.")

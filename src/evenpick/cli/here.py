@@ -24,6 +24,7 @@ from evenpick.cli.options import (
     where,
     words,
 )
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.service.answers import PlanAnswer
@@ -38,7 +39,7 @@ SOWING = together(
 )
 
 
-@click.command(short_help="When each crop may be sown here.")
+@click.command(cls=Speaking, short_help="When each crop may be sown here.")
 @click.option("--crop", "crops", multiple=True, metavar="CROP", help="One crop; repeat for more.  [all]")
 @click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
               show_default=True, help="Repeat for more.")
@@ -68,7 +69,7 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
         click.echo(render(beside_it or windows_page(answer, say)).rstrip())
 
 
-@click.command(short_help="What may be sown in a month: the month sheet.")
+@click.command(cls=Speaking, short_help="What may be sown in a month: the month sheet.")
 @click.argument("month", metavar="MONTH")
 @click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
               show_default=True, help="A cover there is; repeat for more.")
@@ -91,7 +92,7 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, seed: int
     click.echo(as_text(month_shape(answer, say)) if as_json else render(month_page(answer, say)).rstrip())
 
 
-@click.command(short_help="What comes of one crop sown on one day.")
+@click.command(cls=Speaking, short_help="What comes of one crop sown on one day.")
 @click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
 @SOWING
 @click.option("--purpose", metavar="WORD", help="Such as 'baby leaf'.  [the crop's first]")
@@ -113,7 +114,7 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
     click.echo(as_text(outlook_shape(answer, say)) if as_json else render(outlook_page(answer, say)).rstrip())
 
 
-@click.command(short_help="Why a crop should or should not be sown on a day.")
+@click.command(cls=Speaking, short_help="Why a crop should or should not be sown on a day.")
 @click.argument("crop", metavar="CROP")
 @SOWING
 @COVER

@@ -8,9 +8,10 @@ from typing import Any
 import click
 
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="What the diary taught, with its evidence.")
+@click.command(cls=Speaking, short_help="What the diary taught, with its evidence.")
 @A_GARDEN
 @ON
 @click.option("--records", is_flag=True, help="The sowings that taught it, too.")

@@ -12,6 +12,7 @@ import click
 
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.garden.diary import Entry
@@ -36,7 +37,7 @@ PLAIN = together(
 )
 
 
-@click.command(short_help="Write what was done or seen into the diary.")
+@click.command(cls=Speaking, short_help="Write what was done or seen into the diary.")
 @click.argument("line", required=False)
 @A_GARDEN
 @click.option("--on", metavar="YYYY-MM-DD", help="The day the line is written on.  [today]")

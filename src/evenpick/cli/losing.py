@@ -8,9 +8,10 @@ from typing import Any
 import click
 
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="What was lost, and what can still fill its weeks.")
+@click.command(cls=Speaking, short_help="What was lost, and what can still fill its weeks.")
 @click.argument("loss", required=False, metavar="[LOSS]")
 @A_GARDEN
 @ON

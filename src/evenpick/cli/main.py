@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping, Sequence
+from contextvars import copy_context
 from importlib import import_module
 
 import click
@@ -52,4 +53,5 @@ def evenpick() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """The program's entry: run a command and leave with its exit code."""
-    sys.exit(run(lambda: evenpick.main(arguments, prog_name="evenpick", standalone_mode=False)))
+    sys.exit(copy_context().run(run, lambda: evenpick.main(arguments, prog_name="evenpick",
+                                                            standalone_mode=False)))

@@ -11,6 +11,7 @@ import click
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 
 
 
-@click.command(short_help="Make the plan for the garden.")
+@click.command(cls=Speaking, short_help="Make the plan for the garden.")
 @A_GARDEN
 @ON
 @click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
@@ -37,7 +38,7 @@ def plan(
     click.echo(f"The plan is kept in {save_plan(garden, answer)}.", err=True)
 
 
-@click.command(short_help="What to do today, what to pick.")
+@click.command(cls=Speaking, short_help="What to do today, what to pick.")
 @A_GARDEN
 @ON
 @click.option("--tonight", metavar="TEMPERATURE", help="The coming night's minimum: -2, '28 °F'.")
@@ -85,7 +86,7 @@ def _answer(garden: Path, day: date, said: dict[str, Any]) -> None:
         undo_job(garden, job, day)
 
 
-@click.command(short_help="What will be picked, week by week.")
+@click.command(cls=Speaking, short_help="What will be picked, week by week.")
 @A_GARDEN
 @ON
 @click.option("--weeks", type=click.IntRange(1, 104), default=8, show_default=True, help="Weeks ahead.")

@@ -10,6 +10,7 @@ import click
 
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
 from evenpick.cli.plans import kept_plan
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from datetime import date
@@ -23,7 +24,7 @@ PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]),
 OUT = click.option("--out", type=FILE, help="The file to write.  [evenpick-WHAT.pdf]")
 
 
-@click.command("print", short_help="Sheets for the shed wall: week, year, labels, box, month.")
+@click.command("print", cls=Speaking, short_help="Sheets for the shed wall: week, year, labels, box, month.")
 @click.argument("what", type=click.Choice(["week", "year", "labels", "box", "month"]))
 @A_GARDEN
 @ON
@@ -71,7 +72,7 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
             return sheet(month_page(month(*garden_site(garden), day.month, day.year), say), paper)
 
 
-@click.command(short_help="The jobs as a calendar file.")
+@click.command(cls=Speaking, short_help="The jobs as a calendar file.")
 @A_GARDEN
 @ON
 @click.option("--days", type=click.IntRange(1, 730), default=120, show_default=True, help="Days ahead.")

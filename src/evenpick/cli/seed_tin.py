@@ -9,9 +9,10 @@ from typing import Any
 import click
 
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="The seed tin: what is left, will it grow, what to buy.")
+@click.command(cls=Speaking, short_help="The seed tin: what is left, will it grow, what to buy.")
 @A_GARDEN
 @ON
 @click.option("--got", metavar="CROP", help="A packet that came in; with --amount and more.")
@@ -41,7 +42,7 @@ def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> 
     click.echo((as_text(tin_shape(answer, say)) if as_json else render(tin_page(answer, say, how))).rstrip())
 
 
-@click.command(short_help="Saving seed of a crop: does it come true, what crosses.")
+@click.command(cls=Speaking, short_help="Saving seed of a crop: does it come true, what crosses.")
 @click.argument("crop", metavar="CROP")
 @A_GARDEN
 @WORDS

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 import click
 
 from evenpick.cli.options import A_GARDEN
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.web.certificate import Certificates
 
 
-@click.command(short_help="The garden as pages in a browser.")
+@click.command(cls=Speaking, short_help="The garden as pages in a browser.")
 @A_GARDEN
 @click.option("--port", type=click.IntRange(0, 65535), default=8430, show_default=True,
               help="Of this machine; 0 takes a free one.")

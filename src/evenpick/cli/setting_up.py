@@ -12,9 +12,10 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import FILE, GARDEN, WORDS, asked
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="A plan for an invented garden.")
+@click.command(cls=Speaking, short_help="A plan for an invented garden.")
 @WORDS
 def demo(as_json: bool, **rest: Any) -> None:
     """A plan for an invented garden under real weather, to see what evenpick does."""
@@ -30,7 +31,7 @@ def demo(as_json: bool, **rest: Any) -> None:
     show_plan(answer, say, as_json)
 
 
-@click.command(short_help="Write a first garden file.")
+@click.command(cls=Speaking, short_help="Write a first garden file.")
 @click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus).")
 @click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'.")
 @click.option("--ground", metavar="AREA", help="Open ground: '80 m²', '400 sq ft', '4 x 10 m x 1.2 m', 0.")

@@ -11,6 +11,7 @@ import click
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import A_GARDEN, GARDEN, ON, SEED, WORDS, asked, on_day, seed_of, together
 from evenpick.cli.options import words as garden_words
+from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
@@ -53,7 +54,7 @@ def trial() -> None:
     """Which of these varieties is better here: a fair layout, its record sheet, and what it bears."""
 
 
-@trial.command(short_help="How many blocks it takes to see a difference.")
+@trial.command(cls=Speaking, short_help="How many blocks it takes to see a difference.")
 @click.option("--varieties", type=click.IntRange(2, 26), required=True, help="How many are compared.")
 @click.option(
     "--difference",
@@ -94,7 +95,7 @@ def size(
     click.echo(as_text(size_shape(answer)) if as_json else render(size_page(answer, say)).rstrip())
 
 
-@trial.command(short_help="Lay a trial out along the beds and write its sheet.")
+@trial.command(cls=Speaking, short_help="Lay a trial out along the beds and write its sheet.")
 @click.argument("name", metavar="NAME")
 @click.option("--variety", "varieties", multiple=True, required=True, metavar="NAME", help="Repeat for each.")
 @click.option("--standard", metavar="NAME", help="The one that the others are held against.")
@@ -143,7 +144,7 @@ def lay(
     click.echo(as_text(laid_shape(answer)) if as_json else render(laid_page(answer, say)).rstrip())
 
 
-@trial.command(short_help="The record sheet to take out; adds columns to it.")
+@trial.command(cls=Speaking, short_help="The record sheet to take out; adds columns to it.")
 @SHEET
 @MEASURES
 @WORDS
@@ -160,7 +161,7 @@ def sheet(sheet: Path, measures: Sequence[str], as_json: bool, **rest: Any) -> N
     click.echo(as_text(sheet_shape(answer)) if as_json else render(sheet_page(answer, say)).rstrip())
 
 
-@trial.command(short_help="What the record bears: which varieties can be told apart.")
+@trial.command(cls=Speaking, short_help="What the record bears: which varieties can be told apart.")
 @SHEET
 @click.option("--standard", metavar="NAME", help="Hold the others against this one.  [the sheet's]")
 @click.option(
@@ -187,7 +188,7 @@ def judge(
     click.echo(as_text(verdict_shape(answer, say)) if as_json else render(verdict_page(answer, say)).rstrip())
 
 
-@trial.command(short_help="Take a sheet into the garden's book.")
+@trial.command(cls=Speaking, short_help="Take a sheet into the garden's book.")
 @SHEET
 @A_GARDEN
 @ON
@@ -205,7 +206,7 @@ def keep(sheet: Path, garden: Path, on: str | None, as_json: bool, **rest: Any) 
     click.echo(as_text(taken_shape(answer)) if as_json else render(taken_page(answer)).rstrip())
 
 
-@trial.command(short_help="The trials in the garden's book; write one out.")
+@trial.command(cls=Speaking, short_help="The trials in the garden's book; write one out.")
 @A_GARDEN
 @click.option("--out", "name", metavar="NAME", help="Write this trial's sheet, to the file of --to.")
 @click.option("--to", "file", type=click.Path(path_type=Path, dir_okay=False), help="The sheet.  [NAME.csv]")

@@ -10,9 +10,10 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import COVER, PLACE, SEED, WORDS, asked, day_of, seed_of, where, words
+from evenpick.cli.speaking import Speaking
 
 
-@click.command(short_help="Whether to water, how much, and what may be left.")
+@click.command(cls=Speaking, short_help="Whether to water, how much, and what may be left.")
 @click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
 @click.option("--sow", metavar="YYYY-MM-DD", required=True, help="The day it was or will be sown.")
 @click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today, or the sow day if later]")

@@ -178,6 +178,8 @@ class Garden:
     outlets: tuple[Outlet, ...]
     wishes: tuple[Wish, ...]
     english: English = "british"
+    language: str = ""
+    """code of the catalogue that everything is told in; by `english` where empty"""
     units: Units = "metric"
     plan: PlanSettings = PlanSettings()
     fleece: float = 0.0

@@ -9,6 +9,7 @@ from pathlib import Path
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
+from evenpick.base.language import languages
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
 from evenpick.crops.seed import KEEPING
@@ -69,7 +70,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     faults = Faults(file, lines)
     top = Table(values, (), TOP, faults)
     site_table = top.table("site", SITE)
-    words = top.table("words", ("english", "units"))
+    words = top.table("words", ("english", "language", "units"))
     covers = top.table("covers", ("fleece", "cloche"))
     plan_table, tin = top.table("plan", PLAN), top.table("tin", TIN)
     plan = _plan(plan_table)
@@ -82,6 +83,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         outlets=outlets,
         wishes=wishes,
         english=words.get("english", fields.one_of(ENGLISH), "british"),
+        language=words.get("language", fields.one_of(languages()), ""),
         units=words.get("units", fields.one_of(UNITS), "metric"),
         plan=plan,
         fleece=covers.get("fleece", through(amounts.area), 0.0),

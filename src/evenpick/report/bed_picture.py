@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from evenpick.base.language import month
 from evenpick.report.page import BedBar, BedLine, BedPicture
-from evenpick.report.words import MONTHS
 
 LABEL = 14
 ROOM = 64
@@ -39,7 +39,7 @@ def _months(picture: BedPicture, each: int, step: int) -> str:
     last = 0
     for at, week in enumerate(picture.weeks):
         if week.month != last:
-            name = MONTHS[week.month - 1][: 3 if each > 1 else 1]
+            name = month(week.month)[: 3 if each > 1 else 1]
             cells[at // step * each : at // step * each + len(name)] = name
         last = week.month
     return "".join(cells)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from evenpick.base.language import tell, tell_n
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.effective import Conflict
@@ -20,75 +21,79 @@ from evenpick.store.rescue import Rescued
 def check_page(answer: Checked) -> Page:
     """Whether the book is whole, what is in it, what is open and which copies are kept."""
     if answer.faults:
-        bad: list[Block] = [Text("The book is damaged."), Items(answer.faults), *map(Text, answer.notes)]
+        bad: list[Block] = [Text(tell("The book is damaged.")), Items(answer.faults),
+                            *map(Text, answer.notes)]
         return Page(answer.book.name, (*bad, *_copies(answer)))
     span = ""
     if answer.first and answer.last:
-        span = f", written from {answer.first:%Y-%m-%d} to {answer.last:%Y-%m-%d}"
-    blocks: list[Block] = [Text(f"The book is whole: {_count(answer.entries, 'entry', 'entries')}{span}.")]
+        span = tell(", written from {first:%Y-%m-%d} to {last:%Y-%m-%d}", first=answer.first,
+                    last=answer.last)
+    blocks: list[Block] = [Text(tell("The book is whole: {entries}{span}.",
+                                     entries=_entries(answer.entries), span=span))]
     if answer.by_kind:
-        blocks += [Table((Column("kind"), Column("entries", align="right")),
-                         tuple((kind, str(count)) for kind, count in answer.by_kind))]
-    blocks += [Text(f"Digest: {answer.digest[:16]} (a copy with the same digest holds the same diary).")]
+        blocks += [Table((Column(tell("kind")), Column(tell("entries"), align="right")),
+                         tuple((tell(kind), str(count)) for kind, count in answer.by_kind))]
+    blocks += [Text(tell("Digest: {digest} (a copy with the same digest holds the same diary).",
+                         digest=answer.digest[:16]))]
     if answer.loose:
-        blocks += [Text(f"{_count(answer.loose, 'entry', 'entries')} about a sowing that is not here; "
-                        "import the copy in which it was written.")]
+        blocks += [Text(tell("{loose} about a sowing that is not here; import the copy in which it was "
+                             "written.", loose=_entries(answer.loose)))]
     if answer.conflicts:
-        blocks += [Text(f"{_count(len(answer.conflicts), 'conflict')} open; see: evenpick settle")]
+        blocks += [Text(tell_n("{n} conflict open; see: evenpick settle",
+                               "{n} conflicts open; see: evenpick settle", len(answer.conflicts)))]
     return Page(answer.book.name, (*blocks, *map(Text, answer.notes), *_copies(answer)))
 
 
 def _copies(answer: Checked) -> list[Block]:
-    said = f"Copies kept: {len(answer.copies)}"
+    said = tell("Copies kept: {copies}", copies=len(answer.copies))
     if answer.copies and not answer.faults:
-        said += "; the last was made now" if answer.kept else "; the last is of this same diary"
-    return [Heading("copies"), Text(f"{said}."), Items(tuple(copy.stem for copy in answer.copies))]
+        said += tell("; the last was made now") if answer.kept else tell("; the last is of this same diary")
+    return [Heading(tell("copies")), Text(f"{said}."), Items(tuple(copy.stem for copy in answer.copies))]
 
 
 def import_page(answer: Imported, known: Mapping[str, Entry]) -> Page:
     """What came in, and what is open since."""
     old = answer.read - answer.new
-    new = _count(answer.new, "new entry", "new entries")
-    blocks: list[Block] = [Text(f"{new}; {old} {'was' if old == 1 else 'were'} there already.")]
+    blocks: list[Block] = [Text(_came_in(answer.new, old))]
     if answer.kept:
-        blocks += [Text(f"The book as it was is kept: {answer.kept}.")]
+        blocks += [Text(tell("The book as it was is kept: {kept}.", kept=answer.kept))]
     if answer.garden_written:
-        blocks += [Text("The garden file was written to the version that stands.")]
+        blocks += [Text(tell("The garden file was written to the version that stands."))]
     if answer.conflicts:
         blocks += _conflicts(answer.conflicts, known)
-    return Page(f"Imported from {answer.source.name}", tuple(blocks))
+    return Page(tell("Imported from {name}", name=answer.source.name), tuple(blocks))
 
 
 def workbook_page(taken: Taken) -> Page:
     """What came in from a spreadsheet."""
-    old, new = taken.read - taken.new, _count(taken.new, "new entry", "new entries")
-    changed = "The garden file was changed." if taken.garden_changed else "The garden file stays as it was."
-    told = (f"Sheets: {', '.join(taken.sheets)}.", changed,
-            f"Diary: {new}; {old} {'was' if old == 1 else 'were'} there already.")
-    return Page(f"Imported from {taken.source.name}", tuple(Text(one) for one in told))
+    changed = (tell("The garden file was changed.") if taken.garden_changed
+               else tell("The garden file stays as it was."))
+    told = (tell("Sheets: {sheets}.", sheets=", ".join(taken.sheets)), changed,
+            tell("Diary: {came}", came=_came_in(taken.new, taken.read - taken.new)))
+    return Page(tell("Imported from {name}", name=taken.source.name), tuple(Text(one) for one in told))
 
 
 def conflicts_page(conflicts: tuple[Conflict, ...], known: Mapping[str, Entry]) -> Page:
     """Every open conflict with both versions and how to settle it."""
-    none: list[Block] = [Text("Nothing is open: no two copies disagree.")]
-    return Page("Conflicts", tuple(_conflicts(conflicts, known) if conflicts else none))
+    none: list[Block] = [Text(tell("Nothing is open: no two copies disagree."))]
+    return Page(tell("Conflicts"), tuple(_conflicts(conflicts, known) if conflicts else none))
 
 
 def _conflicts(conflicts: Iterable[Conflict], known: Mapping[str, Entry]) -> list[Block]:
     blocks: list[Block] = []
     for number, each in enumerate(conflicts, 1):
         about = known.get(each.about)
-        subject = entry_words(about, known) if about else "the garden's set-up"
+        subject = entry_words(about, known) if about else tell("the garden's set-up")
         a, b = each.stands.fact, each.against.fact
         differ = changes(b.text, a.text) if isinstance(a, SetUp) and isinstance(b, SetUp) else ()
         blocks += [
-            Heading(f"conflict {number}"),
-            Text(f"About {subject}:"),
-            Items((f"a, which stands: {entry_words(each.stands, known)}",
+            Heading(tell("conflict {number}", number=number)),
+            Text(tell("About {subject}:", subject=subject)),
+            Items((tell("a, which stands: {stands}", stands=entry_words(each.stands, known)),
                    f"b: {entry_words(each.against, known)}",
-                   *(f"from b to a: {change}" for change in differ))),
-            Text(f"Settle it with: evenpick settle {number} --take a (or b). If neither is right, settle it "
-                 "and then correct it."),
+                   *(tell("from b to a: {change}", change=change) for change in differ))),
+            Text(tell("Settle it with: evenpick settle {number} --take a (or b). If neither is right, "
+                      "settle it and then correct it.", number=number)),
         ]
     return blocks
 
@@ -98,33 +103,42 @@ def versions_page(answer: tuple[Version, ...], notes: tuple[str, ...]) -> Page:
     blocks: list[Block] = [Text(note) for note in notes]
     for number in range(len(answer), 0, -1):
         version = answer[number - 1]
-        by = f" by {version.by}" if version.by else ""
-        marks = "; it stands" if version.stands else ""
-        marks += "; the garden file says this" if version.in_file else ""
-        when = f"Written {version.written:%Y-%m-%d %H:%M} UTC{by}{marks}:"
-        blocks += [Heading(f"version {number}"), Text(when), Items(version.changes or ("the first",))]
-    return Page("Versions of the set-up", tuple(blocks or [Text("The book holds no set-up yet.")]))
+        by = tell(" by {by}", by=version.by) if version.by else ""
+        marks = tell("; it stands") if version.stands else ""
+        marks += tell("; the garden file says this") if version.in_file else ""
+        when = tell("Written {written:%Y-%m-%d %H:%M} UTC{by}{marks}:", written=version.written, by=by,
+                    marks=marks)
+        blocks += [Heading(tell("version {number}", number=number)), Text(when),
+                   Items(version.changes or (tell("the first"),))]
+    return Page(tell("Versions of the set-up"),
+                tuple(blocks or [Text(tell("The book holds no set-up yet."))]))
 
 
 def rescue_page(answer: Rescued) -> Page:
     """What was brought together, and what was lost."""
-    read = _count(answer.read, "entry", "entries")
-    blocks: list[Block] = [Text(f"{read} read off the file, {answer.copied} more from the kept copies.")]
+    read = _entries(answer.read)
+    blocks: list[Block] = [Text(tell("{read} read off the file, {copied} more from the kept copies.",
+                                     read=read, copied=answer.copied))]
     if answer.doubtful:
-        blocks += [Text("Not as they were written, so look them through:"), Items(answer.doubtful)]
+        blocks += [Text(tell("Not as they were written, so look them through:")), Items(answer.doubtful)]
     if answer.lost:
-        blocks += [Heading("lost"), Items(answer.lost)]
+        blocks += [Heading(tell("lost")), Items(answer.lost)]
     else:
-        blocks += [Text("No entry that the file names is lost. What it does not name can't be told.")]
+        blocks += [Text(tell("No entry that the file names is lost. What it does not name can't be told."))]
     if answer.kept:
-        blocks += [Text(f"The file as it was is kept: {answer.kept}.")]
-    return Page("Rescued", tuple(blocks))
+        blocks += [Text(tell("The file as it was is kept: {kept}.", kept=answer.kept))]
+    return Page(tell("Rescued"), tuple(blocks))
 
 
 def restore_words(copy: Path, before: Path | None) -> str:
-    kept = f" The book that was there is kept: {before}." if before else ""
-    return f"The book is the copy of {copy.stem} now.{kept}"
+    kept = tell(" The book that was there is kept: {before}.", before=before) if before else ""
+    return tell("The book is the copy of {stem} now.{kept}", stem=copy.stem, kept=kept)
 
 
-def _count(number: int, one: str, many: str = "") -> str:
-    return f"{number} {one if number == 1 else many or one + 's'}"
+def _entries(number: int) -> str:
+    return tell_n("{n} entry", "{n} entries", number)
+
+
+def _came_in(new: int, old: int) -> str:
+    said = tell_n("{n} new entry", "{n} new entries", new)
+    return tell_n("{said}; {n} was there already.", "{said}; {n} were there already.", old, said=said)

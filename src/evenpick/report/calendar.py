@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
+from evenpick.base.language import tell
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import Words, day
 from evenpick.service.answers import Job
@@ -44,10 +45,12 @@ def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> b
 
 def _summary(job: Job, words: Words) -> str:
     amount = job_amount(job, words)
-    said = f"{job.kind[0].upper()}{job.kind[1:]} {words.name(job.name).lower()}"
+    kind = tell(job.kind)
+    said = f"{kind[0].upper()}{kind[1:]} {words.name(job.name).lower()}"
     return f"{said}: {amount}" if amount else said
 
 
 def _description(job: Job, words: Words) -> str:
-    wait = "" if job.can_wait_until is None else f"can wait to {day(job.can_wait_until, job.when.year)}"
+    wait = "" if job.can_wait_until is None else tell("can wait to {can_wait_until}",
+                                                      can_wait_until=day(job.can_wait_until, job.when.year))
     return "\n".join(part for part in (how(job, words), job.why, wait) if part)

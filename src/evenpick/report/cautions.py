@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from evenpick.base.language import tell
 from evenpick.report.page import Block, Heading, Items
 from evenpick.report.words import Words, sentence
 
@@ -12,9 +13,9 @@ def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
     """A list of (British crop name, caution): each caution once, after the crops it is about."""
     crops: dict[str, dict[str, None]] = {}
     for name, caution in cautions:
-        crops.setdefault(sentence(caution), {})[words.name(name)] = None
-    told = tuple(f"{', '.join(names)}: {caution}" for caution, names in crops.items())
-    return [Heading("take care"), Items(told)] if told else []
+        crops.setdefault(caution, {})[words.name(name)] = None
+    told = tuple(f"{', '.join(names)}: {sentence(tell(caution))}" for caution, names in crops.items())
+    return [Heading(tell("take care")), Items(told)] if told else []
 
 
 def of_crops(crops: Iterable[tuple[str, str]], words: Words) -> list[Block]:

@@ -15,9 +15,9 @@ from functools import lru_cache
 from html import escape
 from typing import Any, TypeAlias
 
+from evenpick.base.language import month, tell
 from evenpick.report.page import Picture, PictureRow
 from evenpick.report.picture import totals
-from evenpick.report.words import MONTHS
 
 Spec: TypeAlias = dict[str, Any]
 ORANGE, SKY, GREEN, YELLOW, BLUE, VERMILION, PURPLE = (
@@ -70,8 +70,8 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
     lines += _wanted_together(rows, room)
     texts = [{"x": -6, "y": bottom - room.row // 2, "t": _label(row.label, room)}
              for row, bottom in zip(rows, bottoms, strict=True)]
-    texts.append({"x": -6, "y": 10, "t": "all together"})
-    texts.append({"x": -6, "y": 24, "t": f"to {picture.tallest}"})
+    texts.append({"x": -6, "y": 10, "t": tell("all together")})
+    texts.append({"x": -6, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)})
     months = _months(picture.weeks, room, height)
     floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (room.top, *bottoms)]
     layers = [
@@ -207,7 +207,7 @@ def _months(weeks: Sequence[date], room: Room, height: int) -> list[Spec]:
     firsts = [at for at, week in enumerate(weeks)
               if at == 0 or (week - timedelta(days=7)).month != week.month]
     letters = 3 if room.week > 8 else 1
-    return [{"x": at * room.week, "y": 0, "h": height, "t": MONTHS[weeks[at].month - 1][:letters]}
+    return [{"x": at * room.week, "y": 0, "h": height, "t": month(weeks[at].month)[:letters]}
             for at in firsts]
 
 
@@ -248,6 +248,7 @@ def picture_words(picture: Picture) -> str:
     weeks = totals(picture.rows)
     wanted, there, spare = (sum(week[at] for week in weeks) for at in range(3))
     if not picture.rows or wanted <= 0:
-        return "The picture of the year: nothing is wanted."
-    return (f"The picture of the year: {len(picture.rows)} items over {len(weeks)} weeks; of what is wanted "
-            f"{there / wanted:.0%} is likely to be there, and {spare / wanted:.0%} more is spare.")
+        return tell("The picture of the year: nothing is wanted.")
+    return tell("The picture of the year: {rows} items over {weeks} weeks; of what is wanted {there:.0%} "
+                "is likely to be there, and {spare:.0%} more is spare.", rows=len(picture.rows),
+                weeks=len(weeks), there=there / wanted, spare=spare / wanted)

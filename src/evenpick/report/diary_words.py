@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, Undid, written
 from evenpick.garden.diary_json import fact_json
 
@@ -16,39 +17,39 @@ SHARES = ("share", "germination")
 
 def entry_words(entry: Entry, known: Mapping[str, Entry]) -> str:
     """What was written, by whom and when; entries that it speaks of are named if they are known."""
-    by = f" by {entry.by}" if entry.by else ""
+    by = tell(" by {by}", by=entry.by) if entry.by else ""
     note = f' "{entry.note}"' if entry.note else ""
-    when = f"written {written(entry.id):%Y-%m-%d %H:%M} UTC{by}"
+    when = tell("written {id:%Y-%m-%d %H:%M} UTC{by}", id=written(entry.id), by=by)
     return f"{_of(entry.day, entry.fact, known)}{note} ({when})"
 
 
 def _of(day: int, fact: Fact, known: Mapping[str, Entry]) -> str:
     match fact:
         case Undid():
-            return f"undid: {_named(fact.entry, known)}"
+            return tell("undid: {entry}", entry=_named(fact.entry, known))
         case Corrected():
-            return f"corrected to: {_of(fact.day, fact.fact, known)}"
+            return tell("corrected to: {day}", day=_of(fact.day, fact.fact, known))
         case SetUp():
-            return f"{day_date(day).isoformat()} the garden's set-up"
+            return tell("{day} the garden's set-up", day=day_date(day).isoformat())
     parts = [_part(name, value, known) for name, value in fact_json(fact).items() if name != "kind"]
-    return f"{day_date(day).isoformat()} {fact.kind}" + (f": {', '.join(parts)}" if parts else "")
+    return f"{day_date(day).isoformat()} {tell(fact.kind)}" + (f": {', '.join(parts)}" if parts else "")
 
 
 def _part(name: str, value: Any, known: Mapping[str, Entry]) -> str:
     if name in ABOUT and isinstance(value, str):
-        return f"{name} {_named(value, known)}"
+        return f"{tell(name)} {_named(value, known)}"
     if name in SHARES and isinstance(value, int | float):
-        return f"{name} {value:.0%}"
+        return f"{tell(name)} {value:.0%}"
     if isinstance(value, bool):
-        return name if value else f"not {name}"
+        return tell(name) if value else tell("not {name}", name=tell(name))
     shown = f"{value:g}" if isinstance(value, float) else str(value)
-    return f"{name.replace('_', ' ')} {shown} {UNITS.get(name, '')}".strip()
+    return f"{tell(name.replace('_', ' '))} {shown} {UNITS.get(name, '')}".strip()
 
 
 def _named(identity: str, known: Mapping[str, Entry]) -> str:
     entry = known.get(identity)
     if entry is None:
-        return f"entry {identity[:8]}, which is not here"
+        return tell("entry {identity}, which is not here", identity=identity[:8])
     if isinstance(entry.fact, Sowed):
-        return f"{entry.fact.crop} sown {day_date(entry.day).isoformat()}"
+        return tell("{crop} sown {day}", crop=entry.fact.crop, day=day_date(entry.day).isoformat())
     return _of(entry.day, entry.fact, {})

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import monday_of
+from evenpick.base.language import later, tell
 from evenpick.crops.families import said
 from evenpick.report.bed_picture import on_lines
 from evenpick.report.page import (
@@ -23,13 +24,14 @@ from evenpick.report.page import (
 )
 from evenpick.report.pickings import INVENTED
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words, day, full_day
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
 
 WEEK = 7
-KEY = ("A bar begins when a crop takes its ground (‹: before the picture) and ends when that is free again. "
-       "The number is the sowing's in the plan; what stood before has none. Blank: bare ground. Crops that "
-       "follow each other on much the same metres share a line; the table has the metres of each.")
+KEY = later("A bar begins when a crop takes its ground (‹: before the picture) and ends when that is "
+            "free again. The number is the sowing's in the plan; what stood before has none. Blank: bare "
+            "ground. Crops that follow each other on much the same metres share a line; the table has "
+            "the metres of each.")
 FOLLOWS = 56  # days bare after which a crop is not said to follow another
 SLIGHT = 0.05  # m²: less without room is not worth a line
 
@@ -38,15 +40,16 @@ def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Pag
     """The beds of an answer from the week of `on`, or the plan's first if that is later."""
     first = max(monday_of(on), monday_of(answer.begins))
     end = first + timedelta(weeks=weeks)
-    blocks: list[Block] = [Text(INVENTED)] if answer.invented else []
+    blocks: list[Block] = [Text(tell(INVENTED))] if answer.invented else []
     for ground in dict.fromkeys(bed.ground for bed in answer.beds):
         beds = [bed for bed in answer.beds if bed.ground == ground]
         cover = words.cover("tunnel" if beds[0].cover == "tunnel" else "open")
         heading = ground if ground.casefold() == cover else f"{ground}, {cover}"
         blocks += [Heading(heading), *_pictures(beds, words, first, weeks)]
-    blocks += [Text(KEY), *_table(answer, words, first, end), *_no_room(answer.no_room, words),
-               *_too_soon(answer.too_soon, words), *_listed("notes", answer.notes)]
-    return Page(f"Ground from {day(first)} {first.year}: {title_place(answer.site, words)}", tuple(blocks))
+    blocks += [Text(tell(KEY)), *_table(answer, words, first, end), *_no_room(answer.no_room, words),
+               *_too_soon(answer.too_soon, words), *_listed(tell("notes"), answer.notes)]
+    return Page(tell("Ground from {first}: {site}", first=full_day(first),
+                     site=title_place(answer.site, words)), tuple(blocks))
 
 
 def within(answer: GroundAnswer, bed: str | None, on: date, weeks: int) -> GroundAnswer:
@@ -74,7 +77,7 @@ def _pictures(beds: Sequence[BedAnswer], words: Words, first: date, weeks: int) 
         rows.append(BedRow(f"{bed.name}, {_size(bed, words)}", lines))
     at = tuple(first + timedelta(weeks=number) for number in range(weeks))
     blocks: list[Block] = [BedPicture(at, tuple(rows))] if rows else []
-    return [*blocks, Text(f"Bare all the while: {', '.join(bare)}.")] if bare else blocks
+    return [*blocks, Text(tell("Bare all the while: {bare}.", bare=", ".join(bare)))] if bare else blocks
 
 
 def _seen(span: BedSpan, first: date, weeks: int) -> bool:
@@ -100,15 +103,17 @@ def _size(bed: BedAnswer, words: Words) -> str:
 
 def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[Block]:
     """One row a stretch, by the day it is taken."""
-    columns = (Column("from"), Column("until"), Column("no.", align="right"), Column("what", wraps=True),
-               Column("bed"), Column("stretch", align="right"), Column("rows", align="right"),
-               Column("after", wraps=True))
+    columns = (Column(tell("from")), Column(tell("until")), Column(tell("no."), align="right"),
+               Column(tell("what"), wraps=True),
+               Column(tell("bed")), Column(tell("stretch"), align="right"),
+               Column(tell("rows"), align="right"),
+               Column(tell("after"), wraps=True))
     spans = sorted(
         ((span, bed) for bed in answer.beds for span in bed.spans if span.starts < end and span.ends > first),
         key=lambda each: (each[0].starts, each[0].number or 0, each[1].name, each[0].from_m),
     )
     if not spans:
-        return [Text("Nothing stands or is planned here in these weeks.")]
+        return [Text(tell("Nothing stands or is planned here in these weeks."))]
     year = first.year
     rows = tuple(
         (day(span.starts, year), day(span.ends, year), "" if span.number is None else str(span.number),
@@ -116,7 +121,7 @@ def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[B
          "" if span.rows is None else str(span.rows), _after(span, words))
         for span, bed in spans
     )
-    return [Heading("what goes where"), Table(columns, rows)]
+    return [Heading(tell("what goes where")), Table(columns, rows)]
 
 
 def _stretch(low: float, high: float, bed: BedAnswer, words: Words) -> str:
@@ -130,13 +135,15 @@ def _after(span: BedSpan, words: Words) -> str:
 
 
 def _named(number: int | None, name: str, words: Words) -> str:
-    return words.name(name) if number is None else f"{words.name(name)} (no. {number})"
+    return words.name(name) if number is None else tell("{name} (no. {number})", name=words.name(name),
+                                                        number=number)
 
 
 def _no_room(several: Sequence[NoRoom], words: Words) -> list[Block]:
-    return _listed("no room", [
-        f"{_named(each.number, each.name, words)}, {words.area(each.area_m2)} from {day(each.starts)} "
-        f"{each.starts.year}: {each.why}. To mend it: {each.mend}."
+    return _listed(tell("no room"), [
+        tell("{number}, {area_m2} from {starts}: {why}. To mend it: {mend}.",
+             number=_named(each.number, each.name, words), area_m2=words.area(each.area_m2),
+             starts=full_day(each.starts), why=each.why, mend=each.mend)
         for each in several if each.area_m2 >= SLIGHT
     ])
 
@@ -145,15 +152,19 @@ def _too_soon(several: Sequence[TooSoon], words: Words) -> list[Block]:
     """Breaches of rotation, a sentence each."""
     if not several:
         return []
-    return [Heading("back too soon"), Items(tuple(_breach(each, words) for each in several)),
-            Text("No other room was found for them. Fewer sowings of that family, or more beds, mend it.")]
+    return [Heading(tell("back too soon")), Items(tuple(_breach(each, words) for each in several)),
+            Text(tell("No other room was found for them. Fewer sowings of that family, or more beds, "
+                      "mend it."))]
 
 
 def _breach(each: TooSoon, words: Words) -> str:
-    grew = f"{words.name(each.after)} grew there in {each.last}" if each.after else (
-        f"{said(each.family)} grew there in {each.last}")
-    what = f"{_named(each.number, each.name, words)} in {each.bed} from {day(each.starts)} {each.starts.year}"
-    return (f"{what}: {grew}; {said(each.family)} should stay away until {each.last + each.years}.")
+    grew = tell("{after} grew there in {last}", after=words.name(each.after),
+                last=each.last) if each.after else (
+        tell("{family} grew there in {last}", family=tell(said(each.family)), last=each.last))
+    what = tell("{number} in {bed} from {starts}", number=_named(each.number, each.name, words),
+                bed=each.bed, starts=full_day(each.starts))
+    return (tell("{what}: {grew}; {family} should stay away until {last}.", what=what, grew=grew,
+                 family=tell(said(each.family)), last=each.last + each.years))
 
 
 def _listed(heading: str, entries: Sequence[str]) -> list[Block]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby
 
+from evenpick.base.language import month_name, tell
 from evenpick.report.cautions import take_care
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import MONTH_NAMES, Words, month_day, span
+from evenpick.report.words import Words, month_day, span
 from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
 
 USE = ", "  # between a crop's name and a use of it that is not the ordinary one
@@ -21,10 +22,10 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
     raised = [row for row in answer.now if row.way == "raised" and row.crop not in outside]
     in_place = [row for row in answer.now if row.way != "raised"]
     groups: tuple[tuple[str, list[MonthRow], list[Made], list[Made]], ...] = (
-        ("in the open", [row for row in in_place if "open" in row.covers], [_kind()], []),
-        ("under cover only", [row for row in in_place if "open" not in row.covers], [_kind()],
+        (tell("in the open"), [row for row in in_place if "open" in row.covers], [_kind()], []),
+        (tell("under cover only"), [row for row in in_place if "open" not in row.covers], [_kind()],
          [_cover(words)]),
-        ("raise in warmth, plant out later", raised, [], [_bench(words), _cover(words)]),
+        (tell("raise in warmth, plant out later"), raised, [], [_bench(words), _cover(words)]),
     )
     blocks: list[Block] = [*weather_lines(answer.site, answer.climate, words, notes=False)]
     blocks += [Text(_legend(answer))] if answer.now else [Text(_nothing(answer, words))]
@@ -35,20 +36,21 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
     too = [row for row in answer.now if row.way == "raised" and row.crop in outside]
     blocks += [*([Heading(groups[-1][0])] if too and not raised else []), *_raised_too(too, words)]
     blocks += [*_later(answer, words), *_past(answer, words), *_cautions(answer, words)]
-    month = f"{MONTH_NAMES[answer.month - 1]} {answer.year}"
-    return Page(f"What to sow in {month}: {title_place(answer.site, words)}", tuple(blocks))
+    month = f"{month_name(answer.month)} {answer.year}"
+    return Page(tell("What to sow in {month}: {site}", month=month,
+                     site=title_place(answer.site, words)), tuple(blocks))
 
 
 def _now_table(rows: list[MonthRow], before: list[Made], behind: list[Made], words: Words) -> Table:
     made: list[Made] = [
-        (Column("crop", wraps=True), lambda row: words.name(row.name)),
-        (Column("days", align="right"), lambda row: f"{row.from_day}-{row.to_day}"),
+        (Column(tell("crop"), wraps=True), lambda row: words.name(row.name)),
+        (Column(tell("days"), align="right"), lambda row: f"{row.from_day}-{row.to_day}"),
         *before,
-        (Column("depth", words.gap_unit, "right"), lambda row: words.depth(row.depth)),
-        (Column("apart", words.gap_unit, "right"), lambda row: _apart(row, words)),
+        (Column(tell("depth"), words.gap_unit, "right"), lambda row: words.depth(row.depth)),
+        (Column(tell("apart"), words.gap_unit, "right"), lambda row: _apart(row, words)),
         *behind,
-        (Column("first picked"), lambda row: span(row.picked_from, row.picked_to)),
-        (Column("again", "days", "right"), lambda row: str(row.interval or "once")),
+        (Column(tell("first picked")), lambda row: span(row.picked_from, row.picked_to)),
+        (Column(tell("again"), tell("days"), "right"), lambda row: str(row.interval or tell("once"))),
     ]
     return Table(tuple(column for column, _ in made),
                  tuple(tuple(cell(row) for _, cell in made) for row in rows))
@@ -65,7 +67,7 @@ def _other_uses(rows: list[MonthRow], words: Words) -> Iterator[Text]:
     """One short paragraph a use: days of the month, then first picking."""
     for use, of_use in groupby(sorted(rows, key=_use), key=_use):
         said = (_briefly(row, row.name.partition(USE)[0], words) for row in of_use)
-        yield Text(f"As {use} also, days (first picked): {'; '.join(said)}.")
+        yield Text(tell("As {use} also, days (first picked): {said}.", use=tell(use), said="; ".join(said)))
 
 
 def _raised_too(rows: list[MonthRow], words: Words) -> Iterator[Text]:
@@ -73,8 +75,8 @@ def _raised_too(rows: list[MonthRow], words: Words) -> Iterator[Text]:
     for bench, of_bench in groupby(sorted(rows, key=_warmth), key=_warmth):
         said = (_briefly(row, row.name, words) for row in of_bench)
         warm = f"{words.temperature(bench)} {words.temperature_unit}"
-        yield Text(f"Or raised at {warm} and more instead of in the open, days (first picked): "
-                   f"{'; '.join(said)}.")
+        yield Text(tell("Or raised at {warm} and more instead of in the open, days (first picked): "
+                        "{said}.", warm=warm, said="; ".join(said)))
 
 
 def _warmth(row: MonthRow) -> float:
@@ -90,13 +92,14 @@ def _use(row: MonthRow) -> str:
 
 
 def _legend(answer: MonthAnswer) -> str:
-    return (f"Days: of {MONTH_NAMES[answer.month - 1]}. Apart: in the row × between rows. First picked: 8 "
-            "years in 10, sown mid-way. Again: days to the next sowing for an even picking.")
+    return tell("Days: of {month}. Apart: in the row × between rows. First picked: 8 years in 10, "
+                "sown mid-way. Again: days to the next sowing for an even picking.",
+                month=month_name(answer.month))
 
 
 def _kind() -> Made:
-    kinds = {"row": "drill", "station": "stations", "broadcast": "broadcast"}
-    return Column("how"), lambda row: "plant" if row.way == "planted" else kinds[row.layout]
+    kinds = {"row": tell("drill"), "station": tell("stations"), "broadcast": tell("broadcast")}
+    return Column(tell("how")), lambda row: tell("plant") if row.way == "planted" else kinds[row.layout]
 
 
 def _apart(row: MonthRow, words: Words) -> str:
@@ -107,23 +110,25 @@ def _apart(row: MonthRow, words: Words) -> str:
 
 def _cover(words: Words) -> Made:
     """The simplest cover that serves."""
-    return Column("cover", wraps=True), lambda row: words.cover(row.covers[0])
+    return Column(tell("cover"), wraps=True), lambda row: words.cover(row.covers[0])
 
 
 def _bench(words: Words) -> Made:
     """How warm it must be kept at least."""
-    return (Column("bench", f"{words.temperature_unit}+", "right"),
+    return (Column(tell("bench"), f"{words.temperature_unit}+", "right"),
             lambda row: "" if row.bench is None else words.temperature(row.bench))
 
 
 def _nothing(answer: MonthAnswer, words: Words) -> str:
-    said = f"Nothing can be sown here in {MONTH_NAMES[answer.month - 1]} under any cover asked for."
+    said = tell("Nothing can be sown here in {month} under any cover asked for.",
+                month=month_name(answer.month))
     coming = sorted(((row.opens, row) for row in answer.later if row.opens is not None),
                     key=lambda pair: _months_on(answer, pair[0]))
     if not coming:
-        return f"{said} Nor does anything open in the four months after it."
+        return tell("{said} Nor does anything open in the four months after it.", said=said)
     opens, row = coming[0]
-    return f"{said} Next is {words.name(row.name)}, from {month_day(opens)}."
+    return tell("{said} Next is {name}, from {opens}.", said=said, name=words.name(row.name),
+                opens=month_day(opens))
 
 
 def _months_on(answer: MonthAnswer, opens: MonthDay) -> tuple[int, int]:
@@ -139,21 +144,22 @@ def _later(answer: MonthAnswer, words: Words) -> list[Block]:
         return (99 if row.opens is None else _months_on(answer, row.opens)[0]), row.why
 
     rows = tuple(
-        ("not yet" if ahead == 99 else MONTH_NAMES[(answer.month + ahead - 1) % 12],
-         _names(group, words, with_day=True), why)
+        (tell("not yet") if ahead == 99 else month_name((answer.month + ahead - 1) % 12 + 1),
+         _names(group, words, with_day=True), tell(why))
         for (ahead, why), group in groupby(sorted(answer.later, key=month_and_why), key=month_and_why)
     )
-    columns = (Column("month"), Column("crops", wraps=True), Column("what speaks against now", wraps=True))
-    return [Heading("leave until later"), Table(columns, rows)]
+    columns = (Column(tell("month")), Column(tell("crops"), wraps=True),
+               Column(tell("what speaks against now"), wraps=True))
+    return [Heading(tell("leave until later")), Table(columns, rows)]
 
 
 def _past(answer: MonthAnswer, words: Words) -> list[Block]:
     if not answer.past:
         return []
     by_why = groupby(sorted(answer.past, key=lambda row: row.why), key=lambda row: row.why)
-    columns = (Column("crops", wraps=True), Column("why", wraps=True))
-    return [Heading("too late now"),
-            Table(columns, tuple((_names(group, words), why) for why, group in by_why))]
+    columns = (Column(tell("crops"), wraps=True), Column(tell("why"), wraps=True))
+    return [Heading(tell("too late now")),
+            Table(columns, tuple((_names(group, words), tell(why)) for why, group in by_why))]
 
 
 def _names(rows: Iterable[LaterRow], words: Words, with_day: bool = False) -> str:

@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from evenpick.base.language import later, tell
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_table
-from evenpick.report.words import WAY_WORDS, Words, after, day, month_day, percent, span
+from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
 from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
-STAGES = (Column("stage"), Column("days after sowing", align="right"), Column("likely", align="right"),
-          Column("date", align="right"))
-SHARES = (Column("what becomes of it"), Column("years", align="right"))
 WORTH = 0.7  # score from which a day is worth sowing (growth H4)
+
+
+def _stages_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("stage")), Column(tell("days after sowing"), align="right"),
+        Column(tell("likely"), align="right"), Column(tell("date"), align="right"),
+    )
+
+
+def _shares_columns() -> tuple[Column, ...]:
+    return (Column(tell("what becomes of it")), Column(tell("years"), align="right"))
 
 
 def outlook_page(answer: OutlookAnswer, words: Words) -> Page:
     """Days to each stage and the share of years by what becomes of the sowing."""
-    return Page(_title("Outlook", answer, words),
+    return Page(_title(tell("Outlook"), answer, words),
                 (*weather_lines(answer.site, answer.climate, words), *_outcome(answer, words),
                  *of_crops([(answer.crop, answer.name)], words)))
 
@@ -33,39 +42,42 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
         *_outcome(outlook, words),
     ]
     if answer.hazards:
-        blocks += [Heading("what struck, and how often"), *_struck(answer)]
+        blocks += [Heading(tell("what struck, and how often")), *_struck(answer)]
     if answer.windows:
-        blocks += [Heading("its windows here"), windows_table(answer.windows, words)]
+        blocks += [Heading(tell("its windows here")), windows_table(answer.windows, words)]
         blocks += [Items(tuple(_closing(answer)))]
     if answer.plan:
-        blocks += sowings_by_year(answer.plan, words, "in your plan: sowings of")
+        blocks += sowings_by_year(answer.plan, words, later("in your plan: sowings of {year}"))
     blocks += [
-        Heading("what it is reckoned from"),
-        Table((Column("value", wraps=True), Column("figure", wraps=True), Column("source", wraps=True)),
+        Heading(tell("what it is reckoned from")),
+        Table((Column(tell("value"), wraps=True), Column(tell("figure"), wraps=True),
+               Column(tell("source"), wraps=True)),
               answer.values),
-        Heading("sources"),
+        Heading(tell("sources")),
         Items(tuple(f"{key}: {reads}" for key, reads in answer.sources)),
     ]
-    return Page(_title("Why", outlook, words), (*blocks, *of_crops([(outlook.crop, outlook.name)], words)))
+    return Page(_title(tell("Why"), outlook, words),
+                (*blocks, *of_crops([(outlook.crop, outlook.name)], words)))
 
 
 def _title(kind: str, answer: OutlookAnswer, words: Words) -> str:
-    how = f"{WAY_WORDS[answer.way]}, {words.cover(answer.cover)}, {answer.purpose}"
-    what = f"{words.name(answer.name)} sown {day(answer.sow)} {answer.sow.year}"
+    how = f"{tell(WAY_WORDS[answer.way])}, {words.cover(answer.cover)}, {tell(answer.purpose)}"
+    what = tell("{name} sown {sow}", name=words.name(answer.name), sow=full_day(answer.sow))
     return f"{kind}: {what} ({how}), {title_place(answer.site, words)}"
 
 
 def _outcome(answer: OutlookAnswer, words: Words) -> list[Block]:
-    bands = (("up", answer.emergence), ("planted out", answer.planting_out),
-             ("first picking", answer.first_picking), ("last picking", answer.last_picking))
+    bands = ((tell("up"), answer.emergence), (tell("planted out"), answer.planting_out),
+             (tell("first picking"), answer.first_picking), (tell("last picking"), answer.last_picking))
     rows = tuple(_stage(name, band, answer) for name, band in bands if band is not None)
-    untold = [name for name, band in bands if band is None and name in ("up", "first picking")]
-    missing = [Text(f"In most years it never gets to: {', '.join(untold)}.")] if untold else []
+    untold = [name for name, band in (bands[0], bands[2]) if band is None]
+    missing = [Text(tell("In most years it never gets to: {untold}.",
+                         untold=", ".join(untold)))] if untold else []
     return [
-        Heading("when"), *([Table(STAGES, rows)] if rows else ()), *missing,
-        Heading(f"out of {answer.members} weather years"),
+        Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
+        Heading(tell("out of {members} weather years", members=answer.members)),
         _shares(answer.fates),
-        Text("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later."),
+        Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
 
 
@@ -76,24 +88,29 @@ def _stage(name: str, band: Band, answer: OutlookAnswer) -> tuple[str, ...]:
 
 def _shares(shares: Iterable[tuple[str, float]]) -> Table:
     """What ever happens; the JSON has the rest too."""
-    return Table(SHARES, tuple((name, percent(share)) for name, share in shares if share > 0))
+    return Table(_shares_columns(),
+                 tuple((tell(name), percent(share)) for name, share in shares if share > 0))
 
 
 def _verdict(answer: WhyAnswer) -> str:
-    worth = "worth sowing" if answer.score >= WORTH else "not recommended"
-    against = f" What speaks most against it: {answer.against}." if answer.against else ""
+    worth = tell("worth sowing") if answer.score >= WORTH else tell("not recommended")
+    against = tell(" What speaks most against it: {against}.",
+                   against=tell(answer.against)) if answer.against else ""
     moved = ("" if answer.leverage is None else
-             f" Each day of waiting moves the first picking by {answer.leverage:.1f} of a day.")
-    return (f"Score of this day: {answer.score:.2f} (the best day has 1, worth sowing is 0.7): {worth}."
-            f"{against}{moved}")
+             tell(" Each day of waiting moves the first picking by {leverage:.1f} of a day.",
+                  leverage=answer.leverage))
+    return tell("Score of this day: {score:.2f} (the best day has 1, worth sowing is 0.7): "
+                "{worth}.{against}{moved}", score=answer.score, worth=worth, against=against, moved=moved)
 
 
 def _struck(answer: WhyAnswer) -> list[Block]:
     struck = any(share > 0 for _, share in answer.hazards)
-    return [_shares(answer.hazards)] if struck else [Text("Nothing, in any of the years.")]
+    return [_shares(answer.hazards)] if struck else [Text(tell("Nothing, in any of the years."))]
 
 
 def _closing(answer: WhyAnswer) -> Iterable[str]:
     for row in answer.windows:
-        edges = (("before", row.opens, row.closed_before), ("after", row.closes, row.closed_after))
-        yield from (f"{when} {month_day(edge)}: {reason}" for when, edge, reason in edges if reason)
+        if row.closed_before:
+            yield tell("before {day}: {reason}", day=month_day(row.opens), reason=tell(row.closed_before))
+        if row.closed_after:
+            yield tell("after {day}: {reason}", day=month_day(row.closes), reason=tell(row.closed_after))

@@ -14,6 +14,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal
 
+from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Heading, Items, Page, Picture, Table, Text
 
@@ -79,11 +80,11 @@ def said(text: str) -> str:
 def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
     match block:
         case Heading(text):
-            return f"== #text({said(text[:1].upper() + text[1:])})"
+            return tell("== #text({said})", said=said(text[:1].upper() + text[1:]))
         case Text(text):
             return f"#par[#text({said(text)})]"
         case Items(entries):
-            return "\n".join(f"- #text({said(entry)})" for entry in entries)
+            return "\n".join(tell("- #text({entry})", entry=said(entry)) for entry in entries)
         case Table():
             return _table(block, ticks)
         case Picture():
@@ -104,9 +105,9 @@ def _table(table: Table, ticks: bool) -> str:
         cells += [*([f"[#{said(BOX)}]"] if ticks else []), *(f"[#{said(row[at])}]" for at in beside)]
         more = " · ".join(row[at] for at in below if row[at])
         if more:
-            inset = "(left: 3pt, right: 3pt, top: 0pt, bottom: 3pt)"
-            cells.append(f"table.cell(colspan: {len(widths)}, stroke: none, inset: {inset})"
-                         f"[#text(size: 0.88em, {said(more)})]")
+            inset = tell("(left: 3pt, right: 3pt, top: 0pt, bottom: 3pt)")
+            cells.append(tell("table.cell(colspan: {widths}, stroke: none, inset: {inset})[#text(size: "
+                              "0.88em, {more})]", widths=len(widths), inset=inset, more=said(more)))
     return (f"#table(columns: ({', '.join(widths)},), align: ({', '.join(aligns)},),\n  "
             + ",\n  ".join(cells) + ")")
 
@@ -120,12 +121,12 @@ def _picture(picture: Picture, pictures: dict[str, str]) -> str:
     from evenpick.report.chart import WIDE, picture_words, svg, year_spec
 
     name, told = f"picture{len(pictures)}.svg", picture_words(picture)
-    pictures[name] = svg(year_spec(picture, WIDE), "The picture of the year", told)
+    pictures[name] = svg(year_spec(picture, WIDE), tell("The picture of the year"), told)
     return f'#image("{name}", width: 100%, alt: {said(told)})'
 
 
 def grid(cells: Sequence[str], columns: int, height: str) -> str:
     """Cells to be cut apart, dashed lines between them; each cell is markup."""
-    widths, stroke = ", ".join(["1fr"] * columns), '(dash: "dashed", thickness: 0.4pt)'
+    widths, stroke = ", ".join(["1fr"] * columns), tell('(dash: "dashed", thickness: 0.4pt)')
     inside = ",\n  ".join(f"[{cell}]" for cell in cells)
     return f"#grid(columns: ({widths},), rows: {height}, inset: 8pt, stroke: {stroke},\n  {inside})"

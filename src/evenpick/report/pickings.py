@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from evenpick.base.days import monday_of
+from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day, figure
+from evenpick.report.words import Words, figure, full_day
 from evenpick.service.answers import ItemPickings, PlanAnswer, WeekOfItem
 
 YEAR_WEEKS = 52
-INVENTED = "INVENTED GARDEN: made up to try the program on; only the weather is real."
+INVENTED = later("INVENTED GARDEN: made up to try the program on; only the weather is real.")
 NOTHING = WeekCell(0.0, 0.0)
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
@@ -22,23 +23,24 @@ def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Pag
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
     first = max(monday_of(on), monday_of(answer.begins))
     shown = [first + timedelta(weeks=at) for at in range(weeks)]
-    blocks: list[Block] = [*invented(answer), Heading("the year"), picture(answer.pickings, words)]
+    blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
     for week in shown:
         blocks += week_blocks(answer.pickings, week, words)
-    blocks.append(Text("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half of what is "
-                       "wanted is likely; short: less than nine tenths; spare: over a quarter more."))
-    return Page(f"Pickings: {title_place(answer.site, words)}", tuple(blocks))
+    blocks.append(Text(tell("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half "
+                            "of what is wanted is likely; short: less than nine tenths; spare: over a "
+                            "quarter more.")))
+    return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 
 def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:
     """One week: likely against wanted, item by item."""
     rows = tuple(_week_rows(items, week, words))
-    table = Table(_columns(words), rows) if rows else Text("Nothing is wanted, nothing is ripe.")
-    return [Heading(f"week of {day(week)} {week.year}"), table]
+    table = Table(_columns(words), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
+    return [Heading(tell("week of {week}", week=full_day(week))), table]
 
 
 def invented(answer: PlanAnswer) -> list[Block]:
-    return [Text(INVENTED)] if answer.invented else []
+    return [Text(tell(INVENTED))] if answer.invented else []
 
 
 def picture(items: Sequence[ItemPickings], words: Words) -> Picture:
@@ -76,8 +78,10 @@ def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:
 
 def _columns(words: Words) -> tuple[Column, ...]:
     unit = words.weight_unit
-    figures = (Column(name, unit, "right") for name in ("wanted", "low", "likely", "high"))
-    return Column("item", wraps=True), *figures, Column("about", align="right"), Column("so")
+    figures = (Column(name, unit, "right")
+               for name in (tell("wanted"), tell("low"), tell("likely"), tell("high")))
+    about, so = Column(tell("about"), align="right"), Column(tell("so"))
+    return Column(tell("item"), wraps=True), *figures, about, so
 
 
 def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Iterator[tuple[str, ...]]:
@@ -93,13 +97,13 @@ def _pieces(item: ItemPickings, week: WeekOfItem) -> str:
     if item.piece == "kg" or item.piece_kg <= 0:
         return ""
     number = week.likely / item.piece_kg
-    return f"{figure(number) if number >= 10 else f'{number:.0f}'} × {item.piece}"
+    return f"{figure(number) if number >= 10 else f'{number:.0f}'} × {tell(item.piece)}"
 
 
 def _word(week: WeekOfItem, too_soon: bool) -> str:
     if week.wanted <= 0:
-        return "spare"
+        return tell("spare")
     share = week.likely / week.wanted
     if share < HALF:
-        return "too soon" if too_soon else "bare"
-    return "short" if share < SHORT else "even" if share <= OVER else "spare"
+        return tell("too soon") if too_soon else tell("bare")
+    return tell("short") if share < SHORT else tell("even") if share <= OVER else tell("spare")

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from evenpick.base.language import later, month, tell
 from evenpick.report.page import Picture, PictureRow, WeekCell
-from evenpick.report.words import MONTHS
 
 FILLS = "_▁▂▃▄▅▆▇█"  # by eighths of what is wanted
 FULL, SPARE, LINE, NOT_YET = "█", "+", "─", "."
@@ -20,22 +20,22 @@ LITTLE = 0.05  # of the item's best week: less than that is no picking
 LABEL = 16
 LEVELS = 8
 KEY = (
-    "Key: █ wanted and there   ▂▄▆ part of it   _ wanted and bare   + more than that",
-    "     . wanted before anything sown now can be ripe   (blank: nothing wanted)",
+    later("Key: █ wanted and there   ▂▄▆ part of it   _ wanted and bare   + more than that"),
+    later("     . wanted before anything sown now can be ripe   (blank: nothing wanted)"),
 )
 
 
 def draw(picture: Picture) -> list[str]:
     """Lines of at most 80 columns for up to 52 weeks."""
     if not picture.rows:
-        return ["Nothing is wanted."]
+        return [tell("Nothing is wanted.")]
     months = " " * (LABEL + 1) + _months(picture.weeks)
     return [
         *_total(picture),
-        f"{months} bare spare",
+        f"{months} {tell('bare')} {tell('spare')}",
         *(f"{_label(row.label):<{LABEL}} {_cells(row)} {_share(row.bare)}  {_share(row.spare)}"
           for row in picture.rows),
-        *KEY,
+        *map(tell, KEY),
     ]
 
 
@@ -61,9 +61,9 @@ def _cells(row: PictureRow) -> str:
 
 def _months(weeks: Sequence[date]) -> str:
     """The month's initial above the first week that begins in it."""
-    months = [week.month for week in weeks]
+    numbers = [week.month for week in weeks]
     return "".join(
-        MONTHS[month - 1][0] if at == 0 or months[at - 1] != month else " " for at, month in enumerate(months)
+        month(number)[0] if at == 0 or numbers[at - 1] != number else " " for at, number in enumerate(numbers)
     )
 
 
@@ -89,7 +89,8 @@ def _total(picture: Picture) -> Iterator[str]:
         return
     columns = [_column(*(kg / top for kg in week)) for week in weeks]
     for level in reversed(range(LEVELS)):
-        label = {LEVELS - 1: "all together", LEVELS - 2: f"to {picture.tallest}"}.get(level, "")
+        label = {LEVELS - 1: tell("all together"),
+                 LEVELS - 2: tell("to {tallest}", tallest=picture.tallest)}.get(level, "")
         yield f"{label:<{LABEL}} {''.join(column[level] for column in columns)}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.report.page import Text
@@ -14,8 +15,8 @@ LEVEL = 5.0  # m: less is no difference
 
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
     """The weather's source, a caution for a far station, and (if asked) what was done to the record."""
-    parts = [f"{climate.source}, {climate.station}", *_away(climate, words), *_years(climate)]
-    said = [f"Weather: {', '.join(parts)}.", _caution(climate)]
+    parts = [f"{tell(climate.source)}, {climate.station}", *_away(climate, words), *_years(climate)]
+    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate)]
     told = map(sentence, climate.notes if notes else ())
     return tuple(Text(line) for line in (*said, *told) if line)
 
@@ -25,25 +26,24 @@ def title_place(site: Site, words: Words) -> str:
 
 
 def _away(climate: ClimateOrigin, words: Words) -> list[str]:
-    away = [] if climate.distance_km is None else [f"{words.distance(climate.distance_km)} away"]
+    away = [] if climate.distance_km is None else [tell("{distance_km} away",
+                                                        distance_km=words.distance(climate.distance_km))]
     higher = climate.height_difference_m
     if higher is None:
-        return [*away, "height difference not known"]
+        return [*away, tell("height difference not known")]
     if abs(higher) < LEVEL:
-        return [*away, "at your height"]
-    return [*away, f"{words.height(abs(higher))} {'higher' if higher > 0 else 'lower'} than you"]
+        return [*away, tell("at your height")]
+    said = later("{height} higher than you") if higher > 0 else later("{height} lower than you")
+    return [*away, tell(said, height=words.height(abs(higher)))]
 
 
 def _years(climate: ClimateOrigin) -> list[str]:
     """What the weather years are: real ones, or made from monthly figures, and those of how many years."""
     if not climate.made:
-        return [_so_many(climate.years or 0)]
-    of = "" if climate.years is None else f" of {_so_many(climate.years)}"
-    return [f"monthly figures{of}", f"{climate.made} years made of them"]
-
-
-def _so_many(years: int) -> str:
-    return "1 year" if years == 1 else f"{years} years"
+        return [tell_n("{n} year", "{n} years", climate.years or 0)]
+    figures = (tell("monthly figures") if climate.years is None else
+               tell_n("monthly figures of {n} year", "monthly figures of {n} years", climate.years))
+    return [figures, tell_n("{n} year made of them", "{n} years made of them", climate.made)]
 
 
 def _caution(climate: ClimateOrigin) -> str:
@@ -51,5 +51,8 @@ def _caution(climate: ClimateOrigin) -> str:
     steep = climate.height_difference_m is not None and abs(climate.height_difference_m) > FAR_HEIGHT
     if not far and not steep:
         return ""
-    why = " and ".join(word for word, is_so in (("far away", far), ("at another height", steep)) if is_so)
-    return f"CAUTION: the weather was measured {why}; your own ground may differ. Trust local growers first."
+    why = tell(" and ").join(word for word,
+                             is_so in ((tell("far away"), far), (tell("at another height"), steep))
+                       if is_so)
+    return tell("CAUTION: the weather was measured {why}; your own ground may differ. Trust local "
+                "growers first.", why=why)

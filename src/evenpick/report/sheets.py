@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from evenpick.base.days import monday_of
+from evenpick.base.language import tell, tell_n
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
@@ -12,14 +13,10 @@ from evenpick.report.pickings import picture
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed
 from evenpick.report.today import how, job_amount
-from evenpick.report.words import Words, day, span
+from evenpick.report.words import Words, day, full_day, span
 from evenpick.service.answers import Job, PlanAnswer, PlannedSowing, TodayAnswer
 from evenpick.service.box import BoxAnswer, BoxItem
 
-JOBS = (
-    Column("when"), Column("do"), Column("what", wraps=True), Column("amount", wraps=True),
-    Column("where", wraps=True), Column("can wait to"), Column("how", below=True), Column("why", below=True),
-)
 CAREFUL = ("pick", "plant", "sow")
 """jobs that say the crop's cautions again"""
 LINES = 10
@@ -28,25 +25,34 @@ LABELS = 3, "30mm"
 """across, and how high one is"""
 
 
+def _jobs_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
+        Column(tell("amount"), wraps=True), Column(tell("where"), wraps=True), Column(tell("can wait to")),
+        Column(tell("how"), below=True), Column(tell("why"), below=True),
+    )
+
+
 def week_page(answer: TodayAnswer, words: Words) -> Page:
     """The week's jobs with boxes to tick, what to pick, and room to write."""
     year, monday = answer.day.year, monday_of(answer.day)
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
     jobs = [*answer.jobs]
     if jobs:
-        blocks.append(Table(JOBS, tuple(_job(job, year, words) for job in jobs)))
+        blocks.append(Table(_jobs_columns(), tuple(_job(job, year, words) for job in jobs)))
         blocks += of_crops(((job.crop, job.name) for job in jobs if job.kind in CAREFUL), words)
     else:
-        blocks.append(Text("Nothing has to be done this week."))
-    title = f"Week of {span(monday, monday + timedelta(days=6))} {year}: {title_place(answer.site, words)}"
+        blocks.append(Text(tell("Nothing has to be done this week.")))
+    title = tell("Week of {week}: {site}", week=span(monday, monday + timedelta(days=6), 0),
+                 site=title_place(answer.site, words))
     return Page(title, tuple(blocks))
 
 
 def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
-    foot = f"evenpick, {day(answer.day)} {answer.day.year}"
+    foot = tell("evenpick, {day}", day=full_day(answer.day))
     made = sheet(week_page(answer, words), paper, foot, ticks=True)
-    rest = [f"== #text({said('Likely to pick this week')})", *_picks(answer, words),
-            f"== #text({said('Written in the plot')})",
+    rest = [tell("== #text({said})", said=said(tell("Likely to pick this week"))), *_picks(answer, words),
+            tell("== #text({said})", said=said(tell("Written in the plot"))),
             "#v(2mm)", *(["#line(length: 100%, stroke: 0.3pt)", "#v(5.5mm)"] * LINES)]
     return Sheet(made.markup + "\n".join(rest) + "\n", made.files)
 
@@ -55,23 +61,25 @@ def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
         return [f"#text({said('Nothing is likely to be ripe.')})"]
     bands = ((item, words.weight(band.low), words.weight(band.high)) for item, band in answer.pick)
-    told = "; ".join(f"{item} {low} to {high}" for item, low, high in bands)
+    told = "; ".join(tell("{item} {low} to {high}", item=item, low=low,
+                          high=high) for item, low, high in bands)
     return [f"#text({said(told + '.')})"]
 
 
 def _job(job: Job, year: int, words: Words) -> tuple[str, ...]:
-    when = f"late: {day(job.when, year)}" if job.late else day(job.when, year)
+    when = tell("late: {when}", when=day(job.when, year)) if job.late else day(job.when, year)
     wait = "" if job.can_wait_until is None else day(job.can_wait_until, year)
-    return (when, job.kind, words.name(job.name), job_amount(job, words), job.where, wait,
+    return (when, tell(job.kind), words.name(job.name), job_amount(job, words), job.where, wait,
             how(job, words), job.why)
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
     """The picture of the year and every sowing of it in two columns, on one page."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
-    page = Page(f"The year from {day(plan.begins)} {plan.begins.year}: {title_place(plan.site, words)}",
+    page = Page(tell("The year from {begins}: {site}", begins=full_day(plan.begins),
+                     site=title_place(plan.site, words)),
                 (picture(plan.pickings, words),))
-    made = sheet(page, paper, foot=f"evenpick, plan of {day(plan.begins)} {plan.begins.year}", size=7.0)
+    made = sheet(page, paper, foot=tell("evenpick, plan of {begins}", begins=full_day(plan.begins)), size=7.0)
     lines = [f"#par[#text({said(_line(one, words))})]" for one in first]
     half = (len(lines) + 1) // 2
     sides = ", ".join("[" + "\n".join(side) + "]" for side in (lines[:half], lines[half:]))
@@ -81,15 +89,16 @@ def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
 
 def _line(one: PlannedSowing, words: Words) -> str:
     sown = amount(one.row_m, one.plants, one.area_m2, one.way == "raised", words)
-    out = "" if one.plant_out is None else f", out {day(one.plant_out)}"
-    pick = "" if one.first_picking is None else f", picked from {day(one.first_picking[1])}"
+    out = "" if one.plant_out is None else tell(", out {plant_out}", plant_out=day(one.plant_out))
+    pick = "" if one.first_picking is None else tell(", picked from {first_picking}",
+                                                     first_picking=day(one.first_picking[1]))
     return f"{BOX} {day(one.sow)} {words.name(one.name)}, {sown}, {words.cover(one.cover)}{out}{pick}"
 
 
 def label_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
     """One label a sowing of the coming year, to be cut out: what, where, when sown, when picked."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
-    page = Page("Labels", ())
+    page = Page(tell("Labels"), ())
     made = sheet(page, paper, size=9.0)
     columns, height = LABELS
     return Sheet(f"{made.markup}{grid([_label(one, words) for one in first], columns, height)}\n")
@@ -97,9 +106,9 @@ def label_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
 
 def _label(one: PlannedSowing, words: Words) -> str:
     first = one.first_picking
-    pick = "" if first is None else f"pick from {span(first[0], first[2])}"
+    pick = "" if first is None else tell("pick from {first}", first=span(first[0], first[2]))
     seeds = seed(one.seeds, one.grams, words)
-    sown = f"sown {day(one.sow)} {one.sow.year}" + (f", {seeds}" if seeds else "")
+    sown = tell("sown {sow}", sow=full_day(one.sow)) + (f", {seeds}" if seeds else "")
     lines = [" and ".join(one.beds) or words.cover(one.cover), sown, pick]
     return (f"#text(size: 1.25em, weight: \"bold\", {said(words.name(one.name))}) \\ "
             + " \\ ".join(f"#text({said(line)})" for line in lines if line))
@@ -107,21 +116,22 @@ def _label(one: PlannedSowing, words: Words) -> str:
 
 def box_page(answer: BoxAnswer, words: Words) -> Page:
     """For the customer: in your box this week, and what is coming."""
-    columns = (Column("item", wraps=True), Column("about", align="right"))
+    columns = (Column(tell("item"), wraps=True), Column(tell("about"), align="right"))
     rows = tuple((one.item, _share(one, words)) for one in answer.items)
-    blocks: list[Block] = [Heading("in your box this week")]
-    blocks.append(Table(columns, rows) if rows else Text("Nothing is ripe this week."))
+    blocks: list[Block] = [Heading(tell("in your box this week"))]
+    blocks.append(Table(columns, rows) if rows else Text(tell("Nothing is ripe this week.")))
     if answer.coming:
-        coming = tuple((item, f"week of {day(when)}") for item, when in answer.coming)
-        blocks += [Heading("coming"), Table((Column("item", wraps=True), Column("likely")), coming)]
-    blocks.append(Text("Amounts are what the weather is likely to leave. Wash everything before you eat it."))
+        coming = tuple((item, tell("week of {when}", when=day(when))) for item, when in answer.coming)
+        blocks += [Heading(tell("coming")),
+                   Table((Column(tell("item"), wraps=True), Column(tell("likely"))), coming)]
+    blocks.append(Text(tell("Amounts are what the weather is likely to leave. Wash everything before you "
+                            "eat it.")))
     blocks += of_crops(answer.crops, words)
-    week = span(answer.monday, answer.monday + timedelta(days=6))
-    return Page(f"Week of {week} {answer.monday.year}", tuple(blocks))
+    week = span(answer.monday, answer.monday + timedelta(days=6), 0)
+    return Page(tell("Week of {week}", week=week), tuple(blocks))
 
 
 def _share(one: BoxItem, words: Words) -> str:
     if one.pieces is None or one.pieces < 0.5:
         return words.weight(one.kg)
-    number = round(one.pieces)
-    return f"{number} {one.piece}{'s' if number > 1 else ''}"
+    return tell_n(f"{{n}} {one.piece}", f"{{n}} {one.piece}s", round(one.pieces))

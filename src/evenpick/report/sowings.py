@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 
+from evenpick.base.language import later, tell, tell_n
 from evenpick.report.page import Block, Column, Heading, Table
 from evenpick.report.words import Words, count, day, span
 from evenpick.service.answers import PlannedSowing, SeedNeed
 
-COLUMNS = (
-    Column("sow"), Column("what", wraps=True), Column("where"), Column("amount", align="right"),
-    Column("seed", align="right"), Column("plant out"), Column("first picked"), Column("why", below=True),
-)
 FEW_SEEDS = 100  # up to here they are counted, above they are weighed
 
 
+def _columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("sow")), Column(tell("what"), wraps=True), Column(tell("where")),
+        Column(tell("amount"), align="right"), Column(tell("seed"), align="right"), Column(tell("plant out")),
+        Column(tell("first picked")), Column(tell("why"), below=True),
+    )
+
+
 def sowings_by_year(
-    sowings: Sequence[PlannedSowing], words: Words, heading: str = "sowings of"
+    sowings: Sequence[PlannedSowing], words: Words, heading: str = later("sowings of {year}")
 ) -> list[Block]:
     """A heading and a table for each calendar year, one row a sowing, in the order of their days.
 
@@ -27,7 +32,7 @@ def sowings_by_year(
     blocks: list[Block] = []
     for year, of_year in groupby(ordered, key=lambda sowing: sowing.sow.year):
         rows = tuple(_row(sowing, words) for sowing in of_year)
-        blocks += [Heading(f"{heading} {year}"), Table(COLUMNS, rows)]
+        blocks += [Heading(tell(heading, year=year)), Table(_columns(), rows)]
     return blocks
 
 
@@ -35,7 +40,7 @@ def amount(row_m: float | None, plants: int | None, area_m2: float, raised: bool
     """How much of it, as the grower works: plants where it is raised, else metres of row, plants or m²."""
     if row_m is not None and (not raised or plants is None):
         return words.row(row_m)
-    return f"{plants} plants" if plants is not None else words.area(area_m2)
+    return tell_n("{n} plant", "{n} plants", plants) if plants is not None else words.area(area_m2)
 
 
 def seed(seeds: float | None, grams: float | None, words: Words) -> str:
@@ -48,7 +53,9 @@ def seed_words(seeds: float | None, grams: float | None, words: Words) -> str:
     """Seed as a job names it: '40 seeds', '0.6 g of seed'; empty for sets, cloves and tubers."""
     said = seed(seeds, grams, words)
     by_weight = grams is not None and (seeds is None or seeds > FEW_SEEDS)
-    return f"{said} {'of seed' if by_weight else 'seeds'}" if said else ""
+    if not said:
+        return ""
+    return tell("{amount} of seed", amount=said) if by_weight else tell("{number} seeds", number=said)
 
 
 def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
@@ -64,8 +71,9 @@ def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
 
 def seed_table(needs: Sequence[SeedNeed], words: Words) -> Table:
     """What the year's sowings need, what the tin has and what is to be bought."""
-    columns = (Column("crop", wraps=True), Column("seeds", align="right"), Column("weight", align="right"),
-               Column("in the tin", align="right"), Column("to buy", align="right"))
+    columns = (Column(tell("crop"), wraps=True), Column(tell("seeds"), align="right"),
+               Column(tell("weight"), align="right"),
+               Column(tell("in the tin"), align="right"), Column(tell("to buy"), align="right"))
     return Table(columns, tuple(
         (words.name(need.name), _counted(need.seeds),
          "" if need.grams is None else words.grams(need.grams), _counted(need.have_seeds),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
+from evenpick.base.language import later, tell
 from evenpick.crops.tending import tending_steps
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
@@ -13,31 +14,36 @@ from evenpick.report.water import water_on_drill
 from evenpick.report.words import Words, day
 from evenpick.service.answers import Job, TodayAnswer
 
-COLUMNS = (
-    Column("job"), Column("when"), Column("do"), Column("what", wraps=True), Column("amount", wraps=True),
-    Column("where", wraps=True), Column("can wait to"), Column("how", below=True), Column("why", below=True),
-)
-ANSWER_WITH = "Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB."
+ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
+
+
+def _columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("job")), Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
+        Column(tell("amount"), wraps=True), Column(tell("where"), wraps=True), Column(tell("can wait to")),
+        Column(tell("how"), below=True), Column(tell("why"), below=True),
+    )
 
 
 def today_page(answer: TodayAnswer, words: Words) -> Page:
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead."""
     year = answer.day.year
-    none = "Nothing has to be done this week."
+    none = tell("Nothing has to be done this week.")
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
-    blocks += [Heading("to do"), *listed_jobs(answer.jobs, year, words, none)]
+    blocks += [Heading(tell("to do")), *listed_jobs(answer.jobs, year, words, none)]
     if answer.jobs:
-        blocks.append(Text(ANSWER_WITH))
+        blocks.append(Text(tell(ANSWER_WITH)))
     if answer.answered:
-        blocks += [Heading("answered this week"), _answered(answer, words)]
+        blocks += [Heading(tell("answered this week")), _answered(answer, words)]
     if answer.missed:
-        blocks += [Heading("too late for"), *listed_jobs(answer.missed, year, words, "")]
-    blocks += [Heading("to pick this week"), *_pick(answer, words)]
-    blocks += [Heading("the next fortnight"), *listed_jobs(answer.coming, year, words, "Nothing is due.")]
+        blocks += [Heading(tell("too late for")), *listed_jobs(answer.missed, year, words, "")]
+    blocks += [Heading(tell("to pick this week")), *_pick(answer, words)]
+    blocks += [Heading(tell("the next fortnight")),
+               *listed_jobs(answer.coming, year, words, tell("Nothing is due."))]
     if answer.bare_ahead:
-        columns = (Column("item", wraps=True), Column("bare from the week of"))
+        columns = (Column(tell("item"), wraps=True), Column(tell("bare from the week of")))
         rows = tuple((item, day(week, year)) for item, week in answer.bare_ahead)
-        blocks += [Heading("likely to be bare within eight weeks"), Table(columns, rows)]
+        blocks += [Heading(tell("likely to be bare within eight weeks")), Table(columns, rows)]
     return Page(f"{day(answer.day)} {year}: {title_place(answer.site, words)}", tuple(blocks))
 
 
@@ -45,13 +51,14 @@ def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list
     """The jobs, or the words for none."""
     if not jobs:
         return [Text(none)]
-    rows = ((job.tag, _when(job, year), job.kind, words.name(job.name), job_amount(job, words), job.where,
+    rows = ((job.tag, _when(job, year), tell(job.kind), words.name(job.name), job_amount(job, words),
+             job.where,
              _wait(job.can_wait_until, year), how(job, words), job.why) for job in jobs)
-    return [Table(COLUMNS, tuple(rows))]
+    return [Table(_columns(), tuple(rows))]
 
 
 def _when(job: Job, year: int) -> str:
-    return f"late: {day(job.when, year)}" if job.late else day(job.when, year)
+    return tell("late: {when}", when=day(job.when, year)) if job.late else day(job.when, year)
 
 
 def how(job: Job, words: Words) -> str:
@@ -61,18 +68,23 @@ def how(job: Job, words: Words) -> str:
         return ""
     unit = words.gap_unit
     if drill.cells is not None:
-        return f"{drill.cells} cells, {words.depth(drill.depth)} {unit} deep"
-    depth = f"{words.depth(drill.depth)} {unit} deep" if drill.depth > 0 else "on the surface"
-    apart = f"{words.gap(drill.in_row)} {unit} apart" if words.gap(drill.in_row) != "0" else "thickly"
+        return tell("{cells} cells, {depth} {unit} deep", cells=drill.cells, depth=words.depth(drill.depth),
+                    unit=unit)
+    depth = tell("{depth} {unit} deep", depth=words.depth(drill.depth),
+                 unit=unit) if drill.depth > 0 else tell("on the surface")
+    apart = tell("{in_row} {unit} apart", in_row=words.gap(drill.in_row),
+                 unit=unit) if words.gap(drill.in_row) != "0" else tell("thickly")
     thinned = any(step.what == "thinned" for step in tending_steps(job.crop, "direct"))
-    apart = f"{apart} when thinned" if thinned and job.kind == "sow" else apart
-    return f"{depth}, {apart}, rows {words.gap(drill.between_rows)} {unit} apart"
+    apart = tell("{apart} when thinned", apart=apart) if thinned and job.kind == "sow" else apart
+    return tell("{depth}, {apart}, rows {between_rows} {unit} apart", depth=depth, apart=apart,
+                between_rows=words.gap(drill.between_rows), unit=unit)
 
 
 def _answered(answer: TodayAnswer, words: Words) -> Table:
-    columns = (Column("job"), Column("on"), Column("do"), Column("what", wraps=True), Column("said"))
+    columns = (Column(tell("job")), Column(tell("on")), Column(tell("do")), Column(tell("what"), wraps=True),
+               Column(tell("said")))
     return Table(columns, tuple(
-        (job.tag, day(job.day, answer.day.year), job.kind, words.name(job.name), job.answer)
+        (job.tag, day(job.day, answer.day.year), tell(job.kind), words.name(job.name), tell(job.answer))
         for job in answer.answered
     ))
 
@@ -97,9 +109,10 @@ def _wait(until: date | None, year: int) -> str:
 
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
-        return [Text("Nothing is likely to be ripe.")]
-    columns = (Column("item", wraps=True),
-               *(Column(name, words.weight_unit, "right") for name in ("low", "likely", "high")))
+        return [Text(tell("Nothing is likely to be ripe."))]
+    columns = (Column(tell("item"), wraps=True),
+               *(Column(name, words.weight_unit, "right")
+                 for name in (tell("low"), tell("likely"), tell("high"))))
     return [Table(columns, tuple(
         (item, *(words.weight_figure(kg) for kg in (band.low, band.likely, band.high)))
         for item, band in answer.pick

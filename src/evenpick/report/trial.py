@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evenpick.base.language import tell
 from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.words import Words, day, percent
+from evenpick.report.words import Words, full_day, percent
 from evenpick.service.kept_trials import KeptTrial, TakenIn
 from evenpick.service.trials import LaidAnswer, SizeAnswer
 from evenpick.trials.layout import Bed, Layout, Plot
@@ -17,29 +18,31 @@ GUARD = "////"
 
 def size_page(answer: SizeAnswer, words: Words) -> Page:
     """How many blocks it takes, what each number of them sees, and what the beds hold."""
-    asked = f"a difference of {percent(answer.difference)} between two of {answer.varieties} varieties"
+    asked = tell("a difference of {difference} between two of {varieties} varieties",
+                 difference=percent(answer.difference), varieties=answer.varieties)
     if answer.needed is None:
-        says = f"Not even 60 blocks see {asked} {_odds(answer.power)}. Look for a larger one."
+        says = tell("Not even 60 blocks see {asked} {power}. Look for a larger one.", asked=asked,
+                    power=_odds(answer.power))
     else:
         says = (
-            f"It takes {answer.needed} blocks of {answer.varieties} plots to see {asked} "
-            f"{_odds(answer.power)}."
+            tell("It takes {needed} blocks of {varieties} plots to see {asked} {power}.",
+                 needed=answer.needed, varieties=answer.varieties, asked=asked, power=_odds(answer.power))
         )
     source = (
-        "as you gave it"
+        tell("as you gave it")
         if answer.variation_given
-        else ("our choice: in published trials 5 to 30 %; judge one trial and use its own next time")
+        else (tell("our choice: in published trials 5 to 30 %; judge one trial and use its own next time"))
     )
     blocks: list[Block] = [
         Text(says),
         *(Text(line) for line in _beds(answer, words)),
         Table(
             (
-                Column("blocks", align="right"),
-                Column("plots", align="right"),
-                Column("bed", align="right"),
-                Column("sees", "four in five", "right"),
-                Column(f"sees {percent(answer.difference)}", "in", "right"),
+                Column(tell("blocks"), align="right"),
+                Column(tell("plots"), align="right"),
+                Column(tell("bed"), align="right"),
+                Column(tell("sees"), tell("four in five"), "right"),
+                Column(tell("sees {difference}", difference=percent(answer.difference)), tell("in"), "right"),
             ),
             tuple(
                 (
@@ -47,26 +50,24 @@ def size_page(answer: SizeAnswer, words: Words) -> Page:
                     str(row.plots),
                     _metres(row.metres, words),
                     percent(row.least_seen),
-                    f"{row.chance * 100:.0f} of 100",
+                    tell("{chance:.0f} of 100", chance=row.chance * 100),
                 )
                 for row in answer.rows
             ),
         ),
         Text(
-            f"A block is one plot of each variety ({_metres(answer.plot_length, words)} each); bed is "
-            f"the length "
-            f"for all of them with a guard of {_metres(answer.guard, words)} at both ends. Sees: the "
-            f"true difference "
-            f"of a pair, share of the mean, that the trial tells apart. Plots vary by "
-            f"{percent(answer.variation)} "
-            f"of their mean ({source})."
+            tell("A block is one plot of each variety ({plot_length} each); bed is the length for all of "
+                 "them with a guard of {guard} at both ends. Sees: the true difference of a pair, share "
+                 "of the mean, that the trial tells apart. Plots vary by {variation} of their mean "
+                 "({source}).", plot_length=_metres(answer.plot_length, words),
+                 guard=_metres(answer.guard, words), variation=percent(answer.variation), source=source)
         ),
     ]
-    return Page("How large a trial", tuple(blocks))
+    return Page(tell("How large a trial"), tuple(blocks))
 
 
 def _odds(power: float) -> str:
-    return f"{power * 100:.0f} times in a hundred"
+    return tell("{power:.0f} times in a hundred", power=power * 100)
 
 
 def _beds(answer: SizeAnswer, words: Words) -> list[str]:
@@ -75,51 +76,52 @@ def _beds(answer: SizeAnswer, words: Words) -> list[str]:
     held = sum(count for _, count in answer.beds)
     each = ", ".join(f"{bed.name} ({_metres(bed.length, words)}) {count}" for bed, count in answer.beds)
     row = next((row for row in answer.rows if row.blocks == held), None)
-    sees = f"; they see {percent(row.least_seen)} and more" if row else "; that is too few for a trial"
-    return [f"Whole blocks that fit: {each}{sees}."]
+    sees = tell("; they see {least_seen} and more",
+                least_seen=percent(row.least_seen)) if row else tell("; that is too few for a trial")
+    return [tell("Whole blocks that fit: {each}{sees}.", each=each, sees=sees)]
 
 
 def laid_page(answer: LaidAnswer, words: Words) -> Page:
     """The plan of the plots along the beds, and how to grow and record them."""
     layout = answer.layout
-    kind = "pairs of strips" if len(layout.varieties) == 2 else "blocks"
-    against = f" Held against {layout.standard}." if layout.standard else ""
+    kind = tell("pairs of strips") if len(layout.varieties) == 2 else tell("blocks")
+    against = tell(" Held against {standard}.", standard=layout.standard) if layout.standard else ""
     return Page(
-        f"Trial: {layout.name}",
+        tell("Trial: {name}", name=layout.name),
         (
             Text(
-                f"{len(layout.varieties)} varieties in {layout.blocks} {kind}, every variety once in "
-                f"each, in an order "
-                f"by the dice (seed {layout.seed}).{against}"
+                tell("{varieties} varieties in {blocks} {kind}, every variety once in each, in an order "
+                     "by the dice (seed {seed}).{against}", varieties=len(layout.varieties),
+                     blocks=layout.blocks, kind=kind, seed=layout.seed, against=against)
             ),
-            Heading("the plots along the beds"),
+            Heading(tell("the plots along the beds")),
             *_drawing(layout, words),
             *_key(layout),
-            Heading("so that it is fair"),
+            Heading(tell("so that it is fair")),
             Items(
                 (
-                    "Sow all varieties on one day, at one spacing, from seed of like age. If you can't "
-                    "do all in one go, "
-                    "do whole blocks.",
-                    "Tend and pick block by block, all plots of a block on the same day.",
-                    f"Guards ({GUARD}) are sown too, with any of the varieties, and not measured: the "
-                    f"end of a bed has more "
-                    "light and air.",
-                    "What fails is written under 'lost' with its reason. An empty cell means not "
-                    "measured, never nought.",
+                    tell("Sow all varieties on one day, at one spacing, from seed of like age. If you "
+                         "can't do all in one go, do whole blocks."),
+                    tell("Tend and pick block by block, all plots of a block on the same day."),
+                    tell("Guards ({GUARD}) are sown too, with any of the varieties, and not measured: "
+                         "the end of a bed has more light and air.", GUARD=GUARD),
+                    tell("What fails is written under 'lost' with its reason. An empty cell means not "
+                         "measured, never nought."),
                 )
             ),
             Text(_sees(answer)),
-            Text(f"The sheet is in {answer.file}."),
+            Text(tell("The sheet is in {file}.", file=answer.file)),
         ),
     )
 
 
 def _sees(answer: LaidAnswer) -> str:
-    given = f"if plots vary by {percent(answer.variation)} of their mean"
+    given = tell("if plots vary by {variation} of their mean", variation=percent(answer.variation))
     if answer.least_seen >= 1:
-        return f"CAUTION: a trial so small mostly misses even one variety that gives twice another, {given}."
-    return f"Such a trial sees a true difference of {percent(answer.least_seen)} four times in five, {given}."
+        return tell("CAUTION: a trial so small mostly misses even one variety that gives twice another, "
+                    "{given}.", given=given)
+    return tell("Such a trial sees a true difference of {least_seen} four times in five, {given}.",
+                least_seen=percent(answer.least_seen), given=given)
 
 
 def _drawing(layout: Layout, words: Words) -> list[Block]:
@@ -142,10 +144,10 @@ def _bed(layout: Layout, bed: Bed, marks: dict[str, str], words: Words) -> Table
         rows = [("", _metres(0, words), GUARD, ""), *rows, ("", _metres(last, words), GUARD, "")]
     return Table(
         (
-            Column("block"),
-            Column("from", align="right"),
-            Column("plots, as they lie"),
-            Column("numbers", align="right"),
+            Column(tell("block")),
+            Column(tell("from"), align="right"),
+            Column(tell("plots, as they lie")),
+            Column(tell("numbers"), align="right"),
         ),
         tuple(rows),
     )
@@ -163,7 +165,8 @@ def _marks(layout: Layout) -> dict[str, str]:
 
 
 def _key(layout: Layout) -> list[Block]:
-    return [Items(tuple(f"{mark} is {name}" for name, mark in _marks(layout).items()))]
+    return [Items(tuple(tell("{mark} is {name}", mark=mark,
+                             name=name) for name, mark in _marks(layout).items()))]
 
 
 def _metres(metres: float, words: Words) -> str:
@@ -174,13 +177,13 @@ def sheet_page(sheet: Sheet, words: Words) -> Page:
     """The sheet to take out: a line a plot, blank where nothing is recorded."""
     measures = [measure.column for measure in sheet.measures]
     columns = (
-        Column("plot", align="right"),
-        Column("block"),
-        Column("bed"),
-        Column("from", "ft" if words.imperial else "m", "right"),
-        Column("variety", wraps=True),
+        Column(tell("plot"), align="right"),
+        Column(tell("block")),
+        Column(tell("bed")),
+        Column(tell("from"), "ft" if words.imperial else "m", "right"),
+        Column(tell("variety"), wraps=True),
         *(Column(*_two_lines(name), "right") for name in measures),
-        Column("lost"),
+        Column(tell("lost")),
     )
     rows = tuple(
         (
@@ -198,13 +201,13 @@ def sheet_page(sheet: Sheet, words: Words) -> Page:
         for row in sheet.rows
     )
     return Page(
-        f"Sheet: {sheet.name}",
+        tell("Sheet: {name}", name=sheet.name),
         (
             Table(columns, rows),
             Text(
-                "Not measured: leave it blank, never nought. Lost: say why (slugs, trodden on), and "
-                "measure nothing. "
-                "Taste is scored from 1 to 5, tasted without knowing which is which."
+                tell("Not measured: leave it blank, never nought. Lost: say why (slugs, trodden on), and "
+                     "measure nothing. Taste is scored from 1 to 5, tasted without knowing which is "
+                     "which.")
             ),
         ),
     )
@@ -222,23 +225,26 @@ def _cell(value: float | None) -> str:
 def kept_page(trials: Sequence[KeptTrial]) -> Page:
     """The trials in the garden's book."""
     if not trials:
-        return Page("Trials in the book", (Text("None yet. Take a sheet in with: evenpick trial keep"),))
+        return Page(tell("Trials in the book"),
+                    (Text(tell("None yet. Take a sheet in with: evenpick trial keep")),))
     columns = (
-        Column("trial", wraps=True),
-        Column("taken in"),
-        Column("plots", align="right"),
-        Column("recorded", align="right"),
+        Column(tell("trial"), wraps=True),
+        Column(tell("taken in")),
+        Column(tell("plots"), align="right"),
+        Column(tell("recorded"), align="right"),
     )
     rows = tuple(
-        (one.name, f"{day(one.laid)} {one.laid.year}", str(one.plots), str(one.recorded)) for one in trials
+        (one.name, full_day(one.laid), str(one.plots), str(one.recorded)) for one in trials
     )
-    return Page("Trials in the book", (Table(columns, rows),))
+    return Page(tell("Trials in the book"), (Table(columns, rows),))
 
 
 def taken_page(answer: TakenIn) -> Page:
     """What a sheet brought into the book."""
-    says = f"{answer.new} new, {answer.corrected} corrected. The book has {answer.trial.recorded} in all."
+    says = tell("{new} new, {corrected} corrected. The book has {recorded} in all.", new=answer.new,
+                corrected=answer.corrected, recorded=answer.trial.recorded)
     return Page(
-        f"In the book: {answer.trial.name}",
-        (Text(says), Text("An empty cell takes nothing out of the book; undo in the diary what was wrong.")),
+        tell("In the book: {name}", name=answer.trial.name),
+        (Text(says), Text(tell("An empty cell takes nothing out of the book; undo in the diary what was "
+                               "wrong."))),
     )

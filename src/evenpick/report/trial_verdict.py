@@ -2,50 +2,50 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.trial_words import cautions, scale_of, signed_percent, verdict_lines
 from evenpick.report.words import Words, percent
 from evenpick.trials.verdict import Judged, Standing, Verdict
 
-ONE_YEAR = "It tells of this ground in this year. Grow the trial again before you rely on it."
+ONE_YEAR = later("It tells of this ground in this year. Grow the trial again before you rely on it.")
 
 
 def verdict_page(verdict: Verdict, words: Words) -> Page:
     """What may be said, measure by measure, then the figures, then what speaks against them."""
-    against = f", held against {verdict.standard}" if verdict.standard else ""
+    against = tell(", held against {standard}", standard=verdict.standard) if verdict.standard else ""
     blocks: list[Block] = [
         Text(
-            f"{len(verdict.varieties)} varieties in {verdict.blocks} blocks{against}. Told apart is "
-            f"what chance "
-            f"alone would do in at most {(1 - verdict.certainty) * 100:.0f} of 100 such trials of equal "
-            f"varieties, "
-            "by each measure."
+            tell("{varieties} varieties in {blocks} blocks{against}. Told apart is what chance alone "
+                 "would do in at most {certainty:.0f} of 100 such trials of equal varieties, by each "
+                 "measure.", varieties=len(verdict.varieties), blocks=verdict.blocks, against=against,
+                 certainty=(1 - verdict.certainty) * 100)
         ),
     ]
     for one in verdict.judged:
-        blocks += [Heading(one.measure), Items(tuple(verdict_lines(one, verdict, words)))]
+        blocks += [Heading(tell(one.measure)), Items(tuple(verdict_lines(one, verdict, words)))]
         if one.method != "none":
             blocks += [_standings(one, words), *_differences(one, words)]
-        blocks += [Text(f"CAUTION: {line}") for line in cautions(one, words)]
-    blocks += [Heading("bear in mind"), Items((*_lost(verdict), ONE_YEAR))]
-    return Page(f"Verdict: {verdict.trial}", tuple(blocks))
+        blocks += [Text(tell("CAUTION: {line}", line=line)) for line in cautions(one, words)]
+    blocks += [Heading(tell("bear in mind")), Items((*_lost(verdict), tell(ONE_YEAR)))]
+    return Page(tell("Verdict: {trial}", trial=verdict.trial), tuple(blocks))
 
 
 def _standings(one: Judged, words: Words) -> Table:
     if one.kind == "came up":
-        heads: list[tuple[str, str]] = [("came up", ""), ("likely", "19 in 20")]
+        heads: list[tuple[str, str]] = [(tell("came up"), ""), (tell("likely"), tell("19 in 20"))]
         cells: list[tuple[str, ...]] = [(percent(row.figure), _range(row)) for row in one.standings]
     elif one.kind == "score":
-        heads = [("middle", "score"), ("mean", "rank")]
+        heads = [(tell("middle"), tell("score")), (tell("mean"), tell("rank"))]
         cells = [(f"{row.figure:.1f}", f"{row.mean_rank or 0:.1f}") for row in one.standings]
     else:
         scale = scale_of(one, words)
-        heads, cells = [("mean", scale.unit)], [(scale.bare(row.figure),) for row in one.standings]
+        heads, cells = [(tell("mean"), scale.unit)], [(scale.bare(row.figure),) for row in one.standings]
     middle = (Column(name, unit, "right") for name, unit in heads)
     grouped = any(row.group for row in one.standings)
-    alike = (Column("alike"),) if grouped else ()
+    alike = (Column(tell("alike")),) if grouped else ()
     return Table(
-        (Column("variety", wraps=True), Column("plots", align="right"), *middle, *alike),
+        (Column(tell("variety"), wraps=True), Column(tell("plots"), align="right"), *middle, *alike),
         tuple(
             (row.variety, str(row.plots), *figures, *((row.group,) if grouped else ()))
             for row, figures in zip(one.standings, cells, strict=True)
@@ -72,24 +72,24 @@ def _differences(one: Judged, words: Words) -> list[Block]:
             f"{value * 100:+.0f}" if one.kind == "came up" else f"{value * scale.factor:+,.{scale.places}f}"
         )
 
-    unit = "%" if one.ratios else "in 100" if one.kind == "came up" else scale.unit
+    unit = "%" if one.ratios else tell("in 100") if one.kind == "came up" else scale.unit
     columns = (
-        Column("pair", wraps=True),
-        Column("differs by", unit, "right"),
-        Column("range", "", "right"),
-        Column("told apart"),
+        Column(tell("pair"), wraps=True),
+        Column(tell("differs by"), unit, "right"),
+        Column(tell("range"), "", "right"),
+        Column(tell("told apart")),
     )
     return [
         Table(
             columns,
             tuple(
                 (
-                    f"{pair.first} less {pair.second}"
+                    tell("{first} less {second}", first=pair.first, second=pair.second)
                     if not one.ratios
-                    else f"{pair.first} over {pair.second}",
+                    else tell("{first} over {second}", first=pair.first, second=pair.second),
                     said(pair.estimate),
-                    f"{said(pair.low)} to {said(pair.high)}",
-                    "yes" if pair.told else "no",
+                    tell("{low} to {high}", low=said(pair.low), high=said(pair.high)),
+                    tell("yes") if pair.told else tell("no"),
                 )
                 for pair in one.differences
             ),
@@ -102,12 +102,12 @@ def _lost(verdict: Verdict) -> list[str]:
     if verdict.lost:
         plots = ", ".join(f"{number} ({variety}: {why})" for number, variety, why in verdict.lost)
         lines.append(
-            f"Lost plots: {plots}. They are left out, not counted as nought. If it was the variety's own "
-            "doing, hold that against it."
+            tell("Lost plots: {plots}. They are left out, not counted as nought. If it was the variety's "
+                 "own doing, hold that against it.", plots=plots)
         )
     if verdict.uneven_plots:
         lines.append(
-            "The plots are not of one length, and figures are a plot's: weights and counts of longer plots "
-            "are larger for that alone."
+            tell("The plots are not of one length, and figures are a plot's: weights and counts of "
+                 "longer plots are larger for that alone.")
         )
     return lines

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from evenpick.base.language import later, tell
 from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import Words, day, figure, percent, sentence
+from evenpick.report.words import Words, day, figure, full_day, percent, sentence
 from evenpick.service.water_answer import StepWorth, WaterAnswer, WaterDay
 
 GALLON = {"american": 3.785411784, "british": 4.54609}
@@ -24,17 +25,19 @@ def water_page(answer: WaterAnswer, words: Words) -> Page:
 
     blocks: list[Block] = [
         *weather_lines(answer.site, answer.climate, words, notes=False), Text(_sown(answer, words)),
-        Heading(f"{day(answer.on)} {answer.on.year}"), *_today(answer, words),
-        Heading("the fortnight"), _fortnight(answer, words), Text(_reading(answer, words)),
+        Heading(full_day(answer.on)), *_today(answer, words),
+        Heading(tell("the fortnight")), _fortnight(answer, words), Text(_reading(answer, words)),
     ]
     if answer.steps:
-        blocks += [Heading("what each step is worth"), _steps(answer.steps, words), Text(
-            "Dries: share of this place's years in which the seed's layer is too dry on two evenings running "
-            "before it is up: how often it wants water, not how much seed is lost. Holds: days from coming "
-            f"up to the first dry evening ({AFTER}: or more). What holding back is worth is not reckoned.")]
-    blocks += [Heading("take care"), Items(answer.cautions), Heading("what was assumed"),
+        blocks += [Heading(tell("what each step is worth")), _steps(answer.steps, words), Text(
+            tell("Dries: share of this place's years in which the seed's layer is too dry on two "
+                 "evenings running before it is up: how often it wants water, not how much seed is lost. "
+                 "Holds: days from coming up to the first dry evening ({most}: or more). What holding "
+                 "back is worth is not reckoned.", most=AFTER))]
+    blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
                Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
-    return Page(f"Water for {words.name(answer.name)}: {title_place(answer.site, words)}", tuple(blocks))
+    return Page(tell("Water for {name}: {site}", name=words.name(answer.name),
+                     site=title_place(answer.site, words)), tuple(blocks))
 
 
 def water_shape(answer: WaterAnswer, words: Words) -> dict[str, Any]:
@@ -61,38 +64,41 @@ def _day_shape(one: WaterDay) -> dict[str, Any]:
 
 
 def _sown(answer: WaterAnswer, words: Words) -> str:
-    how = {"direct": "Sown in place", "raised": "Raised, sown", "planted": "Planted"}[answer.way]
-    there = "Planted out" if answer.way == "raised" else "Up"
-    said = f"{how} {day(answer.sow)} {answer.sow.year}, {words.cover(answer.cover)}, on {answer.soil}."
+    how = {"direct": later("Sown in place {sow}, {cover}, on {soil}."),
+           "raised": later("Raised, sown {sow}, {cover}, on {soil}."),
+           "planted": later("Planted {sow}, {cover}, on {soil}.")}[answer.way]
+    there = tell("Planted out") if answer.way == "raised" else tell("Up")
+    said = tell(how, sow=full_day(answer.sow), cover=words.cover(answer.cover), soil=tell(answer.soil))
     if answer.up is None or answer.way == "planted":
         return said
     early, likely, late = (day(one, answer.sow.year) for one in answer.up)
-    return f"{said} {there}: {likely}" + ("." if early == late else f" ({early} to {late}).")
+    doubt = "" if early == late else tell(" ({early} to {late})", early=early, late=late)
+    return f"{said} {there}: {likely}{doubt}."
 
 
 def _today(answer: WaterAnswer, words: Words) -> tuple[Text, ...]:
     first = answer.days[0]
     if first.advice == "water":
-        return (Text(f"Water: {_amount(first, words)}. {sentence(first.why)}"),)
+        return (Text(tell("Water: {first}. {why}", first=_amount(first, words), why=sentence(first.why))),)
     if first.advice == "perhaps":
-        return (Text(f"Look first: water is due in {percent(first.share)} of years, then "
-                     f"{_amount(first, words)}. {sentence(first.why)}"),)
-    wait = "not in these days" if answer.next_due is None else day(answer.next_due, answer.on.year)
-    return (Text(f"Leave it. {sentence(first.why)} Next due: {wait}."),)
+        return (Text(tell("Look first: water is due in {share} of years, then {first}. {why}",
+                          share=percent(first.share), first=_amount(first, words), why=sentence(first.why))),)
+    wait = tell("not in these days") if answer.next_due is None else day(answer.next_due, answer.on.year)
+    return (Text(tell("Leave it. {why} Next due: {wait}.", why=sentence(first.why), wait=wait)),)
 
 
 def _fortnight(answer: WaterAnswer, words: Words) -> Table:
     """The days; how many years where a day is not measured, and what is gone where a crop stands."""
-    depth, volume, each = ("in", "gal", "yard") if words.imperial else ("mm", "l", "m")
-    area = "sq yd" if words.imperial else "m²"
+    depth, volume, each = ("in", tell("gal"), tell("yard")) if words.imperial else ("mm", "l", "m")
+    area = tell("sq yd") if words.imperial else "m²"
     likely = not all(one.recorded for one in answer.days)
     stands = any(one.gone is not None for one in answer.days)
     columns = (
-        Column("day"), Column("rain", depth, "right"), Column("air", depth, "right"), Column("do"),
-        *((Column("years", align="right"),) if likely else ()),
+        Column(tell("day")), Column(tell("rain"), depth, "right"), Column(tell("air"), depth, "right"),
+        Column(tell("do")), *((Column(tell("years"), align="right"),) if likely else ()),
         Column(area, volume, "right"), Column(each, volume, "right"),
-        *((Column("gone", depth, "right"), Column("easy", depth, "right")) if stands else ()),
-        Column("why", wraps=True),
+        *((Column(tell("gone"), depth, "right"), Column(tell("easy"), depth, "right")) if stands else ()),
+        Column(tell("why"), wraps=True),
     )
     return Table(columns, tuple(_row(one, answer, words, likely, stands) for one in answer.days))
 
@@ -102,7 +108,7 @@ def _row(one: WaterDay, answer: WaterAnswer, words: Words, likely: bool, stands:
     ground = tuple("" if mm is None else _depth(mm, words, 0) for mm in (one.gone, one.easy))
     return (
         f"{day(one.when, answer.on.year)}{'' if one.recorded else f' {AS_LIKELY}'}", _depth(one.rain, words),
-        _depth(one.et0, words), one.advice, *((percent(one.share),) if likely else ()),
+        _depth(one.et0, words), tell(one.advice), *((percent(one.share),) if likely else ()),
         _volume(one.per_m2 * _yard(words) ** 2, words) if some else "",
         _volume(one.per_metre * _yard(words), words) if some else "", *(ground if stands else ()), one.why,
     )
@@ -110,23 +116,26 @@ def _row(one: WaterDay, answer: WaterAnswer, words: Words, likely: bool, stands:
 
 def _reading(answer: WaterAnswer, words: Words) -> str:
     """What the columns mean, as far as they are there."""
-    said = ["Air: what the air draws from grass."]
+    said = [tell("Air: what the air draws from grass.")]
     if not all(one.recorded for one in answer.days):
-        said.append(f"{AS_LIKELY}: not measured, so as this place's years have it: the mean of rain and air, "
-                    "and the share of years in which water is due.")
+        said.append(tell("{mark}: not measured, so as this place's years have it: the mean of rain "
+                         "and air, and the share of years in which water is due.", mark=AS_LIKELY))
     if answer.way == "direct":
-        said.append(f"Until it is up the drill alone is watered, a strip {words.gap(answer.band)} "
-                    f"{words.gap_unit} wide; from then on the ground between rows too.")
+        said.append(tell("Until it is up the drill alone is watered, a strip {band} {gap_unit} wide; "
+                         "from then on the ground between rows too.", band=words.gap(answer.band),
+                         gap_unit=words.gap_unit))
     if any(one.gone is not None for one in answer.days):
-        said.append("Gone: lost from the roots' ground by morning. Easy: what it gives before growth slows.")
-    said.append("The day's own rain counts as known.")
+        said.append(tell("Gone: lost from the roots' ground by morning. Easy: what it gives before "
+                         "growth slows."))
+    said.append(tell("The day's own rain counts as known."))
     return " ".join(said)
 
 
 def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
-    litres = "gal" if words.imperial else "l"
-    columns = (Column("step", wraps=True), Column("dries", align="right"), Column("holds", "days", "right"),
-               Column("yard" if words.imperial else "each m", litres, "right"))
+    litres = tell("gal") if words.imperial else "l"
+    columns = (Column(tell("step"), wraps=True), Column(tell("dries"), align="right"),
+               Column(tell("holds"), tell("days"), "right"),
+               Column(tell("yard") if words.imperial else tell("each m"), litres, "right"))
     return Table(columns, tuple(
         (one.step, percent(one.dries), f"{one.moist_after:.0f}", _volume(one.per_metre * _yard(words), words))
         for one in steps
@@ -136,17 +145,21 @@ def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
 def _amount(one: WaterDay, words: Words) -> str:
     yard = words.imperial
     strip = _volume(one.per_metre * _yard(words), words)
-    each = f"{strip} gallons on a yard" if yard else f"{strip} litres on a metre"
-    of = "drill" if one.phase in ON_THE_DRILL else "row"
-    plant = "" if one.per_plant is None else f", {_volume(one.per_plant, words)} a plant"
-    area = f"{_volume(one.per_m2 * _yard(words) ** 2, words)} on a square {'yard' if yard else 'metre'}"
-    return f"{each} of {of}{plant} ({area})"
+    each = (tell("{strip} gallons on a yard", strip=strip) if yard
+            else tell("{strip} litres on a metre", strip=strip))
+    plant = "" if one.per_plant is None else tell(", {per_plant} a plant",
+                                                  per_plant=_volume(one.per_plant, words))
+    area = tell(later("{per_m2} on a square yard") if yard else later("{per_m2} on a square metre"),
+                per_m2=_volume(one.per_m2 * _yard(words) ** 2, words))
+    said = (later("{each} of drill{plant} ({area})") if one.phase in ON_THE_DRILL
+            else later("{each} of row{plant} ({area})"))
+    return tell(said, each=each, plant=plant, area=area)
 
 
 def water_on_drill(litres_per_m: float, words: Words) -> str:
     """'0.8 l a metre', '0.2 gal a yard'."""
-    each = "gal a yard" if words.imperial else "l a metre"
-    return f"{_volume(litres_per_m * _yard(words), words)} {each}"
+    said = later("{volume} gal a yard") if words.imperial else later("{volume} l a metre")
+    return tell(said, volume=_volume(litres_per_m * _yard(words), words))
 
 
 def _yard(words: Words) -> float:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import month, tell
 from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, layer
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import MONTHS, Words, day, percent
+from evenpick.report.words import Words, day, percent
 from evenpick.service.weather_weeks import WeatherAnswer, WeatherWeek
 
 INCH = 25.4
@@ -17,28 +18,29 @@ def weather_page(answer: WeatherAnswer, words: Words) -> Page:
     """Where the weather comes from, how this season stands, and every week."""
     blocks: list[Block] = [
         *weather_lines(answer.site, answer.climate, words), Text(_own(answer)),
-        Heading("week by week"), _table(answer, words),
-        Text("Usual: the middle of the years and, in brackets, what one year in ten is below and one above. "
-             "Frost: share of the years with a night of frost in the air. This season: where four days "
-             "of the week and more were measured."),
+        Heading(tell("week by week")), _table(answer, words),
+        Text(tell("Usual: the middle of the years and, in brackets, what one year in ten is below and "
+                  "one above. Frost: share of the years with a night of frost in the air. This season: "
+                  "where four days of the week and more were measured.")),
     ]
-    return Page(f"Weather: {title_place(answer.site, words)}", tuple(blocks))
+    return Page(tell("Weather: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 
 def _own(answer: WeatherAnswer) -> str:
     measured = sum(week.measured for week in answer.weeks)
     if not measured:
-        return ("Nothing of this season was measured: no daily record of this year is named in the garden "
-                "file, and no minimum and maximum stand in the diary.")
-    read = f", {answer.readings} of them read by you" if answer.readings else ""
-    return f"{measured} days of this season are known{read}."
+        return tell("Nothing of this season was measured: no daily record of this year is named in the "
+                    "garden file, and no minimum and maximum stand in the diary.")
+    read = tell(", {readings} of them read by you", readings=answer.readings) if answer.readings else ""
+    return tell("{measured} days of this season are known{read}.", measured=measured, read=read)
 
 
 def _table(answer: WeatherAnswer, words: Words) -> Table:
     warm, wet = words.temperature_unit, "in" if words.imperial else "mm"
-    columns = (Column("week of"), Column("usual warmth", warm, "right"), Column("this season", warm, "right"),
-               Column("usual rain", wet, "right"), Column("this season's rain", wet, "right"),
-               Column("frost", align="right"))
+    columns = (Column(tell("week of")), Column(tell("usual warmth"), warm, "right"),
+               Column(tell("this season"), warm, "right"),
+               Column(tell("usual rain"), wet, "right"), Column(tell("this season's rain"), wet, "right"),
+               Column(tell("frost"), align="right"))
     return Table(columns, tuple(_row(week, answer, words) for week in answer.weeks))
 
 
@@ -46,9 +48,11 @@ def _row(week: WeatherWeek, answer: WeatherAnswer, words: Words) -> tuple[str, .
     mean, rain = week.mean, week.rain
     return (
         day(week.week, answer.day.year),
-        f"{words.temperature(mean.likely)} ({words.temperature(mean.low)} to {words.temperature(mean.high)})",
+        tell("{likely} ({low} to {high})", likely=words.temperature(mean.likely),
+             low=words.temperature(mean.low), high=words.temperature(mean.high)),
         "" if week.this_mean is None else words.temperature(week.this_mean),
-        f"{_depth(rain.likely, words)} ({_depth(rain.low, words)} to {_depth(rain.high, words)})",
+        tell("{likely} ({low} to {high})", likely=_depth(rain.likely, words), low=_depth(rain.low, words),
+             high=_depth(rain.high, words)),
         "" if week.this_rain is None else _depth(week.this_rain, words), percent(week.frost),
     )
 
@@ -92,7 +96,7 @@ def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
         for name, place in (("wo", warmth), ("ro", rain)) for n, week in enumerate(weeks)
         for value in ((week.this_mean if name == "wo" else week.this_rain),) if value is not None
     ]
-    months = [{"x": n * WEEK, "y": 0, "h": height, "t": MONTHS[week.week.month - 1]}
+    months = [{"x": n * WEEK, "y": 0, "h": height, "t": month(week.week.month)}
               for n, week in enumerate(weeks) if week.week.day <= 7]
     unit = "in" if words.imperial else "mm"
     texts = [
@@ -126,7 +130,7 @@ def weather_told(answer: WeatherAnswer) -> str:
     """The chart in a sentence."""
     known = [week for week in answer.weeks if week.this_mean is not None]
     if not known:
-        return "Warmth and rain of the years by week; nothing of this season was measured."
+        return tell("Warmth and rain of the years by week; nothing of this season was measured.")
     above = sum((week.this_mean or 0.0) > week.mean.likely for week in known)
-    return (f"Warmth and rain by week; of {len(known)} measured weeks of this season {above} were warmer "
-            "than the middle of the years.")
+    return tell("Warmth and rain by week; of {known} measured weeks of this season {above} were warmer "
+                "than the middle of the years.", known=len(known), above=above)

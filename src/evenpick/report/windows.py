@@ -2,35 +2,41 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import tell
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import WAY_WORDS, Words, month_day, percent
 from evenpick.service.answers import WindowRow, WindowsAnswer
 
-COLUMNS = (
-    Column("crop", wraps=True), Column("cover", wraps=True), Column("how"), Column("sow"),
-    Column("success", align="right"), Column("if sown", align="right"),
-    Column("picked", "after days", "right"),
-)
-AGAINST = (
-    Column("crop", wraps=True), Column("cover"), Column("before", wraps=True),
-    Column("after", wraps=True),
-)
+
+def _columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("crop"), wraps=True), Column(tell("cover"), wraps=True), Column(tell("how")),
+        Column(tell("sow")), Column(tell("success"), align="right"), Column(tell("if sown"), align="right"),
+        Column(tell("picked"), tell("after days"), "right"),
+    )
+
+
+def _against_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("crop"), wraps=True), Column(tell("cover")), Column(tell("before"), wraps=True),
+        Column(tell("after"), wraps=True),
+    )
 
 
 def windows_page(answer: WindowsAnswer, words: Words) -> Page:
     """Windows of all crops asked for, what closes them, and the crops that have none."""
     closed = tuple(row for row in answer.windows if row.closed_before or row.closed_after)
     blocks = [*weather_lines(answer.site, answer.climate, words)]
-    opened = [Heading("when to sow"), windows_table(answer.windows, words),
-              Text("Success: share of years with a crop worth picking. Picked: first picking after so many "
-                   "days, 1 year in 10 sooner and 1 in 10 later. How: in place, raised and planted out, or "
-                   "planted (sets, cloves, tubers).")]
-    against = [Heading("what speaks against sowing sooner or later"), _against(closed, words)]
-    never = [Heading("no window here"),
-             Table((Column("crop"), Column("why", wraps=True)),
-                   tuple((words.name(name), why) for name, why in answer.never))]
-    return Page(f"When to sow: {title_place(answer.site, words)}",
+    opened = [Heading(tell("when to sow")), windows_table(answer.windows, words),
+              Text(tell("Success: share of years with a crop worth picking. Picked: first picking after "
+                        "so many days, 1 year in 10 sooner and 1 in 10 later. How: in place, raised and "
+                        "planted out, or planted (sets, cloves, tubers)."))]
+    against = [Heading(tell("what speaks against sowing sooner or later")), _against(closed, words)]
+    never = [Heading(tell("no window here")),
+             Table((Column(tell("crop")), Column(tell("why"), wraps=True)),
+                   tuple((words.name(name), tell(why)) for name, why in answer.never))]
+    return Page(tell("When to sow: {site}", site=title_place(answer.site, words)),
                 (*blocks, *(opened if answer.windows else ()), *(against if closed else ()),
                  *(never if answer.never else ())))
 
@@ -39,16 +45,17 @@ def warmer_page(answer: WindowsAnswer, degrees: float, then: WindowsAnswer, word
     """The windows of today's climate with those of the same weather so much warmer beside them."""
     page = windows_page(answer, words)
     by = words.warming(degrees)
-    columns = (Column("crop", wraps=True), Column("cover"), Column("how"), Column("sow now", wraps=True),
-               Column(f"sow at {by}", wraps=True))
+    columns = (Column(tell("crop"), wraps=True), Column(tell("cover")), Column(tell("how")),
+               Column(tell("sow now"), wraps=True),
+               Column(tell("sow at {by}", by=by), wraps=True))
     now, warm = _by_growing(answer.windows), _by_growing(then.windows)
     first = {key: (now.get(key) or warm[key])[0] for key in [*now, *warm]}
     rows = tuple(
-        (_name(row, words), words.cover(row.cover), WAY_WORDS[row.way], _all_days(now.get(key, [])),
+        (_name(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _all_days(now.get(key, [])),
          _all_days(warm.get(key, [])))
         for key, row in first.items()
     )
-    beside = (Heading(f"the same weather {by}"), Table(columns, rows))
+    beside = (Heading(tell("the same weather {by}", by=by)), Table(columns, rows))
     return Page(page.title, (*page.blocks, *beside))
 
 
@@ -61,12 +68,13 @@ def _by_growing(rows: tuple[WindowRow, ...]) -> dict[tuple[str, str, str, str], 
 
 
 def _all_days(rows: list[WindowRow]) -> str:
-    return "; ".join(_days(row) for row in rows) or "none"
+    return "; ".join(_days(row) for row in rows) or tell("none")
 
 
 def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
-    return Table(COLUMNS, tuple(
-        (_name(row, words), words.cover(row.cover), WAY_WORDS[row.way], _days(row), percent(row.success),
+    return Table(_columns(), tuple(
+        (_name(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _days(row),
+         percent(row.success),
          *_first(row))
         for row in rows
     ))
@@ -74,18 +82,19 @@ def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
 
 def _against(rows: tuple[WindowRow, ...], words: Words) -> Table:
     """Each reason once: ways and windows of one crop are often closed by the same."""
-    return Table(AGAINST, tuple(dict.fromkeys(
-        (_name(row, words), words.cover(row.cover), row.closed_before, row.closed_after) for row in rows
+    return Table(_against_columns(), tuple(dict.fromkeys(
+        (_name(row, words), words.cover(row.cover), tell(row.closed_before),
+         tell(row.closed_after)) for row in rows
     )))
 
 
 def _name(row: WindowRow, words: Words) -> str:
     name = words.name(row.name)
-    return name if row.purpose == "fresh" else f"{name}, {row.purpose}"
+    return name if row.purpose == "fresh" else f"{name}, {tell(row.purpose)}"
 
 
 def _days(row: WindowRow) -> str:
-    return "all year" if row.all_year else f"{month_day(row.opens)} - {month_day(row.closes)}"
+    return tell("all year") if row.all_year else f"{month_day(row.opens)} - {month_day(row.closes)}"
 
 
 def _first(row: WindowRow) -> tuple[str, str]:

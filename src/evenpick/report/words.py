@@ -10,21 +10,20 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import floor, isfinite, log10
 
+from evenpick.base.language import later, marked, month, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.garden import English, Units
 
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-               "October", "November", "December")
 MILE = 5280 * FOOT
 OUNCE_G = POUND / 16 * 1000
-COVER_WORDS: Mapping[English, Mapping[CoverName, str]] = {
-    "british": {"open": "open", "fleece": "fleece", "cloche": "cloche", "tunnel": "tunnel"},
-    "american": {"open": "open", "fleece": "row cover", "cloche": "cloche", "tunnel": "high tunnel"},
+COVER_WORDS: Mapping[CoverName, str] = {
+    "open": later("open"), "fleece": later("fleece"), "cloche": later("cloche"), "tunnel": later("tunnel"),
 }
-WAY_WORDS: Mapping[WayName, str] = {"direct": "in place", "raised": "raised", "planted": "planted"}
+WAY_WORDS: Mapping[WayName, str] = {
+    "direct": later("in place"), "raised": later("raised"), "planted": later("planted"),
+}
 FRACTIONS = ("", "¼", "½", "¾")
 
 
@@ -42,10 +41,10 @@ class Words:
     def name(self, british: str) -> str:
         """What the reader calls a crop, and ', baby leaf' or the like after it; a grower's own stays."""
         crop, comma, use = british.partition(", ")
-        return f"{self.american.get(crop, crop)}{comma}{use}"
+        return f"{self.american.get(crop, crop)}{comma}{tell(use)}"
 
     def cover(self, cover: CoverName) -> str:
-        return COVER_WORDS[self.english][cover]
+        return tell(COVER_WORDS[cover])
 
     def covers(self, covers: Iterable[CoverName]) -> str:
         return ", ".join(self.cover(cover) for cover in covers)
@@ -74,7 +73,7 @@ class Words:
         """Metres of row, to the half metre while it is short."""
         if self.imperial:
             return f"{max(1, round(metres / FOOT))} ft"
-        return f"{metres:.0f} m" if metres >= 10 else f"{max(0.5, round(metres * 2) / 2):g} m"
+        return f"{metres:.0f} m" if metres >= 10 else marked(f"{max(0.5, round(metres * 2) / 2):g} m")
 
     def area(self, m2: float) -> str:
         return f"{figure(m2 / FOOT**2)} sq ft" if self.imperial else f"{figure(m2)} m²"
@@ -104,7 +103,7 @@ class Words:
         if metres <= 0:
             return "0"
         if not self.imperial:
-            return f"{max(0.5, round(metres * 200) / 2):g}"
+            return marked(f"{max(0.5, round(metres * 200) / 2):g}")
         quarters = max(1, round(metres / FOOT * 48))
         whole = f"{quarters // 4}" if quarters >= 4 else ""
         return f"{whole}{FRACTIONS[quarters % 4]}"
@@ -113,7 +112,7 @@ class Words:
         return f"{metres / FOOT:.0f} ft" if self.imperial else f"{metres:.0f} m"
 
     def distance(self, km: float) -> str:
-        return f"{km * 1000 / MILE:.0f} miles" if self.imperial else f"{km:.0f} km"
+        return tell("{miles:.0f} miles", miles=km * 1000 / MILE) if self.imperial else f"{km:.0f} km"
 
     @property
     def temperature_unit(self) -> str:
@@ -125,7 +124,7 @@ class Words:
 
     def warming(self, degrees: float) -> str:
         """A difference of temperature: '+1 °C', '+1.8 °F'."""
-        return f"{degrees * (1.8 if self.imperial else 1.0):+g} {self.temperature_unit}"
+        return marked(f"{degrees * (1.8 if self.imperial else 1.0):+g} {self.temperature_unit}")
 
 
 def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
@@ -140,7 +139,7 @@ def figure(value: float) -> str:
         return "0"
     rounded = round(value, 1 - floor(log10(abs(value))))
     places = 1 - floor(log10(abs(rounded)))
-    return f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}"
+    return marked(f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}")
 
 
 def count(number: float) -> str:
@@ -157,12 +156,17 @@ def percent(share: float) -> str:
 
 def day(when: date, year: int | None = None) -> str:
     """'14 Mar'; with its year where that is not the one the page is about."""
-    said = f"{when.day} {MONTHS[when.month - 1]}"
-    return said if year is None or when.year == year else f"{said} {when.year}"
+    said = month_day((when.month, when.day))
+    return said if year is None or when.year == year else tell("{day} {year}", day=said, year=when.year)
+
+
+def full_day(when: date) -> str:
+    """'14 Mar 2027'."""
+    return day(when, 0)
 
 
 def month_day(pair: tuple[int, int]) -> str:
-    return f"{pair[1]} {MONTHS[pair[0] - 1]}"
+    return tell("{day} {month}", day=pair[1], month=month(pair[0]))
 
 
 def span(first: date, last: date, year: int | None = None) -> str:
@@ -170,7 +174,8 @@ def span(first: date, last: date, year: int | None = None) -> str:
     if first == last:
         return day(last, year)
     if (first.year, first.month) == (last.year, last.month):
-        return f"{first.day}-{day(last, year)}"
+        said = tell("{first}-{last} {month}", first=first.day, last=last.day, month=month(last.month))
+        return said if year is None or last.year == year else tell("{day} {year}", day=said, year=last.year)
     return f"{day(first, None if year is None or first.year == last.year else year)}-{day(last, year)}"
 
 

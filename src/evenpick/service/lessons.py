@@ -11,6 +11,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -93,7 +94,7 @@ class UsedRecord:
     """four characters that stand for the id on this page"""
     name: str
     variety: str
-    cover: str
+    cover: CoverName
     sown: date
     first_picked: date
     time: float | None

@@ -11,9 +11,11 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from evenpick import __version__
 from evenpick.base.errors import EvenpickError, Problem
+from evenpick.base.language import choose
 from evenpick.web import api
 from evenpick.web.guard import LOOPBACK, Guard
 from evenpick.web.keys import keys_of
@@ -60,8 +62,20 @@ def create_app(
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _plain)
     app.add_middleware(GZipMiddleware, minimum_size=WORTH_PACKING, compresslevel=5)
+    app.add_middleware(Speaking, served=lambda: app.state.served)
     app.add_middleware(Guard, keys=lambda: app.state.served.keys, names=names, sessions=sessions)
     return app
+
+
+class Speaking:
+    """Every request is answered in the garden's language."""
+
+    def __init__(self, app: ASGIApp, served: Callable[[], Served]) -> None:
+        self._app, self._served = app, served
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        choose(self._served().language())
+        await self._app(scope, receive, send)
 
 
 def _told(request: Request, error: Exception) -> Response:

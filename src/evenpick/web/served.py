@@ -18,6 +18,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
+from evenpick.base.language import SOURCE, language_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
@@ -75,6 +76,19 @@ class Served:
             return words_for(ENGLISH[0], UNITS[0], load_catalogue())
         garden = self.described()
         return words_for(garden.english, garden.units, load_catalogue())
+
+    def language(self) -> str:
+        """The garden's; the source language while it has none that can be read."""
+        try:
+            return self.latest.get("language", self._language)
+        except EvenpickError:
+            return SOURCE
+
+    def _language(self) -> str:
+        if not self.begun:
+            return SOURCE
+        described = self.described()
+        return language_of(described.english, described.language)
 
     def record(self) -> Record:
         return self.latest.get("record", lambda: record_of(self.garden))

@@ -14,7 +14,7 @@ from evenpick.base.errors import BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.garden.amounts import area as area_of
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.sowings import amount, seed
-from evenpick.report.words import Words, day, percent, span
+from evenpick.report.words import Words, day, full_day, percent, span
 from evenpick.service.answers import PlannedSowing
 from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
@@ -69,7 +69,7 @@ def one_sowing(request: Request, name: str, stop: bool = False) -> Response:
     found = planned_of(request, name)
     first = found.first_picking
     return show(
-        request, "sowing.html", f"{words.name(found.name)}, {day(found.sow)} {found.sow.year}", "/sowings",
+        request, "sowing.html", f"{words.name(found.name)}, {full_day(found.sow)}", "/sowings",
         sowing=found, line=line(found, state(request, found), words), success=percent(found.success),
         first=span(first[0], first[2]) if first else "", likely=day(first[1]) if first else "",
         fills=found.fills, latest=found.latest, clear=found.clear, area_words=words.area(found.area_m2),
@@ -92,7 +92,7 @@ def supposing(
     words = about.words()
     asked = urlencode({"decision": decision, "area": area, "sow": sow})
     return show(request, "supposed.html", "What it would do", "/sowings", sowing=found, fact=fact,
-                name=f"{words.name(found.name)}, {day(found.sow)} {found.sow.year}", supposed=answer,
+                name=f"{words.name(found.name)}, {full_day(found.sow)}", supposed=answer,
                 area=area, sow=sow, decision=said(fact, words), version=version_of(request, name),
                 percent=percent,
                 again=f"/sowings/{found.id}/suppose?{asked}")

@@ -11,10 +11,10 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import month_name
 from evenpick.garden.amounts import weight as weight_of
 from evenpick.garden.diary import Answered, JobAnswer
 from evenpick.report.today import how, job_amount
-from evenpick.report.words import MONTH_NAMES
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import answer_job, undo_job
 from evenpick.service.picking_list import bare_runs, picking_list
@@ -38,7 +38,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
     listed = () if plan is None else picking_list(plan, about.described(), day)
     return show(
-        request, "today.html", f"{WEEKDAYS[day.weekday()]} {day.day} {MONTH_NAMES[day.month - 1]} {day.year}",
+        request, "today.html", f"{WEEKDAYS[day.weekday()]} {day.day} {month_name(day.month)} {day.year}",
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), picking_list=list_table(listed, words),
         bare=() if plan is None else [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS)

@@ -21,7 +21,7 @@ from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_page
-from evenpick.report.words import Words, day, month_day
+from evenpick.report.words import Words, full_day, month_day
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
@@ -77,7 +77,7 @@ def why_picking(
         *_filled(plan, item, monday, words), *_wishes(request, item, words),
         Heading("the weather behind it"), *weather_lines(plan.site, plan.climate, words),
     ]
-    title = f"Why {item}, week of {day(monday)} {monday.year}"
+    title = f"Why {item}, week of {full_day(monday)}"
     return shown(request, Page(title, tuple(blocks)), "/pickings")
 
 

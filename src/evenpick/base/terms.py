@@ -1,0 +1,36 @@
+"""Values of answers that are shown as they stand, marked for the catalogues: `tell(job.kind)` tells them."""
+
+from __future__ import annotations
+
+from evenpick.base.language import later
+
+JOBS = (
+    later("sow"), later("plant"), later("look"), later("prick out"), later("pot on"), later("harden off"),
+    later("plant out"), later("thin"), later("weed"), later("earth up"), later("support"), later("net"),
+    later("cover"), later("water"), later("pick"), later("clear"),
+)
+JOB_ANSWERS = later("done"), later("put off"), later("refused")
+DECISIONS = later("fixed"), later("refused"), later("freed")
+TENDING = (
+    later("thinned"), later("pricked out"), later("potted on"), later("hardened off"), later("earthed up"),
+    later("covered"), later("uncovered"), later("weeded"), later("fed"), later("supported"), later("mulched"),
+)
+CAUSES = (
+    later("not up"), later("dried"), later("eaten"), later("diseased"), later("frosted"), later("scorched"),
+    later("bolted"), later("not picked"), later("other"),
+)
+FATES = (
+    later("good"), later("frosted"), later("bolted"), later("spoilt by heat"), later("too late"),
+    later("too cold to start"), later("too hot to start"),
+)
+WATERING = later("water"), later("perhaps"), later("leave")
+FACTS = (
+    later("sowed"), later("came up"), later("planted out"), later("tended"), later("watered"),
+    later("picked"), later("lost"), later("cleared"), later("weather"), later("seed got"),
+    later("seed tested"),
+    later("seed left"), later("job"), later("decided"), later("set up"), later("trial laid"),
+    later("trial recorded"), later("left out"), later("learning reset"), later("noted"), later("undid"),
+    later("corrected"),
+)
+WEATHER = later("own daily record"), later("own daily record, by its months"), later("station normals")
+MEASURES = later("weight"), later("length"), later("count"), later("days"), later("score"), later("came up")
