@@ -35,15 +35,21 @@ LOCALE = SOURCE / "data" / "locale"
 TEMPLATE = LOCALE / "evenpick.pot"
 HELP = ("help", "short_help", "epilog", "metavar")
 """what click is given to show"""
-IDLE = ('"POT-Creation-Date', '"PO-Revision-Date', '"Generated-By', '"Project-Id-Version', '"Report-Msgid',
-        '"Last-Translator', '"Language-Team', "#, fuzzy")
-"""lines of a header that say nothing, or change with the day or the machine"""
+HEADERS = ("Language", "Plural-Forms", "MIME-Version", "Content-Type", "Content-Transfer-Encoding")
 Message: TypeAlias = str | tuple[str, str]
+
+
+class Plain(Catalog):
+    """A catalogue whose header says nothing that changes with the day or the machine."""
+
+    @property
+    def mime_headers(self) -> list[tuple[str, str]]:
+        return [(name, value) for name, value in self._get_mime_headers() if name in HEADERS]
 
 
 def template() -> Catalog:
     """Every message of the program, in the order of files and lines."""
-    made = Catalog(charset="utf-8", header_comment="# Messages of evenpick, in British English.")
+    made = Plain(charset="utf-8", fuzzy=False, header_comment="# Messages of evenpick, in British English.")
     for path in sorted(SOURCE.rglob("*.py")):
         _add(made, path, _of_module(path))
     for path in sorted(SOURCE.rglob("*.html")):
@@ -110,15 +116,14 @@ def text_of(catalogue: Catalog) -> str:
     """A catalogue as it is kept: without line numbers and days, so that it changes when a message does."""
     written = BytesIO()
     write_po(written, catalogue, width=110, include_lineno=False)
-    lines = written.getvalue().decode().splitlines(keepends=True)
-    return "".join(line for line in lines if not line.startswith(IDLE))
+    return written.getvalue().decode()
 
 
 def renewed(code: str, made: Catalog) -> Catalog:
     """A language's catalogue with the messages that there are now; of English only those that differ."""
     path = LOCALE / code / "LC_MESSAGES" / "evenpick.po"
     had = read_po(BytesIO(path.read_bytes()), locale=code) if path.exists() else Catalog(locale=code)
-    kept = Catalog(locale=code, charset="utf-8", fuzzy=False,
+    kept = Plain(locale=code, charset="utf-8", fuzzy=False,
                    header_comment=f"# Messages of evenpick: {code}.")
     for message in made:
         if not message.id:
@@ -146,11 +151,10 @@ def main(new: list[str]) -> None:
     made = template()
     TEMPLATE.write_text(text_of(made), encoding="utf-8")
     for code in [*languages(), *new]:
-        folder = LOCALE / code / "LC_MESSAGES"
+        folder, told = LOCALE / code / "LC_MESSAGES", renewed(code, made)
         folder.mkdir(parents=True, exist_ok=True)
-        (folder / "evenpick.po").write_text(text_of(renewed(code, made)), encoding="utf-8")
-        read_back = read_po(BytesIO((folder / "evenpick.po").read_bytes()), locale=code)
-        (folder / "evenpick.mo").write_bytes(compiled(read_back))
+        (folder / "evenpick.po").write_text(text_of(told), encoding="utf-8")
+        (folder / "evenpick.mo").write_bytes(compiled(told))
 
 
 if __name__ == "__main__":

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from io import BytesIO
 
 import pytest
 from babel.messages.catalog import Catalog
@@ -27,10 +26,9 @@ def test_the_template_is_that_of_the_source() -> None:
 @pytest.mark.parametrize("code", messages.languages())
 def test_a_language_follows_the_template_and_is_compiled(code: str) -> None:
     folder = messages.LOCALE / code / "LC_MESSAGES"
-    kept = (folder / "evenpick.po").read_text(encoding="utf-8")
-    assert kept == messages.text_of(messages.renewed(code, messages.template())), AGAIN
-    read = read_po(BytesIO(kept.encode()), locale=code)
-    assert (folder / "evenpick.mo").read_bytes() == messages.compiled(read), AGAIN
+    told = messages.renewed(code, messages.template())
+    assert (folder / "evenpick.po").read_text(encoding="utf-8") == messages.text_of(told), AGAIN
+    assert (folder / "evenpick.mo").read_bytes() == messages.compiled(told), AGAIN
 
 
 @pytest.mark.parametrize("code", messages.languages())
