@@ -40,13 +40,6 @@ until = "07-20"
 TODAY = date(2027, 6, 23)
 
 
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    return path
-
-
 def lost(garden: Path, crop: str, sown: date, share: float = 1.0) -> AfterLoss:
     (sowing,) = write(garden, [(sown, Sowed(crop, "direct", "open", 2.0), "")])
     write(garden, [(TODAY, Lost(sowing.id, "eaten", share), "")])

@@ -37,12 +37,10 @@ ON = date(2027, 5, 1)
 
 
 @pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    write(path, [(date(2027, 4, 10), Sowed("radish", "direct", "open", 1.0, ground="bed 3"), ""),
+def garden(garden: Path) -> Path:
+    write(garden, [(date(2027, 4, 10), Sowed("radish", "direct", "open", 1.0, ground="bed 3"), ""),
                  (date(2027, 4, 12), Sowed("early-carrot", "direct", "open", 1.2, ground="bed 3"), "")])
-    return path
+    return garden
 
 
 @pytest.fixture

@@ -41,13 +41,6 @@ SPRING = [date(2018, 4, 1) + timedelta(days=14 * n) for n in range(6)]
 END = date(2019, 3, 1)
 
 
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    return path
-
-
 def likely_first(garden: Path, sowing: str) -> date:
     """What the catalogue expects of a sowing in the weather that was measured."""
     described = read_garden(garden, load_catalogue())

@@ -23,7 +23,7 @@ from evenpick.service.log import (
     undo,
 )
 
-GARDEN = """
+TEXT = """
 [site]
 at = "51.5, -1.25"
 [words]
@@ -48,13 +48,6 @@ year = 2027
 amount = "100 g"
 """
 SPRING, SUMMER = date(2027, 4, 10), date(2027, 6, 12)
-
-
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(GARDEN, encoding="utf-8")
-    return path
 
 
 def write(garden: Path, line: str, day: date) -> LogAnswer:
@@ -176,17 +169,17 @@ def test_every_fault_of_a_file_is_told_with_its_line(garden: Path, tmp_path: Pat
 
 
 def test_a_broken_garden_file_tells_its_line(garden: Path) -> None:
-    garden.write_text(GARDEN + '\n[[ground]\nname = "x"\n', encoding="utf-8")
+    garden.write_text(TEXT + '\n[[ground]\nname = "x"\n', encoding="utf-8")
     with pytest.raises(BadGarden, match="line"):
         understand(garden, "carrots up", SPRING)
-    garden.write_text(GARDEN + '\n[[ground]]\nname = "x"\ncover = "open"\n', encoding="utf-8")
+    garden.write_text(TEXT + '\n[[ground]]\nname = "x"\ncover = "open"\n', encoding="utf-8")
     with pytest.raises(BadGarden, match="area"):
         understand(garden, "carrots up", SPRING)
 
 
 def test_beds_and_packets_of_the_garden_file_are_known(garden: Path) -> None:
     beds = '[[ground]]\nname = "long beds"\ncover = "open"\narea = "4 x 10 m x 1.2 m"\n'
-    garden.write_text(f"{GARDEN}\n{beds}", encoding="utf-8")
+    garden.write_text(f"{TEXT}\n{beds}", encoding="utf-8")
     for line in ("watered long bed 3", "watered long beds 3"):
         assert understand(garden, line, SUMMER).facts[0].words == "watered: long beds 3"
     half = understand(garden, "sowed half of long bed 3 with carrots", SPRING)

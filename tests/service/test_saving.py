@@ -21,13 +21,6 @@ TEXT = '[site]\nat = "53.4, -6.2"\n[[ground]]\nname = "bed"\ncover = "open"\nare
     f'[[wish]]\nitem = "{crop}"\neach_week = "250 g"\n' for crop in WISHES)
 
 
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    return path
-
-
 def test_beans_and_lettuce_come_true(garden: Path) -> None:
     assert saving(garden, "dwarf-bean").true == "yes"
     assert saving(garden, "leaf-lettuce").true == "yes"

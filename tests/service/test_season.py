@@ -45,13 +45,6 @@ until = "10-15"
 TODAY = date(2027, 6, 10)
 
 
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    return path
-
-
 @pytest.fixture(scope="module")
 def first(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
     path = tmp_path_factory.mktemp("season") / "garden.toml"

@@ -45,13 +45,6 @@ amount = "2 g"
 DAY = date(2027, 2, 1)
 
 
-@pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    return path
-
-
 def row(garden: Path, crop: str, day: date = DAY) -> PacketRow:
     return next(one for one in tin_of(garden, day).packets if one.crop == crop)
 

@@ -43,12 +43,10 @@ SOWN = date(2027, 4, 10)
 
 
 @pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
+def garden(garden: Path) -> Path:
     made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT))
-    save_plan(path, replace(invented.PLAN, made_from=made_from))
-    return path
+    save_plan(garden, replace(invented.PLAN, made_from=made_from))
+    return garden
 
 
 def sow(garden: Path, fact: Sowed, when: date = SOWN) -> str:

@@ -40,12 +40,10 @@ amount = "2 g"
 
 
 @pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    write(path, [(date(2026, 7, 1), Sowed("pea", "direct", "open", 1.0), "8 o'clock, \"wet\"\nand cold"),
+def garden(garden: Path) -> Path:
+    write(garden, [(date(2026, 7, 1), Sowed("pea", "direct", "open", 1.0), "8 o'clock, \"wet\"\nand cold"),
                  (date(2026, 7, 2), Picked("pea", kg=0.5), "=SUM(A1)")])
-    return path
+    return garden
 
 
 def edited(garden: Path, tmp_path: Path, sheet: str, change: object) -> Path:

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from evenpick.base.arrays import Floats, Ints
 
 EPOCH = date(1970, 1, 1)
+MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+               "October", "November", "December")
+MONTHS = tuple(name[:3] for name in MONTH_NAMES)
 
 
 def day_number(when: date) -> int:
@@ -26,6 +29,11 @@ def day_number(when: date) -> int:
 def day_date(number: int) -> date:
     """The calendar date of a day number."""
     return EPOCH + timedelta(days=int(number))
+
+
+def short_date(when: date) -> str:
+    """A day as it is said within a season: '14 Mar'."""
+    return f"{when.day} {MONTHS[when.month - 1]}"
 
 
 def days_of_year(start: int, count: int) -> Floats:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenpick.base.days import MONTH_NAMES
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.cli.options import (
@@ -29,8 +30,7 @@ from evenpick.cli.speaking import Speaking
 if TYPE_CHECKING:
     from evenpick.service.answers import PlanAnswer
 
-MONTHS = ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
-          "november", "december")
+MONTHS = tuple(map(str.casefold, MONTH_NAMES))
 SHORTEST = 3  # letters that tell a month
 SOWING = together(
     click.option("--way", type=click.Choice(["direct", "raised", "planted"]),

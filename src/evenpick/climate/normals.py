@@ -15,11 +15,10 @@ from typing import Any
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
+from evenpick.base.days import MONTH_NAMES
 from evenpick.base.errors import BadWeatherFile, Problem, did_you_mean
 
 DAYS_IN_MONTH: Floats = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-          "November", "December")
 MM_PER_INCH = 25.4
 HOTTEST_MEAN_TMAX = 50.0  # °C; above every monthly mean maximum on record (memory)
 WET_DAYS_ESTIMATED = "wet days estimated from rain and temperature, within about 3.5 days a month"
@@ -120,7 +119,7 @@ class _Page:
 
     def tell_months(self, field: str, wrong: Bools, what: str, mend: str) -> None:
         if wrong.any():
-            months = ", ".join(name for name, is_wrong in zip(MONTHS, wrong, strict=True) if is_wrong)
+            months = ", ".join(name for name, is_wrong in zip(MONTH_NAMES, wrong, strict=True) if is_wrong)
             self.tell(field, f"{what} ({months}).", mend)
 
     def stop_at_problems(self) -> None:

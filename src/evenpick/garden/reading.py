@@ -8,7 +8,7 @@ from pathlib import Path
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadGarden, Problem, did_you_mean
+from evenpick.base.errors import did_you_mean
 from evenpick.base.language import languages
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
@@ -16,6 +16,7 @@ from evenpick.crops.seed import KEEPING
 from evenpick.garden import amounts, fields
 from evenpick.garden.beds import BEDS, note_doubled_beds, read_beds
 from evenpick.garden.fields import Faults, Table, refuse, shown, through
+from evenpick.garden.file_text import file_text
 from evenpick.garden.garden import (
     ENGLISH,
     GROUND_COVERS,
@@ -52,16 +53,7 @@ def read_garden(path: Path, catalogue: Crops, today: date | None = None) -> Gard
     BadGarden holds every problem with file, line, field and remedy. `today` (the clock's by default)
     only decides whether a packet's year lies in the future.
     """
-    try:
-        text = path.read_text(encoding="utf-8")
-    except UnicodeDecodeError as error:
-        raise BadGarden(
-            Problem("the file is not plain text in UTF-8.", "Save it again as UTF-8 text.", str(path))
-        ) from error
-    except OSError as error:
-        mend = "Check the name and the folder, or begin a new garden."
-        raise BadGarden(Problem(f"the file can't be opened ({error.strerror}).", mend, str(path))) from error
-    return understand(text, str(path), path.parent, catalogue, today)
+    return understand(file_text(path).replace("\r\n", "\n"), str(path), path.parent, catalogue, today)
 
 
 def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date | None = None) -> Garden:

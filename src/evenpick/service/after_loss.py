@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
-from evenpick.base.days import day_date, day_number
+from evenpick.base.days import day_date, day_number, short_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
@@ -264,17 +264,12 @@ def _words(item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequenc
         best = fillings[0]
         room = "" if best.room else ", if ground is found for it"
         done = "planted" if best.way == "planted" else "sown"
-        return (f"{left} {best.name} {done} on {_short(best.sow)} can give something in {len(best.weeks)} of "
-                f"them{room}.")
+        return (f"{left} {best.name} {done} on {short_date(best.sow)} can give something in "
+                f"{len(best.weeks)} of them{room}.")
     if instead:
         names = ", ".join(each.name for each in instead)
         return f"{left} Nothing of it sown from now can fill them. Quick to sow instead: {names}."
     return f"{left} Nothing sown from now can fill them: buy in, or go without."
-
-
-def _short(when: date) -> str:
-    return f"{when.day} {when:%b}"
-
 
 def _monday(asked: _Asked, week: int) -> date:
     return day_date(asked.horizon.start + 7 * week)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from evenpick.base.days import day_date
+from evenpick.base.days import day_date, short_date
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.standing import UnderWay
 
@@ -98,7 +98,7 @@ def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, str]]:
             share *= 1.0 - loss.share
         for item in {item.item for item in before.pickings} if since else ():
             if sowing.fact.crop in _crops(before, item):
-                yield item, f"{_part(1.0 - share)}the {_short(day_date(sowing.day))} sowing was lost"
+                yield item, f"{_part(1.0 - share)}the {short_date(day_date(sowing.day))} sowing was lost"
 
 
 def _crops(before: PlanAnswer, item: str) -> set[str]:
@@ -116,13 +116,13 @@ def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple
     gone = season.decided.names
     for sowing in before.sowings:
         if sowing.sow < today and sowing.id not in gone:
-            yield sowing.item, f"the {_short(sowing.sow)} sowing was not made"
+            yield sowing.item, f"the {short_date(sowing.sow)} sowing was not made"
 
 
 def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:
     """By item, a sowing that was made beside the plan."""
     return {
-        sowing.item: f"the {_short(sowing.sow)} sowing was not in the plan"
+        sowing.item: f"the {short_date(sowing.sow)} sowing was not in the plan"
         for sowing in standing if sowing.item is not None and sowing.id in season.unplanned
     }
 
@@ -138,8 +138,4 @@ def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator
         days = (sowing.first_picking[1] - planned[1]).days
         if abs(days) >= SHIFT:
             late = "later" if days > 0 else "sooner"
-            yield sowing.item, f"the {_short(sowing.sow)} sowing will be picked {abs(days)} days {late}"
-
-
-def _short(when: date) -> str:
-    return f"{when.day} {when:%b}"
+            yield sowing.item, f"the {short_date(sowing.sow)} sowing will be picked {abs(days)} days {late}"

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from evenpick.base.days import day_date, day_number
+from evenpick.base.days import day_date, day_number, short_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import years_away
@@ -245,4 +245,4 @@ def _notes(
 
 
 def _said(when: date) -> str:
-    return f"{when.day} {when:%b %Y}"
+    return f"{short_date(when)} {when.year}"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
-from evenpick.base.days import day_date, day_number, monday_of
+from evenpick.base.days import day_date, day_number, monday_of, short_date
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import Amount, amount
@@ -47,7 +47,7 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     if not made:
         return
     if sowing.plant_out is not None:
-        said = f"sown {_short(sowing.sow)}; when it is ready and the ground is warm enough"
+        said = f"sown {short_date(sowing.sow)}; when it is ready and the ground is warm enough"
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
     over = "its picking is over by now in four years of five; the ground is wanted"
     yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
@@ -109,14 +109,14 @@ class _Sown:
 
     def raising(self, expect: Expected) -> Iterator[Job]:
         """Up yet? Hardened off, planted out."""
-        sown = f"sown {_short(day_date(self.sowing.day))}"
+        sown = f"sown {short_date(day_date(self.sowing.day))}"
         if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
             late = f"{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again in time"
             yield self.job("look", expect.up[2], late)
         if self.on_bench and expect.out is not None:
             out = expect.out[1]
             if self.sowing.cover != "tunnel" and not self._had("hardened off"):
-                yield self.job("harden off", out - HARDENING, f"it goes out about {_short(out)}", out)
+                yield self.job("harden off", out - HARDENING, f"it goes out about {short_date(out)}", out)
             yield self.job("plant out", out, f"{sown}; when it is ready and the ground is warm enough")
 
     def steps(self, expect: Expected) -> Iterator[Job]:
@@ -171,7 +171,7 @@ class _Sown:
     def _ripe(self, begun: bool, last: date) -> str:
         if self.crop.harvest.profile in ("picking", "cut"):
             return "picked often it goes on; left on the plant it stops"
-        until = f"it stands until about {_short(last)}"
+        until = f"it stands until about {short_date(last)}"
         return until if begun else f"ripe by now in half of the years; {until}"
 
 
@@ -185,7 +185,3 @@ def _beds(sowing: PlannedSowing) -> str:
 
 def _bench(cover: str) -> str:
     return f"raising bench, for {cover}"
-
-
-def _short(when: date) -> str:
-    return f"{when.day} {when:%b}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.days import day_date
+from evenpick.base.days import day_date, short_date
 from evenpick.plan.beds import Layout, Stay, Strip, length_per_area
 from evenpick.plan.stretches import HAIR, metres, without
 
@@ -22,14 +22,14 @@ def reason(
     if not any(bed.cover == stay.cover for bed in beds):
         return f"there is no {stay.cover} ground", f"plan without {stay.cover} sowings, or add such ground"
     end = day_date(stay.end)
-    what = f"the {stay.cover} beds are full between then and {end.day} {end:%b %Y}"
+    what = f"the {stay.cover} beds are full between then and {short_date(end)} {end.year}"
     later = next(
         (start for start in range(stay.start + WEEK, latest + 1, WEEK)
          if room(beds, stays, layout, s, start, start + stay.end - stay.start) >= area - HAIR), None
     )
     if later is not None:
         when = day_date(later)
-        return what, f"there is room from {when.day} {when:%b}, still in its window"
+        return what, f"there is room from {short_date(when)}, still in its window"
     return what, "grow less of it or of what stands there; later in its window there is no room either"
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import date
 
 import numpy as np
 
 from evenpick.base.arrays import Bools
-from evenpick.base.days import day_date
+from evenpick.base.days import day_date, short_date
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
@@ -79,5 +78,4 @@ def _stretches(missing: Bools, horizon: Horizon) -> str:
 
 
 def _short(horizon: Horizon, week: int) -> str:
-    when: date = day_date(horizon.start + 7 * week)
-    return f"{when.day} {when:%b}"
+    return short_date(day_date(horizon.start + 7 * week))

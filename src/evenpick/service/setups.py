@@ -13,6 +13,7 @@ from evenpick.base.errors import BadGarden, BadRequest, Problem
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
 from evenpick.garden.effective import effective, setups
+from evenpick.garden.file_text import file_text
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.whole import write_whole
 
@@ -77,7 +78,7 @@ def setup_text(garden: Path) -> str:
     if text is not None:
         return text
     if not book_path(garden).exists():
-        return _file_text(garden)
+        return file_text(garden)
     what = "there is no set-up of a garden in this book."
     raise BadGarden(Problem(what, "Name the garden file, or begin one with: evenpick begin", str(garden)))
 
@@ -85,7 +86,7 @@ def setup_text(garden: Path) -> str:
 def text_if_any(garden: Path) -> str | None:
     """As `setup_text`; None where there is neither."""
     if garden.suffix != SUFFIX and garden.exists():
-        return _file_text(garden)
+        return file_text(garden)
     found = setups(effective(Book(book_path(garden)).entries(KINDS)))
     return found[-1].fact.text if found and isinstance(found[-1].fact, SetUp) else None
 
@@ -115,7 +116,7 @@ def look(garden: Path, coming: Sequence[Entry] = ()) -> SetUps:
     found = {entry.id: entry.fact for entry in sorted(entries, key=lambda each: each.id)
              if isinstance(entry.fact, SetUp)}
     file = garden.with_suffix(".toml") if garden.suffix == SUFFIX else garden
-    text = _file_text(file) if file.exists() else None
+    text = file_text(file) if file.exists() else None
     return SetUps(found, standing[-1].id if standing else None, text, book.own(SEEN))
 
 
@@ -229,15 +230,3 @@ def setup_notes(garden: Path) -> tuple[str, ...]:
         return (f"{file} says another version than the one that stands in the book. Both are kept; make one "
                 "stand with: evenpick versions --take NUMBER",)
     return ()
-
-
-def _file_text(path: Path) -> str:
-    try:
-        return path.read_bytes().decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise BadGarden(
-            Problem("the file is not plain text in UTF-8.", "Save it again as UTF-8 text.", str(path))
-        ) from error
-    except OSError as error:
-        mend = "Check the name and the folder, or begin a new garden."
-        raise BadGarden(Problem(f"the file can't be opened ({error.strerror}).", mend, str(path))) from error

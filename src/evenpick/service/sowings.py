@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.days import day_date
+from evenpick.base.days import day_date, short_date
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
@@ -94,15 +94,10 @@ def _because(
     item: str, sow: date, fills: tuple[date, date] | None, latest: date, closing: str
 ) -> str:
     """Which weeks it fills and, where that is not far off, what closes its window."""
-    ripe = f"{item} from the week of {_short(fills[0])} to {_short(fills[1])}" if fills else item
+    ripe = f"{item} from the week of {short_date(fills[0])} to {short_date(fills[1])}" if fills else item
     if latest - sow >= FAR_OFF:
         return ripe
-    return f"{ripe}; sow by {_short(latest)}" + (f", then {closing}" if closing else "")
-
-
-def _short(when: date) -> str:
-    return f"{when.day} {when:%b}"
-
+    return f"{ripe}; sow by {short_date(latest)}" + (f", then {closing}" if closing else "")
 
 def seed_needs(
     sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Bools
-from evenpick.base.days import day_date
+from evenpick.base.days import day_date, short_date
 from evenpick.crops.kinds import kinds
 from evenpick.garden.garden import Garden, Outlet, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
@@ -70,5 +70,4 @@ def _weeks(said: str, short: Bools, horizon: Horizon) -> Iterator[str]:
 
 
 def _short(horizon: Horizon, week: int) -> str:
-    when = day_date(horizon.start + 7 * int(week))
-    return f"{when.day} {when:%b}"
+    return short_date(day_date(horizon.start + 7 * int(week)))

@@ -10,7 +10,7 @@ from datetime import date
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
@@ -41,6 +41,7 @@ PAGES = (
     ("/tin", "Seed tin"), ("/weather", "Weather"), ("/diary", "Diary"), ("/trials", "Trials"),
 )
 ID = re.compile(r"[0-9a-f]{32}")
+Word = TypeVar("Word", bound=str)
 
 
 @dataclass(slots=True)
@@ -183,6 +184,15 @@ def check_id(identity: str) -> str:
     if not ID.fullmatch(identity):
         raise BadRequest(Problem("this is no id of an entry.", "An id is 32 hexadecimal digits.", field="id"))
     return identity
+
+
+def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Word:
+    """What a form chose among words; BadRequest for another."""
+    found = next((word for word in words if word == text), None)
+    if found is None:
+        mend = f"Say {', '.join(words[:-1])} or {words[-1]}."
+        raise BadRequest(Problem(f"'{text}' is no {what}.", mend, field=field_name))
+    return found
 
 
 def day_of(request: Request, text: str | None, field_name: str = "day") -> date:

@@ -11,8 +11,9 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenpick.base.days import MONTHS
 from evenpick.climate.readers.rows import Rows
-from evenpick.climate.readers.text import AGAIN, MONTHS, Faults, calendar_day, read_lines
+from evenpick.climate.readers.text import AGAIN, Faults, calendar_day, read_lines
 from evenpick.climate.readers.units import J_PER_CM2, KNOT, wind_at_2m
 from evenpick.climate.series import DailySeries, Origin
 
@@ -69,12 +70,12 @@ def _row(names: list[str], cells: list[str], line: int, rows: Rows) -> None:
 
 def _day(text: str) -> int | None:
     parts = DATE.fullmatch(text)
-    if not parts or parts[2].lower() not in MONTHS:
+    if not parts or parts[2].capitalize() not in MONTHS:
         return None
     year = int(parts[3])
     if len(parts[3]) == 2:
         year += 1900 if year >= CENTURY_TURNS else 2000
-    return calendar_day(year, MONTHS.index(parts[2].lower()) + 1, int(parts[1]))
+    return calendar_day(year, MONTHS.index(parts[2].capitalize()) + 1, int(parts[1]))
 
 
 def _origin(text: Sequence[str], file: str, rows: Rows) -> Origin:

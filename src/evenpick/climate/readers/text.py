@@ -16,7 +16,6 @@ AGAIN = "Fetch the file again, unaltered."
 LARGEST = 200_000_000  # bytes; sixty years of one station are under 30 million in any form
 FIRST_YEAR, LAST_YEAR = 1700, 2100
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
 class Faults:

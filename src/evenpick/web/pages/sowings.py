@@ -20,10 +20,11 @@ from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
-from evenpick.web.served import check_id, check_token, day_of, served, show
+from evenpick.web.served import check_id, check_token, day_of, one_of, served, show
 from evenpick.web.trying import Failed
 
 router = APIRouter()
+DECISIONS: tuple[Decision, ...] = get_args(Decision)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +126,7 @@ def decide(
 
 def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, sow: str) -> Decided:
     """The decision as typed; amount and day only where they differ from the plan's."""
-    words, word = served(request).words(), decision_word(decision)
+    words, word = served(request).words(), one_of(DECISIONS, decision, "decision", "decision")
     if word != "fixed":
         return Decided(found.id, word)
     m2 = area_of(area) if area.strip() and area.strip() != words.area(found.area_m2) else None
@@ -202,12 +203,3 @@ def line(sowing: PlannedSowing, state_word: str, words: Words) -> Line:
         day(sowing.plant_out) if sowing.plant_out else "", span(first[0], first[2]) if first else "",
         sowing.because, state_word, words.area(sowing.area_m2),
     )
-
-
-def decision_word(text: str) -> Decision:
-    found = next((word for word in get_args(Decision) if word == text), None)
-    if found is None:
-        raise BadRequest(Problem(f"'{text}' is no decision.", "Say fixed, refused or freed.",
-                                 field="decision"))
-    word: Decision = found
-    return word
