@@ -17,6 +17,7 @@ from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, in_season
 from evenpick.outlook.setting import Setting
 
+MAY_WAIT = "waiting costs nothing"
 LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded (growth H4)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
@@ -174,7 +175,7 @@ def _against(
     losses[FATE_WORDS[Fate.HEAT]] = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
     losses["slow growth"] = 1.0 - slow
     losses["few come up"] = 1.0 - stand
-    losses["waiting costs nothing"] = np.where(low, 0.5, 0.0)
+    losses[MAY_WAIT] = np.where(low, 0.5, 0.0)
     losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
     names = list(losses)
     table = np.stack([losses[name] for name in names])

@@ -11,7 +11,7 @@ from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, day, full_day, percent, span
+from evenpick.report.words import Words, day, full_day, percent, sentence, span
 from evenpick.service.answers import Change, GroundUse, Hours, Job, Measured, PlanAnswer, StandingSowing
 
 AT_STAKE = later("That is the most by which any plan could be better on the years it was made for, as a "
@@ -22,7 +22,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
     """Everything that a plan says; `jobs` are those of its first week."""
     year = answer.begins.year
     blocks: list[Block] = [
-        *invented(answer), *weather_lines(answer.site, answer.climate, words), Text(_years(answer)),
+        *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
+        Text(_years(answer)),
         *_listed(tell("what is different"), [_change(each, words) for each in answer.changes]),
         Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
         *_standing(answer.standing, words), *_sowings(answer, words),
@@ -32,7 +33,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *_listed(tell("variety that will be missed"), answer.short_of),
         *_seed(answer, words), *_ground(answer.ground, words), *_hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
-        *_listed(tell("notes"), answer.notes), *_again(answer),
+        *_listed(tell("notes"), (*answer.notes, *map(sentence, answer.climate.notes))), *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),
                      site=title_place(answer.site, words)), tuple(blocks))

@@ -13,7 +13,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.score import days_to_first, quantiles, succeeded
+from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
@@ -93,9 +93,9 @@ def _closing(batch: Batch, last: int) -> str:
 def _because(
     item: str, sow: date, fills: tuple[date, date] | None, latest: date, closing: str
 ) -> str:
-    """Which weeks it fills and, where that is not far off, what closes its window."""
+    """Which weeks it fills and, where that is not far off and is a loss, what closes its window."""
     ripe = f"{item} from the week of {short_date(fills[0])} to {short_date(fills[1])}" if fills else item
-    if latest - sow >= FAR_OFF:
+    if latest - sow >= FAR_OFF or closing == MAY_WAIT:
         return ripe
     return f"{ripe}; sow by {short_date(latest)}" + (f", then {closing}" if closing else "")
 
