@@ -45,9 +45,10 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
         "today": {"today": invented.TODAY, "first_week": invented.TODAY.jobs},
         "ground": {"ground": invented.GROUND},
         "planning": {
-            "make_plan": invented.PLAN, "demo_plan": invented.PLAN, "saved_plan": invented.PLAN,
+            "make_plan": invented.PLAN, "demo_plan": invented.PLAN,
             "save_plan": Path("kept.json"), "garden_site": (invented.SITE, "the garden's weather"),
         },
+        "store_plan": {"saved_plan": invented.PLAN, "kept_plan": invented.PLAN},
     }
     for name, functions in services.items():
         module = ModuleType(f"evenpick.service.{name}")

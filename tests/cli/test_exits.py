@@ -6,7 +6,6 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import click
 import pytest
@@ -76,8 +75,7 @@ def test_no_place_and_no_garden(run: Run, tmp_path: Path, monkeypatch: pytest.Mo
     assert "no place is given and there is no garden.toml here" in err
 
 
-def test_no_plan_yet(run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sys.modules["evenpick.service.planning"], "saved_plan", lambda path: None)
+def test_no_plan_yet(run: Run, garden: Path) -> None:
     code, out, err = run("pickings")
     assert (code, out) == (2, "")
     assert "Make one with: evenpick plan" in err

@@ -151,7 +151,7 @@ def month_number(text: str) -> int:
 
 
 def _kept(garden: Path) -> PlanAnswer | None:
-    from evenpick.service.planning import saved_plan
+    from evenpick.service.store_plan import saved_plan
 
     return saved_plan(garden)
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenpick.base.errors import BadRequest, Problem
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
@@ -96,6 +95,7 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     from evenpick.report.as_json import as_text, pickings_shape
     from evenpick.report.pickings import pickings_page, shown_weeks
     from evenpick.report.terminal import render
+    from evenpick.service.store_plan import kept_plan
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
@@ -118,14 +118,3 @@ def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
         click.echo(as_text(plan_shape(answer, say)))
     else:
         click.echo(render(plan_page(answer, first_week(answer), say)).rstrip())
-
-
-def kept_plan(garden: Path) -> PlanAnswer:
-    """The plan kept for the garden as it now is; BadRequest where there is none."""
-    from evenpick.service.planning import saved_plan
-
-    kept = saved_plan(garden)
-    if kept is None:
-        what = "there is no plan for this garden as it now is."
-        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
-    return kept

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
-from evenpick.cli.plans import kept_plan
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
@@ -51,6 +50,7 @@ def print_(
 def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> Sheet:
     from evenpick.report import sheets
     from evenpick.report.paper import sheet
+    from evenpick.service.store_plan import kept_plan
     from evenpick.service.today import today
 
     match what:

@@ -3,11 +3,11 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from evenpick.crops.table import rows
 
 NO_WAIT = 1
 
@@ -27,11 +27,9 @@ class Family:
 @cache
 def families() -> Mapping[str, Family]:
     """Every family of the table by botanical name."""
-    text = files("evenpick").joinpath("data", "families.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     made = (
         Family(row["family"], row["said"], tuple(row["also"].split(";")), int(row["years"]), row["source"])
-        for row in rows
+        for row in rows("families.csv")
     )
     return {family.botanical: family for family in made}
 

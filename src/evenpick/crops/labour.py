@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 from evenpick.base.trade import WayName
 from evenpick.crops.crop import Crop
 from evenpick.crops.kinds import kinds
+from evenpick.crops.table import rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +26,8 @@ class Labour:
 
 
 @cache
-def _rows() -> tuple[dict[str, str], ...]:
-    text = files("evenpick").joinpath("data", "hours.csv").read_text(encoding="utf-8")
-    return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+def _hours() -> tuple[dict[str, str], ...]:
+    return tuple(rows("hours.csv"))
 
 
 def labour(crop: Crop, way: WayName) -> Labour:
@@ -41,7 +39,7 @@ def _minutes(crop: Crop, way: WayName, job: str) -> float:
     """Of a square metre, a square metre and week, or a kilogram; nought for a job it does not ask."""
     ours = {"way": way, "layout": crop.spacing.layout, "profile": crop.harvest.profile,
             "kind": kinds().get(crop.key, "any")}
-    for row in _rows():
+    for row in _hours():
         if row["job"] == job and all(row[name] in ("any", value) for name, value in ours.items()):
             return float(row["minutes"]) * _each(crop, row["per"])
     return 0.0

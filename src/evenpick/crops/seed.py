@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from math import log10
 from statistics import NormalDist
 from typing import Literal
+
+from evenpick.crops.table import rows
 
 Keeping = Literal["warm", "room", "cool", "cold"]
 KEEPING: tuple[Keeping, ...] = ("warm", "room", "cool", "cold")
@@ -79,20 +79,15 @@ def _seeds() -> Mapping[str, Seed]:
             row["cycle"],  # type: ignore[arg-type]
             {"years": row["years_source"], "crossing": row["crossing_source"], "cycle": row["cycle_source"]},
         )
-        for row in _rows("seed.csv")
+        for row in rows("seed.csv")
     }
 
 
 @cache
 def viability(name: str) -> Viability:
     """Constants by their row's name."""
-    found = {row["name"]: row for row in _rows("viability.csv")}[name]
+    found = {row["name"]: row for row in rows("viability.csv")}[name]
     return Viability(*(float(found[column]) for column in ("KE", "CW", "CH", "CQ")))
-
-
-def _rows(name: str) -> Iterator[dict[str, str]]:
-    text = files("evenpick").joinpath("data", name).read_text(encoding="utf-8")
-    yield from csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
 
 
 def longer(seed: Seed, keeping: Keeping) -> float:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from evenpick.crops.table import rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,9 +18,8 @@ class SavingSteps:
 
 @cache
 def _all() -> dict[str, SavingSteps]:
-    text = files("evenpick").joinpath("data", "seed_saving.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
-    return {row["crop"]: SavingSteps(int(row["weeks"]), row["flowers"] == "yes", row["how"]) for row in rows}
+    return {row["crop"]: SavingSteps(int(row["weeks"]), row["flowers"] == "yes", row["how"])
+            for row in rows("seed_saving.csv")}
 
 
 def saving_steps(crop: str) -> SavingSteps | None:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 from evenpick.base.trade import WayName
+from evenpick.crops.table import rows
 
 Stage = Literal["raising", "growing"]
 
@@ -26,10 +25,8 @@ class Step:
 
 @cache
 def _steps() -> dict[str, tuple[Step, ...]]:
-    text = files("evenpick").joinpath("data", "tending.csv").read_text(encoding="utf-8")
-    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
     found: dict[str, tuple[Step, ...]] = {}
-    for row in rows:
+    for row in rows("tending.csv"):
         made = Step(row["what"], row["way"], row["stage"], float(row["share"]), row["why"])  # type: ignore[arg-type]
         found[row["crop"]] = (*found.get(row["crop"], ()), made)
     return found

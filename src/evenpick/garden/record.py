@@ -18,6 +18,7 @@ from evenpick.garden.diary import (
     Lost,
     Picked,
     PlantedOut,
+    Reading,
     Sowed,
     Tended,
 )
@@ -120,6 +121,11 @@ class Record:
     setup: Entry | None
     """the set-up that stands"""
     conflicts: tuple[Conflict, ...]
+
+    @property
+    def readings(self) -> Mapping[int, Reading]:
+        """The grower's own instruments, by day number."""
+        return {entry.day: entry.fact for entry in self.entries if isinstance(entry.fact, Reading)}
 
 
 def fold(entries: Iterable[Entry]) -> Record:

@@ -7,12 +7,11 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from evenpick.base.days import monday_of
-from evenpick.base.errors import BadRequest, Problem
 from evenpick.garden.garden import Garden, Outlet
 from evenpick.service.answers import ItemPickings, PlanAnswer
 from evenpick.service.picking_list import picking_list
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import saved_plan
+from evenpick.service.store_plan import kept_plan
 
 AHEAD = timedelta(weeks=8)
 ENOUGH = 0.5
@@ -44,10 +43,7 @@ class BoxAnswer:
 
 def box(garden: Path, day: date) -> BoxAnswer:
     """One share of the outlet that packs boxes (else of the first outlet). BadRequest without a plan."""
-    described, plan = garden_of(garden), saved_plan(garden)
-    if plan is None:
-        what = "there is no plan for this garden as it now is."
-        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+    described, plan = garden_of(garden), kept_plan(garden)
     outlet = _outlet(described)
     listed = [(one, share) for one in picking_list(plan, described, day) for share in one.outlets
               if share.outlet == outlet.name]

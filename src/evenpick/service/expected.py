@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
@@ -58,10 +59,9 @@ def expected(
         season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
         settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings))
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
-        for kind in dict.fromkeys(map(_kind, of_axis)):
-            alike = [sowing for sowing in of_axis if _kind(sowing) == kind]
-            here = as_here(load_catalogue().crop(kind[0]), alike[0].cover)
-            found |= _of_kind(alike, here, settings, Ground(site, soil), day_number(on) - start, seed)
+        for kind in alike(of_axis):
+            here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)
+            found |= _of_kind(kind, here, settings, Ground(site, soil), day_number(on) - start, seed)
     return found
 
 
@@ -99,21 +99,26 @@ def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> Wea
     return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
 
 
-def _kind(sowing: Sowing) -> tuple[str, str, str]:
-    return sowing.fact.crop, sowing.fact.way, sowing.cover
+def alike(sowings: Iterable[Sowing]) -> Iterator[list[Sowing]]:
+    """Sowings of one crop, way and cover together."""
+    def kind(sowing: Sowing) -> tuple[str, str, str]:
+        return sowing.fact.crop, sowing.fact.way, sowing.cover
+
+    for _, same in groupby(sorted(sowings, key=kind), key=kind):
+        yield list(same)
 
 
 def _of_kind(
-    alike: Sequence[Sowing], crop: Crop, settings: Settings, ground: Ground, today: int, seed: int
+    kind: Sequence[Sowing], crop: Crop, settings: Settings, ground: Ground, today: int, seed: int
 ) -> dict[str, Expected]:
-    cover, way = alike[0].cover, crop.way(alike[0].fact.way)
+    cover, way = kind[0].cover, crop.way(kind[0].fact.way)
     start = settings.weather.start
-    sow = np.array([sowing.day - start for sowing in alike])
+    sow = np.array([sowing.day - start for sowing in kind])
     factor = parameter_draws(crop, settings.weather.years, seed)
-    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(alike, start))
+    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(kind, start))
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
-    found = {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(alike)}
-    for i, sowing in enumerate(alike):
+    found = {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(kind)}
+    for i, sowing in enumerate(kind):
         if way.name == "direct" and sowing.up is None:
             share, litres = thirst(crop, cover, outcome, i, settings, ground.site, ground.soil, today)
             found[sowing.id] = replace(found[sowing.id], thirst=share, litres=litres)

@@ -11,7 +11,6 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_date, day_number, short_date
-from evenpick.base.errors import BadRequest, Problem
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import years_away
 from evenpick.garden.garden import Garden
@@ -24,7 +23,7 @@ from evenpick.service.carried_out import carried_out
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon, places
 from evenpick.service.no_room import reason
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import saved_plan
+from evenpick.service.store_plan import kept_plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +39,7 @@ class Told:
 
 def ground(garden: Path) -> GroundAnswer:
     """The kept plan of a garden file in its beds. BadRequest where none of it as it now is was kept."""
-    plan = saved_plan(garden)
-    if plan is None:
-        what = "there is no plan for this garden as it now is."
-        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+    plan = kept_plan(garden)
     return laid(garden_of(garden), plan, record_of(garden))
 
 

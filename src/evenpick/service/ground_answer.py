@@ -106,7 +106,6 @@ class Place:
     to_m: float
     rows: int | None
     whole_bed: bool
-    width_known: bool
 
 
 def places(answer: GroundAnswer) -> Mapping[str, tuple[Place, ...]]:
@@ -116,6 +115,6 @@ def places(answer: GroundAnswer) -> Mapping[str, tuple[Place, ...]]:
         end = bed.area_m2 if bed.length_m is None else bed.length_m
         for span in bed.spans:
             whole = span.to_m - span.from_m > end - 0.05
-            place = Place(bed.name, span.from_m, span.to_m, span.rows, whole, bed.width_m is not None)
+            place = Place(bed.name, span.from_m, span.to_m, span.rows, whole)
             found[span.sowing] = (*found.get(span.sowing, ()), place)
     return found

@@ -15,7 +15,7 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere
-from evenpick.garden.diary import Reading, Relearned
+from evenpick.garden.diary import Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Learned, as_grown
@@ -25,7 +25,7 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.answers import GrownHere
-from evenpick.service.expected import with_readings
+from evenpick.service.expected import alike, with_readings
 from evenpick.service.season_weather import season_weather
 
 LEAD, FOLLOWED = 60, 500
@@ -70,7 +70,7 @@ def as_kept(kept: Iterable[GrownHere]) -> AsHere:
 
 def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:
     """Everything that the sowings in the diary teach, less what was left out or reset."""
-    readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    readings = record.readings
     times: list[Evidence] = []
     weights: list[Evidence] = []
     counted = sorted(_counted(record), key=lambda sowing: sowing.day)
@@ -80,9 +80,9 @@ def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DE
         days = sowings[-1].day - start + FOLLOWED
         season = season_weather(site, choice, start, days, {}, seed).weather
         settings = Settings(with_readings(season, readings))
-        for alike in _alike(sowings):
-            times += timing(load_catalogue().crop(alike[0].fact.crop), alike, settings)
-            weights += _weights(alike, settings)
+        for kind in alike(sowings):
+            times += timing(load_catalogue().crop(kind[0].fact.crop), kind, settings)
+            weights += _weights(kind, settings)
     learned = Learned(shrink(times, TIMING), shrink(weights, YIELD))
     return Lessons(learned, tuple(times), tuple(weights))
 
@@ -96,18 +96,9 @@ def _counted(record: Record) -> Iterator[Sowing]:
             yield sowing
 
 
-def _alike(sowings: Sequence[Sowing]) -> Iterator[list[Sowing]]:
-    """Sowings of one crop, way and cover together."""
-    def kind(sowing: Sowing) -> tuple[str, str, str]:
-        return sowing.fact.crop, sowing.fact.way, sowing.cover
-
-    for _, alike in groupby(sorted(sowings, key=kind), key=kind):
-        yield list(alike)
-
-
-def _weights(alike: Sequence[Sowing], settings: Settings) -> list[Evidence]:
-    crop = load_catalogue().crop(alike[0].fact.crop)
-    done = [s for s in alike if s.cleared is not None and s.pickings and not s.unweighed]
+def _weights(kind: Sequence[Sowing], settings: Settings) -> list[Evidence]:
+    crop = load_catalogue().crop(kind[0].fact.crop)
+    done = [s for s in kind if s.cleared is not None and s.pickings and not s.unweighed]
     if not done:
         return []
     sow = np.array([sowing.day - settings.weather.start for sowing in done])

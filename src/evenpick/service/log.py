@@ -25,8 +25,6 @@ from evenpick.service.book import keep, record_of
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
 
-SHORT_ID = 6
-"""last digits of an id, that tell entries of a garden apart well enough to type"""
 SAME_LINE_MS = 1000
 """entries of one note written within it are of one line"""
 

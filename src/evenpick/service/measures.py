@@ -68,13 +68,12 @@ def _portions(weight: Floats, kg: Floats) -> Floats:
 
 
 def pickings(
-    task: Task, areas: Floats, wanted: Sequence[WantedItem], crops: Sequence[Crop], horizon: Horizon
+    seen: Measure, wanted: Sequence[WantedItem], counted: Floats, crops: Sequence[Crop], horizon: Horizon
 ) -> tuple[ItemPickings, ...]:
-    """Week by week what is wanted and what is likely; `crops`: each item's first crop."""
-    request = task.request
-    seen = measure(task, areas, request.supply, request.years, task.given)
+    """Week by week what is wanted and what is likely, as measured on the years planned on; `counted`: what
+    was held against the plan, shape (items, weeks); `crops`: each item's first crop."""
     return tuple(
-        _item(number, item, crop, seen, request.wanted[number], horizon)
+        _item(number, item, crop, seen, counted[number], horizon)
         for number, (item, crop) in enumerate(zip(wanted, crops, strict=True))
     )
 

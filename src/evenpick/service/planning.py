@@ -113,10 +113,11 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
             return {}
         return what_would_mend(garden, missing, wanted, grow_in, part.weather.years)
 
+    first_crops = [part.crops[item.crops[0]] for item in wanted]
     return PlanAnswer(
         site=garden.site, climate=part.weather.origin, begins=day_date(horizon.begin),
         invented=garden.invented_by_demo, sowings=use.sowings,
-        pickings=pickings(work, areas, wanted, [part.crops[item.crops[0]] for item in wanted], horizon),
+        pickings=pickings(likely, wanted, work.request.wanted, first_crops, horizon),
         ground=use.ground, seed=seed_needs(use.first_year(horizon), part.packets, part.crops),
         plan=measured(work, areas),
         interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,

@@ -48,9 +48,10 @@ def _settling(conflict: Conflict, take: Side, entries: Sequence[Entry]) -> list[
     if isinstance(conflict.stands.fact, Undid):
         if isinstance(chosen, Corrected):
             return [Undid(conflict.stands.id)]
+        alive = judged(entries).alive
         return [Undid(each.id) for each in entries
-                if isinstance(each.fact, Corrected) and each.fact.entry == conflict.about
-                and each.id in judged(entries).alive]
+                if each.id in alive and isinstance(each.fact, Corrected)
+                and each.fact.entry == conflict.about]
     if isinstance(chosen, Corrected):
         return [Corrected(conflict.about, chosen.day, chosen.fact, each.id)
                 for each in (conflict.against, conflict.stands)]

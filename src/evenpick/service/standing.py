@@ -76,7 +76,7 @@ def under_way(garden: Path, on: int, supposed: Decided | None = None) -> UnderWa
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(
         standing_sowings(record, on, before), decisions(record, before, on), before,
-        {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)},
+        record.readings,
         _unplanned(record, before),
         tuple(sowing for sowing in record.sowings.values() if sowing.losses and sowing.day <= on),
         grown_here(taught.learned, sorted(grown)),

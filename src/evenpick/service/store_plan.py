@@ -52,6 +52,15 @@ def last_plan(garden: Path) -> PlanAnswer | None:
         return None
 
 
+def kept_plan(garden: Path) -> PlanAnswer:
+    """The plan made from this garden as it now stands; BadRequest where there is none."""
+    kept = saved_plan(garden)
+    if kept is None:
+        what = "there is no plan for this garden as it now is."
+        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+    return kept
+
+
 def saved_plan(garden: Path) -> PlanAnswer | None:
     """The plan made from this garden as it now stands; None if none was, or the garden has changed.
 

@@ -90,7 +90,7 @@ def plan_jobs(plan: PlanAnswer, record: Record) -> list[Job]:
 
 
 def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, Reading]:
-    found = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    found = dict(record.readings)
     if tonight is not None:
         found[day_number(day)] = replace(found.get(day_number(day), Reading()), tmin=tonight)
     return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -64,7 +64,7 @@ def weather_weeks(garden: Path, day: date, seed: int = DEFAULT_SEED) -> WeatherA
     start, weeks = day_number(monday), BEFORE + AFTER + 1
     season = season_weather(described.site, described.weather, start, 7 * weeks + TAIL, {}, seed,
                             day_number(day))
-    readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    readings = record.readings
     here = with_readings(season.weather, readings)
     known = season.recorded | _read(readings, start, season.weather.days)
     mean, own = _mean(season.years.tmin, season.years.tmax), _mean(here.tmin, here.tmax)[0]
@@ -72,7 +72,7 @@ def weather_weeks(garden: Path, day: date, seed: int = DEFAULT_SEED) -> WeatherA
     return WeatherAnswer(described.site, season.years.origin, day, tuple(told), len(readings))
 
 
-def _read(readings: dict[int, Reading], start: int, days: int) -> Bools:
+def _read(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
     """Days on which minimum and maximum were both read."""
     known = np.zeros(days, dtype=bool)
     for when, fact in readings.items():

@@ -19,8 +19,6 @@ from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.whole import write_whole
 from evenpick.store.workbook import read_workbook, workbook
 
-ENDING = ".xlsx"
-
 
 @dataclass(frozen=True, slots=True)
 class Taken:
