@@ -152,7 +152,7 @@ def weight(text: str) -> float:
     mend = 'Write a weight such as "1.2 kg" or "2 lb".'
     number, unit = quantity(text, mend)
     if unit not in WEIGHTS:
-        raise _refuse(f"'{text[:60]}' is no weight.", mend)
+        raise _refuse(f"'{text[:60]}' is not a weight.", mend)
     return _positive(number, text, mend) * WEIGHTS[unit]
 
 
@@ -185,16 +185,6 @@ def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
     names = ", ".join(crop.name for crop in crops)
     what = f"not all of {names} are" if len(crops) > 1 else f"{names} is not"
     raise _refuse(f"'{text[:60]}': {what} counted by '{unit}'.", mend)
-
-
-def weight_kg(text: str) -> float:
-    """kg of '2 kg', '300 g', '1 lb'; else BadGarden."""
-    mend = 'Write a weight such as "2 kg", "300 g" or "1 lb".'
-    number, unit = quantity(text, mend)
-    _positive(number, text, mend)
-    if unit not in WEIGHTS:
-        raise _refuse(f"'{text[:60]}' is not a weight.", mend)
-    return number * WEIGHTS[unit]
 
 
 def week_hours(text: str) -> float:

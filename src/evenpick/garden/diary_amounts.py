@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary_scan import STRUCK, Scan
 
-FOOT, POUND, INCH = 0.3048, 0.45359237, 25.4
+INCH = 25.4
 GALLONS = {"US": 3.785411784, "imperial": 4.54609}
 """litres (exact: nist811 for the US gallon, its imperial one by the Weights and Measures Act 1985)"""
 _NUM = r"(?<![\d.,/\w])(-?\d+ \d+/\d+|-?\d+/\d+|-?\d*\.?\d+(?:e\d+)?)"

@@ -8,9 +8,9 @@ from datetime import date, timedelta
 
 from evenpick.base.days import MONTH_NAMES
 from evenpick.garden.diary_scan import Scan
+from evenpick.garden.fields import WEEKDAYS
 
 MONTHS = tuple(map(str.casefold, MONTH_NAMES))
-WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _MONTH = (
     r"(jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|"
     r"oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)"

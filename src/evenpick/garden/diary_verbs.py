@@ -51,7 +51,6 @@ _TENDED: dict[Tending, str] = {
     r"(?:to|on|for|in for|up for)|caned|strung up",
     "mulched": r"mulched|mulching",
 }
-_LATER = r"(?: (?:off|up|down))?"
 _ACTS: tuple[tuple[Act, str, str], ...] = (
     ("seed tested", "", r"germ(?:ination)?[ -]?tests?(?:ed)?|germ|tested"),
     ("seed saved", "", r"saved(?: seeds?(?: from)?)?|collected seeds?(?: from)?|kept seeds? from"),
@@ -173,11 +172,6 @@ def take_verb(scan: Scan) -> Verb | None:
     _, _, verb, span = found[0]
     scan.strike(*span)
     return verb
-
-
-def verbs_seen(text: str) -> bool:
-    """Whether a piece of a line has a verb of its own."""
-    return take_verb(Scan(text)) is not None
 
 
 def _is_left(scan: Scan) -> bool:

@@ -31,7 +31,7 @@ def _anyway(table: Table, wishes: Sequence[Wish]) -> Anyway:
     if table.has("serves") and serves.casefold() not in wished:
         what = f"nobody wishes for {shown(serves)}."
         table.note(what, f"Items wished for: {', '.join(map(shown, wished.values()))}.", "serves")
-    kg = table.need("each_week", through(amounts.weight_kg), 1.0, '"1 kg"')
+    kg = table.need("each_week", through(amounts.weight), 1.0, '"1 kg"')
     return Anyway(item, serves, kg, *fields.season(table))
 
 

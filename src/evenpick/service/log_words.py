@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import (
     CameUp,
     Cleared,
@@ -21,7 +22,7 @@ from evenpick.garden.diary import (
     Tended,
     Watered,
 )
-from evenpick.garden.diary_amounts import FOOT, INCH, POUND
+from evenpick.garden.diary_amounts import INCH
 from evenpick.garden.diary_names import Names
 
 _WAYS = {"direct": "sown in place", "raised": "sown to raise plants", "planted": "planted"}

@@ -13,6 +13,7 @@ from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary import SetUp
 from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.garden.garden import GROUND_COVERS
 from evenpick.report import as_json
 from evenpick.report.pickings import shown_weeks
 from evenpick.service.book import keep
@@ -26,7 +27,6 @@ from evenpick.service.windows import windows as answer_windows
 from evenpick.web.pages.today import answer_of
 from evenpick.web.served import day_of, served
 
-COVERS: tuple[CoverName, ...] = ("open", "tunnel")
 MOST = 500
 """entries in one request"""
 
@@ -122,7 +122,7 @@ def windows(
     year: Annotated[int | None, Query(ge=1900, le=2200)] = None,
 ) -> Response:
     about = served(request)
-    crops, covers = tuple(crop or ()), tuple(cover or COVERS)
+    crops, covers = tuple(crop or ()), tuple(cover or GROUND_COVERS)
     answer = about.latest.get(
         ("windows", crops, covers, year),
         lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
@@ -140,7 +140,7 @@ def month(
     asked_year = year or coming_year(month, about.clock())
     answer = about.latest.get(
         ("api month", month, asked_year),
-        lambda: answer_month(*garden_site(about.garden), month, asked_year, COVERS),
+        lambda: answer_month(*garden_site(about.garden), month, asked_year, GROUND_COVERS),
     )
     return _strict(as_json.month_shape(answer, about.words()))
 

@@ -39,31 +39,28 @@ class Latest:
                 return found
             turn = self._asking.setdefault(question, threading.Lock())
         with turn:
-            stamp = self._now()
+            stamp = self.stamp()
             with self._lock:
                 if stamp == self._stamp and question in self._kept:
                     again: Answer = self._kept[question]
                     return again
             made = answer()
             with self._lock:
-                if stamp == self._now() and stamp == self._stamp and not self._young(stamp):
+                if stamp == self.stamp() and stamp == self._stamp and not self._young(stamp):
                     if len(self._kept) >= MOST:
                         self._kept.clear()
                     self._kept[question] = made
                 self._asking.pop(question, None)
             return made
 
-    def stamp(self) -> Stamp:
-        """Changes whenever something was written."""
-        return self._now()
-
     def _drop_old(self) -> None:
-        now = self._now()
+        now = self.stamp()
         if now != self._stamp:
             self._stamp = now
             self._kept.clear()
 
-    def _now(self) -> Stamp:
+    def stamp(self) -> Stamp:
+        """Changes whenever something was written."""
         return tuple(_look(file) for file in self._files)
 
     @staticmethod

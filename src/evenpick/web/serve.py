@@ -13,7 +13,6 @@ from evenpick.web.app import create_app
 from evenpick.web.certificate import Certificates, Names, certificates, own_names
 from evenpick.web.keys import keys_of
 
-PORT = 8430
 HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 BACKLOG = 64
 

@@ -15,7 +15,6 @@ from typing import Any, TypeVar
 from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import SOURCE, language_of
@@ -208,7 +207,3 @@ def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
         raise BadRequest(Problem(f"{found} is too far off.", "Give a year from 1900 to 2200.",
                                  field=field_name))
     return found
-
-
-def markup(text: str) -> Markup:
-    return Markup(text)

@@ -19,7 +19,7 @@ router = APIRouter()
 
 @router.get("/enter")
 def enter_page(request: Request) -> Response:
-    return show(request, "enter.html", "Sign in", described=False)
+    return show(request, "enter.html", "Sign in")
 
 
 @router.post("/enter")

@@ -40,7 +40,6 @@ class Line:
     seed: str
     plant_out: str
     first: str
-    because: str
     state: str
     """planned, fixed, refused, made"""
     area: str
@@ -53,12 +52,8 @@ def sowings_page(request: Request) -> Response:
     lines = [line(sowing, state(request, sowing), words)
              for sowing in sorted(plan.sowings, key=lambda each: (each.sow, each.number))]
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
-    decided = about.record().decisions
-    later = [name for name in decided if name not in {each.id for each in (*plan.sowings, *plan.refused)
-                                                      if each.fixed}]
     return show(request, "sowings.html", "Sowings", "/sowings", lines=lines, refused=refused,
-                waiting=_waiting(request), decided=later, standing=plan.standing, covers=words.cover,
-                span=span, weight=words.weight)
+                waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight)
 
 
 @router.get("/sowings/{name}")
@@ -201,5 +196,5 @@ def line(sowing: PlannedSowing, state_word: str, words: Words) -> Line:
         amount(sowing.row_m, sowing.plants, sowing.area_m2, sowing.way == "raised", words),
         seed(sowing.seeds, sowing.grams, words),
         day(sowing.plant_out) if sowing.plant_out else "", span(first[0], first[2]) if first else "",
-        sowing.because, state_word, words.area(sowing.area_m2),
+        state_word, words.area(sowing.area_m2),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
@@ -15,9 +16,9 @@ from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
 from evenpick.report.tin import tin_page
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
-from evenpick.service.tin import HOW, tin_of
+from evenpick.service.tin import HOW, TinAnswer, tin_of
 from evenpick.web.blocks import html
-from evenpick.web.served import check_id, check_token, served, show
+from evenpick.web.served import Served, check_id, check_token, served, show
 
 router = APIRouter()
 WAYS = HOW[:-1]
@@ -28,7 +29,7 @@ WAYS = HOW[:-1]
 def tin(request: Request) -> Response:
     about = served(request)
     day = about.clock()
-    answer = about.latest.get(("tin", day), lambda: tin_of(about.garden, day))
+    answer = answer_of(about, day)
     blocks = tin_page(answer, about.words()).blocks
     crops = sorted(about.words().name(crop.name) for crop in load_catalogue().crops)
     return show(request, "tin.html", "Seed tin", "/tin", blocks=html(blocks, about.words()),
@@ -75,9 +76,13 @@ def left(
     return _kept(request, identity, SeedLeft(packet_of(request, packet), *seed_left(amount)))
 
 
+def answer_of(about: Served, day: date) -> TinAnswer:
+    return about.latest.get(("tin", day), lambda: tin_of(about.garden, day))
+
+
 def packet_of(request: Request, packet: str) -> str:
     about = served(request)
-    if packet not in {row.id for row in tin_of(about.garden, about.clock()).packets}:
+    if packet not in {row.id for row in answer_of(about, about.clock()).packets}:
         raise BadRequest(Problem("that packet is not in the tin.", "Choose one of the list.", field="packet"))
     return packet
 

@@ -19,10 +19,10 @@ from evenpick.service.job_answers import there_already
 from evenpick.service.kept_trials import KeptTrial, kept_sheet, kept_trials, take_in
 from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, lay_out
-from evenpick.trials.sheet import measure_of, write_sheet
+from evenpick.trials.sheet import Sheet, measure_of, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
 from evenpick.web.blocks import html
-from evenpick.web.served import check_id, check_token, served, show
+from evenpick.web.served import Served, check_id, check_token, served, show
 
 router = APIRouter()
 MEASURES = (("weight_kg", "weight, kg"), ("count", "how many"), ("days_to_picking", "days to picking"),
@@ -34,16 +34,15 @@ GUARD = 0.5
 @router.get("/trials")
 def trials(request: Request) -> Response:
     about = served(request)
-    return show(request, "trials.html", "Trials", "/trials",
-                trials=about.latest.get("trials", lambda: kept_trials(about.garden)))
+    return show(request, "trials.html", "Trials", "/trials", trials=trials_of(about))
 
 
 @router.get("/trials/{identity}")
 def one_trial(request: Request, identity: str) -> Response:
     about, words = served(request), served(request).words()
     kept = _kept(request, identity)
-    sheet = kept_sheet(about.garden, kept.name)
-    verdict = judge(sheet)
+    sheet = sheet_of(about, kept.name)
+    verdict = about.latest.get(("verdict", kept.name), lambda: judge(sheet))
     return show(
         request, "trial.html", kept.name, "/trials", trial=kept, measures=MEASURES, plots=sheet.rows,
         sheet=html(sheet_page(sheet, words).blocks, words),
@@ -78,7 +77,7 @@ def record(
     check_token(request, token)
     about, kept = served(request), _kept(request, identity)
     measure_of(measure)
-    if plot not in {row.plot.number for row in kept_sheet(about.garden, kept.name).rows}:
+    if plot not in {row.plot.number for row in sheet_of(about, kept.name).rows}:
         raise BadTrial(Problem(f"the trial has no plot {plot}.", "Take a number of the sheet."))
     if not there_already(about.garden, check_id(entry)):
         fact = TrialRecorded(kept.id, str(plot), measure, value)
@@ -86,8 +85,16 @@ def record(
     return RedirectResponse(f"/trials/{kept.id}", 303)
 
 
+def trials_of(about: Served) -> tuple[KeptTrial, ...]:
+    return about.latest.get("trials", lambda: kept_trials(about.garden))
+
+
+def sheet_of(about: Served, name: str) -> Sheet:
+    return about.latest.get(("sheet", name), lambda: kept_sheet(about.garden, name))
+
+
 def _kept(request: Request, identity: str) -> KeptTrial:
-    found = next((one for one in kept_trials(served(request).garden) if one.id == identity), None)
+    found = next((one for one in trials_of(served(request)) if one.id == identity), None)
     if found is None:
         raise BadTrial(Problem("the book has no such trial.", "See the trials."))
     return found

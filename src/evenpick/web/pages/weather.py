@@ -22,7 +22,7 @@ def weather(request: Request, on: str | None = None) -> Response:
     answer = answer_of(about, day)
     page = weather_page(answer, about.words())
     return show(request, "weather.html", "Weather", "/weather", told=weather_told(answer), day=day,
-                blocks=html(page.blocks, about.words()), known=answer.readings)
+                blocks=html(page.blocks, about.words()))
 
 
 @router.get("/charts/weather.svg")

@@ -12,7 +12,7 @@ from fastapi.responses import Response
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.trade import COVERS, CoverName
-from evenpick.garden.garden import Wish
+from evenpick.garden.garden import GROUND_COVERS, Wish
 from evenpick.report.month import month_page
 from evenpick.report.outlook import why_page
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
@@ -34,7 +34,6 @@ from evenpick.web.blocks import html
 from evenpick.web.served import day_of, served, show
 
 router = APIRouter()
-SHOWN_COVERS: tuple[CoverName, ...] = ("open", "tunnel")
 
 
 def shown(request: Request, page: Page, here: str = "") -> Response:
@@ -111,9 +110,11 @@ def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_leng
     """When each crop may be sown here."""
     about = served(request)
     chosen = tuple(crop or ())
-    answer = about.latest.get(("when", chosen, about.clock().year),
-                              lambda: answer_windows(*garden_site(about.garden), chosen or None, SHOWN_COVERS,
-                                                     about.clock().year))
+    year = about.clock().year
+    answer = about.latest.get(
+        ("when", chosen, year),
+        lambda: answer_windows(*garden_site(about.garden), chosen or None, GROUND_COVERS, year),
+    )
     return shown(request, windows_page(answer, about.words()))
 
 
@@ -124,7 +125,7 @@ def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12
     year = coming_year(which, about.clock())
     answer = about.latest.get(
         ("month", which, year),
-        lambda: answer_month(*garden_site(about.garden), which, year, SHOWN_COVERS),
+        lambda: answer_month(*garden_site(about.garden), which, year, GROUND_COVERS),
     )
     return shown(request, month_page(answer, about.words()))
 
