@@ -35,6 +35,8 @@ LOCALE = SOURCE / "data" / "locale"
 TEMPLATE = LOCALE / "evenpick.pot"
 HELP = ("help", "short_help", "epilog", "metavar")
 """what click is given to show"""
+PLACES = {"python-brace-format": r"\{\w+[^{}]*\}", "python-format": r"%\(\w+\)s"}
+"""how a place is written in the program, and in the pages' templates"""
 HEADERS = ("Language", "Plural-Forms", "MIME-Version", "Content-Type", "Content-Transfer-Encoding")
 Message: TypeAlias = str | tuple[str, str]
 
@@ -61,7 +63,7 @@ def template() -> Catalog:
 def _add(made: Catalog, path: Path, found: Iterable[Message]) -> None:
     for message in found:
         texts = message if isinstance(message, tuple) else (message,)
-        flags = ["python-brace-format"] if any(re.search(r"\{\w", text) for text in texts) else []
+        flags = [flag for flag, place in PLACES.items() if any(re.search(place, text) for text in texts)]
         made.add(message, locations=[(path.relative_to(SOURCE.parent).as_posix(), 1)], flags=flags)
 
 
@@ -109,7 +111,11 @@ def _of_page(path: Path) -> Iterator[Message]:
     options = {"trim_blocks": "true", "lstrip_blocks": "true", "silent": "false", "trimmed": "true"}
     found = babel_extract(BytesIO(path.read_bytes()), ("_", "gettext", "ngettext"), [], options)
     for _, _, message, _ in found:
-        yield message[:2] if isinstance(message, tuple) else message
+        match message:  # None stands for what is told by its value
+            case str() as text:
+                yield text
+            case (str() as one, str() as many, *_):
+                yield one, many
 
 
 def text_of(catalogue: Catalog) -> str:

@@ -12,7 +12,7 @@ import messages
 from evenpick.base.language import SOURCE, language, languages
 
 AGAIN = "run python builders/messages.py"
-PLACE = re.compile(r"\{(\w+)[^{}]*\}")
+PLACE = re.compile(r"\{\w+[^{}]*\}|%\(\w+\)s")
 
 
 def catalogue(code: str) -> Catalog:

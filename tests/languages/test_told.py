@@ -18,7 +18,7 @@ import test_trial_pages
 import test_water_page
 from pseudo import plain_words, pseudo
 
-from evenpick.base.language import ABBREVIATED, WIDE, using
+from evenpick.base.language import MONTH_NAMES, MONTHS, using
 from evenpick.report.page import Page
 from evenpick.report.terminal import render
 
@@ -31,7 +31,7 @@ NAMES = {
 """of the invented answers, where they are single words in small letters; ab: groups of like varieties"""
 COLUMNS = {"weight", "days", "to", "picking", "taste", "came", "up", "sown"}
 """of the trial's sheet, as its file has them (docs/formats/trial-sheet.md)"""
-MONTHS = {*ABBREVIATED, *WIDE}
+
 PAGES: dict[str, Callable[[], Page]] = {**test_pages.PAGES, **test_trial_pages.PAGES, **test_water_page.PAGES}
 TYPST_TEXT = re.compile(r'#text\((?:size: [\d.]+em, weight: "bold", )?"((?:[^"\\]|\\.)*)"\)')
 
@@ -51,7 +51,7 @@ def invented(*modules: str) -> set[str]:
 
 def untold(said: Iterable[str], own: set[str]) -> dict[str, str]:
     """Plain words that are nobody's own, each with a line it stands on."""
-    free = {word.casefold() for word in UNITS | MONTHS} | own
+    free = {word.casefold() for word in {*UNITS, *MONTHS, *MONTH_NAMES}} | own
     return {word: line for line in said for word in plain_words(line) if word.casefold() not in free}
 
 

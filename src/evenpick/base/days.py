@@ -11,14 +11,12 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import month, tell
 
 if TYPE_CHECKING:
     from evenpick.base.arrays import Floats, Ints
 
 EPOCH = date(1970, 1, 1)
-MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-               "October", "November", "December")
-MONTHS = tuple(name[:3] for name in MONTH_NAMES)
 
 
 def day_number(when: date) -> int:
@@ -33,7 +31,7 @@ def day_date(number: int) -> date:
 
 def short_date(when: date) -> str:
     """A day as it is said within a season: '14 Mar'."""
-    return f"{when.day} {MONTHS[when.month - 1]}"
+    return tell("{day} {month}", day=when.day, month=month(when.month))
 
 
 def days_of_year(start: int, count: int) -> Floats:

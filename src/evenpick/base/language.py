@@ -19,9 +19,12 @@ from typing import Any
 
 SOURCE = "en_GB"
 FOLDER = files("evenpick").joinpath("data", "locale")
-ABBREVIATED = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-WIDE = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-        "November", "December")
+MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
+               "October", "November", "December")
+MONTHS = tuple(name[:3] for name in MONTH_NAMES)
+
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,13 +149,13 @@ def _marks(code: str) -> tuple[str, str]:
 def month(number: int) -> str:
     """'Mar' of 3."""
     told = _chosen.get()
-    return ABBREVIATED[number - 1] if told.english else _months(told.code, "abbreviated")[number - 1]
+    return MONTHS[number - 1] if told.english else _months(told.code, "abbreviated")[number - 1]
 
 
 def month_name(number: int) -> str:
     """'March' of 3, standing alone."""
     told = _chosen.get()
-    return WIDE[number - 1] if told.english else _months(told.code, "wide")[number - 1]
+    return MONTH_NAMES[number - 1] if told.english else _months(told.code, "wide")[number - 1]
 
 
 @cache
@@ -161,3 +164,17 @@ def _months(code: str, width: Any) -> tuple[str, ...]:
 
     names = get_month_names(width, "stand-alone", code)
     return tuple(names[number] for number in range(1, 13))
+
+
+def weekday(number: int) -> str:
+    """'Monday' of 0."""
+    told = _chosen.get()
+    return WEEKDAYS[number] if told.english else _weekdays(told.code)[number]
+
+
+@cache
+def _weekdays(code: str) -> tuple[str, ...]:
+    from babel.dates import get_day_names
+
+    names = get_day_names("wide", "stand-alone", code)
+    return tuple(names[number] for number in range(7))

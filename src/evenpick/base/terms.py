@@ -23,6 +23,11 @@ FATES = (
     later("good"), later("frosted"), later("bolted"), later("spoilt by heat"), later("too late"),
     later("too cold to start"), later("too hot to start"),
 )
+STATES = (
+    later("sown"), later("up"), later("planted out"), later("picking"), later("standing"), later("lost"),
+    later("cleared"), later("planned"), later("made"),
+)
+CHANGES = later("more"), later("less"), later("new"), later("dropped"), later("moved")
 WATERING = later("water"), later("perhaps"), later("leave")
 FACTS = (
     later("sowed"), later("came up"), later("planted out"), later("tended"), later("watered"),

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenpick.base.days import MONTH_NAMES
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
+from evenpick.base.language import MONTH_NAMES
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.cli.options import (
     COVER,

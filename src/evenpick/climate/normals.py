@@ -15,8 +15,8 @@ from typing import Any
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
-from evenpick.base.days import MONTH_NAMES
 from evenpick.base.errors import BadWeatherFile, Problem, did_you_mean
+from evenpick.base.language import MONTH_NAMES
 
 DAYS_IN_MONTH: Floats = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
 MM_PER_INCH = 25.4

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from evenpick.base.days import MONTH_NAMES
+from evenpick.base.language import MONTH_NAMES
 from evenpick.garden.diary_scan import Scan
 from evenpick.garden.fields import WEEKDAYS
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import floor, isfinite, log10
 
-from evenpick.base.language import later, marked, month, tell
+from evenpick.base.language import later, marked, month, month_name, tell, weekday
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import FOOT, POUND
@@ -163,6 +163,12 @@ def day(when: date, year: int | None = None) -> str:
 def full_day(when: date) -> str:
     """'14 Mar 2027'."""
     return day(when, 0)
+
+
+def long_day(when: date) -> str:
+    """'Wednesday 3 February 2027'."""
+    return tell("{weekday} {day} {month} {year}", weekday=weekday(when.weekday()), day=when.day,
+                month=month_name(when.month), year=when.year)
 
 
 def month_day(pair: tuple[int, int]) -> str:

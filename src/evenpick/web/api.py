@@ -10,6 +10,7 @@ from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
 from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary import SetUp
 from evenpick.garden.diary_json import entry_json, read_entry
@@ -135,7 +136,8 @@ def month(
     request: Request, month: int, year: Annotated[int | None, Query(ge=1900, le=2200)] = None
 ) -> Response:
     if not 1 <= month <= 12:
-        raise BadRequest(Problem(f"there is no month {month}.", "Give 1 to 12.", field="month"))
+        raise BadRequest(Problem(tell("there is no month {month}.",
+                                      month=month), tell("Give 1 to 12."), field="month"))
     about = served(request)
     asked_year = year or coming_year(month, about.clock())
     answer = about.latest.get(
@@ -189,7 +191,8 @@ def write(request: Request, sent: Entries) -> Kept:
     about = served(request)
     entries = [read_entry(each.model_dump(mode="json", exclude_defaults=True)) for each in sent.entries]
     if any(isinstance(entry.fact, SetUp) for entry in entries):
-        raise BadDiary(Problem("the set-up is not changed as a line of the diary.", "Change the garden file.",
+        raise BadDiary(Problem(tell("the set-up is not changed as a line of the diary."),
+                               tell("Change the garden file."),
                                field="kind"))
     known = sum(there_already(about.garden, entry.id) for entry in entries)
     keep(about.garden, entries)

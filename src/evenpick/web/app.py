@@ -15,7 +15,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from evenpick import __version__
 from evenpick.base.errors import EvenpickError, Problem
-from evenpick.base.language import choose
+from evenpick.base.language import choose, tell
 from evenpick.web import api
 from evenpick.web.guard import LOOPBACK, Guard
 from evenpick.web.keys import keys_of
@@ -62,8 +62,8 @@ def create_app(
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _plain)
     app.add_middleware(GZipMiddleware, minimum_size=WORTH_PACKING, compresslevel=5)
-    app.add_middleware(Speaking, served=lambda: app.state.served)
     app.add_middleware(Guard, keys=lambda: app.state.served.keys, names=names, sessions=sessions)
+    app.add_middleware(Speaking, served=lambda: app.state.served)
     return app
 
 
@@ -87,14 +87,14 @@ def _told(request: Request, error: Exception) -> Response:
         begun = request.app.state.served.begun
         return RedirectResponse("/work" if begun else "/begin", 303)
     back = request.headers.get("referer", "/")
-    return show(request, "problem.html", "That could not be done", status=status_of(error),
+    return show(request, "problem.html", tell("That could not be done"), status=status_of(error),
                 problems=error.problems, back=back if back.startswith(str(request.base_url)) else "/")
 
 
 def _invalid(request: Request, error: Exception) -> Response:
     """What does not fit the form of the request, told like every other fault."""
     assert isinstance(error, RequestValidationError)
-    problems = [Problem(f"{fault['msg']}.", "See docs/interface.md, or /api/openapi.json.",
+    problems = [Problem(f"{fault['msg']}.", tell("See docs/interface.md, or /api/openapi.json."),
                         field=".".join(str(part) for part in fault["loc"][1:])) for fault in error.errors()]
     return _told(request, Refused(422, problems[0]) if len(problems) == 1 else _Several(422, problems))
 
@@ -108,9 +108,9 @@ class _Several(Refused):
 def _plain(request: Request, error: Exception) -> Response:
     """No such page, or not by this method."""
     assert isinstance(error, HTTPException)
-    words = {404: "there is no such page.", 405: "that can't be done here."}
+    words = {404: tell("there is no such page."), 405: tell("that can't be done here.")}
     what = words.get(error.status_code, error.detail)
-    answer = _told(request, Refused(error.status_code, Problem(what, "See the pages above.")))
+    answer = _told(request, Refused(error.status_code, Problem(what, tell("See the pages above."))))
     answer.headers.update(error.headers or {})
     return answer
 

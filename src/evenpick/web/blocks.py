@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from markupsafe import Markup, escape
 
+from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
 from evenpick.report.words import Words, day
@@ -25,7 +26,7 @@ def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:
 
 def slug(text: str) -> str:
     """A heading's name for links."""
-    return re.sub(r"[^a-z0-9]+", "-", text.casefold()).strip("-")
+    return re.sub(r"\W+", "-", text.casefold()).strip("-")
 
 
 def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str]:
@@ -33,7 +34,7 @@ def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str
         case Heading(text):
             yield f'<h{level} id="{slug(text)}">{escape(capital(text))}</h{level}>'
         case Text(text):
-            caution = text.startswith(("CAUTION", "INVENTED"))
+            caution = text.startswith((tell("CAUTION"), tell("INVENTED")))
             yield f'<p{" class=caution" if caution else ""}>{escape(text)}</p>'
         case Items(entries):
             yield "<ul>" + "".join(f"<li>{escape(entry)}</li>" for entry in entries) + "</ul>"
@@ -43,7 +44,8 @@ def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str
             yield numbers(block, words)
         case BedPicture():
             drawn = escape("\n".join(draw_beds(block)))
-            told = escape(f"{capital(caption)}: beds by week; the table below says the same")
+            told = escape(tell("{caption}: beds by week; the table below says the same",
+                               caption=capital(caption)))
             yield f'<div class="wide"><pre role="img" tabindex="0" aria-label="{told}">{drawn}</pre></div>'
 
 
@@ -87,7 +89,7 @@ def _cells(columns: Sequence[Column], cells: Sequence[str]) -> Iterator[str]:
 def numbers(picture: Picture, words: Words) -> str:
     """The picture's numbers: likely of wanted, one row an item, one column a week."""
     if not picture.rows:
-        return "<p>Nothing is wanted.</p>"
+        return f"<p>{tell('Nothing is wanted.')}</p>"
     unit = words.weight_unit
     heads = "".join(f"<th scope=col>{day(week)}" for week in picture.weeks)
     rows = []
@@ -97,9 +99,11 @@ def numbers(picture: Picture, words: Words) -> str:
             f"<td>{_figure(cell.likely, words)}/{_figure(cell.wanted, words)}" for cell in row.cells
         )
         rows.append(f"<tr><th scope=row>{escape(row.label)}{cells}")
-    return ('<div class="wide" role="region" tabindex="0" aria-label="Numbers of the picture">'
-            f'<table class="plain"><caption>Likely / wanted by week, {unit}</caption>'
-            f"<thead><tr><th scope=col>week of{heads}</thead><tbody>{''.join(rows)}</tbody></table></div>")
+    told = tell("Likely / wanted by week, {unit}", unit=unit)
+    return (f'<div class="wide" role="region" tabindex="0" aria-label="{tell("Numbers of the picture")}">'
+            f'<table class="plain"><caption>{told}</caption>'
+            f"<thead><tr><th scope=col>{tell('week of')}{heads}</thead>"
+            f"<tbody>{''.join(rows)}</tbody></table></div>")
 
 
 def _figure(kg: float, words: Words) -> str:

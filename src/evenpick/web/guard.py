@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from evenpick.base.language import chosen, tell
 from evenpick.web.keys import Keys
 
 COOKIE = "evenpick"
@@ -105,17 +106,17 @@ class Guard:
     def _refusal(self, scope: Scope, head: dict[str, str], session: str | None) -> No | None:
         host = _host(head.get("host", ""))
         if host not in self._names:
-            return No(421, "this server does not answer to that name.",
-                      "Use the address it was started with.")
+            return No(421, tell("this server does not answer to that name."),
+                      tell("Use the address it was started with."))
         if scope["method"] not in READS:
             forged = _forged(head)
             if forged:
-                return No(403, forged, "Open the page itself and try again.")
+                return No(403, forged, tell("Open the page itself and try again."))
         length = head.get("content-length", "0")
         if not length.isdecimal() or int(length) > LARGEST:
             return _too_large()
         if self._sessions and session is None and not scope["path"].startswith(OPEN):
-            return No(401, "nobody has signed in here.", "Sign in with the passphrase.")
+            return No(401, tell("nobody has signed in here."), tell("Sign in with the passphrase."))
         return None
 
     def _session(self, cookies: str) -> str | None:
@@ -138,14 +139,14 @@ def _forged(head: dict[str, str]) -> str:
     """Why a writing request looks as if another site had made it; empty if it does not."""
     origin, host = head.get("origin"), head.get("host", "").casefold()
     if origin is not None and origin.casefold() not in (f"http://{host}", f"https://{host}"):
-        return "another site asked for this."
+        return tell("another site asked for this.")
     if head.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
-        return "another site asked for this."
+        return tell("another site asked for this.")
     return ""
 
 
 def _too_large() -> No:
-    return No(413, "that is too much at once.", f"Send at most {LARGEST // 1000} kB.")
+    return No(413, tell("that is too much at once."), tell("Send at most {most} kB.", most=LARGEST // 1000))
 
 
 async def _refuse(scope: Scope, send: Send, no: No) -> None:
@@ -158,8 +159,8 @@ async def _refuse(scope: Scope, send: Send, no: No) -> None:
     )
     if page:
         kind, body = b"text/html; charset=utf-8", (
-            f'<!doctype html><html lang="en"><title>No</title><h1>No</h1><p>{no.what} {no.mend}</p>'
-            '<p><a href="/">Today</a></p></html>')
+            f'<!doctype html><html lang="{chosen().replace("_", "-")}"><title>{tell("No")}</title>'
+            f'<h1>{tell("No")}</h1><p>{no.what} {no.mend}</p><p><a href="/">{tell("Today")}</a></p></html>')
         if no.status == 401 and scope["method"] in READS:
             status = 303
             headers.append((b"location", b"/enter"))

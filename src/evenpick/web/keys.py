@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.store.whole import write_whole
 
 COST = {"n": 2**15, "r": 8, "p": 1, "maxmem": 2**26}
@@ -84,15 +85,17 @@ def keys_of(garden: Path) -> Keys:
                             for name in ("salt", "passphrase"))
         return Keys(path, bytes.fromhex(shape["secret"]), salt, passphrase)
     except (OSError, ValueError, KeyError, TypeError) as error:
-        raise BadRequest(Problem("the keys of the served garden can't be read.",
-                                 "Delete the file; everybody then signs in again.", str(path))) from error
+        raise BadRequest(Problem(tell("the keys of the served garden can't be read."),
+                                 tell("Delete the file; everybody then signs in again."),
+                                 str(path))) from error
 
 
 def set_passphrase(keys: Keys, passphrase: str) -> Keys:
     """Keys with a new passphrase and a new secret, so that every session ends. BadRequest if it is short."""
     if len(passphrase.strip()) < SHORTEST_PASSPHRASE:
-        raise BadRequest(Problem("the passphrase is short.",
-                                 f"Use {SHORTEST_PASSPHRASE} letters and more: a few words are best."))
+        raise BadRequest(Problem(tell("the passphrase is short."),
+                                 tell("Use {shortest} letters and more: a few words are best.",
+                                      shortest=SHORTEST_PASSPHRASE)))
     salt = secrets.token_bytes(16)
     made = Keys(keys.path, secrets.token_bytes(32), salt, _scrypt(passphrase, salt))
     _keep(made)

@@ -9,6 +9,7 @@ from pathlib import Path
 import uvicorn
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.web.app import create_app
 from evenpick.web.certificate import Certificates, Names, certificates, own_names
 from evenpick.web.keys import keys_of
@@ -31,7 +32,8 @@ def serve_house(
 ) -> None:
     """Serve the house network by TLS to those who have the passphrase. BadRequest where none was set."""
     if keys_of(garden).passphrase is None:
-        raise BadRequest(Problem("the garden has no passphrase yet.", "Set one: evenpick serve --passphrase"))
+        raise BadRequest(Problem(tell("the garden has no passphrase yet."),
+                                 tell("Set one: evenpick serve --passphrase")))
     here = names or own_names()
     made = certificates(garden, here)
     bound = bind(EVERYWHERE, port)
@@ -52,8 +54,9 @@ def bind(host: str, port: int) -> socket.socket:
         made.bind((host, port))
     except OSError as error:
         made.close()
-        raise BadRequest(Problem(f"port {port} can't be had ({error.strerror}).",
-                                 "Is it being served already? Else name another: --port 8431")) from error
+        what = tell("port {port} can't be had ({strerror}).", port=port, strerror=error.strerror)
+        mend = tell("Is it being served already? Else name another: --port 8431")
+        raise BadRequest(Problem(what, mend)) from error
     made.listen(BACKLOG)
     return made
 

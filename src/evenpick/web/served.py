@@ -17,13 +17,13 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
-from evenpick.base.language import SOURCE, language_of
+from evenpick.base.language import SOURCE, chosen, language_of, later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
 from evenpick.garden.record import Record
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day, sentence, words_for
+from evenpick.report.words import Words, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of
 from evenpick.service.setups import garden_of, there_is
@@ -32,12 +32,14 @@ from evenpick.web.blocks import capital
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
 from evenpick.web.problems import Refused
+from evenpick.web.script_words import script_words
 from evenpick.web.trying import Trying
 from evenpick.web.work import Work
 
 PAGES = (
-    ("/", "Today"), ("/pickings", "Pickings"), ("/sowings", "Sowings"), ("/ground", "Ground"),
-    ("/tin", "Seed tin"), ("/weather", "Weather"), ("/diary", "Diary"), ("/trials", "Trials"),
+    ("/", later("Today")), ("/pickings", later("Pickings")), ("/sowings", later("Sowings")),
+    ("/ground", later("Ground")), ("/tin", later("Seed tin")), ("/weather", later("Weather")),
+    ("/diary", later("Diary")), ("/trials", later("Trials")),
 )
 ID = re.compile(r"[0-9a-f]{32}")
 Word = TypeVar("Word", bound=str)
@@ -100,7 +102,7 @@ class Served:
         """The plan of the garden as it now is; NoPlan where there is none."""
         kept = self.kept_plan()
         if kept is None:
-            raise NoPlan(Problem("there is no plan for this garden as it now is.", "Make one."))
+            raise NoPlan(Problem(tell("there is no plan for this garden as it now is."), tell("Make one.")))
         return kept
 
 
@@ -117,7 +119,13 @@ def served(request: Request) -> Served:
 def environment() -> Environment:
     made = Environment(loader=PackageLoader("evenpick.web"), autoescape=True, trim_blocks=True,
                        lstrip_blocks=True, undefined=StrictUndefined)
-    made.globals.update(capital=capital, short=day, sentence=sentence, new_id=new_id, static=static,
+    made.add_extension("jinja2.ext.i18n")
+    put: Any = made  # the extension's method is not in the type
+    put.install_gettext_callables(tell, tell_n, newstyle=True)
+    made.globals.update(capital=capital, short=day, full_day=full_day,
+                        language=lambda: chosen().replace("_", "-"), script_words=script_words,
+                        sentence=sentence, new_id=new_id,
+                        static=static,
                         pages=PAGES)
     return made
 
@@ -149,7 +157,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
         "sessions": about.sessions, "words": None, "place": "", "invented": False, "day": about.clock(),
-        "line": "", "example": "Sowed 4 m carrots in the long beds",
+        "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }
     try:
         shared["words"] = about.words()
@@ -174,14 +182,16 @@ def session(request: Request) -> str:
 def check_token(request: Request, given: str) -> None:
     """Refused where a form does not come from a page of this session."""
     if not served(request).keys.token_holds(session(request), given):
-        raise Refused(403, Problem("this form was not made for you, or is too old.",
-                                   "Open the page again; what you typed is still there if you go back."))
+        raise Refused(403, Problem(tell("this form was not made for you, or is too old."),
+                                   tell("Open the page again; what you typed is still there if you go "
+                                        "back.")))
 
 
 def check_id(identity: str) -> str:
     """An entry's id as devices make them."""
     if not ID.fullmatch(identity):
-        raise BadRequest(Problem("this is no id of an entry.", "An id is 32 hexadecimal digits.", field="id"))
+        raise BadRequest(Problem(tell("this is no id of an entry."), tell("An id is 32 hexadecimal digits."),
+                                 field="id"))
     return identity
 
 
@@ -189,8 +199,9 @@ def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Wo
     """What a form chose among words; BadRequest for another."""
     found = next((word for word in words if word == text), None)
     if found is None:
-        mend = f"Say {', '.join(words[:-1])} or {words[-1]}."
-        raise BadRequest(Problem(f"'{text}' is no {what}.", mend, field=field_name))
+        mend = tell("Say {words} or {words_2}.", words=", ".join(words[:-1]), words_2=words[-1])
+        raise BadRequest(Problem(tell("'{text}' is no {what}.", text=text,
+                                      what=what), mend, field=field_name))
     return found
 
 
@@ -201,9 +212,12 @@ def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
     try:
         found = date.fromisoformat(text)
     except ValueError as error:
-        raise BadRequest(Problem(f"'{text}' is not a date.", "Write year-month-day, such as 2027-03-14.",
+        raise BadRequest(Problem(tell("'{text}' is not a date.", text=text),
+                                 tell("Write year-month-day, such as "
+                                                                  "2027-03-14."),
                                  field=field_name)) from error
     if not 1900 <= found.year <= 2200:
-        raise BadRequest(Problem(f"{found} is too far off.", "Give a year from 1900 to 2200.",
+        raise BadRequest(Problem(tell("{found} is too far off.", found=found),
+                                 tell("Give a year from 1900 to 2200."),
                                  field=field_name))
     return found

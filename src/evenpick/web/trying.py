@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from evenpick.base.errors import EvenpickError, Problem
+from evenpick.base.language import choose, chosen, tell
 from evenpick.garden.diary import Decided
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.supposing import Supposed, suppose
@@ -25,8 +26,11 @@ class Failed:
     problems: tuple[Problem, ...]
 
 
-def work(garden: Path, today: date, before: PlanAnswer, decided: Decided, out: Connection) -> None:
+def work(
+    garden: Path, today: date, before: PlanAnswer, decided: Decided, language: str, out: Connection
+) -> None:
     """What the process does: the answer, or what the grower can mend."""
+    choose(language)
     try:
         out.send(suppose(garden, today, before, decided))
     except EvenpickError as error:
@@ -62,7 +66,8 @@ class Trying:
     def _begin(self, question: Question, today: date, before: PlanAnswer) -> None:
         context = multiprocessing.get_context("spawn")  # a fork would copy the server's threads half
         self._read, write = context.Pipe(duplex=False)
-        self._process = context.Process(target=work, args=(self._garden, today, before, question[1], write),
+        self._process = context.Process(target=work,
+                                        args=(self._garden, today, before, question[1], chosen(), write),
                                         daemon=False)
         self._process.start()
         write.close()
@@ -74,7 +79,8 @@ class Trying:
         try:
             self._answer = self._read.recv()
         except EOFError:
-            self._answer = Failed((Problem("the reckoning ended without an answer.", "Try again."),))
+            self._answer = Failed((Problem(tell("the reckoning ended without an answer."),
+                                           tell("Try again.")),))
         self._read.close()
         self._read = None
 

@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
+from evenpick.base.language import tell
+
 State = Literal["nothing", "running", "done", "stopped", "failed"]
 PROGRESS = re.compile(r"^\s*(\d+) %  (.*)$")
 GRACE = 5.0
@@ -89,7 +91,7 @@ class Work:
 def _last(said: list[str], garden: Path) -> str:
     """The program's own words, without its name and the folders."""
     told = [line.removeprefix("evenpick: ").replace(f"{garden.parent}{os.sep}", "") for line in said if line]
-    return " ".join(told[-3:]) or "It ended without a word."
+    return " ".join(told[-3:]) or tell("It ended without a word.")
 
 
 def _signal(process: subprocess.Popen[str], number: signal.Signals) -> None:

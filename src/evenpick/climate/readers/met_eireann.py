@@ -11,7 +11,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
-from evenpick.base.days import MONTHS
+from evenpick.base.language import MONTHS
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import AGAIN, Faults, calendar_day, read_lines
 from evenpick.climate.readers.units import J_PER_CM2, KNOT, wind_at_2m

@@ -9,6 +9,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.errors import EvenpickError
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.begin import begin_garden
 from evenpick.garden.garden import ENGLISH, UNITS
@@ -17,7 +18,7 @@ from evenpick.web.problems import status_of
 from evenpick.web.served import check_token, served, show
 
 router = APIRouter()
-TITLE = "Begin your garden"
+TITLE = later("Begin your garden")
 Word = TypeVar("Word", bound=str)
 
 
@@ -26,7 +27,7 @@ class Given:
     where: str = ""
     ground: str = "40 m²"
     tunnel: str = "0"
-    eaters: str = "2 people"
+    eaters: str = later("2 people")
     likes: str = ""
 
 
@@ -34,7 +35,7 @@ class Given:
 def begin_page(request: Request) -> Response:
     if served(request).begun:
         return RedirectResponse("/", 303)
-    return show(request, "begin.html", TITLE, given=Given())
+    return show(request, "begin.html", tell(TITLE), given=Given())
 
 
 @router.post("/begin")
@@ -52,7 +53,7 @@ def begin(
         begin_garden(served(request).garden, replace(answers, english=_known(english, ENGLISH),
                                                      units=_known(units, UNITS)), load_catalogue())
     except EvenpickError as error:
-        return show(request, "begin.html", TITLE, status=status_of(error), given=given,
+        return show(request, "begin.html", tell(TITLE), status=status_of(error), given=given,
                     problems=error.problems)
     served(request).work.start()
     return RedirectResponse("/work", 303)

@@ -13,6 +13,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Decided, Entry, Fact, Noted, SetUp, TrialRecorded, Undid
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep
@@ -47,8 +48,9 @@ def diary_page(
     entries = about.latest.get("latest first", lambda: _latest_first(about.record().entries))
     shown = [written(entry, names) for entry in entries[before : before + SHOWN]]
     last = next((each for each in shown if each.id == kept), None)
-    return show(request, "diary.html", "Diary", "/diary", entries=shown, count=len(entries), before=before,
-                step=SHOWN, said=f"Kept: {last.day}, {last.said}" if last else "")
+    return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
+                before=before,
+                step=SHOWN, said=tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else "")
 
 
 def _latest_first(entries: tuple[Entry, ...]) -> list[Entry]:
@@ -69,9 +71,11 @@ def write_line(
     about, when = served(request), day_of(request, day)
     check_id(identity)
     if step not in STEPS:
-        raise BadRequest(Problem(f"'{step}' is no step.", f"It is one of {', '.join(STEPS)}.", field="step"))
+        raise BadRequest(Problem(tell("'{step}' is no step.", step=step), tell("It is one of {steps}.",
+                                                               steps=", ".join(STEPS)), field="step"))
     if not line.strip():
-        raise BadDiary(Problem("the line is empty.", "Write what was done or seen.", field="line"))
+        raise BadDiary(Problem(tell("the line is empty."), tell("Write what was done or seen."),
+                               field="line"))
     if there_already(about.garden, identity):
         return RedirectResponse(f"/diary?kept={identity}", 303)
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
@@ -86,7 +90,7 @@ def write_line(
 
 
 def _read_back(request: Request, found: LogAnswer, when: date, said: Mapping[str, str]) -> Response:
-    return show(request, "read_back.html", "Is that right?", "/diary", answer=found, line=found.line,
+    return show(request, "read_back.html", tell("Is that right?"), "/diary", answer=found, line=found.line,
                 day=when, answers=json.dumps(said, ensure_ascii=False))
 
 
@@ -99,7 +103,8 @@ def answers_of(text: str) -> dict[str, str]:
     except ValueError:
         shape = None
     if not isinstance(shape, dict) or not all(isinstance(value, str) for value in shape.values()):
-        raise BadRequest(Problem("the answers can't be read.", "Write the line again.", field="answers"))
+        raise BadRequest(Problem(tell("the answers can't be read."), tell("Write the line again."),
+                                 field="answers"))
     return shape
 
 
@@ -120,7 +125,8 @@ def undo(
     about = served(request)
     if not there_already(about.garden, check_id(identity)):
         if check_id(entry) not in {each.id for each in about.record().entries}:
-            raise BadDiary(Problem("that entry is not there, or was undone already.", "See the diary.",
+            raise BadDiary(Problem(tell("that entry is not there, or was undone already."),
+                                   tell("See the diary."),
                                    field="entry"))
         keep(about.garden, [Entry(identity, day_number(about.clock()), Undid(entry))])
     return RedirectResponse("/diary", 303)
@@ -136,7 +142,9 @@ def said_of(fact: Fact, names: Names) -> str:
         case Answered():
             return f"{fact.job.partition(':')[0]}: {fact.answer}"
         case Decided():
-            return f"planned sowing {fact.decision}: {fact.planned.replace('.', ', ')}"
+            return tell("planned sowing {decision}: {planned}", decision=tell(fact.decision),
+                        planned=fact.planned.replace(".", ", "))
         case TrialRecorded():
-            return f"trial, plot {fact.plot}: {fact.measure} {'lost' if fact.value is None else fact.value}"
+            return tell("trial, plot {plot}: {measure} {value}", plot=fact.plot, measure=fact.measure,
+                        value=tell("lost") if fact.value is None else fact.value)
     return fact_words(fact, names)

@@ -7,6 +7,7 @@ import hashlib
 from fastapi import APIRouter, Request
 from fastapi.responses import JSONResponse, Response
 
+from evenpick.base.language import tell
 from evenpick.web.served import asset, static, token
 
 router = APIRouter()
@@ -21,7 +22,7 @@ def static_file(name: str) -> Response:
     try:
         body = asset(name)
     except KeyError:
-        return Response("There is no such file.", 404, media_type="text/plain")
+        return Response(tell("There is no such file."), 404, media_type="text/plain")
     return Response(body, media_type=KINDS.get(name.rpartition(".")[2], "application/octet-stream"),
                     headers=KEPT)
 

@@ -9,13 +9,14 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from evenpick.base.days import day_date, monday_of
+from evenpick.base.language import tell
 from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.report.ground import ground_page
 from evenpick.report.page import Block, Column, Heading, Table, Text
-from evenpick.report.words import Words, day, percent
+from evenpick.report.words import Words, day, full_day, percent
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.ground import laid
 from evenpick.web.blocks import html
@@ -39,35 +40,36 @@ def ground(request: Request) -> Response:
         blocks += _coming(plan, about.clock(), words)
         where = about.latest.get("beds", lambda: laid(about.described(), plan, about.record()))
         blocks += ground_page(where, words, about.clock(), AHEAD).blocks
-    return show(request, "page.html", "Ground", "/ground", blocks=html(blocks, words))
+    return show(request, "page.html", tell("Ground"), "/ground", blocks=html(blocks, words))
 
 
 def _there_is(garden: Garden, words: Words) -> Iterator[Block]:
-    yield Heading("what there is")
-    columns = (Column("ground"), Column("cover"), Column("cropped", align="right"),
-               Column("beds", align="right"))
+    yield Heading(tell("what there is"))
+    columns = (Column(tell("ground")), Column(tell("cover")), Column(tell("cropped"), align="right"),
+               Column(tell("beds"), align="right"))
     yield Table(columns, tuple(
         (one.name, words.cover(one.cover), words.area(one.area),
-         str(len(one.counted)) if one.counted else "not counted") for one in garden.grounds
+         str(len(one.counted)) if one.counted else tell("not counted")) for one in garden.grounds
     ))
 
 
 def _standing(record: Record, today: date, words: Words) -> Iterator[Block]:
     number = (today - date(1970, 1, 1)).days
     rows = tuple(
-        (words.name(load_catalogue().crop(one.fact.crop).name), one.ground or "not said",
+        (words.name(load_catalogue().crop(one.fact.crop).name), one.ground or tell("not said"),
          words.cover(one.cover), words.area(one.area * one.left),
-         f"{day(day_date(one.day))} {day_date(one.day).year}", one.state(number))
+         full_day(day_date(one.day)), tell(one.state(number)))
         for one in sorted(record.sowings.values(), key=lambda each: each.day)
         if not one.over and one.day <= number
     )
-    yield Heading("in the ground now")
+    yield Heading(tell("in the ground now"))
     if rows:
-        columns = (Column("what"), Column("bed"), Column("cover"), Column("takes", align="right"),
-                   Column("sown"), Column("state"))
+        columns = (Column(tell("what")), Column(tell("bed")), Column(tell("cover")),
+                   Column(tell("takes"), align="right"),
+                   Column(tell("sown")), Column(tell("state")))
         yield Table(columns, rows)
     else:
-        yield Text("Nothing that the diary tells of.")
+        yield Text(tell("Nothing that the diary tells of."))
 
 
 def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
@@ -77,7 +79,7 @@ def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
     first = monday_of(plan.begins)
     weeks = range(0, min(SHOWN, max(len(use.used) for use in plan.ground)), STEP)
     covers = {str(cover): words.cover(cover) for cover in COVERS}
-    columns = (Column("week of"),
+    columns = (Column(tell("week of")),
                *(Column(covers.get(use.cover, use.cover), align="right") for use in plan.ground))
     rows = tuple(
         (day(first + timedelta(weeks=at), plan.begins.year),
@@ -85,7 +87,7 @@ def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
            for use in plan.ground))
         for at in weeks
     )
-    yield Heading("how full it will be")
+    yield Heading(tell("how full it will be"))
     yield Table(columns, rows)
 
 
@@ -97,7 +99,8 @@ def _coming(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
         if sowing.clear >= today
     )
     if rows:
-        yield Heading("what comes on it")
-        columns = (Column("what"), Column("cover"), Column("takes", align="right"), Column("from"),
-                   Column("until"))
+        yield Heading(tell("what comes on it"))
+        columns = (Column(tell("what")), Column(tell("cover")), Column(tell("takes"), align="right"),
+                   Column(tell("from")),
+                   Column(tell("until")))
         yield Table(columns, rows)

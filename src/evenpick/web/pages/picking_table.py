@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup, escape
 
+from evenpick.base.language import tell
 from evenpick.report.words import Words, figure
 from evenpick.service.picking_list import LEAST, ListedItem
 
@@ -14,11 +15,12 @@ from evenpick.service.picking_list import LEAST, ListedItem
 def list_table(items: Sequence[ListedItem], words: Words, week: str = "") -> Markup:
     """Items by row, what each outlet gets in its column; the item links to its why."""
     if not items:
-        return Markup("<p>Nothing is likely to be ripe, and nothing is wanted.</p>")
+        return Markup(f"<p>{tell('Nothing is likely to be ripe, and nothing is wanted.')}</p>")
     there = [item for item in items if item.have.high > LEAST]
-    bare = [f'{escape(item.item)} ({escape(words.weight(item.wanted))} wanted)' for item in items
+    bare = [tell("{item} ({wanted} wanted)", item=escape(item.item),
+                 wanted=escape(words.weight(item.wanted))) for item in items
             if item.have.high <= LEAST]
-    none = f"<p>Nothing yet of: {', '.join(bare)}.</p>" if bare else ""
+    none = f"<p>{tell('Nothing yet of: {items}.', items=', '.join(bare))}</p>" if bare else ""
     return Markup((_table(there, words, week) if there else "") + none)
 
 
@@ -27,12 +29,13 @@ def _table(items: Sequence[ListedItem], words: Words, week: str) -> str:
     heads = "".join(f'<th role="columnheader" scope="col" class="figure">{escape(outlet)}</th>'
                     for outlet in outlets)
     rows = "".join(_row(item, outlets, words, week) for item in items)
+    caption = tell("Likely to be had, in brackets what one year in ten falls below and one exceeds; then for "
+                   "whom, of what each wants")
     return (
-        '<table role="table"><caption>Likely to be had, in brackets what one year in ten falls below and '
-        'one exceeds; then for whom, of what each wants</caption><thead role="rowgroup"><tr role="row">'
-        '<th role="columnheader" scope="col">item</th>'
-        f'<th role="columnheader" scope="col" class="figure">likely</th>{heads}'
-        '<th role="columnheader" scope="col" class="figure">over</th></tr></thead>'
+        f'<table role="table"><caption>{caption}</caption><thead role="rowgroup"><tr role="row">'
+        f'<th role="columnheader" scope="col">{tell("item")}</th>'
+        f'<th role="columnheader" scope="col" class="figure">{tell("likely")}</th>{heads}'
+        f'<th role="columnheader" scope="col" class="figure">{tell("over")}</th></tr></thead>'
         f'<tbody role="rowgroup">{rows}</tbody></table>'
     )
 
@@ -42,15 +45,16 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     link = f"/why/picking?{urlencode({'item': item.item, 'week': week} if week else {'item': item.item})}"
     have = item.have
     count = _pieces(item)
-    band = f"{words.weight_figure(have.low)} to {words.weight_figure(have.high)}"
+    band = tell("{low} to {high}", low=words.weight_figure(have.low), high=words.weight_figure(have.high))
     cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
-             _cell("likely", f"{words.weight(have.likely)} ({band}){count}")]
+             _cell(tell("likely"), f"{words.weight(have.likely)} ({band}){count}")]
     for outlet in outlets:
         share = shares.get(outlet)
-        said = "" if share is None else f"{words.weight(share.likely)} of {words.weight(share.wanted)}"
+        said = "" if share is None else tell("{likely} of {wanted}", likely=words.weight(share.likely),
+                                             wanted=words.weight(share.wanted))
         cells.append(_cell(outlet, said))
     spare = words.weight(item.spare) if item.spare > 0.05 * max(item.wanted, 0.1) else ""
-    cells.append(_cell("over", spare))
+    cells.append(_cell(tell("over"), spare))
     return f'<tr role="row">{"".join(cells)}</tr>'
 
 
@@ -64,4 +68,5 @@ def _pieces(item: ListedItem) -> str:
     number = item.have.likely / item.piece_kg
     if number < 0.5:
         return ""
-    return f", about {figure(number) if number >= 10 else f'{number:.0f}'} × {item.piece}"
+    return tell(", about {number} × {piece}", number=figure(number) if number >= 10 else f"{number:.0f}",
+                piece=tell(item.piece))

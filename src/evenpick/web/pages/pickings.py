@@ -12,6 +12,7 @@ from fastapi.responses import Response
 from markupsafe import Markup, escape
 
 from evenpick.base.days import monday_of
+from evenpick.base.language import tell
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.page import Block
 from evenpick.report.pickings import picture, week_blocks
@@ -51,17 +52,17 @@ def pickings_page(
     about, today = served(request), day_of(request, on, "on")
     plan, words = about.plan(), about.words()
     shown = about.latest.get(("pickings", today, weeks), lambda: _shown(about, plan, words, today, weeks))
-    return show(request, "pickings.html", "Pickings", "/pickings", count=weeks, **shown)
+    return show(request, "pickings.html", tell("Pickings"), "/pickings", count=weeks, **shown)
 
 
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
     first = max(monday_of(today), monday_of(plan.begins))
-    named = (("This week" if first <= today else f"First week, {day(first)}", first),
-             ("Next week", first + timedelta(weeks=1)))
+    named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
+             (tell("Next week"), first + timedelta(weeks=1)))
     drawn = picture(plan.pickings, words)
     return {
-        "lists": [Listed(f"{name}: to pick",
+        "lists": [Listed(tell("{name}: to pick", name=name),
                          list_table(picking_list(plan, about.described(), monday), words, monday.isoformat()))
                   for name, monday in named],
         "stamp": picture_stamp(plan), "height": year_height(drawn, WIDE), "told": picture_words(drawn),
@@ -83,28 +84,32 @@ def picture_stamp(plan: PlanAnswer) -> str:
 
 def _weeks(run: Run) -> str:
     if run.first == run.last:
-        return f"the week of {day(run.first)}"
+        return tell("the week of {first}", first=day(run.first))
     weeks = (run.last - run.first).days // 7 + 1
-    return f"{weeks} weeks from {day(run.first)} to {day(run.last + timedelta(days=6))}"
+    return tell("{weeks} weeks from {first} to {last}", weeks=weeks, first=day(run.first),
+                last=day(run.last + timedelta(days=6)))
 
 
 def _mend_bare(run: Run, words: Words) -> Markup:
     if run.too_soon:
-        return Markup("nothing sown from the plan’s start can be ripe. Something in store, another crop, or "
-                      "sowing a season sooner next time.")
+        return Markup(tell("nothing sown from the plan’s start can be ripe. Something in store, another "
+                           "crop, or sowing a season sooner next time."))
     short = escape(words.weight(max(0.0, run.wanted - run.likely)))
     if run.filled_by:
-        return Markup(f"{short} short. More could come of {_sowings(run, words)}: change the amount, "
-                      "if there is ground.")
-    told = escape(run.reason) if run.reason else "no sowing is planned for these weeks"
-    return Markup(f"{short} short; {told}. <a href='/when'>What may still be sown</a>.")
+        return Markup(tell("{short} short. More could come of {sowings}: change the amount, if there is "
+                           "ground.", short=short, sowings=_sowings(run, words)))
+    told = escape(run.reason) if run.reason else tell("no sowing is planned for these weeks")
+    return Markup(tell("{short} short; {told}. <a href='/when'>What may still be sown</a>.", short=short,
+                       told=told))
 
 
 def _mend_glut(run: Run, words: Words) -> Markup:
     over = escape(words.weight(run.likely - run.wanted))
     if not run.filled_by:
-        return Markup(f"{over} over: store it, sell it or give it away; leave the worst unpicked.")
-    return Markup(f"{over} over. It comes of {_sowings(run, words)}: sow less, or refuse one.")
+        return Markup(tell("{over} over: store it, sell it or give it away; leave the worst unpicked.",
+                           over=over))
+    return Markup(tell("{over} over. It comes of {sowings}: sow less, or refuse one.", over=over,
+                       sowings=_sowings(run, words)))
 
 
 def _sowings(run: Run, words: Words) -> str:
@@ -112,7 +117,7 @@ def _sowings(run: Run, words: Words) -> str:
 
 
 def sowing_link(sowing: PlannedSowing, words: Words) -> str:
-    said = f"{words.name(sowing.name)} of {day(sowing.sow)}"
+    said = tell("{name} of {sow}", name=words.name(sowing.name), sow=day(sowing.sow))
     return f'<a href="/sowings/{escape(sowing.id)}">{escape(said)}</a>'
 
 
@@ -121,8 +126,8 @@ def year_chart(request: Request, room: str) -> Response:
     about = served(request)
     plan = about.plan()
     if room not in ROOMS:
-        return Response("There is no such chart.", 404, media_type="text/plain")
+        return Response(tell("There is no such chart."), 404, media_type="text/plain")
     drawn = picture(plan.pickings, about.words())
-    body = svg(year_spec(drawn, ROOMS[room]), "The picture of the year", picture_words(drawn))
+    body = svg(year_spec(drawn, ROOMS[room]), tell("The picture of the year"), picture_words(drawn))
     return Response(body, media_type="image/svg+xml",
                     headers={"cache-control": f"private, max-age={YEAR * 86400}"})

@@ -7,11 +7,13 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
+from evenpick.base.language import later, tell
 from evenpick.web.served import check_token, served, show
 
 router = APIRouter()
-TITLES = {"running": "Making the plan", "done": "The plan", "stopped": "The plan", "failed": "The plan",
-          "nothing": "The plan"}
+TITLES = {"running": later("Making the plan"), "done": later("The plan"), "stopped": later("The plan"),
+          "failed": later("The plan"),
+          "nothing": later("The plan")}
 
 
 @router.get("/work")
@@ -19,7 +21,7 @@ def work_page(request: Request) -> Response:
     if not served(request).begun:
         return RedirectResponse("/begin", 303)
     told = served(request).work.told()
-    return show(request, "work.html", TITLES[told.state], told=told)
+    return show(request, "work.html", tell(TITLES[told.state]), told=told)
 
 
 @router.post("/work")

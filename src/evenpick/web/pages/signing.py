@@ -9,6 +9,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.errors import Problem
+from evenpick.base.language import tell
 from evenpick.web.guard import COOKIE
 from evenpick.web.keys import LONGEST_SESSION
 from evenpick.web.problems import Refused
@@ -19,7 +20,7 @@ router = APIRouter()
 
 @router.get("/enter")
 def enter_page(request: Request) -> Response:
-    return show(request, "enter.html", "Sign in")
+    return show(request, "enter.html", tell("Sign in"))
 
 
 @router.post("/enter")
@@ -31,11 +32,12 @@ def enter(
     about, who = served(request), request.client.host if request.client else ""
     wait = about.patience.wait(who, time.monotonic())
     if wait > 0:
-        raise Refused(429, Problem("too many wrong guesses.", f"Try again in {wait:.0f} s."))
+        raise Refused(429,
+                      Problem(tell("too many wrong guesses."), tell("Try again in {wait:.0f} s.", wait=wait)))
     if not about.keys.opens(passphrase):
         about.patience.failed(who, time.monotonic())
-        return show(request, "enter.html", "Sign in", status=401,
-                    problems=[Problem("that is not the passphrase.", "Try again.")])
+        return show(request, "enter.html", tell("Sign in"), status=401,
+                    problems=[Problem(tell("that is not the passphrase."), tell("Try again."))])
     about.patience.succeeded(who)
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, about.keys.new_session(), max_age=LONGEST_SESSION, httponly=True, secure=True,
@@ -45,7 +47,7 @@ def enter(
 
 @router.get("/leave")
 def leave_page(request: Request) -> Response:
-    return show(request, "leave.html", "Sign out")
+    return show(request, "leave.html", tell("Sign out"))
 
 
 @router.post("/leave")

@@ -11,6 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem, UnknownCrop
+from evenpick.base.language import tell
 from evenpick.garden.amounts import area as area_of
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.sowings import amount, seed
@@ -34,7 +35,6 @@ class Line:
     id: str
     name: str
     sow: str
-    year: int
     where: str
     amount: str
     seed: str
@@ -52,7 +52,7 @@ def sowings_page(request: Request) -> Response:
     lines = [line(sowing, state(request, sowing), words)
              for sowing in sorted(plan.sowings, key=lambda each: (each.sow, each.number))]
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
-    return show(request, "sowings.html", "Sowings", "/sowings", lines=lines, refused=refused,
+    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=lines, refused=refused,
                 waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight)
 
 
@@ -87,7 +87,7 @@ def supposing(
         raise EvenpickError(answer.problems)
     words = about.words()
     asked = urlencode({"decision": decision, "area": area, "sow": sow})
-    return show(request, "supposed.html", "What it would do", "/sowings", sowing=found, fact=fact,
+    return show(request, "supposed.html", tell("What it would do"), "/sowings", sowing=found, fact=fact,
                 name=f"{words.name(found.name)}, {full_day(found.sow)}", supposed=answer,
                 area=area, sow=sow, decision=said(fact, words), version=version_of(request, name),
                 percent=percent,
@@ -127,7 +127,8 @@ def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, so
     m2 = area_of(area) if area.strip() and area.strip() != words.area(found.area_m2) else None
     when = day_of(request, sow, "sow") if sow else found.sow
     if when < served(request).clock():
-        raise BadRequest(Problem(f"{when} is past.", "Give today or a later day.", field="sow"))
+        raise BadRequest(Problem(tell("{when} is past.", when=when), tell("Give today or a later day."),
+                                 field="sow"))
     return Decided(found.id, word, m2, day_number(when) if when != found.sow else None)
 
 
@@ -135,7 +136,7 @@ def _stale(request: Request, found: PlannedSowing, mine: Decided) -> Response:
     """Both words, and the grower chooses."""
     words = served(request).words()
     there = served(request).record().decisions.get(found.id)
-    return show(request, "stale.html", "Changed meanwhile", "/sowings", status=409, sowing=found,
+    return show(request, "stale.html", tell("Changed meanwhile"), "/sowings", status=409, sowing=found,
                 name=f"{words.name(found.name)}, {day(found.sow)}", theirs=said(there, words),
                 mine=said(mine, words), fact=mine, version=version_of(request, found.id),
                 sow="" if mine.sow is None else day_date(mine.sow).isoformat())
@@ -143,10 +144,10 @@ def _stale(request: Request, found: PlannedSowing, mine: Decided) -> Response:
 
 def said(decided: Decided | None, words: Words) -> str:
     if decided is None or decided.decision == "freed":
-        return "free: the plan may move it"
-    size = "" if decided.area is None else f" at {words.area(decided.area)}"
-    when = "" if decided.sow is None else f" on {day(day_date(decided.sow))} {day_date(decided.sow).year}"
-    return f"{decided.decision}{size}{when}"
+        return tell("free: the plan may move it")
+    size = "" if decided.area is None else tell(" at {area}", area=words.area(decided.area))
+    when = "" if decided.sow is None else tell(" on {sow}", sow=full_day(day_date(decided.sow)))
+    return f"{tell(decided.decision)}{size}{when}"
 
 
 def version_of(request: Request, name: str) -> str:
@@ -165,7 +166,8 @@ def planned_of(request: Request, name: str) -> PlannedSowing:
     plan = served(request).plan()
     found = next((each for each in (*plan.sowings, *plan.refused) if each.id == name), None)
     if found is None:
-        raise UnknownCrop(Problem("no such sowing is in the plan as it now is.", "See the sowings."))
+        raise UnknownCrop(Problem(tell("no such sowing is in the plan as it now is."),
+                                  tell("See the sowings.")))
     return found
 
 
@@ -192,7 +194,7 @@ def _waiting(request: Request) -> bool:
 def line(sowing: PlannedSowing, state_word: str, words: Words) -> Line:
     first = sowing.first_picking
     return Line(
-        sowing.id, words.name(sowing.name), day(sowing.sow), sowing.sow.year, words.cover(sowing.cover),
+        sowing.id, words.name(sowing.name), full_day(sowing.sow), words.cover(sowing.cover),
         amount(sowing.row_m, sowing.plants, sowing.area_m2, sowing.way == "raised", words),
         seed(sowing.seeds, sowing.grams, words),
         day(sowing.plant_out) if sowing.plant_out else "", span(first[0], first[2]) if first else "",

@@ -10,6 +10,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.amounts import percent, seed_amount, seed_left
 from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
@@ -32,7 +33,7 @@ def tin(request: Request) -> Response:
     answer = answer_of(about, day)
     blocks = tin_page(answer, about.words()).blocks
     crops = sorted(about.words().name(crop.name) for crop in load_catalogue().crops)
-    return show(request, "tin.html", "Seed tin", "/tin", blocks=html(blocks, about.words()),
+    return show(request, "tin.html", tell("Seed tin"), "/tin", blocks=html(blocks, about.words()),
                 packets=answer.packets, crops=crops, how=WAYS, year=day.year)
 
 
@@ -61,7 +62,8 @@ def a_test(
 ) -> Response:
     check_token(request, token)
     if came > tried:
-        raise BadRequest(Problem(f"{came} of {tried} can't be.", "Give how many were tried and came.",
+        raise BadRequest(Problem(tell("{came} of {tried} can't be.", came=came,
+                                      tried=tried), tell("Give how many were tried and came."),
                                  field="came"))
     return _kept(request, identity, SeedTested(packet_of(request, packet), tried, came))
 
@@ -83,7 +85,8 @@ def answer_of(about: Served, day: date) -> TinAnswer:
 def packet_of(request: Request, packet: str) -> str:
     about = served(request)
     if packet not in {row.id for row in answer_of(about, about.clock()).packets}:
-        raise BadRequest(Problem("that packet is not in the tin.", "Choose one of the list.", field="packet"))
+        raise BadRequest(Problem(tell("that packet is not in the tin."), tell("Choose one of the list."),
+                                 field="packet"))
     return packet
 
 
@@ -91,7 +94,8 @@ def year_of(text: str) -> int | None:
     if not text.strip():
         return None
     if not text.strip().isdecimal() or not 1900 <= int(text) <= 2200:
-        raise BadRequest(Problem(f"'{text}' is no year.", "Write such as 2026.", field="year"))
+        raise BadRequest(Problem(tell("'{text}' is no year.", text=text), tell("Write such as 2026."),
+                                 field="year"))
     return int(text)
 
 

@@ -11,10 +11,11 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import month_name
+from evenpick.base.language import tell
 from evenpick.garden.amounts import weight as weight_of
 from evenpick.garden.diary import Answered, JobAnswer
 from evenpick.report.today import how, job_amount
+from evenpick.report.words import long_day
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import answer_job, undo_job
 from evenpick.service.picking_list import bare_runs, picking_list
@@ -24,7 +25,6 @@ from evenpick.web.pages.picking_table import list_table
 from evenpick.web.served import check_id, check_token, day_of, served, show
 
 router = APIRouter()
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @router.get("/")
@@ -38,7 +38,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
     listed = () if plan is None else picking_list(plan, about.described(), day)
     return show(
-        request, "today.html", f"{WEEKDAYS[day.weekday()]} {day.day} {month_name(day.month)} {day.year}",
+        request, "today.html", long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), picking_list=list_table(listed, words),
         bare=() if plan is None else [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS)
@@ -86,7 +86,7 @@ def _answered_meanwhile(request: Request, job: str, said: JobAnswer, identity: s
         return None
     if last.fact.answer == "put off" and last.fact.until is not None:
         return None
-    return show(request, "stale_job.html", "Answered meanwhile", "/", status=409, job=job, mine=said,
+    return show(request, "stale_job.html", tell("Answered meanwhile"), "/", status=409, job=job, mine=said,
                 theirs=last.fact.answer, by=last.by, when=day_date(last.day))
 
 
@@ -104,7 +104,8 @@ def undo_one(
 def answer_word(answer: str) -> JobAnswer:
     found = next((word for word in get_args(JobAnswer) if word == answer), None)
     if found is None:
-        raise BadRequest(Problem(f"'{answer}' is no answer to a job.", "Say done, put off or refused.",
+        raise BadRequest(Problem(tell("'{answer}' is no answer to a job.",
+                                      answer=answer), tell("Say done, put off or refused."),
                                  field="answer"))
     word: JobAnswer = found
     return word

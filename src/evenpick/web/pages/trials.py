@@ -11,6 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadTrial, Problem
+from evenpick.base.language import later, tell
 from evenpick.garden.diary import Entry, TrialRecorded
 from evenpick.report.trial import sheet_page
 from evenpick.report.trial_verdict import verdict_page
@@ -25,8 +26,9 @@ from evenpick.web.blocks import html
 from evenpick.web.served import Served, check_id, check_token, served, show
 
 router = APIRouter()
-MEASURES = (("weight_kg", "weight, kg"), ("count", "how many"), ("days_to_picking", "days to picking"),
-            ("taste", "taste, 1 to 5"))
+MEASURES = (("weight_kg", later("weight, kg")), ("count", later("how many")),
+            ("days_to_picking", later("days to picking")),
+            ("taste", later("taste, 1 to 5")))
 GUARD = 0.5
 """m at both ends that is not measured"""
 
@@ -34,7 +36,7 @@ GUARD = 0.5
 @router.get("/trials")
 def trials(request: Request) -> Response:
     about = served(request)
-    return show(request, "trials.html", "Trials", "/trials", trials=trials_of(about))
+    return show(request, "trials.html", tell("Trials"), "/trials", trials=trials_of(about))
 
 
 @router.get("/trials/{identity}")
@@ -44,7 +46,8 @@ def one_trial(request: Request, identity: str) -> Response:
     sheet = sheet_of(about, kept.name)
     verdict = about.latest.get(("verdict", kept.name), lambda: judge(sheet))
     return show(
-        request, "trial.html", kept.name, "/trials", trial=kept, measures=MEASURES, plots=sheet.rows,
+        request, "trial.html", kept.name, "/trials", trial=kept,
+        measures=[(name, tell(told)) for name, told in MEASURES], plots=sheet.rows,
         sheet=html(sheet_page(sheet, words).blocks, words),
         verdict=html(verdict_page(verdict, words).blocks, words) if verdict.judged else "",
     )
@@ -78,7 +81,8 @@ def record(
     about, kept = served(request), _kept(request, identity)
     measure_of(measure)
     if plot not in {row.plot.number for row in sheet_of(about, kept.name).rows}:
-        raise BadTrial(Problem(f"the trial has no plot {plot}.", "Take a number of the sheet."))
+        raise BadTrial(Problem(tell("the trial has no plot {plot}.",
+                                    plot=plot), tell("Take a number of the sheet.")))
     if not there_already(about.garden, check_id(entry)):
         fact = TrialRecorded(kept.id, str(plot), measure, value)
         keep(about.garden, [Entry(entry, day_number(about.clock()), fact)])
@@ -96,5 +100,5 @@ def sheet_of(about: Served, name: str) -> Sheet:
 def _kept(request: Request, identity: str) -> KeptTrial:
     found = next((one for one in trials_of(served(request)) if one.id == identity), None)
     if found is None:
-        raise BadTrial(Problem("the book has no such trial.", "See the trials."))
+        raise BadTrial(Problem(tell("the book has no such trial."), tell("See the trials.")))
     return found

@@ -7,6 +7,7 @@ from datetime import date
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
+from evenpick.base.language import tell
 from evenpick.report.chart import svg
 from evenpick.report.weather import weather_page, weather_spec, weather_told
 from evenpick.service.weather_weeks import WeatherAnswer, weather_weeks
@@ -21,7 +22,7 @@ def weather(request: Request, on: str | None = None) -> Response:
     about, day = served(request), day_of(request, on, "on")
     answer = answer_of(about, day)
     page = weather_page(answer, about.words())
-    return show(request, "weather.html", "Weather", "/weather", told=weather_told(answer), day=day,
+    return show(request, "weather.html", tell("Weather"), "/weather", told=weather_told(answer), day=day,
                 blocks=html(page.blocks, about.words()))
 
 
@@ -29,7 +30,8 @@ def weather(request: Request, on: str | None = None) -> Response:
 def chart(request: Request, on: str | None = None) -> Response:
     about = served(request)
     answer = answer_of(about, day_of(request, on, "on"))
-    body = svg(weather_spec(answer, about.words()), "This season against the years", weather_told(answer))
+    body = svg(weather_spec(answer, about.words()), tell("This season against the years"),
+               weather_told(answer))
     return Response(body, media_type="image/svg+xml", headers={"cache-control": "no-cache"})
 
 

@@ -11,6 +11,7 @@ from fastapi.responses import Response
 
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.garden.garden import GROUND_COVERS, Wish
 from evenpick.report.month import month_page
@@ -66,27 +67,28 @@ def why_picking(
     plan, words = about.plan(), about.words()
     found = next((each for each in plan.pickings if each.item == item), None)
     if found is None:
-        raise BadRequest(Problem(f"'{item}' is not wished for.", "See the pickings.", field="item"))
+        raise BadRequest(Problem(tell("'{item}' is not wished for.",
+                                      item=item), tell("See the pickings."), field="item"))
     blocks: list[Block] = [
         *week_blocks([found], monday, words),
-        Text("Low, likely and high: what the sowings below, and whatever stands, give in "
-             f"{plan.made_from.years} weather years of this place; one year in ten "
-             "gives less than low, one in ten more than high. "
-             "Wanted: your wishes for that week, all outlets together."),
+        Text(tell("Low, likely and high: what the sowings below, and whatever stands, give in {years} "
+                  "weather years of this place; one year in ten gives less than low, one in ten more "
+                  "than high. Wanted: your wishes for that week, all outlets together.",
+                  years=plan.made_from.years)),
         *_filled(plan, item, monday, words), *_wishes(request, item, words),
-        Heading("the weather behind it"), *weather_lines(plan.site, plan.climate, words),
+        Heading(tell("the weather behind it")), *weather_lines(plan.site, plan.climate, words),
     ]
-    title = f"Why {item}, week of {full_day(monday)}"
+    title = tell("Why {item}, week of {monday}", item=item, monday=full_day(monday))
     return shown(request, Page(title, tuple(blocks)), "/pickings")
 
 
 def _filled(plan: PlanAnswer, item: str, monday: date, words: Words) -> Iterator[Block]:
     sowings = filling(plan, item, monday, monday + timedelta(days=6))
-    yield Heading("it comes of")
+    yield Heading(tell("it comes of"))
     if sowings:
-        yield from sowings_by_year(sowings, words, "sowings of")
+        yield from sowings_by_year(sowings, words)
     else:
-        yield Text("No planned sowing has most of its picking in that week.")
+        yield Text(tell("No planned sowing has most of its picking in that week."))
 
 
 def _wishes(request: Request, item: str, words: Words) -> Iterator[Block]:
@@ -95,14 +97,15 @@ def _wishes(request: Request, item: str, words: Words) -> Iterator[Block]:
         for wish in served(request).described().wishes if wish.item == item
     )
     if rows:
-        yield Heading("it is wished for")
-        yield Table((Column("outlet"), Column("a week", align="right"), Column("season")), rows)
+        yield Heading(tell("it is wished for"))
+        yield Table((Column(tell("outlet")), Column(tell("a week"), align="right"), Column(tell("season"))),
+                    rows)
 
 
 def _season(wish: Wish) -> str:
     if wish.opens is None or wish.closes is None:
-        return "all the year"
-    return f"{month_day(wish.opens)} to {month_day(wish.closes)}"
+        return tell("all the year")
+    return tell("{opens} to {closes}", opens=month_day(wish.opens), closes=month_day(wish.closes))
 
 
 @router.get("/when")
@@ -140,6 +143,7 @@ def whole_plan(request: Request) -> Response:
 def cover_of(text: str) -> CoverName:
     found = next((cover for cover in COVERS if cover == text), None)
     if found is None:
-        raise BadRequest(Problem(f"'{text}' is no cover.", f"It is one of {', '.join(COVERS)}.",
+        raise BadRequest(Problem(tell("'{text}' is no cover.", text=text), tell("It is one of {covers}.",
+                                                                covers=", ".join(COVERS)),
                                  field="cover"))
     return found

@@ -6,6 +6,10 @@ const PATIENCE = 8000; // ms until a request counts as not answered
 const AGAIN = 15000;
 let shown = location.pathname + location.search; // what the page shows; a jump within it is no other page
 
+// what the script says, in the page's language, its places filled
+const TOLD = JSON.parse((document.getElementById("queue") || { dataset: { told: "{}" } }).dataset.told);
+const say = (name, places) => Object.entries(places).reduce((text, [place, value]) => text.replaceAll(`{${place}}`, () => value), TOLD[name]);
+
 const waiting = () => JSON.parse(localStorage.getItem(STORE) || "[]");
 const store = (entries) => localStorage.setItem(STORE, JSON.stringify(entries));
 const newId = () => {
@@ -26,7 +30,7 @@ async function send(event) {
   event.preventDefault();
   const button = event.submitter;
   const fields = [...new FormData(form, button)].map(([name, value]) => [name, name === "id" ? newId() : String(value)]);
-  const said = button && button.name === "answer" ? `: ${button.value}` : "";
+  const said = button && button.name === "answer" ? `: ${TOLD.answers[button.value] || button.value}` : "";
   const entry = { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
   const focus = document.activeElement && document.activeElement.id;
   let answer;
@@ -66,13 +70,13 @@ function tell() {
   const open = entries.filter((entry) => !entry.refused);
   place.hidden = entries.length === 0;
   place.replaceChildren();
-  if (open.length) place.append(line(`${open.length === 1 ? "1 entry waits" : `${open.length} entries wait`} on this device and ${open.length === 1 ? "goes" : "go"} when the garden can be reached: ${open.map((entry) => entry.words).join("; ")}.`));
+  if (open.length) place.append(line(say(open.length === 1 ? "one" : "many", { n: open.length, entries: open.map((entry) => entry.words).join("; ") })));
   entries.forEach((entry) => {
     if (!entry.refused) return;
     const drop = document.createElement("button");
-    drop.textContent = "Forget it";
+    drop.textContent = TOLD.forget;
     drop.addEventListener("click", () => { store(waiting().filter((each) => id(each) !== id(entry))); tell(); });
-    const told = line(`Not taken: ${entry.words}${text(entry)}. ${entry.refused} It is kept here. `);
+    const told = line(`${say("refused", { entry: entry.words + text(entry), why: entry.refused })} `);
     told.append(drop);
     place.append(told);
   });
@@ -81,7 +85,7 @@ function tell() {
     const shown = job && document.querySelector(`[data-job="${CSS.escape(job[1])}"]`);
     if (!shown || shown.classList.contains("waits")) continue;
     shown.classList.add("waits");
-    shown.append(line(`${entry.words}: waits on this device.`));
+    shown.append(line(say("waits", { entry: entry.words })));
   }
 }
 const id = (entry) => entry.fields.find(([name]) => name === "id")[1];
@@ -112,7 +116,7 @@ async function flush() {
         sent += 1;
       } else {
         const why = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("[role=alert] li, [role=alert]");
-        store(left.map((each) => (id(each) === id(entry) ? { ...each, refused: why ? why.textContent.trim() : `The garden said no (${answer.status}).` } : each)));
+        store(left.map((each) => (id(each) === id(entry) ? { ...each, refused: why ? why.textContent.trim() : say("no", { status: answer.status }) } : each)));
       }
     }
   } catch {

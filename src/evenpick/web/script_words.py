@@ -1,0 +1,27 @@
+"""What the pages' script says (static/pages.js), in the reader's language; it fills the places itself."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from evenpick.base.language import tell, tell_n
+from evenpick.base.terms import JOB_ANSWERS
+
+MANY = 5
+"""entries that stand for several: the script knows no further plurals"""
+
+
+def script_words() -> Mapping[str, Any]:
+    left = {name: f"{{{name}}}" for name in ("n", "entries", "entry", "why", "status")}
+    one, many = (tell_n("{n} entry waits on this device and goes when the garden can be reached: {entries}.",
+                        "{n} entries wait on this device and go when the garden can be reached: {entries}.",
+                        number, **left) for number in (1, MANY))
+    return {
+        "one": one, "many": many,
+        "refused": tell("Not taken: {entry}. {why} It is kept here.", **left),
+        "waits": tell("{entry}: waits on this device.", **left),
+        "no": tell("The garden said no ({status}).", **left),
+        "forget": tell("Forget it"),
+        "answers": {answer: tell(answer) for answer in JOB_ANSWERS},
+    }
