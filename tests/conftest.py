@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
+
+os.environ["LC_ALL"] = "C.UTF-8"  # help is told in the system's language, and tests read the source language
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 

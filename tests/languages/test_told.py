@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
+import click
 import pytest
 import test_pages
 import test_paper
@@ -19,6 +20,7 @@ import test_water_page
 from pseudo import plain_words, pseudo
 
 from evenpick.base.language import MONTH_NAMES, MONTHS, using
+from evenpick.cli.main import COMMANDS, command
 from evenpick.report.page import Page
 from evenpick.report.terminal import render
 
@@ -69,3 +71,41 @@ def test_a_sheet_is_told_whole(name: str) -> None:
         said = TYPST_TEXT.findall(test_paper.SHEETS[name]().markup)
     assert said
     assert not untold(said, invented("invented", "test_paper"))
+
+
+CLICK = {
+    "usage", "options", "args", "commands", "command", "show", "this", "message", "and", "exit", "default",
+    "range", "required", "the", "version", "help",
+}
+"""what click itself says in its help"""
+
+
+def every_command() -> Iterator[tuple[str, click.Command]]:
+    for name in sorted(COMMANDS):
+        found = command(name)
+        yield name, found
+        if isinstance(found, click.Group):
+            yield from ((f"{name} {each}", inner) for each, inner in found.commands.items())
+
+
+@pytest.mark.parametrize(("name", "found"), every_command())
+def test_help_is_told_whole(name: str, found: click.Command) -> None:
+    """But the names of commands and options, what may be typed, examples of it, and click's own words."""
+    own = set(CLICK)
+    for param in found.params:
+        metavar = param.make_metavar(click.Context(found))
+        own |= plain_words(" ".join([*param.opts, param.name or "", metavar]))
+        own |= plain_words(f"{param.default} {getattr(param.type, 'choices', '')} {param.type.name}")
+    inner = found.commands if isinstance(found, click.Group) else {}
+    own |= {word for each in (name, *inner) for word in each.split()}
+    with using(pseudo()):
+        said = found.get_help(click.Context(found, info_name=name)).splitlines()
+    assert not untold(said, {word.casefold() for word in own})
+
+
+def test_the_list_of_commands_is_told_whole() -> None:
+    from evenpick.cli.main import evenpick
+
+    with using(pseudo()):
+        said = evenpick.get_help(click.Context(evenpick, info_name="evenpick")).splitlines()
+    assert not untold(said, {*CLICK, *COMMANDS, "evenpick"})

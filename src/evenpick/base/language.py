@@ -7,7 +7,7 @@ catalogue does not have is told as it was written.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from importlib.resources import files
 from string import Formatter
-from typing import Any
+from typing import Any, Literal, TypeAlias
 
 SOURCE = "en_GB"
 FOLDER = files("evenpick").joinpath("data", "locale")
@@ -24,6 +24,7 @@ MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "
 MONTHS = tuple(name[:3] for name in MONTH_NAMES)
 
 
+Width: TypeAlias = Literal["abbreviated", "wide"]
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -72,7 +73,7 @@ def language(code: str) -> Language:
         return Language(code, GNUTranslations(file))
 
 
-def system_language(variables: dict[str, str]) -> str:
+def system_language(variables: Mapping[str, str]) -> str:
     """The first language that the system's variables ask for and that there is; else the source language."""
     asked = next((variables[name] for name in ("LC_ALL", "LC_MESSAGES", "LANG") if variables.get(name)), "")
     code = asked.partition(".")[0].partition("@")[0]
@@ -159,22 +160,24 @@ def month_name(number: int) -> str:
 
 
 @cache
-def _months(code: str, width: Any) -> tuple[str, ...]:
+def _months(code: str, width: Width) -> tuple[str, ...]:
     from babel.dates import get_month_names
 
     names = get_month_names(width, "stand-alone", code)
     return tuple(names[number] for number in range(1, 13))
 
 
-def weekday(number: int) -> str:
-    """'Monday' of 0."""
+def weekday(number: int, width: Width = "wide") -> str:
+    """'Monday' of 0, 'Mon' where it is abbreviated."""
     told = _chosen.get()
-    return WEEKDAYS[number] if told.english else _weekdays(told.code)[number]
+    if not told.english:
+        return _weekdays(told.code, width)[number]
+    return WEEKDAYS[number] if width == "wide" else WEEKDAYS[number][:3]
 
 
 @cache
-def _weekdays(code: str) -> tuple[str, ...]:
+def _weekdays(code: str, width: Width) -> tuple[str, ...]:
     from babel.dates import get_day_names
 
-    names = get_day_names("wide", "stand-alone", code)
+    names = get_day_names(width, "stand-alone", code)
     return tuple(names[number] for number in range(7))

@@ -28,6 +28,12 @@ STATES = (
     later("cleared"), later("planned"), later("made"),
 )
 CHANGES = later("more"), later("less"), later("new"), later("dropped"), later("moved")
+STAGES = (
+    later("weather"), later("growing every crop in every year"), later("planning"),
+    later("measuring on unseen years"), later("sounding"), later("descent"), later("search"),
+    later("branching"), later("polish"), later("together"),
+)
+"""of making a plan"""
 WATERING = later("water"), later("perhaps"), later("leave")
 FACTS = (
     later("sowed"), later("came up"), later("planted out"), later("tended"), later("watered"),

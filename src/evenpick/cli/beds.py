@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -40,6 +41,6 @@ def _bed(name: str, beds: Sequence[str]) -> str:
     """The bed's name as the garden has it; BadRequest where it has none such."""
     found = next((bed for bed in beds if bed.casefold() == name.strip().casefold()), None)
     if found is None:
-        mend = did_you_mean(name, beds) or f"Beds here: {', '.join(beds)}."
-        raise BadRequest(Problem(f"no bed is called '{name}'.", mend))
+        mend = did_you_mean(name, beds) or tell("Beds here: {beds}.", beds=", ".join(beds))
+        raise BadRequest(Problem(tell("no bed is called '{name}'.", name=name), mend))
     return found

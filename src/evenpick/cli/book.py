@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from evenpick.base.language import tell
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN
 from evenpick.cli.speaking import Speaking
@@ -28,7 +29,7 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
     from evenpick.service import check as service
 
     if restore is not None and rescued:
-        raise click.UsageError("--restore and --rescue exclude each other; give one.")
+        raise click.UsageError(tell("--restore and --rescue exclude each other; give one."))
     if restore is not None:
         copy, before = service.restore(garden, restore)
         words = book.restore_words(copy, before)
@@ -62,7 +63,8 @@ def export(folder: Path | None, garden: Path, as_json: bool) -> None:
     else:
         files = export_garden(garden, folder)
     names = [str(path) for path in files]
-    click.echo(_json({"files": names}) if as_json else "\n".join(f"Written: {name}" for name in names))
+    click.echo(_json({"files": names}) if as_json
+               else "\n".join(tell("Written: {name}", name=name) for name in names))
 
 
 @click.command("import", cls=Speaking, short_help="Bring in another copy of the garden, or a diary.")
@@ -113,7 +115,7 @@ def settle(number: int | None, garden: Path, take: Literal["a", "b"] | None, as_
     from evenpick.service.exchange import entries_of
 
     if (number is None) != (take is None):
-        raise click.UsageError("Give both: the number of a conflict and --take a or --take b.")
+        raise click.UsageError(tell("Give both: the number of a conflict and --take a or --take b."))
     if number is not None and take is not None:
         service.settle(garden, number, take)
     found = service.open_conflicts(garden)

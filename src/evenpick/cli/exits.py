@@ -9,6 +9,7 @@ from collections.abc import Callable
 import click
 
 from evenpick.base.errors import EvenpickError
+from evenpick.base.language import tell
 
 BAD_INPUT, PIPE_SHUT, STOPPED = 2, 141, 130
 EXITS: tuple[tuple[type[BaseException], int], ...] = (
@@ -41,4 +42,4 @@ def _tell(error: BaseException) -> None:
         case BrokenPipeError():
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         case _:
-            click.echo("Stopped.", err=True)
+            click.echo(tell("Stopped."), err=True)

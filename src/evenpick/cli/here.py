@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
-from evenpick.base.language import MONTH_NAMES
+from evenpick.base.language import MONTH_NAMES, tell
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.cli.options import (
     COVER,
@@ -146,8 +146,8 @@ def month_number(text: str) -> int:
             if name.startswith(said):
                 return number
     hint = did_you_mean(said, MONTHS)
-    mend = hint or "Give 1 to 12, or a name such as june or jun."
-    raise BadRequest(Problem(f"'{text}' is not a month.", mend))
+    mend = hint or tell("Give 1 to 12, or a name such as june or jun.")
+    raise BadRequest(Problem(tell("'{text}' is not a month.", text=text), mend))
 
 
 def _kept(garden: Path) -> PlanAnswer | None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenpick.base.language import month, tell, weekday
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
 from evenpick.cli.speaking import Speaking
@@ -75,9 +76,9 @@ def log(
     day = on_day(on)
     line = line if line is not None else _as_line(said)
     if sum(each is not None for each in (undo, file, line)) > 1:
-        raise click.UsageError("give one of LINE (or --did), --undo and --csv.")
+        raise click.UsageError(tell("give one of LINE (or --did), --undo and --csv."))
     if correct is not None and line is None:
-        raise click.UsageError("--correct ID goes with the line as it should have been.")
+        raise click.UsageError(tell("--correct ID goes with the line as it should have been."))
     if undo is not None:
         return _undo(garden, undo, day, as_json)
     if file is not None:
@@ -91,7 +92,7 @@ def _as_line(said: dict[str, Any]) -> str | None:
     """The plain options as the line they stand for."""
     if said["did"] is None:
         if any(value is not None for value in said.values()):
-            raise click.UsageError("--crop, --row and the like go with --did.")
+            raise click.UsageError(tell("--crop, --row and the like go with --did."))
         return None
     plants = f"{said['plants']} plants" if said["plants"] else None
     parts = (
@@ -113,7 +114,7 @@ def _as_line(said: dict[str, Any]) -> str | None:
 def _pair(text: str) -> tuple[str, str]:
     key, sign, value = text.partition("=")
     if not sign:
-        raise click.UsageError(f"--answer '{text}' is not KEY=VALUE.")
+        raise click.UsageError(tell("--answer '{text}' is not KEY=VALUE.", text=text))
     return key, value
 
 
@@ -137,17 +138,19 @@ def _write(
         return _not_understood(answer, as_json)
     if not as_json:
         _echo(answer)
-    if not yes and not (asks and click.confirm("Is that right?", default=True, err=True)):
+    if not yes and not (asks and click.confirm(tell("Is that right?"), default=True, err=True)):
         if as_json:
             _json(answer, ())
         else:
-            click.echo("Nothing was written." + ("" if asks else " Write it with --yes."), err=True)
+            click.echo(tell("Nothing was written.") + ("" if asks else tell(" Write it with --yes.")),
+                       err=True)
         return 0
     written = commit(garden, answer) if entry is None else commit_correction(garden, entry, answer)
     if as_json:
         _json(answer, written)
     else:
-        click.echo(f"Written: {', '.join(each.id[-SHOWN_ID:] for each in written)}", err=True)
+        click.echo(tell("Written: {written}",
+                        written=", ".join(each.id[-SHOWN_ID:] for each in written)), err=True)
     return 0
 
 
@@ -165,13 +168,13 @@ def _ask(question: Question) -> str:
     click.echo(question.text, err=True)
     for number, choice in enumerate(question.choices, 1):
         click.echo(f"  {number}  {choice.label}", err=True)
-    hint = f"Type it, such as {question.free}" if question.free else "Number or word"
+    hint = tell("Type it, such as {free}", free=question.free) if question.free else tell("Number or word")
     while True:
         said: str = click.prompt(hint, err=True)
         found = _chosen(question, said)
         if found is not None:
             return found
-        click.echo("That is none of them.", err=True)
+        click.echo(tell("That is none of them."), err=True)
 
 
 def _chosen(question: Question, said: str) -> str | None:
@@ -194,7 +197,14 @@ def _chosen(question: Question, said: str) -> str | None:
 
 def _echo(answer: LogAnswer) -> None:
     for each in answer.facts:
-        click.echo(f"{each.day:%a} {each.day.day} {each.day:%b %Y}  {each.words}")
+        click.echo(f"{_on(each.day)}  {each.words}")
+
+
+def _on(when: date) -> str:
+    """'Mon 3 May 2027'."""
+    return tell("{weekday} {day} {month} {year}", weekday=weekday(when.weekday(), "abbreviated"),
+                day=when.day,
+                month=month(when.month), year=when.year)
 
 
 def _not_understood(answer: LogAnswer, as_json: bool) -> int:
@@ -205,7 +215,8 @@ def _not_understood(answer: LogAnswer, as_json: bool) -> int:
         for choice in answer.question.choices:
             click.echo(f'  --answer "{answer.question.key}={choice.value}"  {choice.label}', err=True)
         if answer.question.free:
-            click.echo(f'  --answer "{answer.question.key}={answer.question.free}"  for example', err=True)
+            given = f'--answer "{answer.question.key}={answer.question.free}"'
+            click.echo(f"  {given}  {tell('for example')}", err=True)
     else:
         click.echo(f"evenpick: {answer.why} {answer.mend}", err=True)
     return BAD_INPUT
@@ -230,7 +241,8 @@ def _list(garden: Path, as_json: bool) -> int:
 
     found = latest(garden)
     if not found and not as_json:
-        click.echo('Nothing is in the diary yet. Write into it with: evenpick log "sowed 4 m carrots bed 3"')
+        click.echo(tell('Nothing is in the diary yet. Write into it with: evenpick log "sowed 4 m '
+                        'carrots bed 3"'))
     else:
         _entries(found, "entries", as_json)
     return 0
@@ -243,9 +255,9 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
         _put({name: entries_shape(found)})
         return
     for each in found:
-        undone = "undone  " if name == "undone" else ""
-        words = each.note if each.words == "kept as words only" else each.words
-        click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {each.day:%a} {each.day.day} {each.day:%b %Y}  {words}")
+        undone = f"{tell('undone')}  " if name == "undone" else ""
+        words = each.note if each.words == tell("kept as words only") else each.words
+        click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {words}")
 
 
 def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
@@ -254,18 +266,19 @@ def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
     entries = read_lines(garden, file)
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
-        asks and click.confirm(f"{len(entries)} entries are understood. Write them?", default=True, err=True)
+        asks and click.confirm(tell("{entries} entries are understood. Write them?",
+                                    entries=len(entries)), default=True, err=True)
     )
     written = commit_lines(garden, entries) if agreed else 0
     if as_json:
         _put({"understood": len(entries), "written": written})
     else:
         told = (
-            f"{written} written."
+            tell("{written} written.", written=written)
             if agreed
-            else "Nothing was written." + ("" if asks else " Write them with --yes.")
+            else tell("Nothing was written.") + ("" if asks else tell(" Write them with --yes."))
         )
-        click.echo(f"{len(entries)} entries understood. {told}")
+        click.echo(tell("{entries} entries understood. {told}", entries=len(entries), told=told))
     return 0
 
 

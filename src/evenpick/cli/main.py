@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Mapping, Sequence
 from contextvars import copy_context
@@ -10,9 +11,11 @@ from importlib import import_module
 import click
 
 from evenpick import __version__
+from evenpick.base.language import choose, later, system_language
 from evenpick.cli.exits import run
+from evenpick.cli.speaking import Group
 
-EPILOG = "Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md)."
+EPILOG = later("Begin with: evenpick demo. Every answer also comes as JSON: --json (see docs/interface.md).")
 SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 100}
 COMMANDS: Mapping[str, tuple[str, str]] = {
     "begin": ("setting_up", "begin"), "calendar": ("printing", "calendar"), "check": ("book", "check"),
@@ -35,7 +38,7 @@ def command(name: str) -> click.Command:
     return found
 
 
-class OnDemand(click.Group):
+class OnDemand(Group):
     """A group whose commands are loaded one by one."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -53,5 +56,10 @@ def evenpick() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """The program's entry: run a command and leave with its exit code."""
-    sys.exit(copy_context().run(run, lambda: evenpick.main(arguments, prog_name="evenpick",
-                                                            standalone_mode=False)))
+    sys.exit(copy_context().run(run, lambda: _speak(arguments)))
+
+
+def _speak(arguments: Sequence[str] | None) -> object:
+    """Help and questions are in the system's language; a command goes over to its garden's."""
+    choose(system_language(os.environ))
+    return evenpick.main(arguments, prog_name="evenpick", standalone_mode=False)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import languages, tell
 from evenpick.base.trade import COVERS
 
 if TYPE_CHECKING:
@@ -53,6 +54,8 @@ def together(*options: Callable[[Command], Command]) -> Callable[[Command], Comm
 WORDS_ONLY = together(
     click.option("--english", type=click.Choice(["british", "american"]),
                  help="Names of crops and covers.  [the garden's, or british]"),
+    click.option("--language", type=click.Choice(languages()),
+                 help="Everything in this language.  [the garden's, or that of --english]"),
     click.option("--units", type=click.Choice(["metric", "imperial"]),
                  help="Units of the text; JSON is always metric.  [the garden's, or metric]"),
 )
@@ -60,7 +63,7 @@ WORDS = together(WORDS_ONLY, click.option("--json", "as_json", is_flag=True, hel
 PLACE = together(
     click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus)."),
     click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'."),
-    click.option("--garden", type=FILE, help=f"A garden's file or book, if no place is given.  [{GARDEN}]"),
+    click.option("--garden", type=FILE, help="A garden's file or book, if no place is given.  [garden.toml]"),
     click.option("--height", metavar="HEIGHT", help="Height above the sea of that place: '40 m', '130 ft'."),
     click.option("--weather", type=FILE, help="A daily weather record of your own, in any known form."),
     click.option("--record", metavar="NAME", help="A daily record that comes with evenpick."),
@@ -82,7 +85,7 @@ def asked(options: Mapping[str, Any]) -> Asked:
     _at_most_one(("--at", given.at), ("--place", given.place), ("--garden", given.garden))
     _at_most_one(("--weather", given.weather), ("--record", given.record), ("--normals", given.normals))
     if given.height is not None and given.at is None and given.place is None:
-        raise click.UsageError("--height goes with --at or --place; a garden has its own in its file.")
+        raise click.UsageError(tell("--height goes with --at or --place; a garden has its own in its file."))
     return given
 
 
@@ -143,8 +146,9 @@ def garden_file(given: Asked) -> Path:
     path = given.garden or Path(GARDEN)
     if given.garden is None and not path.exists() and not path.with_suffix(".book").exists():
         raise BadRequest(Problem(
-            f"no place is given and there is no {GARDEN} here.",
-            "Give --at LAT,LON, --place 'TOWN, COUNTRY' or --garden FILE, or write one with: evenpick begin",
+            tell("no place is given and there is no {garden} here.", garden=GARDEN),
+            tell("Give --at LAT,LON, --place 'TOWN, COUNTRY' or --garden FILE, or write one with: "
+                 "evenpick begin"),
         ))
     return path
 
@@ -152,4 +156,4 @@ def garden_file(given: Asked) -> Path:
 def _at_most_one(*options: tuple[str, object]) -> None:
     given = [name for name, value in options if value is not None]
     if len(given) > 1:
-        raise click.UsageError(f"{' and '.join(given)} exclude each other; give one.")
+        raise click.UsageError(tell("{given} exclude each other; give one.", given=tell(" and ").join(given)))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
@@ -34,7 +35,7 @@ def plan(
     with told() as progress:
         answer = make_plan(garden, on_day(on), progress, seconds, None, mend)
     show_plan(answer, say, as_json)
-    click.echo(f"The plan is kept in {save_plan(garden, answer)}.", err=True)
+    click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)
 
 
 @click.command(cls=Speaking, short_help="What to do today, what to pick.")

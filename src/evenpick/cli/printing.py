@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -44,7 +45,7 @@ def print_(
     size: Paper = paper or ("letter" if say.imperial else "a4")
     path = out or Path(f"evenpick-{what}.pdf")
     path.write_bytes(pdf(_sheet(what, garden, day, say, size)))
-    click.echo(f"{path} is written.")
+    click.echo(tell("{path} is written.", path=path))
 
 
 def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> Sheet:
@@ -86,4 +87,4 @@ def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) ->
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     jobs = jobs_ahead(garden, day, days)
     out.write_bytes(as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
-    click.echo(f"{out} is written: {len(jobs)} jobs.")
+    click.echo(tell("{out} is written: {jobs} jobs.", out=out, jobs=len(jobs)))

@@ -9,6 +9,8 @@ from contextlib import contextmanager
 
 import click
 
+from evenpick.base.language import tell
+
 Progress = Callable[[str, float], None]
 OUT, ERR = 1, 2
 
@@ -27,7 +29,7 @@ def told() -> Iterator[Progress]:
         columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
         with Bars(*columns, console=Console(stderr=True), transient=True) as bars:
             task = bars.add_task("", total=1.0)
-            yield lambda stage, share: bars.update(task, description=stage, completed=share)
+            yield lambda stage, share: bars.update(task, description=tell(stage), completed=share)
 
 
 @contextmanager
@@ -46,9 +48,9 @@ def _libraries_on_standard_error() -> Iterator[None]:
 def _plain() -> Progress:
     before: set[str] = set()
 
-    def tell(stage: str, share: float) -> None:
+    def show(stage: str, share: float) -> None:
         if stage not in before:
             before.add(stage)
-            click.echo(f"{share * 100:3.0f} %  {stage}", err=True)
+            click.echo(f"{share * 100:3.0f} %  {tell(stage)}", err=True)
 
-    return tell
+    return show

@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -75,9 +76,9 @@ def _written(garden: Path, day: date, said: dict[str, Any]) -> None:
         service.write_got(garden, day, fact)
     if said["test"]:
         if said["tried"] is None or said["came"] is None:
-            raise click.UsageError("--test goes with --tried and --came.")
+            raise click.UsageError(tell("--test goes with --tried and --came."))
         service.write_test(garden, day, said["test"], said["tried"], said["came"])
     if said["left"]:
         if said["amount"] is None:
-            raise click.UsageError("--left goes with --amount.")
+            raise click.UsageError(tell("--left goes with --amount."))
         service.write_left(garden, day, said["left"], seeds, grams)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN
 from evenpick.cli.speaking import Speaking
 
@@ -29,9 +30,9 @@ def serve(garden: Path, port: int, lan: bool, passphrase: bool) -> None:
     from evenpick.web.serve import serve_here, serve_house
 
     if passphrase:
-        said: str = click.prompt("Passphrase", hide_input=True, confirmation_prompt=True, err=True)
+        said: str = click.prompt(tell("Passphrase"), hide_input=True, confirmation_prompt=True, err=True)
         set_passphrase(keys_of(garden), said)
-        click.echo("The passphrase is set; who had signed in signs in again.", err=True)
+        click.echo(tell("The passphrase is set; who had signed in signs in again."), err=True)
         if not lan:
             return
     if lan:
@@ -41,21 +42,20 @@ def serve(garden: Path, port: int, lan: bool, passphrase: bool) -> None:
 
 
 def _here(address: str) -> None:
-    click.echo(f"Open {address} in a browser. Stop with Ctrl-C.")
+    click.echo(tell("Open {address} in a browser. Stop with Ctrl-C.", address=address))
 
 
 def _house(address: str, made: Certificates) -> None:
     """Where it is, and how a phone is set up."""
-    click.echo(f"Open {address} on a phone or computer in the house. Stop with Ctrl-C.")
-    click.echo(f"""
-To set a phone up, once:
-1. Bring this file to it, by cable or a message to yourself: {made.authority}
-2. Open it there and install it as a certificate authority (in the phone's settings under security,
-   certificates; on an iPhone then also under General, About, Certificate Trust Settings).
-3. Compare its SHA-256 fingerprint with this one:
-   {made.fingerprint}
-It is good for this machine's own names and addresses alone. Then open the address, sign in, and add the page
-to the home screen: Today and the pickings can be read out of reach, and what you write there goes when you
-are back. Without that the browser warns, and nothing works out of reach.""")
+    click.echo(tell("Open {address} on a phone or computer in the house. Stop with Ctrl-C.", address=address))
+    click.echo(tell("\nTo set a phone up, once:\n1. Bring this file to it, by cable or a message to "
+                    "yourself: {authority}\n2. Open it there and install it as a certificate authority "
+                    "(in the phone's settings under security,\n   certificates; on an iPhone then also "
+                    "under General, About, Certificate Trust Settings).\n3. Compare its SHA-256 "
+                    "fingerprint with this one:\n   {fingerprint}\nIt is good for this machine's own "
+                    "names and addresses alone. Then open the address, sign in, and add the page\nto the "
+                    "home screen: Today and the pickings can be read out of reach, and what you write "
+                    "there goes when you\nare back. Without that the browser warns, and nothing works "
+                    "out of reach.", authority=made.authority, fingerprint=made.fingerprint))
     if made.new:
-        click.echo("The certificate is new: phones that were set up before must be set up again.")
+        click.echo(tell("The certificate is new: phones that were set up before must be set up again."))

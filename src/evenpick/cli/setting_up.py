@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.cli.options import FILE, GARDEN, WORDS, asked
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
@@ -44,20 +45,21 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
           likes: str | None, garden: Path, as_json: bool) -> None:
     """Write a first garden file from five answers; whatever no option says is asked."""
     if garden.exists():
-        mend = "Give another name with --garden, or move the old file away."
-        what = "there is a garden file already; it is never written over."
+        mend = tell("Give another name with --garden, or move the old file away.")
+        what = tell("there is a garden file already; it is never written over.")
         raise BadRequest(Problem(what, mend, str(garden)))
     if at and place:
-        raise click.UsageError("--at and --place exclude each other; give one.")
+        raise click.UsageError(tell("--at and --place exclude each other; give one."))
     from evenpick.service.beginning import answers_of
 
     answers = answers_of(
-        at or place or _ask("Where is it? A town such as 'Dublin, IE', or latitude, longitude"),
-        _ask("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0") if ground is None
-        else ground,
-        _ask("How much ground is in a tunnel?", "0") if tunnel is None else tunnel,
-        _ask("Who eats it? Such as 4 people, or 2 people, 6 boxes", "2 people") if eaters is None else eaters,
-        _ask("What do they like? Crops with commas between; nothing for a bit of everything", "")
+        at or place or _ask(tell("Where is it? A town such as 'Dublin, IE', or latitude, longitude")),
+        _ask(tell("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0"))
+        if ground is None else ground,
+        _ask(tell("How much ground is in a tunnel?"), "0") if tunnel is None else tunnel,
+        _ask(tell("Who eats it? Such as 4 people, or 2 people, 6 boxes"),
+             "2 people") if eaters is None else eaters,
+        _ask(tell("What do they like? Crops with commas between; nothing for a bit of everything"), "")
         if likes is None else likes,
     )
     from evenpick.crops.catalogue import load_catalogue
@@ -67,7 +69,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if as_json:
         click.echo(json.dumps({"garden": str(garden)}, ensure_ascii=False))
     else:
-        click.echo(f"{garden} is written. Read it through and change what does not fit, then: evenpick plan")
+        click.echo(tell("{garden} is written. Read it through and change what does not fit, then: "
+                        "evenpick plan", garden=garden))
 
 
 def _ask(question: str, default: str | None = None) -> str:

@@ -2,23 +2,50 @@
 
 from __future__ import annotations
 
+import inspect
 import tomllib
 from collections.abc import Mapping
+from copy import copy
 from pathlib import Path
 from typing import Any
 
 import click
 
-from evenpick.base.language import choose, language_of
+from evenpick.base.language import choose, language_of, tell
 from evenpick.cli.options import GARDEN
 
 
-class Speaking(click.Command):
+class Told(click.Command):
+    """A command or group whose help is told in the language chosen."""
+
+    def format_help(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        told = copy(self)
+        told.help, told.epilog = tell(inspect.cleandoc(self.help or "")), tell(self.epilog or "")
+        told.params = [_told(param) for param in self.params]
+        super(Told, told).format_help(ctx, formatter)
+
+    def get_short_help_str(self, limit: int = 45) -> str:
+        return tell(self.short_help or "") or super().get_short_help_str(limit)
+
+
+class Group(Told, click.Group):
+    """Commands under one name."""
+
+
+class Speaking(Told):
     """A command that chooses the language before it asks for its answer."""
 
     def invoke(self, ctx: click.Context) -> Any:
         choose(answer_language(ctx.params))
         return super().invoke(ctx)
+
+
+def _told(param: click.Parameter) -> click.Parameter:
+    told = copy(param)
+    told.metavar = tell(param.metavar) if param.metavar else param.metavar
+    if isinstance(told, click.Option):
+        told.help = tell(told.help or "") or told.help
+    return told
 
 
 def answer_language(asked: Mapping[str, Any]) -> str:

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, GARDEN, ON, SEED, WORDS, asked, on_day, seed_of, together
 from evenpick.cli.options import words as garden_words
-from evenpick.cli.speaking import Speaking
+from evenpick.cli.speaking import Group, Speaking
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
@@ -49,7 +50,7 @@ MEASURES = click.option(
 )
 
 
-@click.group(short_help="Which variety is better here: lay out, record, judge.")
+@click.group(cls=Group, short_help="Which variety is better here: lay out, record, judge.")
 def trial() -> None:
     """Which of these varieties is better here: a fair layout, its record sheet, and what it bears."""
 
@@ -246,16 +247,16 @@ def _length(text: str, option: str, least: float = 0.01) -> float:
     from evenpick.base.errors import BadGarden
     from evenpick.garden.amounts import LENGTHS, quantity
 
-    mend = f"Write {option} such as '2 m' or '6 ft'."
+    mend = tell("Write {option} such as '2 m' or '6 ft'.", option=option)
     try:
         number, unit = quantity(text, mend)
     except BadGarden as error:
         raise BadRequest(error.problems) from error
     if unit not in LENGTHS:
-        raise BadRequest(Problem(f"'{text[:40]}' has no unit of length.", mend))
+        raise BadRequest(Problem(tell("'{text}' has no unit of length.", text=text[:40]), mend))
     metres = number * LENGTHS[unit]
     if not least <= metres <= 1000:
-        raise BadRequest(Problem(f"'{text[:40]}' can't be meant.", mend))
+        raise BadRequest(Problem(tell("'{text}' can't be meant.", text=text[:40]), mend))
     return metres
 
 
@@ -271,13 +272,13 @@ def _share(text: str, option: str) -> float:
     from evenpick.base.errors import BadGarden
     from evenpick.garden.amounts import percent
 
-    mend = f"Write {option} such as '20 %'."
+    mend = tell("Write {option} such as '20 %'.", option=option)
     try:
         share = percent(text) / 100
     except BadGarden as error:
-        raise BadRequest(Problem(f"'{text[:40]}' is not a percentage.", mend)) from error
+        raise BadRequest(Problem(tell("'{text}' is not a percentage.", text=text[:40]), mend)) from error
     if share < 0.005:
-        raise BadRequest(Problem(f"'{text[:40]}' is too little to reckon with.", mend))
+        raise BadRequest(Problem(tell("'{text}' is too little to reckon with.", text=text[:40]), mend))
     return share
 
 
@@ -291,7 +292,7 @@ def _line(text: str) -> str:
     """A name on one line."""
     name = " ".join(text.split())
     if not name:
-        raise BadRequest(Problem("a name is empty.", "Give it one."))
+        raise BadRequest(Problem(tell("a name is empty."), tell("Give it one.")))
     return name
 
 

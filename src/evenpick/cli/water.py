@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.cli.options import COVER, PLACE, SEED, WORDS, asked, day_of, seed_of, where, words
 from evenpick.cli.speaking import Speaking
 
@@ -55,5 +56,5 @@ def _one(text: str) -> tuple[date, float]:
     try:
         return day_of(when, "--rain"), float(mm.removesuffix("mm"))
     except ValueError as error:
-        mend = "Write the day, '=' and millimetres, such as 2027-05-03=4.5."
-        raise BadRequest(Problem(f"--rain '{text}' has no amount.", mend)) from error
+        mend = tell("Write the day, '=' and millimetres, such as 2027-05-03=4.5.")
+        raise BadRequest(Problem(tell("--rain '{text}' has no amount.", text=text), mend)) from error

@@ -27,7 +27,7 @@ class Given:
     where: str = ""
     ground: str = "40 m²"
     tunnel: str = "0"
-    eaters: str = later("2 people")
+    eaters: str = "2 people"
     likes: str = ""
 
 
