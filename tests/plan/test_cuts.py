@@ -50,14 +50,14 @@ def test_cuts_hold_on_small_cases(seed: int) -> None:
 
 def by_queue(weeks: Bools, demand: Floats, alone: Alone) -> Floats:
     """d(not G) + Σ share·(used alone in G) by a queue over each sowing, layer and year for itself."""
-    years = alone.ripe.shape[2]
+    years = alone.ripe.shape[0]
     total = np.where(weeks, 0.0, demand).sum(axis=0)
     for column in range(demand.shape[1]):
         for j, share in enumerate(alone.share):
             done = 0.0
             for w in range(len(demand)):
-                start = max(done, alone.gone[w, j, column % years])
-                done = min(start + demand[w, column] * weeks[w, column], alone.ripe[w, j, column % years])
+                start = max(done, alone.gone[column % years, w, j])
+                done = min(start + demand[w, column] * weeks[w, column], alone.ripe[column % years, w, j])
                 total[column] += share * (done - start)
     return np.asarray(total)
 
@@ -71,6 +71,7 @@ def test_deepest_weeks_end_where_no_week_pays(seed: int) -> None:
     shape = (weeks, sowings, years)
     ripe = np.cumsum(rng.uniform(0, 1, shape) * (rng.random(shape) < 0.5), axis=0)
     gone = np.vstack([np.zeros((2, sowings, years)), ripe[:-2]])
+    ripe, gone = (np.ascontiguousarray(sums.transpose(2, 0, 1)) for sums in (ripe, gone))
     alone = Alone(ripe, gone, rng.random(sowings))
     demand = rng.uniform(0, 1, (weeks, layers * years)) * (rng.random((weeks, layers * years)) < 0.8)
     start = rng.random(demand.shape) < 0.5

@@ -33,7 +33,7 @@ class Losses:
 
     def __init__(self, request: Request) -> None:
         r = self.request = request
-        self.item = r.candidates.item
+        self.item = r.candidates.item.copy()  # compiled loops take only arrays that may be written
         self.columns = len(r.items) * r.years
         self.layers = len(r.levels)
         self.weight = np.array([item.weight for item in r.items])
@@ -44,7 +44,7 @@ class Losses:
         share = np.diff(r.levels, prepend=0.0) @ np.array(r.values)
         self.all_lost = self.weight * r.wanted.sum(axis=1) * share
         by_column = np.repeat(r.wanted, r.years, axis=0).T
-        self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
+        self.demand = np.ascontiguousarray(np.concatenate([level * by_column for level in r.levels], axis=1))
         self.lost = np.repeat(self.all_lost[:, None], r.years, axis=1)
         if r.met is not None:
             self._take_off(r.met, np.outer(self.weight, step))
@@ -55,25 +55,26 @@ class Losses:
 
     def _take_off(self, met: Floats, worth: Floats) -> None:
         """What stands is served first (season.md, 4); `all_lost` is then what sowing nothing loses."""
-        self.demand = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
+        left = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
+        self.demand = np.ascontiguousarray(left)
         self.lost = np.maximum(self.lost - np.einsum("ik,wkiy->iy", worth, met), 0.0)
         self.all_lost = (self.year_weights(self.lost) * self.lost).sum(axis=1)
 
     def _cumulative(self) -> tuple[Floats, Floats]:
         """kg/m² ripened by, and gone before, each week if each candidate's produce goes over in the order
-        it ripens; (weeks, candidates, years). Where it does not, `last` is raised: a bound from above."""
+        it ripens; (years, weeks, candidates). Where it does not, `last` is raised: a bound from above."""
         r, s, n = self.request, self.request.supply, len(self.item)
         series = s.candidate * r.years + s.year
         order = np.lexsort((s.ripe, series))
         last = np.minimum(s.last, r.weeks - 1)[order] + series[order] * r.weeks
         raised = np.maximum.accumulate(last) - series[order] * r.weeks
-        shape = (r.weeks, n, r.years)
+        shape = (r.years, r.weeks, n)
         arrived, expired = np.zeros(shape), np.zeros(shape)
         c, y, kg = s.candidate[order], s.year[order], s.kg[order]
-        np.add.at(arrived, (s.ripe[order], c, y), kg)
+        np.add.at(arrived, (y, s.ripe[order], c), kg)
         inside = raised + 1 < r.weeks
-        np.add.at(expired, (raised[inside] + 1, c[inside], y[inside]), kg[inside])
-        return np.cumsum(arrived, axis=0, out=arrived), np.cumsum(expired, axis=0, out=expired)
+        np.add.at(expired, (y[inside], raised[inside] + 1, c[inside]), kg[inside])
+        return np.cumsum(arrived, axis=1, out=arrived), np.cumsum(expired, axis=1, out=expired)
 
     def amounts(self, x: Floats) -> Floats:
         """kg in each cell for areas x (m² per candidate)."""
@@ -137,8 +138,9 @@ class Losses:
         good, made = good_weeks(sweep), np.flatnonzero(x > MADE)
         if len(self.request.items) > 1 or np.all(z[made] > 1.0 - WHOLE):
             return good
-        each = pace[made, None]
-        alone = Alone(self.arrived[:, made] * each, self.expired[:, made] * each, z[made])
+        each = pace[made]
+        ripe, gone = (np.take(sums, made, axis=2) * each for sums in (self.arrived, self.expired))
+        alone = Alone(ripe, gone, z[made])
         other = deepest_weeks(good, self.demand, alone)
         deeper = depth(other, self.demand, alone) < sweep.used.sum(axis=0)
         return np.where(deeper, other, good)
@@ -157,20 +159,10 @@ class Losses:
     def _alone(self, pace: Floats, demand: Floats) -> tuple[Floats, Floats]:
         """What each candidate by itself would have used of `demand` at area `pace`, and its slope in area;
         (candidates, years, layers). Queue served in the order of ripening (planner.md, 5)."""
+        from evenpick.plan import loops
+
         r = self.request
-        open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)[:, :, self.item]
-        open_to = open_to.transpose(0, 2, 3, 1)
-        arrive, expire = self.arrived[..., None], self.expired[..., None]
-        gone = np.zeros((len(pace), r.years, self.layers))
-        d_gone, flow, slope = np.zeros_like(gone), np.zeros_like(gone), np.zeros_like(gone)
-        scale = pace[:, None, None]
-        for w in range(r.weeks):
-            lost, ripe = expire[w] * scale, arrive[w] * scale
-            base = np.maximum(gone, lost)
-            d_base = np.where(lost > gone, expire[w], d_gone)
-            most = base + open_to[w]
-            gone = np.minimum(most, ripe)
-            d_gone = np.where(most > ripe, arrive[w], d_base)
-            flow += gone - base
-            slope += d_gone - d_base
+        open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)
+        flow, slope = (np.zeros((len(pace), r.years, self.layers)) for _ in range(2))
+        loops.alone(open_to, self.item, self.arrived, self.expired, pace, flow, slope)
         return flow, slope

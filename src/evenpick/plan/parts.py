@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats, Ints, Singles
 from evenpick.plan.cuts import Losses
 from evenpick.plan.request import Candidates, Grounds, Request, Supply
-
-Singles: TypeAlias = NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +25,16 @@ class Row:
 class Part:
     """One item's candidates (`members`, positions in the whole) and its losses.
 
-    `arrived` and `expired` are the losses' own in single precision, in which moves are weighed.
+    `arrived` and `expired` are the losses' own in single precision, (weeks, members, years): moves are
+    weighed in them.
     """
 
     members: Ints
     losses: Losses
     arrived: Singles
     expired: Singles
+    first: Ints
+    """each member's first week with anything ripe in any year; past the end: none"""
 
     @property
     def size(self) -> int:
@@ -91,7 +90,11 @@ def part_of(request: Request, i: int) -> Part:
         own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
         met=None if request.met is None else request.met[:, :, i : i + 1],
     )))
-    return Part(members, losses, losses.arrived.astype(np.float32), losses.expired.astype(np.float32))
+    arrived, expired = (
+        np.ascontiguousarray(sums.transpose(1, 2, 0), dtype=np.float32)
+        for sums in (losses.arrived, losses.expired)
+    )
+    return Part(members, losses, arrived, expired, (arrived <= 0).all(axis=2).sum(axis=0))
 
 
 def _on_wanted_weeks(request: Request) -> Request:

@@ -69,23 +69,12 @@ def serve(cells: Cells, amounts: Floats, demand: Floats, columns: int) -> Sweep:
 
     Each week takes what goes over first; that is a maximum flow on intervals (planner.md, 2).
     """
-    weeks, width = demand.shape
-    layers = width // columns
-    stock = np.zeros((weeks, width))
-    used, over = np.zeros((weeks, width)), np.zeros((weeks, width))
-    reach = np.full((weeks, width), -1, dtype=np.int64)
-    for w in range(weeks):
-        now = slice(cells.first[w], cells.first[w + 1])
-        for k in range(layers):
-            stock[cells.last[now], k * columns + cells.column[now]] += amounts[now]
-        held = stock[w : cells.horizon[w]]
-        heap = np.cumsum(held, axis=0)
-        taken = np.minimum(heap, demand[w])
-        held[0] -= taken[0]
-        held[1:] -= np.diff(taken, axis=0)
-        used[w] = taken[-1]
-        reach[w] = np.where(used[w] > TINY, w + (heap < taken[-1] - TINY).sum(axis=0), -1)
-        over[w] = held[0]
+    from evenpick.plan import loops
+
+    used, over = np.zeros(demand.shape), np.zeros(demand.shape)
+    reach = np.full(demand.shape, -1, dtype=np.int64)
+    c, wanted = cells, np.ascontiguousarray(demand)
+    loops.serve(c.first, c.last, c.column, c.horizon, amounts, wanted, columns, used, over, reach)
     return Sweep(used, demand - used, over, reach)
 
 

@@ -16,7 +16,6 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.parts import Part
 
-BATCH = 256
 REACHES = (14, 35)  # days a sowing may move; the farther only when nothing nearer pays
 TRIES = 3  # moves put to the exact test in vain before others are weighed, or the descent ends
 LOOKED_AT = 400  # of the moves weighed, from the best
@@ -84,41 +83,20 @@ def room_at_prices(part: Part, cost: Floats) -> Room:
 
 def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
     """Losses after each move from areas x under the risk measure; see the module's note."""
-    made = np.flatnonzero(x > 0)
-    ripe = np.einsum("j,wjy->wy", x[made].astype(np.float32), part.arrived[:, made])
-    gone = np.einsum("j,wjy->wy", x[made].astype(np.float32), part.expired[:, made])
-    spans = [slice(a, a + BATCH) for a in range(0, len(moves), BATCH)]
-    return np.concatenate([_queue(part, ripe, gone, moves.pick(span)) for span in spans] or [np.empty(0)])
+    from evenpick.plan import loops
 
-
-def _queue(part: Part, ripe: Floats, expired: Floats, moves: Moves) -> Floats:
-    """Running sums of areas x (weeks, years) and changes to them: a row of years for each move."""
-    own = part.losses
+    own, made = part.losses, np.flatnonzero(x > 0)
     r = own.request
-    at, off = moves.at, moves.off
-    more, less = (change.astype(np.float32)[:, None] for change in (moves.more, moves.less))
+    share = x[made].astype(np.float32)
+    ripe = np.einsum("j,wjy->wy", share, part.arrived[:, made])
+    gone = np.einsum("j,wjy->wy", share, part.expired[:, made])
     want = own.demand.reshape(r.weeks, own.layers, r.years).astype(np.float32)
-    pairs = bool(moves.less.any())
-
-    def changed(sums: Floats, each: Floats) -> Floats:
-        sums = sums + more * each[at]
-        if pairs:
-            sums -= less * each[off]
-        return sums
-
-    shape = (len(moves), r.years)
-    gone, flow = ([np.zeros(shape, dtype=np.float32) for _ in range(own.layers)] for _ in range(2))
-    for w in range(r.weeks - 1):  # in the last nothing is wanted
-        there, lost = changed(ripe[w], part.arrived[w]), changed(expired[w], part.expired[w])
-        for k in range(own.layers):
-            base = np.maximum(gone[k], lost)
-            gone[k] = np.minimum(base + want[w, k], there)
-            base -= gone[k]
-            flow[k] -= base
-    ever = changed(ripe[-1], part.arrived[-1]).astype(np.float64)
-    losses = own.lost[0] + r.spare_weight * own.weight[0] * ever
-    for k in range(own.layers):
-        losses -= own.gain[0, k] * flow[k]
+    spare = r.spare_weight * own.weight[0]
+    losses = np.empty((len(moves), r.years))
+    loops.moved(
+        part.arrived, part.expired, part.first, ripe, gone, want, own.lost[0], own.gain[0], spare, moves.at,
+        moves.more.astype(np.float32), moves.off, moves.less.astype(np.float32), losses,
+    )
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
 
 

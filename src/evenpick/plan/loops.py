@@ -1,0 +1,206 @@
+"""The planner's inner loops, compiled to machine code when first imported (Numba) and kept between runs where
+the disk allows. Imported where they are called, because Numba is slow to load. Indices are not checked.
+
+A signature's kinds: b1 truth, i8 and f8 whole numbers and floats, f4 floats in single precision; [:, ::1] an
+array of two dimensions, the last without gaps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar, cast
+
+import numba
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints, Singles
+
+Loop = TypeVar("Loop", bound=Callable[..., Any])
+TINY = 1e-9  # kg; below it nothing is taken
+ROUNDS = 8  # of adding and leaving out weeks
+PAYS = 1e-6  # kg: smaller betterments are left
+
+
+def compiled(signature: str) -> Callable[[Loop], Loop]:
+    def made(loop: Loop) -> Loop:
+        try:
+            return cast(Loop, numba.njit(signature, cache=True)(loop))
+        except RuntimeError:  # nowhere to keep it: compiled anew by every process
+            return cast(Loop, numba.njit(signature)(loop))
+
+    return made
+
+
+@compiled(
+    "void(i8[::1], i8[::1], i8[::1], i8[::1], f8[::1], f8[:, ::1], i8, f8[:, ::1], f8[:, ::1], "
+    "i8[:, ::1])"
+)
+def serve(
+    first: Ints, last: Ints, column: Ints, horizon: Ints, amounts: Floats, demand: Floats, columns: int,
+    used: Floats, over: Floats, reach: Ints,
+) -> None:
+    weeks, width = demand.shape
+    stock = np.zeros((weeks, width))
+    for w in range(weeks):
+        for n in range(first[w], first[w + 1]):
+            for c in range(column[n], width, columns):
+                stock[last[n], c] += amounts[n]
+        for c in range(width):
+            left = demand[w, c]
+            for until in range(w, horizon[w]):
+                taken = min(stock[until, c], left)
+                stock[until, c] -= taken
+                left -= taken
+                if taken > TINY:
+                    reach[w, c] = until
+                if left <= 0.0:
+                    break
+            used[w, c] = demand[w, c] - left
+            over[w, c] = stock[w, c]
+
+
+@compiled(
+    "void(f8[:, :, :, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, :, ::1], "
+    "f8[:, :, ::1])"
+)
+def alone(
+    open_to: Floats, item: Ints, arrived: Floats, expired: Floats, pace: Floats, flow: Floats, slope: Floats
+) -> None:
+    years, weeks, n = arrived.shape
+    gone, d_gone = np.empty(n), np.empty(n)
+    used, d_used = np.empty(n), np.empty(n)
+    for k in range(open_to.shape[1]):
+        for y in range(years):
+            gone[:] = d_gone[:] = used[:] = d_used[:] = 0.0
+            for w in range(weeks):
+                for j in range(n):
+                    lost, ripe = expired[y, w, j] * pace[j], arrived[y, w, j] * pace[j]
+                    over = lost > gone[j]
+                    base, d_base = lost if over else gone[j], expired[y, w, j] if over else d_gone[j]
+                    most = base + open_to[w, k, item[j], y]
+                    gone[j], d_gone[j] = (ripe, arrived[y, w, j]) if most > ripe else (most, d_base)
+                    used[j] += gone[j] - base
+                    d_used[j] += d_gone[j] - d_base
+            flow[:, y, k], slope[:, y, k] = used, d_used
+
+
+@compiled("void(f8[::1], f8[:, ::1], f8[:, ::1], f8[:, ::1], f8[:, ::1])")
+def _queues(open_to: Floats, ripe: Floats, gone: Floats, served: Floats, before: Floats) -> None:
+    """Used or gone over by the end of each week, and before the week is served; (weeks, sowings)."""
+    weeks, sowings = ripe.shape
+    for w in range(weeks):
+        for j in range(sowings):
+            last = served[w - 1, j] if w else 0.0
+            before[w, j] = gone[w, j] if gone[w, j] > last else last
+            filled = before[w, j] + open_to[w]
+            served[w, j] = filled if filled < ripe[w, j] else ripe[w, j]
+
+
+@compiled("void(f8[::1], f8[:], f8[:, ::1], f8[:, ::1], f8[::1], f8[:, ::1], f8[:, ::1], f8[::1], f8[::1])")
+def _changes(
+    open_to: Floats, demand: Floats, ripe: Floats, gone: Floats, share: Floats, served: Floats,
+    before: Floats, adding: Floats, leaving: Floats,
+) -> None:
+    """What adding each week to the good ones, or leaving it out, changes, kg."""
+    weeks, sowings = ripe.shape
+    absorbed, regained = np.full(sowings, np.inf), np.zeros(sowings)
+    for w in range(weeks - 1, -1, -1):
+        added = kept = 0.0
+        for j in range(sowings):
+            more = min(absorbed[j], ripe[w, j] - served[w, j])
+            added += share[j] * min(more, demand[w])
+            kept += share[j] * max(served[w, j] - before[w, j] - regained[j], 0.0)
+        adding[w], leaving[w] = added - demand[w], open_to[w] - kept
+        if w:
+            for j in range(sowings):
+                left = ripe[w, j] - before[w, j] - open_to[w]  # below nought: is wanted in vain
+                over = gone[w, j] - served[w - 1, j]  # goes over; below nought: was taken beyond it
+                absorbed[j] = min(absorbed[j], max(left, 0.0)) + max(over, 0.0)
+                regained[j] = min(regained[j] - min(left, 0.0), max(-over, 0.0))
+
+
+@compiled("void(b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1])")
+def deepest(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats) -> None:
+    """Each column to its own end, in place."""
+    weeks, columns = demand.shape
+    years, _, sowings = ripe.shape
+    served, before = np.empty((weeks, sowings)), np.empty((weeks, sowings))
+    adding, leaving, open_to = np.empty(weeks), np.empty(weeks), np.empty(weeks)
+    for c in range(columns):
+        year = c % years
+        for _ in range(ROUNDS):
+            for w in range(weeks):
+                open_to[w] = demand[w, c] if good[w, c] else 0.0
+            _queues(open_to, ripe[year], gone[year], served, before)
+            _changes(open_to, demand[:, c], ripe[year], gone[year], share, served, before, adding, leaving)
+            gained = lost = 0.0
+            for w in range(weeks):
+                adding[w] = 0.0 if good[w, c] or demand[w, c] <= 0.0 else min(adding[w] + PAYS, 0.0)
+                leaving[w] = min(leaving[w] + PAYS, 0.0) if good[w, c] else 0.0
+                gained += adding[w]
+                lost += leaving[w]
+            change = adding if gained < lost else leaving
+            if min(gained, lost) >= 0.0:
+                break
+            for w in range(weeks):
+                good[w, c] ^= change[w] < 0.0
+
+
+@compiled("f8[::1](b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1])")
+def depth(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats) -> Floats:
+    weeks, columns = demand.shape
+    years, _, sowings = ripe.shape
+    found, open_to = np.zeros(columns), np.empty(weeks)
+    served, before = np.empty((weeks, sowings)), np.empty((weeks, sowings))
+    for c in range(columns):
+        for w in range(weeks):
+            open_to[w] = demand[w, c] if good[w, c] else 0.0
+            found[c] += demand[w, c] - open_to[w]
+        _queues(open_to, ripe[c % years], gone[c % years], served, before)
+        for w in range(weeks):
+            for j in range(sowings):
+                found[c] += share[j] * (served[w, j] - before[w, j])
+    return found
+
+
+@compiled("void(f4[::1], f4[::1], f4[:, ::1], f4[:, ::1], f4[:, ::1])")
+def _week(there: Singles, over: Singles, want: Singles, done: Singles, used: Singles) -> None:
+    """One week, in place: used or gone by its end (`done`), and used in all; (layers, years)."""
+    for k in range(want.shape[0]):
+        for y in range(want.shape[1]):
+            base = over[y] if over[y] > done[k, y] else done[k, y]
+            most = base + want[k, y]
+            done[k, y] = most if most < there[y] else there[y]
+            used[k, y] += done[k, y] - base
+
+
+@compiled(
+    "void(f4[:, :, ::1], f4[:, :, ::1], i8[::1], f4[:, ::1], f4[:, ::1], f4[:, :, ::1], f8[::1], "
+    "f8[::1], f8, i8[:], f4[::1], i8[:], f4[::1], f8[:, ::1])"
+)
+def moved(
+    arrived: Singles, expired: Singles, first: Ints, ripe: Singles, gone: Singles, want: Singles,
+    lost: Floats, gain: Floats, spare: float, at: Ints, more: Singles, off: Ints, less: Singles,
+    losses: Floats,
+) -> None:
+    """Losses by year, a row for each move: running sums (weeks, years) with two candidates' changed. Till the
+    first of both ripens all is as without the move."""
+    weeks, layers, years = want.shape
+    before, flow = np.zeros((weeks, layers, years), np.float32), np.zeros((weeks, layers, years), np.float32)
+    for w in range(weeks - 1):
+        before[w + 1], flow[w + 1] = before[w], flow[w]
+        _week(ripe[w], gone[w], want[w], before[w + 1], flow[w + 1])
+    done, used = np.empty((layers, years), np.float32), np.empty((layers, years), np.float32)
+    there, over = np.empty(years, np.float32), np.empty(years, np.float32)
+    for m in range(len(at)):
+        a, b, start = at[m], off[m], min(first[at[m]], first[off[m]], weeks - 1)
+        done[:], used[:] = before[start], flow[start]
+        for w in range(start, weeks):
+            for y in range(years):
+                there[y] = ripe[w, y] + more[m] * arrived[w, a, y] - less[m] * arrived[w, b, y]
+                over[y] = gone[w, y] + more[m] * expired[w, a, y] - less[m] * expired[w, b, y]
+            _week(there, over, want[w], done, used)
+        for y in range(years):
+            losses[m, y] = lost[y] + spare * there[y]
+            for k in range(layers):
+                losses[m, y] -= gain[k] * used[k, y]
