@@ -1,7 +1,8 @@
 """The demo garden's plan on weather years that it never saw, beside other ways to plan the same ground.
 
 Run: .venv/bin/python benchmarks/regret.py > benchmarks/regret.md
-     [--made 240] [--foresight 30]: made weather years, 30 of them to plan on; years given to foresight
+     [--made 240] [--foresight 30] [--replanned 5]: made weather years, 30 of them to plan on; years given to
+     foresight; years replanned month by month
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ from evenpick.service.growing import split_members, stored, wished_crops
 from evenpick.service.measures import measure, summary
 from evenpick.service.plan_weather import TAIL
 from extensive import extensive
+from monthly import Tried, joined, measured, of_year
 
 SEEN = 30
 
@@ -53,13 +55,14 @@ class Row:
     note: str
 
 
-def garden_task(weather: WeatherYears, seen: Ints, unseen: Ints) -> Task:
+def garden_task(weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
     garden, settings = demo(), Settings(weather)
     crops = wished_crops(garden)
     made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), horizon(),
                    (seen, unseen), garden.plan.seed)
     wanted = wanted_items(garden.wishes, horizon(), stored(crops.values()))
-    return task(garden, wanted, made, seen, unseen, garden.plan.seed)
+    work = task(garden, wanted, made, seen, unseen, garden.plan.seed)
+    return Tried(garden, horizon(), weather, seen, unseen, crops, wanted, made, work)
 
 
 @cache
@@ -74,7 +77,7 @@ def horizon() -> Horizon:
     return Horizon(plan.start, plan.sowing_weekday)
 
 
-def made_years(count: int) -> tuple[str, Task]:
+def made_years(count: int) -> tuple[str, Tried]:
     garden, days = demo(), horizon().days + TAIL
     normals, distance, higher = nearest_station(garden.site)
     weather = generated(moved_to(normals, garden.site), garden.site, horizon().start, days, count,
@@ -83,7 +86,7 @@ def made_years(count: int) -> tuple[str, Task]:
             garden_task(weather, np.arange(SEEN), np.arange(SEEN, count)))
 
 
-def real_years() -> tuple[str, Task]:
+def real_years() -> tuple[str, Tried]:
     garden, days = demo(), horizon().days + TAIL
     weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
     split = split_members(weather, SEEN)
@@ -111,12 +114,6 @@ def average_year(request: Request) -> Request:
                    supply=Supply(s.candidate, np.zeros_like(s.year), s.ripe, s.last, s.kg / request.years))
 
 
-def of_year(supply: Supply, year: int) -> Supply:
-    mine = supply.year == year
-    return Supply(supply.candidate[mine], np.zeros(int(mine.sum()), dtype=np.int64), supply.ripe[mine],
-                  supply.last[mine], supply.kg[mine])
-
-
 def foreseen(work: Task, years: Ints) -> Measure:
     """Each year by itself at the best areas for it, sowings in part allowed: no plan can do better there."""
     request = work.request
@@ -128,13 +125,12 @@ def foreseen(work: Task, years: Ints) -> Measure:
         assert x is not None
         parts.append(evaluate(request.candidates.item, x[:n], supply, request.wanted, 1))
         print(f"  foresight {year}", file=sys.stderr, flush=True)
-    joined = {name: np.concatenate([getattr(p, name) for p in parts], axis=-1)
-              for name in ("bare", "spare", "bare_weeks", "used", "over", "unmet")}
-    return Measure(**joined)
+    return joined(parts)
 
 
-def rows(work: Task, foresight: int) -> Iterator[Row]:
+def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
     """A further way to plan is a further row here: its name, its measure on the unseen years, a note."""
+    work = tried.work
     years = work.unseen_years
 
     def on_unseen(areas: Floats) -> Measured:
@@ -142,29 +138,47 @@ def rows(work: Task, foresight: int) -> Iterator[Row]:
 
     areas, note = planned(work, work.request)
     yield Row("the plan", on_unseen(areas), years, note)
+    few = _spread(years, replanned)
+    same = summary(work, on_years(work, areas, few))
+    yield Row("the plan, on the years of the next row", same, few.size, "")
+    before = time.process_time()
+    monthly = summary(work, measured(tried, areas, few))
+    spent = time.process_time() - before
+    yield Row("the plan, replanned every month", monthly, few.size,
+              f"mended 14 times a year from what happened so far, {spent:.0f} s of processor")
     best = min(rules(work), key=lambda rule: _misfit(on_unseen(rule.areas)))
     yield Row("interval rule", on_unseen(best.areas), years,
               f"{best.words}: the best of its six settings on these very years")
     areas, note = planned(work, average_year(work.request))
     yield Row("best plan for the average year", on_unseen(areas), years, note)
-    some = np.unique(np.linspace(0, years - 1, min(foresight, years)).round().astype(np.int64))
+    some = _spread(years, foresight)
     yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), some.size,
               "each year's own best areas, sowings in part")
+
+
+def on_years(work: Task, areas: Floats, years: Ints) -> Measure:
+    """Areas on some of the unseen years."""
+    item, wanted = work.request.candidates.item, work.request.wanted
+    return joined([evaluate(item, areas, of_year(work.unseen, int(year)), wanted, 1) for year in years])
+
+
+def _spread(years: int, some: int) -> Ints:
+    return np.unique(np.linspace(0, years - 1, min(some, years)).round().astype(np.int64))
 
 
 def _misfit(found: Measured) -> float:
     return found.bare + found.spare
 
 
-def table(made: Callable[[], tuple[str, Task]], foresight: int) -> None:
+def table(made: Callable[[], tuple[str, Tried]], foresight: int, replanned: int) -> None:
     began = time.perf_counter()
-    title, work = made()
-    r = work.request
+    title, tried = made()
+    work, r = tried.work, tried.work.request
     print(f"\n## {title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
           f"{r.years} years to plan on, {work.unseen_years} unseen.\n")
     print("| way to plan | bare % | spare % | bare weeks in 100 | bare % in the worst tenth | years | |")
     print("|---|---|---|---|---|---|---|", flush=True)
-    for row in rows(work, foresight):
+    for row in rows(tried, foresight, replanned):
         f = row.found
         print(f"| {row.name} | {100 * f.bare:.1f} | {100 * f.spare:.1f} | {f.bare_weeks:.1f} "
               f"| {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |", flush=True)
@@ -178,6 +192,8 @@ ground and wishes the same for every row; all areas held against the same unseen
 foresight (`plan/measure.py`). In portions over the counted weeks. *Bare*: share of what is wanted that is not
 there; *spare*: share of what ripens that is not used; *bare weeks*: item-weeks with under half of what is
 wanted.
+*Replanned*: the same first plan, mended every month from what has happened by then in the very year
+(`monthly.py`); years evenly spread over the unseen ones, for each takes half a minute.
 *Average year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect
 foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings in part
 allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth them."""
@@ -188,10 +204,11 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     asked.add_argument("--made", type=int, default=240)
     asked.add_argument("--foresight", type=int, default=30)
+    asked.add_argument("--replanned", type=int, default=5)
     given = asked.parse_args()
     print(HEAD)
     for made in (real_years, lambda: made_years(given.made)):
-        table(made, given.foresight)
+        table(made, given.foresight, given.replanned)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,213 @@
+"""A season replanned every month from what has happened so far, on weather years that no plan saw.
+
+The first plan is the one that stands beside it in regret.md. At each later month the days before are known as
+they were in the year that is tried; what was sown stands as the grower sees it, and the plan is mended
+(`plan/mend.py`). The sow days offered are those of the first plan, and nothing past its horizon is wanted, so
+that both rows measure the same. Assumed of the grower: a sowing's stand is seen the day it is up; one that
+failed is known a month after it was up or planted out; what is eaten and what goes over is weighed.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.trade import CoverName, WayName
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.crop import Crop
+from evenpick.garden.garden import Garden
+from evenpick.outlook.grow import grow
+from evenpick.outlook.ripening import cleared, ripening
+from evenpick.outlook.setting import Settings
+from evenpick.plan.amounts import rounded
+from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.limits import Season
+from evenpick.plan.measure import Measure, evaluate
+from evenpick.plan.mend import mended
+from evenpick.plan.options import (
+    Batch,
+    Option,
+    best_emerged,
+    harvest_factors,
+    holds,
+    stand_factors,
+    timing_factors,
+)
+from evenpick.plan.request import Supply
+from evenpick.plan.standing import Standing, given_by, grown
+from evenpick.plan.task import Task, task
+from evenpick.plan.wanted import WantedItem
+from evenpick.service.growing import emerged_best
+from evenpick.service.plan_weather import TAIL
+
+MONTHS = tuple(round(52 * month / 12) for month in range(1, 15))
+"""weeks after the first plan's beginning at which it is made anew"""
+FAILED = 30
+"""days after it was up, or planted out, at which a grower has seen that a sowing came to nothing"""
+YEAR = 364
+Kind = tuple[int, str, WayName, CoverName, int]
+"""item, crop, way, cover, axis day of the first plan"""
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """The garden, its weather years and the first plan's task."""
+
+    garden: Garden
+    horizon: Horizon
+    weather: WeatherYears
+    seen: Ints
+    unseen: Ints
+    crops: Mapping[str, Crop]
+    wanted: tuple[WantedItem, ...]
+    made: Mapping[str, tuple[Batch, ...]]
+    work: Task
+
+
+def measured(tried: Tried, first: Floats, years: Ints) -> Measure:
+    """The `years` (numbers among the unseen), each replanned by itself from the `first` plan's areas."""
+    request, parts = tried.work.request, []
+    for year in years:
+        areas, supply = replanned(tried, first, int(year)), of_year(tried.work.unseen, int(year))
+        parts.append(evaluate(request.candidates.item, areas, supply, request.wanted, 1))
+        print(f"  replanned {year}", file=sys.stderr, flush=True)
+    return joined(parts)
+
+
+def joined(parts: Sequence[Measure]) -> Measure:
+    """Measures of single years as one."""
+    return Measure(**{name: np.concatenate([getattr(part, name) for part in parts], axis=-1)
+                      for name in ("bare", "spare", "bare_weeks", "used", "over", "unmet")})
+
+
+def replanned(tried: Tried, first: Floats, year: int) -> Floats:
+    """What was sown in the end, m² by the first plan's candidates."""
+    numbers = {_kind(option, 0): number for number, option in enumerate(tried.work.options)}
+    planned = {kind: float(first[number]) for kind, number in numbers.items() if first[number] > 0}
+    made = np.zeros(len(first))
+    for week, after in zip((0, *MONTHS), (*MONTHS, WEEKS), strict=True):
+        if week:
+            planned = _planned(tried, made, planned, year, week)
+        for kind, area in planned.items():
+            if 7 * week <= kind[4] < 7 * after:
+                made[numbers[kind]] = area
+    return made
+
+
+def _kind(option: Option, past: int) -> Kind:
+    batch = option.batch
+    return option.item, batch.crop.key, batch.way.name, batch.cover, past + option.day
+
+
+def _planned(
+    tried: Tried, made: Floats, before: Mapping[Kind, float], year: int, week: int
+) -> dict[Kind, float]:
+    """The plan mended at the beginning of a week; areas by kind."""
+    past, seed = 7 * week, tried.garden.plan.seed
+    known = _known(tried, int(tried.unseen[year]), past)
+    years = np.arange(tried.seen.size)
+    ahead = replace(known, start=known.start + past, **{
+        name: getattr(known, name)[:, past:] for name in ("tmin", "tmax", "rain", "radiation")
+    })
+    horizon = Horizon(ahead.start, tried.horizon.weekday)
+    wanted = tuple(_later(item, week) for item in tried.wanted)
+    settings, since = Settings(ahead), Settings(known)
+    offered = {key: tuple(_again(batch, settings, past, years, seed) for batch in several
+                          if batch.days[-1] >= past) for key, several in tried.made.items()}
+    stood = [grown(one, tried.crops[one.crop], since, horizon, (years,), seed, emerged_best(one, tried.made))
+             for one in _standing(tried, made, year, past)]
+    season = Season(given_by(stood, wanted), [hold for one in stood for hold in one.holds])
+    work = task(tried.garden, wanted, offered, years, years[:0], seed, season, horizon.start)
+    old = np.array([before.get(_kind(option, past), 0.0) for option in work.options])
+    areas = rounded(work.request, work.options, mended(work.request, old).areas)
+    return {_kind(option, past): float(area)
+            for option, area in zip(work.options, areas, strict=True) if area > 0}
+
+
+def _again(batch: Batch, settings: Settings, past: int, years: Ints, seed: int) -> Batch:
+    """The first plan's sow days that are still to come, grown anew in the years as they now look."""
+    crop, kept = batch.crop, batch.days >= past
+    outcome = grow(crop, batch.way, batch.cover, settings, batch.days[kept] - past,
+                   timing_factors(crop, years.size, (years,), seed), batch.outcome.purpose)
+    here = settings.cover(batch.cover)
+    from_week, to_week = holds(outcome, cleared(outcome, here))
+    named = replace(outcome, sow=batch.days[kept])  # chance goes by the day: the first plan's own
+    return replace(
+        batch, days=outcome.sow, outcome=outcome, ripening=ripening(outcome, here, WEEKS),
+        stand=stand_factors(named, (years,), seed, best_emerged(batch.outcome)),
+        harvest=harvest_factors(crop, years.size, (years,), seed), from_week=from_week, to_week=to_week,
+    )
+
+
+def _known(tried: Tried, member: int, past: int) -> WeatherYears:
+    """The planning years with the first `past` days as they were in the year tried, as far on as a plan made
+    then looks; days past the first plan's weather are those of a year before, and bear on nothing wanted."""
+    days = past + 7 * WEEKS + TAIL
+    at = np.arange(days)
+    there = tried.weather.days
+    at = np.where(at < there, at, at - YEAR * -(-(at - there + 1) // YEAR))
+    changed = {}
+    for name in ("tmin", "tmax", "rain", "radiation"):
+        every = getattr(tried.weather, name)
+        changed[name] = every[tried.seen][:, at].copy()
+        changed[name][:, :past] = every[member][:past]
+    labels = tuple(tried.weather.labels[int(each)] for each in tried.seen)
+    return replace(tried.weather, labels=labels, **changed)
+
+
+def _later(item: WantedItem, week: int) -> WantedItem:
+    kg = np.concatenate([item.kg[week:], np.zeros(week)])
+    if item.kept is None:
+        return replace(item, kg=kg)
+    kept = np.concatenate([np.maximum(item.kept[week:] - week, -1), np.full(week, -1)])
+    return replace(item, kg=kg, kept=kept)
+
+
+def _standing(tried: Tried, made: Floats, year: int, past: int) -> Iterator[Standing]:
+    """What was sown and is not known to have failed, as a grower sees it on an axis day."""
+    member, taken = int(tried.unseen[year]), _taken(tried, made, year, past // 7)
+    for number in np.flatnonzero(made > 0):
+        option = tried.work.options[number]
+        out, i = option.batch.outcome, option.index
+        up, place, first = (int(days[member, i]) for days in (out.up, out.place, out.first))
+        stand, whole = float(option.batch.stand[member, i]), float(out.share[member, i])
+        raised, seen = option.batch.way.name == "raised", min(up, out.never) < past
+        begun = place if raised else up
+        if (stand == 0 and seen) or (whole == 0 and min(begun, out.never) + FAILED <= past):
+            continue
+        start = tried.weather.start
+        yield Standing(
+            str(number), option.batch.crop.key, option.batch.way.name, option.batch.cover, start + option.day,
+            float(made[number]), None, start + up if seen else None,
+            start + place if raised and place < past else None,
+            start + first if first < past and whole > 0 else None, stand if seen else 1.0,
+            float(taken[number]), tried.wanted[option.item].name,
+        )
+
+
+def _taken(tried: Tried, made: Floats, year: int, week: int) -> Floats:
+    """kg of each sowing that were eaten or went over before a week; what goes over first is taken first."""
+    request, supply = tried.work.request, of_year(tried.work.unseen, year)
+    found = evaluate(request.candidates.item, made, supply, request.wanted, 1)
+    gone = found.used[:, :week, 0].sum(axis=1) + found.over[:, :week, 0].sum(axis=1)
+    ripe = np.flatnonzero((supply.ripe < week) & (made[supply.candidate] > 0))
+    ripe = ripe[np.lexsort((supply.ripe[ripe], supply.last[ripe]))]
+    taken = np.zeros(len(made))
+    for entry in ripe:
+        j = supply.candidate[entry]
+        item = request.candidates.item[j]
+        kg = min(float(supply.kg[entry] * made[j]), float(gone[item]))
+        taken[j] += kg
+        gone[item] -= kg
+    return taken
+
+
+def of_year(supply: Supply, year: int) -> Supply:
+    """What one year gives, as the only one."""
+    mine = supply.year == year
+    return Supply(supply.candidate[mine], np.zeros(int(mine.sum()), dtype=np.int64), supply.ripe[mine],
+                  supply.last[mine], supply.kg[mine])
