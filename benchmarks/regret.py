@@ -1,7 +1,7 @@
 """The demo garden's plan on weather years that it never saw, beside other ways to plan the same ground.
 
 Run: .venv/bin/python benchmarks/regret.py > benchmarks/regret.md
-     [--made 240] [--foresight 30] [--replanned 5]: made weather years, 30 of them to plan on; years given to
+     [--made 240] [--foresight 30] [--replanned 14]: made weather years, 30 of them to plan on; years given to
      foresight; years replanned month by month
 """
 
@@ -204,7 +204,7 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     asked.add_argument("--made", type=int, default=240)
     asked.add_argument("--foresight", type=int, default=30)
-    asked.add_argument("--replanned", type=int, default=5)
+    asked.add_argument("--replanned", type=int, default=14)
     given = asked.parse_args()
     print(HEAD)
     for made in (real_years, lambda: made_years(given.made)):

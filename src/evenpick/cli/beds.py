@@ -10,6 +10,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
 from evenpick.base.language import tell
+from evenpick.cli import cooperative
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -30,6 +31,9 @@ def ground(garden: Path, on: str | None, weeks: int, bed: str | None, as_json: b
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
+    if cooperative.is_cooperative(garden):
+        cooperative.ground(garden, day, weeks, bed, say, as_json)
+        return
     answer = answer_ground(garden)
     asked_bed = None if bed is None else _bed(bed, [each.name for each in answer.beds])
     shown = within(answer, asked_bed, day, weeks)

@@ -116,11 +116,22 @@ def words(given: Asked) -> Words:
     english: Any = given.english
     units: Any = given.units
     if given.at is None and given.place is None and not (english and units):
-        from evenpick.service.setups import garden_of
-
-        garden = garden_of(garden_file(given))
-        english, units = english or garden.english, units or garden.units
+        own = _own_words(garden_file(given))
+        english, units = english or own[0], units or own[1]
     return words_for(english or ENGLISH[0], units or UNITS[0], catalogue)
+
+
+def _own_words(garden: Path) -> tuple[str, str]:
+    """English and units of a garden's file, or of a cooperative's."""
+    from evenpick.service.setups import garden_of, is_cooperative
+
+    if is_cooperative(garden):
+        from evenpick.service.cooperative import cooperative_of
+
+        own = cooperative_of(garden).own
+        return own.english, own.units
+    described = garden_of(garden)
+    return described.english, described.units
 
 
 def seed_of(seed: int | None) -> int:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.language import tell
+from evenpick.cli import cooperative
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
@@ -32,6 +33,9 @@ def plan(
     from evenpick.service.planning import make_plan, save_plan
 
     say = words(asked({**rest, "garden": garden}))
+    if cooperative.is_cooperative(garden):
+        cooperative.plan(garden, on_day(on), seconds, mend, say, as_json)
+        return
     with told() as progress:
         answer = make_plan(garden, on_day(on), progress, seconds, None, mend)
     show_plan(answer, say, as_json)
@@ -62,10 +66,17 @@ def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **re
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
+    together = cooperative.is_cooperative(garden)
+    if together and any(rest[answer] for answer in ("done", "put_off", "refuse", "undo")):
+        cooperative.refuse_answers(garden)
     _answer(garden, day, rest)
     if tonight is not None and tonight.strip("+- .0123456789") == "":
         tonight = f"{tonight} {say.temperature_unit}"
-    answer = answer_today(garden, day, None if tonight is None else air_temperature(tonight))
+    degrees = None if tonight is None else air_temperature(tonight)
+    if together:
+        cooperative.today(garden, day, degrees, say, as_json)
+        return
+    answer = answer_today(garden, day, degrees)
     click.echo(as_text(today_shape(answer)) if as_json else render(today_page(answer, say)).rstrip())
 
 
@@ -100,6 +111,9 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
+    if cooperative.is_cooperative(garden):
+        cooperative.pickings(garden, day, weeks, say, as_json)
+        return
     kept = kept_plan(garden)
     if as_json:
         shown = shown_weeks(kept.pickings, day, kept.begins, weeks)

@@ -10,8 +10,8 @@ class ClimateOrigin:
     """Which weather an answer rests on."""
 
     source: str
-    """'own daily record', 'own daily record, by its months', 'packaged daily record', 'typed normals' or
-    'station normals'"""
+    """'own daily record', 'own daily record, by its months', 'packaged daily record', 'typed normals',
+    'station normals' or 'record of another farm, moved'"""
     station: str
     distance_km: float | None
     height_difference_m: float | None

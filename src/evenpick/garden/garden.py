@@ -115,6 +115,8 @@ class Wish:
     """line of the garden file it stands on"""
     keep: bool = False
     """to store, freeze or dry: `kg_per_week` is the whole amount, to be had by the season's end"""
+    farms: tuple[str, ...] = ()
+    """farms of a cooperative that may grow it; none named: any of them"""
 
     def wanted_on(self, month: int, day: int) -> bool:
         """Whether a day of the year lies in the season."""
@@ -158,6 +160,15 @@ class Packet:
 
 
 @dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """The daily record of another place, to be moved by the difference of the monthly normals."""
+
+    site: Site
+    record: Path | None
+    packaged: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class WeatherChoice:
     """Which weather the grower asked for; all None is the nearest station's normals."""
 
@@ -169,6 +180,8 @@ class WeatherChoice:
     """twelve monthly normals, typed"""
     warmer: float = 0.0
     """°C by which every day is made warmer than the weather that was"""
+    moved: Elsewhere | None = None
+    """the days of another farm of the cooperative, so that the weather of all goes together"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +210,10 @@ class Garden:
     anyway: tuple[Anyway, ...] = ()
     limits: Limits = NO_LIMITS
     invented_by_demo: bool = False
+    cooperative: Path | None = None
+    """the file of the cooperative that it is a farm of, which holds the wishes"""
+    farm: str = ""
+    """its name in the cooperative: chance strikes each farm's sowings by themselves"""
 
     def area(self, cover: GroundCover) -> float:
         """m² of ground under one cover."""

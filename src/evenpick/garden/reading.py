@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from os.path import normpath
 from pathlib import Path
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
-from evenpick.base.errors import did_you_mean
+from evenpick.base.errors import BadGarden, Problem, did_you_mean
 from evenpick.base.language import languages
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
@@ -34,13 +35,14 @@ from evenpick.garden.lines import parse_toml
 from evenpick.garden.season import read_anyway, read_limits
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
-TOP = ("invented", "never", "site", "words", "plan", "ground", "covers", "bench", "outlet", "wish", "seed",
-       "anyway", "tin", "hours", "away", "rest", "rotation")
+TOP = ("invented", "never", "cooperative", "site", "words", "plan", "ground", "covers", "bench", "outlet",
+       "wish", "seed", "anyway", "tin", "hours", "away", "rest", "rotation")
 SITE = ("name", "place", "at", "height", "soil", "weather", "normals")
 PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week")
 TIN = ("kept", "no_more", "packets")
 OUTLET = ("name", "kind", "shares", "variety", "needs")
 GROUND = ("name", "cover", "area", *BEDS)
+WORDS = ("english", "language", "units")
 SOILS = (
     "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silt clay loam", "silty clay", "clay",
 )
@@ -60,15 +62,24 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     """As `read_garden`, from text; `file` is only named in problems, weather files are sought in `folder`."""
     values, lines = parse_toml(text, file)
     faults = Faults(file, lines)
+    if "farm" in values:
+        raise BadGarden(Problem(
+            "this is the file of a cooperative, not of one garden.",
+            "Name the file of one of its farms; plan, today, pickings and ground answer for all of them.",
+            file, lines.line(("farm", 0)),
+        ))
     top = Table(values, (), TOP, faults)
+    cooperative = top.get("cooperative", through(lambda name: file_beside(name, folder)), None)
+    if cooperative is not None:
+        _note_what_is_shared(top)
     site_table = top.table("site", SITE)
-    words = top.table("words", ("english", "language", "units"))
+    words = top.table("words", WORDS)
     covers = top.table("covers", ("fleece", "cloche"))
     plan_table, tin = top.table("plan", PLAN), top.table("tin", TIN)
-    plan = _plan(plan_table)
+    plan = read_plan(plan_table)
     grounds = _grounds(top, catalogue, _last_year(plan, today or date.today()))
-    outlets = _outlets(top)
-    wishes = read_wishes(top, outlets, catalogue)
+    outlets = read_outlets(top)
+    wishes = read_wishes(top, outlets, catalogue) if cooperative is None else ()
     garden = Garden(
         site=_site(site_table),
         grounds=grounds,
@@ -86,12 +97,25 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),
-        anyway=read_anyway(top, wishes),
+        anyway=read_anyway(top, wishes if cooperative is None else None),
         limits=read_limits(top, plan_table, tin, grounds, catalogue),
-        invented_by_demo=top.get("invented", fields.yes_or_no, False),
+        invented_by_demo=top.get("invented", fields.yes_or_no, False), cooperative=cooperative,
     )
     faults.raise_any()
     return garden
+
+
+def _note_what_is_shared(top: Table) -> None:
+    """What a farm of a cooperative may not say for itself."""
+    for key in ("wish", "outlet"):
+        if top.has(key):
+            mend = "Write it in the cooperative's file; a wish there can name the farms that may grow it."
+            top.faults.add(Problem(f"[[{key}]] is shared by the farms of a cooperative.", mend), (key, 0))
+    plan = top.values.get("plan")
+    for key in ("from", "years", "dice"):
+        if isinstance(plan, dict) and key in plan:
+            what = f"'{key}' of [plan] is shared by the farms of a cooperative."
+            top.faults.add(Problem(what, "Write it in the cooperative's file."), ("plan", key))
 
 
 def _site(table: Table) -> Site:
@@ -124,14 +148,15 @@ def _point(value: object) -> Site:
 def _weather(table: Table, folder: Path) -> WeatherChoice:
     if table.has("weather") and table.has("normals"):
         table.note("both 'weather' and 'normals' are given.", "Keep the one to plan by.", "normals")
-    beside = through(lambda name: _file(name, folder))
+    beside = through(lambda name: file_beside(name, folder))
     normals = table.get("normals", beside, None)
     if set("./") & set(str(table.values.get("weather", ""))):
         return WeatherChoice(record=table.get("weather", beside, None), normals=normals)
     return WeatherChoice(packaged=table.get("weather", through(_packaged), None), normals=normals)
 
 
-def _file(name: str, folder: Path) -> Path:
+def file_beside(name: str, folder: Path) -> Path:
+    """A file named as seen from a folder; BadGarden where it is not there."""
     path = folder / name
     try:
         found = path.is_file()
@@ -139,7 +164,7 @@ def _file(name: str, folder: Path) -> Path:
         found = False
     if not found:
         raise refuse(f"there is no file {shown(name)} here.", "Give its name seen from this file's folder.")
-    return path
+    return Path(normpath(path))
 
 
 def _packaged(name: str) -> str:
@@ -157,7 +182,8 @@ def _plain(name: str) -> str:
     return name.casefold().replace("_", "-").replace(" ", "-")
 
 
-def _plan(table: Table) -> PlanSettings:
+def read_plan(table: Table) -> PlanSettings:
+    """[plan] of a garden or of a cooperative."""
     return PlanSettings(
         start=table.get("from", fields.full_date, None),
         sowing_weekday=table.get("sowing_day", fields.weekday, 5),
@@ -205,7 +231,7 @@ def _bench(top: Table) -> Bench | None:
     )
 
 
-def _outlets(top: Table) -> tuple[Outlet, ...]:
+def read_outlets(top: Table) -> tuple[Outlet, ...]:
     tables = top.tables("outlet", OUTLET)
     outlets = tuple(
         Outlet(

@@ -20,15 +20,16 @@ LONGEST_SPAN = 5 * 366
 ANYWAY = ("item", "serves", "each_week", "from", "until")
 
 
-def read_anyway(top: Table, wishes: Sequence[Wish]) -> tuple[Anyway, ...]:
+def read_anyway(top: Table, wishes: Sequence[Wish] | None) -> tuple[Anyway, ...]:
+    """What comes without a sowing; `wishes` None: they stand elsewhere, and what serves is not looked up."""
     return tuple(_anyway(table, wishes) for table in top.tables("anyway", ANYWAY))
 
 
-def _anyway(table: Table, wishes: Sequence[Wish]) -> Anyway:
+def _anyway(table: Table, wishes: Sequence[Wish] | None) -> Anyway:
     item = table.need("item", fields.text, "", '"rhubarb"')
     serves = table.get("serves", fields.text, item)
-    wished = {wish.item.casefold(): wish.item for wish in wishes}
-    if table.has("serves") and serves.casefold() not in wished:
+    wished = {wish.item.casefold(): wish.item for wish in wishes or ()}
+    if wishes is not None and table.has("serves") and serves.casefold() not in wished:
         what = f"nobody wishes for {shown(serves)}."
         table.note(what, f"Items wished for: {', '.join(map(shown, wished.values()))}.", "serves")
     kg = table.need("each_week", through(amounts.weight), 1.0, '"1 kg"')

@@ -35,11 +35,14 @@ def crop_keys(names: Iterable[str], catalogue: Crops) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
-def read_wishes(top: Table, outlets: Sequence[Outlet], catalogue: Crops) -> tuple[Wish, ...]:
-    tables = top.tables("wish", WISH)
+def read_wishes(
+    top: Table, outlets: Sequence[Outlet], catalogue: Crops, farms: Sequence[str] | None = None
+) -> tuple[Wish, ...]:
+    """All wishes; those of a cooperative may name some of its `farms`."""
+    tables = top.tables("wish", WISH if farms is None else (*WISH, "farms"))
     if not tables:
         top.note("nothing is wished for.", 'Add [[wish]] with item = "carrot" and each_week = "1 kg".')
-    wishes = tuple(_wish(table, outlets, catalogue) for table in tables)
+    wishes = tuple(_wish(table, outlets, catalogue, farms or ()) for table in tables)
     for i, wish in enumerate(wishes):
         if wish.item and any(_clash(wish, earlier) for earlier in wishes[:i]):
             what = f"{shown(wish.item)} is wished for twice in the same weeks by {shown(wish.outlet)}."
@@ -54,7 +57,7 @@ def _clash(one: Wish, other: Wish) -> bool:
     return other.wanted_on(*starts[0]) or one.wanted_on(*starts[1])
 
 
-def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops) -> Wish:
+def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops, farms: Sequence[str]) -> Wish:
     item = table.need("item", fields.text, "", '"carrot"')
     keys = _wished_crops(table, item, catalogue)
     outlet = _wished_outlet(table, outlets)
@@ -71,8 +74,20 @@ def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops) -> Wish:
     return Wish(
         item, keys, outlet.name, kg * outlet.shares, opens, closes,
         table.get("matters", fields.number(0.01, 100), 1.0),
-        table.faults.lines.line(table.path), keep,
+        table.faults.lines.line(table.path), keep, _wished_farms(table, farms),
     )
+
+
+def _wished_farms(table: Table, farms: Sequence[str]) -> tuple[str, ...]:
+    """Farms of the cooperative that may grow it."""
+    named = table.get("farms", fields.texts, ())
+    if table.values.get("farms") == []:
+        table.note("the list of farms is empty.", "Name at least one, or leave the line out.", "farms")
+    for name in named:
+        if name not in farms:
+            hint = did_you_mean(name, farms) or f"Farms here: {', '.join(map(shown, farms))}."
+            table.note(f"no [[farm]] is called {shown(name)}.", hint, "farms")
+    return named
 
 
 def _amount(crops: Sequence[Crop]) -> fields.Parse[float]:

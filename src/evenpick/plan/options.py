@@ -119,7 +119,7 @@ def batches(
         return tuple(
             batch
             for way in ways
-            for batch in _under_each_cover(here, way, settings, dry, horizon, groups, seed)
+            for batch in _under_each_cover(here, way, settings, dry, horizon, groups, seed, garden.farm)
         )
 
     with ThreadPoolExecutor(CORES) as pool:
@@ -138,6 +138,7 @@ def _under_each_cover(
     horizon: Horizon,
     groups: Sequence[Ints],
     seed: int,
+    farm: str,
 ) -> Iterator[Batch]:
     """A cover is spent only on days on which the same sowing is not worth making in the open; a day
     serves the first of the crop's purposes that it is good for."""
@@ -153,7 +154,7 @@ def _under_each_cover(
             days = days[good[days]]
             free, worth = free & ~good, worth | scored.worth
             if days.size:
-                yield _batch(at(outcome, days), scored, settings, groups, seed)
+                yield _batch(at(outcome, days), scored, settings, groups, seed, farm)
         if cover == "open":
             bare = ~worth
 
@@ -168,13 +169,13 @@ def considered(outcome: Outcome, scored: Score) -> Bools:
 
 
 def _batch(
-    outcome: Outcome, scored: Score, settings: Settings, groups: Sequence[Ints], seed: int
+    outcome: Outcome, scored: Score, settings: Settings, groups: Sequence[Ints], seed: int, farm: str
 ) -> Batch:
     here, crop = settings.cover(outcome.cover), outcome.crop
     from_week, to_week = holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        stand_factors(outcome, groups, seed, best_emerged(outcome)),
+        stand_factors(outcome, groups, seed, best_emerged(outcome), farm),
         harvest_factors(crop, settings.weather.years, groups, seed), from_week, to_week,
     )
 
@@ -203,11 +204,13 @@ def best_emerged(outcome: Outcome) -> float:
     return float(outcome.emerged.mean(axis=0, dtype=np.float64).max())
 
 
-def stand_factors(outcome: Outcome, groups: Sequence[Ints], seed: int, best: float) -> Floats:
+def stand_factors(
+    outcome: Outcome, groups: Sequence[Ints], seed: int, best: float, farm: str = ""
+) -> Floats:
     """How well each sowing stands, as a factor on the yield of a good stand, which is had where as much comes
-    up as on the `best` day; (years, n)."""
+    up as on the `best` day; (years, n). Each `farm` of a cooperative has its own losses."""
     mean, size, lost = STAND[outcome.way.name]
-    key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}"
+    key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}" + (f"/{farm}" if farm else "")
     years = outcome.first.shape[0]
     emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
     expected = np.clip(mean * emerged / max(best, 1e-6), 0.01, 0.99)

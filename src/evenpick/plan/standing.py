@@ -89,10 +89,11 @@ class Grown:
 
 def grown(
     standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int,
-    best: float | None = None,
+    best: float | None = None, farm: str = "",
 ) -> Grown:
     """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday not
-    after it; `groups` as in `options.batches`; `best` as in `stand_factors`, its own day's if None."""
+    after it; `groups` as in `options.batches`; `best` and `farm` as in `stand_factors`, `best` its own day's
+    if None."""
     start, way = settings.weather.start, way_of(crop, standing.way)
     factor = timing_factors(crop, settings.weather.years, groups, seed)
     outcome = grow(
@@ -101,7 +102,7 @@ def grown(
     )
     here, past = settings.cover(standing.cover), (horizon.start - start) // 7
     part = ripening(outcome, here, past + WEEKS)
-    stand = _stand(standing, outcome, groups, seed, best)
+    stand = _stand(standing, outcome, groups, seed, best, farm)
     good = stand * harvest_factors(crop, settings.weather.years, groups, seed)[:, 0]
     kg = part.share * good[part.year] * crop.produce.kg_per_m2 * standing.area * standing.left
     year, ripe, last = part.year, part.ripe - past, part.last - past
@@ -129,11 +130,11 @@ def _seen(standing: Standing, start: int, begin: int) -> Seen | None:
 
 
 def _stand(
-    standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int, best: float | None
+    standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int, best: float | None, farm: str
 ) -> Floats:
     """Factor on the yield of a good stand, (years,); a good one where it was seen up and no loss was told."""
     if standing.up is None and standing.planted_out is None and standing.first_picked is None:
-        return stand_factors(outcome, groups, seed, best or best_emerged(outcome))[:, 0]
+        return stand_factors(outcome, groups, seed, best or best_emerged(outcome), farm)[:, 0]
     return np.ones(outcome.first.shape[0])
 
 

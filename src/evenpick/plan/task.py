@@ -62,21 +62,23 @@ def task(
     seed: int,
     season: Season | None = None,
     start: int = 0,
+    portions: Floats | None = None,
 ) -> Task:
     """Candidates for every item from every batch of its crops; `seen`, `unseen` are ensemble members.
 
-    `season`: what is there already and what was decided; `start`: day number of the horizon's first Monday.
+    `season`: what is there already and what was decided; `start`: day number of the horizon's first Monday;
+    `portions`: kg of each item's portion, where others than `made` may be grown of it.
     """
     season = season or Season()
     options = tuple(
         Option(number, batch, index)
         for number, item in enumerate(wanted)
         for key in item.crops
-        for batch in made[key]
+        for batch in made.get(key, ())
         for index in range(batch.days.size)
         if season.offers(batch, index, start)
     )
-    portions = np.array([_portion(item, made) for item in wanted])
+    portions = portion_sizes(wanted, [made]) if portions is None else portions
     kg = np.stack([item.kg for item in wanted])
     ends = np.array([_last_wanted(row) for row in kg])
     supply = _kept(_supply(options, seen, ends), options, wanted)
@@ -120,9 +122,14 @@ def _last_wanted(kg: Floats) -> int:
     return int(weeks[-1]) if weeks.size else -1
 
 
-def _portion(item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> float:
-    sizes = [made[key][0].crop.produce.portion_kg for key in item.crops if made[key]]
-    return float(np.mean(sizes)) if sizes else 0.1
+def portion_sizes(
+    wanted: Sequence[WantedItem], made: Sequence[Mapping[str, tuple[Batch, ...]]]
+) -> Floats:
+    """kg of each item's portion: the mean of its crops that grow, on one farm at least; (items,)."""
+    every = {key: batches[0].crop.produce.portion_kg
+             for farm in made for key, batches in farm.items() if batches}
+    sizes = [[every[key] for key in item.crops if key in every] for item in wanted]
+    return np.array([float(np.mean(each)) if each else 0.1 for each in sizes])
 
 
 def reachable(kg: Floats, candidates: Candidates, supply: Supply, given: Given) -> Floats:

@@ -15,6 +15,9 @@ from evenpick.service.answers import ItemPickings, PlanAnswer, WeekOfItem
 
 YEAR_WEEKS = 52
 INVENTED = later("INVENTED GARDEN: made up to try the program on; only the weather is real.")
+LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half "
+               "of what is wanted is likely; short: less than nine tenths; spare: over a "
+               "quarter more.")
 NOTHING = WeekCell(0.0, 0.0)
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
@@ -26,9 +29,7 @@ def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Pag
     blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
     for week in shown:
         blocks += week_blocks(answer.pickings, week, words)
-    blocks.append(Text(tell("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half "
-                            "of what is wanted is likely; short: less than nine tenths; spare: over a "
-                            "quarter more.")))
+    blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 

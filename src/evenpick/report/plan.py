@@ -12,7 +12,17 @@ from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, day, full_day, percent, sentence, span
-from evenpick.service.answers import Change, GroundUse, Hours, Job, Measured, PlanAnswer, StandingSowing
+from evenpick.service.answers import (
+    Change,
+    GivenUp,
+    GroundUse,
+    Holding,
+    Hours,
+    Job,
+    Measured,
+    PlanAnswer,
+    StandingSowing,
+)
 
 AT_STAKE = later("That is the most by which any plan could be better on the years it was made for, as a "
                  "share of what lies between sowing nothing and the best there can be.")
@@ -23,20 +33,25 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
     year = answer.begins.year
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
-        Text(_years(answer)),
-        *_listed(tell("what is different"), [_change(each, words) for each in answer.changes]),
+        Text(years_told(answer)),
+        *listed(tell("what is different"), changes(answer.changes, words)),
         Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
-        *_standing(answer.standing, words), *_sowings(answer, words),
+        *standing(answer.standing, words), *sowings(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
-        *_compared(answer), *_listed(tell("what can't be had"), answer.cannot),
-        *_held_back(answer, words),
-        *_listed(tell("variety that will be missed"), answer.short_of),
-        *_seed(answer, words), *_ground(answer.ground, words), *_hours(answer.hours),
+        *compared(answer), *listed(tell("what can't be had"), answer.cannot),
+        *held_back(answer.holding, answer.given_up, words),
+        *listed(tell("variety that will be missed"), answer.short_of),
+        *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
-        *_listed(tell("notes"), (*answer.notes, *map(sentence, answer.climate.notes))), *_again(answer),
+        *listed(tell("notes"), (*answer.notes, *map(sentence, answer.climate.notes))), *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),
                      site=title_place(answer.site, words)), tuple(blocks))
+
+
+def changes(told: Sequence[Change], words: Words) -> list[str]:
+    """What is other than in the plan before, a line each."""
+    return [_change(each, words) for each in told]
 
 
 def _change(change: Change, words: Words) -> str:
@@ -53,7 +68,7 @@ def _change(change: Change, words: Words) -> str:
     return f"{name}: {said[change.kind]} ({change.why})."
 
 
-def _standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
+def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
     """What is in the ground, and what is still to come of it."""
     if not sowings:
         return []
@@ -72,20 +87,20 @@ def _standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
     ]
 
 
-def _sowings(answer: PlanAnswer, words: Words) -> list[Block]:
+def sowings(answer: PlanAnswer, words: Words) -> list[Block]:
     if not answer.sowings:
         return [Heading(tell("sowings")), Text(tell("There is nothing worth sowing."))]
     told = Text(tell("First picked: 1 year in 10 sooner, 1 in 10 later."))
     return [*sowings_by_year(answer.sowings, words), told]
 
 
-def _years(answer: PlanAnswer) -> str:
+def years_told(answer: PlanAnswer) -> str:
     made = answer.made_from
     return tell("Made for {years} weather years and measured on {unseen_years} others that it did not "
                 "see.", years=made.years, unseen_years=made.unseen_years)
 
 
-def _compared(answer: PlanAnswer) -> list[Block]:
+def compared(answer: PlanAnswer) -> list[Block]:
     plan, rule = answer.plan, answer.interval_rule
     columns = (Column(tell("measure"), wraps=True), Column(tell("this plan"), align="right"),
                Column(tell("interval rule"), align="right"))
@@ -123,15 +138,15 @@ def _measure(measured: Measured, name: str) -> str:
     return f"{value:.1f}" if name == "bare_weeks" else percent(value)
 
 
-def _listed(heading: str, entries: Sequence[str]) -> list[Block]:
+def listed(heading: str, entries: Sequence[str]) -> list[Block]:
     return [Heading(heading), Items(tuple(entries))] if entries else []
 
 
-def _seed(answer: PlanAnswer, words: Words) -> list[Block]:
+def seed_told(answer: PlanAnswer, words: Words) -> list[Block]:
     return [Heading(tell("seed")), seed_table(answer.seed, words)] if answer.seed else []
 
 
-def _ground(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
+def ground_use(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
     """How full each cover's ground is."""
     if not grounds:
         return []
@@ -146,10 +161,10 @@ def _ground(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
     return [Heading(tell("ground")), Table(columns, rows)]
 
 
-def _held_back(answer: PlanAnswer, words: Words) -> list[Block]:
+def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Words) -> list[Block]:
     """What one more of each thing would bring, and what is left bare for want of it."""
     blocks: list[Block] = []
-    if answer.holding:
+    if limits:
         columns = (Column(tell("one more of"), wraps=True), Column("in"),
                    Column(tell("would bring"), align="right"))
         blocks += [
@@ -157,21 +172,21 @@ def _held_back(answer: PlanAnswer, words: Words) -> list[Block]:
             Table(columns, tuple(
                 (f"{words.name(each.what)} ({each.unit})", each.season, tell(
                         "{portions:.1f} portions", portions=each.portions))
-                for each in answer.holding
+                for each in limits
             )),
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
                       "A whole season is meant, not a week of it.")),
         ]
-    if answer.given_up:
+    if missing:
         items = (Column(tell("item"), wraps=True), Column(tell("missing"), align="right"),
                  Column(tell("because"), wraps=True))
         blocks += [Heading(tell("what it gives up")), Table(items, tuple(
-            (each.item, percent(each.missing), each.because) for each in answer.given_up
+            (each.item, percent(each.missing), each.because) for each in missing
         ))]
     return blocks
 
 
-def _hours(hours: Hours | None) -> list[Block]:
+def hours(hours: Hours | None) -> list[Block]:
     """Work over the coming year against the hours there are."""
     if hours is None:
         return []

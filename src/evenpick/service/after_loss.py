@@ -67,10 +67,14 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
     """
     asked = _asked(garden, sowing, today)
     crop = load_catalogue().crop(asked.lost.fact.crop)
+    together = asked.garden.cooperative
     answer = AfterLoss(
         asked.garden.site, asked.weather.origin, today, sowing, crop.name, day_date(asked.lost.day), None,
         1.0 - asked.lost.left, (), (), (), "",
     )
+    if together is not None:
+        told = f"The farms of the cooperative share what is wanted of {crop.name}: make its plan anew with"
+        return replace(answer, words=f"{told} evenpick plan --garden {together}")
     item = _item(asked, crop)
     if item is None:
         return replace(answer, words=f"Nobody wishes for {crop.name}: its loss leaves no week bare.")
@@ -142,7 +146,7 @@ def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch
 def _work(asked: _Asked, item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> Task:
     """The planner's task for the one item, with all that stands of it."""
     seed, split = asked.garden.plan.seed, asked.split
-    stood = grown_standing(asked.season, asked.since, asked.horizon, split, made, seed)
+    stood = grown_standing(asked.season, asked.since, asked.horizon, split, made, asked.garden)
     season = Season(given_by(stood, (item,)), (), refusals(asked.season.decided.refused))
     work = task(asked.garden, (item,), made, split.seen, split.unseen, seed, season, asked.horizon.start)
     # all that is wanted counts here, what nothing can meet any more as well

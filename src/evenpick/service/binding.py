@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from datetime import date
 
@@ -12,6 +12,8 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
+from evenpick.plan.counts import SHUT
+from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.kept import Exact
 from evenpick.plan.measure import Measure
@@ -36,12 +38,14 @@ GROUND = {"open": "open ground", "tunnel": "tunnel", "fleece": "fleece", "cloche
           "bench": "the raising bench"}
 
 
-def holding(work: Task, areas: Floats, horizon: Horizon, lat: float) -> tuple[Holding, ...]:
-    """What a unit more of each thing would bring, by season of the first year, the greatest first."""
+def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, float]) -> tuple[Holding, ...]:
+    """What a unit more of each thing would bring, by season of the first year, the greatest first; `lats` of
+    the farms by name."""
     found = worth(work.request, areas)
-    seasons = _seasons(horizon, lat)
+    seasons = {farm: _seasons(horizon, lat) for farm, lat in lats.items()}
     rows = enumerate(work.request.grounds.names)
-    told = [each for row, name in rows for each in _of_row(work, found, row, name, seasons)]
+    told = [each for row, name in rows if name != SHUT
+            for each in _of_row(work, found, row, name, seasons[row_and_farm(name)[1]])]
     return tuple(sorted(told, key=lambda each: -each.portions))
 
 
@@ -61,13 +65,12 @@ def _of_row(
     work: Task, found: Worth, row: int, name: str, seasons: Sequence[str]
 ) -> Iterator[Holding]:
     limit = work.request.grounds.limit[row]
-    if name.startswith(SEED):
-        crop = load_catalogue().crop(name.removeprefix(SEED)).name
-        worth_of = 100.0 * float(found.price[row].sum())
-        if worth_of >= LEAST:
-            yield Holding(f"seed of {crop}", "the first year", 1.0, worth_of, "100 seeds")
-        return
     what, unit, scale = _called(name)
+    if name.startswith(SEED):
+        worth_of = scale * float(found.price[row].sum())
+        if worth_of >= LEAST:
+            yield Holding(what, "the first year", 1.0, worth_of, unit)
+        return
     for season in dict.fromkeys(seasons):
         weeks = np.flatnonzero(np.array(seasons) == season)
         full = found.used[row, weeks] >= FULL * limit[weeks]
@@ -78,14 +81,18 @@ def _of_row(
 
 def _called(name: str) -> tuple[str, str, float]:
     """A row in words, the unit more that is told, and how many of the row's own that is."""
-    if name == HOURS:
-        return "hours of work", "hour a week", 60.0
-    if name.startswith(FAMILY):
-        family, cover = name.removeprefix(FAMILY).split()
-        return f"the part of {GROUND[cover]} for {said(family)}", "m²", 1.0
-    if name == "bench":
-        return GROUND[name], "10 modules", 10.0
-    return GROUND.get(name, name), "m²", 1.0
+    row, farm = row_and_farm(name)
+    on = f" on {farm}" if farm else ""
+    if row == HOURS:
+        return f"hours of work{on}", "hour a week", 60.0
+    if row.startswith(SEED):
+        return f"seed of {load_catalogue().crop(row.removeprefix(SEED)).name}{on}", "100 seeds", 100.0
+    if row.startswith(FAMILY):
+        family, cover = row.removeprefix(FAMILY).split()
+        return f"the part of {GROUND[cover]} for {said(family)}{on}", "m²", 1.0
+    if row == "bench":
+        return f"{GROUND[row]}{on}", "10 modules", 10.0
+    return f"{GROUND.get(row, row)}{on}", "m²", 1.0
 
 
 def given_up(
@@ -175,8 +182,6 @@ def _wanting(work: Task, task: Exact, areas: Floats, number: int, least: float) 
 
 def _plainly(name: str) -> str:
     """A row's name in words."""
-    if name.startswith(SEED):
-        return f"seed of {load_catalogue().crop(name.removeprefix(SEED)).name}"
-    if name not in GROUND and name != HOURS and not name.startswith(FAMILY):
+    if name == SHUT:
         return "sowings in a week, or seed that may be bought"
     return _called(name)[0].removeprefix("the ")

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest, Problem
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -26,7 +27,7 @@ from evenpick.garden.diary import (
     new_id,
 )
 from evenpick.garden.record import Record, fold
-from evenpick.service.setups import taken_in
+from evenpick.service.setups import is_cooperative, taken_in
 from evenpick.store.book import Book, book_path
 
 UNDONE = (Undid.kind, Corrected.kind)
@@ -44,6 +45,7 @@ def lately(garden: Path, on: int) -> Record:
     Pickings, tendings and readings older than 400 days are not in it, nor sowings cleared before that, nor
     what bears on nothing that stands.
     """
+    _one_garden(garden)
     return fold(Book(book_path(garden)).lately(WHOLE, LATELY, on - YEAR))
 
 
@@ -53,6 +55,7 @@ def record_of(garden: Path, kinds: Collection[str] | None = None) -> Record:
     With `kinds` (a fact's `kind`) only those are read, with what undoes and corrects them: quicker where the
     diary is long.
     """
+    _one_garden(garden)
     wanted = None if kinds is None else {*kinds, Undid.kind, Corrected.kind}
     return fold(Book(book_path(garden)).entries(wanted))
 
@@ -65,6 +68,14 @@ def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -
 
 def keep(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
     """As `write`, for entries made already."""
+    _one_garden(garden)
     setup, seen = taken_in(garden)
     Book(book_path(garden)).add((*setup, *entries), seen)
     return tuple(entries)
+
+
+def _one_garden(garden: Path) -> None:
+    """BadRequest for the file of a cooperative, which has no diary."""
+    if is_cooperative(garden):
+        what = "a cooperative keeps no diary: each of its farms has its own."
+        raise BadRequest(Problem(what, "Name the file of the farm.", str(garden)))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 
-from evenpick.climate.ensemble import generated, member_starts, members
+from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
 from evenpick.climate.origin import ClimateOrigin
@@ -19,7 +20,7 @@ from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
 from evenpick.climate.weather import WeatherYears
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import Elsewhere, WeatherChoice
 
 YEARS = 60
 NEAR_KM = 25.0
@@ -41,6 +42,8 @@ def weather_for(
 def _as_it_was(
     site: Site, choice: WeatherChoice, start: int, days: int, seed: int, least: int
 ) -> WeatherYears:
+    if choice.moved is not None:
+        return _elsewhere(choice.moved, site, choice, start, days)
     if choice.record is not None:
         return _own(*read_record(choice.record), site, start, days, seed, least)
     if choice.packaged is not None:
@@ -73,6 +76,41 @@ def _own(
         f"through {YEARS} made years."
     )
     return _told(made, origin, site, "own daily record, by its months", (*notes, short))
+
+
+def _elsewhere(
+    lead: Elsewhere, site: Site, choice: WeatherChoice, start: int, days: int
+) -> WeatherYears:
+    """Another place's days, moved by the difference between its months and those of this site."""
+    whole, origin, notes = _record(lead.record, lead.packaged)
+    here, note = moved(whole, record_normals(whole, origin, lead.site), own_months(site, choice))
+    return _told(members(here, origin, site, start, days), origin, site, "record of another farm, moved",
+                 (*notes, *note))
+
+
+def own_months(site: Site, choice: WeatherChoice) -> MonthlyNormals:
+    """Twelve normals of a site: of its own record, as typed, or of the nearest station."""
+    if choice.normals is not None:
+        return read_normals_toml(choice.normals)
+    if choice.record is not None or choice.packaged is not None:
+        whole, origin, _ = _record(choice.record, choice.packaged)
+        return record_normals(whole, origin, site)
+    return moved_to(nearest_station(site)[0], site)
+
+
+def named_record(site: Site, choice: WeatherChoice) -> Elsewhere | None:
+    """The daily record that a site's weather years are taken from; None where they come from normals."""
+    if choice.record is not None or choice.packaged is not None:
+        return Elsewhere(site, choice.record, choice.packaged)
+    near = None if choice.normals is not None else _record_nearby(site)
+    return None if near is None else Elsewhere(site, None, near.name)
+
+
+def _record(own: Path | None, packaged: str | None) -> tuple[DailySeries, Origin, tuple[str, ...]]:
+    """A record with its gaps filled, and what was filled, in words."""
+    series, origin = read_record(own) if own is not None else packaged_record(str(packaged))
+    whole, notes = fill_gaps(series, file=origin.file)
+    return whole, origin, notes
 
 
 def _told(

@@ -23,8 +23,7 @@ from evenpick.plan.standing import Grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
-from evenpick.service.growing import Split, grown_crops, grown_standing
-from evenpick.service.learning import as_kept
+from evenpick.service.growing import Split, grown_standing
 from evenpick.service.plan_limits import in_tin, season_of, tin_now
 from evenpick.service.sowings import planned
 from evenpick.service.standing import UnderWay
@@ -67,15 +66,21 @@ class Taken:
 def garden_task(
     garden: Garden, digest: str, season: UnderWay, horizon: Horizon, wanted: tuple[WantedItem, ...],
     crops: Mapping[str, Crop], weathers: tuple[WeatherYears, WeatherYears], split: Split,
+    made: Mapping[str, tuple[Batch, ...]], offered: Sequence[WantedItem] | None = None,
+    portions: Floats | None = None,
 ) -> GardenTask:
-    """Crops and what stands grown through weather years, as of `plan_weather`; and the task of them."""
+    """The task of crops `made`, and of what stands grown through weather years, as of `plan_weather`.
+
+    `offered`: the items with only the crops that may be sown in this garden, where those are fewer;
+    `portions` as of `task`.
+    """
     since, weather = weathers
     packets = tin_now(garden, season.record)
-    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
-    stood = grown_standing(season, since, horizon, split, made, garden.plan.seed)
+    stood = grown_standing(season, since, horizon, split, made, garden)
     kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
     work = task(
-        garden, wanted, made, split.seen, split.unseen, garden.plan.seed, kept_to, horizon.start
+        garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,
+        kept_to, horizon.start, portions,
     )
     return GardenTask(
         garden, digest, season, horizon, wanted, crops, weather, split, made, stood, packets, work

@@ -58,15 +58,16 @@ def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tu
 
 def grown_standing(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split,
-    made: Mapping[str, Sequence[Batch]], seed: int,
+    made: Mapping[str, Sequence[Batch]], garden: Garden,
 ) -> list[Grown]:
     """Everything in the ground, and what was fixed to be sown, grown through the years."""
+    seed = garden.plan.seed
     settings, groups = Settings(since), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [
         grown(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups, seed,
-              emerged_best(one, made))
+              emerged_best(one, made), garden.farm)
         for one in several if one.sow >= since.start
     ]
 

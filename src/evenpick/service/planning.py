@@ -9,6 +9,7 @@ from pathlib import Path
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
@@ -54,6 +55,9 @@ def make_plan(
     """
     text = setup_text(garden)
     described = garden_of(garden, text)
+    if described.cooperative is not None:
+        what = "this farm is planned together with the others of its cooperative."
+        raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin) if season is None else season
     answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
@@ -86,7 +90,8 @@ def _plan(
     wanted = while_there(
         wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
     )
-    part = garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split)
+    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
+    part = garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
     watch.stage("planning", 0.2)
     before = season.before if mend else None
     areas = None if before is None else areas_before(part.work, before, horizon)
@@ -128,7 +133,7 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
         learned=season.learned, short_of=tuple(short_of(garden, wanted, likely, horizon)),
         hours=hours_used(work, areas, part.stood, garden, horizon),
-        holding=() if gap is None else holding(work, areas, horizon, garden.site.lat),
+        holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
         given_up=() if gap is None else given_up(work, found.exact, areas, wanted, likely),
     )
 

@@ -51,7 +51,7 @@ def season_weather(
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
-    asked = WeatherChoice(warmer=choice.warmer) if short else choice
+    asked = WeatherChoice(warmer=choice.warmer, moved=choice.moved) if short else choice
     years = weather_for(site, asked, start, days, seed, least)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:

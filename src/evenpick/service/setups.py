@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 KINDS = (SetUp.kind, Undid.kind, Corrected.kind)
 """all that bears on set-ups"""
+FARM = re.compile(r"^\s*\[\[\s*farm\s*\]\]", re.MULTILINE)
 SEEN = "set-up"
 """under this name the book knows the version that the garden file was last seen to be"""
 
@@ -94,6 +96,13 @@ def text_if_any(garden: Path) -> str | None:
 def there_is(garden: Path) -> bool:
     """Whether a garden file or its book is there."""
     return garden.exists() or book_path(garden).exists()
+
+
+def is_cooperative(garden: Path) -> bool:
+    """Whether a file is a cooperative's and not one garden's."""
+    if garden.suffix == SUFFIX or not garden.is_file():
+        return False
+    return FARM.search(garden.read_bytes().decode("utf-8", "replace")) is not None
 
 
 def garden_of(garden: Path, text: str | None = None) -> Garden:

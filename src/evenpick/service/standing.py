@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -62,9 +62,11 @@ class UnderWay:
         return min((standing.sow for standing in self.standing), default=None)
 
 
-def under_way(garden: Path, on: int, supposed: Decided | None = None) -> UnderWay:
-    """The season so far of a garden file, on a day number; with a decision that is only `supposed`.
-    BadBook if its book can't be read."""
+def under_way(
+    garden: Path, on: int, supposed: Decided | None = None, shared: Iterable[str] = ()
+) -> UnderWay:
+    """The season so far of a garden file, on a day number; with a decision that is only `supposed`, and what
+    was learned of crops `shared` with others beside its own. BadBook if its book can't be read."""
     record, before = record_of(garden), last_plan(garden)
     if supposed is not None:
         others = {name: fact for name, fact in record.decisions.items() if name != supposed.planned}
@@ -72,7 +74,7 @@ def under_way(garden: Path, on: int, supposed: Decided | None = None) -> UnderWa
         record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
     described = garden_of(garden)
     taught = learn_from(described.site, described.weather, record)
-    grown = {crop for wish in described.wishes for crop in wish.crops}
+    grown = {crop for wish in described.wishes for crop in wish.crops} | set(shared)
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(
         standing_sowings(record, on, before), decisions(record, before, on), before,

@@ -1,0 +1,94 @@
+"""The same questions asked of a cooperative: plan, today, pickings, ground."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.cli.progress import told
+
+if TYPE_CHECKING:
+    from evenpick.report.words import Words
+
+
+def is_cooperative(garden: Path) -> bool:
+    from evenpick.service.setups import is_cooperative as asked
+
+    return asked(garden)
+
+
+def plan(file: Path, on: date, seconds: float | None, mend: bool, say: Words, as_json: bool) -> None:
+    from evenpick.report.as_json import as_text
+    from evenpick.report.cooperative import cooperative_plan_page
+    from evenpick.report.cooperative_json import cooperative_plan_shape
+    from evenpick.report.terminal import render
+    from evenpick.service.cooperative import plan_cooperative, save_cooperative
+    from evenpick.service.today import first_week
+
+    with told() as progress:
+        answer = plan_cooperative(file, on, progress, seconds, mend)
+    jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
+    click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
+               else render(cooperative_plan_page(answer, jobs, say)).rstrip())
+    kept = save_cooperative(file, answer)
+    click.echo(f"The plan is kept in {kept}, and each farm's part in its own book.", err=True)
+
+
+def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool) -> None:
+    from evenpick.report.as_json import as_text
+    from evenpick.report.cooperative import cooperative_today_page
+    from evenpick.report.cooperative_json import cooperative_today_shape
+    from evenpick.report.terminal import render
+    from evenpick.service.cooperative import kept_cooperative, today_by_farm
+
+    name, farms = kept_cooperative(file).name, today_by_farm(file, on, tonight)
+    click.echo(as_text(cooperative_today_shape(name, farms)) if as_json
+               else render(cooperative_today_page(name, on, farms, say)).rstrip())
+
+
+def refuse_answers(file: Path) -> None:
+    """Jobs are answered at the farm whose diary it is."""
+    what = "a job is answered at the farm that does it."
+    raise BadRequest(Problem(what, "Name the farm's own file, such as --garden hill.toml.", str(file)))
+
+
+def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> None:
+    from evenpick.report.as_json import as_text
+    from evenpick.report.cooperative import cooperative_pickings_page
+    from evenpick.report.cooperative_json import cooperative_pickings_shape
+    from evenpick.report.pickings import shown_weeks
+    from evenpick.report.terminal import render
+    from evenpick.service.cooperative import kept_cooperative
+
+    kept = kept_cooperative(file)
+    if not as_json:
+        click.echo(render(cooperative_pickings_page(kept, say, on, weeks)).rstrip())
+        return
+    shown, *farms = (
+        shown_weeks(each, on, kept.begins, weeks)
+        for each in (kept.pickings, *(farm.plan.pickings for farm in kept.farms))
+    )
+    click.echo(as_text(cooperative_pickings_shape(kept, shown, farms)))
+
+
+def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_json: bool) -> None:
+    from dataclasses import replace
+
+    from evenpick.report.as_json import as_text
+    from evenpick.report.cooperative import cooperative_ground_page
+    from evenpick.report.cooperative_json import cooperative_ground_shape
+    from evenpick.report.ground import within
+    from evenpick.report.terminal import render
+    from evenpick.service.cooperative import ground_by_farm, kept_cooperative
+
+    if bed is not None:
+        what = "one bed alone is shown of one farm."
+        raise BadRequest(Problem(what, "Name the farm's own file, such as --garden hill.toml.", str(file)))
+    name = kept_cooperative(file).name
+    farms = tuple(replace(farm, ground=within(farm.ground, None, on, weeks)) for farm in ground_by_farm(file))
+    click.echo(as_text(cooperative_ground_shape(name, farms, say)) if as_json
+               else render(cooperative_ground_page(name, farms, say, on, weeks)).rstrip())

@@ -1,0 +1,106 @@
+"""A cooperative: farms that share what is wanted (docs/formats/cooperative-toml.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from evenpick.base.errors import Problem
+from evenpick.garden import fields
+from evenpick.garden.fields import Faults, Table, shown, through
+from evenpick.garden.garden import ENGLISH, UNITS, English, Outlet, PlanSettings, Units, Wish
+from evenpick.garden.lines import parse_toml
+from evenpick.garden.reading import WORDS, file_beside, read_outlets, read_plan
+from evenpick.garden.wishes import Crops, read_wishes
+
+TOP = ("invented", "cooperative", "words", "plan", "farm", "outlet", "wish")
+PLAN = ("from", "years", "dice")
+FARM = ("name", "garden")
+MARK = "@"
+"""stands between a name and its farm's in the planner's rows, so no farm's name may hold it"""
+
+
+@dataclass(frozen=True, slots=True)
+class Farm:
+    name: str
+    file: Path
+    """its garden file"""
+    line: int | None = None
+    """of the cooperative's file"""
+
+
+@dataclass(frozen=True, slots=True)
+class Cooperative:
+    name: str
+    farms: tuple[Farm, ...]
+    outlets: tuple[Outlet, ...]
+    wishes: tuple[Wish, ...]
+    plan: PlanSettings
+    """its sowing weekday means nothing: each farm has its own"""
+    english: English
+    units: Units
+    invented: bool
+
+    def growers(self, item: str) -> tuple[str, ...]:
+        """Names of the farms that may grow an item."""
+        named = next((wish.farms for wish in self.wishes if wish.item == item), ())
+        return named or tuple(farm.name for farm in self.farms)
+
+
+def understand_cooperative(text: str, file: str, folder: Path, catalogue: Crops) -> Cooperative:
+    """The cooperative that a text describes; farms' files are sought in `folder`. BadGarden with every fault
+    of this file; those of the farms' files are not read here."""
+    values, lines = parse_toml(text, file)
+    faults = Faults(file, lines)
+    top = Table(values, (), TOP, faults)
+    words = top.table("words", WORDS)
+    farms = _farms(top, folder)
+    outlets = read_outlets(top)
+    wishes = read_wishes(top, outlets, catalogue, [farm.name for farm in farms])
+    _note_differing(top, wishes)
+    name = top.table("cooperative", ("name",)).get("name", fields.text, "the cooperative")
+    found = Cooperative(
+        name, farms, outlets, wishes,
+        read_plan(top.table("plan", PLAN)), words.get("english", fields.one_of(ENGLISH), "british"),
+        words.get("units", fields.one_of(UNITS), "metric"), top.get("invented", fields.yes_or_no, False),
+    )
+    faults.raise_any()
+    return found
+
+
+def _farms(top: Table, folder: Path) -> tuple[Farm, ...]:
+    tables = top.tables("farm", FARM)
+    if not tables:
+        top.note("no farm is named.", 'Add [[farm]] with name = "hill" and garden = "hill.toml" under it.')
+    beside = through(lambda name: file_beside(name, folder))
+    farms = tuple(
+        Farm(table.need("name", _name, f"farm {number}", '"hill"'),
+             table.need("garden", beside, folder / f"{number}", '"hill.toml"'),
+             table.faults.lines.line(table.path))
+        for number, table in enumerate(tables, 1)
+    )
+    for what, several in (("name", [farm.name.casefold() for farm in farms]),
+                          ("garden", [str(farm.file.resolve()) for farm in farms])):
+        for i, each in enumerate(several):
+            if each in several[:i]:
+                mend = "Each farm has a name and a file of its own."
+                tables[i].note(f"two farms have one {what}.", mend, what)
+    return farms
+
+
+def _name(value: object) -> str:
+    name = fields.text(value)
+    if MARK in name:
+        raise fields.refuse(f"{shown(name)} has {MARK} in it.", "Call the farm something plainer.")
+    return name
+
+
+def _note_differing(top: Table, wishes: Sequence[Wish]) -> None:
+    """Wishes of one item are one want, so the same farms may grow it for all of them."""
+    first: dict[str, tuple[str, ...]] = {}
+    for i, wish in enumerate(wishes):
+        if set(first.setdefault(wish.item, wish.farms)) != set(wish.farms):
+            what = f"{shown(wish.item)} names other farms here than in a wish above."
+            mend = "Name the same farms in both, or call the item something else."
+            top.faults.add(Problem(what, mend), ("wish", i, "farms"))

@@ -1,0 +1,126 @@
+"""A cooperative's plan, day, pickings and ground: what is shared once, the rest farm by farm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+from evenpick.base.days import monday_of
+from evenpick.base.language import tell
+from evenpick.report.cautions import of_crops
+from evenpick.report.ground import ground_page, within
+from evenpick.report.page import Block, Column, Heading, Page, Table, Text
+from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks
+from evenpick.report.place import title_place, weather_lines
+from evenpick.report.plan import (
+    changes,
+    compared,
+    ground_use,
+    held_back,
+    hours,
+    listed,
+    seed_told,
+    sowings,
+    standing,
+    years_told,
+)
+from evenpick.report.today import listed_jobs, today_page
+from evenpick.report.words import Words, full_day, sentence
+from evenpick.service.answers import Job
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+
+SHOWN = 0.05  # kg: less from a farm in a week is not told
+
+
+def cooperative_plan_page(
+    answer: CooperativeAnswer, jobs: Mapping[str, Sequence[Job]], words: Words
+) -> Page:
+    """The whole plan; `jobs` are those of its first week by farm."""
+    blocks: list[Block] = [
+        *([Text(tell(INVENTED))] if answer.invented else []),
+        Text(years_told(answer.farms[0].plan)),
+        Heading(tell("the picture of the year")), picture(answer.pickings, words),
+        *compared(answer.farms[0].plan),
+        *listed(tell("what can't be had"), answer.cannot), *held_back(answer.holding, answer.given_up, words),
+        *listed(tell("variety that will be missed"), answer.short_of),
+    ]
+    for farm in answer.farms:
+        blocks += _farm(farm, jobs[farm.name], words)
+    grown = [(sowing.crop, sowing.name) for farm in answer.farms for sowing in farm.plan.sowings]
+    blocks += [*of_crops(grown, words), *listed(tell("notes"), answer.notes)]
+    title = tell("Plan from {begins}: {name}, {farms} farms", begins=full_day(answer.begins),
+                 name=answer.name, farms=len(answer.farms))
+    return Page(title, tuple(blocks))
+
+
+def _farm(farm: FarmPlan, jobs: Sequence[Job], words: Words) -> list[Block]:
+    plan = farm.plan
+    blocks: list[Block] = [
+        Heading(f"{farm.name}: {title_place(plan.site, words)}"),
+        *weather_lines(plan.site, plan.climate, words, notes=False),
+        *listed(tell("{farm}: what is different", farm=farm.name), changes(plan.changes, words)),
+        Heading(tell("{farm}: this week", farm=farm.name)),
+        *listed_jobs(jobs, plan.begins.year, words, tell("Nothing has to be done yet.")),
+        *standing(plan.standing, words), *sowings(plan, words),
+        *seed_told(plan, words),
+        *ground_use(plan.ground, words), *hours(plan.hours),
+        *listed(tell("notes"), (*plan.notes[1:], *map(sentence, plan.climate.notes))),
+    ]
+    return blocks
+
+
+def cooperative_today_page(name: str, on: date, farms: Sequence[FarmToday], words: Words) -> Page:
+    """Each farm's day after another; jobs are answered at the farm."""
+    blocks: list[Block] = []
+    for farm in farms:
+        own = today_page(farm.today, words).blocks
+        blocks += [Heading(f"{farm.name} ({farm.file})"), *(_of_farm(block, farm.file) for block in own)]
+    return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
+
+
+def _of_farm(block: Block, file: str) -> Block:
+    """What says how to answer says at which farm."""
+    if isinstance(block, Text) and "evenpick today" in block.text:
+        return Text(block.text.replace("evenpick today", f"evenpick today --garden {file}", 1))
+    return block
+
+
+def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> Page:
+    """What all farms pick against what is wanted, and which farm it comes from."""
+    first = max(monday_of(on), monday_of(answer.begins))
+    blocks: list[Block] = [
+        *([Text(tell(INVENTED))] if answer.invented else []), Heading(tell("the year")),
+        picture(answer.pickings, words),
+    ]
+    for at in range(weeks):
+        week = first + timedelta(weeks=at)
+        blocks += [*week_blocks(answer.pickings, week, words), *_sources(answer.farms, week, words)]
+    blocks.append(Text(tell(LEGEND)))
+    return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))
+
+
+def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]:
+    """The likely pickings of one week, farm by farm."""
+    likely = [
+        {item.item: next((each.likely for each in item.weeks if each.week == week), 0.0)
+         for item in farm.plan.pickings} for farm in farms
+    ]
+    rows = tuple(
+        (item, *(words.weight_figure(own[item]) if own[item] > SHOWN else "" for own in likely))
+        for item in likely[0] if any(own[item] > SHOWN for own in likely)
+    )
+    if not rows:
+        return []
+    columns = (Column(tell("of which, likely, from"), wraps=True),
+               *(Column(farm.name, words.weight_unit, "right") for farm in farms))
+    return [Table(columns, rows)]
+
+
+def cooperative_ground_page(
+    name: str, farms: Sequence[FarmGround], words: Words, on: date, weeks: int
+) -> Page:
+    blocks: list[Block] = []
+    for farm in farms:
+        shown = within(farm.ground, None, on, weeks)
+        blocks += [Heading(f"{farm.name} ({farm.file})"), *ground_page(shown, words, on, weeks).blocks]
+    return Page(tell("Ground: {name}", name=name), tuple(blocks))

@@ -1,0 +1,58 @@
+"""JSON shapes of a cooperative's answers (docs/interface.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+
+from evenpick.report.as_json import Shape, ground_shape, pickings_list, plan_shape, today_shape
+from evenpick.report.words import Words
+from evenpick.service.answers import ItemPickings
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
+
+OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "cannot")
+"""parts of a plan that are told of all farms together"""
+
+
+def cooperative_plan_shape(answer: CooperativeAnswer, words: Words) -> Shape:
+    return {
+        "cooperative": answer.name, "begins": answer.begins, "invented": answer.invented,
+        "farms": [
+            {"name": farm.name, "file": farm.file,
+             **{key: part for key, part in plan_shape(farm.plan, words).items() if key not in OF_ALL}}
+            for farm in answer.farms
+        ],
+        "pickings": pickings_list(answer.pickings),
+        "unseen": {
+            "plan": asdict(answer.plan),
+            "interval_rule": {**asdict(answer.interval_rule), "setting": answer.interval_rule_setting},
+        },
+        "gap": answer.gap, "seconds": answer.seconds, "stages": dict(answer.stages),
+        "holding": [asdict(each) for each in answer.holding],
+        "given_up": [asdict(each) for each in answer.given_up],
+        "short_of": answer.short_of, "cannot": answer.cannot, "made_from": answer.made_from,
+        "notes": answer.notes,
+    }
+
+
+def cooperative_pickings_shape(
+    answer: CooperativeAnswer, items: Sequence[ItemPickings], farms: Sequence[Sequence[ItemPickings]]
+) -> Shape:
+    """`items` and `farms` are the pickings of the weeks asked for."""
+    return {
+        "cooperative": answer.name, "begins": answer.begins, "invented": answer.invented,
+        "pickings": pickings_list(items),
+        "farms": [{"name": farm.name, "pickings": pickings_list(own)}
+                  for farm, own in zip(answer.farms, farms, strict=True)],
+    }
+
+
+def cooperative_today_shape(name: str, farms: Sequence[FarmToday]) -> Shape:
+    return {"cooperative": name,
+            "farms": [{"name": farm.name, "file": farm.file, **today_shape(farm.today)} for farm in farms]}
+
+
+def cooperative_ground_shape(name: str, farms: Sequence[FarmGround], words: Words) -> Shape:
+    return {"cooperative": name,
+            "farms": [{"name": farm.name, "file": farm.file, **ground_shape(farm.ground, words)}
+                      for farm in farms]}

@@ -1,0 +1,53 @@
+"""Each farm's part in what a cooperative picks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.plan.horizon import COUNTED_WEEKS
+from evenpick.plan.task import Task
+from evenpick.service.answers import ItemPickings, WeekOfItem
+from evenpick.service.measures import measure
+
+
+def farm_pickings(
+    works: Sequence[Task], areas: Sequence[Floats], wanted: Floats, whole: Sequence[ItemPickings]
+) -> list[tuple[ItemPickings, ...]]:
+    """For each farm (its task and areas) what it is likely to pick of each item, as though the others had
+    nothing; `wanted` (items, weeks) and `whole` are of all farms.
+
+    What is wanted, bare and spare is parted as the farms' mean pickings of the week; evenly where there
+    are none.
+    """
+    had = [_had(work, own, wanted) for work, own in zip(works, areas, strict=True)]
+    mean = np.stack([each.mean(axis=2) for each in had])
+    total = mean.sum(axis=0)
+    share = np.divide(mean, total, out=np.full_like(mean, 1.0 / len(works)), where=total > 0)
+    return [
+        tuple(_item(item, each[number], share[farm, number]) for number, item in enumerate(whole))
+        for farm, each in enumerate(had)
+    ]
+
+
+def _had(work: Task, areas: Floats, wanted: Floats) -> Floats:
+    """kg ripe and taken; (items, weeks, years)."""
+    alone = replace(work, request=replace(work.request, wanted=wanted, met=None))
+    found = measure(alone, areas, work.request.supply, work.request.years, work.given)
+    return found.used + found.over
+
+
+def _item(item: ItemPickings, had: Floats, share: Floats) -> ItemPickings:
+    """`had` (weeks, years) and `share` (weeks,) are of one farm."""
+    low, likely, high = np.quantile(had[:COUNTED_WEEKS], [0.1, 0.5, 0.9], axis=1)
+    weeks = tuple(
+        WeekOfItem(
+            week.week, week.wanted * float(share[at]), float(low[at]), float(likely[at]), float(high[at]),
+            week.bare * float(share[at]), week.spare * float(share[at]),
+        )
+        for at, week in enumerate(item.weeks)
+    )
+    return replace(item, weeks=weeks)

@@ -1,0 +1,120 @@
+"""plan, today, pickings and ground asked of a cooperative. Invented farms and plans."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import invented
+import pytest
+
+from conftest import Run
+from evenpick.report.cooperative import cooperative_plan_page
+from evenpick.report.cooperative_json import cooperative_plan_shape
+from evenpick.report.terminal import render
+from evenpick.service.cooperative import cooperative_of, save_cooperative
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmPlan
+from evenpick.service.store_plan import garden_digest
+
+FILE = """
+[cooperative]
+name = "Two Rivers"
+[words]
+units = "imperial"
+[[farm]]
+name = "valley"
+garden = "valley.toml"
+[[farm]]
+name = "hill"
+garden = "hill.toml"
+[[wish]]
+item = "leeks"
+each_week = "2 portions"
+"""
+FARM = """
+cooperative = "coop.toml"
+[site]
+at = "51.5, -1.25"
+[[ground]]
+name = "bed"
+cover = "open"
+area = "20 m²"
+"""
+
+
+def answer_of(file: Path) -> CooperativeAnswer:
+    plan, digest = invented.PLAN, garden_digest(FARM)
+    farms = tuple(
+        FarmPlan(name, f"{name}.toml", replace(plan, made_from=replace(plan.made_from, garden=digest)))
+        for name in ("valley", "hill")
+    )
+    return CooperativeAnswer(
+        "Two Rivers", plan.begins, True, farms, plan.pickings, plan.plan, plan.interval_rule,
+        plan.interval_rule_setting, plan.gap, plan.seconds, plan.stages, plan.cannot, (), (), (),
+        ("They go together.",), cooperative_of(file).digest,
+    )
+
+
+@pytest.fixture
+def coop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    for name, text in (("coop", FILE), ("valley", FARM), ("hill", FARM)):
+        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    return tmp_path / "coop.toml"
+
+
+ON = str(invented.PLAN.begins)
+
+
+@pytest.mark.parametrize("command", ["today", "pickings", "ground"])
+def test_without_a_plan_each_says_how_to_make_one(coop: Path, run: Run, command: str) -> None:
+    code, _, said = run(command, "--garden", "coop.toml", "--on", ON)
+    assert code == 2
+    assert "evenpick plan --garden coop.toml" in said
+
+
+@pytest.mark.parametrize("command", ["today", "pickings", "ground"])
+def test_each_answers_for_all_farms(coop: Path, run: Run, command: str) -> None:
+    save_cooperative(coop, answer_of(coop))
+    code, page, _ = run(command, "--garden", "coop.toml", "--on", ON)
+    assert code == 0
+    assert "Two Rivers" in page
+    if command != "pickings":
+        assert "VALLEY (VALLEY.TOML)" in page
+        assert "HILL (HILL.TOML)" in page
+    code, text, _ = run(command, "--garden", "coop.toml", "--on", ON, "--json")
+    shape: dict[str, Any] = json.loads(text)
+    assert shape["cooperative"] == "Two Rivers"
+    assert [farm["name"] for farm in shape["farms"]] == ["valley", "hill"]
+
+
+def test_how_to_answer_names_the_farms_file(coop: Path, run: Run) -> None:
+    save_cooperative(coop, answer_of(coop))
+    days = {sowing.sow for sowing in invented.PLAN.sowings}
+    _, page, _ = run("today", "--garden", "coop.toml", "--on", str(min(days)))
+    assert "evenpick today --garden hill.toml" in " ".join(page.split())
+
+
+def test_jobs_and_beds_are_asked_of_a_farm(coop: Path, run: Run) -> None:
+    for question in (("today", "--done", "ab12"), ("ground", "--bed", "bed")):
+        code, _, said = run(*question, "--garden", "coop.toml", "--on", ON)
+        assert code == 2
+        assert "farm's own file" in said
+
+
+def test_the_plan_page_has_every_farm_and_the_whole_once(coop: Path) -> None:
+    answer = answer_of(coop)
+    jobs = {"valley": invented.TODAY.jobs, "hill": ()}
+    page = render(cooperative_plan_page(answer, jobs, invented.BRITISH))
+    assert page.count("HOW GOOD IT IS") == 1
+    assert "VALLEY: THIS WEEK" in page
+    assert "HILL: THIS WEEK" in page
+    assert "They go together." in page
+    shape = cooperative_plan_shape(answer, invented.BRITISH)
+    assert [farm["name"] for farm in shape["farms"]] == ["valley", "hill"]
+    assert shape["farms"][0]["sowings"]
+    assert "unseen" not in shape["farms"][0]
+    assert date.fromisoformat(str(shape["begins"])) == answer.begins
