@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -11,7 +12,6 @@ from typing import Any
 import invented
 import pytest
 
-from conftest import Run
 from evenpick.report.cooperative import cooperative_plan_page
 from evenpick.report.cooperative_json import cooperative_plan_shape
 from evenpick.report.terminal import render
@@ -19,6 +19,7 @@ from evenpick.service.cooperative import cooperative_of, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmPlan
 from evenpick.service.store_plan import garden_digest
 
+Run = Callable[..., tuple[int, str, str]]
 FILE = """
 [cooperative]
 name = "Two Rivers"
