@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING
 import click
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import later, tell
 from evenpick.cli.progress import told
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
+
+OWN_FILE = later("Name the farm's own file, such as --garden hill.toml.")
 
 
 def is_cooperative(garden: Path) -> bool:
@@ -35,7 +38,7 @@ def plan(file: Path, on: date, seconds: float | None, mend: bool, say: Words, as
     click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
                else render(cooperative_plan_page(answer, jobs, say)).rstrip())
     kept = save_cooperative(file, answer)
-    click.echo(f"The plan is kept in {kept}, and each farm's part in its own book.", err=True)
+    click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept), err=True)
 
 
 def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool) -> None:
@@ -52,8 +55,8 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
 
 def refuse_answers(file: Path) -> None:
     """Jobs are answered at the farm whose diary it is."""
-    what = "a job is answered at the farm that does it."
-    raise BadRequest(Problem(what, "Name the farm's own file, such as --garden hill.toml.", str(file)))
+    what = tell("a job is answered at the farm that does it.")
+    raise BadRequest(Problem(what, tell(OWN_FILE), str(file)))
 
 
 def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> None:
@@ -86,8 +89,8 @@ def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_jso
     from evenpick.service.cooperative import ground_by_farm, kept_cooperative
 
     if bed is not None:
-        what = "one bed alone is shown of one farm."
-        raise BadRequest(Problem(what, "Name the farm's own file, such as --garden hill.toml.", str(file)))
+        what = tell("one bed alone is shown of one farm.")
+        raise BadRequest(Problem(what, tell(OWN_FILE), str(file)))
     name = kept_cooperative(file).name
     farms = tuple(replace(farm, ground=within(farm.ground, None, on, weeks)) for farm in ground_by_farm(file))
     click.echo(as_text(cooperative_ground_shape(name, farms, say)) if as_json
