@@ -29,6 +29,17 @@ KINDS = {"read": "public, read", "trade": "trade, read", "abstract": "abstract",
 READ = ("read", "trade")
 NOT_COUNTED = (BY_DEFINITION, SOLVED)
 """shares of 1, pieces of 1 kg, and spreads that follow from the anchors: nothing to look up"""
+MOST_GROWN = {
+    "tomatoes": ("tomato",), "cucumbers": ("cucumber",), "sweet peppers": ("pepper",),
+    "beans": ("dwarf-bean", "climbing-bean", "runner-bean"), "carrots": ("early-carrot", "main-carrot"),
+    "summer squash": ("courgette",), "onions": ("onion", "onion-sets"), "hot peppers": ("pepper",),
+    "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), "peas": ("pea",),
+    "sweet corn": ("sweetcorn",), "radishes": ("radish",), "potatoes": ("early-potato", "main-potato"),
+    "salad greens": ("rocket", "mizuna"), "pumpkins": ("winter-squash",), "watermelons": (),
+    "spinach": ("spinach",), "broccoli": ("calabrese",), "melons": (),
+    "cabbage": ("summer-cabbage", "winter-cabbage"),
+}  # fmt: skip
+"""the twenty vegetables most grown at home in the United States, in order (nga2009), as our crops"""
 Parts = dict[str, Counter[str]]
 Reader = Callable[[str], str]
 
@@ -92,6 +103,23 @@ def table(before: Parts, after: Parts) -> str:
     return "\n".join([*lines, row("all", *whole)])
 
 
+def most_grown(text_of: Reader) -> str:
+    """A table of what the anchors of the twenty most grown vegetables rest on."""
+    kind = kinds(text_of(BIBLIOGRAPHY))
+    tables: dict[str, dict[str, Any]] = {}
+    for path in sorted((ROOT / CROPS).glob("*.toml")):
+        tables |= crop_tables(tomllib.loads(text_of(f"{CROPS}/{path.name}")))
+    heads = ("vegetable", "crops", "anchors", *(KINDS[word] for word in READ), "else")
+    lines = [f"| {' | '.join(heads)} |", "|" + "---|" * len(heads)]
+    for name, keys in MOST_GROWN.items():
+        sources = [anchor["source"] for key in keys for anchor in tables[key]["anchors"]]
+        counts = Counter(kind.get(source, source) for source in sources)
+        known = [counts.pop(word, 0) for word in READ]
+        cells = (name, ", ".join(keys) or "not in the catalogue", len(sources), *known, counts.total())
+        lines.append(f"| {' | '.join(map(str, cells))} |")
+    return "\n".join(lines)
+
+
 def main() -> None:
     revision = sys.argv[1] if len(sys.argv) > 1 else "HEAD"
     print("# What the crop catalogue rests on\n")
@@ -99,6 +127,9 @@ def main() -> None:
     print("Not counted: shares and pieces that are one by definition, spreads solved from the anchors.")
     print("Read: the numbers were seen in the source or in a stored copy of it (references.bib).\n")
     print(table(tally(partial(at_revision, revision)), tally(as_it_stands)))
+    print("\n## Anchors of the twenty most grown\n")
+    print("The vegetables most grown at home in the United States, in order (nga2009).\n")
+    print(most_grown(as_it_stands))
 
 
 if __name__ == "__main__":
