@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from evenpick.plan.beds import Piece, Stay, Strip, length_per_area
-from evenpick.plan.rotation import breached_metres, tired
+from evenpick.plan.rotation import Kin
 from evenpick.plan.stretches import HAIR, Stretch, without
 
 SHORT = 1.0  # m: a rest shorter than this is of little use
@@ -51,6 +51,7 @@ class Beds:
 
     def __init__(self, beds: Sequence[Strip], stays: Sequence[Stay]) -> None:
         self.beds, self.stays = beds, stays
+        self.kin = Kin(beds, stays)
         self.lying: list[list[Piece]] = [[] for _ in beds]
         self.of: list[list[Piece]] = [[] for _ in stays]
         self.unplaced = [0.0] * len(stays)
@@ -61,7 +62,7 @@ class Beds:
 
     def worth(self) -> Worth:
         for b in self._stale:
-            self._breach[b] = breached_metres(self.beds[b], self.stays, self.lying[b])
+            self._breach[b] = self.kin.breached_metres(b, self.lying[b])
         self._stale.clear()
         extra = sum(max(0, len(pieces) - least) for pieces, least in zip(self.of, self.least, strict=True))
         return Worth(sum(self.unplaced), sum(self._breach), extra)
@@ -118,7 +119,7 @@ class Beds:
 
     def clean(self, s: int, b: int, free: Sequence[Stretch]) -> list[Stretch]:
         """Where its family may grow of that."""
-        return without(free, tired(self.stays[s], self.beds[b], self.stays, self.lying[b]))
+        return without(free, self.kin.tired(s, b, self.lying[b]))
 
     def _places(self, s: int, taste: Taste, beds: Sequence[int]) -> Iterator[tuple[float, int, float, float]]:
         """Every end of every stretch that holds the whole of a stay, with what speaks against it."""

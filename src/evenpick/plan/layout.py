@@ -10,7 +10,6 @@ import numpy as np
 from evenpick.base.chance import stream
 from evenpick.plan.beds import Layout, Stay, Strip
 from evenpick.plan.laying import Beds, Taste
-from evenpick.plan.rotation import breaches
 from evenpick.plan.stretches import HAIR
 
 LIFTED = 8  # stays lifted at once in mending
@@ -133,9 +132,7 @@ def _layout(filled: Beds) -> Layout:
     by_stay = sorted(
         (piece for pieces in filled.of for piece in pieces), key=lambda p: (p.stay, p.bed, p.low)
     )
-    found = [
-        breach for b, bed in enumerate(filled.beds) for breach in breaches(bed, filled.stays, filled.lying[b])
-    ]
+    found = [breach for b, lying in enumerate(filled.lying) for breach in filled.kin.breaches(b, lying)]
     found.sort(key=lambda breach: (breach.piece.stay, breach.piece.bed, breach.stretch))
     unplaced = {s: area for s, area in enumerate(filled.unplaced) if area > HAIR}
     return Layout(tuple(by_stay), unplaced, tuple(found), worth.extra)

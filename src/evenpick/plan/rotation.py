@@ -22,48 +22,60 @@ def barred(stay: Stay, bed: Strip) -> bool:
     )
 
 
-def tired(stay: Stay, bed: Strip, stays: Sequence[Stay], pieces: Sequence[Piece]) -> list[Stretch]:
-    """Where a stay would come too soon after its family, or its family too soon after it."""
-    if barred(stay, bed):
-        return [(0.0, bed.length)]
-    others = ((stays[piece.stay], piece) for piece in pieces)
-    return [
-        (piece.low, piece.high) for other, piece in others
-        if other.family == stay.family and too_near(stay.season, other.season, stay.family)
-    ]
+class Kin:
+    """Stays that keep each other off their ground, and beds whose history keeps a stay off; all by number."""
 
+    def __init__(self, beds: Sequence[Strip], stays: Sequence[Stay]) -> None:
+        self.beds, self.stays = beds, stays
+        family: dict[str, list[int]] = {}
+        for s, stay in enumerate(stays):
+            family.setdefault(stay.family, []).append(s)
+        self._near = [
+            frozenset(o for o in family[stay.family] if too_near(stay.season, stays[o].season, stay.family))
+            for stay in stays
+        ]
+        self._elder = [
+            frozenset(o for o in near if stays[o].season < stay.season)
+            for stay, near in zip(stays, self._near, strict=True)
+        ]
+        self._barred: dict[tuple[int, int], bool] = {}
 
-def breached_metres(bed: Strip, stays: Sequence[Stay], pieces: Sequence[Piece]) -> float:
-    """Metres of a bed's pieces on which their family came back too soon."""
-    found = 0.0
-    for piece in pieces:
-        stay = stays[piece.stay]
-        if barred(stay, bed):
-            found += piece.high - piece.low
-            continue
-        before = [(other.low, other.high) for other in _before(piece, stays, pieces)]
-        found += metres(within(joined(before), piece.low, piece.high))
-    return found
+    def barred(self, s: int, b: int) -> bool:
+        if (found := self._barred.get((s, b))) is None:
+            found = self._barred[s, b] = barred(self.stays[s], self.beds[b])
+        return found
 
+    def tired(self, s: int, b: int, pieces: Sequence[Piece]) -> list[Stretch]:
+        """Where a stay would come too soon after its family, or its family too soon after it."""
+        if self.barred(s, b):
+            return [(0.0, self.beds[b].length)]
+        near = self._near[s]
+        return [(piece.low, piece.high) for piece in pieces if piece.stay in near]
 
-def breaches(bed: Strip, stays: Sequence[Stay], pieces: Sequence[Piece]) -> Iterator[Breach]:
-    """Every piece of a bed whose family came back too soon, and after what."""
-    for piece in pieces:
-        stay = stays[piece.stay]
-        if barred(stay, bed):
-            earlier = [season for season, family in bed.grew if family == stay.family]
-            last = max(season for season in earlier if season < stay.season)
-            yield Breach(piece, (piece.low, piece.high), last, None)
-        for other in _before(piece, stays, pieces):
-            low, high = max(piece.low, other.low), min(piece.high, other.high)
-            if high - low > HAIR:
-                yield Breach(piece, (low, high), stays[other.stay].season, other.stay)
+    def breached_metres(self, b: int, pieces: Sequence[Piece]) -> float:
+        """Metres of a bed's pieces on which their family came back too soon."""
+        found = 0.0
+        for piece in pieces:
+            if self.barred(piece.stay, b):
+                found += piece.high - piece.low
+            elif self._elder[piece.stay]:
+                before = joined((other.low, other.high) for other in self._before(piece, pieces))
+                found += metres(within(before, piece.low, piece.high))
+        return found
 
+    def breaches(self, b: int, pieces: Sequence[Piece]) -> Iterator[Breach]:
+        """Every piece of a bed whose family came back too soon, and after what."""
+        for piece in pieces:
+            stay = self.stays[piece.stay]
+            if self.barred(piece.stay, b):
+                earlier = [season for season, family in self.beds[b].grew if family == stay.family]
+                last = max(season for season in earlier if season < stay.season)
+                yield Breach(piece, (piece.low, piece.high), last, None)
+            for other in self._before(piece, pieces):
+                low, high = max(piece.low, other.low), min(piece.high, other.high)
+                if high - low > HAIR:
+                    yield Breach(piece, (low, high), self.stays[other.stay].season, other.stay)
 
-def _before(piece: Piece, stays: Sequence[Stay], pieces: Sequence[Piece]) -> list[Piece]:
-    stay = stays[piece.stay]
-    return [
-        other for other in pieces
-        if stays[other.stay].family == stay.family and stays[other.stay].season < stay.season
-        and too_near(stay.season, stays[other.stay].season, stay.family)
-    ]
+    def _before(self, piece: Piece, pieces: Sequence[Piece]) -> list[Piece]:
+        elder = self._elder[piece.stay]
+        return [other for other in pieces if other.stay in elder]
