@@ -15,7 +15,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented
 
 from evenpick.cli.main import main
+from evenpick.garden.garden import WeatherChoice
 
+GARDENS = WeatherChoice(packaged="dublin_airport", diary=Path("garden.book"))
+"""the weather of the invented garden"""
 Run = Callable[..., tuple[int, str, str]]
 
 
@@ -46,7 +49,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
         "ground": {"ground": invented.GROUND},
         "planning": {
             "make_plan": invented.PLAN, "demo_plan": invented.PLAN,
-            "save_plan": Path("kept.json"), "garden_site": (invented.SITE, "the garden's weather"),
+            "save_plan": Path("kept.json"), "garden_site": (invented.SITE, GARDENS),
         },
         "store_plan": {"saved_plan": invented.PLAN, "kept_plan": invented.PLAN},
     }

@@ -14,7 +14,7 @@ from evenpick import __version__
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.cli.here import month_number
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.garden.reading import read_garden
 from evenpick.service.beginning import eaters_of
 
@@ -65,16 +65,17 @@ def test_outlook_as_json(run: Run, calls: Any) -> None:
                        "51.5,-1.1", "--way", "raised", "--purpose", "fresh", "--json")
     assert code == 0
     assert json.loads(out)["fates"]["good"] == 0.9
-    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED)
+    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed())
     assert calls.of("outlook")[2:] == wanted
 
 
 def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, garden: Path) -> None:
     code, out, _ = run("why", "runner bean", "--sow", "2027-05-01")
     assert code == 0
-    site, choice, crop, sow, cover, way, seed, plan = calls.of("why")
-    assert (site.name, choice) == ("Testham", "the garden's weather")
-    assert (crop, sow) == ("runner bean", date(2027, 5, 1))
+    site, choice, crop, sow, cover, way, seed, plan, bed = calls.of("why")
+    gardens = WeatherChoice(packaged="dublin_airport", diary=Path("garden.book"))
+    assert (site.name, choice) == ("Testham", gardens)
+    assert (crop, sow, bed) == ("runner bean", date(2027, 5, 1), Seedbed())
     assert (cover, way, seed, plan.invented) == ("open", None, DEFAULT_SEED, True)
     assert calls.of("garden_site") == (Path("garden.toml"),)
     assert "(197 ft)" in " ".join(out.split())  # the garden's own words and units
@@ -83,7 +84,8 @@ def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, ga
 
 def test_weather_named_goes_before_the_gardens(run: Run, calls: Any, garden: Path) -> None:
     assert run("windows", "--weather", "mine.csv")[0] == 0
-    assert calls.of("windows")[1] == WeatherChoice(record=Path("mine.csv"))
+    """What the grower read there is held against it all the same."""
+    assert calls.of("windows")[1] == WeatherChoice(record=Path("mine.csv"), diary=Path("garden.book"))
 
 
 def test_plan_makes_keeps_and_shows(run: Run, calls: Any, garden: Path) -> None:

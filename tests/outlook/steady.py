@@ -33,6 +33,8 @@ def crop(**changes: object) -> Crop:
 class Everywhere:
     """Stands in for the settings of an ensemble: the same weather under every cover and on the bench."""
 
+    unwatered = None
+
     def __init__(self, here: Setting) -> None:
         self.here = here
 

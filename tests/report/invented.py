@@ -14,6 +14,7 @@ from evenpick.service.answers import (
     AnsweredJob,
     Band,
     Drill,
+    DrillDries,
     FirstPicking,
     GroundUse,
     ItemPickings,
@@ -68,7 +69,7 @@ OUTLOOK = OutlookAnswer(
 )
 HOPELESS = OutlookAnswer(
     SITE, FAR, "rocket", "Rocket", "direct", "open", "fresh", date(2027, 12, 1), None, None, None, None,
-    (("too cold to start", 1.0),), 30,
+    (("too cold to start", 1.0),), 30, DrillDries("loam", 0.31, 0.02, can_water=True),
 )
 
 WHY = WhyAnswer(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -21,6 +22,7 @@ from evenpick.cli.options import (
     day_of,
     garden_file,
     seed_of,
+    seedbed,
     together,
     where,
     words,
@@ -28,9 +30,14 @@ from evenpick.cli.options import (
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
+    from evenpick.cli.options import Asked
+    from evenpick.climate.site import Site
+    from evenpick.garden.garden import WeatherChoice
     from evenpick.service.answers import PlanAnswer
+    from evenpick.service.shifts import Shifted
 
 MONTHS = tuple(map(str.casefold, MONTH_NAMES))
+Answer = TypeVar("Answer")
 SHORTEST = 3  # letters that tell a month
 SOWING = together(
     click.option("--way", type=click.Choice(["direct", "raised", "planted"]),
@@ -39,34 +46,42 @@ SOWING = together(
 )
 
 
+SHIFT = click.option("--shift", is_flag=True,
+                     help="Beside today's climate: +1 °C, +2 °C and the place's own trend.")
+
+
 @click.command(cls=Speaking, short_help="When each crop may be sown here.")
 @click.option("--crop", "crops", multiple=True, metavar="CROP", help="One crop; repeat for more.  [all]")
 @click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
               show_default=True, help="Repeat for more.")
 @YEAR
+@SHIFT
 @PLACE
 @SEED
 @WORDS
-def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, seed: int | None,
-            as_json: bool, **rest: Any) -> None:
+def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, shift: bool,
+            seed: int | None, as_json: bool, **rest: Any) -> None:
     """When each crop may be sown here, and what closes its window."""
-    from evenpick.report.as_json import as_text, warmer_shape, windows_shape
+    from evenpick.report.as_json import as_text, opened, warmer_shape, windows_shape
+    from evenpick.report.shifts import windows_beside
     from evenpick.report.terminal import render
     from evenpick.report.windows import warmer_page, windows_page
     from evenpick.service.windows import windows as answer_windows
 
     given = asked(rest)
+    _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
     question = (crops or None, _once(covers), year, seed_of(seed))
     answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
     warmer = answer_windows(site, choice, *question) if given.warmer else None
+    then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
     if as_json:
         shape = windows_shape(answer, say)
         beside = {} if warmer is None else {"warmer": warmer_shape(choice.warmer, warmer, say)}
-        click.echo(as_text({**shape, **beside}))
+        click.echo(as_text({**shape, **beside, **_shifts(then, lambda one: opened(one, say))}))
     else:
-        beside_it = warmer and warmer_page(answer, choice.warmer, warmer, say)
-        click.echo(render(beside_it or windows_page(answer, say)).rstrip())
+        page = warmer_page(answer, choice.warmer, warmer, say) if warmer else windows_page(answer, say)
+        click.echo(render(windows_beside(page, answer, then, trend, say) if then else page).rstrip())
 
 
 @click.command(cls=Speaking, short_help="What may be sown in a month: the month sheet.")
@@ -74,22 +89,32 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 @click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
               show_default=True, help="A cover there is; repeat for more.")
 @click.option("--year", type=click.IntRange(1900, 2200), help="The month's year.  [the coming one]")
+@SHIFT
 @PLACE
 @SEED
 @WORDS
-def month(month: str, covers: tuple[CoverName, ...], year: int | None, seed: int | None, as_json: bool,
-          **rest: Any) -> None:
+def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bool, seed: int | None,
+          as_json: bool, **rest: Any) -> None:
     """The month sheet: what may be sown in MONTH (6, june, jun), what to leave, what is too late."""
     from evenpick.report.as_json import as_text, month_shape
     from evenpick.report.month import month_page
+    from evenpick.report.shifts import month_beside
     from evenpick.report.terminal import render
     from evenpick.service.month import month as answer_month
 
     number = month_number(month)
     given = asked(rest)
-    say = words(given)
-    answer = answer_month(*where(given), number, year, _once(covers), seed_of(seed))
-    click.echo(as_text(month_shape(answer, say)) if as_json else render(month_page(answer, say)).rstrip())
+    _one_warmth(given, shift)
+    say, (site, choice) = words(given), where(given)
+    question = (number, year, _once(covers), seed_of(seed))
+    answer = answer_month(site, choice, *question)
+    then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
+    if as_json:
+        click.echo(as_text({**month_shape(answer, say), **_shifts(then, lambda one: {
+            "now": month_shape(one, say)["now"]})}))
+    else:
+        page = month_page(answer, say)
+        click.echo(render(month_beside(page, answer, then, trend, say) if then else page).rstrip())
 
 
 @click.command(cls=Speaking, short_help="What comes of one crop sown on one day.")
@@ -110,7 +135,7 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
 
     given, when = asked(rest), day_of(sow, "--sow")
     say = words(given)
-    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed))
+    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed), seedbed(given))
     click.echo(as_text(outlook_shape(answer, say)) if as_json else render(outlook_page(answer, say)).rstrip())
 
 
@@ -118,22 +143,51 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
 @click.argument("crop", metavar="CROP")
 @SOWING
 @COVER
+@SHIFT
 @PLACE
 @SEED
 @WORDS
-def why(crop: str, sow: str, way: str | None, cover: CoverName, seed: int | None, as_json: bool,
+def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, seed: int | None, as_json: bool,
         **rest: Any) -> None:
     """Why CROP should or should not be sown on a day, and where every number comes from."""
     from evenpick.report.as_json import as_text, why_shape
     from evenpick.report.outlook import why_page
+    from evenpick.report.shifts import why_beside
     from evenpick.report.terminal import render
     from evenpick.service.why import why as answer_why
 
     given, when = asked(rest), day_of(sow, "--sow")
+    _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
     plan = None if given.at or given.place else _kept(garden_file(given))
-    answer = answer_why(site, choice, crop, when, cover, way, seed_of(seed), plan)
-    click.echo(as_text(why_shape(answer, say)) if as_json else render(why_page(answer, say)).rstrip())
+    question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given))
+    answer = answer_why(site, choice, *question)
+    then, trend = _beside(shift, site, choice, lambda other: answer_why(site, other, *question))
+    if as_json:
+        told = _shifts(then, lambda one: {key: why_shape(one, say)[key] for key in ("score", "windows")})
+        click.echo(as_text({**why_shape(answer, say), **told}))
+    else:
+        page = why_page(answer, say)
+        click.echo(render(why_beside(page, answer, then, trend, say) if then else page).rstrip())
+
+
+def _one_warmth(given: Asked, shift: bool) -> None:
+    if shift and given.warmer:
+        raise click.UsageError("--shift and --warmer exclude each other; give one.")
+
+
+def _beside(
+    shift: bool, site: Site, choice: WeatherChoice, ask: Callable[[WeatherChoice], Answer]
+) -> tuple[tuple[Shifted[Answer], ...], bool]:
+    """The answer in warmer climates, where they were asked for."""
+    from evenpick.service.shifts import beside
+
+    return beside(site, choice, ask) if shift else ((), False)
+
+
+def _shifts(then: Sequence[Shifted[Answer]], shape: Callable[[Answer], dict[str, Any]]) -> dict[str, Any]:
+    return {"shifts": [{"degrees": one.degrees, "trend": one.trend, **shape(one.answer)} for one in then]
+            } if then else {}
 
 
 def month_number(text: str) -> int:

@@ -25,7 +25,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = {
     "pickings": ("plans", "pickings"), "plan": ("plans", "plan"), "print": ("printing", "print_"),
     "saving": ("seed_tin", "saving"), "serve": ("serving", "serve"), "settle": ("book", "settle"),
     "tin": ("seed_tin", "tin"), "today": ("plans", "today"), "trial": ("trial", "trial"),
-    "versions": ("book", "versions"), "water": ("water", "water"), "why": ("here", "why"),
+    "versions": ("book", "versions"), "water": ("water", "water"), "weather": ("weather", "weather"),
+    "why": ("here", "why"),
     "windows": ("here", "windows"),
 }
 """where each command stands: module of this package, name in it"""

@@ -16,7 +16,7 @@ from evenpick.base.trade import COVERS
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
-    from evenpick.garden.garden import WeatherChoice
+    from evenpick.garden.garden import Seedbed, WeatherChoice
     from evenpick.report.words import Words
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -95,15 +95,28 @@ def where(given: Asked) -> tuple[Site, WeatherChoice]:
 
     named = given.weather or given.record or given.normals
     warmer = given.warmer or 0.0
-    choice = WeatherChoice(given.weather, given.record, given.normals, warmer)
+    choice = WeatherChoice(given.weather, given.record, given.normals, warmer=warmer)
     if given.at is None and given.place is None:
         from evenpick.service.planning import garden_site
 
         site, own = garden_site(garden_file(given))
-        return site, choice if named else replace(own, warmer=warmer) if warmer else own
+        if named:  # held against what the grower read here all the same
+            own = replace(own, record=given.weather, packaged=given.record, normals=given.normals)
+        return site, replace(own, warmer=warmer) if warmer else own
     from evenpick.service.where import site_for
 
     return site_for(given.at, given.place, given.height), choice
+
+
+def seedbed(given: Asked) -> Seedbed:
+    """What drills are drawn in: the garden's, where the question is about one."""
+    from evenpick.garden.garden import Seedbed
+
+    if given.at is not None or given.place is not None:
+        return Seedbed()
+    from evenpick.service.setups import garden_of
+
+    return garden_of(garden_file(given)).seedbed
 
 
 def words(given: Asked) -> Words:

@@ -10,7 +10,18 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.cli.options import COVER, PLACE, SEED, WORDS, asked, day_of, seed_of, where, words
+from evenpick.cli.options import (
+    COVER,
+    PLACE,
+    SEED,
+    WORDS,
+    asked,
+    day_of,
+    seed_of,
+    seedbed,
+    where,
+    words,
+)
 from evenpick.cli.speaking import Speaking
 
 
@@ -18,8 +29,8 @@ from evenpick.cli.speaking import Speaking
 @click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
 @click.option("--sow", metavar="YYYY-MM-DD", required=True, help="The day it was or will be sown.")
 @click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today, or the sow day if later]")
-@click.option("--soil", default="loam", show_default=True, metavar="NAME",
-              help="sand, sandy loam, loam, clay ...; a wrong name lists them.")
+@click.option("--soil", metavar="NAME",
+              help="sand, sandy loam, loam, clay ...; a wrong name lists them.  [the garden's, or loam]")
 @click.option("--rain", "gauge", multiple=True, metavar="YYYY-MM-DD=MM",
               help="Rain in your own gauge; repeat for more.")
 @click.option("--way", type=click.Choice(["direct", "raised", "planted"]),
@@ -28,8 +39,8 @@ from evenpick.cli.speaking import Speaking
 @PLACE
 @SEED
 @WORDS
-def water(crop: str, sow: str, on: str | None, soil: str, gauge: Sequence[str], way: str | None, cover: str,
-          seed: int | None, as_json: bool, **rest: Any) -> None:
+def water(crop: str, sow: str, on: str | None, soil: str | None, gauge: Sequence[str], way: str | None,
+          cover: str, seed: int | None, as_json: bool, **rest: Any) -> None:
     """Whether to water today and in the fortnight from it: how much, and what may be left and why.
 
     With --weather or --record the days in the record are taken as they were; the others are as likely.
@@ -41,8 +52,8 @@ def water(crop: str, sow: str, on: str | None, soil: str, gauge: Sequence[str], 
 
     given, when = asked(rest), day_of(sow, "--sow")
     day = day_of(on, "--on") if on else None
-    say = words(given)
-    answer = answer_water(*where(given), crop, when, day, soil, cover, way, rain_of(gauge), seed_of(seed))
+    say, kind = words(given), soil or seedbed(given).soil
+    answer = answer_water(*where(given), crop, when, day, kind, cover, way, rain_of(gauge), seed_of(seed))
     click.echo(as_text(water_shape(answer, say)) if as_json else render(water_page(answer, say)).rstrip())
 
 

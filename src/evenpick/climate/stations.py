@@ -69,6 +69,12 @@ def nearest_station(site: Site) -> tuple[MonthlyNormals, float, float | None]:
     return _normals(stations, best), float(distance[best]), above
 
 
+def all_normals() -> tuple[MonthlyNormals, ...]:
+    """Every packaged station's."""
+    stations = _stations()
+    return tuple(_normals(stations, row) for row in range(len(stations.number)))
+
+
 def station_normals(number: str) -> MonthlyNormals:
     """Normals of the station with this WMO number; KeyError when it is not packaged."""
     stations = _stations()

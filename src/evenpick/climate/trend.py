@@ -44,6 +44,14 @@ def remove_trend(series: DailySeries, present_year: int) -> tuple[DailySeries, t
     return replace(series, tmin=series.tmin + shift, tmax=series.tmax + shift), (note,)
 
 
+def found_trend(series: DailySeries) -> float | None:
+    """The trend that `remove_trend` takes out, °C a decade; None if not sought or by chance."""
+    years, means = annual_means(series)
+    if years.size < LEAST_YEARS or rank_confidence(means) < CONFIDENCE:
+        return None
+    return 10 * median_slope(years, means)
+
+
 def annual_means(series: DailySeries) -> tuple[Floats, Floats]:
     """(years, mean of (tmin + tmax)/2 in °C) of the calendar years without a missing temperature."""
     mean = (series.tmin + series.tmax) / 2

@@ -225,6 +225,7 @@ never = []                   # crops not to be suggested, such as ["celery"]
 # height = "40 m"            # above the sea, if you know it
 # weather = "my-record.csv"  # a daily record of your own, beside this file
 # normals = "normals.toml"   # or twelve months' normals that you typed
+# readings = "plot.csv"      # days read from a thermometer of your own
 
 [words]
 english = {english}# british or american

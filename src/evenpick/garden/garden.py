@@ -178,10 +178,29 @@ class WeatherChoice:
     """name of a daily record that comes with the program"""
     normals: Path | None = None
     """twelve monthly normals, typed"""
+    readings: Path | None = None
+    """days of the grower's own thermometer, a daily record"""
+    diary: Path | None = None
+    """the garden's book, whose readings are the grower's own too"""
+    fetched: Path | None = None
+    """this season's days that were fetched, where there are any"""
     warmer: float = 0.0
     """°C by which every day is made warmer than the weather that was"""
     moved: Elsewhere | None = None
     """the days of another farm of the cooperative, so that the weather of all goes together"""
+
+
+@dataclass(frozen=True, slots=True)
+class Seedbed:
+    """What a drill is drawn in, and whether it can be watered."""
+
+    soil: str = "loam"
+    """a texture of soil.texture"""
+    watered: bool = True
+
+
+LOAM = Seedbed()
+"""where nothing is said of it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +220,8 @@ class Garden:
     bench: Bench | None = None
     soil: str = "loam"
     """a texture of soil.texture"""
+    watered: bool = True
+    """whether drills in the open can be watered"""
     packets: tuple[Packet, ...] = ()
     kept: Keeping = "room"
     """how the seed tin is kept"""
@@ -214,6 +235,10 @@ class Garden:
     """the file of the cooperative that it is a farm of, which holds the wishes"""
     farm: str = ""
     """its name in the cooperative: chance strikes each farm's sowings by themselves"""
+
+    @property
+    def seedbed(self) -> Seedbed:
+        return Seedbed(self.soil, self.watered)
 
     def area(self, cover: GroundCover) -> float:
         """m² of ground under one cover."""

@@ -37,7 +37,7 @@ from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
 TOP = ("invented", "never", "cooperative", "site", "words", "plan", "ground", "covers", "bench", "outlet",
        "wish", "seed", "anyway", "tin", "hours", "away", "rest", "rotation")
-SITE = ("name", "place", "at", "height", "soil", "weather", "normals")
+SITE = ("name", "place", "at", "height", "soil", "weather", "normals", "readings", "watered")
 PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week")
 TIN = ("kept", "no_more", "packets")
 OUTLET = ("name", "kind", "shares", "variety", "needs")
@@ -93,6 +93,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         cloche=covers.get("cloche", through(amounts.area), 0.0),
         bench=_bench(top),
         soil=site_table.get("soil", fields.one_of(SOILS), "loam"),
+        watered=site_table.get("watered", fields.yes_or_no, True),
         kept=tin.get("kept", fields.one_of(KEEPING), "room"),
         packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
@@ -149,10 +150,12 @@ def _weather(table: Table, folder: Path) -> WeatherChoice:
     if table.has("weather") and table.has("normals"):
         table.note("both 'weather' and 'normals' are given.", "Keep the one to plan by.", "normals")
     beside = through(lambda name: file_beside(name, folder))
-    normals = table.get("normals", beside, None)
+    normals, own = table.get("normals", beside, None), table.get("readings", beside, None)
     if set("./") & set(str(table.values.get("weather", ""))):
-        return WeatherChoice(record=table.get("weather", beside, None), normals=normals)
-    return WeatherChoice(packaged=table.get("weather", through(_packaged), None), normals=normals)
+        return WeatherChoice(record=table.get("weather", beside, None), normals=normals, readings=own)
+    return WeatherChoice(
+        packaged=table.get("weather", through(_packaged), None), normals=normals, readings=own
+    )
 
 
 def file_beside(name: str, folder: Path) -> Path:

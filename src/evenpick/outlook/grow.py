@@ -12,6 +12,7 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.clock import at_days, mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
+from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import fruiting_ends, fruiting_starts
 from evenpick.outlook.setting import Setting, Settings
@@ -78,7 +79,8 @@ def grow(
     last = np.minimum(np.minimum(full, bolt), eaten)
     quality = _heat(crop, here, begun, first)
     hot = _hot_start(crop, here, days) & (seen is None)
-    fate = _fate(days, begun, hot, first, frost, bolt, quality, here.days)
+    dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
+    fate = _fate(days, begun, hot, dried, first, frost, bolt, quality, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
     part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun)
@@ -166,10 +168,23 @@ def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:
     return np.asarray(weeks > crop.limits.heat_mean + START_HEAT)
 
 
+def _dried(
+    crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, up: Ints
+) -> Bools:
+    """Sowings in place lost in the drill where nobody can water it; a tunnel is watered or is no tunnel."""
+    if settings.unwatered is None or way.name != "direct" or cover not in LETS_RAIN_IN:
+        return np.zeros(up.shape, dtype=bool)
+    return dries_out(
+        settings.cover(cover), settings.unwatered, settings.weather.lat, settings.day_of_year,
+        crop.spacing.depth, sow, up,
+    )
+
+
 def _fate(
     sow: Ints,
     begun: Start,
     hot: Bools,
+    dried: Bools,
     first: Ints,
     frost: Ints,
     bolt: Ints,
@@ -181,8 +196,8 @@ def _fate(
     bolted = (bolt < first) & ~frosted
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
     fate = np.select(
-        [hot, ~begun.warm, frosted, bolted, late, quality < SPOILT],
-        [Fate.TOO_HOT, Fate.TOO_COLD, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
+        [hot, ~begun.warm, dried, frosted, bolted, late, quality < SPOILT],
+        [Fate.TOO_HOT, Fate.TOO_COLD, Fate.DRIED, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
         Fate.GOOD,
     )
     return fate.astype(np.int8)

@@ -23,6 +23,7 @@ class Fate(IntEnum):
     TOO_LATE = 4
     TOO_COLD = 5
     TOO_HOT = 6
+    DRIED = 7
 
 
 FATE_WORDS = {
@@ -33,6 +34,7 @@ FATE_WORDS = {
     Fate.TOO_LATE: "too late",
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
+    Fate.DRIED: "dried out in the drill",
 }
 
 

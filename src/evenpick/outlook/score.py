@@ -166,7 +166,7 @@ def _against(
     """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it."""
     losses: dict[str, Floats] = {
         FATE_WORDS[fate]: (outcome.fate == fate).mean(axis=0)
-        for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT)
+        for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)
     }
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     losses["cut short before much is picked"] = (good & ~lived).mean(axis=0)

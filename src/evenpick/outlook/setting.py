@@ -18,6 +18,7 @@ from evenpick.crops.crop import Development, Emergence, LongDay
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.emergence import emergence_rate
 from evenpick.crops.hazards import next_frost
+from evenpick.outlook.drying import Unwatered
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
@@ -100,8 +101,10 @@ class Setting:
 class Settings:
     """Every setting of one ensemble: covers and raising benches, made when first asked for."""
 
-    def __init__(self, weather: WeatherYears) -> None:
+    def __init__(self, weather: WeatherYears, unwatered: Unwatered | None = None) -> None:
         self.weather = weather
+        self.unwatered = unwatered
+        """the ground, where nobody can water its drills"""
         self.day_of_year = days_of_year(weather.start, weather.days)
         self.hours = day_length(weather.lat, self.day_of_year)
         self._covers: dict[str, Setting] = {}

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from evenpick.service.losses import LossRow
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
+    from evenpick.service.weather_weeks import WeatherAnswer
 
 Shape: TypeAlias = dict[str, Any]
 
@@ -52,18 +53,28 @@ def as_text(shape: Shape) -> str:
 
 
 def windows_shape(answer: WindowsAnswer, words: Words) -> Shape:
-    return {**_place(answer.site, answer.climate), **_opened(answer, words)}
+    return {**_place(answer.site, answer.climate), **opened(answer, words)}
 
 
 def warmer_shape(degrees: float, then: WindowsAnswer, words: Words) -> Shape:
     """Windows in the same weather so many °C warmer."""
-    return {"degrees": degrees, **_opened(then, words)}
+    return {"degrees": degrees, **opened(then, words)}
 
 
-def _opened(answer: WindowsAnswer, words: Words) -> Shape:
+def opened(answer: WindowsAnswer, words: Words) -> Shape:
     return {
         "windows": [_window(row, words) for row in answer.windows],
         "never": [{"name": words.name(name), "why": why} for name, why in answer.never],
+    }
+
+
+def weather_shape(answer: WeatherAnswer) -> Shape:
+    return {
+        **_place(answer.site, answer.climate), "day": answer.day,
+        "own": None if answer.own is None else asdict(answer.own),
+        "fetched": None if answer.fetched is None else asdict(answer.fetched),
+        "weeks": [{**asdict(week), "mean": _band(week.mean), "rain": _band(week.rain)}
+                  for week in answer.weeks],
     }
 
 
@@ -75,6 +86,7 @@ def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
         "emergence": _band(answer.emergence), "planting_out": _band(answer.planting_out),
         "first_picking": _band(answer.first_picking), "last_picking": _band(answer.last_picking),
         "fates": dict(answer.fates), "members": answer.members,
+        "drill": None if answer.drill is None else asdict(answer.drill),
     }
 
 

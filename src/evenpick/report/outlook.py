@@ -76,9 +76,23 @@ def _outcome(answer: OutlookAnswer, words: Words) -> list[Block]:
     return [
         Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
         Heading(tell("out of {members} weather years", members=answer.members)),
-        _shares(answer.fates),
+        _shares(answer.fates), *_drill(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
+
+
+def _drill(answer: OutlookAnswer) -> list[Block]:
+    """How often the drill dries out, and what that means here."""
+    drill = answer.drill
+    if drill is None:
+        return []
+    said = tell("The drill, on {soil}: not watered, sprouting seed dries out in {unwatered} of years (at "
+                "worst: no water rises from below); watered and kept moist (evenpick water) in {watered}.",
+                soil=tell(drill.soil),
+                unwatered=percent(drill.unwatered), watered=percent(drill.watered))
+    lost = "" if drill.can_water else tell(" Nobody can water here: years in which it dries out count as "
+                                           "lost.")
+    return [Text(said + lost)]
 
 
 def _stage(name: str, band: Band, answer: OutlookAnswer) -> tuple[str, ...]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from evenpick.base.language import month, tell
+from evenpick.base.language import month, tell, tell_n
+from evenpick.climate.own_readings import FEWEST
 from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, layer
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import Words, day, percent
-from evenpick.service.weather_weeks import WeatherAnswer, WeatherWeek
+from evenpick.report.words import Words, day, percent, sentence
+from evenpick.service.weather_weeks import OwnGround, WeatherAnswer, WeatherWeek
 
 INCH = 25.4
+STALE = 7
+"""days after which it is said that the season has gone on"""
 TALL, WEEK, LABEL = 150, 11, 44
 GAP = 26
 
@@ -17,7 +20,8 @@ GAP = 26
 def weather_page(answer: WeatherAnswer, words: Words) -> Page:
     """Where the weather comes from, how this season stands, and every week."""
     blocks: list[Block] = [
-        *weather_lines(answer.site, answer.climate, words), Text(_own(answer)),
+        *weather_lines(answer.site, answer.climate, words), *_fetched(answer), Text(_own(answer)),
+        *_ground(answer, words),
         Heading(tell("week by week")), _table(answer, words),
         Text(tell("Usual: the middle of the years and, in brackets, what one year in ten is below and "
                   "one above. Frost: share of the years with a night of frost in the air. This season: "
@@ -29,10 +33,71 @@ def weather_page(answer: WeatherAnswer, words: Words) -> Page:
 def _own(answer: WeatherAnswer) -> str:
     measured = sum(week.measured for week in answer.weeks)
     if not measured:
-        return tell("Nothing of this season was measured: no daily record of this year is named in the "
-                    "garden file, and no minimum and maximum stand in the diary.")
+        return tell("Nothing of this season is known: no daily record of this year is named in the garden "
+                    "file, no minimum and maximum stand in the diary, and nothing was fetched (evenpick "
+                    "weather --fetch).")
     read = tell(", {readings} of them read by you", readings=answer.readings) if answer.readings else ""
     return tell("{measured} days of this season are known{read}.", measured=measured, read=read)
+
+
+def _fetched(answer: WeatherAnswer) -> list[Block]:
+    """Whose days this season's are."""
+    from_them = answer.fetched
+    if from_them is None:
+        return []
+    ago = (answer.day - from_them.on).days
+    said = [tell("This season's days from {first} to {last}: {licence}; fetched {on}.",
+                 first=day(from_them.first, answer.day.year), last=day(from_them.last, answer.day.year),
+                 licence=from_them.licence, on=day(from_them.on, answer.day.year))]
+    if from_them.missing:
+        said.append(tell_n("{n} day of them is missing and is taken from the years.",
+                           "{n} days of them are missing and are taken from the years.", from_them.missing))
+    if from_them.forecast_to is not None:
+        said.append(tell("Its forecast to {day} is taken as it is.",
+                         day=day(from_them.forecast_to, answer.day.year)))
+    if ago > STALE:
+        said.append(tell("That is {ago} days ago: fetch again for what has been since.", ago=ago))
+    return [Text(" ".join(said))]
+
+
+def _ground(answer: WeatherAnswer, words: Words) -> list[Block]:
+    """What the grower's thermometer says, month by month, and how far it is to be trusted."""
+    own = answer.own
+    if own is None:
+        return []
+    heading = Heading(tell("your own thermometer against the station"))
+    told = [Text(sentence(line)) for line in own.left_out]
+    if not own.months:
+        most = max(own.nights_read, own.days_read)
+        few = tell("{most} readings count so far, {fewest} are wanted: nothing is moved yet. Read it every "
+                   "day for a week, not on cold nights alone.", most=most, fewest=FEWEST)
+        return [heading, Text(few), *told]
+    columns = (Column(tell("month")), Column(tell("read"), tell("days"), "right"), *(
+        column for name in (tell("nights"), tell("days")) for column in (
+            Column(name, words.temperature_unit, "right"), Column(tell("give or take"), align="right"))))
+    rows = tuple(
+        (month(one.month), str(one.readings or ""), _moved(one.nights, words, "+"),
+         _moved(one.nights_within, words), _moved(one.days, words, "+"), _moved(one.days_within, words))
+        for one in own.months
+    )
+    said = tell("{nights} nights and {days} days count, {against}. Every temperature of the years is "
+                "moved so. Give or take: it lies within that 8 times in 10. A month not read leans on the "
+                "others.",
+                nights=own.nights_read, days=own.days_read, against=_against(own))
+    return [heading, Text(said), Table(columns, rows), *told]
+
+
+def _against(own: OwnGround) -> str:
+    if own.same_day >= max(own.nights_read, own.days_read):
+        return tell("held against the station's report of the same day")
+    if own.same_day == 0:
+        return tell("held against its usual figure for the time of year, which says much less")
+    return tell("{some} of them held against the station's report of the day, the others against its usual "
+                "figure for the time of year, which says much less", some=own.same_day)
+
+
+def _moved(celsius: float, words: Words, sign: str = "") -> str:
+    return format(celsius * (1.8 if words.imperial else 1.0), f"{sign}.1f")
 
 
 def _table(answer: WeatherAnswer, words: Words) -> Table:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from evenpick.base.language import tell
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -51,7 +53,7 @@ def warmer_page(answer: WindowsAnswer, degrees: float, then: WindowsAnswer, word
     now, warm = _by_growing(answer.windows), _by_growing(then.windows)
     first = {key: (now.get(key) or warm[key])[0] for key in [*now, *warm]}
     rows = tuple(
-        (_name(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _all_days(now.get(key, [])),
+        (name_of(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _all_days(now.get(key, [])),
          _all_days(warm.get(key, [])))
         for key, row in first.items()
     )
@@ -59,12 +61,19 @@ def warmer_page(answer: WindowsAnswer, degrees: float, then: WindowsAnswer, word
     return Page(page.title, (*page.blocks, *beside))
 
 
-def _by_growing(rows: tuple[WindowRow, ...]) -> dict[tuple[str, str, str, str], list[WindowRow]]:
+def _by_growing(rows: Sequence[WindowRow]) -> dict[tuple[str, str, str, str], list[WindowRow]]:
     """Windows of one crop, cover, way and purpose together."""
     groups: dict[tuple[str, str, str, str], list[WindowRow]] = {}
     for row in rows:
         groups.setdefault((row.crop, row.cover, row.way, row.purpose), []).append(row)
     return groups
+
+
+def days_by_growing(
+    rows: Sequence[WindowRow],
+) -> dict[tuple[str, str, str, str], tuple[WindowRow, str]]:
+    """The first window of each crop, cover, way and purpose, and all its sow days in words."""
+    return {key: (group[0], _all_days(group)) for key, group in _by_growing(rows).items()}
 
 
 def _all_days(rows: list[WindowRow]) -> str:
@@ -73,7 +82,7 @@ def _all_days(rows: list[WindowRow]) -> str:
 
 def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
     return Table(_columns(), tuple(
-        (_name(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _days(row),
+        (name_of(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _days(row),
          percent(row.success),
          *_first(row))
         for row in rows
@@ -83,12 +92,12 @@ def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
 def _against(rows: tuple[WindowRow, ...], words: Words) -> Table:
     """Each reason once: ways and windows of one crop are often closed by the same."""
     return Table(_against_columns(), tuple(dict.fromkeys(
-        (_name(row, words), words.cover(row.cover), tell(row.closed_before),
+        (name_of(row, words), words.cover(row.cover), tell(row.closed_before),
          tell(row.closed_after)) for row in rows
     )))
 
 
-def _name(row: WindowRow, words: Words) -> str:
+def name_of(row: WindowRow, words: Words) -> str:
     name = words.name(row.name)
     return name if row.purpose == "fresh" else f"{name}, {tell(row.purpose)}"
 

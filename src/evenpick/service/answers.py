@@ -82,6 +82,20 @@ class OutlookAnswer:
     """share of years by what becomes of it; sums to 1"""
     members: int
     """weather years simulated"""
+    drill: DrillDries | None = None
+    """None where no drill is drawn"""
+
+
+@dataclass(frozen=True, slots=True)
+class DrillDries:
+    """How often sprouting seed dries out in a drill sown that day: share of years."""
+
+    soil: str
+    unwatered: float
+    watered: float
+    """by the routine of `water`"""
+    can_water: bool
+    """else the years in which it dries out count as lost"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,19 +8,25 @@ from pathlib import Path
 
 import numpy as np
 
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.days import day_date
 from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.own_normals import record_normals
+from evenpick.climate.own_readings import Reading, Shift, on_own_ground, own_shift
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
+from evenpick.climate.seasonal import cycle, cycle_days
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
+from evenpick.climate.trend import remove_trend
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import Elsewhere, WeatherChoice
+from evenpick.service.thermometer import own_readings
 
 YEARS = 60
 NEAR_KM = 25.0
@@ -35,8 +41,61 @@ def weather_for(
     site: Site, choice: WeatherChoice, start: int, days: int, seed: int, least: int = LEAST_MEMBERS
 ) -> WeatherYears:
     """The ensemble for a site: its own daily record, typed normals, a packaged record close by, or the
-    nearest station's normals through the generator; made warmer where that was asked."""
-    return warmed(_as_it_was(site, choice, start, days, seed, least), choice.warmer)
+    nearest station's normals through the generator; moved to the grower's own ground where the grower read a
+    thermometer, made warmer where that was asked."""
+    years = _as_it_was(site, choice, start, days, seed, least)
+    own = own_ground(site, choice, day_date(start).year)
+    return warmed(years if own is None else on_own_ground(years, own), choice.warmer)
+
+
+def own_ground(site: Site, choice: WeatherChoice, year: int) -> Shift | None:
+    """How the grower's ground differs from the station that `weather_for` takes, at the warmth of `year`;
+    None where the grower read no temperature."""
+    read = [Reading(day, one.tmin, one.tmax) for day, one in sorted(own_readings(choice).items())
+            if one.tmin is not None or one.tmax is not None]
+    if not read:
+        return None
+    series, tmin, tmax = _station_read(site, choice, year)
+    days = np.array([reading.day for reading in read], dtype=np.int64)
+    place = np.array([cycle_days(reading.day, 1)[0] for reading in read])
+    low, high = _reported(series, days)
+    same_day = ~(np.isnan(low) | np.isnan(high))
+    usual = cycle(tmin)[place], cycle(tmax)[place]
+    return own_shift(
+        read, np.where(same_day, low, usual[0]), np.where(same_day, high, usual[1]), same_day
+    )
+
+
+def packaged_name(site: Site, choice: WeatherChoice) -> str | None:
+    """The packaged daily record that stands for a site; None where another weather does."""
+    if choice.record is not None or choice.normals is not None:
+        return None
+    near = None if choice.packaged else _record_nearby(site)
+    return choice.packaged or (near.name if near else None)
+
+
+def _station_read(
+    site: Site, choice: WeatherChoice, year: int
+) -> tuple[DailySeries | None, Floats, Floats]:
+    """The station's days where it has any, and its monthly minimum and maximum as they are now."""
+    packaged = packaged_name(site, choice)
+    if choice.moved is not None or (choice.record is None and packaged is None):
+        normals = own_months(site, choice)
+        return None, normals.tmin, normals.tmax
+    series, origin = packaged_record(packaged) if packaged else read_record(choice.record or Path())
+    now, _ = remove_trend(fill_gaps(series, file=origin.file)[0], year)
+    normals = record_normals(now, origin, site)
+    return series, normals.tmin, normals.tmax
+
+
+def _reported(series: DailySeries | None, days: Ints) -> tuple[Floats, Floats]:
+    """What the station reported on those days; NaN where it did not."""
+    if series is None:
+        return np.full(days.size, np.nan), np.full(days.size, np.nan)
+    at = days - series.start
+    inside = (at >= 0) & (at < series.days)
+    taken = np.where(inside, at, 0)
+    return np.where(inside, series.tmin[taken], np.nan), np.where(inside, series.tmax[taken], np.nan)
 
 
 def _as_it_was(

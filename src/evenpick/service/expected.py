@@ -27,7 +27,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.service.expectation import Dates, Expected
-from evenpick.service.season_weather import season_weather
+from evenpick.service.season_weather import season_weather, with_readings
 from evenpick.service.seedbeds import thirst
 
 LEAD, AHEAD, BACK = 60, 430, 400
@@ -81,22 +81,6 @@ def fewer(weather: WeatherYears, most: int) -> WeatherYears:
         weather, tmin=weather.tmin[at], tmax=weather.tmax[at], rain=weather.rain[at],
         radiation=weather.radiation[at], labels=tuple(weather.labels[year] for year in at),
     )
-
-
-def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
-    """The weather with what was read in it, a minimum never left above its maximum."""
-    tmin, tmax, rain = weather.tmin.copy(), weather.tmax.copy(), weather.rain.copy()
-    for day, seen in readings.items():
-        at = day - weather.start
-        if not 0 <= at < weather.days:
-            continue
-        if seen.tmin is not None:
-            tmin[:, at], tmax[:, at] = seen.tmin, np.maximum(tmax[:, at], seen.tmin)
-        if seen.tmax is not None:
-            tmax[:, at], tmin[:, at] = seen.tmax, np.minimum(tmin[:, at], seen.tmax)
-        if seen.rain is not None:
-            rain[:, at] = seen.rain
-    return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
 
 
 def alike(sowings: Iterable[Sowing]) -> Iterator[list[Sowing]]:

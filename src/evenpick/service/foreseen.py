@@ -21,6 +21,7 @@ from evenpick.garden.record import Sowing
 from evenpick.service.answers import GrownHere
 from evenpick.service.expectation import Expected
 from evenpick.service.plain import plain, read_plain
+from evenpick.service.thermometer import own_readings
 from evenpick.store.book import Book, book_path
 from evenpick.store.opening import writable
 
@@ -82,10 +83,12 @@ def _crops() -> str:
 
 
 def _weather(described: Garden) -> str:
-    """The weather files of the garden's own, by their size and moment of change."""
+    """The weather files of the garden's own, by their size and moment of change, and all that was read."""
     choice = described.weather
-    named = [path for path in (choice.record, choice.normals) if path is not None and path.exists()]
-    return repr([(str(path), path.stat().st_size, path.stat().st_mtime_ns) for path in named])
+    files = (choice.record, choice.normals, choice.fetched)
+    named = [path for path in files if path is not None and path.exists()]
+    stamps = [(str(path), path.stat().st_size, path.stat().st_mtime_ns) for path in named]
+    return repr((stamps, sorted(own_readings(choice).items())))
 
 
 def _digest(*parts: str) -> str:

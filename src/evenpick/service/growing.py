@@ -20,6 +20,7 @@ from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch, batches, best_emerged
 from evenpick.plan.standing import Grown, Standing, grown
 from evenpick.service.learning import as_kept
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.standing import UnderWay, fixed_standing
 
 
@@ -93,7 +94,7 @@ def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
     as_here: AsHere,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    settings = Settings(weather)
+    settings = Settings(weather, unwatered(garden.site, garden.seedbed))
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
     several = tuple(crops.values())

@@ -25,8 +25,8 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.answers import GrownHere
-from evenpick.service.expected import alike, with_readings
-from evenpick.service.season_weather import season_weather
+from evenpick.service.expected import alike
+from evenpick.service.season_weather import season_weather, with_readings
 
 LEAD, FOLLOWED = 60, 500
 """days of weather before the first sowing of a year and after its last day"""

@@ -15,13 +15,15 @@ from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop, Purpose, Way
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.score import quantiles
 from evenpick.outlook.setting import Settings
-from evenpick.service.answers import Band, OutlookAnswer
+from evenpick.service.answers import Band, DrillDries, OutlookAnswer
 from evenpick.service.climate import weather_for
+from evenpick.service.season_weather import with_fetched
+from evenpick.service.seedbeds import drill_dries, unwatered
 
 LEAD = 60
 """days of weather before the sowing, so that soil and cover are not cold-started"""
@@ -70,22 +72,32 @@ def outlook(
     way: str | None = None,
     purpose: str | None = None,
     seed: int = DEFAULT_SEED,
+    seedbed: Seedbed = LOAM,
 ) -> OutlookAnswer:
-    """Days to emergence, first and last picking with their bands, and the share of each fate."""
+    """Days to emergence, first and last picking with their bands, and the share of each fate. Drills count as
+    watered by the routine, or where that can't be (`seedbed`) as lost in the years in which they dry out."""
     want = asked(crop, cover, way, purpose)
     if not 1900 <= sow.year <= 2200:
         raise BadRequest(Problem(f"the sow date {sow} is out of reach.", "Give a year from 1900 to 2200."))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
+    weather, _ = with_fetched(weather, site, choice)
     factor = parameter_draws(want.crop, weather.years, seed)
-    outcome = grow(want.crop, want.way, want.cover, Settings(weather), np.array([LEAD]), factor, want.purpose)
+    settings = Settings(weather, unwatered(site, seedbed))
+    outcome = grow(want.crop, want.way, want.cover, settings, np.array([LEAD]), factor, want.purpose)
     return OutlookAnswer(
         site, weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover,
         want.purpose.name, sow,
         emergence=_band(outcome, outcome.up, outcome.up < outcome.never),
         planting_out=_planting(outcome), first_picking=_band(outcome, outcome.first, _lived(outcome)),
         last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
-        members=weather.years,
+        members=weather.years, drill=_drill(outcome, settings, site, seedbed),
     )
+
+
+def _drill(outcome: Outcome, settings: Settings, site: Site, seedbed: Seedbed) -> DrillDries | None:
+    if outcome.way.name != "direct":
+        return None
+    return DrillDries(seedbed.soil, *drill_dries(outcome, settings, site, seedbed.soil), seedbed.watered)
 
 
 def _lived(outcome: Outcome) -> Bools:

@@ -11,8 +11,7 @@ from evenpick.garden.diary import Reading
 from evenpick.garden.garden import Garden
 from evenpick.plan.horizon import Horizon
 from evenpick.service.climate import weather_for
-from evenpick.service.expected import with_readings
-from evenpick.service.season_weather import season_weather
+from evenpick.service.season_weather import season_weather, with_readings
 
 TAIL = 14
 """days of weather past the horizon, so that its last week is whole"""
@@ -28,9 +27,12 @@ def plan_weather(
     """(from the Monday of day `since`, from the horizon's Monday): the same years, with the days before the
     plan's beginning as they were where they are known.
 
-    Where nothing stands (`since` None) both are the same and nothing of this season is in them.
+    Where nothing stands (`since` None) and nothing was fetched both are the same and nothing of this season
+    is in them.
     """
     seed = garden.plan.seed
+    if since is None and garden.weather.fetched is not None:
+        since = horizon.begin
     if since is None:
         years = weather_for(
             garden.site, garden.weather, horizon.start, horizon.days + TAIL, seed, LEAST_MEMBERS

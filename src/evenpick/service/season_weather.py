@@ -9,17 +9,21 @@ from datetime import date
 import numpy as np
 
 from evenpick.base.arrays import Bools
-from evenpick.base.days import day_number
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.climate.ensemble import member_starts
+from evenpick.climate.fetched import Fetched, point_of, read_fetched
+from evenpick.climate.own_readings import NARROWEST
 from evenpick.climate.radiation import fill_radiation
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import packaged_record
 from evenpick.climate.series import DailySeries
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
+from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
-from evenpick.service.climate import LEAST_MEMBERS, weather_for
+from evenpick.service.climate import LEAST_MEMBERS, own_ground, weather_for
+from evenpick.service.thermometer import own_readings
 
 NEEDED = ("tmin", "tmax", "rain", "radiation")
 SHORT = "The record holds no whole season: its days are this season's, the weather years are the site's own."
@@ -44,18 +48,24 @@ def season_weather(
 ) -> SeasonWeather:
     """Weather years from day number `start` with this season's measured days in them.
 
-    Measured days are those of the record that was named (`choice`), as they stand in it; a day without
-    minimum, maximum or rain stays as the weather years have it. `rain` (mm by day, the grower's gauge) goes
-    before both. A record too short to make a single weather year lends its days alone; the years are then
-    those of the site. Days from day number `until` on are not known yet; `least` as in `weather_for`.
+    Measured days are those of the record that was named (`choice`), on the grower's own ground; a day
+    without minimum, maximum or rain stays as the weather years have it. What the grower read goes before
+    that, and `rain` (mm by day, the grower's gauge) before all. A record too short to make a single weather
+    year lends its days alone; the years are then those of the site. Days from day number `until` on are not
+    known yet; `least` as in `weather_for`.
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
-    asked = WeatherChoice(warmer=choice.warmer, moved=choice.moved) if short else choice
+    asked = replace(choice, record=None, packaged=None) if short else choice
     years = weather_for(site, asked, start, days, seed, least)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:
-        weather, recorded = _spliced(weather, series, site, until)
+        here = series if short else _on_own_ground(series, site, choice, start)
+        weather, recorded = _spliced(weather, here, site, until)
+    weather, told = with_fetched(weather, site, choice, until, recorded)
+    recorded = recorded | told
+    read = {day: one for day, one in own_readings(choice).items() if until is None or day < until}
+    weather, recorded = with_readings(weather, read), recorded | _read(read, start, days)
     weather, gauged = _gauged(weather, rain)
     return SeasonWeather(weather, years, recorded | gauged, (SHORT,) if short else ())
 
@@ -64,6 +74,53 @@ def _named(choice: WeatherChoice) -> DailySeries | None:
     if choice.record is not None:
         return read_record(choice.record)[0]
     return packaged_record(choice.packaged)[0] if choice.packaged is not None else None
+
+
+def with_fetched(
+    weather: WeatherYears, site: Site, choice: WeatherChoice, until: int | None = None,
+    recorded: Bools | None = None,
+) -> tuple[WeatherYears, Bools]:
+    """The years with the days in them that were fetched for the garden, and which of them have been; (days,).
+
+    A forecast stands where it was made on day number `until` or before, and is no day that has been. Days
+    `recorded` already stay. BadWeatherFile where the file is of another place than the site.
+    """
+    days = weather.start + np.arange(weather.days)
+    if choice.fetched is None:
+        return weather, np.zeros(weather.days, dtype=bool)
+    fetched = read_fetched(choice.fetched)
+    if fetched.point != point_of(site):
+        what = f"this weather was fetched for {fetched.point[0]:g}, {fetched.point[1]:g}, another place."
+        raise BadWeatherFile(Problem(what, "Fetch it again, or delete the file.", choice.fetched.name))
+    been = np.isin(days, fetched.known) & ((days < until) if until is not None else True)
+    made = fetched.forecast_from
+    ahead = made is not None and (until is None or made <= until)
+    wanted = been | ((days >= (made or 0)) & ahead)
+    spliced, whole = _spliced(weather, fetched.series, site, None)
+    wanted &= whole & ~(np.zeros(days.size, dtype=bool) if recorded is None else recorded)
+    if not wanted.any():
+        return weather, wanted
+    columns = {name: np.where(wanted, getattr(spliced, name), getattr(weather, name)) for name in NEEDED}
+    origin = replace(weather.origin, notes=(*weather.origin.notes, _whose(fetched)))
+    return replace(weather, origin=origin, **columns), np.asarray(wanted & been)
+
+
+def _whose(fetched: Fetched) -> str:
+    """Whose days they are, and which are a forecast."""
+    last = fetched.series.start + fetched.series.days - 1
+    ahead = "" if fetched.forecast_from is None else f"; its forecast to {day_date(last)} is taken as it is"
+    return (f"This season to {day_date(fetched.known[-1])} is from {fetched.service} ({fetched.licence}), "
+            f"fetched on {fetched.moment:%Y-%m-%d}{ahead}.")
+
+
+def _on_own_ground(series: DailySeries, site: Site, choice: WeatherChoice, start: int) -> DailySeries:
+    """The station's days as they were on the grower's own ground."""
+    own = own_ground(site, choice, day_date(start).year)
+    if own is None:
+        return series
+    days = series.start + np.arange(series.days)
+    tmin = series.tmin + own.tmin.at(days)
+    return replace(series, tmin=tmin, tmax=np.fmax(series.tmax + own.tmax.at(days), tmin + NARROWEST))
 
 
 def _spliced(
@@ -79,6 +136,32 @@ def _spliced(
     whole = ~np.isnan(sum(measured.values()))
     tmin, tmax, rain, radiation = (np.where(whole, measured[name], getattr(weather, name)) for name in NEEDED)
     return replace(weather, tmin=tmin, tmax=tmax, rain=rain, radiation=radiation), whole
+
+
+def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
+    """The weather with what was read in it, a minimum never left above its maximum."""
+    tmin, tmax, rain = weather.tmin.copy(), weather.tmax.copy(), weather.rain.copy()
+    for day, seen in readings.items():
+        at = day - weather.start
+        if not 0 <= at < weather.days:
+            continue
+        if seen.tmin is not None:
+            tmin[:, at], tmax[:, at] = seen.tmin, np.maximum(tmax[:, at], seen.tmin)
+        if seen.tmax is not None:
+            tmax[:, at], tmin[:, at] = seen.tmax, np.minimum(tmin[:, at], seen.tmax)
+        if seen.rain is not None:
+            rain[:, at] = seen.rain
+    return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
+
+
+def _read(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
+    """Days on which minimum and maximum, or rain, were read."""
+    known = np.zeros(days, dtype=bool)
+    for day, one in readings.items():
+        whole = one.rain is not None or (one.tmin is not None and one.tmax is not None)
+        if whole and 0 <= day - start < days:
+            known[day - start] = True
+    return known
 
 
 def _gauged(weather: WeatherYears, rain: Mapping[date, float]) -> tuple[WeatherYears, Bools]:

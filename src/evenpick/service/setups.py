@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -114,7 +114,16 @@ def garden_of(garden: Path, text: str | None = None) -> Garden:
     from evenpick.garden.reading import understand
 
     text = setup_text(garden) if text is None else text
-    return understand(text.replace("\r\n", "\n"), str(garden), garden.parent, load_catalogue())
+    found = understand(text.replace("\r\n", "\n"), str(garden), garden.parent, load_catalogue())
+    fetched = fetched_path(garden)
+    return replace(found, weather=replace(
+        found.weather, diary=book_path(garden), fetched=fetched if fetched.exists() else None
+    ))
+
+
+def fetched_path(garden: Path) -> Path:
+    """Where the season's days that were fetched for a garden stand."""
+    return garden.with_suffix(".weather.csv")
 
 
 def look(garden: Path, coming: Sequence[Entry] = ()) -> SetUps:

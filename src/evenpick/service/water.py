@@ -21,7 +21,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
 from evenpick.service.season_weather import season_weather
-from evenpick.service.seedbeds import BAND, WIND_UNDER_COVER
+from evenpick.service.seedbeds import BAND, SOAKED, WIND_UNDER_COVER
 from evenpick.service.water_answer import StepWorth, WaterAnswer
 from evenpick.service.water_days import Course, Strips, due_days
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
@@ -39,8 +39,6 @@ HELD_BACK = 0.5
 roots go down after the water (common practice; the figure has no source)"""
 OFTEN = 0.1
 """share of years from which a drill that dries though it is watered is worth a word"""
-SOAKED = 300.0
-"""mm: more than any root zone here holds"""
 STEPS: tuple[tuple[Watering, str], ...] = (
     (Watering.NONE, "not watered"),
     (Watering.DRILL, "the open drill watered before sowing"),

@@ -11,13 +11,14 @@ import numpy as np
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
+from evenpick.base.language import later
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import Calendar, calendar, fold, workable_ground
-from evenpick.service.answers import PlanAnswer, WhyAnswer
+from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.windows import window_rows, year_weather
 
@@ -53,6 +54,7 @@ def why(
     way: str | None = None,
     seed: int = DEFAULT_SEED,
     plan: PlanAnswer | None = None,
+    seedbed: Seedbed = LOAM,
 ) -> WhyAnswer:
     """Everything behind one sow day of one crop."""
     want = asked(crop, cover, way, None)
@@ -63,10 +65,11 @@ def why(
     )
     day = fold(day_number(sow) - weather.start)
     steep = float(made.score.leverage[day])
+    told = outlook(site, choice, crop, sow, cover, want.way.name, None, seed, seedbed)
     return WhyAnswer(
-        outlook(site, choice, crop, sow, cover, want.way.name, None, seed),
-        tuple(window_rows(made, weather.start)), float(made.score.score[day]), made.score.against[day],
-        steep if np.isfinite(steep) else None, hazards(made, day), tuple(values(want.crop)),
+        told, tuple(window_rows(made, weather.start)), float(made.score.score[day]), made.score.against[day],
+        steep if np.isfinite(steep) else None, (*hazards(made, day), *_of_drill(told)),
+        tuple(values(want.crop)),
         tuple(sources(want.crop)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
@@ -76,6 +79,13 @@ def hazards(made: Calendar, day: int) -> tuple[tuple[str, float], ...]:
     """Share of weather years in which each hazard strikes a sowing of this day."""
     fate = made.outcome.fate[:, day]
     return tuple((words, float((fate == kind).mean())) for kind, words in HAZARDS.items())
+
+
+def _of_drill(told: OutlookAnswer) -> Iterator[tuple[str, float]]:
+    """Not a loss where it is watered, but a hazard of whoever leaves it."""
+    if told.drill is not None:
+        yield later("sprouting seed dries out in the drill, not watered"), told.drill.unwatered
+        yield later("sprouting seed dries out in the drill, watered by the routine"), told.drill.watered
 
 
 def values(crop: Crop) -> Iterator[tuple[str, str, str]]:

@@ -26,6 +26,11 @@ DRY_EVENINGS = 2
 """running, before it is up: swollen seed lives over one dry evening (common practice, no source)"""
 LEAST_WATERING = 1.0
 """mm: less is not worth a can"""
+SPROUTED = 0.5
+"""of the days to coming up, after which the root is out: until then seed may dry and swell, from then on
+it dies of it (hegarty1977; where the half lies: memory)"""
+DEADLY = 0.5
+"""of the water at wilting point: halfway to air-dry (own choice; the trial calls its drought severe)"""
 AFTER = 14
 """days from coming up for which the drill is followed"""
 
@@ -138,7 +143,7 @@ def drying(
     bed = bed_of(soil, depth)
     upper, lower = open_ground(rain, et0, bed)
     if watering == Watering.NONE:
-        return _dries_untouched(upper, bed, sow, up)
+        return dries_untouched(upper, bed.dry, sow, up)
     start = upper[:, sow], lower[:, sow]
     return _follow(rain, et0, sow, up, bed, watering, start)
 
@@ -161,6 +166,11 @@ def dry_spell(dry: Bools, first: Ints, last: Ints) -> Bools:
     days = np.arange(dry.shape[1])[None, :]
     counted = dry & (days >= first[:, None]) & (days < last[:, None])
     return np.asarray((counted[:, 1:] & counted[:, :-1]).any(axis=1))
+
+
+def sprouted(sow: Ints, up: Ints) -> Ints:
+    """The day from which a sowing can't dry without loss, of days of sowing and of coming up."""
+    return np.asarray(sow + np.ceil(SPROUTED * (up - sow)).astype(np.int64))
 
 
 def days_moist(dry: Bools, first: Ints, most: int) -> Ints:
@@ -201,14 +211,16 @@ def _dry_by_evening(bed: Bed, upper: Floats, lower: Floats, wet: Floats, et0: Fl
     return np.asarray(evening <= bed.dry)
 
 
-def _dries_untouched(upper: Floats, bed: Bed, sow: Ints, up: Ints) -> Bools:
-    """From one balance for all sow days: a dry spell's second evening lies after the sow day, before up."""
-    dry = upper[:, 1:] <= bed.dry
-    spells = np.zeros((dry.shape[0], dry.shape[1] + 1), dtype=np.int64)
+def dries_untouched(upper: Floats, level: float, since: Ints, up: Ints) -> Bools:
+    """From one balance for all sow days: two evenings running on which the seed's layer holds no more than
+    `level` mm, the first on day `since` ((n,) or (years, n)) or later, the second before it is up."""
+    dry = upper[:, 1:] <= level
+    days = dry.shape[1]
+    spells = np.zeros((dry.shape[0], days + 1), dtype=np.int64)
     np.cumsum(dry[:, 1:] & dry[:, :-1], axis=1, out=spells[:, 2:])
-    last = np.clip(up, sow + 1, dry.shape[1])
-    found: Bools = np.take_along_axis(spells, last, axis=1) > spells[:, sow + 1]
-    return found
+    first = np.minimum(np.broadcast_to(since, up.shape) + 1, days)
+    last = np.clip(up, first, days)
+    return np.asarray(np.take_along_axis(spells, last, axis=1) > np.take_along_axis(spells, first, axis=1))
 
 
 def _follow(

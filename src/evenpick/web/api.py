@@ -156,7 +156,8 @@ def outlook(
     when = _day(request, sow)
     answer = about.latest.get(
         ("outlook", crop, when, cover, way, purpose),
-        lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose),
+        lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
+                               seedbed=about.described().seedbed),
     )
     return _strict(as_json.outlook_shape(answer, about.words()))
 
@@ -169,7 +170,8 @@ def why(
     when = _day(request, sow)
     answer = about.latest.get(
         ("why", crop, when, cover, way),
-        lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan()),
+        lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
+                           seedbed=about.described().seedbed),
     )
     return _strict(as_json.why_shape(answer, about.words()))
 

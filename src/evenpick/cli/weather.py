@@ -1,0 +1,49 @@
+"""The garden's weather: this season against the years, and what its own thermometer says."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
+from evenpick.cli.speaking import Speaking
+
+
+@click.command(cls=Speaking, short_help="This season's weather against the years.")
+@A_GARDEN
+@ON
+@click.option("--fetch", metavar="SERVICE",
+              help="First ask a weather service for the season so far: nasa-power, or open-meteo.")
+@WORDS
+def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **rest: Any) -> None:
+    """This season against the years, the station behind them, your own thermometer against the station.
+
+    Nothing is ever asked of the network but by --fetch.
+    """
+    from evenpick.report.as_json import as_text, weather_shape
+    from evenpick.report.terminal import render
+    from evenpick.report.weather import weather_page
+    from evenpick.service.weather_weeks import weather_weeks
+
+    day = on_day(on)
+    say = words(asked({**rest, "garden": garden}))
+    if fetch is not None:
+        _fetch(garden, fetch)
+    answer = weather_weeks(garden, day)
+    click.echo(as_text(weather_shape(answer)) if as_json else render(weather_page(answer, say)).rstrip())
+
+
+def _fetch(garden: Path, name: str) -> None:
+    """Ask, and say what came of it, to standard error."""
+    from evenpick.base.days import day_date
+    from evenpick.climate.services import SERVICES
+    from evenpick.service.fetching import fetch
+
+    found = fetch(garden, name, date.today(), datetime.now(UTC))
+    last = day_date(found.fetched.known[-1])
+    how = "Fetched" if found.asked else "Fetched less than six hours ago and not asked again:"
+    click.echo(f"{how} {len(found.fetched.known)} days to {last}, kept in {found.path}. "
+               f"{found.fetched.licence}: {SERVICES[name].terms}.", err=True)

@@ -1,0 +1,89 @@
+"""One question to a weather service over the network: only when the grower asks, once, with a limit to all.
+
+Nothing is tried again, nothing is followed elsewhere, and nothing is sent but what stands in the address.
+"""
+
+from __future__ import annotations
+
+import time
+from http.client import HTTPException
+from typing import IO, Any
+from urllib.error import HTTPError, URLError
+from urllib.parse import urlsplit
+from urllib.request import HTTPRedirectHandler, Request, build_opener
+
+from evenpick import __version__
+from evenpick.base.errors import BadWeatherFile, Problem
+
+USER_AGENT = f"evenpick/{__version__} (weather of one garden, asked by hand)"
+PATIENCE = 20.0
+"""seconds without a byte"""
+LONGEST = 60.0
+"""seconds in all"""
+LARGEST = 4_000_000
+"""bytes; 400 days of four figures are under 40 thousand"""
+LOOPBACK = ("127.0.0.1", "::1", "localhost")
+LATER = "Nothing was changed. Ask again later, or give a file of days yourself (docs/formats/daily-csv.md)."
+
+
+class _Stay(HTTPRedirectHandler):
+    """Refuses to be sent elsewhere."""
+
+    def redirect_request(
+        self, req: Request, fp: IO[bytes], code: int, msg: str, headers: Any, newurl: str
+    ) -> None:
+        return None
+
+
+def ask(service: str, address: str) -> bytes:
+    """The body of a service's answer. BadWeatherFile with what went wrong: no connection, too slow, an answer
+    that says no, too long, or cut short. The address must be https, but for this machine itself."""
+    parts = urlsplit(address)
+    if parts.scheme != "https" and not (parts.scheme == "http" and parts.hostname in LOOPBACK):
+        raise ValueError(f"{address} is not asked: it is not https")
+    began = time.monotonic()
+    request = Request(address, headers={"User-Agent": USER_AGENT, "Accept": "application/json"})
+    try:
+        with build_opener(_Stay()).open(request, timeout=PATIENCE) as answer:
+            return _body(service, answer, began)
+    except HTTPError as error:
+        with error:
+            raise _refused(service, error) from error
+    except TimeoutError as error:
+        raise _failed(service, f"did not answer within {PATIENCE:.0f} seconds") from error
+    except URLError as error:
+        if isinstance(error.reason, TimeoutError):
+            raise _failed(service, f"did not answer within {PATIENCE:.0f} seconds") from error
+        raise _failed(service, f"can't be reached ({error.reason})") from error
+    except (HTTPException, OSError) as error:
+        raise _failed(service, f"broke off its answer ({error or type(error).__name__})") from error
+
+
+def _body(service: str, answer: Any, began: float) -> bytes:
+    """Read piece by piece, so that neither a trickle nor a flood goes on for ever."""
+    body = b""
+    while piece := answer.read1(65_536):
+        body += piece
+        if len(body) > LARGEST:
+            raise _failed(service, "sent more than any season of days")
+        if time.monotonic() - began > LONGEST:
+            raise _failed(service, f"took longer than {LONGEST:.0f} seconds to answer")
+    promised = answer.headers.get("Content-Length")
+    if promised and promised.isdecimal() and len(body) < int(promised):
+        raise _failed(service, "broke off its answer")
+    return body
+
+
+def _refused(service: str, error: HTTPError) -> BadWeatherFile:
+    if error.code == 429:
+        wait = error.headers.get("Retry-After", "")
+        after = f" for {wait} seconds" if wait.isdecimal() else ""
+        return _failed(service, f"wants to be left alone{after} (429)")
+    if 300 <= error.code < 400:
+        return _failed(service, f"sent us elsewhere ({error.code}), which is not followed")
+    said = "has a fault of its own" if error.code >= 500 else "would not answer"
+    return _failed(service, f"{said} ({error.code} {error.reason})")
+
+
+def _failed(service: str, why: str) -> BadWeatherFile:
+    return BadWeatherFile(Problem(f"{service} {why}.", LATER))

@@ -1,0 +1,181 @@
+"""The open weather services that may be asked for a season's days: addresses, forms, terms.
+
+docs/design/weather.md, F, says what was read of each; no other address is ever asked.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+from urllib.parse import urlencode
+
+from evenpick.base.days import day_number
+from evenpick.climate.asking import ask
+from evenpick.climate.fetched import Fetched, bad_answer, point_of, series_of
+from evenpick.climate.site import Site
+from evenpick.climate.stations import LAPSE_PER_METRE
+
+BACK = 400
+"""days before today that are asked for: what overwinters is whole"""
+AHEAD = 7
+"""days of forecast; after a week one is worth little more than the season's normal (memory)"""
+SETTLED = 7
+"""days after which the archive of the second service has them (it says five)"""
+
+Values = Mapping[str, Mapping[int, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    lat: float
+    lon: float
+    height: float | None
+    first: date
+    today: date
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    name: str
+    licence: str
+    terms: str
+    """who may ask it, in words"""
+    addresses: tuple[str, ...]
+    tell: Callable[[Service, Question], Values]
+    forecasts: bool
+
+
+def get_season(service: Service, site: Site, today: date, now: datetime) -> Fetched:
+    """The season up to `today`, and a week ahead where the service forecasts; asked at `now` (UTC).
+
+    The point is sent to two decimals, a kilometre. BadWeatherFile where the service can't be reached or
+    answers anything but days of that point.
+    """
+    lat, lon = point_of(site)
+    question = Question(lat, lon, site.height_m, today - timedelta(days=BACK), today)
+    series = series_of(service.tell(service, question), service.name)
+    if series.start >= day_number(today):
+        raise bad_answer(service.name, "holds no day that has been")
+    ahead = day_number(today) if series.start + series.days > day_number(today) else None
+    moment = now.astimezone(UTC).replace(second=0, microsecond=0)
+    return Fetched(service.name, service.licence, (lat, lon), moment, ahead, series)
+
+
+def _nasa_power(service: Service, question: Question) -> Values:
+    """Daily point, community AG (MJ m⁻² d⁻¹): -999 or the fill value it names is missing. Its cell is half a
+    degree wide; temperatures are moved from the cell's height to the site's."""
+    names = {"T2M_MIN": "tmin", "T2M_MAX": "tmax", "PRECTOTCORR": "rain", "ALLSKY_SFC_SW_DWN": "radiation"}
+    units = {"T2M_MIN": "C", "T2M_MAX": "C", "PRECTOTCORR": "mm/day", "ALLSKY_SFC_SW_DWN": "MJ/m^2/day"}
+    asked = {
+        "parameters": ",".join(names), "community": "AG", "longitude": question.lon, "latitude": question.lat,
+        "start": f"{question.first:%Y%m%d}", "end": f"{question.today - timedelta(days=1):%Y%m%d}",
+        "format": "JSON",
+    }
+    told = _told(service, f"{service.addresses[0]}?{urlencode(asked)}")
+    with _form(service):
+        fill = told["header"]["fill_value"]
+        cell = told["geometry"]["coordinates"][2]
+        for name, unit in units.items():
+            _same_unit(service, name, told["parameters"][name]["units"], unit)
+        found = {
+            variable: {day_number(datetime.strptime(day, "%Y%m%d").date()): float(value)
+                       for day, value in told["properties"]["parameter"][name].items() if value != fill}
+            for name, variable in names.items()
+        }
+    return _inside(_at_height(found, question.height, cell), question, question.today - timedelta(days=1))
+
+
+def _open_meteo(service: Service, question: Question) -> Values:
+    """The archive for what is settled, the forecast's own last days and the week ahead after it. It moves its
+    temperatures to the height that is sent with the question."""
+    settled = question.today - timedelta(days=SETTLED)
+    common: dict[str, object] = {
+        "latitude": question.lat, "longitude": question.lon, "timezone": "auto",
+        "daily": "temperature_2m_min,temperature_2m_max,precipitation_sum,shortwave_radiation_sum",
+    }
+    if question.height is not None:
+        common["elevation"] = round(question.height)
+    archive, forecast = service.addresses
+    old = {**common, "start_date": question.first.isoformat(), "end_date": settled.isoformat()}
+    new = {**common, "past_days": SETTLED + 2, "forecast_days": AHEAD}
+    parts = [_days(service, f"{address}?{urlencode(asked)}") for address, asked in
+             ((archive, old), (forecast, new))]
+    joined = {name: {**parts[1].get(name, {}), **parts[0].get(name, {})} for name in parts[0] | parts[1]}
+    return _inside(joined, question, question.today + timedelta(days=AHEAD - 1))
+
+
+def _days(service: Service, address: str) -> dict[str, dict[int, float]]:
+    names = {"temperature_2m_min": "tmin", "temperature_2m_max": "tmax", "precipitation_sum": "rain",
+             "shortwave_radiation_sum": "radiation"}
+    units = {"temperature_2m_min": "°C", "temperature_2m_max": "°C", "precipitation_sum": "mm",
+             "shortwave_radiation_sum": "MJ/m²"}
+    told = _told(service, address)
+    with _form(service):
+        days = [day_number(date.fromisoformat(day)) for day in told["daily"]["time"]]
+        found: dict[str, dict[int, float]] = {}
+        for name, variable in names.items():
+            if variable == "radiation" and name not in told["daily"]:
+                continue  # a day is whole without it
+            _same_unit(service, name, told["daily_units"][name], units[name])
+            found[variable] = {day: float(value) for day, value in
+                               zip(days, told["daily"][name], strict=True) if value is not None}
+    return found
+
+
+def _told(service: Service, address: str) -> Any:
+    """A service's answer as JSON; what it says is wrong is told in its own words."""
+    try:
+        told = json.loads(ask(service.name, address))
+    except (UnicodeDecodeError, ValueError) as error:
+        raise bad_answer(service.name, "is no JSON") from error
+    if isinstance(told, dict) and told.get("error"):
+        raise bad_answer(service.name, f"says no: {str(told.get('reason', 'without a reason'))[:200]}")
+    return told
+
+
+@contextmanager
+def _form(service: Service) -> Iterator[None]:
+    """What is not where the service's documents have it."""
+    try:
+        yield
+    except (KeyError, TypeError, IndexError, ValueError, AttributeError) as error:
+        raise bad_answer(service.name, "has not the form that its documents tell") from error
+
+
+def _same_unit(service: Service, name: str, told: object, wanted: str) -> None:
+    if told != wanted:
+        raise bad_answer(service.name, f"gives {name} in '{str(told)[:20]}', not in {wanted}")
+
+
+def _at_height(values: dict[str, dict[int, float]], height: float | None, cell: float) -> Values:
+    """Temperatures moved from one height to another, by the standard atmosphere."""
+    if height is None:
+        return values
+    step = LAPSE_PER_METRE * (height - float(cell))
+    return {name: {day: value + step for day, value in by_day.items()} if name in ("tmin", "tmax") else by_day
+            for name, by_day in values.items()}
+
+
+def _inside(values: Values, question: Question, last: date) -> Values:
+    """Only days that were asked for."""
+    first, end = day_number(question.first), day_number(last)
+    return {name: {day: value for day, value in by_day.items() if first <= day <= end}
+            for name, by_day in values.items()}
+
+
+NASA_POWER = Service(
+    "NASA POWER", "NASA Prediction Of Worldwide Energy Resources (POWER), free and open",
+    "free to all; the days so far, the last two to seven missing, in cells of half a degree; no forecast",
+    ("https://power.larc.nasa.gov/api/temporal/daily/point",), _nasa_power, forecasts=False,
+)
+OPEN_METEO = Service(
+    "Open-Meteo", "Weather data by Open-Meteo.com, CC BY 4.0",
+    "free where nothing is earned by it, else by agreement with it; the days so far and a week's forecast",
+    ("https://archive-api.open-meteo.com/v1/archive", "https://api.open-meteo.com/v1/forecast"),
+    _open_meteo, forecasts=True,
+)
+SERVICES: Mapping[str, Service] = {"nasa-power": NASA_POWER, "open-meteo": OPEN_METEO}
