@@ -10,6 +10,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
+from evenpick.cli.hands import hands_of
 from evenpick.cli.progress import told
 
 if TYPE_CHECKING:
@@ -24,7 +25,9 @@ def is_cooperative(garden: Path) -> bool:
     return asked(garden)
 
 
-def plan(file: Path, on: date, seconds: float | None, mend: bool, say: Words, as_json: bool) -> None:
+def plan(
+    file: Path, on: date, seconds: float | None, mend: bool, cluster: str | None, say: Words, as_json: bool
+) -> None:
     from evenpick.report.as_json import as_text
     from evenpick.report.cooperative import cooperative_plan_page
     from evenpick.report.cooperative_json import cooperative_plan_shape
@@ -32,8 +35,8 @@ def plan(file: Path, on: date, seconds: float | None, mend: bool, say: Words, as
     from evenpick.service.cooperative import plan_cooperative, save_cooperative
     from evenpick.service.today import first_week
 
-    with told() as progress:
-        answer = plan_cooperative(file, on, progress, seconds, mend)
+    with told() as progress, hands_of(cluster) as hands:
+        answer = plan_cooperative(file, on, progress, seconds, mend, hands)
     jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
     click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
                else render(cooperative_plan_page(answer, jobs, say)).rstrip())

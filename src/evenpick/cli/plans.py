@@ -10,6 +10,7 @@ import click
 
 from evenpick.base.language import tell
 from evenpick.cli import cooperative
+from evenpick.cli.hands import hands_of
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
@@ -25,19 +26,21 @@ if TYPE_CHECKING:
 @ON
 @click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
 @click.option("--mend", is_flag=True, help="Better the plan kept, in a second or two, instead of a new one.")
+@click.option("--cluster", metavar="ADDRESS", help="Plan on a Dask cluster: tcp://HOST:8786.")
 @WORDS
 def plan(
-    garden: Path, on: str | None, seconds: float | None, mend: bool, as_json: bool, **rest: Any
+    garden: Path, on: str | None, seconds: float | None, mend: bool, cluster: str | None, as_json: bool,
+    **rest: Any,
 ) -> None:
     """Make the plan for the garden, from what stands in it, and keep it in the garden's book."""
     from evenpick.service.planning import make_plan, save_plan
 
     say = words(asked({**rest, "garden": garden}))
     if cooperative.is_cooperative(garden):
-        cooperative.plan(garden, on_day(on), seconds, mend, say, as_json)
+        cooperative.plan(garden, on_day(on), seconds, mend, cluster, say, as_json)
         return
-    with told() as progress:
-        answer = make_plan(garden, on_day(on), progress, seconds, None, mend)
+    with told() as progress, hands_of(cluster) as hands:
+        answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands)
     show_plan(answer, say, as_json)
     click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)
 

@@ -17,13 +17,14 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 
 import evenpick
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.chance import stream
+from evenpick.plan.hands import HERE, Asked, Hands
 from evenpick.plan.parts import Part, part_of, split
 from evenpick.plan.price import Own, Reply
 from evenpick.plan.request import Request
@@ -46,8 +47,14 @@ class Desk:
         self.request, self.parts = request, parts
         self.own: dict[int, Own] = {}
 
+    def begin(self, request: Request, items: Sequence[int]) -> None:
+        """Nothing: it was told when it was made."""
+
     def ask(self, question: str, item: int, *rest: Any) -> Any:
         return getattr(self, question)(item, *rest)
+
+    def close(self) -> None:
+        """Nothing: it is at home."""
 
     def _own(self, item: int) -> Own:
         if item not in self.own:
@@ -128,29 +135,28 @@ class Process:
                     continue
 
 
-class Asked(Protocol):
-    def ask(self, question: str, item: int, *rest: Any) -> Any: ...
-
-
 @dataclass(slots=True)
 class Bench:
     """All items of a request, at one desk or shared among processes; use it in a `with`."""
 
     request: Request
+    hands: Hands = HERE
     parts: list[Part] = field(init=False)
     _desks: list[tuple[Asked, list[int]]] = field(init=False)
-    _processes: list[Process] = field(init=False)
+    _seats: list[Asked] = field(init=False)
 
     def __post_init__(self) -> None:
         items = range(len(self.request.items))
         alone = len(self.request.supply.kg) < LARGE or (os.cpu_count() or 1) < 2 or not sys.executable
-        shares = [] if alone else _shares(self.request, PROCESSES)
-        self._processes = [Process() for _ in shares]
+        elsewhere = self.hands.seats()
+        seats = ([] if alone else [Process] * PROCESSES) if elsewhere is None else elsewhere
+        shares = _shares(self.request, len(seats)) if seats else []
+        self._seats = [seat() for seat in seats]
         self.parts = split(self.request)  # while they start
-        for process, share in zip(self._processes, shares, strict=True):
-            process.begin(self.request, share)
-        self._desks = list(zip(self._processes, shares, strict=True))
-        if alone:
+        for seat, share in zip(self._seats, shares, strict=True):
+            seat.begin(self.request, share)
+        self._desks = list(zip(self._seats, shares, strict=True))
+        if not self._seats:
             self._desks = [(Desk(self.request, dict(enumerate(self.parts))), list(items))]
 
     def __enter__(self) -> Bench:
@@ -159,13 +165,13 @@ class Bench:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        for process in self._processes:
-            process.close()
+        for seat in self._seats:
+            seat.close()
 
     def beside(self, asking: Callable[[], None], other: Callable[[], None]) -> None:
         """Do `other`, which asks nothing here, while the processes answer what `asking` asks; one after the
         other at a single desk."""
-        if not self._processes:
+        if not self._seats:
             asking()
             other()
             return

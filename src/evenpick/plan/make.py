@@ -14,6 +14,7 @@ from evenpick.base.arrays import Floats
 from evenpick.plan.bench import Bench
 from evenpick.plan.choice import Choice
 from evenpick.plan.ground import ground_rows
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
@@ -84,11 +85,11 @@ def _gap(value: float, bound: float, nothing: float) -> float:
     return max(value - bound, 0.0) / stake if stake > 1e-9 else 0.0
 
 
-def make_plan(request: Request, effort: Effort | None = None) -> Plan:
+def make_plan(request: Request, effort: Effort | None = None, hands: Hands = HERE) -> Plan:
     """The best plan found within the effort, with the gap proven. Stopped early it hands over the best
     so far; what is under way is finished first (a second or two at household size)."""
     began = time.monotonic()
-    with Bench(request) as bench:
+    with Bench(request, hands) as bench:
         return _Making(request, effort or Effort(), bench, began).run()
 
 

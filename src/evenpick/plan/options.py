@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from statistics import NormalDist
 
@@ -22,9 +21,9 @@ from evenpick.outlook.score import Score, leverage_counts, score
 from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import needs_tilth
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 
-CORES = 2
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
 LEVERAGE = (0.3, 2.5)
@@ -106,24 +105,41 @@ def batches(
     groups: Sequence[Ints],
     seed: int,
     as_here: AsHere = as_catalogued,
+    hands: Hands = HERE,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every batch with at least one sow day worth considering, by crop key; crops share the cores.
+    """Every batch with at least one sow day worth considering, by crop key; crops share the `hands`.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
     """
+    here = Grounding(garden, settings, dry, horizon, tuple(groups), seed, as_here)
+    return dict(zip((crop.key for crop in crops), hands.map(of_crop, here, crops), strict=True))
 
-    def of_crop(crop: Crop) -> tuple[Batch, ...]:
-        here = {cover: as_here(crop, cover) for cover in covers_for(crop, garden)}
-        ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
-        return tuple(
-            batch
-            for way in ways
-            for batch in _under_each_cover(here, way, settings, dry, horizon, groups, seed, garden.farm)
-        )
 
-    with ThreadPoolExecutor(CORES) as pool:
-        return dict(zip((crop.key for crop in crops), pool.map(of_crop, crops), strict=True))
+@dataclass(frozen=True, slots=True)
+class Grounding:
+    """What the crops of a garden are grown in; as of `batches`."""
+
+    garden: Garden
+    settings: Settings
+    dry: Bools
+    horizon: Horizon
+    groups: tuple[Ints, ...]
+    seed: int
+    as_here: AsHere
+
+
+def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
+    """Every batch of one crop."""
+    garden = where.garden
+    here = {cover: where.as_here(crop, cover) for cover in covers_for(crop, garden)}
+    ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
+    return tuple(
+        batch
+        for way in ways
+        for batch in _under_each_cover(here, way, where.settings, where.dry, where.horizon, where.groups,
+                                       where.seed, garden.farm)
+    )
 
 
 def _lowest(garden: Garden) -> float:

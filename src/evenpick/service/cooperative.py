@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
+from functools import partial
 from os.path import relpath
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import TO_KEEP, WantedItem, wanted_items
@@ -120,7 +122,7 @@ def _shared(own: Cooperative, garden: Garden, farm: str) -> Garden:
 
 def plan_cooperative(
     file: Path, day: date | None = None, progress: Progress | None = None, seconds: float | None = None,
-    mend: bool = False,
+    mend: bool = False, hands: Hands = HERE,
 ) -> CooperativeAnswer:
     """One plan for all farms from a day on; arguments and errors as of `make_plan`."""
     described = cooperative_of(file)
@@ -131,12 +133,12 @@ def plan_cooperative(
     watch.stage("weather", 0.0)
     weather = _weather(described, seasons, begin)
     watch.stage("growing every crop on every farm in every year", 0.05)
-    parts = _parts(described, seasons, begin, crops, weather)
+    parts = _parts(described, seasons, begin, crops, weather, hands)
     work = joined([part.work for part in parts], [farm.name for farm in described.own.farms])
     watch.stage("planning", 0.2)
     counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
     before = _before(parts) if mend else None
-    found = solved(work, before, counts, watch, seconds)
+    found = solved(work, before, counts, watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return _answer(described, parts, found, weather.notes, watch)
 
@@ -149,7 +151,7 @@ def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> S
 
 def _parts(
     described: Described, seasons: Sequence[UnderWay], begin: int, crops: Mapping[str, Crop],
-    weather: SharedWeather,
+    weather: SharedWeather, hands: Hands,
 ) -> list[GardenTask]:
     """Each farm's own task, with the same items and years."""
     wanted = wanted_items(described.own.wishes, Horizon(begin, 0), stored(crops.values()))
@@ -159,13 +161,13 @@ def _parts(
         tuple(replace(item, crops=described.here(item, number)) for item in wanted)
         for number in range(len(horizons))
     ]
-    made = [
-        grown_crops(garden, {key: crops[key] for item in here for key in item.crops}, pair[1], split, horizon,
-                    as_kept(season.learned))
+    made = hands.together([
+        partial(grown_crops, garden, {key: crops[key] for item in here for key in item.crops}, pair[1], split,
+                horizon, as_kept(season.learned), hands)
         for garden, here, pair, horizon, season in zip(
             described.gardens, offered, weather.pairs, horizons, seasons, strict=True
         )
-    ]
+    ])
     portions = portion_sizes(wanted, made)
     return [
         garden_task(garden, garden_digest(text), season, horizon, wanted, crops, pair, split, own, here,

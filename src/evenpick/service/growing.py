@@ -16,6 +16,7 @@ from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch, batches, best_emerged
 from evenpick.plan.standing import Grown, Standing, grown
@@ -92,10 +93,10 @@ def stored(crops: Iterable[Crop]) -> frozenset[str]:
 
 def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
-    as_here: AsHere,
+    as_here: AsHere, hands: Hands = HERE,
 ) -> Mapping[str, tuple[Batch, ...]]:
     settings = Settings(weather, unwatered(garden.site, garden.seedbed))
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
     several = tuple(crops.values())
-    return batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here)
+    return batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands)

@@ -12,6 +12,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Garden, WeatherChoice
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.wanted import wanted_items, while_there
@@ -45,12 +46,14 @@ def make_plan(
     seconds: float | None = None,
     season: UnderWay | None = None,
     mend: bool = False,
+    hands: Hands = HERE,
 ) -> PlanAnswer:
     """Plan the garden of a file from `today` on; from its own start day if that is later, or no day is given.
 
     `season` is what stands, what was decided and the plan before; None reads the garden's book and the plan
     kept in it. `seconds` bounds the search; the best plan so far is handed over with its proven gap. With
-    `mend` the plan before is bettered in a second or two instead, and nothing is proven.
+    `mend` the plan before is bettered in a second or two instead, and nothing is proven. Other `hands` than
+    this machine's give the same plan.
     Raises BadGarden with every fault of the file, BadWeatherFile, UnknownPlace, BadBook.
     """
     text = setup_text(garden)
@@ -60,7 +63,7 @@ def make_plan(
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin) if season is None else season
-    answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend)
+    answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend, hands)
     return in_beds(described, answer, so_far.record)
 
 
@@ -78,7 +81,7 @@ def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
 
 def _plan(
     garden: Garden, digest: str, begin: int, season: UnderWay, progress: Progress | None,
-    seconds: float | None, mend: bool,
+    seconds: float | None, mend: bool, hands: Hands,
 ) -> PlanAnswer:
     watch = Watch(progress)
     horizon = Horizon(begin, garden.plan.sowing_weekday)
@@ -90,12 +93,12 @@ def _plan(
     wanted = while_there(
         wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
     )
-    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned))
+    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands)
     part = garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
     watch.stage("planning", 0.2)
     before = season.before if mend else None
     areas = None if before is None else areas_before(part.work, before, horizon)
-    found = solved(part.work, areas, [counts_of(part)], watch, seconds)
+    found = solved(part.work, areas, [counts_of(part)], watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return _answer(part, found, watch)
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from evenpick.base.arrays import Floats
 from evenpick.plan.amounts import rounded
 from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
 from evenpick.plan.make import Effort, News
@@ -57,13 +58,14 @@ class Watch:
 
 
 def solved(
-    work: Task, before: Floats | None, counts: Sequence[Counts], watch: Watch, seconds: float | None
+    work: Task, before: Floats | None, counts: Sequence[Counts], watch: Watch, seconds: float | None,
+    hands: Hands = HERE,
 ) -> Solved:
     """A plan in full, or only mended from areas `before` (m² per candidate)."""
     if before is not None:
         found = mended(work.request, before).areas
     else:
-        solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds))
+        solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
         found = solution.areas
     kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
     exact = Exact.of(kept.request)

@@ -1,0 +1,55 @@
+"""Who does the work: this machine, or others asked in the same way (docs/design/cooperative.md, 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, Protocol, TypeVar
+
+S = TypeVar("S")
+A = TypeVar("A")
+B = TypeVar("B")
+CORES = 2
+
+
+class Asked(Protocol):
+    """Some items' work at one desk: told once what it is about, then asked."""
+
+    def begin(self, request: Any, items: Sequence[int]) -> None: ...
+
+    def ask(self, question: str, item: int, *rest: Any) -> Any: ...
+
+    def close(self) -> None: ...
+
+
+class Hands(Protocol):
+    """Who does it never changes what comes of it."""
+
+    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+        """`work` on each of several things, with what they share, in their order."""
+        ...
+
+    def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
+        """Calls that themselves ask for work, answered in their order."""
+        ...
+
+    def seats(self) -> Sequence[Callable[[], Asked]] | None:
+        """Desks to be opened elsewhere; None leaves it to the bench (plan/bench.py)."""
+        ...
+
+
+class Here:
+    """Threads of this machine."""
+
+    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+        with ThreadPoolExecutor(CORES) as pool:
+            return list(pool.map(lambda one: work(shared, one), several))
+
+    def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
+        return [call() for call in calls]
+
+    def seats(self) -> None:
+        return None
+
+
+HERE = Here()
