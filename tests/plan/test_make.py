@@ -105,7 +105,7 @@ def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(bench, "LARGE", 0)
     monkeypatch.setattr(os, "cpu_count", lambda: 2)
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
-        for process in lost._processes:
+        for process in lost._seats:
             process.close()
         with pytest.raises((bench.WorkerLost, ValueError)):
             lost.every("descent", np.zeros(len(lost.request.candidates)), 1)
