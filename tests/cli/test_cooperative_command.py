@@ -84,8 +84,8 @@ def test_each_answers_for_all_farms(coop: Path, run: Run, command: str) -> None:
     assert code == 0
     assert "Two Rivers" in page
     if command != "pickings":
-        assert "VALLEY (VALLEY.TOML)" in page
-        assert "HILL (HILL.TOML)" in page
+        assert "Its file: valley.toml" in page
+        assert "Its file: hill.toml" in page
     code, text, _ = run(command, "--garden", "coop.toml", "--on", ON, "--json")
     shape: dict[str, Any] = json.loads(text)
     assert shape["cooperative"] == "Two Rivers"

@@ -74,8 +74,12 @@ def cooperative_today_page(name: str, on: date, farms: Sequence[FarmToday], word
     blocks: list[Block] = []
     for farm in farms:
         own = today_page(farm.today, words).blocks
-        blocks += [Heading(f"{farm.name} ({farm.file})"), *(_of_farm(block, farm.file) for block in own)]
+        blocks += [*_named(farm), *(_of_farm(block, farm.file) for block in own)]
     return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
+
+
+def _named(farm: FarmToday | FarmGround) -> list[Block]:
+    return [Heading(farm.name), Text(tell("Its file: {file}", file=farm.file))]
 
 
 def _of_farm(block: Block, file: str) -> Block:
@@ -122,5 +126,5 @@ def cooperative_ground_page(
     blocks: list[Block] = []
     for farm in farms:
         shown = within(farm.ground, None, on, weeks)
-        blocks += [Heading(f"{farm.name} ({farm.file})"), *ground_page(shown, words, on, weeks).blocks]
+        blocks += [*_named(farm), *ground_page(shown, words, on, weeks).blocks]
     return Page(tell("Ground: {name}", name=name), tuple(blocks))
