@@ -191,3 +191,18 @@ def test_what_cannot_be_answered_is_told() -> None:
         water(BRIZE, nothing, "early-carrot", sow, sow, rain={sow: -3.0})
     with pytest.raises(UnknownCrop, match="way of starting"):
         water(BRIZE, nothing, "early-carrot", sow, sow, way="raised")
+
+
+def test_a_heat_wave_as_it_was_and_a_wet_may() -> None:
+    """Brize Norton (MIDAS Open): no rain from 24 June 2018, so water every day until it is up, one day deep;
+    139 mm in May 2007, so leave it."""
+    hot = replayed(BRIZE, "carrot", date(2018, 6, 24), date(2018, 6, 25)).days
+    bed = [day for day in hot if day.phase == "seedbed"]
+    assert sum(day.rain for day in hot) == 0
+    assert [day.advice for day in bed] == ["water"] * len(bed)
+    deep = [day.why for day in bed if day.per_m2 > 5]
+    assert deep == ["a little won't last: soak it"]
+    assert "growth slows, let it root" in {day.why for day in hot if day.phase == "rooting"}
+    wet = replayed(BRIZE, "carrot", date(2007, 5, 5), date(2007, 5, 12)).days
+    assert {day.advice for day in wet if day.phase in ("seedbed", "up")} == {"leave"}
+    assert wet[1].why == "the day's rain does it"

@@ -64,13 +64,15 @@ def _day(course: Course, recorded: bool, at: int, when: date, strips: Strips) ->
     phase = phase_at(course, at)
     mm = float(np.median(given[due])) if due.any() else 0.0
     stands = phase in ("rooting", "growing")
+    gone = float(np.median(course.balance.root[:, at - 1])) if stands else None
+    easy = float(np.median(course.balance.readily[:, at])) if stands else None
+    slowed = gone is not None and easy is not None and gone > easy
     advice: Advice = "water" if share >= LIKELY else "perhaps" if share >= POSSIBLE else "leave"
     return WaterDay(
         when, recorded, phase, float(course.rain[:, at].mean()), float(course.et0[:, at].mean()), advice,
         share, mm, mm * (strips.row if stands else strips.band),
-        mm * strips.plant if stands and strips.plant is not None else None, _why(course, phase, advice, at),
-        float(np.median(course.balance.root[:, at - 1])) if stands else None,
-        float(np.median(course.balance.readily[:, at])) if stands else None,
+        mm * strips.plant if stands and strips.plant is not None else None,
+        _why(course, phase, advice, at, mm > course.bed.upper, slowed), gone, easy,
     )
 
 
@@ -90,7 +92,8 @@ def phase_at(course: Course, at: int) -> Phase:
     return "rooting" if at <= middle["rooted"] else "growing"
 
 
-def _why(course: Course, phase: Phase, advice: Advice, at: int) -> str:
+def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slowed: bool) -> str:
+    """`deep`: more is due than the seed's layer holds; `slowed`: more is gone than it gives easily."""
     match phase:
         case "not sown":
             return "not planted out yet"
@@ -101,8 +104,8 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int) -> str:
     if advice != "water" and float(np.median(course.rain[:, at])) >= WET:
         return "the day's rain does it"
     if phase in ("rooting", "growing"):
-        return _bed_words(phase, advice)
-    return _seed_words(course, phase, advice, at)
+        return _bed_words(phase, advice, slowed)
+    return _seed_words(course, phase, advice, at, deep)
 
 
 def _sow_words(course: Course, advice: Advice) -> str:
@@ -112,19 +115,23 @@ def _sow_words(course: Course, advice: Advice) -> str:
             "leave": "moist already: sow, cover"}[advice]
 
 
-def _seed_words(course: Course, phase: Phase, advice: Advice, at: int) -> str:
+def _seed_words(course: Course, phase: Phase, advice: Advice, at: int, deep: bool) -> str:
     if phase == "up":
         return {"water": "up: one more, then hold back", "perhaps": "up: one more if it is dry",
                 "leave": "up, and moist enough: hold back"}[advice]
     if advice == "leave":
         left = float(np.median(course.drill.held[:, at])) / course.bed.upper
         return f"moist at the seed: {left:.0%} left by evening"
-    return "dry at the seed by evening" + ("" if advice == "water" else " in some years")
+    if advice == "water":
+        return "a little won't last: soak it" if deep else "dry at the seed by evening"
+    return "dry at the seed by evening in some years"
 
 
-def _bed_words(phase: Phase, advice: Advice) -> str:
+def _bed_words(phase: Phase, advice: Advice, slowed: bool) -> str:
     if advice == "water":
         return "all gone that may go: water deep"
     if advice == "perhaps":
         return "nearly gone in some years: look"
-    return "hold back, let it root" if phase == "rooting" else "enough in the ground"
+    if phase == "rooting":
+        return "growth slows, let it root" if slowed else "hold back, let it root"
+    return "enough in the ground"
