@@ -17,7 +17,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "web"))
 
-from served_garden import DAY, GARDEN, plan_for
+from served_garden import DAY, GARDEN, grown_diary, plan_for
 
 from evenpick.service.store_plan import save_plan
 from evenpick.web.app import create_app
@@ -108,6 +108,13 @@ def serve(tmp_path: Path, browser: Browser) -> Iterator[Callable[..., House]]:
 @pytest.fixture
 def house(serve: Callable[..., House]) -> House:
     return serve()
+
+
+@pytest.fixture
+def grown(house: House) -> House:
+    """With a few INVENTED sowings in its diary."""
+    grown_diary(house.garden)
+    return house
 
 
 def axe(page: Page) -> list[str]:

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+from served_garden import DRILL, LOST
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed
 from evenpick.service.book import record_of
@@ -70,7 +71,8 @@ def test_a_days_round_on_a_phone(house: Any) -> None:
     assert not facts(house, Sowed)
     page.locator(".job").filter(has_text="Sow Rocket").get_by_role("button", name="Put off").click()
     expect(page.get_by_text("Sow Rocket: put off")).to_be_visible()
-    for name in ("Pickings", "Sowings", "Ground", "Seed tin", "Weather", "Diary", "Trials"):
+    for name in ("Pickings", "Sowings", "Ground", "Water", "Seed tin", "Weather", "Diary", "Lessons",
+                 "Trials"):
         page.get_by_role("navigation").get_by_role("link", name=name).click()
         expect(page.get_by_role("heading", level=1)).to_have_text(name)
         no_sideways(page)
@@ -234,28 +236,56 @@ def test_without_scripts(house: Any) -> None:
     expect(page.get_by_text("Kept: 2027-02-03")).to_be_visible()
 
 
+MORE = ("/plan", "/work", "/why/picking?item=salad+leaves", "/leave", "/losses", f"/losses/{LOST}",
+        f"/water/{DRILL}", f"/sown/{LOST}")
+
+
+def test_a_loss_by_keyboard_alone_to_what_can_fill_it(grown: Any) -> None:
+    page = grown.visit("/diary", 390)
+    page.get_by_label("What was done or seen").focus()
+    page.keyboard.type("slugs took all the lettuce")
+    for word in ("Read it back", "Keep it", "What can still fill the weeks that this loss leaves bare"):
+        while page.evaluate("document.activeElement.textContent") != word:
+            page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        page.wait_for_load_state("networkidle")
+    expect(page.get_by_role("heading", level=1)).to_have_text("After a loss: Leaf lettuce")
+    expect(page.locator(".said")).to_be_in_viewport()
+    no_sideways(page)
+
+
+def test_water_is_ticked_without_scripts_and_by_keyboard(grown: Any) -> None:
+    for script in (False, True):
+        page = grown.visit("/water?on=2027-02-04", script=script)
+        no_sideways(page)
+        page.get_by_role("link", name="Why, and the fortnight: Leaf lettuce").click()
+        expect(page.get_by_role("heading", level=1)).to_have_text("Water for Leaf lettuce")
+    page = grown.visit("/water")
+    expect(page.get_by_text("Local watering restrictions come first").first).to_be_visible()
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing(house: Any, violations: Callable[[Page], list[str]], scheme: str) -> None:
+def test_axe_finds_nothing(grown: Any, violations: Callable[[Page], list[str]], scheme: str) -> None:
     from evenpick.web.served import PAGES
 
-    page = house.visit("/", color_scheme=scheme)
+    page = grown.visit("/", color_scheme=scheme)
     wrong = []
-    for path in [*(path for path, _ in PAGES), "/plan", "/work", "/why/picking?item=salad+leaves", "/leave"]:
-        page.goto(house.address + path)
+    for path in [*(path for path, _ in PAGES), *MORE]:
+        page.goto(grown.address + path)
         wrong += [f"{path} {found}" for found in violations(page)]
-    page.goto(house.address + "/sowings")
+    page.goto(grown.address + "/sowings")
     page.get_by_role("link", name="Rocket").first.click()
     wrong += violations(page)
     assert not wrong, "\n".join(wrong)
 
 
-def test_at_twice_the_size_nothing_goes_sideways(house: Any) -> None:
+def test_at_twice_the_size_nothing_goes_sideways(grown: Any) -> None:
     """WCAG 2.2, 1.4.10 and 1.4.4: 320 px wide, and letters twice as large."""
     from evenpick.web.served import PAGES
 
-    page = house.visit("/", 320)
-    for path, _ in PAGES:
-        page.goto(house.address + path)
+    page = grown.visit("/", 320)
+    for path in [*(path for path, _ in PAGES), *MORE]:
+        page.goto(grown.address + path)
         no_sideways(page)
         page.evaluate("document.documentElement.style.fontSize = '200%'")
         no_sideways(page)

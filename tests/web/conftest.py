@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
-from served_garden import DAY, GARDEN, HERE, Place, plan_for
+from served_garden import DAY, GARDEN, HERE, Place, grown_diary, plan_for
 
 from evenpick.service.store_plan import save_plan
 from evenpick.web.app import create_app
@@ -26,6 +26,13 @@ def place(garden: Path) -> Iterator[Place]:
     app = create_app(garden, clock=lambda: DAY)
     with TestClient(app, base_url=HERE, follow_redirects=False) as client:
         yield Place(garden, app, client)
+
+
+@pytest.fixture
+def grown(place: Place) -> Place:
+    """With a few INVENTED sowings in its diary."""
+    grown_diary(place.garden)
+    return place
 
 
 @pytest.fixture

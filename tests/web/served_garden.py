@@ -14,7 +14,10 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 
 import invented
 
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Cleared, Entry, Lost, Picked, Sowed, new_id
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import keep
 from evenpick.service.store_plan import garden_digest
 
 GARDEN = """\
@@ -70,6 +73,26 @@ class Place:
     def token(self) -> str:
         found: str = self.client.get("/token").json()["token"]
         return found
+
+
+LOST, DRILL, TAUGHT = (f"{1_800_000_000_000 + n:012x}{n:020x}" for n in range(3))
+"""ids of the sowings that `grown_diary` writes"""
+
+
+def grown_diary(garden: Path) -> None:
+    """INVENTED: rocket of which half was lost, lettuce in its drill, a sowing of last year that teaches."""
+    def number(day: date) -> int:
+        return day_number(day)
+
+    keep(garden, [
+        Entry(TAUGHT, number(date(2026, 4, 18)), Sowed("rocket", "direct", "open", 3.0)),
+        Entry(new_id(), number(date(2026, 6, 20)), Picked("rocket", TAUGHT, kg=9.0)),
+        Entry(new_id(), number(date(2026, 7, 1)), Cleared(TAUGHT)),
+        Entry(LOST, number(date(2027, 1, 20)), Sowed("rocket", "direct", "tunnel", 3.0, ground="tunnel")),
+        Entry(DRILL, number(date(2027, 1, 30)),
+              Sowed("leaf-lettuce", "direct", "tunnel", 2.0, ground="tunnel")),
+        Entry(new_id(), number(DAY), Lost(LOST, "eaten", 0.5, "slugs")),
+    ])
 
 
 def plan_for(text: str) -> PlanAnswer:

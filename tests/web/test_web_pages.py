@@ -7,12 +7,14 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from served_garden import Place
+from served_garden import DRILL, LOST, Place
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
 from evenpick.service.book import record_of
 from evenpick.web.served import PAGES
 
+KNOWN: set[str] = set()
+"""links that a test has followed"""
 VOID = {"meta", "link", "input", "br", "img", "source"}
 
 
@@ -46,10 +48,26 @@ class Shape(HTMLParser):
 PATHS = [path for path, _ in PAGES] + ["/plan", "/work", "/why/picking?item=salad+leaves", "/?on=2027-05-06"]
 
 
+GROWN = ["/", "/water", "/lessons", "/losses", f"/losses/{LOST}", f"/water/{DRILL}", f"/sown/{LOST}",
+         "/water?crop=carrot&sow=2027-04-10", "/ground", "/diary", f"/diary?kept={LOST}"]
+HEAVIEST = 150_000
+"""bytes of a page with its chart, style and scripts, not packed (DESIGN 12)"""
+
+
 @pytest.mark.parametrize("path", PATHS)
 def test_pages_are_whole(place: Place, path: str) -> None:
+    is_whole(place, path)
+
+
+@pytest.mark.parametrize("path", GROWN)
+def test_pages_with_a_diary_are_whole(grown: Place, path: str) -> None:
+    is_whole(grown, path)
+
+
+def is_whole(place: Place, path: str) -> None:
     answer = place.client.get(path)
     assert answer.status_code == 200, answer.text[-500:]
+    assert len(answer.content) + sum(map(len, assets(place, answer.text))) < HEAVIEST
     shape = Shape()
     shape.feed(answer.text)
     assert not shape.wrong
@@ -58,6 +76,21 @@ def test_pages_are_whole(place: Place, path: str) -> None:
     assert shape.headings.count(1) == 1
     assert all(after - before <= 1 for before, after in zip(shape.headings, shape.headings[1:], strict=False))
     assert "evenpick plan" not in answer.text  # a command is no help on a page
+
+
+def assets(place: Place, page: str) -> list[bytes]:
+    """What the page asks for besides itself."""
+    named = set(re.findall(r'(?:src|rel="stylesheet" href)="([^"]+)"', page))
+    return [place.client.get(html.unescape(name)).content for name in named]
+
+
+@pytest.mark.parametrize("path", [*PATHS, *GROWN])
+def test_every_link_leads_somewhere(grown: Place, path: str) -> None:
+    page = grown.client.get(path).text
+    for link in sorted(set(re.findall(r'href="(/[^"]*)"', page)) - KNOWN):
+        answer = grown.client.get(html.unescape(link))
+        assert answer.status_code in (200, 303), link
+        KNOWN.add(link)
 
 
 def test_a_page_needs_nothing_from_elsewhere(place: Place) -> None:

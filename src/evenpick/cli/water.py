@@ -15,8 +15,11 @@ from evenpick.cli.options import (
     PLACE,
     SEED,
     WORDS,
+    Asked,
     asked,
     day_of,
+    garden_file,
+    on_day,
     seed_of,
     seedbed,
     where,
@@ -26,8 +29,8 @@ from evenpick.cli.speaking import Speaking
 
 
 @click.command(cls=Speaking, short_help="Whether to water, how much, and what may be left.")
-@click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
-@click.option("--sow", metavar="YYYY-MM-DD", required=True, help="The day it was or will be sown.")
+@click.option("--crop", metavar="CROP", help="A crop, by any of its names; without it, the whole garden.")
+@click.option("--sow", metavar="YYYY-MM-DD", help="The day it was or will be sown.")
 @click.option("--on", metavar="YYYY-MM-DD", help="The day it is asked.  [today, or the sow day if later]")
 @click.option("--soil", metavar="NAME",
               help="sand, sandy loam, loam, clay ...; a wrong name lists them.  [the garden's, or loam]")
@@ -39,9 +42,11 @@ from evenpick.cli.speaking import Speaking
 @PLACE
 @SEED
 @WORDS
-def water(crop: str, sow: str, on: str | None, soil: str | None, gauge: Sequence[str], way: str | None,
-          cover: str, seed: int | None, as_json: bool, **rest: Any) -> None:
+def water(crop: str | None, sow: str | None, on: str | None, soil: str | None, gauge: Sequence[str],
+          way: str | None, cover: str, seed: int | None, as_json: bool, **rest: Any) -> None:
     """Whether to water today and in the fortnight from it: how much, and what may be left and why.
+
+    Without a crop: everything that the garden's diary has in the ground, on one day.
 
     With --weather or --record the days in the record are taken as they were; the others are as likely.
     """
@@ -50,11 +55,30 @@ def water(crop: str, sow: str, on: str | None, soil: str | None, gauge: Sequence
     from evenpick.report.water import water_page, water_shape
     from evenpick.service.water import water as answer_water
 
-    given, when = asked(rest), day_of(sow, "--sow")
+    given = asked(rest)
+    if crop is None:
+        _whole_garden(given, on, as_json, sow is None and not gauge and way is None)
+        return
+    if sow is None:
+        raise click.UsageError(tell("--crop goes with --sow."))
+    when = day_of(sow, "--sow")
     day = day_of(on, "--on") if on else None
     say, kind = words(given), soil or seedbed(given).soil
     answer = answer_water(*where(given), crop, when, day, kind, cover, way, rain_of(gauge), seed_of(seed))
     click.echo(as_text(water_shape(answer, say)) if as_json else render(water_page(answer, say)).rstrip())
+
+
+def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> None:
+    from evenpick.report.as_json import as_text
+    from evenpick.report.terminal import render
+    from evenpick.report.watering import watering_page, watering_shape
+    from evenpick.service.watering import watering
+
+    if not alone or given.at or given.place or given.weather or given.record or given.normals or given.warmer:
+        raise click.UsageError(tell("without --crop the garden is asked, with --garden, --on and nothing else."))
+    say, answer = words(given), watering(garden_file(given), on_day(on))
+    shown = as_text(watering_shape(answer, say)) if as_json else render(watering_page(answer, say))
+    click.echo(shown.rstrip())
 
 
 def rain_of(typed: Sequence[str]) -> dict[date, float]:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         ItemPickings,
         Job,
         LaterRow,
+        LossRow,
         MonthAnswer,
         MonthDay,
         MonthRow,
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
     )
     from evenpick.service.ground_answer import BedAnswer, GroundAnswer
     from evenpick.service.lessons import LessonsAnswer
-    from evenpick.service.losses import LossRow
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
     from evenpick.service.weather_weeks import WeatherAnswer
@@ -159,6 +159,7 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
         "missed": [_job(job) for job in answer.missed],
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
+        "lost": [asdict(row) for row in answer.lost],
     }
 
 

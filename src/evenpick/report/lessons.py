@@ -36,7 +36,7 @@ LEAVE_OUT = later("Leave one out: evenpick lessons --leave-out SOWING. Begin ane
                   "--reset all.")
 
 
-def _columns() -> tuple[Column, ...]:
+def record_columns() -> tuple[Column, ...]:
     return (
         Column(tell("sowing")), Column(tell("what"), wraps=True), Column(tell("where")), Column(tell("sown")),
         Column(tell("first picked")), Column(tell("time against the book"), align="right"),
@@ -46,6 +46,15 @@ def _columns() -> tuple[Column, ...]:
 
 def lessons_page(answer: LessonsAnswer, words: Words, records: bool = False) -> Page:
     """One line a lesson; with `records` the sowings that taught it."""
+    blocks = lesson_blocks(answer, words)
+    if records and answer.records:
+        rows = tuple(used_row(one, words) for one in answer.records)
+        blocks += [Heading(tell("sowings that teach")), Table(record_columns(), rows), Text(tell(LEAVE_OUT))]
+    return Page(tell("What the diary taught: {site}", site=title_place(answer.site, words)), tuple(blocks))
+
+
+def lesson_blocks(answer: LessonsAnswer, words: Words) -> list[Block]:
+    """One line a lesson, or the words for none."""
     blocks: list[Block] = []
     for heading, lines in (
         (tell("timing"), [_timing(one, words) for one in answer.timing]),
@@ -60,13 +69,10 @@ def lessons_page(answer: LessonsAnswer, words: Words, records: bool = False) -> 
         blocks.append(Text(tell(NOTHING)))
     elif answer.timing or answer.yields:
         blocks.append(Text(tell("Timing and yield are in the next plan already.")))
-    if records and answer.records:
-        rows = tuple(_used(one, words) for one in answer.records)
-        blocks += [Heading(tell("sowings that teach")), Table(_columns(), rows), Text(tell(LEAVE_OUT))]
-    return Page(tell("What the diary taught: {site}", site=title_place(answer.site, words)), tuple(blocks))
+    return blocks
 
 
-def _used(one: UsedRecord, words: Words) -> tuple[str, ...]:
+def used_row(one: UsedRecord, words: Words) -> tuple[str, ...]:
     name = f"{words.name(one.name)}, {one.variety}" if one.variety else words.name(one.name)
     return (
         one.tag, name, words.cover(one.cover), full_day(one.sown), day(one.first_picked, one.sown.year),

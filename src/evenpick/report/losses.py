@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.words import WAY_WORDS, Words, day, percent, sentence, span
-from evenpick.service.answers import AfterLoss, Filling
-from evenpick.service.losses import LossRow
+from evenpick.service.answers import AfterLoss, Filling, LossRow
+
+ASK = later("What can still fill its weeks: evenpick losses LOSS.")
 
 
 def _losses_columns() -> tuple[Column, ...]:
@@ -33,12 +34,14 @@ def losses_page(rows: Sequence[LossRow], words: Words) -> Page:
     if not rows:
         none = tell("Nothing was lost in the last four months, as far as was written down.")
         return Page(tell("Losses"), (Text(none),))
-    table = Table(_losses_columns(), tuple(
+    return Page(tell("Losses"), (losses_table(rows, words), Text(tell(ASK))))
+
+
+def losses_table(rows: Sequence[LossRow], words: Words) -> Table:
+    return Table(_losses_columns(), tuple(
         (row.tag, words.name(row.name), row.ground or "", day(row.sown, row.day.year), percent(row.lost),
          day(row.day), row.by or tell(row.cause)) for row in rows
     ))
-    ask = Text(tell("What can still fill its weeks: evenpick losses LOSS."))
-    return Page(tell("Losses"), (table, ask))
 
 
 def after_loss_page(answer: AfterLoss, words: Words) -> Page:
@@ -47,11 +50,7 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
                 sown=day(answer.sown, answer.day.year))
     blocks: list[Block] = [Text(said), Text(sentence(answer.words))]
     if answer.weeks:
-        kg = (Column(name, words.weight_unit, "right") for name in (tell("wanted"), tell("to be had")))
-        columns = (Column(tell("week of")), *kg)
-        rows = tuple((day(week, answer.day.year), words.weight_figure(wanted), words.weight_figure(had))
-                     for week, wanted, had in answer.weeks)
-        blocks += [Heading(tell("weeks it leaves bare")), Table(columns, rows)]
+        blocks += [Heading(tell("weeks it leaves bare")), weeks_table(answer, words)]
     fillings = ((tell("can still fill them"), answer.fillings),
                 (tell("quick to add instead"), answer.instead))
     for heading, several in fillings:
@@ -61,6 +60,15 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
     blocks.append(Text(tell("Then: evenpick plan --mend takes the loss into the plan.")))
     return Page(tell("After a loss: {name}, {site}", name=words.name(answer.name),
                      site=title_place(answer.site, words)), tuple(blocks))
+
+
+def weeks_table(answer: AfterLoss, words: Words) -> Table:
+    """The weeks left bare, with what is wanted and what is still to be had."""
+    kg = (Column(name, words.weight_unit, "right") for name in (tell("wanted"), tell("to be had")))
+    return Table((Column(tell("week of")), *kg), tuple(
+        (day(week, answer.day.year), words.weight_figure(wanted), words.weight_figure(had))
+        for week, wanted, had in answer.weeks
+    ))
 
 
 def _filling(one: Filling, answer: AfterLoss, words: Words) -> tuple[str, ...]:

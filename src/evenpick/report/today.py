@@ -7,6 +7,7 @@ from datetime import date
 
 from evenpick.base.language import later, tell
 from evenpick.crops.tending import tending_steps
+from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
@@ -37,6 +38,8 @@ def today_page(answer: TodayAnswer, words: Words) -> Page:
         blocks += [Heading(tell("answered this week")), _answered(answer, words)]
     if answer.missed:
         blocks += [Heading(tell("too late for")), *listed_jobs(answer.missed, year, words, "")]
+    if answer.lost:
+        blocks += [Heading(tell("lost lately")), losses_table(answer.lost, words), Text(tell(ASK))]
     blocks += [Heading(tell("to pick this week")), *_pick(answer, words)]
     blocks += [Heading(tell("the next fortnight")),
                *listed_jobs(answer.coming, year, words, tell("Nothing is due."))]

@@ -10,21 +10,27 @@ from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import Words, day, figure, full_day, percent, sentence
-from evenpick.service.water_answer import StepWorth, WaterAnswer, WaterDay
+from evenpick.service.water_answer import ON_THE_DRILL, StepWorth, WaterAnswer, WaterDay
 
 GALLON = {"american": 3.785411784, "british": 4.54609}
 """litres (nist811; the British from the Weights and Measures Act 1985, memory)"""
 INCH = FOOT / 12 * 1000
-ON_THE_DRILL = ("not sown", "sow", "seedbed", "up")
 AS_LIKELY = "~"
 
 
 def water_page(answer: WaterAnswer, words: Words) -> Page:
     """The day's advice, the days ahead, what the routine is worth, cautions, what was assumed."""
+    blocks = (*weather_lines(answer.site, answer.climate, words, notes=False), *water_blocks(answer, words))
+    return Page(tell("Water for {name}: {site}", name=words.name(answer.name),
+                     site=title_place(answer.site, words)), blocks)
+
+
+def water_blocks(answer: WaterAnswer, words: Words) -> tuple[Block, ...]:
+    """The page without its weather."""
     from evenpick.soil.seedbed import AFTER  # loads numpy, which a page of today's jobs has no need of
 
     blocks: list[Block] = [
-        *weather_lines(answer.site, answer.climate, words, notes=False), Text(_sown(answer, words)),
+        Text(_sown(answer, words)),
         Heading(full_day(answer.on)), *_today(answer, words),
         Heading(tell("the fortnight")), _fortnight(answer, words), Text(_reading(answer, words)),
     ]
@@ -36,8 +42,7 @@ def water_page(answer: WaterAnswer, words: Words) -> Page:
                  "back is worth is not reckoned.", most=AFTER))]
     blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
                Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
-    return Page(tell("Water for {name}: {site}", name=words.name(answer.name),
-                     site=title_place(answer.site, words)), tuple(blocks))
+    return tuple(blocks)
 
 
 def water_shape(answer: WaterAnswer, words: Words) -> dict[str, Any]:
@@ -47,14 +52,14 @@ def water_shape(answer: WaterAnswer, words: Words) -> dict[str, Any]:
         "site": asdict(answer.site), "climate": asdict(answer.climate), "crop": answer.crop,
         "name": words.name(answer.name), "way": answer.way, "cover": answer.cover, "soil": answer.soil,
         "sow": answer.sow, "on": answer.on, "between_rows_m": answer.row, "band_m": answer.band, "up": up,
-        "next_due": answer.next_due, "days": [_day_shape(one) for one in answer.days],
+        "next_due": answer.next_due, "days": [day_shape(one) for one in answer.days],
         "steps": [{"step": one.step, "dries": one.dries, "holds_days": one.moist_after,
                    "litres_per_m": one.per_metre} for one in answer.steps],
         "notes": answer.notes, "cautions": answer.cautions,
     }
 
 
-def _day_shape(one: WaterDay) -> dict[str, Any]:
+def day_shape(one: WaterDay) -> dict[str, Any]:
     return {
         "day": one.when, "recorded": one.recorded, "phase": one.phase, "rain_mm": one.rain, "et0_mm": one.et0,
         "advice": one.advice, "share": one.share, "litres_per_m2": one.per_m2,
@@ -154,6 +159,20 @@ def _amount(one: WaterDay, words: Words) -> str:
     said = (later("{each} of drill{plant} ({area})") if one.phase in ON_THE_DRILL
             else later("{each} of row{plant} ({area})"))
     return tell(said, each=each, plant=plant, area=area)
+
+
+def spread(one: WaterDay, words: Words) -> str:
+    """'0.8 l a metre of drill', '5 l a plant', '1.2 gal a yard of row': what is poured where water is due."""
+    if one.per_plant is not None:
+        return tell("{volume} a plant", volume=litres(one.per_plant, words))
+    said = later("{volume} of drill") if one.phase in ON_THE_DRILL else later("{volume} of row")
+    return tell(said, volume=water_on_drill(one.per_metre, words))
+
+
+def litres(volume: float, words: Words) -> str:
+    """'12 l', '2.6 gal'."""
+    said = later("{volume} gal") if words.imperial else later("{volume} l")
+    return tell(said, volume=_volume(volume, words))
 
 
 def water_on_drill(litres_per_m: float, words: Words) -> str:

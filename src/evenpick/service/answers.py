@@ -501,6 +501,22 @@ class AnsweredJob:
 
 
 @dataclass(frozen=True, slots=True)
+class LossRow:
+    sowing: str
+    """its id"""
+    tag: str
+    name: str
+    ground: str | None
+    sown: date
+    day: date
+    """of the last loss"""
+    cause: str
+    by: str
+    lost: float
+    """share of the sowing that all its losses took"""
+
+
+@dataclass(frozen=True, slots=True)
 class TodayAnswer:
     site: Site
     day: date
@@ -517,6 +533,8 @@ class TodayAnswer:
     answered: tuple[AnsweredJob, ...] = ()
     """this week's, which can be undone"""
     notes: tuple[str, ...] = ()
+    lost: tuple[LossRow, ...] = ()
+    """what was lost since the plan was made"""
 
 
 @dataclass(frozen=True, slots=True)

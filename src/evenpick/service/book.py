@@ -24,6 +24,7 @@ from evenpick.garden.diary import (
     Sowed,
     Tended,
     Undid,
+    Watered,
     new_id,
 )
 from evenpick.garden.record import Record, fold
@@ -34,7 +35,7 @@ UNDONE = (Undid.kind, Corrected.kind)
 WHOLE = (Sowed.kind, CameUp.kind, PlantedOut.kind, Lost.kind, Cleared.kind, Answered.kind, Decided.kind,
          SetUp.kind, *UNDONE)
 """kinds of which every entry bears on what stands"""
-LATELY = (Picked.kind, Tended.kind, Reading.kind)
+LATELY = (Picked.kind, Tended.kind, Watered.kind, Reading.kind)
 """kinds of which only those of the last year or so do"""
 YEAR = 400
 
@@ -42,8 +43,8 @@ YEAR = 400
 def lately(garden: Path, on: int) -> Record:
     """The record as far as it bears on what stands on a day: quick where the diary goes back for years.
 
-    Pickings, tendings and readings older than 400 days are not in it, nor sowings cleared before that, nor
-    what bears on nothing that stands.
+    Pickings, tendings, waterings and readings older than 400 days are not in it, nor sowings cleared before
+    that, nor what bears on nothing that stands.
     """
     _one_garden(garden)
     return fold(Book(book_path(garden)).lately(WHOLE, LATELY, on - YEAR))

@@ -231,8 +231,7 @@ def _notes(
         name = catalogue.crop(sowing.fact.crop).name
         said = f"{name} sown on {_said(day_date(sowing.day))}"
         if sowing.id not in kept and not sowing.over:
-            yield (f"{said} is not in the plan, so no ground is kept for it here. Make the plan again: "
-                   "evenpick plan")
+            yield f"{said} is not in the plan, so no ground is kept for it here. Make the plan again."
         elif sowing.id in kept and sowing.ground and sowing.ground.casefold() not in names:
             yield (f"{said} stands in '{sowing.ground}', which is no bed of the garden file; a place was "
                    "taken for it.")

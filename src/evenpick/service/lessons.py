@@ -172,7 +172,7 @@ def _timing(found: Lessons) -> Iterator[TimingLesson]:
     for key, seen in _by_crop(found.timing):
         mean = shrunk.belief(key).mean
         book = sum(one.days / exp(one.y) for one in seen) / len(seen)
-        doubted = sum(weight < 0.3 for one, weight in zip(found.timing, shrunk.weights, strict=True)
+        doubted = sum(bool(weight < 0.3) for one, weight in zip(found.timing, shrunk.weights, strict=True)
                       if one.crop == key)
         later = book * (exp(mean) - 1)
         if abs(later) >= WORTH_SAYING:

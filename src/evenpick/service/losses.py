@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.record import Record
+from evenpick.service.answers import LossRow
 from evenpick.service.book import record_of
 from evenpick.service.jobs import tag
 
@@ -16,30 +17,19 @@ RECENT = 120
 """days for which a loss is listed"""
 
 
-@dataclass(frozen=True, slots=True)
-class LossRow:
-    sowing: str
-    """its id"""
-    tag: str
-    name: str
-    ground: str | None
-    sown: date
-    day: date
-    """of the last loss"""
-    cause: str
-    by: str
-    lost: float
-    """share of the sowing that all its losses took"""
-
-
 def losses(garden: Path, day: date) -> tuple[LossRow, ...]:
     """Losses of the last months, the latest first. BadBook."""
+    return lost_lately(record_of(garden), day, RECENT)
+
+
+def lost_lately(record: Record, day: date, recent: int) -> tuple[LossRow, ...]:
+    """Losses of the last `recent` days, the latest first."""
     found = [
         LossRow(sowing.id, tag(sowing.id), load_catalogue().crop(sowing.fact.crop).name, sowing.ground,
                 day_date(sowing.day), day_date(sowing.losses[-1].day), sowing.losses[-1].cause,
                 sowing.losses[-1].by, 1.0 - sowing.left)
-        for sowing in record_of(garden).sowings.values()
-        if sowing.losses and 0 <= day_number(day) - sowing.losses[-1].day <= RECENT
+        for sowing in record.sowings.values()
+        if sowing.losses and 0 <= day_number(day) - sowing.losses[-1].day <= recent
     ]
     return tuple(sorted(found, key=lambda row: (row.day, row.sowing), reverse=True))
 

@@ -12,12 +12,15 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
+from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
-from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, PlanAnswer, TodayAnswer
+from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, LossRow, PlanAnswer, TodayAnswer
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
+from evenpick.service.expectation import Expected
 from evenpick.service.foreseen import foreseen
 from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.losses import lost_lately
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
@@ -28,8 +31,8 @@ BARE = 0.5
 """of what is wanted: a week likely below this counts as bare"""
 LEAST_PICK = 0.02  # kg: less is not worth a walk down the garden
 FORGOTTEN = timedelta(days=28)
-"""a job later than that is told no more"""
-NO_PLAN = "No plan is kept for this garden as it now is; this is from the diary. Make one: evenpick plan"
+"""a job or a loss older than that is told no more"""
+NO_PLAN = "No plan is kept for this garden as it now is; this is from the diary. Make one to see the rest."
 
 
 def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
@@ -58,12 +61,21 @@ def every_job(garden: Path, day: date, tonight: float | None = None) -> EveryJob
     if plan is None and not record.sowings:
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
                                  "Make one with: evenpick plan", str(garden)))
-    under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
-    learned = () if plan is None else plan.learned
-    coming = foreseen(garden, described, under_way, _readings(record, day, tonight), day, learned)
-    jobs = [job for s in under_way for job in of_sowing(s, coming[s.id], day)]
+    coming = under_way_foreseen(garden, described, plan, record, day, tonight)
+    jobs = [job for name, expect in coming.items() for job in of_sowing(record.sowings[name], expect, day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     return EveryJob(described.site, plan, record, tuple(jobs))
+
+
+def under_way_foreseen(
+    garden: Path, described: Garden, plan: PlanAnswer | None, record: Record, day: date,
+    tonight: float | None = None,
+) -> Mapping[str, Expected]:
+    """What is expected of everything that is not cleared, by id of the sowing."""
+    under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
+    learned = () if plan is None else plan.learned
+    found = foreseen(garden, described, under_way, _readings(record, day, tonight), day, learned)
+    return {sowing.id: found[sowing.id] for sowing in under_way}
 
 
 def jobs_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...]:
@@ -112,8 +124,14 @@ def _answer(
         () if plan is None else tuple(_picks(plan, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if plan is None else tuple(_bare_ahead(plan, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        (NO_PLAN,) if plan is None else (),
+        (NO_PLAN,) if plan is None else (), _lost(plan, record, day),
     )
+
+
+def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, ...]:
+    """What was lost of late and no plan has taken in yet."""
+    lately = lost_lately(record, day, FORGOTTEN.days)
+    return tuple(row for row in lately if plan is None or row.day >= plan.begins)
 
 
 def _urgency(job: Job) -> tuple[bool, date, date]:

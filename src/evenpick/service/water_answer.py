@@ -12,6 +12,8 @@ from evenpick.climate.site import Site
 
 Phase = Literal["not sown", "sow", "seedbed", "up", "rooting", "growing", "over"]
 Advice = Literal["water", "perhaps", "leave"]
+ON_THE_DRILL: tuple[Phase, ...] = ("not sown", "sow", "seedbed", "up")
+"""phases in which the drill alone is watered"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,5 +80,47 @@ class WaterAnswer:
     """the first of these days on which water is due in half of the years"""
     steps: tuple[StepWorth, ...]
     """only for what is sown in place"""
+    notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WaterRow:
+    """One sowing of a garden: what it wants on a day."""
+
+    sowing: str | None
+    """its id in the diary; None where it is only to be sown"""
+    planned: str | None
+    """id of the planned sowing it is, or will be"""
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    ground: str | None
+    """bed or piece of ground, as far as it was said"""
+    sow: date
+    area_m2: float
+    """what is left of it"""
+    today: WaterDay
+    litres: float
+    """on all of it, where water is due; 0 where it is due in no year"""
+    next_due: date | None
+    """the first of the fortnight's days on which water is due in half of the years"""
+    watered: date | None
+    """the last day on which the diary says that it, or its bed, was watered"""
+
+
+@dataclass(frozen=True, slots=True)
+class WateringAnswer:
+    """A garden on one day."""
+
+    site: Site
+    climate: ClimateOrigin
+    on: date
+    soil: str
+    rows: tuple[WaterRow, ...]
+    """what wants water first"""
+    bench: tuple[tuple[str, str], ...]
+    """id and name of what still stands in modules, trays or pots"""
     notes: tuple[str, ...]
     cautions: tuple[str, ...]

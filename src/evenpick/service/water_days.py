@@ -33,6 +33,8 @@ class Course:
     rooted: Ints
     """the initial stage is over"""
     end: Ints
+    never: int
+    """the day that stands for one that does not come"""
     bed: Bed
     drill: Drill
     balance: Balance

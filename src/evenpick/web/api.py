@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import Response
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -17,6 +17,8 @@ from evenpick.garden.diary_json import entry_json, read_entry
 from evenpick.garden.garden import GROUND_COVERS
 from evenpick.report import as_json
 from evenpick.report.pickings import shown_weeks
+from evenpick.report.water import water_shape
+from evenpick.report.watering import watering_shape
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
 from evenpick.service.month import coming_year
@@ -25,6 +27,9 @@ from evenpick.service.outlook import outlook as answer_outlook
 from evenpick.service.planning import garden_site
 from evenpick.service.why import why as answer_why
 from evenpick.service.windows import windows as answer_windows
+from evenpick.web.pages import losses as loss_pages
+from evenpick.web.pages import water as water_pages
+from evenpick.web.pages.lessons import lessons_of
 from evenpick.web.pages.today import answer_of
 from evenpick.web.served import day_of, served
 
@@ -86,6 +91,7 @@ Said: Any = {status: {"model": Faults} for status in (400, 401, 403, 404, 409, 4
 router = APIRouter(prefix="/api", responses=Said)
 Day = Annotated[date | None, Query(description="the day it is asked for; today")]
 Crop = Annotated[str, Query(min_length=1, max_length=100, description="a crop by any of its names")]
+SowingId = Annotated[str, Path(pattern=r"^[0-9a-f]{32}$", description="its id in the diary")]
 JSON = "application/json"
 
 
@@ -174,6 +180,52 @@ def why(
                            seedbed=about.described().seedbed),
     )
     return _strict(as_json.why_shape(answer, about.words()))
+
+
+@router.get("/watering")
+def watering(request: Request, on: Day = None) -> Response:
+    """What to water on a day: everything in the ground, and what is to be sown in its place this week."""
+    about = served(request)
+    return _strict(watering_shape(water_pages.round_of(about, _day(request, on)), about.words()))
+
+
+@router.get("/watering/{sowing}")
+def watering_one(request: Request, sowing: SowingId, on: Day = None) -> Response:
+    """The fortnight of one sowing of the diary."""
+    about = served(request)
+    return _strict(water_shape(water_pages.fortnight_of(about, sowing, _day(request, on)), about.words()))
+
+
+@router.get("/water")
+def water(
+    request: Request, crop: Crop, sow: date, on: Day = None, cover: CoverName = "open",
+    way: WayName | None = None, soil: Annotated[str, Query(max_length=30)] = "",
+) -> Response:
+    """The fortnight of any crop sown on a day, on the garden's soil unless another is named."""
+    about, begun = served(request), _day(request, sow)
+    when = _day(request, on) if on is not None else max(about.clock(), begun)
+    answer = water_pages.asked(about, crop, begun, when, cover, soil, way)
+    return _strict(water_shape(answer, about.words()))
+
+
+@router.get("/losses")
+def losses(request: Request, on: Day = None) -> Response:
+    about = served(request)
+    return _strict(as_json.losses_shape(loss_pages.lost(about, _day(request, on)), about.words()))
+
+
+@router.get("/losses/{sowing}")
+def after_loss(request: Request, sowing: SowingId, on: Day = None) -> Response:
+    """The weeks that a loss leaves bare and what can still fill them."""
+    about = served(request)
+    answer = loss_pages.filling(about, sowing, _day(request, on))
+    return _strict(as_json.after_loss_shape(answer, about.words()))
+
+
+@router.get("/lessons")
+def lessons(request: Request) -> Response:
+    about = served(request)
+    return _strict(as_json.lessons_shape(lessons_of(about), about.words()))
 
 
 @router.get("/diary")

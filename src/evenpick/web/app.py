@@ -24,13 +24,17 @@ from evenpick.web.pages import (
     diary,
     files,
     ground,
+    lessons,
+    losses,
     pickings,
     planning,
     signing,
     sowings,
+    sown,
     tin,
     today,
     trials,
+    water,
     weather,
     why,
 )
@@ -39,6 +43,7 @@ from evenpick.web.served import NoPlan, Served, show
 
 ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router,
            tin.router, weather.router, ground.router, trials.router, planning.router,
+           losses.router, water.router, lessons.router, sown.router,
            beginning.router, signing.router, files.router)
 WORTH_PACKING = 1000
 """bytes"""

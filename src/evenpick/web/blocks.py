@@ -82,8 +82,8 @@ def _cells(columns: Sequence[Column], cells: Sequence[str]) -> Iterator[str]:
             yield f'<th role="rowheader" scope="row">{escape(cell)}</th>'
             continue
         side = ' class="figure"' if column.align == "right" else ""
-        label = f"{column.heading} {column.unit}".strip()
-        yield f'<td role="cell"{side} data-head="{escape(label)}">{escape(cell)}</td>'
+        unit = f' data-unit=" {escape(column.unit)}"' if column.unit and cell else ""
+        yield f'<td role="cell"{side} data-head="{escape(column.heading)}"{unit}>{escape(cell)}</td>'
 
 
 def numbers(picture: Picture, words: Words) -> str:

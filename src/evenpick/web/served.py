@@ -38,8 +38,9 @@ from evenpick.web.work import Work
 
 PAGES = (
     ("/", later("Today")), ("/pickings", later("Pickings")), ("/sowings", later("Sowings")),
-    ("/ground", later("Ground")), ("/tin", later("Seed tin")), ("/weather", later("Weather")),
-    ("/diary", later("Diary")), ("/trials", later("Trials")),
+    ("/ground", later("Ground")), ("/water", later("Water")), ("/tin", later("Seed tin")),
+    ("/weather", later("Weather")), ("/diary", later("Diary")), ("/lessons", later("Lessons")),
+    ("/trials", later("Trials")),
 )
 ID = re.compile(r"[0-9a-f]{32}")
 Word = TypeVar("Word", bound=str)

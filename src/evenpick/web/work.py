@@ -42,12 +42,13 @@ class Work:
         with self._lock:
             return self._told
 
-    def start(self, seconds: float | None = None) -> bool:
-        """Begin a plan; False where one is being made already."""
+    def start(self, seconds: float | None = None, mend: bool = False) -> bool:
+        """Begin a plan, or `mend` the one there is; False where one is being made already."""
         with self._lock:
             if self._told.state == "running":
                 return False
             command = [sys.executable, "-m", "evenpick", "plan", "--garden", str(self._garden), "--json"]
+            command += ["--mend"] if mend else []
             command += [] if seconds is None else ["--seconds", f"{seconds:g}"]
             process = subprocess.Popen(
                 command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, stdin=subprocess.DEVNULL,

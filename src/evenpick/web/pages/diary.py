@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
@@ -14,7 +14,7 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Answered, Decided, Entry, Fact, Noted, SetUp, TrialRecorded, Undid
+from evenpick.garden.diary import Answered, Decided, Entry, Fact, Lost, Noted, SetUp, TrialRecorded, Undid
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
@@ -25,6 +25,8 @@ from evenpick.web.served import check_id, check_token, day_of, served, show
 
 router = APIRouter()
 SHOWN = 50
+MOST_FACTS = 50
+"""that one line may tell"""
 STEPS = ("read", "keep", "words", "later")
 """read it back; keep what was understood; keep the words alone; sent by a device out of reach"""
 
@@ -41,7 +43,7 @@ class Written:
 @router.get("/diary")
 def diary_page(
     request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
-    kept: Annotated[str, Query(max_length=32)] = "",
+    kept: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
 ) -> Response:
     about = served(request)
     names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
@@ -50,7 +52,19 @@ def diary_page(
     last = next((each for each in shown if each.id == kept), None)
     return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
                 before=before,
-                step=SHOWN, said=tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else "")
+                step=SHOWN, said=tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else "",
+                lost=_lost_by(entries, kept))
+
+
+def _lost_by(entries: Sequence[Entry], kept: str) -> tuple[str, ...]:
+    """Ids of the sowings of which a line just kept tells a loss."""
+    if not kept:
+        return ()
+    first = int(kept, 16)
+    return tuple(dict.fromkeys(
+        entry.fact.sowing for entry in entries
+        if isinstance(entry.fact, Lost) and 0 <= int(entry.id, 16) - first < MOST_FACTS
+    ))
 
 
 def _latest_first(entries: tuple[Entry, ...]) -> list[Entry]:

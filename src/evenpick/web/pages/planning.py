@@ -25,9 +25,11 @@ def work_page(request: Request) -> Response:
 
 
 @router.post("/work")
-def start(request: Request, token: Annotated[str, Form()] = "") -> Response:
+def start(
+    request: Request, token: Annotated[str, Form()] = "", mend: Annotated[bool, Form()] = False,
+) -> Response:
     check_token(request, token)
-    served(request).work.start()
+    served(request).work.start(mend=mend)
     return RedirectResponse("/work", 303)
 
 

@@ -15,7 +15,7 @@ from evenpick.base.language import tell
 from evenpick.garden.amounts import weight as weight_of
 from evenpick.garden.diary import Answered, JobAnswer
 from evenpick.report.today import how, job_amount
-from evenpick.report.words import long_day
+from evenpick.report.words import long_day, percent
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import answer_job, undo_job
 from evenpick.service.picking_list import bare_runs, picking_list
@@ -40,7 +40,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     return show(
         request, "today.html", long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
-        how=lambda job: how(job, words), picking_list=list_table(listed, words),
+        how=lambda job: how(job, words), percent=percent, picking_list=list_table(listed, words),
         bare=() if plan is None else [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS)
                                       if not run.too_soon],
     )
@@ -52,7 +52,9 @@ def answer_of(request: Request, day: date) -> TodayAnswer:
 
 
 def why_link(job: Job) -> str:
-    """To the outlook of the sowing that the job is about."""
+    """To the outlook of the sowing that the job is about; to its fortnight of water, if that is the job."""
+    if job.kind == "water":
+        return f"/water/{job.sowing}"
     if job.planned is not None:
         return f"/sowings/{job.planned}"
     return f"/sown/{job.sowing}"

@@ -124,7 +124,7 @@ async function flush() {
   } finally {
     sending = false;
     tell();
-    if (sent && ["/", "/diary"].includes(location.pathname) && !document.querySelector("textarea:focus")) {
+    if (sent && ["/", "/diary", "/water"].includes(location.pathname) && !document.querySelector("textarea:focus")) {
       ask(location.href).then((answer) => answer.text().then((words) => put(words, answer.url, answer.ok, ""))).catch(() => {});
     }
   }

@@ -1,0 +1,115 @@
+"""What to water in a garden today: what is due, what wants a look, what may be left and until when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
+
+from evenpick.base.language import later, tell
+from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
+from evenpick.report.place import title_place, weather_lines
+from evenpick.report.water import day_shape, litres, spread
+from evenpick.report.words import Words, day, full_day, percent, sentence
+from evenpick.service.water_answer import WateringAnswer, WaterRow
+
+NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place this "
+        "week.")
+YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you measured is "
+         "reckoned with in all of them, once it is in the diary.")
+
+
+def watering_page(answer: WateringAnswer, words: Words) -> Page:
+    """Due, to be looked at, watered already, to be left; then cautions and what was assumed."""
+    due, look, had, left = sorted_rows(answer)
+    blocks: list[Block] = [*weather_lines(answer.site, answer.climate, words, notes=False)]
+    for heading, rows in ((tell("water"), due), (tell("look first"), look)):
+        if rows:
+            blocks += [Heading(heading), Table(_due_columns(), tuple(_due(row, words) for row in rows))]
+    if due or look:
+        blocks.append(Text(tell(YEARS)))
+    for heading, rows in ((tell("watered today"), had), (tell("leave"), left)):
+        if rows:
+            told = tuple(_left(row, answer, words) for row in rows)
+            blocks += [Heading(heading), Table(_left_columns(), told)]
+    if not answer.rows:
+        blocks.append(Text(tell(NONE)))
+    if answer.bench:
+        blocks += [Heading(tell("on the bench")), Text(bench_words(answer, words))]
+    blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
+               Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
+    return Page(tell("Water, {date}: {site}", date=full_day(answer.on),
+                     site=title_place(answer.site, words)), tuple(blocks))
+
+
+def _due_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("what"), wraps=True), Column(tell("where"), wraps=True), Column(tell("pour"), wraps=True),
+        Column(tell("in all"), align="right"), Column(tell("years"), align="right"),
+        Column(tell("why"), below=True),
+    )
+
+
+def _left_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("what"), wraps=True), Column(tell("where"), wraps=True), Column(tell("next due")),
+        Column(tell("why"), below=True),
+    )
+
+
+def sorted_rows(answer: WateringAnswer) -> tuple[list[WaterRow], ...]:
+    """Rows to water, to look at, watered on that day already, to leave."""
+    had = [row for row in answer.rows if row.watered == answer.on]
+    open_rows = [row for row in answer.rows if row.watered != answer.on]
+    of = {advice: [row for row in open_rows if row.today.advice == advice]
+          for advice in ("water", "perhaps", "leave")}
+    return of["water"], of["perhaps"], had, of["leave"]
+
+
+def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
+    """The answer for other programs (docs/interface.md)."""
+    return {
+        "site": asdict(answer.site), "climate": asdict(answer.climate), "on": answer.on, "soil": answer.soil,
+        "rows": [{
+            "sowing": row.sowing, "planned": row.planned, "crop": row.crop, "name": words.name(row.name),
+            "way": row.way, "cover": row.cover, "ground": row.ground, "sow": row.sow, "area_m2": row.area_m2,
+            "today": day_shape(row.today), "litres": row.litres, "next_due": row.next_due,
+            "watered": row.watered,
+        } for row in answer.rows],
+        "bench": [{"sowing": sowing, "name": words.name(name)} for sowing, name in answer.bench],
+        "notes": answer.notes, "cautions": answer.cautions,
+    }
+
+
+def where(row: WaterRow, words: Words) -> str:
+    return row.ground or words.cover(row.cover)
+
+
+def what(row: WaterRow, words: Words) -> str:
+    """'Early carrot'; 'Early carrot, to be sown' where it is not in the ground yet."""
+    name = words.name(row.name)
+    return name if row.sowing is not None else tell("{name}, to be sown", name=name)
+
+
+def in_all(row: WaterRow, words: Words) -> str:
+    return tell("about {volume}", volume=litres(row.litres, words)) if row.litres else ""
+
+
+def next_words(row: WaterRow, answer: WateringAnswer) -> str:
+    return tell("not in a fortnight") if row.next_due is None else day(row.next_due, answer.on.year)
+
+
+def bench_words(answer: WateringAnswer, words: Words) -> str:
+    names: Sequence[str] = list(dict.fromkeys(words.name(name) for _, name in answer.bench))
+    return tell("{names}: keep the compost moist; nothing is reckoned for modules, trays and pots.",
+                names=", ".join(names))
+
+
+def _due(row: WaterRow, words: Words) -> tuple[str, ...]:
+    share = percent(row.today.share)
+    return (what(row, words), where(row, words), spread(row.today, words), in_all(row, words), share,
+            sentence(row.today.why))
+
+
+def _left(row: WaterRow, answer: WateringAnswer, words: Words) -> tuple[str, ...]:
+    return what(row, words), where(row, words), next_words(row, answer), sentence(row.today.why)

@@ -1,0 +1,152 @@
+"""A sowing's water over its season: its drill, or the ground it is planted into, then the bed (water.md)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.climate.site import Site
+from evenpick.crops.crop import Way
+from evenpick.outlook.grow import grow
+from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import Seen
+from evenpick.service.outlook import Asked
+from evenpick.service.seedbeds import BAND, SOAKED, WIND_UNDER_COVER
+from evenpick.service.water_answer import StepWorth
+from evenpick.service.water_days import Course, Strips
+from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
+from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
+from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
+from evenpick.soil.texture import Soil
+from evenpick.soil.water_balance import adjusted_kcb, balance, kc_max, least_humidity
+
+HELD_BACK = 0.5
+"""of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
+roots go down after the water (common practice; the figure has no source)"""
+STEPS: tuple[tuple[Watering, str], ...] = (
+    (Watering.NONE, "not watered"),
+    (Watering.DRILL, "the open drill watered before sowing"),
+    (Watering.MOIST, "and kept moist until it is up"),
+    (Watering.ONE_MORE, "and once more when it is up"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Sown:
+    """A sowing on the axis of some weather."""
+
+    want: Asked
+    at: int
+    """axis day on which it is sown or set"""
+    factor: Floats
+    """on its thermal time; (years, 1)"""
+    seen: Seen | None = None
+    """when it was seen to be up and was planted out"""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What reaches and leaves the ground under a cover; every array (years, days)."""
+
+    rain: Floats
+    et0: Floats
+    rh_min: Floats
+    wind: float
+
+
+def strips(want: Asked) -> Strips:
+    space = want.crop.spacing
+    plant = space.row * space.in_row if space.layout == "station" else None
+    return Strips(min(BAND, space.row), space.row, plant)
+
+
+def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice | None = None) -> Course:
+    """The season in every year; of the axis days `span` alone, numbered from its start, if it is given."""
+    want, here = sown.want, span or slice(0, settings.weather.days)
+    ground, outcome = _ground(sown, settings, site), _outcome(sown, settings)
+    begin, up = _begin(want.way, outcome)
+    plant, end = crop_water(want.crop.key), _end(outcome, begin, crop_water(want.crop.key))
+    kcb = _adjusted(plant, ground, begin, end)
+    ground = Ground(ground.rain[:, here], ground.et0[:, here], ground.rh_min[:, here], ground.wind)
+    begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]
+    bed = bed_of(soil, want.crop.spacing.depth)
+    step = Watering.ONE_MORE if want.way.name == "direct" else Watering.DRILL
+    drill = routine(ground.rain, ground.et0, begin, up, bed, step)
+    crop = growing(plant, begin, up, end, days, *kcb)
+    kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)
+    axis = np.arange(days)[None, :]
+    young = plant.stages[0] if want.way.name == "direct" else 0.0
+    rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
+    stands = (axis > up[:, None]) & (axis <= end[:, None])
+    let_go = np.where(stands, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
+    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, let_go)
+    return Course(
+        want.way.name, ground.rain, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed,
+        drill, made,
+    )
+
+
+def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple[StepWorth, ...]:
+    """Each step of the routine over weather years, none of them this season."""
+    want, ground, outcome = sown.want, _ground(sown, settings, site), _outcome(sown, settings)
+    sow, up = _begin(want.way, outcome)
+    bed, band = bed_of(soil, want.crop.spacing.depth), strips(want).band
+    worth = []
+    for watering, words in STEPS:
+        drill = routine(ground.rain, ground.et0, sow, up, bed, watering)
+        holds = float(np.median(days_moist(drill.dry, up, AFTER)))
+        poured = float(np.median(drill.watered.sum(axis=1)))
+        worth.append(StepWorth(words, float(dry_spell(drill.dry, sow, up).mean()), holds, poured * band))
+    return tuple(worth)
+
+
+def _ground(sown: Sown, settings: Settings, site: Site) -> Ground:
+    cover, lat = sown.want.cover, settings.weather.lat
+    air = settings.cover(cover).air
+    wind = WIND_UNKNOWN if cover == "open" else WIND_UNDER_COVER
+    et0 = reference_et(
+        air.tmin, air.tmax, air.radiation, lat, settings.day_of_year, site.height_m or 0.0,
+        wind=np.full_like(air.tmin, wind),
+    )
+    rain = air.rain.copy()
+    if cover == "tunnel":
+        rain[:, max(sown.at - 1, 0)] = SOAKED
+    return Ground(rain, et0, least_humidity(air.tmin, air.tmax), wind)
+
+
+def _outcome(sown: Sown, settings: Settings) -> Outcome:
+    want = sown.want
+    return grow(
+        want.crop, want.way, want.cover, settings, np.array([sown.at]), sown.factor, want.purpose, sown.seen
+    )
+
+
+def _begin(way: Way, outcome: Outcome) -> tuple[Ints, Ints]:
+    """The day it goes into this ground and the day it stands there; (years,)."""
+    up = outcome.up[:, 0].astype(np.int64)
+    if way.name == "raised":
+        planted = outcome.place[:, 0].astype(np.int64)
+        return planted, planted
+    return np.full_like(up, outcome.sow[0]), up
+
+
+def _end(outcome: Outcome, begin: Ints, plant: CropWater) -> Ints:
+    """The last picking; in years without one the middle of the others, or the length that table 11 has."""
+    lived = (outcome.fate[:, 0] == Fate.GOOD) | (outcome.fate[:, 0] == Fate.HEAT)
+    last = outcome.last[:, 0].astype(np.float64)
+    usual = np.median((last - begin)[lived]) if lived.any() else plant.season
+    return np.asarray(np.where(lived, last, begin + usual), dtype=np.int64)
+
+
+def _adjusted(plant: CropWater, ground: Ground, begin: Ints, end: Ints) -> tuple[Floats, Floats]:
+    """Kcb of middle and late season by the humidity of the season's days (equation 70); (years,) each."""
+    days = np.arange(ground.rh_min.shape[1])[None, :]
+    grows = (days >= begin[:, None]) & (days <= end[:, None])
+    humidity = np.where(grows, ground.rh_min, 0.0).sum(axis=1) / np.maximum(grows.sum(axis=1), 1)
+    def for_season(kcb: float) -> Floats:
+        return adjusted_kcb(kcb, ground.wind, humidity, plant.height)
+
+    return for_season(plant.kcb_mid), for_season(plant.kcb_end)

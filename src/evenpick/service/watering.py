@@ -1,0 +1,212 @@
+"""What to water in a garden today: every sowing under way by its own course, as the diary tells it
+(docs/design/water.md, 22)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+
+from evenpick.base.arrays import Bools
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.climate.origin import ClimateOrigin
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.here import AsHere
+from evenpick.garden.diary import Reading, Watered
+from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record, Sowing
+from evenpick.learn.observed import seen_days
+from evenpick.outlook.grow import parameter_draws
+from evenpick.outlook.setting import Settings
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import lately
+from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer, with_readings
+from evenpick.service.learning import as_kept
+from evenpick.service.outlook import Asked, asked
+from evenpick.service.season_weather import season_weather
+from evenpick.service.setups import garden_of
+from evenpick.service.store_plan import saved_plan
+from evenpick.service.today import today
+from evenpick.service.water import CAUTIONS, LEAD, SHOWN, notes_on, up_days, water
+from evenpick.service.water_answer import ON_THE_DRILL, WaterAnswer, WaterDay, WateringAnswer, WaterRow
+from evenpick.service.water_course import Sown, course, strips
+from evenpick.service.water_days import Course, due_days
+from evenpick.soil.texture import Soil, soil_named
+
+ADVICE = ("water", "perhaps", "leave")
+FULL = (f"Open ground is taken to have been full {LEAD} days before a sowing, ground in a tunnel soaked on "
+        "the day before it, both watered as told here since.")
+
+
+@dataclass(frozen=True, slots=True)
+class _Season:
+    """What every sowing of a garden shares: weather with all that was measured in it, as at one day."""
+
+    garden: Garden
+    plan: PlanAnswer | None
+    on: int
+    start: int
+    settings: Settings
+    recorded: Bools
+    origin: ClimateOrigin
+    as_here: AsHere
+    soil: Soil
+
+
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    want: Asked
+    course: Course
+    start: int
+    """day number of its course's first day"""
+    days: tuple[WaterDay, ...]
+
+
+def watering(garden: Path, on: date) -> WateringAnswer:
+    """What to water on a day: what the diary has under way, and what is to be sown in place this week.
+
+    Raises BadGarden, BadBook, BadWeatherFile.
+    """
+    record, number = lately(garden, day_number(on)), day_number(on)
+    growing = [one for one in record.sowings.values() if one.day <= number and not one.over]
+    here = [one for one in growing if not _on_bench(one)]
+    season = _season(garden, record, here, on)
+    rows = [_row(one, _follow(season, one), season, record) for one in here]
+    rows += _to_sow(garden, season)
+    bench = tuple((one.id, _name(one)) for one in growing if _on_bench(one))
+    return WateringAnswer(
+        season.garden.site, season.origin, on, season.soil.name, tuple(sorted(rows, key=_need)), bench,
+        (FULL,), CAUTIONS,
+    )
+
+
+def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
+    """The fortnight of one sowing under way, by its id; the same course as in `watering`.
+
+    Raises BadRequest where the diary has no such sowing in its place on that day, BadGarden, BadBook.
+    """
+    record = lately(garden, day_number(on))
+    one = record.sowings.get(sowing)
+    if one is None or one.over or one.day > day_number(on) or _on_bench(one):
+        raise BadRequest(Problem("nothing of that sowing stands in the ground on that day.",
+                                 "See what is to be watered.", field="sowing"))
+    season = _season(garden, record, [one], on)
+    followed = _follow(season, one)
+    described, want = season.garden, followed.want
+    sow = day_date(one.day)
+    worth = () if want.way.name != "direct" else water(
+        described.site, described.weather, want.crop.key, sow, sow, described.soil, one.cover, "direct").steps
+    named = want.crop.key, _name(one), want.way.name, want.cover, season.soil.name
+    return WaterAnswer(
+        described.site, season.origin, *named, sow, on, want.crop.spacing.row, strips(want).band,
+        up_days(followed.course, followed.start), followed.days, _next_due(followed.days), worth,
+        tuple(notes_on(want, worth)), CAUTIONS,
+    )
+
+
+def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -> _Season:
+    """On one axis for all but the oldest, as for the jobs of today, so that both say the same."""
+    described, plan, number = garden_of(garden), saved_plan(garden), day_number(on)
+    start = min([number - BACK, *(one.day - LEAD for one in sowings)])
+    made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
+    readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
+    weather = with_readings(fewer(made.weather, MOST_YEARS), readings)
+    known = made.recorded | _gauged(readings, start, weather.days)
+    return _Season(
+        described, plan, number, start, Settings(weather), known, made.weather.origin,
+        as_kept(() if plan is None else plan.learned), soil_named(described.soil),
+    )
+
+
+def _gauged(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
+    gauged = np.zeros(days, dtype=bool)
+    for day, seen in readings.items():
+        if seen.rain is not None and 0 <= day - start < days:
+            gauged[day - start] = True
+    return gauged
+
+
+def _follow(season: _Season, one: Sowing) -> _Followed:
+    want = _asked(season, one.fact.crop, one.cover, one.fact.way)
+    return _followed(season, want, one.day, [one])
+
+
+def _asked(season: _Season, crop: str, cover: str, way: str) -> Asked:
+    want = asked(crop, cover, way, None)
+    return replace(want, crop=season.as_here(want.crop, want.cover))
+
+
+def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> _Followed:
+    at, today = sow - season.start, season.on - season.start
+    first = max(at - LEAD, 0)
+    factor = parameter_draws(want.crop, season.settings.weather.years, DEFAULT_SEED)
+    sown = Sown(want, at, factor, seen_days(diary, season.start) if diary else None)
+    made = course(sown, season.settings, season.garden.site, season.soil, slice(first, today + SHOWN))
+    told = due_days(made, season.recorded[first:], today - first, SHOWN, day_date(season.on), strips(want))
+    return _Followed(want, made, season.start + first, told)
+
+
+def _row(one: Sowing, followed: _Followed, season: _Season, record: Record) -> WaterRow:
+    first, area = followed.days[0], one.area * one.left
+    return WaterRow(
+        one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
+        day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),
+        _watered(one, record, season.on),
+    )
+
+
+def _to_sow(garden: Path, season: _Season) -> Iterator[WaterRow]:
+    """What is to be sown or set in its place this week, as though that were done today."""
+    if season.plan is None:
+        return
+    on = day_date(season.on)
+    due = {job.planned for job in today(garden, on).jobs if job.kind in ("sow", "plant")}
+    for one in season.plan.sowings:
+        if one.id in due and one.way != "raised":
+            want = _asked(season, one.crop, one.cover, one.way)
+            days = _followed(season, want, season.on, []).days
+            yield WaterRow(
+                None, one.id, one.crop, one.name, one.way, one.cover, " and ".join(one.beds) or None, on,
+                one.area_m2, days[0], _litres(days[0], one.area_m2, want), _next_due(days), None,
+            )
+
+
+def _litres(day: WaterDay, area: float, want: Asked) -> float:
+    """On the whole sowing: of its drills until it is up, of all its ground from then on."""
+    if day.phase in ON_THE_DRILL:
+        return day.per_metre * area / want.crop.spacing.row
+    return day.per_m2 * area
+
+
+def _next_due(days: Sequence[WaterDay]) -> date | None:
+    return next((one.when for one in days if one.advice == "water"), None)
+
+
+def _watered(one: Sowing, record: Record, on: int) -> date | None:
+    days = [
+        entry.day for entry in record.entries
+        if isinstance(entry.fact, Watered) and one.day <= entry.day <= on
+        and (entry.fact.sowing == one.id or (one.ground is not None and entry.fact.ground == one.ground))
+    ]
+    return day_date(max(days)) if days else None
+
+
+def _on_bench(one: Sowing) -> bool:
+    return one.fact.way == "raised" and one.planted_out is None
+
+
+def _name(one: Sowing) -> str:
+    name = load_catalogue().crop(one.fact.crop).name
+    return f"{name}, {one.fact.variety}" if one.fact.variety else name
+
+
+def _need(row: WaterRow) -> tuple[bool, int, bool, float, date, str]:
+    """What was watered today stands last; else what is due, drills before what has roots."""
+    day = row.today
+    return (row.watered == day.when, ADVICE.index(day.advice), day.phase not in ON_THE_DRILL, -day.share,
+            row.sow, row.name)

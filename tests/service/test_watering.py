@@ -1,0 +1,141 @@
+"""A garden's round of water: the same advice as today's jobs, what the diary saw, litres on all of it."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest
+from evenpick.garden.diary import CameUp, Entry, Lost, PlantedOut, Reading, Sowed, Watered, new_id
+from evenpick.service.book import keep, lately
+from evenpick.service.setups import garden_of
+from evenpick.service.today import today, under_way_foreseen
+from evenpick.service.water_answer import WateringAnswer, WaterRow
+from evenpick.service.watering import water_sown, watering
+
+GARDEN = """\
+[site]
+name = "Testham"
+at = "51.758, -1.578"
+height = "82 m"
+weather = "brize-norton"
+[[ground]]
+name = "bed"
+cover = "open"
+area = "60 m²"
+[[outlet]]
+name = "kitchen"
+kind = "kitchen"
+[[wish]]
+item = "beetroot"
+outlet = "kitchen"
+each_week = "1 kg"
+"""
+ON = date(2027, 5, 12)
+
+
+def number(month: int, day: int) -> int:
+    return day_number(date(2027, month, day))
+
+
+@pytest.fixture(scope="module")
+def garden(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """INVENTED: carrots not up, beetroot up, leeks on the bench, courgettes planted out, rocket lost."""
+    path = tmp_path_factory.mktemp("watering") / "garden.toml"
+    path.write_text(GARDEN, encoding="utf-8")
+    ids = [f"{1_800_000_000_000 + n:012x}{n:020x}" for n in range(5)]
+    keep(path, [
+        Entry(ids[0], number(5, 3), Sowed("early-carrot", "direct", "open", 6.0, ground="bed")),
+        Entry(ids[1], number(4, 10), Sowed("beetroot", "direct", "open", 3.0)),
+        Entry(ids[2], number(4, 1), Sowed("leek", "raised", "open", 9.0)),
+        Entry(ids[3], number(4, 10), Sowed("courgette", "raised", "open", 8.0)),
+        Entry(ids[4], number(5, 1), Sowed("rocket", "direct", "open", 2.0)),
+        Entry(new_id(), number(4, 24), CameUp(ids[1])), Entry(new_id(), number(5, 8), PlantedOut(ids[3])),
+        Entry(new_id(), number(5, 2), Lost(ids[1], "eaten", 0.5)),
+        Entry(new_id(), number(5, 9), Lost(ids[4], "eaten", 1.0)),
+    ])
+    return path
+
+
+@pytest.fixture(scope="module")
+def answer(garden: Path) -> WateringAnswer:
+    return watering(garden, ON)
+
+
+def row(answer: WateringAnswer, crop: str) -> WaterRow:
+    return next(one for one in answer.rows if one.crop == crop)
+
+
+def test_what_stands_in_the_ground_is_in_it_and_nothing_else(answer: WateringAnswer) -> None:
+    assert {one.crop for one in answer.rows} == {"early-carrot", "beetroot", "courgette"}
+    assert [name for _, name in answer.bench] == ["Leek"]
+    assert answer.cautions
+
+
+def test_a_drill_is_told_as_todays_jobs_tell_it(garden: Path, answer: WateringAnswer) -> None:
+    record = lately(garden, day_number(ON))
+    expected = under_way_foreseen(garden, garden_of(garden), None, record, ON)
+    carrot = row(answer, "early-carrot")
+    assert carrot.sowing is not None
+    assert carrot.today.phase == "seedbed"
+    assert carrot.today.share == pytest.approx(expected[carrot.sowing].thirst)
+    assert carrot.today.per_metre == pytest.approx(expected[carrot.sowing].litres)
+    job = [one for one in today(garden, ON).jobs if one.kind == "water"]
+    assert bool(job) == (carrot.today.advice == "water")
+
+
+def test_what_the_diary_saw_goes_before_what_is_reckoned(garden: Path, answer: WateringAnswer) -> None:
+    beetroot, courgette = row(answer, "beetroot"), row(answer, "courgette")
+    assert beetroot.sowing is not None
+    assert water_sown(garden, beetroot.sowing, ON).up == (date(2027, 4, 24),) * 3
+    assert beetroot.today.phase == "rooting"
+    assert courgette.sowing is not None
+    assert water_sown(garden, courgette.sowing, ON).up == (date(2027, 5, 8),) * 3
+
+
+def test_litres_are_for_what_is_left_of_it(answer: WateringAnswer) -> None:
+    """Metres of drill on 6 m² are by the catalogue's row; half of the beetroot is lost."""
+    from evenpick.crops.catalogue import load_catalogue
+
+    carrot, beetroot = row(answer, "early-carrot"), row(answer, "beetroot")
+    metres = 6.0 / load_catalogue().crop("early-carrot").spacing.row
+    assert carrot.litres == pytest.approx(carrot.today.per_metre * metres)
+    assert beetroot.area_m2 == pytest.approx(1.5)
+    assert beetroot.litres == pytest.approx(beetroot.today.per_m2 * 1.5)
+
+
+def test_the_round_and_the_one_sowing_are_one_course(garden: Path, answer: WateringAnswer) -> None:
+    for one in answer.rows:
+        assert one.sowing is not None
+        alone = water_sown(garden, one.sowing, ON)
+        assert alone.days[0] == one.today
+        assert alone.next_due == one.next_due
+
+
+def test_rain_of_ones_own_and_a_watering_are_taken_in(garden: Path, tmp_path: Path) -> None:
+    own = tmp_path / "garden.toml"
+    own.write_text(GARDEN, encoding="utf-8")
+    sowing = new_id()
+    keep(own, [Entry(sowing, number(5, 3), Sowed("early-carrot", "direct", "open", 6.0, ground="bed"))])
+    dry = Entry(new_id(), number(5, 12), Reading(rain=0.0))
+    keep(own, [Entry(new_id(), number(5, 10), Reading(rain=0.0)),
+               Entry(new_id(), number(5, 11), Reading(rain=0.0)), dry])
+    drier = row(watering(own, ON), "early-carrot")
+    assert drier.today.recorded
+    assert drier.today.advice == "water"
+    assert drier.watered is None
+    keep(own, [Entry(new_id(), number(5, 12), Watered(ground="bed"))])
+    assert row(watering(own, ON), "early-carrot").watered == ON
+    keep(own, [Entry(new_id(), number(5, 13), Reading(rain=20.0))])
+    wet = row(watering(own, date(2027, 5, 13)), "early-carrot")
+    assert wet.today.advice == "leave"
+    assert wet.today.why == "the day's rain does it"
+
+
+def test_what_stands_nowhere_is_refused(garden: Path, answer: WateringAnswer) -> None:
+    for sowing in (answer.bench[0][0], "0" * 32):
+        with pytest.raises(BadRequest, match="stands in the ground"):
+            water_sown(garden, sowing, ON)
