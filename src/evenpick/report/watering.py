@@ -13,10 +13,10 @@ from evenpick.report.water import day_shape, litres, spread
 from evenpick.report.words import Words, day, full_day, percent, sentence
 from evenpick.service.water_answer import WateringAnswer, WaterRow
 
-NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place this "
-        "week.")
-YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you measured is "
-         "reckoned with in all of them, once it is in the diary.")
+NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place "
+             "this week.")
+YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you "
+              "measured is reckoned with in all of them, once it is in the diary.")
 
 
 def watering_page(answer: WateringAnswer, words: Words) -> Page:
