@@ -101,7 +101,7 @@ def next_words(row: WaterRow, answer: WateringAnswer) -> str:
 
 def bench_words(answer: WateringAnswer, words: Words) -> str:
     names: Sequence[str] = list(dict.fromkeys(words.name(name) for _, name in answer.bench))
-    return tell("{names}: keep the compost moist; nothing is reckoned for modules, trays and pots.",
+    return tell("{names}: keep them moist; nothing is reckoned for what is raised there.",
                 names=", ".join(names))
 
 

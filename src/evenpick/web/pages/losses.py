@@ -32,8 +32,8 @@ def one_loss(request: Request, sowing: Sowing, on: str | None = None) -> Respons
     about, when = served(request), day_of(request, on, "on")
     words, answer = about.words(), filling(about, sowing, when)
     return show(
-        request, "after_loss.html", tell("After a loss: {name}", name=words.name(answer.name)), answer=answer, day=when,
-        percent=percent, ways=WAY_WORDS, fills=_fills, year=when.year,
+        request, "after_loss.html", tell("After a loss: {name}", name=words.name(answer.name)),
+        answer=answer, day=when, percent=percent, ways=WAY_WORDS, fills=_fills, year=when.year,
         weeks=html([weeks_table(answer, words)], words) if answer.weeks else "",
     )
 
