@@ -29,7 +29,8 @@ def lessons_page(request: Request) -> Response:
     answer, words = lessons_of(about), about.words()
     return show(
         request, "lessons.html", tell("Lessons"), "/lessons",
-        lessons=html(lesson_blocks(answer, words), words), columns=record_columns()[1:], records=[(one, used_row(one, words)[1:]) for one in answer.records],
+        lessons=html(lesson_blocks(answer, words), words), columns=record_columns()[1:],
+        records=[(one, used_row(one, words)[1:]) for one in answer.records],
         crops=sorted({one.name for one in answer.records}),
     )
 
