@@ -75,7 +75,8 @@ def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> N
     from evenpick.service.watering import watering
 
     if not alone or given.at or given.place or given.weather or given.record or given.normals or given.warmer:
-        raise click.UsageError(tell("without --crop the garden is asked, with --garden, --on and nothing else."))
+        said = tell("without --crop the garden is asked, with --garden, --on and nothing else.")
+        raise click.UsageError(said)
     say, answer = words(given), watering(garden_file(given), on_day(on))
     shown = as_text(watering_shape(answer, say)) if as_json else render(watering_page(answer, say))
     click.echo(shown.rstrip())
