@@ -14,6 +14,7 @@ from served_garden import DRILL, LOST
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed
 from evenpick.service.book import record_of
+from evenpick.service.store_plan import saved_plan
 
 FIVE_MINUTES = 300
 
@@ -49,12 +50,31 @@ def test_begin_to_a_first_plan_in_five_minutes(serve: Callable[..., Any]) -> Non
 
 def test_planning_is_stopped(serve: Callable[..., Any]) -> None:
     house = serve()
+    before = saved_plan(house.garden)
+    assert before is not None
     page = house.visit("/sowings")
     page.get_by_role("button", name="Plan again from today").click()
-    page.get_by_role("button", name="Stop").click()
-    expect(page.get_by_text("Stopped. The plan that there was stays.")).to_be_visible()
+    expect(page.get_by_text("The best so far is proven within").first).to_be_visible(timeout=60_000)
+    page.get_by_role("button", name="Stop, and keep the best so far").click()
+    expect(page.get_by_text("Stopped; the best plan so far is kept.")).to_be_visible(timeout=60_000)
+    expect(page.get_by_text("of the best possible")).to_be_visible()
+    found = saved_plan(house.garden)
+    assert found is not None
+    assert found.seconds != before.seconds
+    assert found.gap is not None
     page.goto(house.address + "/sowings")
     expect(page.get_by_role("row").filter(has_text="Rocket").first).to_be_visible()
+
+
+def test_a_stopped_plan_is_dropped_at_a_second_word(serve: Callable[..., Any]) -> None:
+    house = serve()
+    before = saved_plan(house.garden)
+    page = house.visit("/sowings")
+    page.get_by_role("button", name="Plan again from today").click()
+    page.get_by_role("button", name="Stop, and keep the best so far").click()
+    house.app.state.served.work.stop()
+    expect(page.get_by_text("Stopped. The plan that there was stays.")).to_be_visible(timeout=30_000)
+    assert saved_plan(house.garden) == before
 
 
 def test_a_days_round_on_a_phone(house: Any) -> None:

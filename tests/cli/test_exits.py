@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -12,7 +13,7 @@ import pytest
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.cli.exits import run as run_guarded
-from evenpick.cli.progress import told
+from evenpick.cli.progress import gently, told
 
 Run = Callable[..., tuple[int, str, str]]
 AT = ("--at", "51.5,-1.1")
@@ -103,6 +104,16 @@ def test_stopped(stop: type[BaseException], capsys: pytest.CaptureFixture[str]) 
 
     assert run_guarded(stopped) == 130
     assert capsys.readouterr().err == "Stopped.\n"
+
+
+def test_a_first_ctrl_c_asks_for_the_best_so_far_and_a_second_breaks_off() -> None:
+    with gently() as stop:
+        assert not stop()
+        signal.raise_signal(signal.SIGINT)
+        assert stop()
+        with pytest.raises(KeyboardInterrupt):
+            signal.raise_signal(signal.SIGINT)
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
 
 
 def test_a_bug_raises() -> None:

@@ -188,6 +188,17 @@ def test_a_stop_hands_over_a_plan_with_its_gap(garden: Path) -> None:
     assert 0.0 <= hasty.gap <= 1.0
 
 
+def test_a_word_to_stop_hands_over_the_best_so_far(garden: Path) -> None:
+    told: list[str] = []
+    stopped = make_plan(garden, progress=lambda stage, share: told.append(stage),
+                        stop=lambda: True)
+    assert stopped.sowings
+    assert stopped.gap is not None
+    assert 0.0 <= stopped.gap < 1.0
+    gaps = [stage for stage in told if "proven within" in stage]
+    assert all("100.0 %" in stage for stage in gaps[:-1])  # the first plan found is the last
+
+
 def test_what_cannot_be_is_refused_with_its_line(tmp_path: Path) -> None:
     path = tmp_path / "garden.toml"
     path.write_text(GARDEN.replace('item = "radish"', 'item = "radich"'), encoding="utf-8")

@@ -12,7 +12,7 @@ from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
-from evenpick.cli.progress import told
+from evenpick.cli.progress import gently, told
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
@@ -32,15 +32,18 @@ def plan(
     garden: Path, on: str | None, seconds: float | None, mend: bool, cluster: str | None, as_json: bool,
     **rest: Any,
 ) -> None:
-    """Make the plan for the garden, from what stands in it, and keep it in the garden's book."""
+    """Make the plan for the garden, from what stands in it, and keep it in the garden's book.
+
+    Ctrl-C ends the search and keeps the best plan so far; pressed again, it drops it.
+    """
     from evenpick.service.planning import make_plan, save_plan
 
     say = words(asked({**rest, "garden": garden}))
     if cooperative.is_cooperative(garden):
         cooperative.plan(garden, on_day(on), seconds, mend, cluster, say, as_json)
         return
-    with told() as progress, hands_of(cluster) as hands:
-        answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands)
+    with told() as progress, hands_of(cluster) as hands, gently() as stop:
+        answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands, stop)
     show_plan(answer, say, as_json)
     click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)
 

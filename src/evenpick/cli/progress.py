@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Event
+from types import FrameType
 
 import click
 
@@ -30,6 +33,24 @@ def told() -> Iterator[Progress]:
         with Bars(*columns, console=Console(stderr=True), transient=True) as bars:
             task = bars.add_task("", total=1.0)
             yield lambda stage, share: bars.update(task, description=tell(stage), completed=share)
+
+
+@contextmanager
+def gently() -> Iterator[Callable[[], bool]]:
+    """Whether Ctrl-C was pressed. Once, it asks for the best so far; pressed again it breaks off."""
+    asked = Event()
+
+    def pressed(number: int, frame: FrameType | None) -> None:
+        if asked.is_set():
+            raise KeyboardInterrupt
+        asked.set()
+        click.echo("Stopping: the best plan so far is kept. Ctrl-C again drops it.", err=True)
+
+    before = signal.signal(signal.SIGINT, pressed)
+    try:
+        yield asked.is_set
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 @contextmanager

@@ -11,10 +11,15 @@ from evenpick.report.words import Words, day
 from evenpick.service.answers import Job
 
 PRODUCT = "-//evenpick//jobs//EN"
+EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
+"""from which SEQUENCE counts seconds: an INTEGER of RFC 5545 ends at 2,147,483,647, in the year 2088"""
 
 
 def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> bytes:
     """All-day entries. `stamp` is when the jobs were reckoned; a later one replaces an earlier.
+
+    There is no METHOD: the file is no message of a scheduling service, which would have to name an organizer
+    (RFC 5546, 3.2.1). Days are dates without a time, the same in every time zone.
 
     An entry's UID is made of the job's id, which stays as plans are made anew, so that a changed plan moves
     the entry and doubles nothing.
@@ -23,7 +28,7 @@ def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> b
 
     made = Calendar()
     for key, value in (("prodid", PRODUCT), ("version", "2.0"), ("calscale", "GREGORIAN"),
-                       ("method", "PUBLISH"), ("name", name), ("x-wr-calname", name)):
+                       ("name", name), ("x-wr-calname", name)):
         made.add(key, value)
     moment = stamp.astimezone(UTC).replace(microsecond=0)
     for job in jobs:
@@ -31,7 +36,7 @@ def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> b
         event.add("uid", f"{job.id.replace(' ', '-')}@evenpick")
         event.add("dtstamp", moment)
         event.add("last-modified", moment)
-        event.add("sequence", int(moment.timestamp()) // 60)
+        event.add("sequence", int((moment - EPOCH).total_seconds()))
         event.add("dtstart", job.when)
         event.add("dtend", job.when + timedelta(days=1))
         event.add("summary", _summary(job, words))

@@ -120,11 +120,12 @@ def compared(answer: PlanAnswer) -> list[Block]:
         Table(columns, rows),
         Text(tell("Interval rule: {interval_rule_setting}.",
                   interval_rule_setting=answer.interval_rule_setting)),
-        Text(_proven(answer)),
+        Text(gap_words(answer)),
     ]
 
 
-def _proven(answer: PlanAnswer) -> str:
+def gap_words(answer: PlanAnswer) -> str:
+    """How near the plan is proven to be to the best possible one."""
     if answer.gap is None:
         return tell("Mended from the plan before, in {seconds:.1f} s; how near it is to the best "
                     "possible plan was not proven.", seconds=answer.seconds)

@@ -154,6 +154,11 @@ def percent(share: float) -> str:
     return "<1 %" if 0 < share < 0.005 else f"{share * 100:.0f} %"
 
 
+def tenths(share: float) -> str:
+    """A share in tenths of a hundredth: '3.2 %'."""
+    return tell("{figure:.1f} %", figure=share * 100)
+
+
 def day(when: date, year: int | None = None) -> str:
     """'14 Mar'; with its year where that is not the one the page is about."""
     said = month_day((when.month, when.day))

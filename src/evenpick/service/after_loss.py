@@ -29,7 +29,6 @@ from evenpick.plan.task import Task, least_area, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.plan.weekly import share_there
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
-from evenpick.service.book import record_of
 from evenpick.service.growing import Split, emerged_best, grown_crops, grown_standing, split_members, stored
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
@@ -83,11 +82,11 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
 
 def _asked(garden: Path, sowing: str, today: date) -> _Asked:
     described, begin = garden_of(garden), day_number(today)
-    lost = record_of(garden).sowings.get(sowing)
+    season = under_way(garden, begin, described=described)
+    lost = season.record.sowings.get(sowing)
     if lost is None or not lost.losses:
         what = f"the diary has no loss of a sowing '{sowing}'."
         raise BadRequest(Problem(what, "Write the loss down first, or name another.", field="sowing"))
-    season = under_way(garden, begin)
     horizon = Horizon(begin, described.plan.sowing_weekday)
     first = min([lost.day, *(standing.sow for standing in season.standing)])
     since, weather = plan_weather(described, horizon, first, season.readings)

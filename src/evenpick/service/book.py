@@ -30,6 +30,7 @@ from evenpick.garden.diary import (
 from evenpick.garden.record import Record, fold
 from evenpick.service.setups import is_cooperative, taken_in
 from evenpick.store.book import Book, book_path
+from evenpick.store.followed import Followed
 
 UNDONE = (Undid.kind, Corrected.kind)
 WHOLE = (Sowed.kind, CameUp.kind, PlantedOut.kind, Lost.kind, Cleared.kind, Answered.kind, Decided.kind,
@@ -59,6 +60,21 @@ def record_of(garden: Path, kinds: Collection[str] | None = None) -> Record:
     _one_garden(garden)
     wanted = None if kinds is None else {*kinds, Undid.kind, Corrected.kind}
     return fold(Book(book_path(garden)).entries(wanted))
+
+
+class Following:
+    """The record of a garden for a program that asks again and again: only what was added is read."""
+
+    def __init__(self, garden: Path) -> None:
+        self._book = Followed(book_path(garden))
+
+    def lately(self, on: int) -> Record:
+        """As `lately`."""
+        return fold(self._book.lately(WHOLE, LATELY, on - YEAR))
+
+    def record(self) -> Record:
+        """As `record_of`."""
+        return fold(self._book.entries())
 
 
 def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -> tuple[Entry, ...]:

@@ -88,11 +88,13 @@ def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DE
 
 
 def _counted(record: Record) -> Iterator[Sowing]:
-    """Sowings with a picking that learning may use."""
+    """Sowings with a picking that learning may use; one dated more than their season after them is a slip of
+    the pen."""
     resets = [(entry.day, entry.fact.crop) for entry in record.entries if isinstance(entry.fact, Relearned)]
     for sowing in record.sowings.values():
         reset = any(crop in (None, sowing.fact.crop) and sowing.day < day for day, crop in resets)
-        if sowing.pickings and not sowing.left_out and not reset:
+        within = sowing.pickings and sowing.pickings[0].day - sowing.day < FOLLOWED
+        if within and not sowing.left_out and not reset:
             yield sowing
 
 

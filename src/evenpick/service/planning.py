@@ -30,7 +30,7 @@ from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.plan_limits import hours_used
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
-from evenpick.service.solving import Progress, Solved, Watch, best_rule, solved
+from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
 from evenpick.service.sowings import seed_needs
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
@@ -47,13 +47,14 @@ def make_plan(
     season: UnderWay | None = None,
     mend: bool = False,
     hands: Hands = HERE,
+    stop: Stop | None = None,
 ) -> PlanAnswer:
     """Plan the garden of a file from `today` on; from its own start day if that is later, or no day is given.
 
     `season` is what stands, what was decided and the plan before; None reads the garden's book and the plan
-    kept in it. `seconds` bounds the search; the best plan so far is handed over with its proven gap. With
-    `mend` the plan before is bettered in a second or two instead, and nothing is proven. Other `hands` than
-    this machine's give the same plan.
+    kept in it. `seconds` bounds the search, and `stop` ends it once it says so and there is a first plan: the
+    best so far is handed over with its proven gap. With `mend` the plan before is bettered in a second or two
+    instead, and nothing is proven. Other `hands` than this machine's give the same plan.
     Raises BadGarden with every fault of the file, BadWeatherFile, UnknownPlace, BadBook.
     """
     text = setup_text(garden)
@@ -62,8 +63,9 @@ def make_plan(
         what = "this farm is planned together with the others of its cooperative."
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
-    so_far = under_way(garden, begin) if season is None else season
-    answer = _plan(described, garden_digest(text), begin, so_far, progress, seconds, mend, hands)
+    so_far = under_way(garden, begin, described=described) if season is None else season
+    answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
+                   hands)
     return in_beds(described, answer, so_far.record)
 
 
@@ -80,10 +82,9 @@ def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
 
 
 def _plan(
-    garden: Garden, digest: str, begin: int, season: UnderWay, progress: Progress | None,
-    seconds: float | None, mend: bool, hands: Hands,
+    garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, seconds: float | None,
+    mend: bool, hands: Hands,
 ) -> PlanAnswer:
-    watch = Watch(progress)
     horizon = Horizon(begin, garden.plan.sowing_weekday)
     watch.stage("weather", 0.0)
     since, weather = plan_weather(garden, horizon, season.since, season.readings)

@@ -19,6 +19,8 @@ from evenpick.plan.task import Task
 from evenpick.service.measures import measure, summary
 
 Progress = Callable[[str, float], None]
+Stop = Callable[[], bool]
+"""asked now and then: whether to hand over the best so far, once there is a first plan"""
 SMALL = 700
 """candidate sowings of a small garden"""
 TYPICAL_SECONDS = 30.0
@@ -41,8 +43,9 @@ class Solved:
 class Watch:
     """Tells how far the work has come and keeps the seconds of each stage."""
 
-    def __init__(self, progress: Progress | None) -> None:
+    def __init__(self, progress: Progress | None, stop: Stop | None = None) -> None:
         self.tell: Progress = progress or (lambda words, share: None)
+        self.stop: Stop = stop or (lambda: False)
         self._marks: list[tuple[str, float]] = []
 
     def stage(self, words: str, share: float) -> None:
@@ -61,7 +64,8 @@ def solved(
     work: Task, before: Floats | None, counts: Sequence[Counts], watch: Watch, seconds: float | None,
     hands: Hands = HERE,
 ) -> Solved:
-    """A plan in full, or only mended from areas `before` (m² per candidate)."""
+    """A plan in full, or only mended from areas `before` (m² per candidate). Where the watch
+    is to stop, it does so with the first plan at the earliest."""
     if before is not None:
         found = mended(work.request, before).areas
     else:
@@ -89,11 +93,18 @@ def _misfit(work: Task, rule: Rule) -> float:
 def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     """Steps that plan the demo in about half a minute on two cores; a small garden gets more of them."""
 
+    first = False
+
     def news(found: News) -> None:
+        nonlocal first
+        first = first or found.gap < 1.0
         share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
         watch.tell(f"{found.stage}: proven within {100 * found.gap:.1f} % of the best", share)
 
-    small = Effort(branch_nodes=24, progress=news)
-    large = Effort(turns=3, kicks=3, progress=news)
+    def stop() -> bool:
+        return first and watch.stop()
+
+    small = Effort(branch_nodes=24, stop=stop, progress=news)
+    large = Effort(turns=3, kicks=3, stop=stop, progress=news)
     measured = small if candidates <= SMALL else large
     return measured if seconds is None else replace(measured, seconds=seconds)

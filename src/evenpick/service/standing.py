@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.garden.diary import Decided, Reading
+from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing, fold
 from evenpick.plan.limits import Refused
 from evenpick.plan.standing import Standing
@@ -63,16 +64,18 @@ class UnderWay:
 
 
 def under_way(
-    garden: Path, on: int, supposed: Decided | None = None, shared: Iterable[str] = ()
+    garden: Path, on: int, supposed: Decided | None = None, shared: Iterable[str] = (),
+    described: Garden | None = None,
 ) -> UnderWay:
-    """The season so far of a garden file, on a day number; with a decision that is only `supposed`, and what
-    was learned of crops `shared` with others beside its own. BadBook if its book can't be read."""
+    """The season so far of a garden file (`described`, if it was read already), on a day number; with a
+    decision that is only `supposed`, and what was learned of crops `shared` with others beside its own.
+    BadBook if its book can't be read."""
     record, before = record_of(garden), last_plan(garden)
     if supposed is not None:
         others = {name: fact for name, fact in record.decisions.items() if name != supposed.planned}
         freed = supposed.decision == "freed"
         record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
-    described = garden_of(garden)
+    described = described or garden_of(garden)
     taught = learn_from(described.site, described.weather, record)
     grown = {crop for wish in described.wishes for crop in wish.crops} | set(shared)
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}

@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
@@ -77,9 +78,15 @@ def saved_plan(garden: Path) -> PlanAnswer | None:
     return answer if answer and answer.made_from.garden == digest else None
 
 
+@lru_cache(maxsize=2)
+def _understood(text: str) -> PlanAnswer:
+    """The plan that a text holds; a program that asks again has it from before."""
+    answer: PlanAnswer = read_plain(PlanAnswer, json.loads(text))
+    return answer
+
+
 def _read(text: str, file: Path) -> PlanAnswer:
     try:
-        answer: PlanAnswer = read_plain(PlanAnswer, json.loads(text))
+        return _understood(text)
     except (ValueError, TypeError, KeyError) as error:
         raise BadRequest(Problem("the kept plan can't be read.", AGAIN, file=str(file))) from error
-    return answer

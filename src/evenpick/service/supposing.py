@@ -44,7 +44,8 @@ class Supposed:
 
 def suppose(garden: Path, today: date, before: PlanAnswer, decided: Decided) -> Supposed:
     """Mend the plan kept as though this were decided; nothing is written. BadGarden, BadBook."""
-    season = under_way(garden, first_day(garden_of(garden), today), decided)
+    described = garden_of(garden)
+    season = under_way(garden, first_day(described, today), decided, described=described)
     after = make_plan(garden, today, season=season, mend=True)
     others = tuple(change for change in after.changes if change.id != decided.planned)
     return Supposed(after, tuple(_weeks(before, after)), others, (before.plan.bare, after.plan.bare),

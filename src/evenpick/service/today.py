@@ -35,12 +35,24 @@ FORGOTTEN = timedelta(days=28)
 NO_PLAN = "No plan is kept for this garden as it now is; this is from the diary. Make one to see the rest."
 
 
-def today(garden: Path, day: date, tonight: float | None = None) -> TodayAnswer:
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A garden as a program that asks again and again has it already."""
+
+    described: Garden
+    plan: PlanAnswer | None
+    record: Record
+    """as `lately` gives it"""
+
+
+def today(
+    garden: Path, day: date, tonight: float | None = None, known: Known | None = None
+) -> TodayAnswer:
     """Everything due in the week of `day`, late jobs first in their turn, and the fortnight after it.
 
     `tonight` is the coming night's minimum in °C, as a forecast has it. BadGarden, BadBook.
     """
-    asked = every_job(garden, day, tonight)
+    asked = every_job(garden, day, tonight, known)
     return _answer(asked.site, day, asked.jobs, asked.plan, asked.record)
 
 
@@ -54,10 +66,12 @@ class EveryJob:
     jobs: tuple[Job, ...]
 
 
-def every_job(garden: Path, day: date, tonight: float | None = None) -> EveryJob:
+def every_job(
+    garden: Path, day: date, tonight: float | None = None, known: Known | None = None
+) -> EveryJob:
     """As it stands on a day. BadRequest where there is neither a plan nor a sowing."""
-    described = garden_of(garden)
-    plan, record = saved_plan(garden), lately(garden, day_number(day))
+    known = known or Known(garden_of(garden), saved_plan(garden), lately(garden, day_number(day)))
+    described, plan, record = known.described, known.plan, known.record
     if plan is None and not record.sowings:
         raise BadRequest(Problem("there is no plan for this garden as it now is.",
                                  "Make one with: evenpick plan", str(garden)))

@@ -44,6 +44,19 @@ def book_path(garden: Path) -> Path:
 
 
 @dataclass(frozen=True, slots=True)
+class Since:
+    """Of a book at one moment."""
+
+    file: int
+    """number of the file"""
+    count: int
+    """of all its entries"""
+    last: str
+    """the highest of their ids"""
+    new: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     path: Path
 
@@ -73,6 +86,16 @@ class Book:
         with opened(self.path) as db:
             found = db.execute(LATELY.format(some=some, late=late), (day, *kinds, *recent, day)).fetchall()
         return self._read(found)
+
+    def since(self, last: str) -> Since:
+        """How far the book has come, and the entries whose ids are after `last`."""
+        if not self._there():
+            return Since(0, 0, "", ())
+        with opened(self.path) as db:
+            (count,) = db.execute("SELECT count(*) FROM entries").fetchone()
+            newest = db.execute("SELECT id FROM entries ORDER BY id DESC LIMIT 1").fetchone()
+            rows = db.execute("SELECT id, body FROM entries WHERE id > ? ORDER BY id", (last,)).fetchall()
+        return Since(self.path.stat().st_ino, count, newest[0] if newest else "", self._read(rows))
 
     def _read(self, rows: Sequence[tuple[str, str]]) -> tuple[Entry, ...]:
         try:

@@ -22,15 +22,14 @@ from evenpick.report.watering import watering_shape
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
 from evenpick.service.month import coming_year
-from evenpick.service.month import month as answer_month
 from evenpick.service.outlook import outlook as answer_outlook
 from evenpick.service.planning import garden_site
 from evenpick.service.why import why as answer_why
-from evenpick.service.windows import windows as answer_windows
 from evenpick.web.pages import losses as loss_pages
 from evenpick.web.pages import water as water_pages
 from evenpick.web.pages.lessons import lessons_of
 from evenpick.web.pages.today import answer_of
+from evenpick.web.pages.why import month_of, windows_of
 from evenpick.web.served import day_of, served
 
 MOST = 500
@@ -81,10 +80,13 @@ class JobIn(BaseModel):
 
 
 class WorkOut(BaseModel):
-    state: Literal["nothing", "running", "done", "stopped", "failed"]
+    state: Literal["nothing", "running", "stopping", "done", "stopped", "failed"]
     share: float
     stage: str
     said: str
+    gap: float | None
+    """share of what is at stake within which the best so far is proven"""
+    kept: bool
 
 
 Said: Any = {status: {"model": Faults} for status in (400, 401, 403, 404, 409, 413, 421, 422, 429)}
@@ -130,10 +132,7 @@ def windows(
 ) -> Response:
     about = served(request)
     crops, covers = tuple(crop or ()), tuple(cover or GROUND_COVERS)
-    answer = about.latest.get(
-        ("windows", crops, covers, year),
-        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
-    )
+    answer = windows_of(about, crops, covers, year)
     return _strict(as_json.windows_shape(answer, about.words()))
 
 
@@ -145,11 +144,7 @@ def month(
         raise BadRequest(Problem(tell("there is no month {month}.",
                                       month=month), tell("Give 1 to 12."), field="month"))
     about = served(request)
-    asked_year = year or coming_year(month, about.clock())
-    answer = about.latest.get(
-        ("api month", month, asked_year),
-        lambda: answer_month(*garden_site(about.garden), month, asked_year, GROUND_COVERS),
-    )
+    answer = month_of(about, month, year or coming_year(month, about.clock()))
     return _strict(as_json.month_shape(answer, about.words()))
 
 
@@ -164,6 +159,7 @@ def outlook(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
                                seedbed=about.described().seedbed),
+        set_up=True,
     )
     return _strict(as_json.outlook_shape(answer, about.words()))
 
@@ -268,7 +264,8 @@ def job(request: Request, sent: JobIn) -> Kept:
 def work(request: Request) -> WorkOut:
     """How far the plan is that is being made."""
     told = served(request).work.told()
-    return WorkOut(state=told.state, share=told.share, stage=told.stage, said=told.said)
+    return WorkOut(state=told.state, share=told.share, stage=told.stage, said=told.said, gap=told.gap,
+                   kept=told.kept)
 
 
 @router.post("/work")
@@ -282,6 +279,6 @@ def start(request: Request) -> WorkOut:
 
 @router.delete("/work")
 def stop(request: Request) -> WorkOut:
-    """Stop it; the plan that there was stays."""
+    """End the search and keep the best plan so far; asked again, drop it."""
     served(request).work.stop()
     return work(request)

@@ -9,63 +9,69 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from evenpick.service.store_plan import plan_path
-from evenpick.store.book import book_path
+from evenpick.store.book import SUFFIX, book_path
 
 Answer = TypeVar("Answer")
 Stamp = tuple[tuple[int, int, int], ...]
-TOO_YOUNG_NS = 50_000_000
+TOO_YOUNG_NS = 20_000_000
 """a file changed this lately may change again within one tick of the file system's clock"""
 MOST = 500
 """answers kept; beyond it all are dropped"""
 
 
 class Latest:
-    """Of one garden: an answer is kept until the garden file, its book or its older plan file changes."""
+    """Of one garden: an answer is kept until what it rests on changes: the garden file alone (where there is
+    one), or that, the book and the older plan file."""
 
     def __init__(self, garden: Path) -> None:
         book = book_path(garden)
+        self._garden = garden
         self._files = (garden, book, book.with_name(f"{book.name}-wal"), plan_path(garden))
-        self._stamp: Stamp = ()
-        self._kept: dict[Hashable, Any] = {}
+        self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
 
-    def get(self, question: Hashable, answer: Callable[[], Answer]) -> Answer:
-        """The answer kept, or made now; two who ask the same at once wait for one."""
+    def get(self, question: Hashable, answer: Callable[[], Answer], set_up: bool = False) -> Answer:
+        """The answer kept, or made now; two who ask the same at once wait for one. With `set_up` it rests on
+        the garden file alone."""
         with self._lock:
-            self._drop_old()
-            if question in self._kept:
-                found: Answer = self._kept[question]
+            kept = self._kept.get(question)
+            if kept is not None and kept[0] == self.stamp(set_up):
+                found: Answer = kept[1]
                 return found
             turn = self._asking.setdefault(question, threading.Lock())
         with turn:
-            stamp = self.stamp()
+            stamp = self._settled(set_up)
             with self._lock:
-                if stamp == self._stamp and question in self._kept:
-                    again: Answer = self._kept[question]
+                kept = self._kept.get(question)
+                if kept is not None and kept[0] == stamp:
+                    again: Answer = kept[1]
                     return again
             made = answer()
             with self._lock:
-                if stamp == self.stamp() and stamp == self._stamp and not self._young(stamp):
+                if stamp == self.stamp(set_up) and not _young(stamp):
                     if len(self._kept) >= MOST:
                         self._kept.clear()
-                    self._kept[question] = made
+                    self._kept[question] = stamp, made
                 self._asking.pop(question, None)
             return made
 
-    def _drop_old(self) -> None:
-        now = self.stamp()
-        if now != self._stamp:
-            self._stamp = now
-            self._kept.clear()
+    def stamp(self, set_up: bool = False) -> Stamp:
+        """Changes whenever something was written, or only the garden file."""
+        alone = set_up and self._garden.exists() and self._garden.suffix != SUFFIX
+        return tuple(_look(file) for file in (self._files[:1] if alone else self._files))
 
-    def stamp(self) -> Stamp:
-        """Changes whenever something was written."""
-        return tuple(_look(file) for file in self._files)
+    def _settled(self, set_up: bool) -> Stamp:
+        """The stamp, once its files have rested for a moment: whatever is written from then on changes it."""
+        stamp = self.stamp(set_up)
+        if _young(stamp):
+            time.sleep(TOO_YOUNG_NS / 1e9)
+            stamp = self.stamp(set_up)
+        return stamp
 
-    @staticmethod
-    def _young(stamp: Stamp) -> bool:
-        return any(time.time_ns() - changed < TOO_YOUNG_NS for changed, size, _ in stamp if size)
+
+def _young(stamp: Stamp) -> bool:
+    return any(time.time_ns() - changed < TOO_YOUNG_NS for changed, size, _ in stamp if size)
 
 
 def _look(file: Path) -> tuple[int, int, int]:

@@ -16,6 +16,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import SOURCE, chosen, language_of, later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
@@ -25,9 +26,10 @@ from evenpick.garden.record import Record
 from evenpick.report.place import title_place
 from evenpick.report.words import Words, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
-from evenpick.service.book import record_of
+from evenpick.service.book import Following
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
+from evenpick.service.today import Known
 from evenpick.web.blocks import capital
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
@@ -59,20 +61,21 @@ class Served:
     latest: Latest = field(init=False)
     work: Work = field(init=False)
     trying: Trying = field(init=False)
+    following: Following = field(init=False)
 
     def __post_init__(self) -> None:
         self.latest, self.work = Latest(self.garden), Work(self.garden)
-        self.trying = Trying(self.garden)
+        self.trying, self.following = Trying(self.garden), Following(self.garden)
 
     @property
     def begun(self) -> bool:
         return there_is(self.garden)
 
     def described(self) -> Garden:
-        return self.latest.get("garden", lambda: garden_of(self.garden))
+        return self.latest.get("garden", lambda: garden_of(self.garden), set_up=True)
 
     def words(self) -> Words:
-        return self.latest.get("words", self._words)
+        return self.latest.get("words", self._words, set_up=True)
 
     def _words(self) -> Words:
         if not self.begun:
@@ -83,7 +86,7 @@ class Served:
     def language(self) -> str:
         """The garden's; the source language while it has none that can be read."""
         try:
-            return self.latest.get("language", self._language)
+            return self.latest.get("language", self._language, set_up=True)
         except EvenpickError:
             return SOURCE
 
@@ -94,7 +97,13 @@ class Served:
         return language_of(described.english, described.language)
 
     def record(self) -> Record:
-        return self.latest.get("record", lambda: record_of(self.garden))
+        return self.latest.get("record", self.following.record)
+
+    def known(self, day: date) -> Known:
+        """The garden as it bears on a day."""
+        number = day_number(day)
+        record = self.latest.get(("lately", number), lambda: self.following.lately(number))
+        return Known(self.described(), self.kept_plan(), record)
 
     def kept_plan(self) -> PlanAnswer | None:
         return self.latest.get("plan", lambda: saved_plan(self.garden))

@@ -14,10 +14,11 @@ from typing import Literal
 
 from evenpick.base.language import tell
 
-State = Literal["nothing", "running", "done", "stopped", "failed"]
+State = Literal["nothing", "running", "stopping", "done", "stopped", "failed"]
+"""stopped: at the reader's word, with the best so far `kept` or nothing"""
 PROGRESS = re.compile(r"^\s*(\d+) %  (.*)$")
-GRACE = 5.0
-"""seconds that a stopped plan has to tidy up"""
+GAP = re.compile(r"(\d+(?:[.,]\d+)?) %")
+UNDER_WAY = ("running", "stopping")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,9 @@ class Told:
     stage: str = ""
     said: str = ""
     """why it failed, in words"""
+    gap: float | None = None
+    """share of what is at stake within which it is proven so far; None where nothing is yet"""
+    kept: bool = False
 
 
 class Work:
@@ -45,7 +49,7 @@ class Work:
     def start(self, seconds: float | None = None, mend: bool = False) -> bool:
         """Begin a plan, or `mend` the one there is; False where one is being made already."""
         with self._lock:
-            if self._told.state == "running":
+            if self._told.state in UNDER_WAY:
                 return False
             command = [sys.executable, "-m", "evenpick", "plan", "--garden", str(self._garden), "--json"]
             command += ["--mend"] if mend else []
@@ -59,17 +63,14 @@ class Work:
         return True
 
     def stop(self) -> None:
-        """Stop the plan that is being made; what was planned before stays."""
+        """End the search: the best plan so far is measured and kept, as Ctrl-C does. Asked again, it is
+        dropped, and what was planned before stays."""
         with self._lock:
-            process = self._process
-            if process is None or self._told.state != "running":
+            process, state = self._process, self._told.state
+            if process is None or state not in UNDER_WAY:
                 return
-            self._told = replace(self._told, state="stopped")
-        _signal(process, signal.SIGINT)
-        try:
-            process.wait(GRACE)
-        except subprocess.TimeoutExpired:
-            _signal(process, signal.SIGKILL)
+            self._told = replace(self._told, state="stopping")
+        _signal(process, signal.SIGINT if state == "running" else signal.SIGKILL)
 
     def _follow(self, process: subprocess.Popen[str]) -> None:
         assert process.stderr is not None
@@ -80,13 +81,21 @@ class Work:
                 said.append(line.strip())
                 continue
             with self._lock:
-                if self._told.state == "running":
-                    self._told = Told("running", int(found[1]) / 100, found[2])
+                gap = _gap(found[2], self._told)
+                self._told = Told(self._told.state, int(found[1]) / 100, found[2], gap=gap)
         code = process.wait()
         with self._lock:
-            if self._told.state == "running":
+            if self._told.state == "stopping":
+                self._told = Told("stopped", gap=self._told.gap, kept=code == 0)
+            else:
                 failed = Told("failed", said=_last(said, self._garden))
-                self._told = Told("done", 1.0) if code == 0 else failed
+                self._told = Told("done", 1.0, gap=self._told.gap, kept=True) if code == 0 else failed
+
+
+def _gap(stage: str, before: Told) -> float | None:
+    """What the stage says is proven; else what was proven before."""
+    found = GAP.search(stage)
+    return before.gap if found is None else float(found[1].replace(",", ".")) / 100
 
 
 def _last(said: list[str], garden: Path) -> str:

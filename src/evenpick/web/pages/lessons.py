@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_number
@@ -21,17 +21,23 @@ from evenpick.web.blocks import html
 from evenpick.web.served import Served, check_id, check_token, served, show
 
 router = APIRouter()
+SHOWN = 40
 
 
 @router.get("/lessons")
-def lessons_page(request: Request) -> Response:
+def lessons_page(
+    request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0
+) -> Response:
+    """The lessons, and the latest sowings that taught them, `SHOWN` on a page."""
     about = served(request)
     answer, words = lessons_of(about), about.words()
+    records = answer.records[::-1][before : before + SHOWN]
     return show(
         request, "lessons.html", tell("Lessons"), "/lessons",
         lessons=html(lesson_blocks(answer, words), words), columns=record_columns()[1:],
-        records=[(one, used_row(one, words)[1:]) for one in answer.records],
+        records=[(one, used_row(one, words)[1:]) for one in records],
         crops=sorted({one.name for one in answer.records}),
+        before=before, step=SHOWN, count=len(answer.records),
     )
 
 

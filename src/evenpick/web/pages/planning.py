@@ -8,20 +8,25 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.language import later, tell
+from evenpick.report.plan import gap_words
+from evenpick.report.words import tenths
 from evenpick.web.served import check_token, served, show
+from evenpick.web.work import UNDER_WAY
 
 router = APIRouter()
-TITLES = {"running": later("Making the plan"), "done": later("The plan"), "stopped": later("The plan"),
-          "failed": later("The plan"),
-          "nothing": later("The plan")}
+MAKING, MADE = later("Making the plan"), later("The plan")
 
 
 @router.get("/work")
 def work_page(request: Request) -> Response:
     if not served(request).begun:
         return RedirectResponse("/begin", 303)
-    told = served(request).work.told()
-    return show(request, "work.html", tell(TITLES[told.state]), told=told)
+    about = served(request)
+    told = about.work.told()
+    kept = about.kept_plan() if told.kept else None
+    title = tell(MAKING if told.state in UNDER_WAY else MADE)
+    return show(request, "work.html", title, told=told, tenths=tenths,
+                gap="" if kept is None else gap_words(kept))
 
 
 @router.post("/work")

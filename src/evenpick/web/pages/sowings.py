@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, get_args
 from urllib.parse import urlencode
@@ -21,7 +22,7 @@ from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
-from evenpick.web.served import check_id, check_token, day_of, one_of, served, show
+from evenpick.web.served import Served, check_id, check_token, day_of, one_of, served, show
 from evenpick.web.trying import Failed
 
 router = APIRouter()
@@ -172,11 +173,16 @@ def planned_of(request: Request, name: str) -> PlannedSowing:
 
 
 def state(request: Request, sowing: PlannedSowing) -> str:
-    record = served(request).record()
-    if sowing.id in carried_out([sowing], record.sowings.values()):
+    about = served(request)
+    if sowing.id in about.latest.get("made", lambda: _made(about)):
         return "made"
-    decided = record.decisions.get(sowing.id)
+    decided = about.record().decisions.get(sowing.id)
     return decided.decision if decided is not None else "planned"
+
+
+def _made(about: Served) -> Mapping[str, str]:
+    """All planned sowings paired at once, so that two alike are not both taken for the one that was made."""
+    return carried_out(about.plan().sowings, about.record().sowings.values())
 
 
 def _waiting(request: Request) -> bool:

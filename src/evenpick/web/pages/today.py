@@ -16,7 +16,7 @@ from evenpick.garden.amounts import weight as weight_of
 from evenpick.garden.diary import Answered, JobAnswer
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import long_day, percent
-from evenpick.service.answers import Job, TodayAnswer
+from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
 from evenpick.service.job_answers import answer_job, undo_job
 from evenpick.service.picking_list import bare_runs, picking_list
 from evenpick.service.today import AHEAD_WEEKS
@@ -33,7 +33,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if not about.begun:
         return RedirectResponse("/begin", 303)
     day = day_of(request, on, "on")
-    if about.kept_plan() is None and not about.record().sowings:
+    if about.kept_plan() is None and not about.known(day).record.sowings:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
     listed = () if plan is None else picking_list(plan, about.described(), day)
@@ -41,14 +41,18 @@ def today_page(request: Request, on: str | None = None) -> Response:
         request, "today.html", long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), percent=percent, picking_list=list_table(listed, words),
-        bare=() if plan is None else [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS)
-                                      if not run.too_soon],
+        bare=() if plan is None else about.latest.get(("bare", day), lambda: _bare(plan, day)),
     )
+
+
+def _bare(plan: PlanAnswer, day: date) -> list[tuple[str, date]]:
+    """Items that will be bare though something sown could have been ripe, with the first such week."""
+    return [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS) if not run.too_soon]
 
 
 def answer_of(request: Request, day: date) -> TodayAnswer:
     about = served(request)
-    return about.latest.get(("today", day), lambda: answer_today(about.garden, day))
+    return about.latest.get(("today", day), lambda: answer_today(about.garden, day, known=about.known(day)))
 
 
 def why_link(job: Job) -> str:
@@ -81,7 +85,7 @@ def answer_one(
 def _answered_meanwhile(request: Request, job: str, said: JobAnswer, identity: str) -> Response | None:
     """Both answers, where the job was answered since the page was made; None where it is open."""
     about = served(request)
-    there = [entry for entry in about.record().entries
+    there = [entry for entry in about.known(about.clock()).record.entries
              if isinstance(entry.fact, Answered) and entry.fact.job == job]
     last = max(there, key=lambda entry: entry.id, default=None)
     if last is None or last.id == identity or not isinstance(last.fact, Answered):

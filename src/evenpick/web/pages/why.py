@@ -23,7 +23,7 @@ from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words, full_day, month_day
-from evenpick.service.answers import PlanAnswer
+from evenpick.service.answers import MonthAnswer, PlanAnswer, WindowsAnswer
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.picking_list import filling
@@ -32,7 +32,7 @@ from evenpick.service.today import first_week
 from evenpick.service.why import why as answer_why
 from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import html
-from evenpick.web.served import day_of, served, show
+from evenpick.web.served import Served, day_of, served, show
 
 router = APIRouter()
 
@@ -112,12 +112,7 @@ def _season(wish: Wish) -> str:
 def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
     """When each crop may be sown here."""
     about = served(request)
-    chosen = tuple(crop or ())
-    year = about.clock().year
-    answer = about.latest.get(
-        ("when", chosen, year),
-        lambda: answer_windows(*garden_site(about.garden), chosen or None, GROUND_COVERS, year),
-    )
+    answer = windows_of(about, tuple(crop or ()), GROUND_COVERS, about.clock().year)
     return shown(request, windows_page(answer, about.words()))
 
 
@@ -126,11 +121,23 @@ def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12
     about = served(request)
     which = month or about.clock().month
     year = coming_year(which, about.clock())
-    answer = about.latest.get(
-        ("month", which, year),
-        lambda: answer_month(*garden_site(about.garden), which, year, GROUND_COVERS),
+    return shown(request, month_page(month_of(about, which, year), about.words()))
+
+
+def windows_of(
+    about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None
+) -> WindowsAnswer:
+    return about.latest.get(
+        ("windows", crops, covers, year),
+        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year), set_up=True,
     )
-    return shown(request, month_page(answer, about.words()))
+
+
+def month_of(about: Served, month: int, year: int) -> MonthAnswer:
+    return about.latest.get(
+        ("month", month, year),
+        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS), set_up=True,
+    )
 
 
 @router.get("/plan")
