@@ -67,6 +67,11 @@ def monday(number: int) -> int:
     return number - (number + 3) % 7
 
 
+def first_monday(on: date, begins: date) -> date:
+    """The Monday of the week of `on`, or of the first week of what begins later."""
+    return max(monday_of(on), monday_of(begins))
+
+
 def monday_of(when: date) -> date:
     """The Monday that opens the ISO 8601 week of a date."""
     return day_date(monday(day_number(when)))

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 from evenpick.base.language import tell
 from evenpick.report.today import how, job_amount
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words, capital, day
 from evenpick.service.answers import Job
 
 PRODUCT = "-//evenpick//jobs//EN"
@@ -50,8 +50,7 @@ def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> b
 
 def _summary(job: Job, words: Words) -> str:
     amount = job_amount(job, words)
-    kind = tell(job.kind)
-    said = f"{kind[0].upper()}{kind[1:]} {words.name(job.name).lower()}"
+    said = f"{capital(tell(job.kind))} {words.name(job.name).lower()}"
     return f"{said}: {amount}" if amount else said
 
 

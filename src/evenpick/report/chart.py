@@ -146,10 +146,9 @@ def _area(heights: Sequence[tuple[float, float] | None], colour: str, name: str,
 def _together(rows: Sequence[PictureRow], room: Room) -> Iterator[Spec]:
     """Items stacked up to what is wanted, then what is spare of all of them above the line of wants."""
     weeks = totals(rows)
-    top = max((wanted + spare for wanted, _, spare in weeks), default=0.0)
-    if top <= 0:
+    scale, floor = _top_scale(weeks, room), [0.0] * len(weeks)
+    if scale <= 0:
         return
-    scale, floor = (room.top - 20) / top, [0.0] * len(weeks)
     for at, row in enumerate(rows):
         there = [min(cell.wanted, cell.likely) for cell in row.cells]
         heights = [(room.top - (low + kg) * scale, room.top - low * scale) if kg > 0 else None
@@ -191,12 +190,17 @@ def _scale(row: PictureRow, room: Room) -> float:
     return room.row / best if best > 0 else 0.0
 
 
+def _top_scale(weeks: Sequence[tuple[float, float, float]], room: Room) -> float:
+    """px a kg: the most of any week, wanted and spare together, fills the top; 0 where there is nothing."""
+    top = max((wanted + spare for wanted, _, spare in weeks), default=0.0)
+    return (room.top - 20) / top if top > 0 else 0.0
+
+
 def _wanted_together(rows: Sequence[PictureRow], room: Room) -> Iterator[Spec]:
     weeks = totals(rows)
-    top = max((wanted + spare for wanted, _, spare in weeks), default=0.0)
-    if top <= 0:
+    scale = _top_scale(weeks, room)
+    if scale <= 0:
         return
-    scale = (room.top - 20) / top
     line = [(room.top - wanted * scale, 0.0) if wanted > 0 else None for wanted, _, _ in weeks]
     for at, run in enumerate(_steps(line, room)):
         yield from ({"x": step["x"], "y": step["y"], "d": 0, "g": f"t{at}"} for step in run)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
-from evenpick.base.days import monday_of
+from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
-from evenpick.report.page import Block, Column, Heading, Page, Table, Text
+from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.plan import (
@@ -18,7 +18,6 @@ from evenpick.report.plan import (
     ground_use,
     held_back,
     hours,
-    listed,
     seed_told,
     sowings,
     standing,
@@ -91,7 +90,7 @@ def _of_farm(block: Block, file: str) -> Block:
 
 def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> Page:
     """What all farms pick against what is wanted, and which farm it comes from."""
-    first = max(monday_of(on), monday_of(answer.begins))
+    first = first_monday(on, answer.begins)
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []), Heading(tell("the year")),
         picture(answer.pickings, words),

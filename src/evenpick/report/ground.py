@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from evenpick.base.days import monday_of
+from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell
 from evenpick.crops.families import said
 from evenpick.report.bed_picture import on_lines
@@ -21,6 +21,7 @@ from evenpick.report.page import (
     Page,
     Table,
     Text,
+    listed,
 )
 from evenpick.report.pickings import INVENTED
 from evenpick.report.place import title_place
@@ -38,7 +39,7 @@ SLIGHT = 0.05  # m²: less without room is not worth a line
 
 def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Page:
     """The beds of an answer from the week of `on`, or the plan's first if that is later."""
-    first = max(monday_of(on), monday_of(answer.begins))
+    first = first_monday(on, answer.begins)
     end = first + timedelta(weeks=weeks)
     blocks: list[Block] = [Text(tell(INVENTED))] if answer.invented else []
     for ground in dict.fromkeys(bed.ground for bed in answer.beds):
@@ -47,14 +48,14 @@ def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Pag
         heading = ground if ground.casefold() == cover else f"{ground}, {cover}"
         blocks += [Heading(heading), *_pictures(beds, words, first, weeks)]
     blocks += [Text(tell(KEY)), *_table(answer, words, first, end), *_no_room(answer.no_room, words),
-               *_too_soon(answer.too_soon, words), *_listed(tell("notes"), answer.notes)]
+               *_too_soon(answer.too_soon, words), *listed(tell("notes"), answer.notes)]
     return Page(tell("Ground from {first}: {site}", first=full_day(first),
                      site=title_place(answer.site, words)), tuple(blocks))
 
 
 def within(answer: GroundAnswer, bed: str | None, on: date, weeks: int) -> GroundAnswer:
     """The same answer of one bed (None: all), with the spans that reach into those weeks."""
-    first = max(monday_of(on), monday_of(answer.begins))
+    first = first_monday(on, answer.begins)
     end = first + timedelta(weeks=weeks)
     beds = tuple(
         replace(each, spans=tuple(span for span in each.spans if span.starts < end and span.ends > first))
@@ -140,7 +141,7 @@ def _named(number: int | None, name: str, words: Words) -> str:
 
 
 def _no_room(several: Sequence[NoRoom], words: Words) -> list[Block]:
-    return _listed(tell("no room"), [
+    return listed(tell("no room"), [
         tell("{number}, {area_m2} from {starts}: {why}. To mend it: {mend}.",
              number=_named(each.number, each.name, words), area_m2=words.area(each.area_m2),
              starts=full_day(each.starts), why=each.why, mend=each.mend)
@@ -165,7 +166,3 @@ def _breach(each: TooSoon, words: Words) -> str:
                 bed=each.bed, starts=full_day(each.starts))
     return (tell("{what}: {grew}; {family} should stay away until {last}.", what=what, grew=grew,
                  family=tell(said(each.family)), last=each.last + each.years))
-
-
-def _listed(heading: str, entries: Sequence[str]) -> list[Block]:
-    return [Heading(heading), Items(tuple(entries))] if entries else []

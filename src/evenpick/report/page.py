@@ -5,6 +5,7 @@ Everything here is in the reader's words and units already; nothing is left to r
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal, TypeAlias
@@ -29,6 +30,16 @@ class Table:
     def __post_init__(self) -> None:
         if any(len(row) != len(self.columns) for row in self.rows):
             raise ValueError(f"a row does not have the {len(self.columns)} cells of its table")
+
+    @property
+    def beside(self) -> tuple[int, ...]:
+        """Places of the columns that stand side by side."""
+        return tuple(at for at, column in enumerate(self.columns) if not column.below)
+
+    @property
+    def below(self) -> tuple[int, ...]:
+        """Places of those that stand under the row."""
+        return tuple(at for at, column in enumerate(self.columns) if column.below)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +124,11 @@ class BedPicture:
 
 
 Block: TypeAlias = Heading | Text | Items | Table | Picture | BedPicture
+
+
+def listed(heading: str, entries: Sequence[str]) -> list[Block]:
+    """A heading with its list; nothing where that is empty."""
+    return [Heading(heading), Items(tuple(entries))] if entries else []
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from typing import Literal
 from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Heading, Items, Page, Picture, Table, Text
+from evenpick.report.words import capital
 
 Paper = Literal["a4", "letter"]
 PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
@@ -80,7 +81,7 @@ def said(text: str) -> str:
 def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
     match block:
         case Heading(text):
-            return tell("== #text({said})", said=said(text[:1].upper() + text[1:]))
+            return tell("== #text({said})", said=said(capital(text)))
         case Text(text):
             return f"#par[#text({said(text)})]"
         case Items(entries):
@@ -94,16 +95,14 @@ def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
 
 
 def _table(table: Table, ticks: bool) -> str:
-    beside = [at for at, column in enumerate(table.columns) if not column.below]
-    below = [at for at, column in enumerate(table.columns) if column.below]
     box = ["auto"] if ticks else []
-    widths = [*box, *("1fr" if table.columns[at].wraps else "auto" for at in beside)]
-    aligns = [*(["left"] if ticks else []), *(table.columns[at].align for at in beside)]
-    heads = [*([""] if ticks else []), *(_head(table, at) for at in beside)]
+    widths = [*box, *("1fr" if table.columns[at].wraps else "auto" for at in table.beside)]
+    aligns = [*(["left"] if ticks else []), *(table.columns[at].align for at in table.beside)]
+    heads = [*([""] if ticks else []), *(_head(table, at) for at in table.beside)]
     cells = [f"table.header({', '.join(f'[#strong({said(head)})]' for head in heads)})"]
     for row in table.rows:
-        cells += [*([f"[#{said(BOX)}]"] if ticks else []), *(f"[#{said(row[at])}]" for at in beside)]
-        more = " · ".join(row[at] for at in below if row[at])
+        cells += [*([f"[#{said(BOX)}]"] if ticks else []), *(f"[#{said(row[at])}]" for at in table.beside)]
+        more = " · ".join(row[at] for at in table.below if row[at])
         if more:
             inset = tell("(left: 3pt, right: 3pt, top: 0pt, bottom: 3pt)")
             cells.append(tell("table.cell(colspan: {widths}, stroke: none, inset: {inset})[#text(size: "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-from evenpick.base.days import monday_of
+from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
@@ -24,7 +24,7 @@ HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below
 
 def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
-    first = max(monday_of(on), monday_of(answer.begins))
+    first = first_monday(on, answer.begins)
     shown = [first + timedelta(weeks=at) for at in range(weeks)]
     blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
     for week in shown:
@@ -56,7 +56,7 @@ def shown_weeks(
     items: Sequence[ItemPickings], on: date, begins: date, weeks: int
 ) -> tuple[ItemPickings, ...]:
     """The same items with only the weeks that a pickings page of that day tells."""
-    first = max(monday_of(on), monday_of(begins))
+    first = first_monday(on, begins)
     last = first + timedelta(weeks=weeks)
     return tuple(
         ItemPickings(item.item, item.piece, item.piece_kg,

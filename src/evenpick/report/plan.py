@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from evenpick.base.language import later, tell
 from evenpick.report.cautions import of_crops
-from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
+from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
@@ -137,10 +137,6 @@ def gap_words(answer: PlanAnswer) -> str:
 def _measure(measured: Measured, name: str) -> str:
     value: float = getattr(measured, name)
     return f"{value:.1f}" if name == "bare_weeks" else percent(value)
-
-
-def listed(heading: str, entries: Sequence[str]) -> list[Block]:
-    return [Heading(heading), Items(tuple(entries))] if entries else []
 
 
 def seed_told(answer: PlanAnswer, words: Words) -> list[Block]:

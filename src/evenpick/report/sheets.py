@@ -12,9 +12,9 @@ from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
 from evenpick.report.pickings import picture
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed
-from evenpick.report.today import how, job_amount
+from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
-from evenpick.service.answers import Job, PlanAnswer, PlannedSowing, TodayAnswer
+from evenpick.service.answers import PlanAnswer, PlannedSowing, TodayAnswer
 from evenpick.service.box import BoxAnswer, BoxItem
 
 CAREFUL = ("pick", "plant", "sow")
@@ -25,21 +25,13 @@ LABELS = 3, "30mm"
 """across, and how high one is"""
 
 
-def _jobs_columns() -> tuple[Column, ...]:
-    return (
-        Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
-        Column(tell("amount"), wraps=True), Column(tell("where"), wraps=True), Column(tell("can wait to")),
-        Column(tell("how"), below=True), Column(tell("why"), below=True),
-    )
-
-
 def week_page(answer: TodayAnswer, words: Words) -> Page:
     """The week's jobs with boxes to tick, what to pick, and room to write."""
     year, monday = answer.day.year, monday_of(answer.day)
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
     jobs = [*answer.jobs]
     if jobs:
-        blocks.append(Table(_jobs_columns(), tuple(_job(job, year, words) for job in jobs)))
+        blocks.append(Table(job_columns(), tuple(job_row(job, year, words) for job in jobs)))
         blocks += of_crops(((job.crop, job.name) for job in jobs if job.kind in CAREFUL), words)
     else:
         blocks.append(Text(tell("Nothing has to be done this week.")))
@@ -64,13 +56,6 @@ def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     told = "; ".join(tell("{item} {low} to {high}", item=item, low=low,
                           high=high) for item, low, high in bands)
     return [f"#text({said(told + '.')})"]
-
-
-def _job(job: Job, year: int, words: Words) -> tuple[str, ...]:
-    when = tell("late: {when}", when=day(job.when, year)) if job.late else day(job.when, year)
-    wait = "" if job.can_wait_until is None else day(job.can_wait_until, year)
-    return (when, tell(job.kind), words.name(job.name), job_amount(job, words), job.where, wait,
-            how(job, words), job.why)
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:

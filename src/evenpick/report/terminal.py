@@ -49,18 +49,16 @@ def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
 
 
 def _table(table: Table) -> Iterator[str]:
-    beside = [at for at, column in enumerate(table.columns) if not column.below]
-    below = [at for at, column in enumerate(table.columns) if column.below]
-    columns = [table.columns[at] for at in beside]
+    columns = [table.columns[at] for at in table.beside]
     heads = [[column.heading for column in columns], [column.unit for column in columns]]
     heads = [head for head in heads if any(head)]
-    rows = [[row[at] for at in beside] for row in table.rows]
+    rows = [[row[at] for at in table.beside] for row in table.rows]
     widths = _widths(columns, [*heads, *rows])
     for head in heads:
         yield from _row(columns, widths, head)
     for row, cells in zip(table.rows, rows, strict=True):
         yield from _row(columns, widths, cells)
-        for at in below:
+        for at in table.below:
             yield from _wrapped(row[at], "  ", "  ")
 
 

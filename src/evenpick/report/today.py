@@ -18,9 +18,9 @@ from evenpick.service.answers import Job, TodayAnswer
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
 
-def _columns() -> tuple[Column, ...]:
+def job_columns() -> tuple[Column, ...]:
     return (
-        Column(tell("job")), Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
+        Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
         Column(tell("amount"), wraps=True), Column(tell("where"), wraps=True), Column(tell("can wait to")),
         Column(tell("how"), below=True), Column(tell("why"), below=True),
     )
@@ -54,10 +54,14 @@ def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list
     """The jobs, or the words for none."""
     if not jobs:
         return [Text(none)]
-    rows = ((job.tag, _when(job, year), tell(job.kind), words.name(job.name), job_amount(job, words),
-             job.where,
-             _wait(job.can_wait_until, year), how(job, words), job.why) for job in jobs)
-    return [Table(_columns(), tuple(rows))]
+    rows = tuple((job.tag, *job_row(job, year, words)) for job in jobs)
+    return [Table((Column(tell("job")), *job_columns()), rows)]
+
+
+def job_row(job: Job, year: int, words: Words) -> tuple[str, ...]:
+    """The cells of `job_columns`."""
+    return (_when(job, year), tell(job.kind), words.name(job.name), job_amount(job, words), job.where,
+            _wait(job.can_wait_until, year), how(job, words), job.why)
 
 
 def _when(job: Job, year: int) -> str:

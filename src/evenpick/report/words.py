@@ -195,7 +195,12 @@ def after(start: date, days: float) -> date:
     return start + timedelta(days=round(days))
 
 
+def capital(words: str) -> str:
+    """With a capital."""
+    return words[:1].upper() + words[1:]
+
+
 def sentence(words: str) -> str:
     """With a capital and a full stop."""
     words = words.strip()
-    return words and words[0].upper() + words[1:] + ("" if words[-1] in ".!?" else ".")
+    return words and capital(words) + ("" if words[-1] in ".!?" else ".")

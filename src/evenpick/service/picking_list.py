@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from evenpick.base.days import monday_of
+from evenpick.base.days import first_monday, monday_of
 from evenpick.garden.garden import Garden, Wish
 from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
 
@@ -99,7 +99,7 @@ def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
 def _runs(
     plan: PlanAnswer, day: date, weeks: int, is_one: Callable[[WeekOfItem], bool]
 ) -> tuple[Run, ...]:
-    first = max(monday_of(day), monday_of(plan.begins))
+    first = first_monday(day, plan.begins)
     last = first + weeks * WEEK
     found = (
         _run(plan, item, run) for item in plan.pickings

@@ -25,10 +25,10 @@ from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import lately
-from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer, with_readings
+from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer
 from evenpick.service.learning import as_kept
 from evenpick.service.outlook import Asked, asked
-from evenpick.service.season_weather import season_weather
+from evenpick.service.season_weather import season_weather, with_readings
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today

@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words, capital, day
 
 
 def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:
@@ -49,21 +49,15 @@ def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str
             yield f'<div class="wide"><pre role="img" tabindex="0" aria-label="{told}">{drawn}</pre></div>'
 
 
-def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def table(block: Table, caption: str) -> str:
     """Headings with their scope; on a narrow screen each row is a small card with its headings in it."""
-    beside = [at for at, column in enumerate(block.columns) if not column.below]
-    below = [at for at, column in enumerate(block.columns) if column.below]
-    columns = [block.columns[at] for at in beside]
+    columns = [block.columns[at] for at in block.beside]
     parts = [f'<table role="table"><caption class="unseen">{escape(capital(caption))}</caption>',
              '<thead role="rowgroup"><tr role="row">', *map(_heading, columns), "</tr></thead>",
              '<tbody role="rowgroup">']
     for row in block.rows:
-        parts += ['<tr role="row">', *_cells(columns, [row[at] for at in beside]), "</tr>"]
-        said = "; ".join(row[at] for at in below if row[at])
+        parts += ['<tr role="row">', *_cells(columns, [row[at] for at in block.beside]), "</tr>"]
+        said = "; ".join(row[at] for at in block.below if row[at])
         if said:
             parts.append(f'<tr role="row" class="below"><td role="cell" colspan="{len(columns)}">'
                          f"{escape(said)}</td></tr>")

@@ -24,13 +24,12 @@ from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
 from evenpick.garden.record import Record
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day, full_day, sentence, words_for
+from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
-from evenpick.web.blocks import capital
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
 from evenpick.web.problems import Refused

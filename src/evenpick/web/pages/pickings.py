@@ -11,7 +11,7 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 from markupsafe import Markup, escape
 
-from evenpick.base.days import monday_of
+from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.page import Block
@@ -57,7 +57,7 @@ def pickings_page(
 
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
-    first = max(monday_of(today), monday_of(plan.begins))
+    first = first_monday(today, plan.begins)
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
     drawn = picture(plan.pickings, words)
