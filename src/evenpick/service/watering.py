@@ -114,9 +114,8 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     described, plan, number = garden_of(garden), saved_plan(garden), day_number(on)
     start = min([number - BACK, *(one.day - LEAD for one in sowings)])
     made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
-    readings = {entry.day: entry.fact for entry in record.entries if isinstance(entry.fact, Reading)}
-    weather = with_readings(fewer(made.weather, MOST_YEARS), readings)
-    known = made.recorded | _gauged(readings, start, weather.days)
+    weather = with_readings(fewer(made.weather, MOST_YEARS), record.readings)
+    known = made.recorded | _gauged(record.readings, start, weather.days)
     return _Season(
         described, plan, number, start, Settings(weather), known, made.weather.origin,
         as_kept(() if plan is None else plan.learned), soil_named(described.soil),

@@ -159,7 +159,6 @@ def outlook(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
                                seedbed=about.described().seedbed),
-        set_up=True,
     )
     return _strict(as_json.outlook_shape(answer, about.words()))
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Hashable
 from pathlib import Path
 from typing import Any, TypeVar
 
+from evenpick.service.setups import fetched_path
 from evenpick.service.store_plan import plan_path
 from evenpick.store.book import SUFFIX, book_path
 
@@ -20,20 +21,20 @@ MOST = 500
 
 
 class Latest:
-    """Of one garden: an answer is kept until what it rests on changes: the garden file alone (where there is
-    one), or that, the book and the older plan file."""
+    """Of one garden: an answer is kept until what it rests on changes: the garden's description (its
+    file, where there is one, and the weather fetched for it), or that, the book and the older plan file."""
 
     def __init__(self, garden: Path) -> None:
         book = book_path(garden)
         self._garden = garden
-        self._files = (garden, book, book.with_name(f"{book.name}-wal"), plan_path(garden))
+        self._files = (garden, fetched_path(garden), book, book.with_name(f"{book.name}-wal"), plan_path(garden))
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
 
     def get(self, question: Hashable, answer: Callable[[], Answer], set_up: bool = False) -> Answer:
         """The answer kept, or made now; two who ask the same at once wait for one. With `set_up` it rests on
-        the garden file alone."""
+        the garden's description alone."""
         with self._lock:
             kept = self._kept.get(question)
             if kept is not None and kept[0] == self.stamp(set_up):
@@ -57,9 +58,9 @@ class Latest:
             return made
 
     def stamp(self, set_up: bool = False) -> Stamp:
-        """Changes whenever something was written, or only the garden file."""
+        """Changes whenever something was written, or only in the garden's description."""
         alone = set_up and self._garden.exists() and self._garden.suffix != SUFFIX
-        return tuple(_look(file) for file in (self._files[:1] if alone else self._files))
+        return tuple(_look(file) for file in (self._files[:2] if alone else self._files))
 
     def _settled(self, set_up: bool) -> Stamp:
         """The stamp, once its files have rested for a moment: whatever is written from then on changes it."""

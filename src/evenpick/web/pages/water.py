@@ -95,7 +95,6 @@ def asked(
     return about.latest.get(
         ("water", crop, sow, when, cover, ground, way),
         lambda: answer_water(*garden_site(about.garden), crop, sow, when, ground, cover_of(cover), way),
-        set_up=True,
     )
 
 

@@ -129,14 +129,14 @@ def windows_of(
 ) -> WindowsAnswer:
     return about.latest.get(
         ("windows", crops, covers, year),
-        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year), set_up=True,
+        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
     )
 
 
 def month_of(about: Served, month: int, year: int) -> MonthAnswer:
     return about.latest.get(
         ("month", month, year),
-        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS), set_up=True,
+        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS),
     )
 
 
