@@ -27,7 +27,8 @@ class Latest:
     def __init__(self, garden: Path) -> None:
         book = book_path(garden)
         self._garden = garden
-        self._files = (garden, fetched_path(garden), book, book.with_name(f"{book.name}-wal"), plan_path(garden))
+        log = book.with_name(f"{book.name}-wal")
+        self._files = (garden, fetched_path(garden), book, log, plan_path(garden))
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
