@@ -5,7 +5,8 @@ from __future__ import annotations
 import html
 import json
 import re
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 from invented import BRITISH
@@ -21,6 +22,7 @@ from evenpick.service.book import keep, record_of
 from evenpick.service.lessons import lessons
 from evenpick.service.losses import losses
 from evenpick.service.planning import garden_site
+from evenpick.service.store_plan import save_plan, saved_plan
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.watering import water_sown, watering
 
@@ -145,3 +147,17 @@ def test_a_sowings_page_has_its_days_and_its_entries(grown: Place) -> None:
     assert "50 % of it lost" in page
     assert f'href="/losses/{LOST}"' in page
     assert page.count("<li><b>2027-") == 2
+
+
+def test_of_two_sowings_alike_one_is_marked_as_made(place: Place) -> None:
+    """Both are within ten days of what was sown, which carries out one of them (record.md, R8)."""
+    plan = saved_plan(place.garden)
+    assert plan is not None
+    first = next(one for one in plan.sowings if one.crop == "rocket")
+    second = replace(first, id=f"{first.id}.again", number=99, sow=first.sow + timedelta(days=7))
+    save_plan(place.garden, replace(plan, sowings=(first, second)))
+    made = Sowed("rocket", first.way, first.cover, 2.0)
+    keep(place.garden, [Entry(new_id(), day_number(first.sow) + 2, made)])
+    page = place.client.get("/sowings").text
+    assert page.count('data-head="word">made<') == 1
+    assert page.count('data-head="word">planned<') == 1
