@@ -9,14 +9,16 @@ import numpy as np
 import pytest
 
 from evenpick.climate import daylight
+from evenpick.climate.point import parse_point
 
 YEAR = np.arange(1.0, 366.0)
 LATITUDES = [-78.0, -35.0, -10.0, 0.0, 23.4, 45.0, 53.4, 60.0, 69.6, 80.0]
 
 
-def test_example_7_degrees_to_radians() -> None:  # MEMORY: Bangkok 13°44' N, Rio 22°54' S
-    assert np.radians(13 + 44 / 60) == pytest.approx(0.240, abs=0.0005)
-    assert np.radians(-(22 + 54 / 60)) == pytest.approx(-0.400, abs=0.0005)
+@pytest.mark.parametrize(("typed", "radians"), [("13°44'N 100°31'E", 0.240), ("22°54'S 43°12'W", -0.400)])
+def test_example_7_degrees_to_radians(typed: str, radians: float) -> None:
+    """MEMORY: Bangkok 13°44' N, Rio 22°54' S, here as a grower types them (longitudes from memory of the atlas)."""
+    assert np.radians(parse_point(typed).lat) == pytest.approx(radians, abs=0.0005)
 
 
 def test_example_8_extraterrestrial_radiation() -> None:  # READ: 3 September, 20° S

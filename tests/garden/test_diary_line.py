@@ -62,6 +62,14 @@ def test_held_out_phrases_are_never_misunderstood(row: dict[str, str]) -> None:
         assert same(read_facts(outcome.facts), expected_facts(row["expected"], today)), outcome
 
 
+def test_most_held_out_phrases_that_say_a_fact_are_understood() -> None:
+    """Nine in ten; 59 of 61 when this was counted. Else asking and refusing alone would pass the test above."""
+    plain_facts = [row for row in HELD_OUT if row["outcome"] == "understood"]
+    outcomes = [read_line(row["phrase"], date.fromisoformat(row["today"]), NAMES) for row in plain_facts]
+    assert len(plain_facts) > 50
+    assert sum(isinstance(each, Understood) for each in outcomes) >= 0.9 * len(plain_facts)
+
+
 def test_questions_tell_their_choices_and_refusals_how_to_say_it() -> None:
     for row in (*PHRASES, *HELD_OUT):
         outcome = read_line(row["phrase"], TODAY, NAMES)

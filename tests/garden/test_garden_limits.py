@@ -65,7 +65,7 @@ until = 2028-04-30
 
 
 def test_rotation_has_the_years_of_the_table_and_the_growers_own(read: Read) -> None:
-    """Brassicas after four years, REFERENCES section 9 (memory); alliums as this grower says."""
+    """Brassicas after four years (UK and US organic practice, memory); alliums as this grower says."""
     rotation = read(SMALL + "\n[rotation]\nyears = { alliums = 6 }\n").limits.rotation
     assert rotation["Brassicaceae"] == 4
     assert rotation["Amaryllidaceae"] == 6

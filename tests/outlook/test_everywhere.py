@@ -1,4 +1,4 @@
-"""Anywhere on earth (DESIGN section 5, rule 6; docs/design/outlook.md, O1): answers, or an honest none."""
+"""Anywhere on earth (docs/design/outlook.md, O1): answers, or an honest none."""
 
 from __future__ import annotations
 
@@ -166,7 +166,7 @@ def test_a_window_over_the_new_year_is_one() -> None:
 
 @pytest.mark.parametrize("year", [2027, 2028])
 def test_leap_years_hardly_move_a_window(year: int) -> None:
-    """The same climate in a common and in a leap year: edges in the same weeks."""
+    """The same climate in a common and in a leap year: edges in the same weeks (our own bounds, no source)."""
     record = WeatherChoice(packaged="brize_norton")
     (row,) = windows(site("northern temperate"), record, ["radish"], ("open",), year).windows
     assert (3, 1) <= row.opens <= (4, 1)

@@ -90,24 +90,41 @@ def test_same_inputs_same_plan() -> None:
     assert (first.value, first.bound) == (second.value, second.bound)
 
 
-@pytest.mark.skipif((os.cpu_count() or 1) < 2, reason="one core only")
 def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     request = household(items=5, years=6, seed=7, every=3)
     effort = Effort(turns=2, proof_steps=2, branch_nodes=2)
     here = make_plan(request, effort)
-    monkeypatch.setattr(bench, "LARGE", 0)
+    started = shared_out(monkeypatch)
     shared = make_plan(request, effort)
+    assert len(started) == bench.PROCESSES
     assert np.array_equal(here.areas, shared.areas)
     assert (here.value, here.bound) == (shared.value, shared.bound)
 
 
-def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+def shared_out(monkeypatch: pytest.MonkeyPatch) -> list[bench.Process]:
+    """From here on every task is large enough for processes, on one core too; those that start."""
+    started: list[bench.Process] = []
+
+    class Counted(bench.Process):
+        def __init__(self) -> None:
+            super().__init__()
+            started.append(self)
+
     monkeypatch.setattr(bench, "LARGE", 0)
     monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(bench, "Process", Counted)
+    return started
+
+
+def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Killed from outside, as a system short of memory does it."""
+    started = shared_out(monkeypatch)
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
-        for process in lost._seats:
-            process.close()
-        with pytest.raises((bench.WorkerLost, ValueError)):
+        assert len(started) == bench.PROCESSES
+        for each in started:
+            each._process.kill()
+            each._process.wait()
+        with pytest.raises(bench.WorkerLost, match="ended early"):
             lost.every("descent", np.zeros(len(lost.request.candidates)), 1)
 
 

@@ -115,6 +115,7 @@ def test_lost_entries_are_named_by_the_index(garden: Path) -> None:
     spoil(book, leaf)
     saved = rescue(garden)
     assert saved.read + len(saved.lost) == 400
+    assert saved.lost
     assert all("picked, written 1970" in line or "set up" in line for line in saved.lost)
 
 

@@ -1,7 +1,6 @@
 """The ground's water against FAO-56's worked examples, another library, and its own conservation.
 
-Inputs and printed answers are allen1998's by example number, as recalled and recomputed (MEMORY CALC in the
-project's notes); tolerance is half of the last digit printed.
+Inputs and printed answers are allen1998's by example number, from memory and recomputed; tolerance is half of the last digit printed.
 """
 
 from __future__ import annotations
@@ -96,6 +95,7 @@ def test_named_soils_stand_within_table_19(texture: str) -> None:
 
 
 def test_every_crop_has_its_water_values() -> None:
+    """p between 0.1 and 0.8: the limits that allen1998 sets under table 22 (memory of the page)."""
     for crop in load_catalogue().crops:
         found = crop_water(crop.key)
         assert sum(found.stages) == pytest.approx(1.0)
@@ -207,7 +207,6 @@ def test_against_pyfao56_where_nothing_falls() -> None:
 
 
 def both_balances(rain: Floats, et0: Floats) -> tuple[wb.Balance, Any]:
-    pytest.importorskip("pyfao56")
     stages, kcb = (30, 40, 50, 30), (0.15, 1.0, 0.8)
     plant = replace(crop_water("early-carrot"), kcb_ini=kcb[0], kcb_mid=kcb[1], kcb_end=kcb[2], height=0.4,
                     roots=0.8, p=0.45, stages=(0.2, 40 / 150, 50 / 150, 0.2))

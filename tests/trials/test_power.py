@@ -44,15 +44,12 @@ def test_t8_two_varieties_are_the_paired_t_of_statsmodels() -> None:
 
 
 def test_t9_noncentral_f_as_in_statsmodels() -> None:
-    """Its one-way power with as many observations as give the same noncentrality and the same free plots."""
-    kinds, blocks, d = 4, 5, 2.0
-    nobs = kinds * blocks
-    effect = np.sqrt(blocks * d**2 / 2 / nobs)
-    theirs = FTestAnovaPower().power(effect, nobs, 0.05, k_groups=kinds)
-    from scipy.stats import ncf
-
-    ours = ncf.sf(f.isf(0.05, kinds - 1, nobs - kinds), kinds - 1, nobs - kinds, blocks * d**2 / 2)
-    assert ours == pytest.approx(theirs)
+    """Its one-way power with as many observations as leave the same degrees of freedom and noncentrality."""
+    kinds, blocks, cv, difference = 4, 5, 0.15, 0.3
+    observations = kinds + (kinds - 1) * (blocks - 1)
+    effect = np.sqrt(blocks * (difference / cv) ** 2 / 2 / observations)
+    theirs = FTestAnovaPower().power(effect, observations, 0.05, k_groups=kinds)
+    assert power_of_any(difference, cv, kinds, blocks) == pytest.approx(theirs)
 
 
 def test_t7_blocks_needed_is_the_first_that_is_enough() -> None:
