@@ -116,14 +116,17 @@ def shared_out(monkeypatch: pytest.MonkeyPatch) -> list[bench.Process]:
     return started
 
 
-def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Killed from outside, as a system short of memory does it."""
+@pytest.mark.parametrize("asked", [False, True])
+def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch, asked: bool) -> None:
+    """Killed from outside, as a system short of memory does it: before it is asked, or with no answer given."""
     started = shared_out(monkeypatch)
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
         assert len(started) == bench.PROCESSES
         for each in started:
             each._process.kill()
             each._process.wait()
+            if asked:
+                monkeypatch.setattr(each, "_tell", lambda thing: None)
         with pytest.raises(bench.WorkerLost, match="ended early"):
             lost.every("descent", np.zeros(len(lost.request.candidates)), 1)
 
