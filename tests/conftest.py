@@ -1,8 +1,8 @@
 """Shared fixtures. Tests never need the network, nor the raw sources; the 29 that read them skip without.
 
-What those 29 hold is the packaged tables against the raw ones, the readers against another reading of the same
-files, and the soil, the evaporation and the station normals against measured or published ones: a run that
-skips them has not checked the program against the world there.
+These 29 hold the packaged tables against the raw ones, the readers against another reading of the same files,
+and soil warmth, evaporation and station normals against measured or published ones. A run that skips them has
+not checked the program against the world there.
 """
 
 from __future__ import annotations

@@ -17,7 +17,7 @@ LATITUDES = [-78.0, -35.0, -10.0, 0.0, 23.4, 45.0, 53.4, 60.0, 69.6, 80.0]
 
 @pytest.mark.parametrize(("typed", "radians"), [("13°44'N 100°31'E", 0.240), ("22°54'S 43°12'W", -0.400)])
 def test_example_7_degrees_to_radians(typed: str, radians: float) -> None:
-    """MEMORY: Bangkok 13°44' N, Rio 22°54' S, here as a grower types them (longitudes from memory of the atlas)."""
+    """MEMORY: Bangkok 13°44' N, Rio 22°54' S; typed as a grower does, longitudes from memory of the atlas."""
     assert np.radians(parse_point(typed).lat) == pytest.approx(radians, abs=0.0005)
 
 

@@ -99,7 +99,8 @@ def asis_rows(series: DailySeries, label: str) -> slice:
 
 
 def test_filled_radiation_against_what_dublin_measured() -> None:
-    """Met Éireann global radiation: estimates of a day within 2 (sunshine) and 4 (range) MJ m⁻² d⁻¹ rms."""
+    """Met Éireann global radiation: estimates of a day within 2 (sunshine) and 4 (range) MJ m⁻² d⁻¹ rms:
+    bounds of our own."""
     series, origin = packaged_record("dublin_airport")
     assert origin.lat is not None
     known = ~np.isnan(series.radiation)

@@ -63,7 +63,7 @@ def test_held_out_phrases_are_never_misunderstood(row: dict[str, str]) -> None:
 
 
 def test_most_held_out_phrases_that_say_a_fact_are_understood() -> None:
-    """Nine in ten; 59 of 61 when this was counted. Else asking and refusing alone would pass the test above."""
+    """Nine in ten (59 of 61 when counted). Asking and refusing alone would pass the test above."""
     plain_facts = [row for row in HELD_OUT if row["outcome"] == "understood"]
     outcomes = [read_line(row["phrase"], date.fromisoformat(row["today"]), NAMES) for row in plain_facts]
     assert len(plain_facts) > 50

@@ -166,7 +166,7 @@ def test_a_window_over_the_new_year_is_one() -> None:
 
 @pytest.mark.parametrize("year", [2027, 2028])
 def test_leap_years_hardly_move_a_window(year: int) -> None:
-    """The same climate in a common and in a leap year: edges in the same weeks (our own bounds, no source)."""
+    """The same climate in a common and a leap year: edges in the same weeks (bounds our own, no source)."""
     record = WeatherChoice(packaged="brize_norton")
     (row,) = windows(site("northern temperate"), record, ["radish"], ("open",), year).windows
     assert (3, 1) <= row.opens <= (4, 1)

@@ -118,7 +118,7 @@ def shared_out(monkeypatch: pytest.MonkeyPatch) -> list[bench.Process]:
 
 @pytest.mark.parametrize("asked", [False, True])
 def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch, asked: bool) -> None:
-    """Killed from outside, as a system short of memory does it: before it is asked, or with no answer given."""
+    """Killed from outside, as a system short of memory does: before it is asked, or with no answer given."""
     started = shared_out(monkeypatch)
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
         assert len(started) == bench.PROCESSES

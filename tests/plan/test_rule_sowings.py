@@ -1,4 +1,4 @@
-"""The rule that the plan is held against: its interval, its equal areas, its ground (our own rule, plan/interval_rule.py)."""
+"""The rule that the plan is held against, our own: its interval, its equal areas, its ground."""
 
 from __future__ import annotations
 

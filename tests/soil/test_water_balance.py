@@ -1,6 +1,7 @@
 """The ground's water against FAO-56's worked examples, another library, and its own conservation.
 
-Inputs and printed answers are allen1998's by example number, from memory and recomputed; tolerance is half of the last digit printed.
+Inputs and printed answers are allen1998's by example number, from memory and recomputed; tolerance
+is half of the last digit printed.
 """
 
 from __future__ import annotations

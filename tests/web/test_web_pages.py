@@ -130,7 +130,7 @@ def test_a_job_answered_elsewhere_is_refused_in_words(place: Place) -> None:
 
 
 def test_the_picking_list_shares_alike_by_outlet(place: Place) -> None:
-    """0.48 kg likely of 1 kg wanted (invented.RISING, week 12): of 600 g and of 4 x 100 g 48 in a hundred each,
+    """0.48 kg likely of 1 kg wanted (invented.RISING, week 12): of 600 g and of 4 x 100 g the same share,
     288 and 192 g, told to two figures."""
     page = place.client.get("/pickings?on=2027-04-26").text
     assert "likely to be" in page.casefold()
