@@ -139,8 +139,9 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
     areas, note = planned(work, work.request)
     yield Row("the plan", on_unseen(areas), years, note)
     few = _spread(years, replanned)
-    same = summary(work, on_years(work, areas, few))
-    yield Row("the plan, on the years of the next row", same, few.size, "")
+    if few.size < years:
+        same = summary(work, on_years(work, areas, few))
+        yield Row("the plan, on the years of the next row", same, few.size, "")
     before = time.process_time()
     monthly = summary(work, measured(tried, areas, few))
     spent = time.process_time() - before
