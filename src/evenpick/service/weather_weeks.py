@@ -58,7 +58,7 @@ class WeatherAnswer:
     day: date
     weeks: tuple[WeatherWeek, ...]
     readings: int
-    """days that the grower read instruments of their own"""
+    """of the days measured those whose minimum and maximum the grower read"""
     own: OwnGround | None
     """what they say of the ground against the station; None where no temperature was read"""
     fetched: FetchedDays | None
@@ -118,11 +118,13 @@ def weather_weeks(garden: Path, day: date, seed: int = DEFAULT_SEED) -> WeatherA
                             day_number(day))
     readings = own_readings(described.weather)
     here = with_readings(season.weather, readings)
-    known = season.recorded | _read(readings, start, season.weather.days)
+    by_hand = _read(readings, start, season.weather.days)
+    known = season.recorded | by_hand
     mean, own = _mean(season.years.tmin, season.years.tmax), _mean(here.tmin, here.tmax)[0]
     told = _weeks(monday, weeks, mean, season.years.rain, season.years.tmin, own, here.rain[0], known)
     own = _own(described.site, described.weather, day)
-    return WeatherAnswer(described.site, season.years.origin, day, tuple(told), len(readings), own,
+    return WeatherAnswer(described.site, season.years.origin, day, tuple(told),
+                         int(by_hand[: 7 * weeks].sum()), own,
                          _fetched(described.weather))
 
 
