@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop
+from evenpick.outlook.first_frost import time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, in_season
 from evenpick.outlook.setting import Setting
@@ -30,7 +31,7 @@ NEIGHBOURS = 60  # days either side: a sowing is held against those that could b
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.7
 LEVERAGE_DAYS = 24
-LEVERAGE = (0.3, 2.0)
+LEVERAGE = (0.3, 2.5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,9 @@ def score(outcome: Outcome, here: Setting, dry: Bools | None, year: int | None =
         worth &= ~(low | high)
     else:
         low = high = np.zeros_like(worth)
-    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high)
+    near = ~time_to_spare(outcome, here, days[50])
+    worth &= ~near
+    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high, near)
     return Score(success, quality, days, steep, relative, worth, against)
 
 
@@ -162,6 +165,7 @@ def _against(
     stand: Floats,
     low: Bools,
     high: Bools,
+    near: Bools,
 ) -> tuple[str, ...]:
     """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it."""
     losses: dict[str, Floats] = {
@@ -177,6 +181,7 @@ def _against(
     losses["few come up"] = 1.0 - stand
     losses[MAY_WAIT] = np.where(low, 0.5, 0.0)
     losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
+    losses["too near the first frost"] = np.where(near, 0.5, 0.0)
     names = list(losses)
     table = np.stack([losses[name] for name in names])
     worst = table.argmax(axis=0)

@@ -1,4 +1,4 @@
-"""What time of year a crop and purpose ask for: before growth stands still, in winter, or through it (H6)."""
+"""What time of year a crop and purpose ask for: before growth stands still, or through the winter (H6)."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
-SLOWING = 0.40  # of the peak: by then what is eaten fresh is to be ripe (tuned; O9)
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
 COOL = 14.5  # °C, 21-day mean
 SMOOTH = 21  # days
@@ -40,21 +39,17 @@ def next_fall(values: Floats, level: float) -> Ints:
     return np.asarray(np.minimum.accumulate(following[::-1])[::-1])
 
 
-def standstill(growth: Development, here: Setting, level: float = STANDSTILL) -> Ints:
-    """For each day of the axis the next on which growth falls to `level` of its peak; (days + 1,).
+def standstill(growth: Development, here: Setting) -> Ints:
+    """For each day of the axis the next on which growth falls to a quarter of its peak; (days + 1,).
 
     Past the axis where winters are so mild that growth never stands still.
     """
-    key = ("standstill", growth, level)
-    return here.once(key, lambda: _standstill(here.growth_clock(growth).rate, level))
+    return here.once(("standstill", growth), lambda: _standstill(here.growth_clock(growth).rate))
 
 
-def _standstill(rate: Floats, level: float) -> Ints:
+def _standstill(rate: Floats) -> Ints:
     growth = smoothed(rate)
-    peak = float(growth.max())
-    if float(growth.min()) >= STANDSTILL * peak:
-        return np.full(growth.size + 1, growth.size)
-    return np.append(next_fall(growth, level * peak), growth.size)
+    return np.append(next_fall(growth, STANDSTILL * float(growth.max())), growth.size)
 
 
 def usual_mean(here: Setting) -> Floats:
@@ -95,10 +90,9 @@ def in_season(outcome: Outcome, here: Setting) -> Bools:
         return np.asarray((first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
-    if crop.cold_heading is not None or crop.bulbing is not None:
+    waits = crop.cold_heading is not None or crop.bulbing is not None
+    if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
         return np.ones(first.shape, dtype=bool)
-    if crop.season is None or outcome.purpose.name not in SEASONAL:
-        return np.asarray(first <= standstill(crop.development, here, SLOWING)[outcome.sow])
     cool = next_fall(usual_mean(here), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)

@@ -1,0 +1,78 @@
+"""Is there time for it before the frost? How long before the usual first frost a crop is to be ripe (O18).
+
+Counting back from the first frost is how planting calendars set their last dates: the days to harvest, the
+period it is picked over, and two weeks more (fallformula). The days to harvest are those of the outlook, which
+slow in autumn by themselves.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.crops.crop import Crop, Purpose
+from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_mean
+from evenpick.outlook.setting import Setting
+
+FROST, HARD_FREEZE = 0.0, -2.2  # °C at the screen: 32 and 28 °F (hardfreeze)
+TENDER = -1.5  # °C: what dies of less cold than this is ended by the first frost, the rest by a hard freeze
+PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days: the harvest of one sowing; of pods and fruits (fallformula; memory)
+TO_SPARE = 14  # days (fallformula)
+HALF = 0.5  # of the years
+SUMMER = 150  # days either side within which the warmest day is the summer's
+YEAR = 365
+UNTIL = 300  # days after the warmest within which a frost is that winter's
+
+
+def races_frost(crop: Crop, purpose: Purpose) -> bool:
+    """Whether the crop is to be ripe before winter; not what waits for cold or long days or has its season."""
+    seasonal = crop.season is not None and purpose.name in SEASONAL
+    waits = crop.cold_heading is not None or crop.bulbing is not None
+    return purpose.name != OVERWINTERING and not seasonal and not waits
+
+
+def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
+    """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows through
+    the winter and is picked after it; (n,). True where there is no harvest to tell it by."""
+    if not races_frost(outcome.crop, outcome.purpose):
+        return np.ones(outcome.sow.size, dtype=bool)
+    frost = usual_frosts(here, level_of(outcome.crop))[outcome.sow]
+    with np.errstate(invalid="ignore"):
+        first = outcome.sow + median_days
+        late = first + harvest_days(outcome.crop) + TO_SPARE > frost
+        return np.asarray(~late | (first > midwinter(here)[frost]) | (frost == here.days))
+
+
+def level_of(crop: Crop) -> float:
+    return FROST if crop.limits.kill_plant > TENDER else HARD_FREEZE
+
+
+def harvest_days(crop: Crop) -> int:
+    return PICKED_FOR_WEEKS if crop.harvest.profile == "picking" else PICKED_OVER
+
+
+def usual_frosts(here: Setting, level: float) -> Ints:
+    """For each day of the axis the next on which half of the years have had frost since their summer; (days + 1,).
+
+    Past the axis where fewer than half of the winters bring one.
+    """
+    return here.once(("usual frost", level), lambda: _usual_frosts(here, level))
+
+
+def _usual_frosts(here: Setting, level: float) -> Ints:
+    usual = usual_mean(here)
+    around = np.lib.stride_tricks.sliding_window_view(
+        np.pad(usual, SUMMER, constant_values=-np.inf), 2 * SUMMER + 1
+    )
+    frosts: set[int] = set()
+    for warmest in np.flatnonzero(usual >= around.max(axis=1)):
+        freezes = here.air.tmin[:, warmest : warmest + UNTIL] < level
+        first = np.where(freezes.any(axis=1), freezes.argmax(axis=1), here.days)
+        day = int(warmest + np.quantile(first, HALF, method="higher"))
+        # one year's winter is as likely as the next's: the axis may begin after its own summer
+        frosts |= {day, day - YEAR} if day < here.days else set()
+    following = np.full(here.days + 1, here.days)
+    for day in sorted((day for day in frosts if day >= 0), reverse=True):
+        following[: day + 1] = day
+    return following
