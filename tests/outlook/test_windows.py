@@ -32,7 +32,7 @@ from evenpick.outlook.windows import (
 )
 from evenpick.service.month import coming_year, in_windows, interval
 from evenpick.service.windows import calendars, year_weather
-from evenpick.soil.workable import TOO_WET, surface_wetness, workable
+from evenpick.soil.workable import TOO_WET, bare, snow_and_water, surface_wetness, workable
 
 
 def year(*spans: tuple[int, int]) -> Bools:
@@ -156,6 +156,22 @@ def test_quantiles_over_the_years_that_count() -> None:
 
 def test_leverage_of_a_straight_line_is_its_slope() -> None:
     assert leverage(100 + 0.5 * np.arange(60)) == pytest.approx(np.full(60, 0.5))
+
+
+def test_snow_melts_by_degree_days_and_no_water_is_lost() -> None:
+    """20 mm at -5 °C, then +2 °C: 5.48 mm a day (neh630ch11), gone on the fourth day."""
+    rain = np.array([[20.0, 0.0, 0.0, 0.0, 0.0, 0.0]])
+    lying, reaching = snow_and_water(rain, np.array([[-5.0, 2.0, 2.0, 2.0, 2.0, 2.0]]))
+    assert reaching[0] == pytest.approx([0.0, 5.48, 5.48, 5.48, 3.56, 0.0])
+    assert lying[0] == pytest.approx([20.0, 14.52, 9.04, 3.56, 0.0, 0.0])
+
+
+def test_ground_long_under_snow_is_not_sown() -> None:
+    deep = np.full((1, 30), 40.0)
+    deep[0, 20:] = 0.0
+    free = bare(deep)[0]
+    assert not free[:15].any()
+    assert free[15:].all()
 
 
 def test_workable_ground() -> None:

@@ -1,8 +1,8 @@
 """Is there time for it before the frost? How long before the usual first frost a crop is to be ripe (O18).
 
 Counting back from the first frost is how planting calendars set their last dates: the days to harvest, the
-period it is picked over, and two weeks more (fallformula). The days to harvest are those of the outlook, which
-slow in autumn by themselves.
+period it is picked over, and two weeks more (fallformula). The days to harvest are the outlook's, which grow
+longer in autumn by themselves.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_me
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE = 0.0, -2.2  # °C at the screen: 32 and 28 °F (hardfreeze)
-TENDER = -1.5  # °C: what dies of less cold than this is ended by the first frost, the rest by a hard freeze
-PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days: the harvest of one sowing; of pods and fruits (fallformula; memory)
+TENDER = -1.5  # °C: a crop that dies of less cold is ended by the first frost, others by a hard freeze
+PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
@@ -26,15 +26,15 @@ UNTIL = 300  # days after the warmest within which a frost is that winter's
 
 
 def races_frost(crop: Crop, purpose: Purpose) -> bool:
-    """Whether the crop is to be ripe before winter; not what waits for cold or long days or has its season."""
+    """Whether it is to be ripe before winter; not what waits for cold or long days, or has its season."""
     seasonal = crop.season is not None and purpose.name in SEASONAL
     waits = crop.cold_heading is not None or crop.bulbing is not None
     return purpose.name != OVERWINTERING and not seasonal and not waits
 
 
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
-    """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows through
-    the winter and is picked after it; (n,). True where there is no harvest to tell it by."""
+    """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows
+    through the winter and is picked after it; (n,). True where there is no harvest to tell it by."""
     if not races_frost(outcome.crop, outcome.purpose):
         return np.ones(outcome.sow.size, dtype=bool)
     frost = usual_frosts(here, level_of(outcome.crop))[outcome.sow]
@@ -53,7 +53,7 @@ def harvest_days(crop: Crop) -> int:
 
 
 def usual_frosts(here: Setting, level: float) -> Ints:
-    """For each day of the axis the next on which half of the years have had frost since their summer; (days + 1,).
+    """For each day of the axis the next on which half of the years have had frost since summer; (days + 1,).
 
     Past the axis where fewer than half of the winters bring one.
     """

@@ -22,7 +22,6 @@ MAY_WAIT = "waiting costs nothing"
 LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded (growth H4)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
-WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 SLOW = 0.008  # per extra day (growth H4)
 BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
@@ -89,14 +88,15 @@ def leverage(first: Floats) -> Floats:
     return np.asarray((first[after] - first[before]) / np.maximum(after - before, 1))
 
 
-def score(outcome: Outcome, here: Setting, dry: Bools | None, year: int | None = None) -> Score:
-    """Score sow days that are consecutive; `dry` (years, days) where the ground must be workable; `year` the
-    days after which they come round again, where they do: 1 January has neighbours in December."""
+def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | None = None) -> Score:
+    """Score sow days that are consecutive; `ground` (years, days), how far it lets them be sown, where that
+    counts; `year` the days after which they come round again, where they do: 1 January has neighbours in
+    December."""
     lived, timely = succeeded(outcome), in_season(outcome, here)
-    able = np.ones_like(lived) if dry is None else dry[:, outcome.sow]
+    able = np.ones(lived.shape) if ground is None else ground[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
-    success = (np.where(able, 1.0, 1.0 - WET_COSTS) * (lived & timely)).mean(axis=0)
+    success = (able * (lived & timely)).mean(axis=0)
     slow = _patience(outcome, days[50], success)
     stand = _stand(outcome)
     raw = success * quality * slow * stand * share**SHARE_POWER
@@ -159,7 +159,7 @@ def _against(
     outcome: Outcome,
     lived: Bools,
     timely: Bools,
-    able: Bools,
+    able: Floats,
     quality: Floats,
     slow: Floats,
     stand: Floats,
@@ -175,7 +175,8 @@ def _against(
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     losses["cut short before much is picked"] = (good & ~lived).mean(axis=0)
     losses["out of season"] = (lived & ~timely).mean(axis=0)
-    losses["ground too wet"] = (lived & timely & ~able).mean(axis=0)
+    losses["ground too wet"] = (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0)
+    losses["ground under snow"] = (lived & timely & (able == 0.0)).mean(axis=0)
     losses[FATE_WORDS[Fate.HEAT]] = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
     losses["slow growth"] = 1.0 - slow
     losses["few come up"] = 1.0 - stand

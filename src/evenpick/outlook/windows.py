@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Purpose, Way
@@ -16,13 +16,14 @@ from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import Score, score
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
-from evenpick.soil.workable import workable
+from evenpick.soil.workable import bare, snow_and_water, workable
 
 YEAR = 366
 MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
 AXIS_DAYS = YEAR + 2 * MARGIN + 420
 SHORTEST = 5  # days: a shorter run is noise of the ensemble
 BRIDGED = 7  # days: a shorter break is noise too
+WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +43,12 @@ class Calendar:
     windows: tuple[Window, ...]
 
 
-def workable_ground(settings: Settings) -> Bools:
-    """Days on which open ground can be worked; (years, days)."""
+def workable_ground(settings: Settings) -> Floats:
+    """How far open ground lets each day be sown: less where wet, not under snow; (years, days), 0 to 1."""
     weather = settings.weather
     et0 = hargreaves(weather.tmin, weather.tmax, weather.lat, settings.day_of_year)
-    return workable(weather.rain, et0)
+    snow, water = snow_and_water(weather.rain, (weather.tmin + weather.tmax) / 2)
+    return np.where(bare(snow), np.where(workable(water, et0), 1.0, 1.0 - WET_COSTS), 0.0)
 
 
 def needs_tilth(way: Way, cover: CoverName) -> bool:
@@ -59,12 +61,12 @@ def sow_days() -> Ints:
 
 
 def calendar(
-    crop: Crop, way: Way, cover: CoverName, purpose: Purpose, settings: Settings, dry: Bools, seed: int
+    crop: Crop, way: Way, cover: CoverName, purpose: Purpose, settings: Settings, ground: Floats, seed: int
 ) -> Calendar:
     """Every sow day of a year, scored. The weather's day 0 must lie MARGIN days before that year."""
     factor = parameter_draws(crop, settings.weather.years, seed)
     outcome = grow(crop, way, cover, settings, sow_days(), factor, purpose)
-    scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None, YEAR)
+    scored = score(outcome, settings.cover(cover), ground if needs_tilth(way, cover) else None, YEAR)
     return Calendar(outcome, scored, runs(scored.worth))
 
 

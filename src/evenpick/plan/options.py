@@ -17,7 +17,7 @@ from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
-from evenpick.outlook.score import Score, leverage_counts, score
+from evenpick.outlook.score import LEVERAGE, Score, leverage_counts, score
 from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import needs_tilth
@@ -26,8 +26,6 @@ from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
-LEVERAGE = (0.3, 2.5)
-"""wider than a window towards autumn: what fills a gap may be worth more trouble than the best of the year"""
 CLEARED_QUANTILE = 0.8
 """the ground is reckoned free when four years in five have cleared it"""
 
@@ -100,7 +98,7 @@ def batches(
     crops: Sequence[Crop],
     garden: Garden,
     settings: Settings,
-    dry: Bools,
+    ground: Floats,
     horizon: Horizon,
     groups: Sequence[Ints],
     seed: int,
@@ -112,7 +110,7 @@ def batches(
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
     """
-    here = Grounding(garden, settings, dry, horizon, tuple(groups), seed, as_here)
+    here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here)
     return dict(zip((crop.key for crop in crops), hands.map(of_crop, here, crops), strict=True))
 
 
@@ -122,7 +120,7 @@ class Grounding:
 
     garden: Garden
     settings: Settings
-    dry: Bools
+    ground: Floats
     horizon: Horizon
     groups: tuple[Ints, ...]
     seed: int
@@ -137,7 +135,7 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
     return tuple(
         batch
         for way in ways
-        for batch in _under_each_cover(here, way, where.settings, where.dry, where.horizon, where.groups,
+        for batch in _under_each_cover(here, way, where.settings, where.ground, where.horizon, where.groups,
                                        where.seed, garden.farm)
     )
 
@@ -150,7 +148,7 @@ def _under_each_cover(
     here: Mapping[CoverName, Crop],
     way: Way,
     settings: Settings,
-    dry: Bools,
+    ground: Floats,
     horizon: Horizon,
     groups: Sequence[Ints],
     seed: int,
@@ -164,7 +162,7 @@ def _under_each_cover(
         free, worth = bare.copy(), np.zeros_like(bare)
         for purpose in (one for one in crop.purposes if one.thermal_share == WHOLE):
             outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)
-            scored = score(outcome, settings.cover(cover), dry if needs_tilth(way, cover) else None)
+            scored = score(outcome, settings.cover(cover), ground if needs_tilth(way, cover) else None)
             good = considered(outcome, scored) & free
             days = horizon.sow_days()
             days = days[good[days]]

@@ -70,11 +70,11 @@ def calendars(
 ) -> tuple[Calendar, ...]:
     """Every crop, cover, way and purpose over a year of sow days; crops share the cores."""
     settings = Settings(weather)
-    dry = workable_ground(settings)
+    ground = workable_ground(settings)
 
     def of_crop(crop: Crop) -> list[Calendar]:
         return [
-            calendar(crop, way, cover, purpose, settings, dry, seed)
+            calendar(crop, way, cover, purpose, settings, ground, seed)
             for cover in covers
             for way in crop.ways
             for purpose in crop.purposes

@@ -1,4 +1,4 @@
-"""When open ground can be worked (growth H7)."""
+"""When open ground can be worked (growth H7), and when it lies under snow."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from evenpick.base.arrays import Bools, Floats
 KEPT = 0.85  # share of surface wetness left after a day
 TOO_WET = 8.0  # mm; 5 shut August at the Kapiti coast, when growers sow (authorities/calendars.md)
 REACH = 5  # days either side of the wanted day
+MELT = 2.74  # mm of water per day and °C above freezing (neh630ch11, recalled: 1.6 to 6.0)
+BARE = 5.0  # mm of water in the snow: with more on it ground is not sown (memory)
 
 
 def surface_wetness(rain: Floats, et0: Floats) -> Floats:
@@ -24,11 +26,38 @@ def surface_wetness(rain: Floats, et0: Floats) -> Floats:
     return wet
 
 
+def snow_and_water(rain: Floats, tmean: Floats) -> tuple[Floats, Floats]:
+    """Water lying as snow, mm, and what reaches the ground, mm d⁻¹; arrays (years, days).
+
+    Falls as snow where the day's mean is at or below 0 °C, melts by degree-days. Left out: drifting,
+    settling, rain on snow, frost in the ground below it.
+    """
+    lying, reaching = np.empty_like(rain), np.empty_like(rain)
+    snow = np.zeros(rain.shape[0])
+    falls = np.where(tmean <= 0.0, rain, 0.0)
+    melts = MELT * np.maximum(tmean, 0.0)
+    for day in range(rain.shape[1]):
+        snow = snow + falls[:, day]
+        melt = np.minimum(snow, melts[:, day])
+        snow = snow - melt
+        lying[:, day] = snow
+        reaching[:, day] = rain[:, day] - falls[:, day] + melt
+    return lying, reaching
+
+
 def workable(rain: Floats, et0: Floats) -> Bools:
     """Whether some day within five of each day was dry enough to sow; (years, days)."""
-    dry = surface_wetness(rain, et0) < TOO_WET
-    count = np.concatenate([np.zeros((dry.shape[0], 1)), np.cumsum(dry, axis=1)], axis=1)
-    day = np.arange(dry.shape[1])
-    last = np.minimum(day + REACH + 1, dry.shape[1])
+    return _some_day_near(surface_wetness(rain, et0) < TOO_WET)
+
+
+def bare(snow: Floats) -> Bools:
+    """Whether some day within five of each day was free of snow; (years, days)."""
+    return _some_day_near(snow <= BARE)
+
+
+def _some_day_near(good: Bools) -> Bools:
+    count = np.concatenate([np.zeros((good.shape[0], 1)), np.cumsum(good, axis=1)], axis=1)
+    day = np.arange(good.shape[1])
+    last = np.minimum(day + REACH + 1, good.shape[1])
     found: Bools = count[:, last] > count[:, np.maximum(day - REACH, 0)]
     return found
