@@ -7,6 +7,9 @@ crop; its error is ours minus the bulletin's, in days round the year. A window w
 ours overlaps it; where only one edge is given, the month inside that edge stands for the window. A row that
 is not met has no edges to compare; a crop worth sowing all the year has no edges either, and each of the
 bulletin's then counts as an error beyond measure.
+
+A bulletin in months can't say which day of the month it means: half the step from one date that it could print
+to the next is its blur, and an edge within that is as near as can be told. Printed apart, never instead.
 """
 
 from __future__ import annotations
@@ -65,6 +68,8 @@ class Place:
     region: str
     at: str
     site: Site
+    step: int
+    """days from one date that the bulletin could print to the next"""
     rows: tuple[Row, ...]
 
 
@@ -83,6 +88,10 @@ class Edge:
     row: Row
     kind: str
     error: float
+
+    def beyond_blur(self) -> float:
+        """The error past what the bulletin's own step leaves open, its sign kept."""
+        return float(np.sign(self.error)) * max(abs(self.error) - self.place.step / 2, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +149,7 @@ def toml(name: str) -> dict[str, Any]:
 
 def places() -> tuple[Place, ...]:
     return tuple(
-        Place(p["name"], p["region"], p["at"], Site(p["at"], p["lat"], p["lon"], p["height"]),
+        Place(p["name"], p["region"], p["at"], Site(p["at"], p["lat"], p["lon"], p["height"]), p["step"],
               read_rows(FOLDER / f"{p['name']}.csv"))
         for p in toml("places.toml")["place"]
     )

@@ -36,7 +36,10 @@ def lean(errors: Sequence[float]) -> str:
 
 
 def line(name: str, edges: Sequence[Edge]) -> str:
-    errors = [edge.error for edge in edges]
+    return errors_line(name, [edge.error for edge in edges])
+
+
+def errors_line(name: str, errors: Sequence[float]) -> str:
     cells = [name, len(errors), median(errors), lean(errors), within(errors, NEAR), within(errors, FAR)]
     return "| " + " | ".join(str(cell) for cell in cells) + " |"
 
@@ -59,6 +62,7 @@ def totals(name: str, founds: Sequence[Found]) -> None:
     print(header("edge", *HEAD))
     print(line("all (bars: median 12 d, 75 % within 21 d)", every))
     print(line("all, and those of windows not met", [*every, *(edge for f in founds for edge in f.lost)]))
+    print(errors_line("all, past half the bulletin's printed step", [e.beyond_blur() for e in every]))
     for kind, word in EDGE.items():
         print(line(word, [e for e in every if e.kind == kind]))
         for season in ("spring", "autumn", "year"):
