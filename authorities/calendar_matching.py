@@ -8,7 +8,7 @@ ours overlaps it; where only one edge is given, the month inside that edge stand
 is not met has no edges to compare; a crop worth sowing all the year has no edges either, and each of the
 bulletin's then counts as an error beyond measure.
 
-A bulletin in months can't say which day of the month it means: half the step from one date that it could print
+A bulletin in months can't say which day of the month it means: half the step from one date that it prints
 to the next is its blur, and an edge within that is as near as can be told. Printed apart, never instead.
 """
 
