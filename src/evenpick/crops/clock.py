@@ -6,6 +6,7 @@ All sow days and all years at once; nothing loops over days (docs/design/outlook
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TypeVar
 
 import numpy as np
@@ -49,8 +50,8 @@ class Clock:
         target = at_days(self.total, start) + (need - NEARLY)
         line = self.total.ravel()
         # interp begins each search where the last one ended: half the time of searchsorted on days in order
-        passed = np.interp(target, line, np.arange(line.size, dtype=np.float64)).astype(np.int64)
-        day: Ints = np.clip(passed - _year_starts(self.total), start, self.days)
+        passed = np.interp(target, line, _positions(line.size)).astype(np.int64)
+        day: Ints = np.clip(passed - _year_starts(*self.total.shape), start, self.days)
         return day
 
 
@@ -80,10 +81,17 @@ def mean_between(total: Floats, first: Ints, last: Ints) -> Floats:
 
 def at_days(table: NDArray[Kind], day: Ints) -> NDArray[Kind]:
     """table[y, day[y, n]] for every year y; table (years, m), day (years, n) → (years, n)."""
-    return table.ravel().take(day + _year_starts(table))
+    return table.ravel().take(day + _year_starts(*table.shape))
 
 
-def _year_starts(table: NDArray[Kind]) -> Ints:
-    """Where each year begins in the table laid out as one line; (years, 1)."""
-    starts: Ints = np.arange(table.shape[0])[:, None] * table.shape[1]
+@cache
+def _year_starts(years: int, columns: int) -> Ints:
+    """Where each year begins in a table laid out as one line; (years, 1)."""
+    starts: Ints = np.arange(years)[:, None] * columns
     return starts
+
+
+@cache
+def _positions(size: int) -> Floats:
+    """0, 1, 2 ... made once for each length of line."""
+    return np.arange(size, dtype=np.float64)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -64,10 +64,28 @@ def calendar(
     crop: Crop, way: Way, cover: CoverName, purpose: Purpose, settings: Settings, ground: Floats, seed: int
 ) -> Calendar:
     """Every sow day of a year, scored. The weather's day 0 must lie MARGIN days before that year."""
-    factor = parameter_draws(crop, settings.weather.years, seed)
-    outcome = grow(crop, way, cover, settings, sow_days(), factor, purpose)
-    scored = score(outcome, settings.cover(cover), ground if needs_tilth(way, cover) else None, YEAR)
-    return Calendar(outcome, scored, runs(scored.worth))
+    return next(each_purpose(crop, way, cover, [purpose], settings, ground, seed))
+
+
+def each_purpose(
+    crop: Crop,
+    way: Way,
+    cover: CoverName,
+    purposes: Iterable[Purpose],
+    settings: Settings,
+    ground: Floats,
+    seed: int,
+) -> Iterator[Calendar]:
+    """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each."""
+    factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
+    grown: dict[float, Outcome] = {}
+    for purpose in purposes:
+        share = purpose.thermal_share
+        if share not in grown:
+            grown[share] = grow(crop, way, cover, settings, sow_days(), factor, purpose)
+        outcome = replace(grown[share], purpose=purpose)
+        scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
+        yield Calendar(outcome, scored, runs(scored.worth))
 
 
 def runs(worth: Bools) -> tuple[Window, ...]:

@@ -14,7 +14,7 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Crop
+from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
@@ -23,7 +23,7 @@ from evenpick.outlook.windows import (
     YEAR,
     Calendar,
     Window,
-    calendar,
+    each_purpose,
     fold,
     sample_days,
     workable_ground,
@@ -74,16 +74,19 @@ def calendars(
 
     def of_crop(crop: Crop) -> list[Calendar]:
         return [
-            calendar(crop, way, cover, purpose, settings, ground, seed)
+            made
             for cover in covers
             for way in crop.ways
-            for purpose in crop.purposes
-            # nobody raises baby leaf in modules (common practice, no source)
-            if way.name != "raised" or purpose.name != "baby leaf"
+            for made in each_purpose(crop, way, cover, _purposes(crop, way), settings, ground, seed)
         ]
 
     with ThreadPoolExecutor(CORES) as pool:
         return tuple(made for of_one in pool.map(of_crop, crops) for made in of_one)
+
+
+def _purposes(crop: Crop, way: Way) -> list[Purpose]:
+    """Nobody raises baby leaf in modules (common practice, no source)."""
+    return [one for one in crop.purposes if way.name != "raised" or one.name != "baby leaf"]
 
 
 def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
