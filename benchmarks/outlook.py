@@ -1,4 +1,4 @@
-"""The outlook of every crop: seconds and memory (DESIGN section 12), as a Markdown table.
+"""The outlook of every crop: seconds and memory, as a Markdown table.
 
     .venv/bin/python benchmarks/outlook.py > benchmarks/outlook.md
 

@@ -81,7 +81,7 @@ def test_cauliflower_at_ten_degrees() -> None:
     assert np.abs(errors("cauliflower", coldest=10.0)).max() <= 1.6
 
 
-@pytest.mark.xfail(strict=True, reason="with the catalogue's bases nothing, or too little, comes up at 0 °C")
+@pytest.mark.xfail(strict=True, reason="with the catalogue's bases it comes up months late or never at 0 °C")
 @pytest.mark.parametrize("vegetable", ["lettuce", "onion", "parsnip", "spinach"])
 def test_the_hardy_at_nought(vegetable: str) -> None:
     assert modelled(0.0, load_catalogue().crop(CROPS[vegetable]).emergence) == pytest.approx(

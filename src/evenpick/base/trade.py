@@ -1,4 +1,4 @@
-"""The trade's words that more than one part uses: covers and ways of starting a crop (DESIGN section 2)."""
+"""The trade's words that more than one part uses: covers and ways of starting a crop."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The table of outcomes: what becomes of each sowing in each weather year (DESIGN section 7)."""
+"""The table of outcomes: what becomes of each sowing in each weather year."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
 """The rule that the plan is held against: each wanted crop every two or three weeks in its season, in
-equal amounts, on the same ground (DESIGN section 8, rule 6)."""
+equal amounts, on the same ground."""
 
 from __future__ import annotations
 

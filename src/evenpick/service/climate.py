@@ -1,4 +1,4 @@
-"""Which weather years an answer rests on, the best first (DESIGN section 5, rule 2)."""
+"""Which weather years an answer rests on, the best first (docs/design/weather.md)."""
 
 from __future__ import annotations
 
