@@ -105,4 +105,6 @@ def test_a_file(run: Run, garden: Path, tmp_path: Path) -> None:
 def test_misused_options(run: Run, garden: Path, arguments: tuple[str, ...]) -> None:
     code, _, err = run("log", *arguments)
     assert code == 2
-    assert "Usage" in err or "evenpick:" in err
+    assert "Usage" in err or err.startswith("evenpick: ")
+    assert "Traceback" not in err
+    assert not garden.with_suffix(".book").exists()
