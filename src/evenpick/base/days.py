@@ -29,6 +29,11 @@ def day_date(number: int) -> date:
     return EPOCH + timedelta(days=int(number))
 
 
+def dated(when: date) -> str:
+    """A day with its year: '14 Mar 2027'."""
+    return tell("{day} {year}", day=short_date(when), year=when.year)
+
+
 def short_date(when: date) -> str:
     """A day as it is said within a season: '14 Mar'."""
     return tell("{day} {month}", day=when.day, month=month(when.month))
@@ -94,5 +99,6 @@ def parse_date(text: str, what: str = "the date") -> int:
         return day_number(date.fromisoformat(text))
     except ValueError as error:
         raise BadRequest(
-            Problem(f"{what} '{text}' is not a date ({error}).", "Write year-month-day, such as 2027-03-14.")
+            Problem(tell("{what} '{text}' is not a date ({error}).", what=what, text=text, error=error), tell(
+                        "Write year-month-day, such as 2027-03-14."))
         ) from error

@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
+from evenpick.base.language import tell
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -22,7 +24,7 @@ class Problem:
     field: str | None = None
 
     def __str__(self) -> str:
-        line = f"line {self.line}" if self.line is not None else None
+        line = tell("line {line}", line=self.line) if self.line is not None else None
         place = ", ".join(part for part in (self.file, line, self.field) if part)
         return f"{place}: {self.what} {self.mend}" if place else f"{self.what} {self.mend}"
 
@@ -77,4 +79,5 @@ class BadRequest(EvenpickError):
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A closing hint such as "Did you mean 'carrot'?", or an empty string."""
     close = get_close_matches(word.casefold(), list(known), n=2, cutoff=0.6)
-    return f"Did you mean {' or '.join(repr(name) for name in close)}?" if close else ""
+    names = tell(" or ").join(repr(name) for name in close)
+    return tell("Did you mean {names}?", names=names) if close else ""

@@ -29,7 +29,8 @@ STATES = (
 )
 CHANGES = later("more"), later("less"), later("new"), later("dropped"), later("moved")
 STAGES = (
-    later("weather"), later("growing every crop in every year"), later("planning"),
+    later("weather"), later("growing every crop in every year"),
+    later("growing every crop on every farm in every year"), later("planning"),
     later("measuring on unseen years"), later("sounding"), later("descent"), later("search"),
     later("branching"), later("polish"), later("together"),
 )
@@ -43,5 +44,22 @@ FACTS = (
     later("trial recorded"), later("left out"), later("learning reset"), later("noted"), later("undid"),
     later("corrected"),
 )
-WEATHER = later("own daily record"), later("own daily record, by its months"), later("station normals")
+WEATHER = (
+    later("own daily record"), later("own daily record, by its months"), later("packaged daily record"),
+    later("typed normals"), later("station normals"), later("the grower's own"),
+    later("record of another farm, moved"),
+)
+REASONS = (
+    later("waiting costs nothing"), later("cut short before much is picked"), later("out of season"),
+    later("ground too wet"), later("slow growth"), later("few come up"),
+    later("each day's delay costs several"), later("succeeds too seldom"),
+    later("succeeds too seldom, or ripens no sooner than a later sowing"),
+)
+"""what speaks against a sow day"""
+HAZARDS = (
+    later("killed by frost before picking"), later("ran to seed before picking"),
+    later("not ready within the season"),
+)
+KEEPS = later("not worth sowing"), later("sow thicker"), later("test first")
+"""what to do with a packet, beside good"""
 MEASURES = later("weight"), later("length"), later("count"), later("days"), later("score"), later("came up")

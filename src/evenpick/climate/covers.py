@@ -11,6 +11,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.errors import Problem, UnknownCrop, did_you_mean
+from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.soil_temperature import soil_temperature
 from evenpick.climate.weather import WeatherYears
@@ -98,7 +99,7 @@ def _effect(cover: CoverName) -> Cover:
         known = ", ".join(COVER_EFFECTS)
         raise UnknownCrop(
             Problem(
-                f"there is no cover '{cover}'.",
+                tell("there is no cover '{cover}'.", cover=cover),
                 f"{did_you_mean(cover, COVER_EFFECTS)} The covers are {known}.".strip(),
                 field="cover",
             )

@@ -10,6 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number, month_day
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.gaps import usable_starts
 from evenpick.climate.generator import generate
 from evenpick.climate.normals import MonthlyNormals
@@ -25,8 +26,8 @@ from evenpick.climate.weather import WeatherYears
 RAIN_RATIO = (0.5, 2.0)
 NEIGHBOUR_KM = 300.0
 GENERATED_NOTE = (
-    "Weather years were made from twelve monthly normals: the longest dry spells can come out a third too "
-    "short; a daily record of your own is better."
+    later("Weather years were made from twelve monthly normals: the longest dry spells can come out a "
+          "third too short; a daily record of your own is better.")
 )
 
 
@@ -93,7 +94,8 @@ def generated(
     tmin, tmax, rain, radiation = generate(normals, site.lat, start, days, years, seed)
     origin = ClimateOrigin(
         "typed normals" if distance_km is None else "station normals", normals.name, distance_km,
-        height_difference, normals.years, normals.licence, (*normals.notes, *borrowed, GENERATED_NOTE), years,
+        height_difference, normals.years, normals.licence, (*normals.notes, *borrowed, tell(GENERATED_NOTE)),
+        years,
     )
     labels = tuple(f"made {number}" for number in range(1, years + 1))
     return WeatherYears(site.lat, start, tmin, tmax, rain, radiation, labels, origin)
@@ -161,8 +163,9 @@ def split_unseen(
     if not planning.any() or not unseen.any():
         raise BadRequest(
             Problem(
-                f"{begins.size} weather years of {weather.days} days are too few to keep some unseen.",
-                "Use a longer record, smaller blocks, or generated weather.",
+                tell("{size} weather years of {days} days are too few to keep some unseen.", size=begins.size,
+                     days=weather.days),
+                tell("Use a longer record, smaller blocks, or generated weather."),
             )
         )
     note = (
@@ -188,8 +191,9 @@ def _left_out(count: int) -> tuple[str, ...]:
 def _too_short(series: DailySeries, origin: Origin, start: int, days: int) -> Problem:
     first, last = day_date(series.start), day_date(series.start + series.days - 1)
     return Problem(
-        f"no stretch of {days} days from {month_day(start)} is whole in the record ({first} to {last}).",
-        "Use a longer record, or monthly normals.",
+        tell("no stretch of {days} days from {start} is whole in the record ({first} to {last}).", days=days,
+             start=month_day(start), first=first, last=last),
+        tell("Use a longer record, or monthly normals."),
         file=origin.file,
     )
 

@@ -14,6 +14,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadWeatherFile, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.series import VARIABLES, DailySeries
 
 NEEDED = ("tmin", "tmax", "rain")
@@ -21,7 +22,7 @@ HOLE = 40
 """days without a reading that nothing here fills: more than a tenth of a year would be invented"""
 LONG_RECORD = 10 * 365.25
 """days with all three from which a year with a hole is left out rather than the record refused"""
-WHOLE = "Give a record without such a hole, or join one of a station near by."
+WHOLE = later("Give a record without such a hole, or join one of a station near by.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,8 +142,9 @@ def _trim(series: DailySeries, file: str | None) -> tuple[DailySeries, list[str]
     whole = _whole_days(series)
     if whole.size == 0:
         never = [name for name in NEEDED if series.missing(name) == series.days]
-        what = f"there is no {' and no '.join(never)} in it." if never else "no day has tmin, tmax and rain."
-        raise BadWeatherFile(Problem(what, "Choose a record that has tmin, tmax and rain.", file))
+        what = tell("there is no {never} in it.",
+                    never=tell(" and no ").join(never)) if never else tell("no day has tmin, tmax and rain.")
+        raise BadWeatherFile(Problem(what, tell("Choose a record that has tmin, tmax and rain."), file))
     first, last = int(whole[0]), int(whole[-1]) + 1
     cut = series.days - (last - first)
     if not cut:
@@ -153,8 +155,9 @@ def _trim(series: DailySeries, file: str | None) -> tuple[DailySeries, list[str]
 
 
 def _hole_problem(gap: Gap, file: str | None) -> Problem:
-    what = f"{gap.variable} has no reading for {gap.days} days from {day_date(gap.first)}."
-    return Problem(what, WHOLE, file, field=gap.variable)
+    what = tell("{variable} has no reading for {days} days from {first}.", variable=gap.variable,
+                days=gap.days, first=day_date(gap.first))
+    return Problem(what, tell(WHOLE), file, field=gap.variable)
 
 
 def _calendar_days(series: DailySeries) -> Ints:
@@ -191,10 +194,12 @@ def _calendar_mean(measured: Floats, keys: Ints, day: int, gap: Gap, file: str |
 
 def _no_other_year(gap: Gap, file: str | None) -> Problem:
     what = (
-        f"{gap.variable} has no reading for {gap.days} days from {day_date(gap.first)}, and some of these "
-        "days of the year are in no other year of the record."
+        tell("{variable} has no reading for {days} days from {first}, and some of these days of the year "
+             "are in no other year of the record.", variable=gap.variable, days=gap.days,
+             first=day_date(gap.first))
     )
-    return Problem(what, "Give a longer record, or join one of a station near by.", file, field=gap.variable)
+    return Problem(what, tell("Give a longer record, or join one of a station near by."), file,
+                   field=gap.variable)
 
 
 def _keep_order(tmin: Floats, tmax: Floats, series: DailySeries) -> list[str]:

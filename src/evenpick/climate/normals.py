@@ -16,7 +16,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.errors import BadWeatherFile, Problem, did_you_mean
-from evenpick.base.language import MONTH_NAMES
+from evenpick.base.language import MONTH_NAMES, tell
 
 DAYS_IN_MONTH: Floats = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
 MM_PER_INCH = 25.4
@@ -107,8 +107,10 @@ class _Page:
         except (ValueError, RecursionError) as error:  # beyond its own error: a number or nest too long
             place = re.search(r"line (\d+)", str(error))
             line = int(place.group(1)) if place else text.count("\n") + 1
-            mend = "Each line is: key = value, words in quotes, twelve numbers in [ ] with commas between."
-            raise BadWeatherFile(Problem(f"this is not TOML ({error}).", mend, file, line)) from error
+            mend = tell("Each line is: key = value, words in quotes, twelve numbers in [ ] with commas "
+                        "between.")
+            raise BadWeatherFile(Problem(tell("this is not TOML ({error}).",
+                                              error=error), mend, file, line)) from error
         self.lines = dict(_key_lines(text))
 
     def has(self, key: str) -> bool:
@@ -141,10 +143,12 @@ def _text(path: Path) -> str:
     try:
         return path.read_text(encoding="utf-8-sig")
     except OSError as error:
-        problem = Problem(f"the file can't be opened ({error.strerror}).", "Check its name.", path.name)
+        problem = Problem(tell("the file can't be opened ({strerror}).",
+                               strerror=error.strerror), tell("Check its name."), path.name)
         raise BadWeatherFile(problem) from error
     except UnicodeDecodeError as error:
-        problem = Problem("the file is not plain UTF-8 text.", "Save it as UTF-8 text.", path.name)
+        problem = Problem(tell("the file is not plain UTF-8 text."), tell("Save it as UTF-8 text."),
+                          path.name)
         raise BadWeatherFile(problem) from error
 
 
@@ -154,14 +158,14 @@ KEYS = ("name", "lat", "lon", "height_m", "years", "licence", "units", "tmin", "
 
 def _check_keys(page: _Page) -> None:
     for key in page.table.keys() - set(KEYS):
-        mend = did_you_mean(key, KEYS) or f"The keys are {', '.join(KEYS)}."
+        mend = did_you_mean(key, KEYS) or tell("The keys are {keys}.", keys=", ".join(KEYS))
         page.tell(key, f"'{key}' is not a key of this file.", mend)
     if not isinstance(page.table.get("units", {}), dict):
         page.tell("units", "'units' is not a table.", "Write a line [units], under it temperature and rain.")
         page.table["units"] = {}
     units = page.table.setdefault("units", {})
     for key in units.keys() - {"temperature", "rain"}:
-        mend = did_you_mean(key, ("temperature", "rain")) or "The units are temperature and rain."
+        mend = did_you_mean(key, ("temperature", "rain")) or tell("The units are temperature and rain.")
         page.tell(f"units.{key}", f"'{key}' has no unit to choose (is it below [units] by mistake?).",
                   mend + " Twelve numbers belong above the line [units].")
 
@@ -173,7 +177,8 @@ def _unit(
     choices = " or ".join(f'{quantity} = "{name}"' for name in known)
     if isinstance(unit, str) and unit in known:
         return known[unit]
-    what = f"{unit!r} is not a unit of {quantity} here" if unit else f"the unit of {quantity} is not said"
+    what = tell("{unit!r} is not a unit of {quantity} here", unit=unit, quantity=quantity) if unit else tell(
+                        "the unit of {quantity} is not said", quantity=quantity)
     page.tell(f"units.{quantity}", f"{what}.", f"Write {choices} below [units].")
     return lambda values: values
 
@@ -187,7 +192,8 @@ def _number(page: _Page, key: str, low: float, high: float) -> float:
     value = page.table.get(key)
     if _is_number(value) and low <= value <= high:  # type: ignore[operator]
         return float(value)  # type: ignore[arg-type]
-    what = f"{value!r} is not a number from {low} to {high}." if page.has(key) else f"'{key}' is missing."
+    what = tell("{value!r} is not a number from {low} to {high}.", value=value, low=low,
+                high=high) if page.has(key) else tell("'{key}' is missing.", key=key)
     page.tell(key, what, f"Write {key} = a plain number from {low} to {high}, without quotes.")
     return 0.0
 
@@ -219,8 +225,8 @@ def _not_twelve(key: str, values: object) -> str | None:
 
 
 def _check_temperatures(page: _Page, tmin: Floats, tmax: Floats) -> None:
-    page.tell_months("tmin", tmin >= tmax, "the mean minimum is not below the mean maximum",
-                     "Check for months out of order, or tmin and tmax exchanged.")
+    page.tell_months("tmin", tmin >= tmax, tell("the mean minimum is not below the mean maximum"),
+                     tell("Check for months out of order, or tmin and tmax exchanged."))
     if page.table["units"]["temperature"] == "C":
         if tmax.max() > HOTTEST_MEAN_TMAX or tmax.min() > 40:
             page.tell("tmax", f"a mean maximum of {tmax.max():g} °C is hotter than anywhere on earth; "
@@ -228,26 +234,28 @@ def _check_temperatures(page: _Page, tmin: Floats, tmax: Floats) -> None:
     elif tmax.max() < 7:
         page.tell("tmax", f"no month is warmer than {tmax.max() * 1.8 + 32:g} °F; it looks like °C.",
                   'Write temperature = "C" below [units], or mend the numbers.')
-    page.tell_months("tmin", tmin < -75, "a mean minimum below -75 °C does not occur", "Mend the number.")
+    page.tell_months("tmin", tmin < -75, tell("a mean minimum below -75 °C does not occur"),
+                     tell("Mend the number."))
 
 
 def _check_rain(page: _Page, rain: Floats, wet: Floats | None) -> None:
-    page.tell_months("rain", rain < 0, "rain can't be below nought", "Mend the number.")
-    page.tell_months("rain", rain > WETTEST_MONTH, "more rain than any month on record",
-                     'Check the unit: rain = "mm" or rain = "in" below [units].')
+    page.tell_months("rain", rain < 0, tell("rain can't be below nought"), tell("Mend the number."))
+    page.tell_months("rain", rain > WETTEST_MONTH, tell("more rain than any month on record"),
+                     tell('Check the unit: rain = "mm" or rain = "in" below [units].'))
     if wet is not None:
         page.tell_months("wet_days", (wet < 0) | (wet > np.ceil(DAYS_IN_MONTH)),
-                         "not a number of days in a month",
-                         "Give the mean number of days with at least 1 mm in each month.")
-        page.tell_months("wet_days", rain < wet - 0.5, "less rain than 1 mm on each wet day",
-                         "Wet days have at least 1 mm; if the rain is in inches, say so below [units].")
+                         tell("not a number of days in a month"),
+                         tell("Give the mean number of days with at least 1 mm in each month."))
+        page.tell_months("wet_days", rain < wet - 0.5, tell("less rain than 1 mm on each wet day"),
+                         tell("Wet days have at least 1 mm; if the rain is in inches, say so below [units]."))
 
 
 def _check_sunshine(page: _Page, sun: Floats | None) -> None:
     if sun is None:
         return
-    page.tell_months("sunshine", (sun < 0) | (sun > 24 * DAYS_IN_MONTH), "not hours of sunshine in a month",
-                     "Give the total hours of bright sunshine of each month.")
+    page.tell_months("sunshine", (sun < 0) | (sun > 24 * DAYS_IN_MONTH),
+                     tell("not hours of sunshine in a month"),
+                     tell("Give the total hours of bright sunshine of each month."))
     if sun.max() < 24:
         page.tell("sunshine", "these look like hours a day.",
                   "Give the total hours of each month (hours a day times the days of the month).")

@@ -9,6 +9,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import months, years
 from evenpick.base.errors import BadWeatherFile, Problem
+from evenpick.base.language import tell
 from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.site import Site
@@ -45,7 +46,8 @@ def record_normals(series: DailySeries, origin: Origin, site: Site) -> MonthlyNo
     if absent:
         raise BadWeatherFile(
             Problem(
-                f"the record has hardly a day of month {absent[0]}.", "Give at least one whole year.",
+                tell("the record has hardly a day of month {absent}.",
+                     absent=absent[0]), tell("Give at least one whole year."),
                 file=origin.file,
             )
         )

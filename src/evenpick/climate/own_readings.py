@@ -16,6 +16,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.climate.weather import WeatherYears
 
 NARROWEST = 0.8  # °C that a day's maximum stays above its minimum (growth W2)
@@ -138,8 +139,8 @@ def _part(
     with np.errstate(invalid="ignore"):
         wrong = np.abs(off) >= farthest
     told = tuple(
-        f"a {word} of {own[i]:g} °C on {day_date(int(day[i]))} is {abs(off[i]):.0f} °C from what is expected "
-        "there: left out, check it and its unit."
+        tell("a {word} of {own:g} °C on {day} is {off:.0f} °C from what is expected there: left out, "
+             "check it and its unit.", word=word, own=own[i], day=day_date(int(day[i])), off=abs(off[i]))
         for i in np.flatnonzero(wrong)
     )
     counts = ~np.isnan(off) & ~wrong
@@ -208,10 +209,12 @@ def on_own_ground(weather: WeatherYears, shift: Shift) -> WeatherYears:
 def note(shift: Shift) -> str:
     """What the readings did, in a sentence."""
     parts = [
-        f"{words} {part.shift:+.1f} °C ({part.readings} readings)"
+        tell("{words} {shift:+.1f} °C ({readings} readings)", words=words, shift=part.shift,
+             readings=part.readings)
         for words, part in (("nights", shift.tmin), ("days", shift.tmax)) if part.readings >= FEWEST
     ]
     if parts:
-        return f"Moved by your own thermometer, over the year: {', '.join(parts)}."
+        return tell("Moved by your own thermometer, over the year: {parts}.", parts=", ".join(parts))
     most = max(shift.tmin.readings, shift.tmax.readings)
-    return f"Your own thermometer moves nothing yet: {most} readings count, {FEWEST} are wanted."
+    return tell("Your own thermometer moves nothing yet: {most} readings count, {fewest} are wanted.",
+                most=most, fewest=FEWEST)

@@ -18,6 +18,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.errors import Problem, UnknownPlace
+from evenpick.base.language import tell
 from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km
@@ -69,13 +70,16 @@ def find_place(text: str) -> Site:
     for region in filter(None, regions):
         rows = [row for row in rows if fold(region) in _region_words(known, row)]
     if not rows:
-        raise UnknownPlace(Problem(f"no {name} is listed in {', '.join(regions)}.",
-                                   f"Listed are {_listed(known, everywhere)}."))
+        raise UnknownPlace(Problem(tell("no {name} is listed in {regions}.", name=name,
+                                        regions=", ".join(regions)),
+                                   tell("Listed are {known}.", known=_listed(known, everywhere))))
     rivals = _rivals(known, rows, any(regions))
     if rivals:
         raise UnknownPlace(Problem(
-            f"there are several towns named {name}: {_listed(known, [rows[0], *rivals])}.",
-            f"Say which, such as '{_label(known, rows[0])}', or give latitude and longitude.",
+            tell("there are several towns named {name}: {known}.", name=name,
+                 known=_listed(known, [rows[0], *rivals])),
+            tell("Say which, such as '{known}', or give latitude and longitude.",
+                 known=_label(known, rows[0])),
         ))
     return _site(known, rows[0])
 
@@ -141,16 +145,17 @@ def _listed(known: _Gazetteer, rows: list[int]) -> str:
 
 
 def _not_listed(known: _Gazetteer, name: str) -> Problem:
-    mend = "Name the nearest larger town, or give latitude and longitude such as 53.43, -6.24."
+    mend = tell("Name the nearest larger town, or give latitude and longitude such as 53.43, -6.24.")
     key = fold(name)
     if not key:
-        return Problem(f"'{name}' has no Latin letters to look for.", f"Write the name in them. {mend}")
+        return Problem(tell("'{name}' has no Latin letters to look for.", name=name), tell(
+                        "Write the name in them. {mend}", mend=mend))
     lines = enumerate(known.folded[1:-1].split("\n"))
     alike = [(line, row) for row, line in lines if line[:1] == key[:1] and abs(len(line) - len(key)) <= 2]
     largest = dict(sorted(alike, key=lambda pair: int(known.people[pair[1]])))
     close = [_label(known, largest[line]) for line in get_close_matches(key, largest, n=3, cutoff=0.75)]
-    hint = f"Did you mean {' or '.join(close)}? " if close else ""
-    return Problem(f"'{name}' is not in the list of towns.", hint + mend)
+    hint = tell("Did you mean {close}? ", close=" or ".join(close)) if close else ""
+    return Problem(tell("'{name}' is not in the list of towns.", name=name), hint + mend)
 
 
 def _site(known: _Gazetteer, row: int) -> Site:

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from evenpick.base.errors import Problem, UnknownPlace
+from evenpick.base.language import tell
 from evenpick.climate.site import Site
 
 
@@ -38,7 +39,7 @@ def parse_point(text: str) -> Site:
     if first.letter in ("E", "W") or second.letter in ("N", "S"):
         first, second = second, first
     if first.letter in ("E", "W") or second.letter in ("N", "S"):
-        raise _no_point(text, "does not give one latitude and one longitude")
+        raise _no_point(text, tell("does not give one latitude and one longitude"))
     return Site(text.strip(), first.value, second.value)
 
 
@@ -49,15 +50,16 @@ def _angles(text: str) -> tuple[_Angle, _Angle]:
         one, *rest = match.groups()
         parts = (*rest[:3], one, *rest[4:], rest[3])
     else:
-        raise _no_point(text, "is not a latitude and a longitude")
+        raise _no_point(text, tell("is not a latitude and a longitude"))
     angles = (_Angle(parts[0], parts[1], parts[2], parts[3].upper()),
               _Angle(parts[4], parts[5], parts[6], parts[7].upper()))
     if any(angle.letter and angle.degrees[0] in "+-" for angle in angles):
-        raise _no_point(text, "has both a sign and a letter of direction")
+        raise _no_point(text, tell("has both a sign and a letter of direction"))
     if any(float(part or 0) >= 60 for angle in angles for part in (angle.minutes, angle.seconds)):
-        raise _no_point(text, "has 60 or more minutes or seconds")
+        raise _no_point(text, tell("has 60 or more minutes or seconds"))
     return angles
 
 
 def _no_point(text: str, what: str) -> UnknownPlace:
-    return UnknownPlace(Problem(f"'{text}' {what}.", "Write a point such as 53.43, -6.24 or 53.43N 6.24W."))
+    return UnknownPlace(Problem(f"'{text}' {what}.", tell("Write a point such as 53.43, -6.24 or 53.43N "
+                                                          "6.24W.")))

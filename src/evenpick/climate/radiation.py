@@ -8,6 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import days_of_year
+from evenpick.base.language import tell
 from evenpick.climate.daylight import radiation_from_range, radiation_from_sunshine
 from evenpick.climate.series import DailySeries
 
@@ -28,7 +29,7 @@ def fill_radiation(series: DailySeries, lat: float) -> tuple[DailySeries, tuple[
     by_sun = lacking & ~np.isnan(sunny)
     by_range = lacking & ~by_sun & ~np.isnan(ranged)
     radiation = np.where(by_sun, sunny, np.where(by_range, ranged, series.radiation))
-    notes = (*_told(by_sun, "hours of sunshine"), *_told(by_range, "the range of temperature"))
+    notes = (*_told(by_sun, tell("hours of sunshine")), *_told(by_range, tell("the range of temperature")))
     return replace(series, radiation=radiation), notes
 
 

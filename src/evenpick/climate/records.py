@@ -12,6 +12,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.errors import BadWeatherFile, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.climate.series import VARIABLES, DailySeries, Origin
 
 MISSING = -32768
@@ -50,7 +51,7 @@ def packaged_record(name: str) -> tuple[DailySeries, Origin]:
         raise BadWeatherFile(
             Problem(
                 f"there is no packaged record '{name}'. {did_you_mean(name, _about())}".rstrip(),
-                f"The packaged records are {', '.join(sorted(_about()))}.",
+                tell("The packaged records are {about}.", about=", ".join(sorted(_about()))),
             )
         )
     columns = _columns(key, about["divisors"])

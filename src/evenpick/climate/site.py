@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenpick.base.errors import Problem, UnknownPlace
+from evenpick.base.language import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,16 +21,16 @@ class Site:
         if not -90.0 <= self.lat <= 90.0:
             raise UnknownPlace(
                 Problem(
-                    f"a latitude of {self.lat:g} is not on earth.",
-                    "Latitude runs from -90 (south) to 90 (north); write it first, then the longitude.",
+                    tell("a latitude of {lat:g} is not on earth.", lat=self.lat),
+                    tell("Latitude runs from -90 (south) to 90 (north); write it first, then the longitude."),
                     field="lat",
                 )
             )
         if not -180.0 <= self.lon <= 180.0:
             raise UnknownPlace(
                 Problem(
-                    f"a longitude of {self.lon:g} is not on earth.",
-                    "Longitude runs from -180 (west) to 180 (east).",
+                    tell("a longitude of {lon:g} is not on earth.", lon=self.lon),
+                    tell("Longitude runs from -180 (west) to 180 (east)."),
                     field="lon",
                 )
             )

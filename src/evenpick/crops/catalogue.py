@@ -19,6 +19,7 @@ from types import MappingProxyType
 from typing import Any
 
 from evenpick.base.errors import BadRequest, Problem, UnknownCrop, did_you_mean
+from evenpick.base.language import tell
 from evenpick.crops.crop import (
     Anchor,
     Bulbing,
@@ -66,8 +67,8 @@ class Catalogue:
                 return self._names[form]
         raise UnknownCrop(
             Problem(
-                f"'{name}' is not in the catalogue.",
-                did_you_mean(words, self._names) or "Add it in a crops file of your own.",
+                tell("'{name}' is not in the catalogue.", name=name),
+                did_you_mean(words, self._names) or tell("Add it in a crops file of your own."),
             )
         )
 
@@ -238,7 +239,8 @@ def _own_crops(path: Path, packaged: Catalogue) -> dict[str, _Own]:
 
     text, document = _read_own(path)
     problems = [
-        Problem(f"'{key}' stands outside any crop.", "Put it under the [key] of a crop.", field=key)
+        Problem(tell("'{key}' stands outside any crop.",
+                     key=key), tell("Put it under the [key] of a crop."), field=key)
         for key, value in document.items()
         if not isinstance(value, dict) and key != "family"
     ]
@@ -251,7 +253,8 @@ def _own_crops(path: Path, packaged: Catalogue) -> dict[str, _Own]:
     sources = packaged.published_sources() | {*WORDS, OWN_RECORD}
     problems += check_crops({key: crop.table for key, crop in own.items()}, sources)
     problems += [
-        Problem(f"'{crop.key}' is a crop of the catalogue already.", "Choose another key.", field=crop.key)
+        Problem(tell("'{key}' is a crop of the catalogue already.",
+                     key=crop.key), tell("Choose another key."), field=crop.key)
         for crop in packaged.crops
         if crop.key in own
     ]
@@ -279,11 +282,13 @@ def _read_own(path: Path) -> tuple[str, Table]:
         return text, tomllib.loads(text)
     except OSError as error:
         raise BadRequest(
-            Problem(f"the crops file can't be read ({error.strerror}).", "Check its name.", file=path.name)
+            Problem(tell("the crops file can't be read ({strerror}).",
+                         strerror=error.strerror), tell("Check its name."), file=path.name)
         ) from error
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise BadRequest(
-            Problem(f"the crops file is not TOML ({error}).", "Mend that line.", file=path.name)
+            Problem(tell("the crops file is not TOML ({error}).",
+                         error=error), tell("Mend that line."), file=path.name)
         ) from error
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import MISSING, Field, fields
 from functools import lru_cache
 from importlib.resources import files
-from typing import Annotated, Any, Literal, Union, get_type_hints
+from typing import Annotated, Any, Literal, get_type_hints
 
 from pydantic import (
     AfterValidator,
@@ -28,6 +28,7 @@ from pydantic import Field as Bound
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from evenpick.base.errors import Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.base.trade import WayName
 from evenpick.crops.crop import (
     Anchor,
@@ -92,33 +93,37 @@ def _contradictions(table: Table) -> list[Problem]:
         given = table[name]
         if not given["base"]["value"] < given["optimum"]["value"] < given["ceiling"]["value"]:
             problems.append(
-                Problem("base, optimum and ceiling are not in rising order.", "Mend them.", field=name)
+                Problem(tell("base, optimum and ceiling are not in rising order."), tell("Mend them."),
+                        field=name)
             )
     harvest = table["harvest"]
     problems += [
-        Problem(f"profile '{harvest['profile']}' needs '{need}'.", "Add it.", field=f"harvest.{need}")
+        Problem(tell("profile '{harvest}' needs '{need}'.", harvest=harvest["profile"],
+                     need=need), tell("Add it."), field=f"harvest.{need}")
         for need in NEEDS[harvest["profile"]]
         if harvest.get(need, {"value": 0})["value"] <= 0
     ]
     problems += [
-        Problem(f"the raised way needs '{need}'.", "Add it.", field=f"ways.raised.{need}")
+        Problem(tell("the raised way needs '{need}'.",
+                     need=need), tell("Add it."), field=f"ways.raised.{need}")
         for need in ("bench", "nursery")
         if "raised" in table["ways"] and need not in table["ways"]["raised"]
     ]
     problems += [
-        Problem("there is no such day in the year.", "Check month and day.", field=f"anchors.{i}.day")
+        Problem(tell("there is no such day in the year."), tell("Check month and day."),
+                field=f"anchors.{i}.day")
         for i, anchor in enumerate(table["anchors"])
         if anchor["day"] > monthrange(2000, anchor["month"])[1]
     ]
     problems += [
-        Problem("only raised plants are counted from planting out.", "Mend way or counted.",
+        Problem(tell("only raised plants are counted from planting out."), tell("Mend way or counted."),
                 field=f"anchors.{i}.counted")
         for i, anchor in enumerate(table["anchors"])
         if anchor.get("counted") == "planting out" and anchor["way"] != "raised"
     ]  # fmt: skip
     problems += [
-        Problem(f"the anchor's way '{anchor['way']}' is not a way of this crop.",
-                f"Its ways are {', '.join(table['ways'])}.", field=f"anchors.{i}.way")
+        Problem(tell("the anchor's way '{anchor}' is not a way of this crop.", anchor=anchor["way"]),
+                tell("Its ways are {table}.", table=", ".join(table["ways"])), field=f"anchors.{i}.way")
         for i, anchor in enumerate(table["anchors"])
         if anchor["way"] not in table["ways"]
     ]  # fmt: skip
@@ -128,7 +133,7 @@ def _contradictions(table: Table) -> list[Problem]:
 def _known_source(source: str, info: ValidationInfo) -> str:
     known = info.context["sources"] if info.context else frozenset()
     if source not in known:
-        hint = did_you_mean(source, known) or "Use a key of the bibliography or 'memory'."
+        hint = did_you_mean(source, known) or tell("Use a key of the bibliography or 'memory'.")
         raise PydanticCustomError("unknown_source", "{what}\n{mend}", {
             "what": f"the source '{source}' is not known.", "mend": hint,
         })  # fmt: skip
@@ -191,7 +196,8 @@ def _anchor_model() -> type[BaseModel]:
 def _crop_model() -> TypeAdapter[Any]:
     long_day = _section(LongDay, "long_day", kind=(Literal["long day"], ...))
     cold = _section(Cold, "cold", kind=(Literal["cold"], ...))
-    bolting: Any = Annotated[Union[long_day, cold], Bound(discriminator="kind")]  # noqa: UP007  made while running
+    bolting: Any = Annotated[long_day | cold,
+                             Bound(discriminator="kind")]
     way: Any = _section(Way, "way", skip=("name",))
     anchor: Any = _anchor_model()
     share: Any = _quantity("purpose", "thermal_share")
@@ -221,22 +227,28 @@ def _problem(key: str, error: ErrorDetails) -> Problem:
     field, name, given = ".".join([key, *place]), place[-1] if place else key, error["input"]
     match error["type"]:
         case "missing":
-            what, mend = f"'{name}' is missing.", 'Write it with its source: { value = …, source = "…" }.'
+            what, mend = tell("'{name}' is missing.",
+                              name=name), tell("Write it with its source: { value = …, source = "
+                                                       '"…" }.')
             if name == "source":
-                mend = "Every value says where it comes from: a bibliography key, 'memory' or 'own record'."
+                mend = tell("Every value says where it comes from: a bibliography key, 'memory' or 'own "
+                            "record'.")
         case "extra_forbidden":
-            what = f"'{name}' is not a word of this table."
-            mend = "Take it out, or see docs/formats/crops-toml.md."
+            what = tell("'{name}' is not a word of this table.", name=name)
+            mend = tell("Take it out, or see docs/formats/crops-toml.md.")
         case "greater_than_equal" | "less_than_equal":
             bound = error["ctx"].get("ge", error["ctx"].get("le"))
             side = "below" if error["type"].startswith("greater") else "above"
-            what, mend = f"{given} is {side} what can be ({bound:g}).", "Check the number and its unit."
+            what, mend = tell("{given} is {side} what can be ({bound:g}).", given=given, side=side,
+                              bound=bound), tell("Check the number and its unit.")
         case "model_type" | "model_attributes_type":
-            what, mend = f"{given!r} bears no source.", 'Write it so: { value = …, source = "…" }.'
+            what, mend = tell("{given!r} bears no source.",
+                              given=given), tell('Write it so: { value = …, source = "…" }.')
         case "unknown_source":
             what, mend = error["msg"].split("\n")
         case _:
-            what, mend = f"{given!r} won't do here: {error['msg']}.", "See docs/formats/crops-toml.md."
+            what, mend = tell("{given!r} won't do here: {error}.", given=given,
+                              error=error["msg"]), tell("See docs/formats/crops-toml.md.")
     return Problem(what, mend, field=field)
 
 

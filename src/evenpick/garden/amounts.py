@@ -13,6 +13,7 @@ from math import prod
 from typing import TYPE_CHECKING
 
 from evenpick.base.errors import BadGarden, Problem
+from evenpick.base.language import later, tell
 
 if TYPE_CHECKING:
     from evenpick.crops.crop import Crop
@@ -42,8 +43,8 @@ _QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[
 _TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
 
 
-SAY_SEED = 'Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz".'
-SAY_TEMPERATURE = 'Write the temperature such as "5 °C" or "41 °F".'
+SAY_SEED = later('Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz".')
+SAY_TEMPERATURE = later('Write the temperature such as "5 °C" or "41 °F".')
 
 
 def _refuse(what: str, mend: str) -> BadGarden:
@@ -55,15 +56,15 @@ def quantity(text: str, mend: str) -> tuple[float, str]:
     match = _QUANTITY.fullmatch(text.strip().casefold())
     if match is None:
         if re.search(r"[0-9],[0-9]", text):
-            mend = f"Write decimals with a point and thousands without a mark. {mend}"
-        raise _refuse(f"'{text[:60]}' can't be read as an amount.", mend)
+            mend = tell("Write decimals with a point and thousands without a mark. {mend}", mend=mend)
+        raise _refuse(tell("'{text}' can't be read as an amount.", text=text[:60]), mend)
     return float(match[1]), " ".join((match[2] or "").replace(".", " ").split())
 
 
 def _positive(value: float, text: str, mend: str) -> float:
     if not 0 < value <= LARGEST:
         kind = "nought or less" if value <= 0 else "more than anyone grows"
-        raise _refuse(f"'{text[:60]}' is {kind}.", mend)
+        raise _refuse(tell("'{text}' is {kind}.", text=text[:60], kind=kind), mend)
     return value
 
 
@@ -102,28 +103,28 @@ def bed_shape(text: str) -> BedShape:
 
 def _factors(text: str) -> list[tuple[float, str]]:
     """Numbers and units whose product is an area; BadGarden otherwise."""
-    mend = 'Write an area such as "180 m²", "400 sq ft", or beds such as "4 x 10 m x 1.2 m".'
+    mend = tell('Write an area such as "180 m²", "400 sq ft", or beds such as "4 x 10 m x 1.2 m".')
     factors = [quantity(part, mend) for part in _TIMES.split(text.strip().casefold())]
     if any(unit not in _SCALE for _, unit in factors):
-        raise _refuse(f"'{text[:60]}' has a unit that is not known here.", mend)
+        raise _refuse(tell("'{text}' has a unit that is not known here.", text=text[:60]), mend)
     powers = sum(2 if unit in AREAS else 1 for _, unit in factors if unit)
     if powers != 2:
-        raise _refuse(f"'{text[:60]}' is not an area.", mend)
+        raise _refuse(tell("'{text}' is not an area.", text=text[:60]), mend)
     if any(number <= 0 for number, _ in factors):
-        raise _refuse(f"'{text[:60]}' is nought or less.", mend)
+        raise _refuse(tell("'{text}' is nought or less.", text=text[:60]), mend)
     _positive(prod(number * _SCALE[unit] for number, unit in factors), text, mend)
     return factors
 
 
 def height(text: str) -> float:
     """Metres above the sea of '12 m' or '40 ft'; may be below nought; BadGarden outside -450 to 6,000 m."""
-    mend = 'Write the height above the sea such as "12 m" or "40 ft".'
+    mend = tell('Write the height above the sea such as "12 m" or "40 ft".')
     number, unit = quantity(text, mend)
     if unit not in LENGTHS:
-        raise _refuse(f"'{text[:60]}' is not a height.", mend)
+        raise _refuse(tell("'{text}' is not a height.", text=text[:60]), mend)
     metres = number * LENGTHS[unit]
     if not -450 <= metres <= 6000:
-        raise _refuse(f"a garden at {metres:g} m can't be.", mend)
+        raise _refuse(tell("a garden at {metres:g} m can't be.", metres=metres), mend)
     return metres
 
 
@@ -131,28 +132,30 @@ def temperature(text: str) -> float:
     """°C of '5 °C' or '41 F'; BadGarden outside -5 to 35 °C, for it is a raising bench that is meant."""
     celsius = air_temperature(text)
     if not -5 <= celsius <= 35:
-        raise _refuse(f"a raising bench kept above {celsius:.0f} °C can't be meant.", SAY_TEMPERATURE)
+        raise _refuse(tell("a raising bench kept above {celsius:.0f} °C can't be meant.",
+                           celsius=celsius), tell(SAY_TEMPERATURE))
     return celsius
 
 
 def air_temperature(text: str) -> float:
     """°C of '-3 °C' or '27 F'; BadGarden outside -60 to 60 °C."""
-    number, unit = quantity(text, SAY_TEMPERATURE)
+    number, unit = quantity(text, tell(SAY_TEMPERATURE))
     unit = unit.removeprefix("°").strip()
     if unit not in ("c", "f"):
-        raise _refuse(f"'{text[:60]}' does not say whether it is °C or °F.", SAY_TEMPERATURE)
+        raise _refuse(tell("'{text}' does not say whether it is °C or °F.", text=text[:60]),
+                      tell(SAY_TEMPERATURE))
     celsius = number if unit == "c" else (number - 32) / 1.8
     if not -60 <= celsius <= 60:
-        raise _refuse(f"{celsius:.0f} °C can't be.", SAY_TEMPERATURE)
+        raise _refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell(SAY_TEMPERATURE))
     return celsius
 
 
 def weight(text: str) -> float:
     """kg of '1.2 kg', '300 g', '2 lb'; else BadGarden."""
-    mend = 'Write a weight such as "1.2 kg" or "2 lb".'
+    mend = tell('Write a weight such as "1.2 kg" or "2 lb".')
     number, unit = quantity(text, mend)
     if unit not in WEIGHTS:
-        raise _refuse(f"'{text[:60]}' is not a weight.", mend)
+        raise _refuse(tell("'{text}' is not a weight.", text=text[:60]), mend)
     return _positive(number, text, mend) * WEIGHTS[unit]
 
 
@@ -171,7 +174,8 @@ def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
     """
     pieces = sorted({crop.produce.piece for crop in crops} - {"kg"})
     by_piece = f", or count by '{pieces[0]}'" if len(pieces) == 1 else ""
-    mend = f'Write kg, g, lb, oz or portions, such as "2 kg" or "12 portions"{by_piece}.'
+    mend = tell('Write kg, g, lb, oz or portions, such as "2 kg" or "12 portions"{by_piece}.',
+                by_piece=by_piece)
     number, unit = quantity(text, mend)
     _positive(number, text, mend)
     if unit in WEIGHTS:
@@ -181,22 +185,23 @@ def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
     if all(_is_piece(unit, crop.produce.piece) for crop in crops):
         return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
     if not unit:
-        raise _refuse(f"'{text[:60]}' does not say of what.", mend)
+        raise _refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
     names = ", ".join(crop.name for crop in crops)
-    what = f"not all of {names} are" if len(crops) > 1 else f"{names} is not"
-    raise _refuse(f"'{text[:60]}': {what} counted by '{unit}'.", mend)
+    what = tell("not all of {names} are", names=names) if len(crops) > 1 else tell("{names} is not",
+                                                                                   names=names)
+    raise _refuse(tell("'{text}': {what} counted by '{unit}'.", text=text[:60], what=what, unit=unit), mend)
 
 
 def week_hours(text: str) -> float:
     """h of '12 h', '90 min', '1.5 hours'; BadGarden for nought or more than 10,000 h."""
-    mend = 'Write the hours of a week, of all who work, such as "12 h" or "90 min".'
+    mend = tell('Write the hours of a week, of all who work, such as "12 h" or "90 min".')
     number, unit = quantity(text, mend)
     scale = {"h": 1.0, "hour": 1.0, "hours": 1.0, "hr": 1.0, "hrs": 1.0, "min": 1 / 60, "minutes": 1 / 60}
     if unit not in scale:
-        raise _refuse(f"'{text[:60]}' is not a number of hours.", mend)
+        raise _refuse(tell("'{text}' is not a number of hours.", text=text[:60]), mend)
     hours = _positive(number * scale[unit], text, mend)
     if hours > 10_000:
-        raise _refuse(f"'{text[:60]}' is more than a week of sixty people.", mend)
+        raise _refuse(tell("'{text}' is more than a week of sixty people.", text=text[:60]), mend)
     return hours
 
 
@@ -204,27 +209,28 @@ def seed_amount(text: str) -> tuple[float | None, float | None]:
     """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
     seeds, grams = seed_left(text)
     if not (seeds or grams):
-        raise _refuse(f"'{text[:60]}' is nought.", f"{SAY_SEED} Leave out what is empty.")
+        raise _refuse(tell("'{text}' is nought.", text=text[:60]), tell("{say_seed} Leave out what is empty.",
+                                                        say_seed=tell(SAY_SEED)))
     return seeds, grams
 
 
 def seed_left(text: str) -> tuple[float | None, float | None]:
     """As `seed_amount`; '0 seeds' is an empty packet."""
-    mend = SAY_SEED
+    mend = tell(SAY_SEED)
     number, unit = quantity(text, mend)
     if not 0 <= number <= LARGEST:
-        raise _refuse(f"'{text[:60]}' can't be in a tin.", mend)
+        raise _refuse(tell("'{text}' can't be in a tin.", text=text[:60]), mend)
     if unit in WEIGHTS:
         return None, number * WEIGHTS[unit] * 1000
     if unit.removesuffix("s") in SEED_WORDS:
         return number, None
-    raise _refuse(f"'{text[:60]}' is neither a number of seeds nor a weight.", mend)
+    raise _refuse(tell("'{text}' is neither a number of seeds nor a weight.", text=text[:60]), mend)
 
 
 def percent(text: str) -> float:
     """The number of '85 %', 0 to 100; else BadGarden."""
-    mend = 'Write how many of a hundred came up, such as "85 %".'
+    mend = tell('Write how many of a hundred came up, such as "85 %".')
     number, unit = quantity(text.replace("%", " percent"), mend)
     if unit != "percent" or not 0 <= number <= 100:
-        raise _refuse(f"'{text[:60]}' is not a percentage.", mend)
+        raise _refuse(tell("'{text}' is not a percentage.", text=text[:60]), mend)
     return number

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from evenpick.base.errors import UnknownCrop, did_you_mean
+from evenpick.base.language import later, tell
 from evenpick.crops.families import families, family_called
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, refuse, shown
@@ -17,7 +18,8 @@ from evenpick.garden.wishes import Crops
 BEDS = ("beds", "grew")
 _GREW = re.compile(r"([0-9]{4})\s*([^:]*?)\s*:\s*(.+)")
 _NUMBERS = re.compile(r"([0-9]+)(?:\s*-\s*([0-9]+))?")
-EXAMPLE = 'Write the year and what grew: "2026: brassicas" or, of one bed, "2026 gate: leeks, potatoes".'
+EXAMPLE = later('Write the year and what grew: "2026: brassicas" or, of one bed, "2026 gate: leeks, '
+                'potatoes".')
 
 
 def read_beds(
@@ -28,15 +30,17 @@ def read_beds(
         return ()
     names = table.get("beds", fields.texts, ())
     if names and len(names) != shape.count:
-        table.note(f"{len(names)} beds are named and the area counts {shape.count}.",
-                   f'Name every bed once, or count them in the area: "{len(names)} x 10 m x 1.2 m".', "beds")
+        table.note(tell("{names} beds are named and the area counts {count}.", names=len(names),
+                        count=shape.count),
+                   tell('Name every bed once, or count them in the area: "{names} x 10 m x 1.2 m".',
+                        names=len(names)), "beds")
         names = ()
     beds = tuple(
         Bed(name, shape.length, shape.width, shape.area) for name in names or _numbered(ground, shape.count)
     )
     if table.has("grew") and shape.count == 1 and shape.length is None:
-        table.note("what grew where is kept by the bed, and this ground has none.",
-                   'Write its area as beds first, such as "4 x 10 m x 1.2 m".', "grew")
+        table.note(tell("what grew where is kept by the bed, and this ground has none."),
+                   tell('Write its area as beds first, such as "4 x 10 m x 1.2 m".'), "grew")
         return beds
     grew = table.get("grew", _history(beds, catalogue, last_year), {})
     return tuple(replace(bed, grew=tuple(grew.get(bed.name, ()))) for bed in beds)
@@ -52,8 +56,8 @@ def note_doubled_beds(tables: Sequence[Table], beds: Sequence[Sequence[Bed]]) ->
         for bed in several:
             if bed.name and bed.name.casefold() in seen:
                 key = "beds" if table.has("beds") else "name"
-                what = f"the bed {shown(bed.name)} is there twice."
-                table.note(what, "Give each bed a name of its own.", key)
+                what = tell("the bed {name} is there twice.", name=shown(bed.name))
+                table.note(what, tell("Give each bed a name of its own."), key)
             seen.add(bed.name.casefold())
 
 
@@ -69,7 +73,7 @@ def _history(
         for line in fields.texts(value):
             match = _GREW.fullmatch(line)
             if match is None:
-                raise refuse(f"{shown(line)} can't be read.", EXAMPLE)
+                raise refuse(tell("{line} can't be read.", line=shown(line)), tell(EXAMPLE))
             grew = [Grew(_year(match[1], last_year), _family(word.strip(), catalogue))
                     for word in match[3].split(",")]
             for bed in _meant(match[2], beds):
@@ -82,8 +86,8 @@ def _history(
 def _year(text: str, last_year: int) -> int:
     year = int(text)
     if not 1970 <= year <= last_year:
-        what = f"{year} is no year in which something has grown."
-        raise refuse(what, f"Write a year from 1970 to {last_year}.")
+        what = tell("{year} is no year in which something has grown.", year=year)
+        raise refuse(what, tell("Write a year from 1970 to {last_year}.", last_year=last_year))
     return year
 
 
@@ -94,8 +98,10 @@ def _family(word: str, catalogue: Crops) -> str:
             family = catalogue.crop(word).family
         except UnknownCrop as error:
             known = [family.said for family in families().values()]
-            mend = did_you_mean(word, known) or f"Name a crop of the catalogue, or one of {', '.join(known)}."
-            raise refuse(f"{shown(word)} is neither a crop nor a family that is known here.", mend) from error
+            mend = did_you_mean(word, known) or tell("Name a crop of the catalogue, or one of {known}.",
+                                                     known=", ".join(known))
+            raise refuse(tell("{word} is neither a crop nor a family that is known here.",
+                              word=shown(word)), mend) from error
     return family
 
 
@@ -110,6 +116,7 @@ def _meant(words: str, beds: Sequence[Bed]) -> Sequence[Bed]:
         named = list(beds[first - 1 : last]) if 1 <= first <= last <= len(beds) else []
     if not named:
         hint = did_you_mean(words, [bed.name for bed in beds])
-        raise refuse(f"{shown(words)} is no bed of this ground.",
-                     hint or f"Give a bed's name, or its number from 1 to {len(beds)}: \"2026 1-2: leeks\".")
+        raise refuse(tell("{shown} is no bed of this ground.", shown=shown(words)),
+                     hint or tell("Give a bed's name, or its number from 1 to {beds}: \"2026 1-2: "
+                                  'leeks".', beds=len(beds)))
     return named

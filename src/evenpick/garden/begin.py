@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
 from evenpick.garden.fields import DAYS_IN_MONTH
@@ -132,18 +133,20 @@ def begin_garden(path: Path, answers: Answers, catalogue: Crops) -> None:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError as error:
-        mend = "Give another name, or move the old file away."
-        raise BadRequest(Problem(f"{path.name} is there already.", mend, str(path))) from error
+        mend = tell("Give another name, or move the old file away.")
+        raise BadRequest(Problem(tell("{name} is there already.",
+                                      name=path.name), mend, str(path))) from error
 
 
 def _check(answers: Answers) -> None:
     areas = (answers.ground, answers.tunnel)
     if not any(areas) or not all(area == 0 or SMALLEST <= area <= LARGEST for area in areas):
-        mend = f"Give the m² of open ground, of tunnel, or of both, from {SMALLEST:g} to {LARGEST:g}."
-        raise BadRequest(Problem("there is no such ground to sow.", mend, field="ground"))
+        mend = tell("Give the m² of open ground, of tunnel, or of both, from {smallest:g} to {largest:g}.",
+                    smallest=SMALLEST, largest=LARGEST)
+        raise BadRequest(Problem(tell("there is no such ground to sow."), mend, field="ground"))
     if min(answers.people, answers.boxes) < 0 or not 0 < answers.people + answers.boxes <= 100_000:
-        mend = "Give the number of people, of boxes, or of both."
-        raise BadRequest(Problem("there is nobody to feed.", mend, field="people"))
+        mend = tell("Give the number of people, of boxes, or of both.")
+        raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
 
 
 def _where(text: str) -> tuple[str, Site]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import Problem
+from evenpick.base.language import tell
 from evenpick.garden import fields
 from evenpick.garden.fields import Faults, Table, shown, through
 from evenpick.garden.garden import ENGLISH, UNITS, English, Outlet, PlanSettings, Units, Wish
@@ -72,7 +73,8 @@ def understand_cooperative(text: str, file: str, folder: Path, catalogue: Crops)
 def _farms(top: Table, folder: Path) -> tuple[Farm, ...]:
     tables = top.tables("farm", FARM)
     if not tables:
-        top.note("no farm is named.", 'Add [[farm]] with name = "hill" and garden = "hill.toml" under it.')
+        top.note(tell("no farm is named."), tell('Add [[farm]] with name = "hill" and garden = "hill.toml" '
+                                           "under it."))
     beside = through(lambda name: file_beside(name, folder))
     farms = tuple(
         Farm(table.need("name", _name, f"farm {number}", '"hill"'),
@@ -84,15 +86,16 @@ def _farms(top: Table, folder: Path) -> tuple[Farm, ...]:
                           ("garden", [str(farm.file.resolve()) for farm in farms])):
         for i, each in enumerate(several):
             if each in several[:i]:
-                mend = "Each farm has a name and a file of its own."
-                tables[i].note(f"two farms have one {what}.", mend, what)
+                mend = tell("Each farm has a name and a file of its own.")
+                tables[i].note(tell("two farms have one {what}.", what=what), mend, what)
     return farms
 
 
 def _name(value: object) -> str:
     name = fields.text(value)
     if MARK in name:
-        raise fields.refuse(f"{shown(name)} has {MARK} in it.", "Call the farm something plainer.")
+        raise fields.refuse(tell("{name} has {mark} in it.", name=shown(name),
+                                 mark=MARK), tell("Call the farm something plainer."))
     return name
 
 
@@ -101,6 +104,6 @@ def _note_differing(top: Table, wishes: Sequence[Wish]) -> None:
     first: dict[str, tuple[str, ...]] = {}
     for i, wish in enumerate(wishes):
         if set(first.setdefault(wish.item, wish.farms)) != set(wish.farms):
-            what = f"{shown(wish.item)} names other farms here than in a wish above."
-            mend = "Name the same farms in both, or call the item something else."
+            what = tell("{item} names other farms here than in a wish above.", item=shown(wish.item))
+            mend = tell("Name the same farms in both, or call the item something else.")
             top.faults.add(Problem(what, mend), ("wish", i, "farms"))

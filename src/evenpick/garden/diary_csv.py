@@ -12,6 +12,7 @@ from types import NoneType
 from typing import Any
 
 from evenpick.base.errors import BadDiary, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry
 from evenpick.garden.diary_json import KINDS, OWN_NAMES, Json, allowed, entry_json, read_entry
 
@@ -82,7 +83,8 @@ def read_rows(
     for line, cells in rows:
         try:
             if len(cells) > len(heads):
-                raise BadDiary(Problem("the row has more cells than there are headings.", "Mend its commas."))
+                raise BadDiary(Problem(tell("the row has more cells than there are headings."),
+                                       tell("Mend its commas.")))
             row = {name: cell.strip() if name in ("id", "day", "kind") else cell
                    for name, cell in zip(heads, cells, strict=False) if cell != ""}
             entries.append(read_entry(_identified(_deep(row), seen)))
@@ -105,10 +107,11 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
                 rows.append((begins, cells))
             begins = reader.line_num + 1
     except csv.Error as error:
-        mend = "Put cells with commas or quotation marks in quotation marks."
-        raise BadDiary(Problem(f"this is no CSV ({error}).", mend, file, begins)) from error
+        mend = tell("Put cells with commas or quotation marks in quotation marks.")
+        raise BadDiary(Problem(tell("this is no CSV ({error}).", error=error), mend, file, begins)) from error
     if not rows:
-        raise BadDiary(Problem("the table is empty.", f"Its first line is {','.join(ENTRY)},...", file, 1))
+        raise BadDiary(Problem(tell("the table is empty."), tell("Its first line is {entry},...",
+                                                           entry=",".join(ENTRY)), file, 1))
     heads = [cell.strip() for cell in rows[0][1]]
     refuse_heads(heads, file, rows[0][0])
     return heads, rows[1:]
@@ -116,12 +119,15 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
 
 def refuse_heads(heads: Sequence[str], file: str, line: int) -> None:
     problems = [
-        Problem(f"no column is called '{name}'.", did_you_mean(name, COLUMNS) or "Take it out.", file, line)
+        Problem(tell("no column is called '{name}'.",
+                     name=name), did_you_mean(name, COLUMNS) or tell("Take it out."), file, line)
         for name in heads if name not in COLUMNS
     ]
-    problems += [Problem(f"the column '{name}' is there twice.", "Keep one.", file, line)
+    problems += [Problem(tell("the column '{name}' is there twice.",
+                              name=name), tell("Keep one."), file, line)
                  for name, times in Counter(heads).items() if times > 1]
-    problems += [Problem(f"the column '{name}' is missing.", "Every entry needs it.", file, line)
+    problems += [Problem(tell("the column '{name}' is missing.",
+                              name=name), tell("Every entry needs it."), file, line)
                  for name in ("day", "kind") if name not in heads]
     if problems:
         raise BadDiary(problems)

@@ -6,6 +6,7 @@ import math
 from datetime import date
 
 from evenpick.base.days import day_number
+from evenpick.base.language import tell
 from evenpick.garden.diary import (
     CameUp,
     Cause,
@@ -73,21 +74,21 @@ def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
     left = [word for word in scan.words() if word not in IDLE]
     if left:
         words = ", ".join(f"'{word}'" for word in left)
-        ask_to_keep(f"{words} could not be read.", asker)
+        ask_to_keep(tell("{words} could not be read.", words=words), asker)
     return reading
 
 
 def ask_to_keep(why: str, asker: Asker) -> None:
     """Halts unless the grower lets the rest count."""
     text = f"{why} Leave it in the words only, and keep the rest as read?"
-    asker.ask("words", text, [("keep", "yes, keep the rest as read")])
+    asker.ask("words", text, [("keep", tell("yes, keep the rest as read"))])
 
 
 def _sane(amounts: Amounts) -> None:
     for value in amounts.values():
         if not math.isfinite(value) or not 0 < value <= LARGEST:
-            why = "nought or less" if value <= 0 else "more than anyone grows"
-            refuse(f"{value:g} is {why}.", "Look at the amount again.")
+            why = tell("nought or less") if value <= 0 else tell("more than anyone grows")
+            refuse(tell("{value:g} is {why}.", value=value, why=why), tell("Look at the amount again."))
 
 
 def _planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
@@ -110,7 +111,8 @@ def _planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
             for way in ways
         ),
     ]
-    given = asker.ask("way", f"How was the {names.name(crop)} planted?", offered[0 if raised else 1 :])
+    given = asker.ask("way", tell("How was the {crop} planted?",
+                                  crop=names.name(crop)), offered[0 if raised else 1 :])
     if given == "out":
         return _planted_out(clause, day, names, asker)
     return (sown(clause, day, names, asker, "direct" if given == "direct" else "raised"),)
@@ -125,7 +127,8 @@ def _planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple
     if amounts.share == 1.0:
         area = None
     elif amounts.share is not None or amounts.some:
-        area = area_of(asker.ask("amount", "How many were planted out?", (), "40 plants"), names.crops[crop])
+        area = area_of(asker.ask("amount", tell("How many were planted out?"), (), "40 plants"),
+                       names.crops[crop])
     elif any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or amounts.counts:
         area = area_of(amounts, names.crops[crop], counted=True)
     there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
@@ -142,7 +145,7 @@ def _planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple
 
 def _one_ground(clause: Clause, asker: Asker) -> str | None:
     if len(clause.grounds) > 1:
-        return asker.ask("ground", "In which of them?", [(name, name) for name in clause.grounds])
+        return asker.ask("ground", tell("In which of them?"), [(name, name) for name in clause.grounds])
     return clause.grounds[0] if clause.grounds else None
 
 
@@ -167,25 +170,28 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
         *([amounts.seeds] if amounts.seeds else []),
     )
     if amounts.share is not None or len(counted) > 1:
-        return _asked_picking("How much was picked?", piece, asker)
+        return _asked_picking(tell("How much was picked?"), piece, asker)
     if pieces is not None and amounts.piece not in _LIKE.get(piece, (piece,)):
         told = (
-            f"{names.name(crop)} is counted by the {piece}, not by the {amounts.piece}."
+            tell("{crop} is counted by the {piece}, not by the {amounts_piece}.", crop=names.name(crop),
+                 piece=piece, amounts_piece=amounts.piece)
             if piece != "kg"
-            else f"{names.name(crop)} is weighed, not counted by the {amounts.piece}."
+            else tell("{crop} is weighed, not counted by the {piece}.", crop=names.name(crop),
+                      piece=amounts.piece)
         )
-        return _asked_picking(f"{told} How much was picked?", piece, asker)
+        return _asked_picking(tell("{told} How much was picked?", told=told), piece, asker)
     if counted and pieces is None:
         whole = counted[0] == int(counted[0])
         if piece in ("kg", "bunch") or not whole:
             if kg is not None:
                 ask_to_keep(
-                    f"{names.name(crop)} is kept by weight here, not by number ({counted[0]:g}).", asker
+                    tell("{crop} is kept by weight here, not by number ({counted:g}).", crop=names.name(crop),
+                         counted=counted[0]), asker
                 )
                 return kg, None
             return _asked_picking(
-                f"{counted[0]:g} of what? {names.name(crop)} is told by weight"
-                f"{' or by the bunch' if piece == 'bunch' else ''}.",
+                tell("{counted:g} of what? {crop} is told by weight{part}.", counted=counted[0],
+                     crop=names.name(crop), part=tell(" or by the bunch") if piece == "bunch" else ""),
                 piece,
                 asker,
             )
@@ -195,19 +201,21 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
 
 def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, float | None]:
     example = "1.2 kg" if piece == "kg" else f"1.2 kg, or 3 {piece}s"
-    given = asker.ask("unit", text, [("not weighed", "not weighed, not counted")], example)
+    given = asker.ask("unit", text, [("not weighed", tell("not weighed, not counted"))], example)
     if given == "not weighed":
         return None, None
     amounts = take_amounts(Scan(normalised(given).lower()))
     _sane(amounts)
     if amounts.kg is None and (amounts.pieces is None or amounts.piece not in _LIKE.get(piece, (piece,))):
-        refuse(f"'{given}' is no amount of it.", f"Write it such as {example}.")
+        refuse(tell("'{given}' is no amount of it.",
+                    given=given), tell("Write it such as {example}.", example=example))
     return amounts.kg, amounts.pieces
 
 
 def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     assert clause.verb is not None
-    fitting = under_way(names, clause, "came up" if clause.verb.what == "not up" else "lost", day_number(day))
+    fitting = under_way(names, clause, "came up" if clause.verb.what == "not up" else "lost",
+                        day_number(day))
     crop = crop_of(names, clause, asker, fitting)
     sowing = one(sowings_of(names, clause, asker, fitting, crop, "lost", False, False))
     cause: Cause = clause.pest[0] if clause.pest else clause.verb.what or "other"  # type: ignore[assignment]
@@ -217,9 +225,10 @@ def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, 
     if share is None:
         share = _share(asker, f"How much of the {names.name(crop)} was lost?")
     if not 0 < share <= 1:
-        refuse(f"{share:.0%} of it can't be.", "Write a share up to all of it.")
+        refuse(tell("{share:.0%} of it can't be.", share=share), tell("Write a share up to all of it."))
     if not clause.pest and not clause.verb.what:
-        cause = asker.ask("cause", "What took it?", [(each, each) for each in CAUSES])  # type: ignore[assignment]
+        cause = asker.ask("cause", tell("What took it?"),
+                          [(each, tell(each)) for each in CAUSES])  # type: ignore[assignment]
     return (Lost(sowing, cause, share, clause.pest[1] if clause.pest else ""),)
 
 
@@ -229,7 +238,7 @@ def _share(asker: Asker, text: str) -> float:
         return float(given)
     share = take_amounts(Scan(normalised(given).lower())).share
     if share is None:
-        refuse(f"'{given}' is no share.", "Write it such as half or 30 %.")
+        refuse(tell("'{given}' is no share.", given=given), tell("Write it such as half or 30 %."))
     return share
 
 
@@ -238,7 +247,7 @@ def _came_up(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     crop = crop_of(names, clause, asker, fitting)
     share = clause.amounts.share
     if share is not None and not 0 <= share <= 1:
-        refuse(f"{share:.0%} of it can't be up.", "Write a share up to 100 %.")
+        refuse(tell("{share:.0%} of it can't be up.", share=share), tell("Write a share up to 100 %."))
     found = sowings_of(names, clause, asker, fitting, crop, "came up", True, False)
     return tuple(CameUp(one([each]), share) for each in found)
 
@@ -266,21 +275,24 @@ def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     litres = clause.amounts.litres
     if clause.amounts.gallons is not None:
         which = asker.ask(
-            "unit", "Which gallons?", [("US", "US gallons, 3.8 l"), ("imperial", "imperial gallons, 4.5 l")]
+            "unit", tell("Which gallons?"),
+            [("US", tell("US gallons, 3.8 l")), ("imperial", tell("imperial gallons, 4.5 l"))],
         )
         litres = clause.amounts.gallons * GALLONS[which]
     about = _about(clause, day, names, asker, "watered")
     if litres is not None and len(about) > 1:
-        refuse("one amount of water on several places can't be told apart.", "Write a line for each place.")
+        refuse(tell("one amount of water on several places can't be told apart."),
+               tell("Write a line for each place."))
     return tuple(Watered(sowing, ground, litres) for sowing, ground in about)
 
 
 def _cleared(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     if not clause.keys and not clause.grounds:
-        asker.ask("crop", "What was cleared?", [])
+        asker.ask("crop", tell("What was cleared?"), [])
     fitting = under_way(names, clause, "cleared", day_number(day))
     crop = crop_of(names, clause, asker, fitting) if clause.keys else None
     found = sowings_of(names, clause, asker, fitting, crop, "cleared", True, False)
     if clause.amounts.share not in (None, 1.0) or clause.amounts.some:
-        asker.ask("share", "Cleared tells that all of it is gone. Is it?", [("1", "yes, all of it")])
+        asker.ask("share", tell("Cleared tells that all of it is gone. Is it?"),
+                  [("1", tell("yes, all of it"))])
     return tuple(Cleared(one([each])) for each in found)

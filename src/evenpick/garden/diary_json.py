@@ -19,6 +19,7 @@ from typing import Any, Literal, TypeAlias, Union, get_args, get_origin, get_typ
 
 from evenpick.base.days import EPOCH, day_date, parse_date
 from evenpick.base.errors import BadDiary, BadRequest, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden import diary
 from evenpick.garden.diary import Corrected, Entry, Fact, Undid
 
@@ -68,15 +69,18 @@ def _body(entry: Entry) -> Json:
 def read_entry(shape: object) -> Entry:
     """An entry from a JSON object; BadDiary with every fault's field."""
     if not isinstance(shape, dict):
-        raise BadDiary(Problem("an entry is not a JSON object.", 'It has "id", "day" and "kind".'))
+        raise BadDiary(Problem(tell("an entry is not a JSON object."),
+                               tell('It has "id", "day" and "kind".')))
     body = dict(shape)
     identity, day = body.pop("id", None), body.pop("day", None)
     note, by = body.pop("note", ""), body.pop("by", "")
     if not isinstance(identity, str) or not _ID.fullmatch(identity):
-        raise BadDiary(Problem(f"{identity!r} is no id.", "An id is 32 hexadecimal digits.", field="id"))
+        raise BadDiary(Problem(tell("{identity!r} is no id.",
+                                    identity=identity), tell("An id is 32 hexadecimal digits."), field="id"))
     for name, text in (("note", note), ("by", by)):
         if not isinstance(text, str):
-            raise BadDiary(Problem(f"{name} is no text.", "Put it in quotes.", field=name))
+            raise BadDiary(Problem(tell("{name} is no text.", name=name), tell("Put it in quotes."),
+                                   field=name))
         _writable(name, text)
     return Entry(identity, _day(day, "day"), _fact_of_body(body), note, by)
 
@@ -113,12 +117,13 @@ def read_fact(shape: Mapping[str, Any]) -> Fact:
     """A fact from its JSON fields; BadDiary with every fault's field."""
     kind = shape.get("kind")
     if not isinstance(kind, str) or kind not in KINDS:
-        hint = did_you_mean(str(kind), KINDS) or "It may come from a newer version of evenpick."
-        raise BadDiary(Problem(f"the kind {kind!r} is not known.", hint, field="kind"))
+        hint = did_you_mean(str(kind), KINDS) or tell("It may come from a newer version of evenpick.")
+        raise BadDiary(Problem(tell("the kind {kind!r} is not known.", kind=kind), hint, field="kind"))
     made = KINDS[kind]
     known = {OWN_NAMES.get(field.name, field.name): field for field in fields(made)}
     problems = [
-        Problem(f"'{kind}' has no field '{name}'.", did_you_mean(name, known), field=name)
+        Problem(tell("'{kind}' has no field '{name}'.", kind=kind,
+                     name=name), did_you_mean(name, known), field=name)
         for name in shape if name != "kind" and name not in known
     ]
     values: Json = {}
@@ -136,7 +141,8 @@ def read_fact(shape: Mapping[str, Any]) -> Fact:
 def _value(name: str, field: Field[Any], made: type[Any], shape: Mapping[str, Any]) -> Json:
     if name not in shape:
         if field.default is MISSING:
-            raise BadDiary(Problem(f"'{made.kind}' needs '{name}'.", "Add it.", field=name))
+            raise BadDiary(Problem(tell("'{kind}' needs '{name}'.", kind=made.kind,
+                                        name=name), tell("Add it."), field=name))
         return {}
     value = shape[name]
     if field.name == "fact":
@@ -144,22 +150,25 @@ def _value(name: str, field: Field[Any], made: type[Any], shape: Mapping[str, An
     if field.name in DAYS:
         return {field.name: None if value is None and field.name != "day" else _day(value, field.name)}
     if value == "" and field.default is MISSING:
-        raise BadDiary(Problem(f"'{name}' is empty.", f"'{made.kind}' needs it.", field=name))
+        raise BadDiary(Problem(tell("'{name}' is empty.", name=name),
+                               tell("'{kind}' needs it.", kind=made.kind), field=name))
     return {field.name: _checked(name, value, allowed(made.kind)[field.name])}
 
 
 def _corrected_fact(shape: object) -> Fact:
     if not isinstance(shape, dict):
-        raise BadDiary(Problem("the corrected fact is no JSON object.", "Write its kind and fields."))
+        raise BadDiary(Problem(tell("the corrected fact is no JSON object."),
+                               tell("Write its kind and fields.")))
     if shape.get("kind") in (Corrected.kind, Undid.kind):
-        what = f"what is corrected can't become '{shape['kind']}'."
-        raise BadDiary(Problem(what, "Correct the first entry itself, or undo it."))
+        what = tell("what is corrected can't become '{shape}'.", shape=shape["kind"])
+        raise BadDiary(Problem(what, tell("Correct the first entry itself, or undo it.")))
     return read_fact(shape)
 
 
 def _day(value: object, name: str) -> int:
     if not isinstance(value, str):
-        raise BadDiary(Problem(f"{name} is no date.", "Write it such as 2027-03-14.", field=name))
+        raise BadDiary(Problem(tell("{name} is no date.", name=name), tell("Write it such as 2027-03-14."),
+                               field=name))
     try:
         return parse_date(value, name)
     except BadRequest as error:
@@ -192,8 +201,8 @@ def _checked(name: str, value: Any, allowed: tuple[Any, ...]) -> Any:
     if words and isinstance(value, str):
         if value in words:
             return value
-        hint = did_you_mean(value, words) or f"It is one of {', '.join(words)}."
-        raise BadDiary(Problem(f"{name} can't be '{value}'.", hint))
+        hint = did_you_mean(value, words) or tell("It is one of {words}.", words=", ".join(words))
+        raise BadDiary(Problem(tell("{name} can't be '{value}'.", name=name, value=value), hint))
     if isinstance(value, bool):
         if bool in types:
             return value
@@ -202,7 +211,8 @@ def _checked(name: str, value: Any, allowed: tuple[Any, ...]) -> Any:
     elif isinstance(value, str) and str in types:
         return _text(name, value, NoneType in types)
     wanted = sorted({_CALLED[kind] for kind in types if kind is not NoneType} or set(words))
-    raise BadDiary(Problem(f"{name} can't be {value!r}.", f"Give {' or '.join(wanted)}."))
+    raise BadDiary(Problem(tell("{name} can't be {value!r}.", name=name,
+                                value=value), tell("Give {wanted}.", wanted=" or ".join(wanted))))
 
 
 def _text(name: str, text: str, may_be_none: bool) -> str | None:
@@ -215,8 +225,9 @@ def _writable(name: str, text: str) -> str:
     try:
         text.encode()
     except UnicodeEncodeError as error:
-        what = f"{name} holds a sign that is no letter (U+{ord(text[error.start]):04X})."
-        raise BadDiary(Problem(what, "Take it out.", field=name)) from error
+        what = tell("{name} holds a sign that is no letter (U+{ord:04X}).", name=name,
+                    ord=ord(text[error.start]))
+        raise BadDiary(Problem(what, tell("Take it out."), field=name)) from error
     return text
 
 
@@ -224,9 +235,12 @@ def _number(name: str, value: float, whole_or_not: bool) -> float:
     low = 0.0 if name in (*SHARES, *COUNTS) else -math.inf
     high = 1.0 if name in SHARES else math.inf
     if not low <= value <= high or abs(value) > sys.float_info.max:
-        raise BadDiary(Problem(f"{name} can't be {value}.", f"Give a number from {low:g} to {high:g}."))
+        raise BadDiary(Problem(tell("{name} can't be {value}.", name=name,
+                                    value=value), tell("Give a number from {low:g} to {high:g}.",
+                                                                 low=low, high=high)))
     if whole_or_not:
         return float(value)
     if value != int(value):
-        raise BadDiary(Problem(f"{name} can't be {value}.", "Give a whole number."))
+        raise BadDiary(Problem(tell("{name} can't be {value}.", name=name,
+                                    value=value), tell("Give a whole number.")))
     return int(value)

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_clause import Clause, take_apart
@@ -24,8 +25,8 @@ from evenpick.garden.diary_weather import speaks_of_weather
 
 LONGEST = 500
 """signs of a line; more is a tale, not an entry"""
-AS_NOTE = "Put 'note:' before it to keep the words alone."
-HOW = 'Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".'
+AS_NOTE = later("Put 'note:' before it to keep the words alone.")
+HOW = later('Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".')
 _SEED = ("kg", "plants", "seeds", "packets", "counts", "row", "area", "pieces")
 KEPT: Mapping[str, tuple[str, ...]] = {
     "sowed": ("extent", "seeds", "trays", "share"),
@@ -71,17 +72,19 @@ def read_line(text: str, today: date, names: Names, answers: Mapping[str, str] |
 
 def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> Outcome:
     if len(text) > LONGEST:
-        refuse(f"the line is longer than {LONGEST} signs.", "Write one line for each thing that was done.")
+        refuse(tell("the line is longer than {longest} signs.",
+                    longest=LONGEST), tell("Write one line for each thing that was "
+                                                                 "done."))
     note = _NOTE.fullmatch(text)
     if note is not None:
         return Understood((Dated(today, Noted()),))
     line = normalised(text)
     if not re.search(r"[^\W\d_]", line) and not re.search(r"-\d", line):
-        refuse("there are no words in it.", HOW)
+        refuse(tell("there are no words in it."), tell(HOW))
     _refuse_what_is_no_fact(line)
     clauses = [(piece, take_apart(piece.text, today, names)) for piece in _pieces(line, names)]
     if not clauses:
-        refuse("there is nothing in it to keep.", HOW)
+        refuse(tell("there is nothing in it to keep."), tell(HOW))
     days = _days(
         [clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers
     )
@@ -95,7 +98,8 @@ def _refuse_what_is_no_fact(line: str) -> None:
     said = re.sub(_NOT_SO_ALLOWED, " ", line.lower())
     for words, why in REFUSED:
         if re.search(words, said):
-            refuse(f"{why}; the diary keeps what was done or seen.", f"{HOW} {AS_NOTE}")
+            refuse(tell("{why}; the diary keeps what was done or seen.", why=why),
+                   f"{tell(HOW)} {tell(AS_NOTE)}")
 
 
 def _pieces(line: str, names: Names) -> list[_Piece]:
@@ -154,8 +158,8 @@ def _days(
         if other != today:
             given = asker.ask(
                 "date",
-                f"Is all of the line of {day_words(other)}?",
-                [("all", "yes, all of it"), ("own", "no, what has no day is of today")],
+                tell("Is all of the line of {other}?", other=day_words(other)),
+                [("all", tell("yes, all of it")), ("own", tell("no, what has no day is of today"))],
             )
             return [other if given == "all" else day or today for day in read]
     found, last = [], next((day for day in read if day is not None), today) if all(inherits[1:]) else today
@@ -167,13 +171,15 @@ def _days(
 
 def _day(days: Days, today: date, asker: Asker) -> date:
     if days.vague:
-        given = asker.ask("date", f"Which day is '{days.words.strip()}'?", (), "2027-06-03")
+        given = asker.ask("date", tell("Which day is '{words}'?", words=days.words.strip()), (), "2027-06-03")
         try:
             found = date.fromisoformat(given)
         except ValueError:
-            refuse(f"'{given}' is no day.", "Write it as year-month-day, such as 2027-06-03.")
+            refuse(tell("'{given}' is no day.", given=given),
+                   tell("Write it as year-month-day, such as 2027-06-03."))
     elif not days.days:
-        refuse(f"there is no such day as '{days.words.strip()}'.", "Look at the date again.")
+        refuse(tell("there is no such day as '{words}'.",
+                    words=days.words.strip()), tell("Look at the date again."))
     elif len(days.days) > 1:
         found = date.fromisoformat(
             asker.ask(
@@ -185,7 +191,8 @@ def _day(days: Days, today: date, asker: Asker) -> date:
     else:
         found = days.days[0]
     if found > today:
-        refuse(f"{day_words(found)} {found.year} is still to come; the diary keeps what was done.", AS_NOTE)
+        refuse(tell("{found} {year} is still to come; the diary keeps what was done.", found=day_words(found),
+                    year=found.year), tell(AS_NOTE))
     return found
 
 
@@ -207,7 +214,8 @@ def _facts(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact,
     if clause.wrong_ground and names.grounds:
         known = [(ground.name, ground.name) for ground in names.grounds]
         given = asker.ask(
-            "ground", f"There is no '{clause.wrong_ground}' in the garden. Which ground was it?", known
+            "ground", tell("There is no '{wrong_ground}' in the garden. Which ground was it?",
+                           wrong_ground=clause.wrong_ground), known
         )
         from dataclasses import replace
 
@@ -222,27 +230,29 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
         if clause.crop is None and not clause.varieties and speaks_of_weather(Scan(clause.text)):
             return
         if clause.crop is not None or clause.varieties:
-            asker.ask("verb", f"What was done with '{clause.text.strip()}'? Write the line with it.", [])
-        refuse("it does not tell what was done or seen.", f"{HOW} {AS_NOTE}")
+            asker.ask("verb", tell("What was done with '{text}'? Write the line with it.",
+                                   text=clause.text.strip()), [])
+        refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
     if verb.act == "unclear":
         if clause.crop is None and not clause.varieties:
-            refuse("it does not tell what was done or seen.", f"{HOW} {AS_NOTE}")
+            refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
         asker.ask(
-            "verb", f"What does '{verb.words}' tell: picked, bought, cleared? Write the line with it.", []
+            "verb", tell("What does '{words}' tell: picked, bought, cleared? Write the line with it.",
+                         words=verb.words), []
         )
     if clause.left:
         if not clause.keys and verb.act not in ("watered", "tended"):
             refuse(
-                f"no crop of the catalogue is named; {words} could not be read.",
-                f"Write a crop by a name the catalogue has. {AS_NOTE}",
+                tell("no crop of the catalogue is named; {words} could not be read.", words=words),
+                tell("Write a crop by a name the catalogue has. {as_note}", as_note=tell(AS_NOTE)),
             )
-        ask_to_keep(f"{words} could not be read.", asker)
+        ask_to_keep(tell("{words} could not be read.", words=words), asker)
     kept = () if verb.act == "tended" and not clause.keys else KEPT.get(verb.act, ())
     if verb.act in ("sowed", "planted") and not clause.amounts.extent():
         kept = (*kept, "kg")  # the amount is asked for
     over = clause.amounts.beyond(kept)
     if over:
-        ask_to_keep(f"What {over} is about was not clear.", asker)
+        ask_to_keep(tell("What {over} is about was not clear.", over=over), asker)
 
 
 __all__ = ["Asked", "Dated", "Outcome", "Refused", "Understood", "read_line"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import tell
 from evenpick.garden.diary import Fact, SeedGot, SeedLeft, SeedTested
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
@@ -22,22 +23,23 @@ def seed_facts(act: str, clause: Clause, names: Names, asker: Asker) -> tuple[Fa
         grams = amounts.kg * 1000 if amounts.kg is not None else None
         if seeds is None and grams is None:
             refuse(
-                "how much seed is left was not told.",
-                'Write it such as "200 onion seeds left" or "2 g of onion seed left".',
+                tell("how much seed is left was not told."),
+                tell('Write it such as "200 onion seeds left" or "2 g of onion seed left".'),
             )
         return (SeedLeft(packet, seeds, grams),)
     if clause.germ is None:
-        given = asker.ask("amount", "How many came up, of how many tried?", (), "43 of 50")
+        given = asker.ask("amount", tell("How many came up, of how many tried?"), (), "43 of 50")
         match = Scan(given.lower()).see(r"^(\d{1,6}) ?(?:of|out of|/) ?(\d{1,6})$")
         if match is None:
-            refuse(f"'{given}' does not tell how many came up.", "Write it such as 43 of 50.")
+            refuse(tell("'{given}' does not tell how many came up.",
+                        given=given), tell("Write it such as 43 of 50."))
         came, tried = int(match[1]), int(match[2])
     else:
         came, tried = clause.germ
     if not 0 <= came <= tried or tried == 0:
         refuse(
-            f"{came} of {tried} can't have come up.",
-            "Write first how many came up, then how many were tried.",
+            tell("{came} of {tried} can't have come up.", came=came, tried=tried),
+            tell("Write first how many came up, then how many were tried."),
         )
     return (SeedTested(packet, tried, came, clause.in_days),)
 
@@ -52,19 +54,21 @@ def _crop(clause: Clause, names: Names, asker: Asker) -> str:
         for some in (list(keys), grown):
             if len(some) == 1:
                 return some[0]
-    return asker.ask("crop", "Seed of which crop?", [(key, names.name(key)) for key in keys[:12]])
+    return asker.ask("crop", tell("Seed of which crop?"), [(key, names.name(key)) for key in keys[:12]])
 
 
 def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact, ...]:
     if not clause.keys and not Scan(clause.text.lower()).see(
         r"\b(?:seeds?|packets?|sets|tubers|cloves|packs?)\b"
     ):
-        refuse("no crop of the catalogue is named.", "A diary keeps seed that was got, by its crop.")
+        refuse(tell("no crop of the catalogue is named."),
+               tell("A diary keeps seed that was got, by its crop."))
     crop, amounts = _crop(clause, names, asker), clause.amounts
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop), clause.variety)
     packets = amounts.packets or 1
     if packets > MOST_PACKETS:
-        refuse(f"{packets} packets at once can't be.", "Look at the number again.")
+        refuse(tell("{packets} packets at once can't be.",
+                    packets=packets), tell("Look at the number again."))
     counted = amounts.counts[0] if amounts.counts and names.crops[crop].ways == ("planted",) else None
     if (
         (amounts.counts and counted is None)
@@ -72,7 +76,9 @@ def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact,
         or amounts.area is not None
         or amounts.pieces is not None
     ):
-        refuse("how much seed it was is not clear.", 'Write it such as "2 packets", "500 seeds" or "10 g".')
+        refuse(tell("how much seed it was is not clear."),
+               tell('Write it such as "2 packets", "500 seeds" or '
+                                                          '"10 g".'))
     grams = amounts.kg * 1000 if amounts.kg is not None else None
     fact = SeedGot(crop, variety, seeds=amounts.seeds or amounts.plants or counted, grams=grams, saved=saved)
     return (fact,) * packets
@@ -90,14 +96,14 @@ def _packet(clause: Clause, names: Names, asker: Asker) -> str:
     ]
     if not fit:
         refuse(
-            "no such packet of seed is in the diary.",
-            "Write it first, such as \"bought a packet of parsnip\", or put 'note:' before the line.",
+            tell("no such packet of seed is in the diary."),
+            tell("Write it first, such as \"bought a packet of parsnip\", or put 'note:' before the line."),
         )
     if len(fit) == 1 and keys:
         return fit[0].id
     return asker.ask(
         "packet",
-        "Which packet?",
+        tell("Which packet?"),
         [
             (
                 packet.id,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evenpick.base.language import tell
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names
@@ -42,7 +43,7 @@ def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing
     keys = clause.keys
     if not keys:
         growing = sorted({sowing.fact.crop for sowing in fitting}) or sorted(names.grown)
-        return asker.ask("crop", "Which crop?", [(key, names.name(key)) for key in growing[:12]])
+        return asker.ask("crop", tell("Which crop?"), [(key, names.name(key)) for key in growing[:12]])
     standing = [key for key in keys if any(sowing.fact.crop == key for sowing in fitting)]
     grown = [key for key in keys if key in names.grown]
     for some in (standing, grown, list(keys)):
@@ -51,7 +52,8 @@ def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing
         if some:
             typed = clause.crop[0] if clause.crop else clause.variety
             return asker.ask(
-                "crop", f"Which crop is meant by '{typed}'?", [(key, names.name(key)) for key in some]
+                "crop", tell("Which crop is meant by '{typed}'?",
+                             typed=typed), [(key, names.name(key)) for key in some]
             )
     raise AssertionError("keys are not empty")
 
@@ -73,15 +75,17 @@ def sowings_of(
     if not meant:
         if optional:
             return [None]
-        what = names.name(crop) if crop else "anything"
+        what = names.name(crop) if crop else tell("anything")
         where = f" in {' or '.join(clause.grounds)}" if clause.grounds else ""
         refuse(
-            f"no sowing of {what}{where} is under way in the diary that this could be told of.",
-            "Write the sowing first, with its day, or put 'note:' before the line to keep the words.",
+            tell("no sowing of {what}{where} is under way in the diary that this could be told of.",
+                 what=what, where=where),
+            tell("Write the sowing first, with its day, or put 'note:' before the line to keep the words."),
         )
     choices = [(sowing.id, names.told(sowing)) for sowing in meant]
     choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional
-    given = asker.ask("sowing", f"Which sowing{'' if crop is None else ' of ' + names.name(crop)}?", choices)
+    given = asker.ask("sowing", tell("Which sowing{crop}?",
+                                     crop="" if crop is None else " of " + names.name(crop)), choices)
     if given == ALL:
         return [sowing.id for sowing in meant]
     return [None if given == UNTOLD else given]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from evenpick.base.days import day_number
+from evenpick.base.language import later, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
 from evenpick.garden.diary import Sowed
@@ -18,9 +19,9 @@ from evenpick.garden.diary_sowing import crop_of
 NEAR_DAYS = 10
 """record.md, R8"""
 _WAYS = {
-    "direct": "in place, where it stays",
-    "raised": "to raise plants",
-    "planted": "sets, cloves or tubers",
+    "direct": later("in place, where it stays"),
+    "raised": later("to raise plants"),
+    "planted": later("sets, cloves or tubers"),
 }
 
 
@@ -29,7 +30,7 @@ def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | N
     way = _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
     if len(clause.grounds) > 1:
-        ground = asker.ask("ground", "In which of them?", [(name, name) for name in clause.grounds])
+        ground = asker.ask("ground", tell("In which of them?"), [(name, name) for name in clause.grounds])
     there = names.ground(ground)
     cover: CoverName = clause.cover or (there.cover if there is not None and way != "raised" else "open")
     area = _area(clause, crop, names, asker, way, ground)
@@ -89,15 +90,15 @@ def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayNa
         else:
             given = asker.ask(
                 "way",
-                f"How was the {names.name(crop.key)} sown?",
-                [(each, _WAYS[each]) for each in sown_ways],
+                tell("How was the {key} sown?", key=names.name(crop.key)),
+                [(each, tell(_WAYS[each])) for each in sown_ways],
             )
             way = next(each for each in sown_ways if each == given)
     if way not in crop.ways:
-        known = " or ".join(_WAYS[each] for each in crop.ways)
+        known = tell(" or ").join(tell(_WAYS[each]) for each in crop.ways)
         refuse(
-            f"{names.name(crop.key)} is only known here as started {known}.",
-            "Write it so, or put 'note:' before the line to keep the words.",
+            tell("{key} is only known here as started {known}.", key=names.name(crop.key), known=known),
+            tell("Write it so, or put 'note:' before the line to keep the words."),
         )
     return way
 
@@ -123,14 +124,15 @@ def _area(
     if amounts.counts and amounts.trays is None:
         given = asker.ask(
             "unit",
-            f"{amounts.counts[0]:g} what of {name}?",
-            [("m", "metres of row"), ("ft", "feet of row"), ("plants", "plants"), ("m²", "m²")],
+            tell("{counts:g} what of {name}?", counts=amounts.counts[0], name=name),
+            [("m", tell("metres of row")), ("ft", tell("feet of row")), ("plants", tell("plants")),
+             ("m²", "m²")],
             "4 m",
         )
         bare = given in ("m", "ft", "plants", "m²")
         return area_of(f"{amounts.counts[0]:g} {given}" if bare else given, crop)
     example = {"raised": "84 plants", "planted": "50 plants"}.get(way, "4 m")
-    return area_of(asker.ask("amount", f"How much {name} was it?", (), example), crop)
+    return area_of(asker.ask("amount", tell("How much {name} was it?", name=name), (), example), crop)
 
 
 def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float:
@@ -145,12 +147,13 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
         plants = plants or (amounts.counts[0] if counted and len(amounts.counts) == 1 else None)
         if plants is None:
             refuse(
-                f"'{told if isinstance(told, str) else 'that'}' is no amount to sow or plant.",
-                'Write it such as "4 m", "2 m²" or "40 plants".',
+                tell("'{told}' is no amount to sow or plant.",
+                     told=told if isinstance(told, str) else tell("that")),
+                tell('Write it such as "4 m", "2 m²" or "40 plants".'),
             )
         area = plants * crop.in_row * crop.row
     if not 0 < area <= 1e5:
-        refuse(f"{area:g} m² can't be.", "Look at the amount again.")
+        refuse(tell("{area:g} m² can't be.", area=area), tell("Look at the amount again."))
     return area
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from evenpick.base.language import tell
 from evenpick.garden.diary import Reading
 from evenpick.garden.diary_amounts import INCH, number
 from evenpick.garden.diary_asking import Asker, refuse
@@ -37,7 +38,8 @@ def take_weather(scan: Scan, imperial: bool, of_a_day: bool, asker: Asker) -> Re
     )
     if bare:
         refuse(
-            "a number alone does not tell what was measured.", "Write it such as frost -3 °C or rain 5 mm."
+            tell("a number alone does not tell what was measured."), tell(
+                        "Write it such as frost -3 °C or rain 5 mm.")
         )
     reading = _reading(scan, imperial, asker)
     scan.drop(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b")
@@ -54,7 +56,7 @@ def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
         return Reading(rain=_rain(scan, imperial, asker))
     if scan.take(r"(\d+) degrees? of frost\b"):
         given = asker.ask(
-            "unit", "Degrees below freezing of which scale? Give the lowest temperature.", (), "-3 °C"
+            "unit", tell("Degrees below freezing of which scale? Give the lowest temperature."), (), "-3 °C"
         )
         return Reading(tmin=_celsius_of(given, asker))
     low = scan.take(rf"\b(?:{_COLD})\b{_LINK}{_DEGREE}")
@@ -88,7 +90,7 @@ def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
 def _celsius_of(text: str, asker: Asker) -> float:
     match = Scan(text).see(rf"^ ?{_DEGREE}$")
     if match is None or match[2] is None:
-        refuse(f"'{text}' is no temperature.", "Write it such as -3 °C or 27 °F.")
+        refuse(tell("'{text}' is no temperature.", text=text), tell("Write it such as -3 °C or 27 °F."))
     return _celsius(match[1], match[2], False, False, asker)
 
 
@@ -100,7 +102,7 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
     )
     if unit is None:
         unit = (
-            asker.ask("unit", f"Is {value:g} in °C or °F?", [("c", "°C"), ("f", "°F")])
+            asker.ask("unit", tell("Is {value:g} in °C or °F?", value=value), [("c", "°C"), ("f", "°F")])
             if doubtful
             else "f"
             if imperial
@@ -108,7 +110,7 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
         )
     celsius = (value - 32) / 1.8 if unit[0] == "f" else value
     if not -60 <= celsius <= 60:
-        refuse(f"{celsius:.0f} °C can't be.", "Look at the thermometer again.")
+        refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell("Look at the thermometer again."))
     return celsius
 
 
@@ -117,14 +119,16 @@ def _rain(scan: Scan, imperial: bool, asker: Asker) -> float:
     scan.drop(r"\b(?:all (?:day|night)|heavy|steady|hard|showers?|in the)\b")
     match = scan.take(_WET)
     if match is None:
-        given = asker.ask("amount", "How much rain?", (), "5 mm")
+        given = asker.ask("amount", tell("How much rain?"), (), "5 mm")
         match = Scan(given.lower()).see(_WET)
         if match is None:
-            refuse(f"'{given}' is no amount of rain.", "Write it such as 5 mm or 0.2 in.")
+            refuse(tell("'{given}' is no amount of rain.",
+                        given=given), tell("Write it such as 5 mm or 0.2 in."))
     unit = match[2] or asker.ask(
-        "unit", f"{match[1]} of which unit?", [("mm", "millimetres"), ("in", "inches")]
+        "unit", tell("{match} of which unit?", match=match[1]),
+        [("mm", tell("millimetres")), ("in", tell("inches"))],
     )
     value = number(match[1]) * (10.0 if unit == "cm" else 1.0 if unit.startswith("m") else INCH)
     if not 0 <= value <= 1000:
-        refuse(f"{value:g} mm of rain in a day can't be.", "Look at the gauge again.")
+        refuse(tell("{value:g} mm of rain in a day can't be.", value=value), tell("Look at the gauge again."))
     return value

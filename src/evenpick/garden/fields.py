@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from evenpick.base.days import day_number, parse_date
 from evenpick.base.errors import BadGarden, EvenpickError, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.garden import MonthDay
 from evenpick.garden.lines import Lines, Path
 
@@ -38,9 +39,12 @@ def shown(value: object) -> str:
 
 def text(value: object) -> str:
     if not isinstance(value, str):
-        raise refuse(f"{shown(value)} is not in quotes.", 'Put it in quotes, with its unit if it has one.')
+        raise refuse(tell("{value} is not in quotes.",
+                          value=shown(value)), tell("Put it in quotes, with its unit if it "
+                                                               "has one."))
     if not value.strip():
-        raise refuse("the quotes are empty.", "Write something between them or leave the line out.")
+        raise refuse(tell("the quotes are empty."),
+                     tell("Write something between them or leave the line out."))
     return value.strip()
 
 
@@ -51,17 +55,18 @@ def through(parse: Callable[[str], T]) -> Parse[T]:
 
 def texts(value: object) -> tuple[str, ...]:
     if not isinstance(value, list):
-        raise refuse(f"{shown(value)} is not a list.", 'Write a list such as ["pea", "mangetout"].')
+        raise refuse(tell("{value} is not a list.",
+                          value=shown(value)), tell('Write a list such as ["pea", "mangetout"].'))
     return tuple(text(one) for one in value)
 
 
 def number(low: float, high: float) -> Parse[float]:
     def parse(value: object) -> float:
-        mend = f"Write a number from {low:g} to {high:g}, without quotes."
+        mend = tell("Write a number from {low:g} to {high:g}, without quotes.", low=low, high=high)
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not isfinite(value):
-            raise refuse(f"{shown(value)} is not a plain number.", mend)
+            raise refuse(tell("{value} is not a plain number.", value=shown(value)), mend)
         if not low <= value <= high:
-            raise refuse(f"{shown(value)} is out of bounds.", mend)
+            raise refuse(tell("{value} is out of bounds.", value=shown(value)), mend)
         return float(value)
 
     return parse
@@ -69,11 +74,11 @@ def number(low: float, high: float) -> Parse[float]:
 
 def whole(low: int, high: int) -> Parse[int]:
     def parse(value: object) -> int:
-        mend = f"Write a whole number from {low} to {high}, without quotes."
+        mend = tell("Write a whole number from {low} to {high}, without quotes.", low=low, high=high)
         if isinstance(value, bool) or not isinstance(value, int):
-            raise refuse(f"{shown(value)} is not a whole number.", mend)
+            raise refuse(tell("{value} is not a whole number.", value=shown(value)), mend)
         if not low <= value <= high:
-            raise refuse(f"{shown(value)} is out of bounds.", mend)
+            raise refuse(tell("{value} is out of bounds.", value=shown(value)), mend)
         return value
 
     return parse
@@ -81,7 +86,8 @@ def whole(low: int, high: int) -> Parse[int]:
 
 def yes_or_no(value: object) -> bool:
     if not isinstance(value, bool):
-        raise refuse(f"{shown(value)} is neither true nor false.", "Write true or false without quotes.")
+        raise refuse(tell("{value} is neither true nor false.",
+                          value=shown(value)), tell("Write true or false without quotes."))
     return value
 
 
@@ -90,7 +96,8 @@ def one_of(words: Sequence[Word]) -> Parse[Word]:
         found = next((word for word in words if word == text(value).casefold()), None)
         if found is None:
             choices = ", ".join(f'"{word}"' for word in words)
-            raise refuse(f"{shown(value)} is not known here.", f"Write one of {choices}.")
+            raise refuse(tell("{value} is not known here.", value=shown(value)), tell(
+                        "Write one of {choices}.", choices=choices))
         return found
 
     return parse
@@ -103,13 +110,13 @@ def weekday(value: object) -> int:
 
 def month_day(value: object) -> MonthDay:
     """'05-15' as (5, 15)."""
-    mend = 'Write month-day in quotes, such as "05-15" for the 15th of May.'
+    mend = tell('Write month-day in quotes, such as "05-15" for the 15th of May.')
     parts = text(value).split("-")
     if len(parts) != 2 or not all(part.isascii() and part.isdigit() and len(part) <= 2 for part in parts):
-        raise refuse(f"{shown(value)} is not a day of the year.", mend)
+        raise refuse(tell("{value} is not a day of the year.", value=shown(value)), mend)
     month, day = int(parts[0]), int(parts[1])
     if not 1 <= month <= 12 or not 1 <= day <= DAYS_IN_MONTH[month - 1]:
-        raise refuse(f"{shown(value)}: there is no such day.", mend)
+        raise refuse(tell("{value}: there is no such day.", value=shown(value)), mend)
     return month, day
 
 
@@ -118,7 +125,8 @@ def full_date(value: object) -> int:
     is_date = type(value) is date
     number = day_number(value) if isinstance(value, date) and is_date else parse_date(text(value), "the day")
     if not day_number(date(1970, 1, 1)) <= number <= day_number(date(2200, 1, 1)):
-        raise refuse(f"{shown(value)} is too far off.", "Write a day between 1970 and 2200.")
+        raise refuse(tell("{value} is too far off.",
+                          value=shown(value)), tell("Write a day between 1970 and 2200."))
     return number
 
 
@@ -152,12 +160,12 @@ class Table:
     def _unknown(self, key: str, keys: Sequence[str]) -> None:
         where = f"[{self.path[0]}]" if self.path else "the top of the file"
         if self.path and key in ("never", "invented"):
-            mend = "It belongs at the top of the file, above the first [heading]."
+            mend = tell("It belongs at the top of the file, above the first [heading].")
         else:
             hint = did_you_mean(key, keys)
             self.hints += hint
-            mend = hint or f"Names known here: {', '.join(keys)}."
-        self.note(f"{shown(key)} is not a name that {where} knows.", mend, key)
+            mend = hint or tell("Names known here: {keys}.", keys=", ".join(keys))
+        self.note(tell("{key} is not a name that {where} knows.", key=shown(key), where=where), mend, key)
 
     def note(self, what: str, mend: str, key: str | None = None) -> None:
         self.faults.add(Problem(what, mend), self.path if key is None else (*self.path, key))
@@ -179,15 +187,17 @@ class Table:
     def need(self, key: str, parse: Parse[T], stand_in: D, example: str) -> T | D:
         """As `get`, but absence is a fault, unless it is there and misspelt, which is noted already."""
         if key not in self.values and repr(key) not in self.hints:
-            self.note(f"'{key}' is missing.", f"Add a line such as {key} = {example}.")
+            self.note(tell("'{key}' is missing.", key=key),
+                      tell("Add a line such as {key} = {example}.", key=key,
+                                                   example=example))
         return self.get(key, parse, stand_in)
 
     def table(self, key: str, keys: Sequence[str]) -> Table:
         """A table inside this one; an empty one if it is absent."""
         inner = self.values.get(key, {})
         if not isinstance(inner, dict):
-            mend = f"Write [{key}] on a line of its own, once."
-            self.note(f"'{key}' is not a heading with lines under it.", mend, key)
+            mend = tell("Write [{key}] on a line of its own, once.", key=key)
+            self.note(tell("'{key}' is not a heading with lines under it.", key=key), mend, key)
             inner = {}
         return Table(inner, (*self.path, key), keys, self.faults)
 
@@ -195,8 +205,8 @@ class Table:
         """The tables under a heading that repeats."""
         inner = self.values.get(key, [])
         if not isinstance(inner, list) or not all(isinstance(one, dict) for one in inner):
-            mend = f"Write [[{key}]] with two brackets each time."
-            self.note(f"'{key}' is a heading that repeats.", mend, key)
+            mend = tell("Write [[{key}]] with two brackets each time.", key=key)
+            self.note(tell("'{key}' is a heading that repeats.", key=key), mend, key)
             return []
         return [Table(one, (*self.path, key, i), keys, self.faults) for i, one in enumerate(inner)]
 
@@ -205,6 +215,7 @@ def season(table: Table) -> tuple[MonthDay | None, MonthDay | None]:
     """'from' and 'until' of a table as days of the year; both or neither."""
     for given, missing in (("from", "until"), ("until", "from")):
         if table.has(given) and not table.has(missing):
-            mend = "Give both, or neither for all the year."
-            table.note(f"'{given}' stands without '{missing}'.", mend, given)
+            mend = tell("Give both, or neither for all the year.")
+            table.note(tell("'{given}' stands without '{missing}'.", given=given,
+                            missing=missing), mend, given)
     return table.get("from", month_day, None), table.get("until", month_day, None)

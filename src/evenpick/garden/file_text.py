@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenpick.base.errors import BadGarden, Problem
+from evenpick.base.language import tell
 
 
 def file_text(path: Path) -> str:
@@ -13,8 +14,10 @@ def file_text(path: Path) -> str:
         return path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
         raise BadGarden(
-            Problem("the file is not plain text in UTF-8.", "Save it again as UTF-8 text.", str(path))
+            Problem(tell("the file is not plain text in UTF-8."), tell("Save it again as UTF-8 text."),
+                    str(path))
         ) from error
     except OSError as error:
-        mend = "Check the name and the folder, or begin a new garden."
-        raise BadGarden(Problem(f"the file can't be opened ({error.strerror}).", mend, str(path))) from error
+        mend = tell("Check the name and the folder, or begin a new garden.")
+        raise BadGarden(Problem(tell("the file can't be opened ({strerror}).",
+                                     strerror=error.strerror), mend, str(path))) from error

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenpick.base.errors import BadDiary, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import entry_json, read_entry
 
@@ -56,16 +57,19 @@ def read_document(text: str, file: str) -> Document:
     shape = _object(text, file)
     garden, plan, diary = shape.get("garden"), shape.get("plan"), shape.get("diary")
     if not isinstance(garden, str | None):
-        raise BadDiary(Problem("the garden is no text.", "It is the garden file's.", file, field="garden"))
+        raise BadDiary(Problem(tell("the garden is no text."), tell("It is the garden file's."), file,
+                               field="garden"))
     if not isinstance(diary, list):
-        raise BadDiary(Problem("the diary is no list.", "It is a list of entries.", file, field="diary"))
+        raise BadDiary(Problem(tell("the diary is no list."), tell("It is a list of entries."), file,
+                               field="diary"))
     problems: list[Problem] = []
     entries: dict[str, Entry] = {}
     for number, each in enumerate(diary, 1):
         try:
             entry = read_entry(each)
             if entries.setdefault(entry.id, entry) != entry:
-                raise BadDiary(Problem("another entry has this id.", "Give one a new id.", field="id"))
+                raise BadDiary(Problem(tell("another entry has this id."), tell("Give one a new id."),
+                                       field="id"))
         except BadDiary as error:
             problems += _placed(error, text, file, number, each)
     if problems:
@@ -86,20 +90,24 @@ def _object(text: str, file: str) -> dict[str, Any]:
     try:
         shape = json.loads(text.removeprefix("\ufeff"))
     except json.JSONDecodeError as error:
-        raise BadDiary(Problem(f"this is no JSON ({error.msg}).", "Take the file as it was written.", file,
+        raise BadDiary(Problem(tell("this is no JSON ({msg}).",
+                                    msg=error.msg), tell("Take the file as it was written."), file,
                                error.lineno)) from error
     except RecursionError as error:
-        raise BadDiary(Problem("this JSON is nested without end.", "It is no garden's.", file)) from error
+        raise BadDiary(Problem(tell("this JSON is nested without end."), tell("It is no garden's."),
+                               file)) from error
     if not isinstance(shape, dict) or shape.get("document") != MARK:
         mend = f'It begins with {{"document": "{MARK}" and is written by: evenpick export'
-        raise BadDiary(Problem("this is no garden's document.", mend, file))
+        raise BadDiary(Problem(tell("this is no garden's document."), mend, file))
     form = shape.get("form")
     if not isinstance(form, int) or form > FORM:
-        mend = "Bring this evenpick up to date."
-        raise BadDiary(Problem(f"the form {form} is not known here ({FORM} is).", mend, file, field="form"))
+        mend = tell("Bring this evenpick up to date.")
+        raise BadDiary(Problem(tell("the form {form} is not known here ({form_2} is).", form=form,
+                                    form_2=FORM), mend, file, field="form"))
     unknown: Iterable[str] = sorted(set(shape) - set(PARTS))
     if unknown:
-        raise BadDiary(Problem(f"nothing is called '{name}' here.", "Take it out.", file, field=name)
+        raise BadDiary(Problem(tell("nothing is called '{name}' here.",
+                                    name=name), tell("Take it out."), file, field=name)
                        for name in unknown)
     return shape
 
@@ -112,4 +120,5 @@ def _plan(shape: object, file: str) -> KeptPlan | None:
         if isinstance(made, str) and isinstance(garden, str):
             body = json.dumps(shape["plan"], ensure_ascii=False, separators=(",", ":"))
             return KeptPlan(made, garden, body)
-    raise BadDiary(Problem("the plan is not whole.", "Write null for it; make it again.", file, field="plan"))
+    raise BadDiary(Problem(tell("the plan is not whole."), tell("Write null for it; make it again."), file,
+                           field="plan"))

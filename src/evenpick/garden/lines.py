@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from evenpick.base.errors import BadGarden, Problem
+from evenpick.base.language import later, tell
 
 Path: TypeAlias = tuple[str | int, ...]
 """keys and places in lists down to a value, such as ("wish", 3, "crops")"""
@@ -22,15 +23,16 @@ _DOTTED = re.compile(rf"{_KEY}(?:\.{_KEY})*")
 _ONE_KEY = re.compile(_KEY)
 
 _MENDS = (
-    ("Cannot overwrite", "This name is given twice under one heading; keep one of the two lines."),
-    ("Cannot declare", "This heading stands twice; headings that repeat are written [[so]], others once."),
-    ("Invalid date", "Write a date as year-month-day, such as 2027-03-14, and check that it exists."),
-    ("Invalid value", 'Words stand in quotes, such as "open"; lists in [ ], parts divided by commas.'),
-    ("Illegal character '\\n'", "A closing quote is missing on this line."),
-    ("Unterminated string", "A closing quote is missing."),
-    ("Unclosed array", "A closing ] is missing."),
-    ("Expected '='", "Write name = value, or put # before a note."),
-    ("Invalid statement", "Write name = value, a [heading], or put # before a note."),
+    ("Cannot overwrite", later("This name is given twice under one heading; keep one of the two lines.")),
+    ("Cannot declare", later("This heading stands twice; headings that repeat are written [[so]], others "
+                             "once.")),
+    ("Invalid date", later("Write a date as year-month-day, such as 2027-03-14, and check that it exists.")),
+    ("Invalid value", later('Words stand in quotes, such as "open"; lists in [ ], parts divided by commas.')),
+    ("Illegal character '\\n'", later("A closing quote is missing on this line.")),
+    ("Unterminated string", later("A closing quote is missing.")),
+    ("Unclosed array", later("A closing ] is missing.")),
+    ("Expected '='", later("Write name = value, or put # before a note.")),
+    ("Invalid statement", later("Write name = value, a [heading], or put # before a note.")),
 )
 
 
@@ -56,8 +58,8 @@ def parse_toml(text: str, file: str) -> tuple[dict[str, Any], Lines]:
         raise BadGarden(_syntax_problem(str(error), text, file)) from error
     except (RecursionError, ValueError) as error:  # nested beyond reason, or a number of 5,000 digits
         raise BadGarden(
-            Problem("the file is nested too deeply, or holds a number too long to read.",
-                    "Write it as the example in docs/formats/garden-toml.md does.", file)
+            Problem(tell("the file is nested too deeply, or holds a number too long to read."),
+                    tell("Write it as the example in docs/formats/garden-toml.md does."), file)
         ) from error
 
 
@@ -67,9 +69,10 @@ def _syntax_problem(message: str, text: str, file: str) -> Problem:
     line = min(int(found[1]), len(rows)) if found else len(rows)
     while line > 1 and not rows[line - 1].strip():  # what is missing is missed at the end of the last words
         line -= 1
-    mend = next((mend for start, mend in _MENDS if message.startswith(start)),
-                'Write name = value, words in "quotes", lists in [ ], and # before a note.')
-    return Problem(f"this line can't be read: '{rows[line - 1].strip()[:60]}'.", mend, file, line)
+    mend = next((tell(mend) for start, mend in _MENDS if message.startswith(start)),
+                tell('Write name = value, words in "quotes", lists in [ ], and # before a note.'))
+    return Problem(tell("this line can't be read: '{rows}'.",
+                        rows=rows[line - 1].strip()[:60]), mend, file, line)
 
 
 def _statements(text: str) -> Iterator[tuple[int, str]]:

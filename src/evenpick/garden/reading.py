@@ -10,7 +10,7 @@ from pathlib import Path
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
-from evenpick.base.language import languages
+from evenpick.base.language import languages, tell
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
 from evenpick.crops.seed import KEEPING
@@ -64,8 +64,9 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     faults = Faults(file, lines)
     if "farm" in values:
         raise BadGarden(Problem(
-            "this is the file of a cooperative, not of one garden.",
-            "Name the file of one of its farms; plan, today, pickings and ground answer for all of them.",
+            tell("this is the file of a cooperative, not of one garden."),
+            tell("Name the file of one of its farms; plan, today, pickings and ground answer for all of "
+                 "them."),
             file, lines.line(("farm", 0)),
         ))
     top = Table(values, (), TOP, faults)
@@ -110,21 +111,24 @@ def _note_what_is_shared(top: Table) -> None:
     """What a farm of a cooperative may not say for itself."""
     for key in ("wish", "outlet"):
         if top.has(key):
-            mend = "Write it in the cooperative's file; a wish there can name the farms that may grow it."
-            top.faults.add(Problem(f"[[{key}]] is shared by the farms of a cooperative.", mend), (key, 0))
+            mend = tell("Write it in the cooperative's file; a wish there can name the farms that may "
+                        "grow it.")
+            top.faults.add(Problem(tell("[[{key}]] is shared by the farms of a cooperative.",
+                                        key=key), mend), (key, 0))
     plan = top.values.get("plan")
     for key in ("from", "years", "dice"):
         if isinstance(plan, dict) and key in plan:
-            what = f"'{key}' of [plan] is shared by the farms of a cooperative."
-            top.faults.add(Problem(what, "Write it in the cooperative's file."), ("plan", key))
+            what = tell("'{key}' of [plan] is shared by the farms of a cooperative.", key=key)
+            top.faults.add(Problem(what, tell("Write it in the cooperative's file.")), ("plan", key))
 
 
 def _site(table: Table) -> Site:
     if table.has("place") and table.has("at"):
-        table.note("both 'place' and 'at' are given.", "Keep the one that is nearer the truth.", "at")
+        table.note(tell("both 'place' and 'at' are given."), tell("Keep the one that is nearer the truth."),
+                   "at")
     if not table.has("place") and not table.has("at"):
-        table.note("where the garden is is missing.",
-                   'Under [site] write at = "53.4, -6.2" (north, east) or place = "Dublin, IE".')
+        table.note(tell("where the garden is is missing."),
+                   tell('Under [site] write at = "53.4, -6.2" (north, east) or place = "Dublin, IE".'))
     found = table.get("place", through(_find_place), table.get("at", _point, NOWHERE))
     name = table.get("name", fields.text, found.name)
     height = table.get("height", through(amounts.height), None)
@@ -148,7 +152,8 @@ def _point(value: object) -> Site:
 
 def _weather(table: Table, folder: Path) -> WeatherChoice:
     if table.has("weather") and table.has("normals"):
-        table.note("both 'weather' and 'normals' are given.", "Keep the one to plan by.", "normals")
+        table.note(tell("both 'weather' and 'normals' are given."), tell("Keep the one to plan by."),
+                   "normals")
     beside = through(lambda name: file_beside(name, folder))
     normals, own = table.get("normals", beside, None), table.get("readings", beside, None)
     if set("./") & set(str(table.values.get("weather", ""))):
@@ -166,7 +171,8 @@ def file_beside(name: str, folder: Path) -> Path:
     except (OSError, ValueError):  # a name too long, or with a character no file can have
         found = False
     if not found:
-        raise refuse(f"there is no file {shown(name)} here.", "Give its name seen from this file's folder.")
+        raise refuse(tell("there is no file {name} here.", name=shown(name)), tell(
+                        "Give its name seen from this file's folder."))
     return Path(normpath(path))
 
 
@@ -175,9 +181,10 @@ def _packaged(name: str) -> str:
 
     known = {_plain(record.name): record.name for record in packaged_records()}
     if _plain(name) not in known:
-        hint = did_you_mean(_plain(name), known) or f"Records that come with the program: {', '.join(known)}."
-        mend = f"{hint} Write a file of your own with its ending, such as .csv."
-        raise refuse(f"no daily record is called {shown(name)}.", mend)
+        hint = did_you_mean(_plain(name), known) or tell("Records that come with the program: {known}.",
+                                                         known=", ".join(known))
+        mend = tell("{hint} Write a file of your own with its ending, such as .csv.", hint=hint)
+        raise refuse(tell("no daily record is called {name}.", name=shown(name)), mend)
     return known[_plain(name)]
 
 
@@ -198,8 +205,9 @@ def read_plan(table: Table) -> PlanSettings:
 def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]:
     tables = top.tables("ground", GROUND)
     if not tables:
-        top.note("no ground is described.",
-                 'Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines under it.')
+        top.note(tell("no ground is described."),
+                 tell('Add [[ground]] with name = "garden", cover = "open", area = "60 m²" on lines '
+                      "under it."))
     names = [table.need("name", fields.text, "", '"long bed"') for table in tables]
     covers: list[GroundCover] = [table.need("cover", _ground_cover, "open", '"open"') for table in tables]
     shapes = [table.need("area", through(amounts.bed_shape), None, '"60 m²"') for table in tables]
@@ -216,11 +224,12 @@ def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]
 
 def _ground_cover(value: object) -> GroundCover:
     if fields.text(value).casefold() in ("fleece", "cloche"):
-        raise refuse(f"{shown(value)} is a cover that moves.",
-                     f'Call the ground "open" and write how much {value} there is under [covers].')
+        raise refuse(tell("{value} is a cover that moves.", value=shown(value)),
+                     tell('Call the ground "open" and write how much {value} there is under [covers].',
+                          value=value))
     if fields.text(value).casefold() in ("glass", "greenhouse", "glasshouse", "polytunnel", "hoophouse"):
-        mend = 'Write "tunnel" for unheated glass or plastic.'
-        raise refuse(f"{shown(value)} is not told apart here.", mend)
+        mend = tell('Write "tunnel" for unheated glass or plastic.')
+        raise refuse(tell("{value} is not told apart here.", value=shown(value)), mend)
     return fields.one_of(GROUND_COVERS)(value)
 
 
@@ -253,7 +262,8 @@ def read_outlets(top: Table) -> tuple[Outlet, ...]:
 def _note_doubles(tables: Sequence[Table], names: Sequence[str], key: str) -> None:
     for i, name in enumerate(names):
         if name and name in names[:i]:
-            tables[i].note(f"the name {shown(name)} is given twice.", "Give each a name of its own.", key)
+            tables[i].note(tell("the name {name} is given twice.",
+                                name=shown(name)), tell("Give each a name of its own."), key)
 
 
 def _last_year(plan: PlanSettings, today: date) -> int:

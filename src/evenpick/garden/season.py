@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.errors import did_you_mean
+from evenpick.base.language import tell
 from evenpick.crops.families import families, family_called
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, shown, through
@@ -30,8 +31,9 @@ def _anyway(table: Table, wishes: Sequence[Wish] | None) -> Anyway:
     serves = table.get("serves", fields.text, item)
     wished = {wish.item.casefold(): wish.item for wish in wishes or ()}
     if wishes is not None and table.has("serves") and serves.casefold() not in wished:
-        what = f"nobody wishes for {shown(serves)}."
-        table.note(what, f"Items wished for: {', '.join(map(shown, wished.values()))}.", "serves")
+        what = tell("nobody wishes for {serves}.", serves=shown(serves))
+        table.note(what, tell("Items wished for: {shown}.",
+                              shown=", ".join(map(shown, wished.values()))), "serves")
     kg = table.need("each_week", through(amounts.weight), 1.0, '"1 kg"')
     return Anyway(item, serves, kg, *fields.season(table))
 
@@ -60,17 +62,18 @@ def _span(table: Table, example: str) -> tuple[int, int]:
     first = table.need("from", fields.full_date, 0, example)
     last = table.need("until", fields.full_date, first, example)
     if last < first:
-        table.note("'until' lies before 'from'.", "Give the first day and then the last.", "until")
+        table.note(tell("'until' lies before 'from'."), tell("Give the first day and then the last."),
+                   "until")
     if last - first > LONGEST_SPAN:
-        table.note("the span is longer than five years.", "Check the year of both days.", "until")
+        table.note(tell("the span is longer than five years."), tell("Check the year of both days."), "until")
     return first, last
 
 
 def _away(table: Table, hours: float | None) -> Away:
     share = table.get("hours", through(amounts.percent), 0.0) / 100
     if table.has("hours") and hours is None:
-        mend = 'Write [hours] with week = "12 h" under it, or leave this line out.'
-        table.note("a share of the hours needs the hours of a week.", mend, "hours")
+        mend = tell('Write [hours] with week = "12 h" under it, or leave this line out.')
+        table.note(tell("a share of the hours needs the hours of a week."), mend, "hours")
     return Away(*_span(table, "2027-07-10"), share)
 
 
@@ -78,13 +81,14 @@ def _rest(table: Table, grounds: Sequence[Ground]) -> Rest:
     name = table.need("ground", fields.text, "", '"long bed"')
     known = {ground.name: ground for ground in grounds}
     if name and name not in known:
-        hint = did_you_mean(name, known) or f"Ground here: {', '.join(map(shown, known))}."
-        table.note(f"no [[ground]] is called {shown(name)}.", hint, "ground")
+        hint = did_you_mean(name, known) or tell("Ground here: {shown}.", shown=", ".join(map(shown, known)))
+        table.note(tell("no [[ground]] is called {name}.", name=shown(name)), hint, "ground")
     ground = known.get(name, grounds[0] if grounds else Ground("", "open", 1.0))
     area = table.get("area", through(amounts.area), ground.area)
     if area > ground.area + 1e-6:
-        what = f"{area:g} m² are more than {shown(ground.name)} has ({ground.area:g} m²)."
-        table.note(what, "Give a part of it, or leave the line out for all of it.", "area")
+        what = tell("{area:g} m² are more than {name} has ({ground_area:g} m²).", area=area,
+                    name=shown(ground.name), ground_area=ground.area)
+        table.note(what, tell("Give a part of it, or leave the line out for all of it."), "area")
     why = table.get("for", fields.text, "rest")
     return Rest(ground.name, ground.cover, area, *_span(table, "2027-09-01"), why)
 
@@ -96,7 +100,7 @@ def _rotation(table: Table) -> dict[str, int]:
     usual = {name: family.years for name, family in families().items()}
     given = table.values.get("years", {})
     if not isinstance(given, dict):
-        table.note("the years are no table.", "Write years = { alliums = 6 }.", "years")
+        table.note(tell("the years are no table."), tell("Write years = { alliums = 6 }."), "years")
         return usual
     own = {name: _own_years(table, given[word])
            for word in given if (name := _family(table, word))}
@@ -107,8 +111,9 @@ def _family(table: Table, word: str) -> str:
     found = family_called(word)
     if found is None:
         said = {family.said for family in families().values()}
-        table.note(f"no family is called {shown(word)}.",
-                   did_you_mean(word, said) or f"Families: {', '.join(sorted(said))}.", "years")
+        table.note(tell("no family is called {word}.", word=shown(word)),
+                   did_you_mean(word, said) or tell("Families: {said}.",
+                                                    said=", ".join(sorted(said))), "years")
     return found or ""
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from evenpick.base.errors import BadGarden, EvenpickError, Problem, UnknownCrop, did_you_mean
+from evenpick.base.language import tell
 from evenpick.crops.crop import Crop
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, refuse, shown, through
@@ -41,12 +42,15 @@ def read_wishes(
     """All wishes; those of a cooperative may name some of its `farms`."""
     tables = top.tables("wish", WISH if farms is None else (*WISH, "farms"))
     if not tables:
-        top.note("nothing is wished for.", 'Add [[wish]] with item = "carrot" and each_week = "1 kg".')
+        top.note(tell("nothing is wished for."),
+                 tell('Add [[wish]] with item = "carrot" and each_week = "1 kg".'))
     wishes = tuple(_wish(table, outlets, catalogue, farms or ()) for table in tables)
     for i, wish in enumerate(wishes):
         if wish.item and any(_clash(wish, earlier) for earlier in wishes[:i]):
-            what = f"{shown(wish.item)} is wished for twice in the same weeks by {shown(wish.outlet)}."
-            tables[i].note(what, "Put the amounts together, or give two seasons that do not overlap.", "item")
+            what = tell("{item} is wished for twice in the same weeks by {outlet}.", item=shown(wish.item),
+                        outlet=shown(wish.outlet))
+            tables[i].note(what, tell("Put the amounts together, or give two seasons that do not overlap."),
+                           "item")
     return wishes
 
 
@@ -64,11 +68,11 @@ def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops, farms: Sequ
     crops = [catalogue.crop(key) for key in keys]
     keep = table.has("keep")
     if keep and table.has("each_week"):
-        mend = "Make two wishes of it: one to eat each week, one to keep."
-        table.note("both 'each_week' and 'keep' are given.", mend, "keep")
+        mend = tell("Make two wishes of it: one to eat each week, one to keep.")
+        table.note(tell("both 'each_week' and 'keep' are given."), mend, "keep")
     if keep and not table.has("until"):
-        mend = "Add from and until: it is to be had by then."
-        table.note("what is to be kept has no season.", mend, "keep")
+        mend = tell("Add from and until: it is to be had by then.")
+        table.note(tell("what is to be kept has no season."), mend, "keep")
     kg = table.need("keep" if keep else "each_week", _amount(crops), 1.0, '"2 kg"')
     opens, closes = fields.season(table)
     return Wish(
@@ -82,11 +86,13 @@ def _wished_farms(table: Table, farms: Sequence[str]) -> tuple[str, ...]:
     """Farms of the cooperative that may grow it."""
     named = table.get("farms", fields.texts, ())
     if table.values.get("farms") == []:
-        table.note("the list of farms is empty.", "Name at least one, or leave the line out.", "farms")
+        table.note(tell("the list of farms is empty."), tell("Name at least one, or leave the line out."),
+                   "farms")
     for name in named:
         if name not in farms:
-            hint = did_you_mean(name, farms) or f"Farms here: {', '.join(map(shown, farms))}."
-            table.note(f"no [[farm]] is called {shown(name)}.", hint, "farms")
+            hint = did_you_mean(name, farms) or tell("Farms here: {shown}.",
+                                                     shown=", ".join(map(shown, farms)))
+            table.note(tell("no [[farm]] is called {name}.", name=shown(name)), hint, "farms")
     return named
 
 
@@ -96,7 +102,7 @@ def _amount(crops: Sequence[Crop]) -> fields.Parse[float]:
     def parse(value: object) -> float:
         if crops:
             return amounts.weekly_kg(fields.text(value), crops)
-        return amounts.quantity(fields.text(value), 'Write such as "2 kg" or "12 portions".')[0]
+        return amounts.quantity(fields.text(value), tell('Write such as "2 kg" or "12 portions".'))[0]
 
     return parse
 
@@ -105,14 +111,15 @@ def _wished_crops(table: Table, item: str, catalogue: Crops) -> tuple[str, ...]:
     if table.has("crops"):
         keys = table.get("crops", lambda value: crop_keys(fields.texts(value), catalogue), ())
         if table.values["crops"] == []:
-            table.note("the list of crops is empty.", "Name at least one, or leave the line out.", "crops")
+            table.note(tell("the list of crops is empty."), tell("Name at least one, or leave the line out."),
+                       "crops")
         return keys
     if not item:
         return ()
     try:
         return crop_keys([item], catalogue)
     except EvenpickError as error:
-        mend = 'Or say what it is made of: crops = ["cos-lettuce", "rocket"].'
+        mend = tell('Or say what it is made of: crops = ["cos-lettuce", "rocket"].')
         for problem in error.problems:
             table.note(problem.what, f"{problem.mend} {mend}".strip(), "item")
         return ()
@@ -122,12 +129,13 @@ def _wished_outlet(table: Table, outlets: Sequence[Outlet]) -> Outlet:
     names = {outlet.name: outlet for outlet in outlets}
     if not table.has("outlet"):
         if len(outlets) > 1:
-            table.note("it is not said who wants it.", f"Add outlet = one of {', '.join(map(shown, names))}.")
+            table.note(tell("it is not said who wants it."), tell("Add outlet = one of {shown}.",
+                                                            shown=", ".join(map(shown, names))))
         return outlets[0]
     name = table.get("outlet", fields.text, "")
     if name and name not in names:
-        hint = did_you_mean(name, names) or f"Outlets here: {', '.join(map(shown, names))}."
-        table.note(f"no [[outlet]] is called {shown(name)}.", hint, "outlet")
+        hint = did_you_mean(name, names) or tell("Outlets here: {shown}.", shown=", ".join(map(shown, names)))
+        table.note(tell("no [[outlet]] is called {name}.", name=shown(name)), hint, "outlet")
     return names.get(name, outlets[0])
 
 
@@ -135,8 +143,9 @@ def read_never(top: Table, wishes: Sequence[Wish], catalogue: Crops) -> tuple[st
     never = top.get("never", lambda value: crop_keys(fields.texts(value), catalogue), ())
     for i, wish in enumerate(wishes):
         if both := sorted(set(wish.crops) & set(never)):
-            problem = Problem(f"{', '.join(map(shown, both))} is wished for and stands under 'never'.",
-                              "Take it out of one of the two.")
+            problem = Problem(tell("{shown} is wished for and stands under 'never'.",
+                                   shown=", ".join(map(shown, both))),
+                              tell("Take it out of one of the two."))
             top.faults.add(problem, ("wish", i, "crops"))
     return never
 
@@ -148,7 +157,8 @@ def read_packets(top: Table, catalogue: Crops, last_year: int) -> tuple[Packet, 
 def _packet(table: Table, catalogue: Crops, last_year: int) -> Packet:
     year = table.need("year", fields.whole(1900, 2200), last_year, "2026")
     if year > last_year:
-        table.note(f"the packet's year {year} lies in the future.", "Write the year it was packed.", "year")
+        table.note(tell("the packet's year {year} lies in the future.",
+                        year=year), tell("Write the year it was packed."), "year")
     seeds, grams = table.need("amount", through(amounts.seed_amount), (None, None), '"300 seeds"')
     keys = table.need("crop", lambda value: crop_keys([fields.text(value)], catalogue), ("",), '"carrot"')
     return Packet(
@@ -161,6 +171,6 @@ def _tested(value: object) -> float:
     """'85 %' or 85 as a share; 0.85 is refused, for it may be either."""
     percent = amounts.percent(value) if isinstance(value, str) else fields.number(0, 100)(value)
     if 0 < percent < 1:
-        mend = 'Write it in percent, such as "85 %".'
-        raise refuse(f"{shown(value)} may be a share or a percentage.", mend)
+        mend = tell('Write it in percent, such as "85 %".')
+        raise refuse(tell("{value} may be a share or a percentage.", value=shown(value)), mend)
     return percent / 100

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeAlias
 
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.lines import parse_toml
 from evenpick.garden.reading import GROUND
 from evenpick.garden.season import ANYWAY
@@ -74,8 +75,8 @@ def _filled(rows: Rows, columns: Sequence[str], sheet: str, file: str) -> list[d
     unknown = [head for head in heads if head and head not in columns]
     if unknown:
         raise BadGarden(
-            Problem(f"the sheet has no column '{head}'.",
-                    did_you_mean(head, columns) or f"Columns: {', '.join(columns)}.",
+            Problem(tell("the sheet has no column '{head}'.", head=head),
+                    did_you_mean(head, columns) or tell("Columns: {columns}.", columns=", ".join(columns)),
                     f"{file}, {sheet}", 1, head)
             for head in unknown
         )

@@ -28,7 +28,7 @@ def saving_page(answer: SavingAnswer, words: Words) -> Page:
                    Text(tell("{plants} plants hold about {area_m2}. To keep it out of the plan until the "
                              "seed is ripe, write it under [[rest]] in the garden file.",
                              plants=answer.plants, area_m2=words.area(answer.area_m2)))]
-    blocks += [Heading(tell("how")), Items(tuple(sentence(step) for step in answer.steps))]
+    blocks += [Heading(tell("how")), Items(tuple(sentence(tell(step)) for step in answer.steps))]
     blocks += take_care(((answer.name, said) for said in answer.cautions), words)
     blocks.append(Text("; ".join(f"{what}: {source}" for what, source in answer.sources) + "."))
     return Page(tell("Saving seed: {name} ({species})", name=words.name(answer.name),

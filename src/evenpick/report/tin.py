@@ -53,7 +53,7 @@ def tin_page(answer: TinAnswer, words: Words, how: bool = False) -> Page:
     else:
         blocks.append(Text(tell("Nothing: the tin has what the plan wants.")))
     if how:
-        blocks += [Heading(tell("how to test germination")), Items(HOW)]
+        blocks += [Heading(tell("how to test germination")), Items(tuple(map(tell, HOW)))]
     return Page(tell("Seed tin: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 
@@ -64,7 +64,7 @@ def _packet(row: PacketRow, words: Words) -> tuple[str, ...]:
     test = "" if row.tested is None else tell("{tested} of {tested_2}, {tested_3}", tested=row.tested[2],
                                               tested_2=row.tested[1], tested_3=day(row.tested[0]))
     so = tell("sow {thicker:.1f} times as thick",
-              thicker=row.thicker) if row.verdict == "sow thicker" else row.verdict
+              thicker=row.thicker) if row.verdict == "sow thicker" else tell(row.verdict)
     return (
         row.tag, what, "" if row.year is None else str(row.year), _left(row, words),
         f"{percent(row.grows.low)[:-2]}-{percent(row.grows.high)}", test, so,

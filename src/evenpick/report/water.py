@@ -40,7 +40,8 @@ def water_blocks(answer: WaterAnswer, words: Words) -> tuple[Block, ...]:
                  "evenings running before it is up: how often it wants water, not how much seed is lost. "
                  "Holds: days from coming up to the first dry evening ({most}: or more). What holding "
                  "back is worth is not reckoned.", most=AFTER))]
-    blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
+    blocks += [Heading(tell("take care")), Items(tuple(map(tell, answer.cautions))),
+               Heading(tell("what was assumed")),
                Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
     return tuple(blocks)
 
@@ -142,7 +143,8 @@ def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
                Column(tell("holds"), tell("days"), "right"),
                Column(tell("yard") if words.imperial else tell("each m"), litres, "right"))
     return Table(columns, tuple(
-        (one.step, percent(one.dries), f"{one.moist_after:.0f}", _volume(one.per_metre * _yard(words), words))
+        (tell(one.step), percent(one.dries), f"{one.moist_after:.0f}",
+         _volume(one.per_metre * _yard(words), words))
         for one in steps
     ))
 

@@ -12,6 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date, day_number, short_date
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -72,7 +73,8 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
         1.0 - asked.lost.left, (), (), (), "",
     )
     if together is not None:
-        told = f"The farms of the cooperative share what is wanted of {crop.name}: make its plan anew with"
+        told = tell("The farms of the cooperative share what is wanted of {name}: make its plan anew with",
+                    name=crop.name)
         return replace(answer, words=f"{told} evenpick plan --garden {together}")
     item = _item(asked, crop)
     if item is None:
@@ -85,8 +87,8 @@ def _asked(garden: Path, sowing: str, today: date) -> _Asked:
     season = under_way(garden, begin, described=described)
     lost = season.record.sowings.get(sowing)
     if lost is None or not lost.losses:
-        what = f"the diary has no loss of a sowing '{sowing}'."
-        raise BadRequest(Problem(what, "Write the loss down first, or name another.", field="sowing"))
+        what = tell("the diary has no loss of a sowing '{sowing}'.", sowing=sowing)
+        raise BadRequest(Problem(what, tell("Write the loss down first, or name another."), field="sowing"))
     horizon = Horizon(begin, described.plan.sowing_weekday)
     first = min([lost.day, *(standing.sow for standing in season.standing)])
     since, weather = plan_weather(described, horizon, first, season.readings)
@@ -260,19 +262,22 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
 
 def _words(item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequence[Filling]) -> str:
     if not bare.any():
-        return f"What stands and what is planned still give at least half of the {item} wanted in its weeks."
+        return tell("What stands and what is planned still give at least half of the {item} wanted in "
+                    "its weeks.", item=item)
     weeks = int(bare.sum())
-    left = f"It leaves {weeks} {'week' if weeks == 1 else 'weeks'} of {item} more than half bare."
+    left = tell_n("It leaves {n} week of {item} more than half bare.",
+                  "It leaves {n} weeks of {item} more than half bare.", weeks, item=item)
     if fillings:
         best = fillings[0]
-        room = "" if best.room else ", if ground is found for it"
+        room = "" if best.room else tell(", if ground is found for it")
         done = "planted" if best.way == "planted" else "sown"
-        return (f"{left} {best.name} {done} on {short_date(best.sow)} can give something in "
-                f"{len(best.weeks)} of them{room}.")
+        return tell("{left} {name} {done} on {sow} can give something in {weeks} of them{room}.", left=left,
+                    name=best.name, done=done, sow=short_date(best.sow), weeks=len(best.weeks), room=room)
     if instead:
         names = ", ".join(each.name for each in instead)
-        return f"{left} Nothing of it sown from now can fill them. Quick to sow instead: {names}."
-    return f"{left} Nothing sown from now can fill them: buy in, or go without."
+        return tell("{left} Nothing of it sown from now can fill them. Quick to sow instead: {names}.",
+                    left=left, names=names)
+    return tell("{left} Nothing sown from now can fill them: buy in, or go without.", left=left)
 
 def _monday(asked: _Asked, week: int) -> date:
     return day_date(asked.horizon.start + 7 * week)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
+from evenpick.base.language import tell
 from evenpick.garden.amounts import area
 from evenpick.garden.begin import Answers
 
@@ -43,6 +44,6 @@ def eaters_of(text: str) -> tuple[int, int]:
     counted = {"box" if match[2].casefold().startswith("box") else "people": int(match[1])
                for match in found if match}
     if not parts or None in found or len(counted) < len(parts):
-        raise BadRequest(Problem(f"'{text}' does not say how many people or boxes.",
-                                 "Write such as 4 people, 12 boxes, or 2 people, 6 boxes."))
+        raise BadRequest(Problem(tell("'{text}' does not say how many people or boxes.", text=text),
+                                 tell("Write such as 4 people, 12 boxes, or 2 people, 6 boxes.")))
     return counted.get("people", 0), counted.get("box", 0)

@@ -10,6 +10,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
 from evenpick.plan.counts import SHUT
@@ -33,9 +34,11 @@ NOTED = 0.05
 STEPS = 3  # of descent: enough to see what is in the way
 ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
-SEASONS = ("winter", "spring", "summer", "autumn")
-GROUND = {"open": "open ground", "tunnel": "tunnel", "fleece": "fleece", "cloche": "cloches",
-          "bench": "the raising bench"}
+SEASONS = (later("winter"), later("spring"), later("summer"), later("autumn"))
+GROUND = {
+    "open": later("open ground"), "tunnel": later("tunnel"), "fleece": later("fleece"),
+    "cloche": later("cloches"), "bench": later("the raising bench"),
+}
 
 
 def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, float]) -> tuple[Holding, ...]:
@@ -58,7 +61,7 @@ def _season(monday: date, lat: float) -> str:
     number = monday.month % 12 // 3
     name = SEASONS[number if lat >= 0 else (number + 2) % 4]
     year = monday.year + (monday.month == 12)
-    return f"{name} {year}"
+    return f"{tell(name)} {year}"
 
 
 def _of_row(
@@ -69,7 +72,7 @@ def _of_row(
     if name.startswith(SEED):
         worth_of = scale * float(found.price[row].sum())
         if worth_of >= LEAST:
-            yield Holding(what, "the first year", 1.0, worth_of, unit)
+            yield Holding(what, tell("the first year"), 1.0, worth_of, unit)
         return
     for season in dict.fromkeys(seasons):
         weeks = np.flatnonzero(np.array(seasons) == season)
@@ -82,16 +85,19 @@ def _of_row(
 def _called(name: str) -> tuple[str, str, float]:
     """A row in words, the unit more that is told, and how many of the row's own that is."""
     row, farm = row_and_farm(name)
-    on = f" on {farm}" if farm else ""
+    on = tell(" on {farm}", farm=farm) if farm else ""
     if row == HOURS:
-        return f"hours of work{on}", "hour a week", 60.0
+        return tell("hours of work{on}", on=on), tell("hour a week"), 60.0
     if row.startswith(SEED):
-        return f"seed of {load_catalogue().crop(row.removeprefix(SEED)).name}{on}", "100 seeds", 100.0
+        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).name,
+                    on=on), tell("100 seeds"), 100.0
     if row.startswith(FAMILY):
         family, cover = row.removeprefix(FAMILY).split()
-        return f"the part of {GROUND[cover]} for {said(family)}{on}", "m²", 1.0
+        part = tell("the part of {ground} for {family}{on}", ground=tell(GROUND[cover]),
+                    family=tell(said(family)), on=on)
+        return part, "m²", 1.0
     if row == "bench":
-        return f"{GROUND[row]}{on}", "10 modules", 10.0
+        return f"{tell(GROUND[row])}{on}", tell("10 modules"), 10.0
     return f"{GROUND.get(row, row)}{on}", "m²", 1.0
 
 
@@ -118,7 +124,7 @@ def _given_up(
     missing = float(unmet.sum() / kg.sum())
     beyond = float(unmet[~reach[:YEAR_WEEKS]].sum() / unmet.sum())
     if beyond > 0.5:
-        return GivenUp(item.name, missing, "nothing that can be sown is ripe in those weeks")
+        return GivenUp(item.name, missing, tell("nothing that can be sown is ripe in those weeks"))
     return GivenUp(item.name, missing, _in_the_way(work, task, areas, number))
 
 
@@ -131,11 +137,11 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
     # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
     best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
     if best is not None and most >= least:
-        return f"not enough {_plainly(best)}"
+        return tell("not enough {best}", best=_plainly(best))
     together = _wanting(work, task, areas, number, least)
     if together:
-        return f"not enough {' and '.join(map(_plainly, together))}, together"
-    return "bad years, and weeks for which one more sowing is not worth its trouble"
+        return tell("not enough {plainly}, together", plainly=" and ".join(map(_plainly, together)))
+    return tell("bad years, and weeks for which one more sowing is not worth its trouble")
 
 
 def _full(work: Task, task: Exact, areas: Floats) -> list[str]:
@@ -183,5 +189,5 @@ def _wanting(work: Task, task: Exact, areas: Floats, number: int, least: float) 
 def _plainly(name: str) -> str:
     """A row's name in words."""
     if name == SHUT:
-        return "sowings in a week, or seed that may be bought"
+        return tell("sowings in a week, or seed that may be bought")
     return _called(name)[0].removeprefix("the ")

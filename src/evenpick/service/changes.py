@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
+from evenpick.base.language import tell
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.standing import UnderWay
 
@@ -29,7 +30,7 @@ def changed(
         return ()
     today = day_date(begin)
     why = _reasons(season, before, standing, today)
-    plain = PLAIN if before.made_from.garden == garden else "the garden's description has changed"
+    plain = PLAIN if before.made_from.garden == garden else tell("the garden's description has changed")
     gone = season.decided.made
     old = {s.id: s for s in before.sowings if s.id not in gone and today <= s.sow < today + NEAR}
     new = {s.id: s for s in sowings if s.sow < today + NEAR}
@@ -57,7 +58,7 @@ def _because(change: Change, why: str) -> Change:
 
 def _dropped(sowing: PlannedSowing, season: UnderWay) -> Change:
     refused = sowing.id in {each.id for each in season.decided.refused}
-    return _whole("dropped", sowing, None, "you refused it" if refused else "")
+    return _whole("dropped", sowing, None, tell("you refused it") if refused else "")
 
 
 def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str = "") -> Change:
@@ -76,7 +77,7 @@ def _altered(old: PlannedSowing, new: PlannedSowing) -> Iterator[Change]:
         plants = None if new.plants is None or old.plants is None else abs(new.plants - old.plants)
         yield Change(
             "more" if more else "less", new.id, new.name, new.way, new.sow, None,
-            abs(new.area_m2 - old.area_m2), row, plants, "you fixed it" if new.fixed else "",
+            abs(new.area_m2 - old.area_m2), row, plants, tell("you fixed it") if new.fixed else "",
         )
 
 
@@ -98,7 +99,8 @@ def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, str]]:
             share *= 1.0 - loss.share
         for item in {item.item for item in before.pickings} if since else ():
             if sowing.fact.crop in _crops(before, item):
-                yield item, f"{_part(1.0 - share)}the {short_date(day_date(sowing.day))} sowing was lost"
+                yield item, tell("{share}the {day} sowing was lost", share=_part(1.0 - share),
+                                 day=short_date(day_date(sowing.day)))
 
 
 def _crops(before: PlanAnswer, item: str) -> set[str]:
@@ -109,20 +111,20 @@ def _crops(before: PlanAnswer, item: str) -> set[str]:
 def _part(share: float) -> str:
     if share > 0.97:
         return ""
-    return "half of " if 0.45 <= share <= 0.55 else f"{100 * share:.0f} % of "
+    return tell("half of ") if 0.45 <= share <= 0.55 else tell("{share:.0f} % of ", share=100 * share)
 
 
 def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
     gone = season.decided.names
     for sowing in before.sowings:
         if sowing.sow < today and sowing.id not in gone:
-            yield sowing.item, f"the {short_date(sowing.sow)} sowing was not made"
+            yield sowing.item, tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 
 def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:
     """By item, a sowing that was made beside the plan."""
     return {
-        sowing.item: f"the {short_date(sowing.sow)} sowing was not in the plan"
+        sowing.item: tell("the {sow} sowing was not in the plan", sow=short_date(sowing.sow))
         for sowing in standing if sowing.item is not None and sowing.id in season.unplanned
     }
 
@@ -138,4 +140,5 @@ def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator
         days = (sowing.first_picking[1] - planned[1]).days
         if abs(days) >= SHIFT:
             late = "later" if days > 0 else "sooner"
-            yield sowing.item, f"the {short_date(sowing.sow)} sowing will be picked {abs(days)} days {late}"
+            yield sowing.item, tell("the {sow} sowing will be picked {days} days {late}",
+                                    sow=short_date(sowing.sow), days=abs(days), late=late)

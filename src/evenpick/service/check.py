@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from evenpick.base.errors import BadBook, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry, Sowed, written
 from evenpick.garden.effective import Conflict, conflicts
 from evenpick.service.setups import setup_notes
@@ -71,13 +72,15 @@ def restore(garden: Path, which: str) -> tuple[Path, Path | None]:
     there = copies(path)
     wanted = [copy for copy in there if which in (copy.name, copy.stem)] if which != "last" else there[-1:]
     if not wanted:
-        known = f"There are: {', '.join(copy.stem for copy in there)}." if there else "No copies are kept."
-        raise BadRequest(Problem(f"no kept copy is called '{which}'.", known, str(path)))
+        known = tell("There are: {there}.",
+                     there=", ".join(copy.stem for copy in there)) if there else tell("No copies are kept.")
+        raise BadRequest(Problem(tell("no kept copy is called '{which}'.", which=which), known, str(path)))
     with copied(wanted[0], path.parent) as copy:
         found = examine(copy)
         if found.faults:
-            what = f"that copy is damaged itself ({found.faults[0]}); nothing was changed."
-            raise BadBook(Problem(what, "Take another.", str(wanted[0])))
+            what = tell("that copy is damaged itself ({faults}); nothing was changed.",
+                        faults=found.faults[0])
+            raise BadBook(Problem(what, tell("Take another."), str(wanted[0])))
         return wanted[0], replace(path, copy)
 
 
@@ -89,8 +92,9 @@ def rescue(garden: Path) -> store.Rescued:
 def _there(garden: Path) -> Path:
     path = book_path(garden)
     if not path.exists():
-        what = "there is no book yet; it is made when something is first written."
-        mend = f"Bring back a kept copy: {RESTORE}" if copies(path) else "Write something, or make a plan."
+        what = tell("there is no book yet; it is made when something is first written.")
+        mend = tell("Bring back a kept copy: {restore}",
+                    restore=RESTORE) if copies(path) else tell("Write something, or make a plan.")
         raise BadBook(Problem(what, mend, str(path)))
     return path
 

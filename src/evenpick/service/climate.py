@@ -10,6 +10,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
@@ -116,7 +117,8 @@ def _as_it_was(
 def _packaged(name: str, site: Site, start: int, days: int) -> WeatherYears:
     series, origin = packaged_record(name)
     whole, notes = fill_gaps(series, file=origin.file)
-    return _told(members(whole, origin, site, start, days), origin, site, "packaged daily record", notes)
+    return _told(members(whole, origin, site, start, days), origin, site, "packaged daily record",
+                 notes)
 
 
 def _own(
@@ -131,8 +133,8 @@ def _own(
     normals = record_normals(whole, origin, site)
     made = generated(normals, site, start, days, YEARS, seed, None, None)
     short = (
-        f"The record gives {usable} weather years of the {least} wanted here: its monthly figures were used, "
-        f"through {YEARS} made years."
+        tell("The record gives {usable} weather years of the {least} wanted here: its monthly figures "
+             "were used, through {years} made years.", usable=usable, least=least, years=YEARS)
     )
     return _told(made, origin, site, "own daily record, by its months", (*notes, short))
 
@@ -143,7 +145,8 @@ def _elsewhere(
     """Another place's days, moved by the difference between its months and those of this site."""
     whole, origin, notes = _record(lead.record, lead.packaged)
     here, note = moved(whole, record_normals(whole, origin, lead.site), own_months(site, choice))
-    return _told(members(here, origin, site, start, days), origin, site, "record of another farm, moved",
+    return _told(members(here, origin, site, start, days), origin, site,
+                 "record of another farm, moved",
                  (*notes, *note))
 
 
@@ -220,7 +223,7 @@ def _with_caution(origin: ClimateOrigin) -> ClimateOrigin:
     if origin.distance_km is None or origin.distance_km <= FAR_KM:
         return origin
     far = (
-        f"The nearest station is {origin.distance_km:.0f} km away: its weather may differ much from yours. "
-        "Twelve monthly normals from closer by are better."
+        tell("The nearest station is {distance_km:.0f} km away: its weather may differ much from yours. "
+             "Twelve monthly normals from closer by are better.", distance_km=origin.distance_km)
     )
     return replace(origin, notes=(*origin.notes, far))

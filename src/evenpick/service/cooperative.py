@@ -15,6 +15,7 @@ import numpy as np
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.cooperative import Cooperative, Farm, understand_cooperative
@@ -93,8 +94,9 @@ def cooperative_of(file: Path) -> Described:
     texts: list[str] = []
     for number, farm in enumerate(own.farms):
         other = Problem(
-            f"{seen_from(farm.file, file)} does not say that it is a farm of this cooperative.",
-            f'Write cooperative = "{seen_from(file, farm.file)}" at its top.',
+            tell("{file} does not say that it is a farm of this cooperative.",
+                 file=seen_from(farm.file, file)),
+            tell('Write cooperative = "{file}" at its top.', file=seen_from(file, farm.file)),
             str(file), farm.line, f"farm {number + 1}, garden",
         )
         try:
@@ -235,7 +237,8 @@ def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) ->
     """A farm's own part, with the measures of the whole."""
     garden, season, horizon = part.garden, part.season, part.horizon
     use = taken(part, part.work, areas)
-    told = f"One farm of {whole.name}: how good the plan is, is told of all its farms together."
+    told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
+                name=whole.name)
     plan = PlanAnswer(
         site=garden.site, climate=part.weather.origin, begins=whole.begins,
         invented=garden.invented_by_demo or whole.invented, sowings=use.sowings, pickings=(),
@@ -264,13 +267,14 @@ def kept_cooperative(file: Path) -> CooperativeAnswer:
     """The plan kept for the cooperative as it now is; BadRequest where there is none."""
     described, kept = cooperative_of(file), Book(book_path(file)).plan()
     if kept is None or kept.garden != described.digest:
-        what = "there is no plan for this cooperative as it and its farms now are."
-        raise BadRequest(Problem(what, f"Make one with: evenpick plan --garden {file}", str(file)))
+        what = tell("there is no plan for this cooperative as it and its farms now are.")
+        raise BadRequest(Problem(what, tell("Make one with: evenpick plan --garden {file}",
+                                            file=file), str(file)))
     try:
         answer: CooperativeAnswer = read_plain(CooperativeAnswer, json.loads(kept.body))
     except (ValueError, TypeError, KeyError) as error:
-        mend = f"Make it again: evenpick plan --garden {file}"
-        raise BadRequest(Problem("the kept plan can't be read.", mend, str(file))) from error
+        mend = tell("Make it again: evenpick plan --garden {file}", file=file)
+        raise BadRequest(Problem(tell("the kept plan can't be read."), mend, str(file))) from error
     return answer
 
 

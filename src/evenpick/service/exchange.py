@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_csv import read_csv, table_schema, write_csv
 from evenpick.garden.effective import Conflict, conflicts
@@ -43,7 +44,7 @@ def document(garden: Path) -> str:
 
 def _document(garden: Path) -> Document:
     if not there_is(garden):
-        raise BadRequest(Problem("there is no such garden.", "Check the name.", str(garden)))
+        raise BadRequest(Problem(tell("there is no such garden."), tell("Check the name."), str(garden)))
     if any(taken_in(garden)):
         keep(garden, ())
     book = Book(book_path(garden))
@@ -73,8 +74,8 @@ def export_garden(garden: Path, folder: Path) -> tuple[Path, ...]:
 
 
 def _refuse_others(files: Mapping[Path, str]) -> None:
-    problems = [Problem("the file is there with other words; it is never written over.",
-                        "Name another folder, or move it away.", str(path))
+    problems = [Problem(tell("the file is there with other words; it is never written over."),
+                        tell("Name another folder, or move it away."), str(path))
                 for path, text in files.items() if path.exists() and path.read_bytes() != text.encode()]
     if problems:
         raise BadRequest(problems)
@@ -115,8 +116,8 @@ def _brought(source: Path) -> Document:
         return read_document(_text(source), str(source))
     if source.suffix == ".csv":
         return Document(None, None, read_csv(_text(source), str(source)))
-    mend = "Name another garden's .book, a .json that export wrote, or a diary as .csv."
-    raise BadRequest(Problem("this kind of file can't be imported.", mend, str(source)))
+    mend = tell("Name another garden's .book, a .json that export wrote, or a diary as .csv.")
+    raise BadRequest(Problem(tell("this kind of file can't be imported."), mend, str(source)))
 
 
 def _write_file(garden: Path, text: str | None) -> bool:
@@ -135,11 +136,11 @@ def _text(source: Path) -> str:
         return source.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
-        mend = "Save it again as UTF-8."
-        raise BadDiary(Problem("this is no text in UTF-8.", mend, str(source), line)) from error
+        mend = tell("Save it again as UTF-8.")
+        raise BadDiary(Problem(tell("this is no text in UTF-8."), mend, str(source), line)) from error
     except OSError as error:
-        what = f"the file can't be opened ({error.strerror})."
-        raise BadRequest(Problem(what, "Check the name and the folder.", str(source))) from error
+        what = tell("the file can't be opened ({strerror}).", strerror=error.strerror)
+        raise BadRequest(Problem(what, tell("Check the name and the folder."), str(source))) from error
 
 
 def entries_of(garden: Path) -> Mapping[str, Entry]:

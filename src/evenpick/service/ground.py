@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from pathlib import Path
 
-from evenpick.base.days import day_date, day_number, short_date
+from evenpick.base.days import dated, day_date, day_number
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import years_away
 from evenpick.garden.garden import Garden
@@ -229,15 +229,12 @@ def _notes(
     catalogue, kept = load_catalogue(), set(known)
     for sowing in record.sowings.values():
         name = catalogue.crop(sowing.fact.crop).name
-        said = f"{name} sown on {_said(day_date(sowing.day))}"
+        said = tell("{name} sown on {day}", name=name, day=dated(day_date(sowing.day)))
         if sowing.id not in kept and not sowing.over:
-            yield f"{said} is not in the plan, so no ground is kept for it here. Make the plan again."
+            yield tell("{said} is not in the plan, so no ground is kept for it here. Make the plan again.",
+                       said=said)
         elif sowing.id in kept and sowing.ground and sowing.ground.casefold() not in names:
-            yield (f"{said} stands in '{sowing.ground}', which is no bed of the garden file; a place was "
-                   "taken for it.")
+            yield (tell("{said} stands in '{ground}', which is no bed of the garden file; a place was "
+                        "taken for it.", said=said, ground=sowing.ground))
     if any(not standing.ground for standing in plan.standing):
-        yield "Where the diary does not say in which bed something stands, a place was taken for it."
-
-
-def _said(when: date) -> str:
-    return f"{short_date(when)} {when.year}"
+        yield tell("Where the diary does not say in which bed something stands, a place was taken for it.")

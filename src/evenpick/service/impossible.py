@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
+from evenpick.base.language import tell
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Bench, Garden, Ground
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
@@ -31,12 +32,14 @@ def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterat
     need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
     if need > there > 0:
         share = there / need
-        boxes = [f"{max(1, int(share * o.shares))} of {o.shares} shares for {o.name}"
+        boxes = [tell("{max} of {shares} shares for {name}", max=max(1, int(share * o.shares)),
+                      shares=o.shares, name=o.name)
                  for o in garden.outlets if o.shares > 1]
-        enough = f", about {' and '.join(boxes)}" if boxes else ""
-        yield (f"What is wanted in the first year needs at least {need:.0f} m² all year round, at the best "
-               f"pace of each crop; there are {there:g} m². No plan can meet more than about "
-               f"{100 * share:.0f} % of it{enough}. More ground would mend it, or fewer wishes.")
+        enough = tell(", about {boxes}", boxes=" and ".join(boxes)) if boxes else ""
+        yield (tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
+                    "the best pace of each crop; there are {there:g} m². No plan can meet more than "
+                    "about {share:.0f} % of it{enough}. More ground would mend it, or fewer wishes.",
+                    need=need, there=there, share=100 * share, enough=enough))
     yield from _too_long(garden, work, wanted, year)
 
 
@@ -61,8 +64,9 @@ def _too_long(
         minutes += kg * min(each, default=0.0)
     hours = minutes / 60 / YEAR_WEEKS
     if hours > garden.limits.hours:
-        yield (f"Picking what is wanted would alone take {hours:.1f} h in a week of the year; there are "
-               f"{garden.limits.hours:g} h. More hands would mend it, or less of what is slow to pick.")
+        yield (tell("Picking what is wanted would alone take {hours:.1f} h in a week of the year; there "
+                    "are {limits_hours:g} h. More hands would mend it, or less of what is slow to pick.",
+                    hours=hours, limits_hours=garden.limits.hours))
 
 
 def what_would_mend(
@@ -91,11 +95,12 @@ def _others(garden: Garden) -> Iterator[tuple[str, Garden]]:
     bench = Bench(1000, WARM)
     cold = garden.bench is None or garden.bench.lowest < WARM
     if not garden.area("tunnel"):
-        yield "a tunnel", tunnel
+        yield tell("a tunnel"), tunnel
     if cold:
-        yield f"a raising bench kept at {WARM:.0f} °C", replace(garden, bench=bench)
+        yield tell("a raising bench kept at {warm:.0f} °C", warm=WARM), replace(garden, bench=bench)
     if not garden.area("tunnel") and cold:
-        yield f"a tunnel and a raising bench kept at {WARM:.0f} °C", replace(tunnel, bench=bench)
+        yield tell("a tunnel and a raising bench kept at {warm:.0f} °C",
+                   warm=WARM), replace(tunnel, bench=bench)
 
 
 def _served(batches: Sequence[Batch], years: int) -> Bools:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -55,7 +56,8 @@ def answer_job(
     if answer == "put off":
         until = until or day + PUT_OFF
         if until <= day:
-            raise BadRequest(Problem(f"{until} is no later day.", "Name a later one.", field="until"))
+            raise BadRequest(Problem(tell("{until} is no later day.",
+                                          until=until), tell("Name a later one."), field="until"))
         return _keep(garden, day, Answered(found.id, answer, day_number(until)), None, by, identity)
     fact = _done(garden, found, kg) if answer == "done" else _refused(found)
     return _keep(garden, day, Answered(found.id, answer), fact, by, identity)
@@ -78,8 +80,8 @@ def undo_job(
     said = [entry for entry in record_of(garden).entries
             if isinstance(entry.fact, Answered) and entry.fact.job == wanted]
     if not said:
-        raise BadRequest(Problem(f"no job '{job}' was answered.", "Answered this week: "
-                                 f"{', '.join(ids) or 'none'}.", field="undo"))
+        raise BadRequest(Problem(tell("no job '{job}' was answered.", job=job), tell(
+                        "Answered this week: {ids}.", ids=", ".join(ids) or "none"), field="undo"))
     last = max(said, key=lambda entry: entry.id)
     undone = [last.id, last.fact.wrote] if isinstance(last.fact, Answered) else []
     made = [identity or new_id(), new_id()]
@@ -93,7 +95,8 @@ def find_job(page: TodayAnswer, job: str) -> Job:
     found = next((each for each in every if job in (each.id, each.tag)), None)
     if found is None:
         tags = ", ".join(each.tag for each in page.jobs) or "none"
-        raise BadRequest(Problem(f"there is no job '{job}' today.", f"This week's: {tags}.", field="job"))
+        raise BadRequest(Problem(tell("there is no job '{job}' today.",
+                                      job=job), tell("This week's: {tags}.", tags=tags), field="job"))
     return found
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, day_number, monday_of, short_date
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import Amount, amount
@@ -47,9 +48,9 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     if not made:
         return
     if sowing.plant_out is not None:
-        said = f"sown {short_date(sowing.sow)}; when it is ready and the ground is warm enough"
+        said = tell("sown {sow}; when it is ready and the ground is warm enough", sow=short_date(sowing.sow))
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
-    over = "its picking is over by now in four years of five; the ground is wanted"
+    over = tell("its picking is over by now in four years of five; the ground is wanted")
     yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
 
 
@@ -75,7 +76,7 @@ def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
     """What a sowing under way asks, from looking whether it is up to clearing."""
     about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop))
     if sowing.left <= 0.02 and sowing.cleared is None:
-        yield about.job("clear", on, "nothing of it is left; its ground can be sown again")
+        yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over:
         return
     yield from about.raising(expect)
@@ -97,7 +98,7 @@ class _Sown:
         sowing, made = self.sowing, self.amount
         identity = f"{kind}:{sowing.id}{part}"
         raising = self.on_bench and kind != "plant out"
-        place = _bench(sowing.cover) if raising else sowing.ground or sowing.cover
+        place = _bench(sowing.cover) if raising else sowing.ground or tell(sowing.cover)
         return Job(
             identity, tag(identity), when, kind, self.crop.key, self._name(), sowing.area, made.row_m,
             made.plants, None, None, None, place, why, wait, False, None, sowing.fact.planned, sowing.id,
@@ -109,15 +110,19 @@ class _Sown:
 
     def raising(self, expect: Expected) -> Iterator[Job]:
         """Up yet? Hardened off, planted out."""
-        sown = f"sown {short_date(day_date(self.sowing.day))}"
+        sown = tell("sown {day}", day=short_date(day_date(self.sowing.day)))
         if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
-            late = f"{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again in time"
+            late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
+                        "in time", sown=sown)
             yield self.job("look", expect.up[2], late)
         if self.on_bench and expect.out is not None:
             out = expect.out[1]
             if self.sowing.cover != "tunnel" and not self._had("hardened off"):
-                yield self.job("harden off", out - HARDENING, f"it goes out about {short_date(out)}", out)
-            yield self.job("plant out", out, f"{sown}; when it is ready and the ground is warm enough")
+                yield self.job("harden off", out - HARDENING, tell(
+                        "it goes out about {out}", out=short_date(out)), out)
+            yield self.job("plant out", out,
+                           tell("{sown}; when it is ready and the ground is warm enough",
+                                                  sown=sown))
 
     def steps(self, expect: Expected) -> Iterator[Job]:
         had: dict[str, int] = {}
@@ -146,14 +151,17 @@ class _Sown:
         stands = expect.out if self.sowing.fact.way == "raised" else expect.up
         if self.on_bench or stands is None or stands[1] > on or expect.frost < FROST_NEAR:
             return
-        often = f"a frost that kills it comes in the next three nights in {expect.frost * 10:.0f} years of 10"
-        near = "the next three nights bring a frost that kills it" if expect.frost > 0.98 else often
+        often = tell("a frost that kills it comes in the next three nights in {frost:.0f} years of 10",
+                     frost=expect.frost * 10)
+        near = tell("the next three nights bring a frost that kills it") if expect.frost > 0.98 else often
         yield self.job("cover", on, near, on, f":{on.isoformat()}")
 
     def water(self, expect: Expected, on: date) -> Iterator[Job]:
         if expect.thirst >= THIRSTY:
-            dry, often = "its drill dries at the seed today", f"in {expect.thirst * 10:.0f} years of 10"
-            why = dry if expect.thirst > 0.98 else f"{dry} {often}; leave it after rain"
+            dry, often = tell("its drill dries at the seed today"), tell(
+                        "in {thirst:.0f} years of 10", thirst=expect.thirst * 10)
+            why = dry if expect.thirst > 0.98 else tell("{dry} {often}; leave it after rain", dry=dry,
+                                                        often=often)
             job = self.job("water", on, why, on, f":{on.isoformat()}")
             yield replace(job, litres_per_m=expect.litres)
 
@@ -165,23 +173,23 @@ class _Sown:
         ripe = taken or expect.first[1] <= on
         if ripe and expect.last[2] >= on and not (taken and day_number(on) - max(taken) < PICK_AGAIN):
             yield self.job("pick", on, self._ripe(bool(taken), expect.last[1]), expect.last[1], week)
-        over = "its picking is over by now in nine years of ten; the ground is wanted"
+        over = tell("its picking is over by now in nine years of ten; the ground is wanted")
         yield self.job("clear", expect.last[2], over)
 
     def _ripe(self, begun: bool, last: date) -> str:
         if self.crop.harvest.profile in ("picking", "cut"):
-            return "picked often it goes on; left on the plant it stops"
-        until = f"it stands until about {short_date(last)}"
-        return until if begun else f"ripe by now in half of the years; {until}"
+            return tell("picked often it goes on; left on the plant it stops")
+        until = tell("it stands until about {last}", last=short_date(last))
+        return until if begun else tell("ripe by now in half of the years; {until}", until=until)
 
 
 def _beds(sowing: PlannedSowing) -> str:
     """'long bed', 'long bed under fleece'; the cover alone where no bed is known."""
     if not sowing.beds:
-        return sowing.cover
-    cover = f", under {sowing.cover}" if sowing.cover in ("fleece", "cloche") else ""
-    return f"{' and '.join(sowing.beds)}{cover}"
+        return tell(sowing.cover)
+    cover = tell(", under {cover}", cover=tell(sowing.cover)) if sowing.cover in ("fleece", "cloche") else ""
+    return f"{tell(' and ').join(sowing.beds)}{cover}"
 
 
 def _bench(cover: str) -> str:
-    return f"raising bench, for {cover}"
+    return tell("raising bench, for {cover}", cover=tell(cover))

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, TrialLaid, TrialRecorded, Undid, new_id
 from evenpick.garden.effective import counted, judged
 from evenpick.service.book import keep
@@ -116,8 +117,9 @@ def _named(garden: Path, name: str) -> _Kept:
     found = next((one for one in every if one.sheet.name.casefold() == name.casefold()), None)
     if found is None:
         names = [one.sheet.name for one in every]
-        mend = did_you_mean(name, names) or f"It has {', '.join(names) or 'none yet'}."
-        raise BadTrial(Problem(f"the book has no trial '{name[:60]}'.", mend))
+        mend = did_you_mean(name, names) or tell("It has {names}.",
+                                                 names=", ".join(names) or tell("none yet"))
+        raise BadTrial(Problem(tell("the book has no trial '{name}'.", name=name[:60]), mend))
     return found
 
 
@@ -151,7 +153,7 @@ def _all(garden: Path) -> list[_Kept]:
     return [
         _Kept(
             entry,
-            read_sheet(entry.fact.layout, f"{entry.fact.name}, in the book"),
+            read_sheet(entry.fact.layout, tell("{name}, in the book", name=entry.fact.name)),
             _cells(entries, entry.id),
             heads,
         )
@@ -188,8 +190,8 @@ def _check_same(kept: _Kept, sheet: Sheet, file: Path) -> None:
     if [row.plot for row in kept.sheet.rows] != [row.plot for row in sheet.rows]:
         raise BadTrial(
             Problem(
-                f"the book has a trial '{sheet.name}' with other plots.",
-                "Give this one another name in its line '# trial:'.",
+                tell("the book has a trial '{name}' with other plots.", name=sheet.name),
+                tell("Give this one another name in its line '# trial:'."),
                 str(file),
             )
         )
@@ -201,8 +203,8 @@ def _check_same(kept: _Kept, sheet: Sheet, file: Path) -> None:
         if clash:
             raise BadTrial(
                 Problem(
-                    "the plot is lost on one side and measured on the other, here and in the book.",
-                    "Undo in the diary what was wrong.",
+                    tell("the plot is lost on one side and measured on the other, here and in the book."),
+                    tell("Undo in the diary what was wrong."),
                     file.name,
                     row.line,
                     "lost",

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
@@ -136,8 +137,10 @@ def leave_out(garden: Path, sowing: str, day: date) -> None:
     record = record_of(garden)
     found = [one for one in record.sowings if sowing in (one, tag(one))]
     if len(found) != 1:
-        what = f"the diary has no sowing '{sowing}'." if not found else f"'{sowing}' may be several sowings."
-        raise BadRequest(Problem(what, "Take a mark of: evenpick lessons --records", field="--leave-out"))
+        what = tell("the diary has no sowing '{sowing}'.", sowing=sowing) if not found else tell(
+                        "'{sowing}' may be several sowings.", sowing=sowing)
+        raise BadRequest(Problem(what, tell("Take a mark of: evenpick lessons --records"),
+                                 field="--leave-out"))
     write(garden, [(day, LeftOut(found[0]), "")])
 
 

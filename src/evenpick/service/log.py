@@ -15,6 +15,7 @@ from typing import Any, Literal
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Sowed, Undid, new_id
 from evenpick.garden.diary_asking import Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
@@ -76,7 +77,8 @@ def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
     """Write what was understood, all or none; BadDiary for an answer that was not understood."""
     if answer.outcome != "understood":
         raise BadDiary(
-            Problem(f"'{answer.line}' is not understood yet.", "Answer its question, or write it anew.")
+            Problem(tell("'{line}' is not understood yet.",
+                         line=answer.line), tell("Answer its question, or write it anew."))
         )
     return keep(garden, _entries(answer.facts, answer.line, by))
 
@@ -89,8 +91,8 @@ def correct(
     outcome = _of_the_same_plan(read_line(line, today, names, answers), entry.fact)
     answer = _answer(line, outcome, names)
     if len(answer.facts) > 1:
-        why = "an entry holds one fact, and this line tells several."
-        return LogAnswer("refused", line, why=why, mend="Write the line of that entry alone."), entry.id
+        why = tell("an entry holds one fact, and this line tells several.")
+        return LogAnswer("refused", line, why=why, mend=tell("Write the line of that entry alone.")), entry.id
     return answer, entry.id
 
 
@@ -98,7 +100,8 @@ def commit_correction(garden: Path, entry: str, answer: LogAnswer, by: str = "")
     """Write the correction of an entry, upon the correction that stands."""
     if answer.outcome != "understood" or len(answer.facts) != 1:
         raise BadDiary(
-            Problem(f"'{answer.line}' is not understood yet.", "Answer its question, or write it anew.")
+            Problem(tell("'{line}' is not understood yet.",
+                         line=answer.line), tell("Answer its question, or write it anew."))
         )
     from evenpick.store.book import Book, book_path
 
@@ -123,7 +126,7 @@ def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry,
         own = [each for each in record.entries if not isinstance(each.fact, SetUp | Answered)]
         if not own:
             raise BadRequest(
-                Problem("nothing is in the diary yet.", 'Write into it with: evenpick log "..."')
+                Problem(tell("nothing is in the diary yet."), tell('Write into it with: evenpick log "..."'))
             )
         last = max(own, key=lambda each: each.id)
         gone = [
@@ -150,9 +153,10 @@ def find_entry(record: Record, which: str) -> Entry:
         each for each in record.entries if each.id == which or (len(which) >= 4 and each.id.endswith(which))
     ]
     if len(found) != 1:
-        what = "no entry" if not found else "more than one entry"
+        what = tell("no entry") if not found else tell("more than one entry")
         raise BadRequest(
-            Problem(f"{what} goes by '{which}'.", "See the last ones, with their ids: evenpick log")
+            Problem(tell("{what} goes by '{which}'.", what=what,
+                         which=which), tell("See the last ones, with their ids: evenpick log"))
         )
     return found[0]
 
@@ -197,9 +201,10 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
     try:
         text = file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) else "it is not UTF-8"
+        why = error.strerror if isinstance(error, OSError) else tell("it is not UTF-8")
         raise BadDiary(
-            Problem(f"the file can't be read ({why}).", "Check its name; save it as UTF-8.", str(file))
+            Problem(tell("the file can't be read ({why}).",
+                         why=why), tell("Check its name; save it as UTF-8."), str(file))
         ) from error
     reader = csv.reader(io.StringIO(text))
     rows = []
@@ -211,7 +216,7 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             continue
         if len(cells) < 2:
             problems.append(
-                Problem("there is no line after the date.", "Write date,line.", str(file), number)
+                Problem(tell("there is no line after the date."), tell("Write date,line."), str(file), number)
             )
             continue
         try:
@@ -219,8 +224,8 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
         except ValueError:
             problems.append(
                 Problem(
-                    f"'{cells[0]}' is no date.",
-                    "Write year-month-day, such as 2027-03-14.",
+                    tell("'{cells}' is no date.", cells=cells[0]),
+                    tell("Write year-month-day, such as 2027-03-14."),
                     str(file),
                     number,
                     "date",
@@ -232,8 +237,9 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
 def _problem(outcome: Outcome, line: str) -> Problem:
     if isinstance(outcome, Asked):
         labels = ", ".join(choice.label for choice in outcome.question.choices)
-        choices = f" It may be: {labels}." if labels else ""
-        return Problem(f"'{line}' is not clear: {outcome.question.text}", f"Write it so that it is.{choices}")
+        choices = tell(" It may be: {labels}.", labels=labels) if labels else ""
+        return Problem(tell("'{line}' is not clear: {text}", line=line, text=outcome.question.text), tell(
+                        "Write it so that it is.{choices}", choices=choices))
     assert isinstance(outcome, Refused)
     return Problem(f"'{line}': {outcome.why}", outcome.mend)
 

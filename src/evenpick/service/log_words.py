@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from evenpick.base.language import later, tell
 from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import (
     CameUp,
@@ -25,7 +26,9 @@ from evenpick.garden.diary import (
 from evenpick.garden.diary_amounts import INCH
 from evenpick.garden.diary_names import Names
 
-_WAYS = {"direct": "sown in place", "raised": "sown to raise plants", "planted": "planted"}
+_WAYS = {
+    "direct": later("sown in place"), "raised": later("sown to raise plants"), "planted": later("planted"),
+}
 
 
 def fact_words(fact: Fact, names: Names) -> str:
@@ -38,15 +41,15 @@ def fact_words(fact: Fact, names: Names) -> str:
         Watered: _watered,
         Picked: _picked,
         Lost: _lost,
-        Cleared: lambda f, n: f"cleared: {_sowing(f.sowing, n)}",
+        Cleared: lambda f, n: tell("cleared: {sowing}", sowing=_sowing(f.sowing, n)),
         Reading: _reading,
         SeedGot: _seed_got,
         SeedTested: _tested,
         SeedLeft: _left,
-        Noted: lambda f, n: "kept as words only",
+        Noted: lambda f, n: tell("kept as words only"),
     }
     say = made.get(type(fact))
-    return fact.kind if say is None else say(fact, names)
+    return tell(fact.kind) if say is None else say(fact, names)
 
 
 def _list(*parts: str | None) -> str:
@@ -60,7 +63,7 @@ def _crop(key: str, variety: str, names: Names) -> str:
 
 def _sowing(identity: str | None, names: Names) -> str | None:
     found = next((each for each in names.sowings if each.id == identity), None)
-    return names.told(found) if found else "a sowing that is not there" if identity else None
+    return names.told(found) if found else tell("a sowing that is not there") if identity else None
 
 
 def _area(area: float, names: Names) -> str:
@@ -76,11 +79,11 @@ def _degrees(value: float, names: Names) -> str:
 
 
 def _sowed(fact: Sowed, names: Names) -> str:
-    seeds = f"{fact.seeds:g} seeds" if fact.seeds is not None else None
+    seeds = tell("{seeds:g} seeds", seeds=fact.seeds) if fact.seeds is not None else None
     area = _area(fact.area, names) + _extent(fact, names)
     what = _crop(fact.crop, fact.variety, names)
-    plan = "as planned" if fact.planned else None
-    return f"{_WAYS[fact.way]}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
+    plan = tell("as planned") if fact.planned else None
+    return f"{tell(_WAYS[fact.way])}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
 
 
 def _extent(fact: Sowed, names: Names) -> str:
@@ -89,9 +92,10 @@ def _extent(fact: Sowed, names: Names) -> str:
     if crop is None:
         return ""
     if crop.layout == "station" or fact.way == "raised":
-        return f" ({fact.area / (crop.in_row * crop.row):.3g} plants)"
+        return tell(" ({area:.3g} plants)", area=fact.area / (crop.in_row * crop.row))
     length = fact.area / crop.row
-    return f" ({length / FOOT:.3g} ft of row)" if names.imperial else f" ({length:.3g} m of row)"
+    return tell(" ({length:.3g} ft of row)", length=length / FOOT) if names.imperial else tell(
+                        " ({length:.3g} m of row)", length=length)
 
 
 def _cover(fact: Sowed | PlantedOut, names: Names) -> str | None:
@@ -101,30 +105,31 @@ def _cover(fact: Sowed | PlantedOut, names: Names) -> str | None:
     return (
         None
         if fact.cover in (None, usual)
-        else "in the open"
+        else tell("in the open")
         if fact.cover == "open"
-        else f"under {fact.cover}"
+        else tell("under {cover}", cover=tell(fact.cover or ""))
     )
 
 
 def _came_up(fact: CameUp, names: Names) -> str:
-    share = None if fact.share is None else f"{fact.share:.0%} of it"
-    return "came up: " + _list(_sowing(fact.sowing, names), share)
+    share = None if fact.share is None else tell("{share:.0%} of it", share=fact.share)
+    return tell("came up: ") + _list(_sowing(fact.sowing, names), share)
 
 
 def _planted_out(fact: PlantedOut, names: Names) -> str:
-    area = "all of them" if fact.area is None else _area(fact.area, names)
-    to = f"into {fact.ground}" if fact.ground else None
-    return "planted out: " + _list(_sowing(fact.sowing, names), area, to, _cover(fact, names))
+    area = tell("all of them") if fact.area is None else _area(fact.area, names)
+    to = tell("into {ground}", ground=fact.ground) if fact.ground else None
+    return tell("planted out: ") + _list(_sowing(fact.sowing, names), area, to, _cover(fact, names))
 
 
 def _tended(fact: Tended, names: Names) -> str:
-    return f"{fact.what}: " + (_list(_sowing(fact.sowing, names), fact.ground) or "no place told")
+    return f"{tell(fact.what)}: " + (_list(_sowing(fact.sowing, names), fact.ground) or tell("no place told"))
 
 
 def _watered(fact: Watered, names: Names) -> str:
-    litres = None if fact.litres is None else f"{fact.litres:.4g} litres"
-    return "watered: " + (_list(_sowing(fact.sowing, names), fact.ground, litres) or "no place told")
+    litres = None if fact.litres is None else tell("{litres:.4g} litres", litres=fact.litres)
+    return tell("watered: ") + (_list(_sowing(fact.sowing, names), fact.ground,
+                                      litres) or tell("no place told"))
 
 
 def _picked(fact: Picked, names: Names) -> str:
@@ -133,10 +138,11 @@ def _picked(fact: Picked, names: Names) -> str:
     pieces = (
         None if fact.pieces is None else f"{fact.pieces:g} {_plural(piece) if fact.pieces != 1 else piece}"
     )
-    amount = _list(pieces, kg) or "not weighed"
+    amount = _list(pieces, kg) or tell("not weighed")
     from_where = _sowing(fact.sowing, names)
-    told = f"from {from_where}" if from_where else "from no sowing in the diary"
-    return "picked: " + _list(
+    told = tell("from {from_where}",
+                from_where=from_where) if from_where else tell("from no sowing in the diary")
+    return tell("picked: ") + _list(
         _crop(fact.crop, "", names), amount, fact.ground if not from_where else None, told
     )
 
@@ -146,44 +152,48 @@ def _plural(piece: str) -> str:
 
 
 def _lost(fact: Lost, names: Names) -> str:
-    share = "all" if fact.share == 1 else f"{fact.share:.0%}"
+    share = tell("all") if fact.share == 1 else f"{fact.share:.0%}"
     by = f"{fact.cause} ({fact.by})" if fact.by else fact.cause
-    return f"lost: {share} of {_sowing(fact.sowing, names)}, {by}"
+    return tell("lost: {share} of {sowing}, {by}", share=share, sowing=_sowing(fact.sowing, names), by=by)
 
 
 def _reading(fact: Reading, names: Names) -> str:
     rain = (
         None
         if fact.rain is None
-        else f"rain {fact.rain / INCH:.2g} in"
+        else tell("rain {rain:.2g} in", rain=fact.rain / INCH)
         if names.imperial
-        else f"rain {fact.rain:.3g} mm"
+        else tell("rain {rain:.3g} mm", rain=fact.rain)
     )
-    low = None if fact.tmin is None else f"lowest {_degrees(fact.tmin, names)}"
-    high = None if fact.tmax is None else f"highest {_degrees(fact.tmax, names)}"
-    return "weather: " + _list(low, high, rain)
+    low = None if fact.tmin is None else tell("lowest {tmin}", tmin=_degrees(fact.tmin, names))
+    high = None if fact.tmax is None else tell("highest {tmax}", tmax=_degrees(fact.tmax, names))
+    return tell("weather: ") + _list(low, high, rain)
 
 
 def _seed_got(fact: SeedGot, names: Names) -> str:
-    seeds = None if fact.seeds is None else f"{fact.seeds:g} seeds"
+    seeds = None if fact.seeds is None else tell("{seeds:g} seeds", seeds=fact.seeds)
     grams = None if fact.grams is None else f"{fact.grams:.3g} g"
-    return ("seed saved: " if fact.saved else "seed got: ") + _list(
+    return (tell("seed saved: ") if fact.saved else tell("seed got: ")) + _list(
         _crop(fact.crop, fact.variety, names), seeds, grams
     )
 
 
 def _packet(identity: str, names: Names) -> str:
     found = next((each for each in names.packets if each.id == identity), None)
-    return _crop(found.crop, found.variety, names) if found else "a packet that is not there"
+    return _crop(found.crop, found.variety, names) if found else tell("a packet that is not there")
 
 
 def _tested(fact: SeedTested, names: Names) -> str:
-    days = None if fact.days is None else f"in {fact.days} days"
-    return "seed tested: " + _list(_packet(fact.packet, names), f"{fact.came} of {fact.tried} came up", days)
+    days = None if fact.days is None else tell("in {days} days", days=fact.days)
+    return tell("seed tested: ") + _list(_packet(fact.packet, names), tell(
+                        "{came} of {tried} came up", came=fact.came, tried=fact.tried), days)
 
 
 def _left(fact: SeedLeft, names: Names) -> str:
-    amount = f"{fact.seeds:g} seeds" if fact.seeds is not None else f"{fact.grams or 0:.3g} g"
-    return "seed left: " + _list(
-        _packet(fact.packet, names), "the packet is empty" if amount == "0 seeds" else amount
-    )
+    if fact.seeds == 0:
+        amount = tell("the packet is empty")
+    elif fact.seeds is not None:
+        amount = tell("{seeds:g} seeds", seeds=fact.seeds)
+    else:
+        amount = f"{fact.grams or 0:.3g} g"
+    return tell("seed left: ") + _list(_packet(fact.packet, names), amount)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
 from evenpick.service.answers import LossRow
@@ -39,6 +40,7 @@ def lost_sowing(garden: Path, mark: str) -> str:
     lost = [one.id for one in record_of(garden).sowings.values() if one.losses]
     found = [identity for identity in lost if mark in (identity, tag(identity))]
     if len(found) != 1:
-        what = f"no loss goes by '{mark}'." if not found else f"'{mark}' may be several losses."
-        raise BadRequest(Problem(what, "Take a mark of: evenpick losses", field="SOWING"))
+        what = tell("no loss goes by '{mark}'.", mark=mark) if not found else tell(
+                        "'{mark}' may be several losses.", mark=mark)
+        raise BadRequest(Problem(what, tell("Take a mark of: evenpick losses"), field="SOWING"))
     return found[0]

@@ -11,6 +11,7 @@ from evenpick.base.arrays import Bools, Ints
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, month_day
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
@@ -44,7 +45,8 @@ def month(
 ) -> MonthAnswer:
     """What may be sown in month 1 to 12, the coming one without a year. BadRequest for another month."""
     if not 1 <= which <= 12:
-        raise BadRequest(Problem(f"there is no month {which}.", "Give 1 (January) to 12 (December)."))
+        raise BadRequest(Problem(tell("there is no month {which}.",
+                                      which=which), tell("Give 1 (January) to 12 (December).")))
     asked_year = year or coming_year(which, date.today())
     weather = year_weather(site, choice, asked_year, seed)
     made = calendars(chosen_crops(None), covers, weather, seed)

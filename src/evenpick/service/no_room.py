@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.days import day_date, short_date
+from evenpick.base.days import dated, day_date, short_date
+from evenpick.base.language import tell
 from evenpick.plan.beds import Layout, Stay, Strip, length_per_area
 from evenpick.plan.stretches import HAIR, metres, without
 
@@ -17,20 +18,24 @@ def reason(
     """The reason and the remedy, in words; `area` m² of stay s have no room, it may start until `latest`."""
     stay = stays[s]
     if stay.beds is not None:
-        what = f"the diary has it in {', '.join(sorted(stay.beds))}, where there is no room for all of it"
-        return what, "correct its area, its bed or the clearing of what stood there in the diary"
+        what = tell("the diary has it in {beds}, where there is no room for all of it",
+                    beds=", ".join(sorted(stay.beds)))
+        return what, tell("correct its area, its bed or the clearing of what stood there in the diary")
     if not any(bed.cover == stay.cover for bed in beds):
-        return f"there is no {stay.cover} ground", f"plan without {stay.cover} sowings, or add such ground"
+        return tell("there is no {cover} ground",
+                    cover=tell(stay.cover)), tell("plan without {cover} sowings, or add such ground",
+                                                        cover=tell(stay.cover))
     end = day_date(stay.end)
-    what = f"the {stay.cover} beds are full between then and {short_date(end)} {end.year}"
+    what = tell("the {cover} beds are full between then and {end}", cover=tell(stay.cover),
+                end=dated(end))
     later = next(
         (start for start in range(stay.start + WEEK, latest + 1, WEEK)
          if room(beds, stays, layout, s, start, start + stay.end - stay.start) >= area - HAIR), None
     )
     if later is not None:
         when = day_date(later)
-        return what, f"there is room from {short_date(when)}, still in its window"
-    return what, "grow less of it or of what stands there; later in its window there is no room either"
+        return what, tell("there is room from {when}, still in its window", when=short_date(when))
+    return what, tell("grow less of it or of what stands there; later in its window there is no room either")
 
 
 def room(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout, s: int, start: int, end: int) -> float:

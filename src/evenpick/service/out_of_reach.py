@@ -8,6 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date, short_date
+from evenpick.base.language import later, tell
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
@@ -15,8 +16,8 @@ from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks
 
 ADVICE = (
-    "What would mend these: something in store, a crop that stands in, sowing a season sooner, "
-    "or wanting it later."
+    later("What would mend these: something in store, a crop that stands in, sowing a season sooner, or "
+          "wanting it later.")
 )
 
 
@@ -34,17 +35,20 @@ def out_of_reach(
     mended = mend({**other, **never}) if mend is not None and (other or never) else {}
     for number, item in enumerate(wanted):
         if number in never:
-            yield f"{item.name}: none of its crops succeeds here under the covers there are."
+            yield tell("{name}: none of its crops succeeds here under the covers there are.", name=item.name)
         elif number in other:
-            yield f"{item.name}: nothing can be had in {_stretches(other[number], horizon)}."
+            yield tell("{name}: nothing can be had in {other}.", name=item.name,
+                       other=_stretches(other[number], horizon))
         if number in mended:
             words, weeks = mended[number]
-            yield f"{item.name}: with {words} something could be had in {_stretches(weeks, horizon)}."
-    soon = [f"{wanted[number].name} (to {_short(horizon, week)})" for number, week in early.items()]
+            yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
+                       weeks=_stretches(weeks, horizon))
+    soon = [tell("{name} (to {horizon})", name=wanted[number].name,
+                 horizon=_short(horizon, week)) for number, week in early.items()]
     if soon:
-        yield f"Too soon for anything sown from now: {', '.join(soon)}."
+        yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(soon))
     if soon or other or never:
-        yield ADVICE
+        yield tell(ADVICE)
 
 
 def _missing(
@@ -71,7 +75,8 @@ def _missing(
 def _stretches(missing: Bools, horizon: Horizon) -> str:
     edges = np.flatnonzero(np.diff(np.concatenate([[0], missing.astype(np.int8), [0]])))
     spans = [
-        f"{_short(horizon, int(a))} to {_short(horizon, int(b) - 1)}"
+        tell("{horizon} to {horizon_2}", horizon=_short(horizon, int(a)),
+             horizon_2=_short(horizon, int(b) - 1))
         for a, b in zip(edges[::2], edges[1::2], strict=True)
     ]
     return ", ".join(spans)

@@ -11,6 +11,7 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem, UnknownCrop, did_you_mean
+from evenpick.base.language import tell
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
@@ -48,10 +49,10 @@ def asked(crop: str, cover: str, way: str | None, purpose: str | None) -> Asked:
         raise UnknownCrop(_not_one_of("cover", cover, COVERS))
     ways = {one.name: one for one in found.ways}
     if way is not None and way not in ways:
-        raise UnknownCrop(_not_one_of(f"way of starting {found.name}", way, tuple(ways)))
+        raise UnknownCrop(_not_one_of(tell("way of starting {name}", name=found.name), way, tuple(ways)))
     purposes = {one.name: one for one in found.purposes}
     if purpose is not None and purpose not in purposes:
-        raise UnknownCrop(_not_one_of(f"purpose of {found.name}", purpose, tuple(purposes)))
+        raise UnknownCrop(_not_one_of(tell("purpose of {name}", name=found.name), purpose, tuple(purposes)))
     chosen_way = found.ways[0] if way is None else ways[way]
     chosen = found.purposes[0] if purpose is None else purposes[purpose]
     return Asked(found, chosen_way, chosen, cover)
@@ -59,7 +60,8 @@ def asked(crop: str, cover: str, way: str | None, purpose: str | None) -> Asked:
 
 def _not_one_of(what: str, word: str, known: tuple[str, ...]) -> Problem:
     return Problem(
-        f"'{word}' is no {what}. {did_you_mean(word, known)}".rstrip(), f"Write one of: {', '.join(known)}."
+        f"'{word}' is no {what}. {did_you_mean(word, known)}".rstrip(), tell(
+                        "Write one of: {known}.", known=", ".join(known))
     )
 
 
@@ -78,7 +80,8 @@ def outlook(
     watered by the routine, or where that can't be (`seedbed`) as lost in the years in which they dry out."""
     want = asked(crop, cover, way, purpose)
     if not 1900 <= sow.year <= 2200:
-        raise BadRequest(Problem(f"the sow date {sow} is out of reach.", "Give a year from 1900 to 2200."))
+        raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
+                                      sow=sow), tell("Give a year from 1900 to 2200.")))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
     weather, _ = with_fetched(weather, site, choice)
     factor = parameter_draws(want.crop, weather.years, seed)

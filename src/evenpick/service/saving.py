@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Seed, seed_of
@@ -19,21 +20,23 @@ from evenpick.service.setups import garden_of
 
 ComesTrue = Literal["yes", "mostly", "no"]
 BEANS = (
-    "Seed beans are raw beans: never eat them without soaking them, throwing that water away and "
-    "boiling them hard."
+    later("Seed beans are raw beans: never eat them without soaking them, throwing that water away and "
+          "boiling them hard.")
 )
 POTATO = (
-    "Tubers that have turned green are not for eating. Saved tubers carry virus: buy certified ones every "
-    "few years, as your local rules have it."
+    later("Tubers that have turned green are not for eating. Saved tubers carry virus: buy certified "
+          "ones every few years, as your local rules have it.")
 )
 DRY = (
-    "Dry the seed out of the sun at no more than 35 °C (95 °F) until it snaps or breaks and does not bend.",
-    "Write crop, variety and year on it, and keep it dry and cool: see evenpick tin.",
+    later("Dry the seed out of the sun at no more than 35 °C (95 °F) until it snaps or breaks and does "
+          "not bend."),
+    later("Write crop, variety and year on it, and keep it dry and cool: see evenpick tin."),
 )
 WILD = {
-    "Daucus carota": "wild carrot", "Beta vulgaris": "sea beet", "Pastinaca sativa": "wild parsnip",
-    "Brassica rapa": "wild turnip", "Brassica napus": "oilseed rape in the fields",
-    "Raphanus sativus": "wild radish", "Cichorium intybus": "wild chicory",
+    "Daucus carota": later("wild carrot"), "Beta vulgaris": later("sea beet"),
+    "Pastinaca sativa": later("wild parsnip"),
+    "Brassica rapa": later("wild turnip"), "Brassica napus": later("oilseed rape in the fields"),
+    "Raphanus sativus": later("wild radish"), "Cichorium intybus": later("wild chicory"),
 }
 
 
@@ -76,22 +79,24 @@ def saving(garden: Path, crop: str) -> SavingAnswer:
     return SavingAnswer(
         found.key, found.name, seed.species, seed.pollination, true, why, crosses, seed.isolation,
         seed.plants, area, seed.cycle, tuple(_steps(seed, steps)), tuple(_cautions(found)),
-        (("years of life", seed.sources["years"]), ("crossing, isolation, plants", seed.sources["crossing"]),
-         ("annual or biennial", seed.sources["cycle"])),
+        ((tell("years of life"), seed.sources["years"]),
+         (tell("crossing, isolation, plants"), seed.sources["crossing"]),
+         (tell("annual or biennial"), seed.sources["cycle"])),
     )
 
 
 def _true(crop: Crop, seed: Seed, crosses: tuple[Cross, ...], record: Record) -> tuple[ComesTrue, str]:
     if seed.cycle == "clone":
-        return "yes", "it is kept by its bulbs, cloves or tubers, and they are the same plant again"
+        return "yes", tell("it is kept by its bulbs, cloves or tubers, and they are the same plant again")
     if _only_f1(crop, record):
-        return "no", "what the tin holds of it is F1: its seed gives a mixture, not the variety"
+        return "no", tell("what the tin holds of it is F1: its seed gives a mixture, not the variety")
     if seed.pollination == "self":
-        return "yes", "it fertilises itself; a stray cross is rare"
+        return "yes", tell("it fertilises itself; a stray cross is rare")
     if crosses:
-        carrier = "the wind carries" if seed.pollination == "wind" else "insects carry"
-        return "no", f"{carrier} pollen, and others of {seed.species} grow here or near by"
-    return "mostly", "pollen comes from afar, so it is as true as the neighbours let it be"
+        carrier = tell("the wind carries") if seed.pollination == "wind" else tell("insects carry")
+        return "no", tell("{carrier} pollen, and others of {species} grow here or near by", carrier=carrier,
+                          species=seed.species)
+    return "mostly", tell("pollen comes from afar, so it is as true as the neighbours let it be")
 
 
 def _only_f1(crop: Crop, record: Record) -> bool:
@@ -115,9 +120,9 @@ def _crosses(crop: Crop, seed: Seed, garden: Garden, record: Record) -> Iterator
         if sowing.fact.crop == crop.key and not sowing.over and sowing.fact.variety
     })
     if len(varieties) > 1:
-        yield Cross(f"{crop.name}: {', '.join(varieties)}", "they flower together")
+        yield Cross(f"{crop.name}: {', '.join(varieties)}", tell("they flower together"))
     if seed.species in WILD:
-        yield Cross(WILD[seed.species], "if it grows near by")
+        yield Cross(tell(WILD[seed.species]), tell("if it grows near by"))
 
 
 def _same_species(one: str, other: str) -> bool:
@@ -128,27 +133,28 @@ def _same_species(one: str, other: str) -> bool:
 def _when(key: str, seed: Seed, other: Seed) -> str:
     steps = saving_steps(key)
     if steps is not None and steps.flowers_while_picked:
-        return "it flowers while it is picked"
-    same = "in the same year" if other.cycle == seed.cycle else "in a year in which both do"
-    return f"only if it is left to flower {same}; clear it before"
+        return tell("it flowers while it is picked")
+    same = tell("in the same year") if other.cycle == seed.cycle else tell("in a year in which both do")
+    return tell("only if it is left to flower {same}; clear it before", same=same)
 
 
 def _steps(seed: Seed, steps: SavingSteps | None) -> Iterator[str]:
     if steps is None:
-        yield "keep the best and soundest over winter, and plant those again"
+        yield tell("keep the best and soundest over winter, and plant those again")
         return
-    yield f"take seed from {seed.plants} plants or more, the best, and none that bolted or ailed first"
+    yield tell("take seed from {plants} plants or more, the best, and none that bolted or ailed first",
+               plants=seed.plants)
     if seed.cycle == "biennial":
-        yield "it flowers in its second year: its ground is held over winter and to late summer"
+        yield tell("it flowers in its second year: its ground is held over winter and to late summer")
     yield steps.how
-    since = "from spring" if seed.cycle == "biennial" else "after it is fit to eat"
-    yield f"seed is ripe about {steps.weeks} weeks {since}; choose dry days"
+    since = tell("from spring") if seed.cycle == "biennial" else tell("after it is fit to eat")
+    yield tell("seed is ripe about {weeks} weeks {since}; choose dry days", weeks=steps.weeks, since=since)
     yield from DRY
 
 
 def _cautions(crop: Crop) -> Iterator[str]:
     yield from crop.cautions
     if crop.key in ("runner-bean", "dwarf-bean", "climbing-bean"):
-        yield BEANS
+        yield tell(BEANS)
     if crop.key.endswith("potato"):
-        yield POTATO
+        yield tell(POTATO)

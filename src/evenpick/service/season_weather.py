@@ -11,6 +11,7 @@ import numpy as np
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.ensemble import member_starts
 from evenpick.climate.fetched import Fetched, point_of, read_fetched
 from evenpick.climate.own_readings import NARROWEST
@@ -26,7 +27,8 @@ from evenpick.service.climate import LEAST_MEMBERS, own_ground, weather_for
 from evenpick.service.thermometer import own_readings
 
 NEEDED = ("tmin", "tmax", "rain", "radiation")
-SHORT = "The record holds no whole season: its days are this season's, the weather years are the site's own."
+SHORT = later("The record holds no whole season: its days are this season's, the weather years are the "
+              "site's own.")
 MOST_RAIN = 2000.0
 """mm in a day: the world has seen 1,825 (memory)"""
 
@@ -67,7 +69,7 @@ def season_weather(
     read = {day: one for day, one in own_readings(choice).items() if until is None or day < until}
     weather, recorded = with_readings(weather, read), recorded | _read(read, start, days)
     weather, gauged = _gauged(weather, rain)
-    return SeasonWeather(weather, years, recorded | gauged, (SHORT,) if short else ())
+    return SeasonWeather(weather, years, recorded | gauged, (tell(SHORT),) if short else ())
 
 
 def _named(choice: WeatherChoice) -> DailySeries | None:
@@ -90,8 +92,9 @@ def with_fetched(
         return weather, np.zeros(weather.days, dtype=bool)
     fetched = read_fetched(choice.fetched)
     if fetched.point != point_of(site):
-        what = f"this weather was fetched for {fetched.point[0]:g}, {fetched.point[1]:g}, another place."
-        raise BadWeatherFile(Problem(what, "Fetch it again, or delete the file.", choice.fetched.name))
+        what = tell("this weather was fetched for {point:g}, {point_2:g}, another place.",
+                    point=fetched.point[0], point_2=fetched.point[1])
+        raise BadWeatherFile(Problem(what, tell("Fetch it again, or delete the file."), choice.fetched.name))
     been = np.isin(days, fetched.known) & ((days < until) if until is not None else True)
     made = fetched.forecast_from
     ahead = made is not None and (until is None or made <= until)
@@ -108,9 +111,11 @@ def with_fetched(
 def _whose(fetched: Fetched) -> str:
     """Whose days they are, and which are a forecast."""
     last = fetched.series.start + fetched.series.days - 1
-    ahead = "" if fetched.forecast_from is None else f"; its forecast to {day_date(last)} is taken as it is"
-    return (f"This season to {day_date(fetched.known[-1])} is from {fetched.service} ({fetched.licence}), "
-            f"fetched on {fetched.moment:%Y-%m-%d}{ahead}.")
+    ahead = "" if fetched.forecast_from is None else tell("; its forecast to {last} is taken as it is",
+                                                          last=day_date(last))
+    return tell("This season to {known} is from {service} ({licence}), fetched on "
+                "{moment:%Y-%m-%d}{ahead}.", known=day_date(fetched.known[-1]), service=fetched.service,
+                licence=fetched.licence, moment=fetched.moment, ahead=ahead)
 
 
 def _on_own_ground(series: DailySeries, site: Site, choice: WeatherChoice, start: int) -> DailySeries:
@@ -169,10 +174,12 @@ def _gauged(weather: WeatherYears, rain: Mapping[date, float]) -> tuple[WeatherY
     for when, mm in rain.items():
         at = day_number(when) - weather.start
         if not 0 <= at < weather.days:
-            what, mend = f"rain on {when} is not in this season.", "Give days near the sow date."
+            what, mend = tell("rain on {when} is not in this season.",
+                              when=when), tell("Give days near the sow date.")
             raise BadRequest(Problem(what, mend, field="--rain"))
         if not 0.0 <= mm <= MOST_RAIN:
-            what, mend = f"{mm:g} mm of rain on {when} can't be.", f"Give mm from 0 to {MOST_RAIN:.0f}."
+            what, mend = tell("{mm:g} mm of rain on {when} can't be.", mm=mm, when=when), tell(
+                        "Give mm from 0 to {most_rain:.0f}.", most_rain=MOST_RAIN)
             raise BadRequest(Problem(what, mend, field="--rain"))
         fallen[:, at], gauged[at] = mm, True
     return replace(weather, rain=fallen), gauged

@@ -9,6 +9,7 @@ from typing import Literal
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Undid, new_id
 from evenpick.garden.effective import Conflict, disputed, judged
 from evenpick.service.book import keep
@@ -31,8 +32,8 @@ def settle(garden: Path, number: int, take: Side, by: str = "") -> tuple[Entry, 
     """
     found = open_conflicts(garden)
     if not 1 <= number <= len(found):
-        what = f"there is no conflict {number}; open: {len(found)}."
-        raise BadRequest(Problem(what, "See them with: evenpick settle", str(garden)))
+        what = tell("there is no conflict {number}; open: {found}.", number=number, found=len(found))
+        raise BadRequest(Problem(what, tell("See them with: evenpick settle"), str(garden)))
     conflict = found[number - 1]
     facts = _settling(conflict, take, Book(book_path(garden)).entries())
     made = keep(garden, [Entry(new_id(), day_number(date.today()), fact, "", by) for fact in facts])

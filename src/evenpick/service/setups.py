@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
 from evenpick.garden.effective import effective, setups
@@ -81,8 +82,9 @@ def setup_text(garden: Path) -> str:
         return text
     if not book_path(garden).exists():
         return file_text(garden)
-    what = "there is no set-up of a garden in this book."
-    raise BadGarden(Problem(what, "Name the garden file, or begin one with: evenpick begin", str(garden)))
+    what = tell("there is no set-up of a garden in this book.")
+    raise BadGarden(Problem(what, tell("Name the garden file, or begin one with: evenpick begin"),
+                            str(garden)))
 
 
 def text_if_any(garden: Path) -> str | None:
@@ -162,8 +164,9 @@ def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> En
     book = Book(book_path(garden))
     book.add(*taken_in(garden))
     if look(garden).standing != after:
-        what = "the garden was changed elsewhere while you changed it here; nothing was written over."
-        raise BadRequest(Problem(what, "Look at it as it now is, and make your change again.", str(garden)))
+        what = tell("the garden was changed elsewhere while you changed it here; nothing was written over.")
+        raise BadRequest(Problem(what, tell("Look at it as it now is, and make your change again."),
+                                 str(garden)))
     entry = Entry(new_id(), day_number(date.today()), SetUp(text, after), "", by)
     book.add([entry])
     rewrite(garden, text, entry.id)
@@ -219,8 +222,8 @@ def _changed(known: Mapping[str, SetUp], fact: SetUp) -> tuple[str, ...]:
         return ()
     base = known.get(fact.after)
     if base is None:
-        return ("made from a version that is not here",)
-    return changes(base.text, fact.text) or ("nothing, but it settles what was written apart",)
+        return (tell("made from a version that is not here"),)
+    return changes(base.text, fact.text) or (tell("nothing, but it settles what was written apart"),)
 
 
 def take_version(garden: Path, number: int) -> Entry:
@@ -232,8 +235,8 @@ def take_version(garden: Path, number: int) -> Entry:
     now = look(garden)
     texts = [fact.text for fact in now.versions.values()]
     if not 1 <= number <= len(texts):
-        what = f"there is no version {number}; the book holds {len(texts)}."
-        raise BadRequest(Problem(what, "See them with: evenpick versions", str(garden)))
+        what = tell("there is no version {number}; the book holds {texts}.", number=number, texts=len(texts))
+        raise BadRequest(Problem(what, tell("See them with: evenpick versions"), str(garden)))
     entry = Entry(new_id(), day_number(date.today()), SetUp(texts[number - 1], now.standing))
     book.add([entry])
     rewrite(garden, texts[number - 1], entry.id)
@@ -245,6 +248,6 @@ def setup_notes(garden: Path) -> tuple[str, ...]:
     now = look(garden)
     if now.behind:
         file = garden.with_suffix(".toml").name
-        return (f"{file} says another version than the one that stands in the book. Both are kept; make one "
-                "stand with: evenpick versions --take NUMBER",)
+        return (tell("{file} says another version than the one that stands in the book. Both are kept; "
+                     "make one stand with: evenpick versions --take NUMBER", file=file),)
     return ()

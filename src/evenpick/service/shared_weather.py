@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from evenpick.base.language import tell
 from evenpick.climate.stations import great_circle_km
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.diary import Reading
@@ -48,8 +49,9 @@ def shared_weather(
     recorded = [number for number, own in enumerate(labels) if own[0].isdecimal()]
     if not recorded:
         return SharedWeather(tuple(pairs), (
-            "No farm has a daily record that is long enough: weather years were made for each from its "
-            "months, with the same chances, so that a warm or a dry spell comes to all on the same days.",
+            tell("No farm has a daily record that is long enough: weather years were made for each from "
+                 "its months, with the same chances, so that a warm or a dry spell comes to all on the "
+                 "same days."),
         ))
     recorded.sort(key=lambda number: -len(labels[number]))
     lead, common = recorded[0], set(labels[recorded[0]])
@@ -64,8 +66,8 @@ def shared_weather(
             pairs[number] = made(_moved(garden, gardens[lead]), number)
             notes.append(_borrowed(garden, gardens[lead], number in recorded))
     years = sorted(common)
-    told = (f"The farms' weather goes together: {len(years)} years that all of them have, "
-            f"{years[0]} to {years[-1]}.")
+    told = tell("The farms' weather goes together: {years} years that all of them have, {first} to "
+                "{last}.", years=len(years), first=years[0], last=years[-1])
     return SharedWeather(tuple(_both(pair, years) for pair in pairs), (told, *notes))
 
 
@@ -78,10 +80,11 @@ def _moved(garden: Garden, lead: Garden) -> Garden:
 def _borrowed(garden: Garden, lead: Garden, short: bool) -> str:
     here, there = garden.site, lead.site
     km = float(great_circle_km(here.lat, here.lon, np.array([there.lat]), np.array([there.lon]))[0])
-    lacks = "has too few years in common with the others" if short else "has no daily record of enough years"
-    far = "; so far off that it may differ much on single days" if km > FAR_KM else ""
-    return (f"{garden.farm} {lacks}: the days of {lead.farm}, {km:.0f} km away, were moved by the difference "
-            f"of their months{far}.")
+    lacks = (tell("has too few years in common with the others") if short
+             else tell("has no daily record of enough years"))
+    far = tell("; so far off that it may differ much on single days") if km > FAR_KM else ""
+    return tell("{farm} {lacks}: the days of {lead_farm}, {km:.0f} km away, were moved by the difference "
+                "of their months{far}.", farm=garden.farm, lacks=lacks, lead_farm=lead.farm, km=km, far=far)
 
 
 def _both(pair: Pair, years: Sequence[str]) -> Pair:

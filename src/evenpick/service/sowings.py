@@ -9,6 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date, short_date
+from evenpick.base.language import tell
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
@@ -94,10 +95,12 @@ def _because(
     item: str, sow: date, fills: tuple[date, date] | None, latest: date, closing: str
 ) -> str:
     """Which weeks it fills and, where that is not far off and is a loss, what closes its window."""
-    ripe = f"{item} from the week of {short_date(fills[0])} to {short_date(fills[1])}" if fills else item
+    ripe = tell("{item} from the week of {fills} to {fills_2}", item=item, fills=short_date(fills[0]),
+                fills_2=short_date(fills[1])) if fills else item
     if latest - sow >= FAR_OFF or closing == MAY_WAIT:
         return ripe
-    return f"{ripe}; sow by {short_date(latest)}" + (f", then {closing}" if closing else "")
+    return tell("{ripe}; sow by {latest}", ripe=ripe,
+                latest=short_date(latest)) + (tell(", then {closing}", closing=closing) if closing else "")
 
 def seed_needs(
     sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]

@@ -12,6 +12,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
@@ -57,8 +58,8 @@ def kept_plan(garden: Path) -> PlanAnswer:
     """The plan made from this garden as it now stands; BadRequest where there is none."""
     kept = saved_plan(garden)
     if kept is None:
-        what = "there is no plan for this garden as it now is."
-        raise BadRequest(Problem(what, "Make one with: evenpick plan", str(garden)))
+        what = tell("there is no plan for this garden as it now is.")
+        raise BadRequest(Problem(what, tell("Make one with: evenpick plan"), str(garden)))
     return kept
 
 
@@ -89,4 +90,4 @@ def _read(text: str, file: Path) -> PlanAnswer:
     try:
         return _understood(text)
     except (ValueError, TypeError, KeyError) as error:
-        raise BadRequest(Problem("the kept plan can't be read.", AGAIN, file=str(file))) from error
+        raise BadRequest(Problem(tell("the kept plan can't be read."), AGAIN, file=str(file))) from error

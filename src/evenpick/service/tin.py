@@ -11,6 +11,7 @@ from statistics import NormalDist
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -33,12 +34,13 @@ POOR, SPENT = 0.5, 0.2
 AHEAD = 366
 """days of planned sowings that the shopping list looks at"""
 HOW = (
-    "Fold 20 to 50 seeds, counted, into a damp kitchen paper; put it in a bag or box that is not airtight.",
-    "Keep it as warm as the crop likes: about 20 °C (68 °F); lettuce, spinach and peas rather at 15 °C "
-    "(59 °F), beans, cucurbits and tomatoes at 25 °C (77 °F).",
-    "Look every other day, take out what has a root, and count until nothing came for a week.",
-    "Write it down: evenpick tin --test PACKET --tried 50 --came 43. Twenty seeds tell good from dead; "
-    "fifty tell 60 % from 85 %.",
+    later("Fold 20 to 50 seeds, counted, into a damp kitchen paper; put it in a bag or box that is not "
+          "airtight."),
+    later("Keep it as warm as the crop likes: about 20 °C (68 °F); lettuce, spinach and peas rather at "
+          "15 °C (59 °F), beans, cucurbits and tomatoes at 25 °C (77 °F)."),
+    later("Look every other day, take out what has a root, and count until nothing came for a week."),
+    later("Write it down: evenpick tin --test PACKET --tried 50 --came 43. Twenty seeds tell good from "
+          "dead; fifty tell 60 % from 85 %."),
 )
 
 
@@ -108,7 +110,8 @@ def write_got(garden: Path, day: date, fact: SeedGot) -> str:
 def write_test(garden: Path, day: date, packet: str, tried: int, came: int) -> None:
     """A germination test's counts. BadRequest where more came than were tried, or there is no such packet."""
     if not 0 <= came <= tried or tried < 1:
-        raise BadRequest(Problem(f"{came} of {tried} can't be.", "Give how many were tried and came."))
+        raise BadRequest(Problem(tell("{came} of {tried} can't be.", came=came,
+                                      tried=tried), tell("Give how many were tried and came.")))
     write(garden, [(day, SeedTested(_find(garden, packet), tried, came), "")])
 
 
@@ -122,8 +125,9 @@ def _find(garden: Path, packet: str) -> str:
     every = [one.id for one in _packets(described, record_of(garden))]
     found = [one for one in every if packet in (one, tag(one))]
     if len(found) != 1:
-        what = f"the tin has no packet '{packet}'." if not found else f"'{packet}' may be several packets."
-        raise BadRequest(Problem(what, "Take a mark of: evenpick tin", field="packet"))
+        what = tell("the tin has no packet '{packet}'.", packet=packet) if not found else tell(
+                        "'{packet}' may be several packets.", packet=packet)
+        raise BadRequest(Problem(what, tell("Take a mark of: evenpick tin"), field="packet"))
     return found[0]
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
@@ -32,7 +33,8 @@ BARE = 0.5
 LEAST_PICK = 0.02  # kg: less is not worth a walk down the garden
 FORGOTTEN = timedelta(days=28)
 """a job or a loss older than that is told no more"""
-NO_PLAN = "No plan is kept for this garden as it now is; this is from the diary. Make one to see the rest."
+NO_PLAN = later("No plan is kept for this garden as it now is; this is from the diary. Make one to see "
+                "the rest.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +75,8 @@ def every_job(
     known = known or Known(garden_of(garden), saved_plan(garden), lately(garden, day_number(day)))
     described, plan, record = known.described, known.plan, known.record
     if plan is None and not record.sowings:
-        raise BadRequest(Problem("there is no plan for this garden as it now is.",
-                                 "Make one with: evenpick plan", str(garden)))
+        raise BadRequest(Problem(tell("there is no plan for this garden as it now is."),
+                                 tell("Make one with: evenpick plan"), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items() for job in of_sowing(record.sowings[name], expect, day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
@@ -138,7 +140,7 @@ def _answer(
         () if plan is None else tuple(_picks(plan, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if plan is None else tuple(_bare_ahead(plan, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        (NO_PLAN,) if plan is None else (), _lost(plan, record, day),
+        (tell(NO_PLAN),) if plan is None else (), _lost(plan, record, day),
     )
 
 

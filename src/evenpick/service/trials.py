@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import BadTrial, Problem
+from evenpick.base.language import tell
 from evenpick.store.whole import write_whole
 from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, Layout, blocks_that_fit, lay_out
@@ -114,11 +115,12 @@ def write_new(file: Path, text: str) -> None:
         with file.open("x", encoding="utf-8", newline="") as out:
             out.write(text)
     except FileExistsError as error:
-        mend = "Name another with --to, or move it away: what is recorded is never written over."
-        raise BadTrial(Problem("this file is there already.", mend, str(file))) from error
+        mend = tell("Name another with --to, or move it away: what is recorded is never written over.")
+        raise BadTrial(Problem(tell("this file is there already."), mend, str(file))) from error
     except OSError as error:
         raise BadTrial(
-            Problem(f"it can't be written ({error.strerror}).", "Name another with --to.", str(file))
+            Problem(tell("it can't be written ({strerror}).",
+                         strerror=error.strerror), tell("Name another with --to."), str(file))
         ) from error
 
 
@@ -129,13 +131,14 @@ def read_trial(file: Path) -> Sheet:
     except OSError as error:
         raise BadTrial(
             Problem(
-                f"it can't be read ({error.strerror}).",
-                "Name the sheet that 'evenpick trial lay' wrote.",
+                tell("it can't be read ({strerror}).", strerror=error.strerror),
+                tell("Name the sheet that 'evenpick trial lay' wrote."),
                 str(file),
             )
         ) from error
     except UnicodeDecodeError as error:
-        raise BadTrial(Problem("it is not UTF-8 text.", "Save it as CSV in UTF-8.", str(file))) from error
+        raise BadTrial(Problem(tell("it is not UTF-8 text."), tell("Save it as CSV in UTF-8."),
+                               str(file))) from error
 
 
 def add_measures(file: Path, measures: Sequence[str]) -> Sheet:
@@ -148,8 +151,8 @@ def add_measures(file: Path, measures: Sequence[str]) -> Sheet:
     try:
         write_whole(file, text.encode("utf-8"))
     except OSError as error:
-        why = f"it can't be written ({error.strerror})."
-        raise BadTrial(Problem(why, "Look at the folder's rights.", str(file))) from error
+        why = tell("it can't be written ({strerror}).", strerror=error.strerror)
+        raise BadTrial(Problem(why, tell("Look at the folder's rights."), str(file))) from error
     return read_trial(file)
 
 
@@ -160,8 +163,8 @@ def judge_trial(file: Path, standard: str | None, certainty: float, ratios: bool
     if not verdict.judged:
         raise BadTrial(
             Problem(
-                "nothing is recorded on the sheet yet.",
-                "Fill in the measured columns; 'evenpick trial sheet' adds some.",
+                tell("nothing is recorded on the sheet yet."),
+                tell("Fill in the measured columns; 'evenpick trial sheet' adds some."),
                 file.name,
             )
         )

@@ -9,6 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date, short_date
+from evenpick.base.language import tell
 from evenpick.crops.kinds import kinds
 from evenpick.garden.garden import Garden, Outlet, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
@@ -41,12 +42,14 @@ def _outlet(
     beside = _beside(garden, horizon)
     if outlet.variety:
         enough = (there[mine].sum(axis=0) + beside[:, None] >= outlet.variety).mean(axis=1) >= IN_YEARS
-        said = f"{outlet.name}: fewer than {outlet.variety} different items are likely in"
+        said = tell("{name}: fewer than {variety} different items are likely in", name=outlet.name,
+                    variety=outlet.variety)
         yield from _weeks(said, ~enough, horizon)
     for kind in outlet.needs:
         of_kind = [n for n in mine if any(kinds().get(key) == kind for key in wanted[n].crops)]
         enough = there[of_kind].any(axis=0).mean(axis=1) >= IN_YEARS
-        yield from _weeks(f"{outlet.name}: nothing {kind} is likely in", ~enough, horizon)
+        yield from _weeks(tell("{name}: nothing {kind} is likely in", name=outlet.name,
+                               kind=kind), ~enough, horizon)
 
 
 def _beside(garden: Garden, horizon: Horizon) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
@@ -64,9 +67,11 @@ def _weeks(said: str, short: Bools, horizon: Horizon) -> Iterator[str]:
     weeks = np.flatnonzero(short[:YEAR_WEEKS])
     if weeks.size:
         edges = np.split(weeks, np.flatnonzero(np.diff(weeks) > 1) + 1)
-        spans = ", ".join(f"{_short(horizon, span[0])} to {_short(horizon, span[-1])}" for span in edges)
+        spans = ", ".join(tell("{horizon} to {horizon_2}", horizon=_short(horizon, span[0]),
+                               horizon_2=_short(horizon, span[-1])) for span in edges)
         number = f"{weeks.size} {'week' if weeks.size == 1 else 'weeks'}"
-        yield f"{said} {number} of the first year (weeks of {spans})."
+        yield tell("{said} {number} of the first year (weeks of {spans}).", said=said, number=number,
+                   spans=spans)
 
 
 def _short(horizon: Horizon, week: int) -> str:

@@ -10,6 +10,7 @@ import numpy as np
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.setting import Settings
@@ -28,9 +29,9 @@ SHOWN = 14
 OFTEN = 0.1
 """share of years from which a drill that dries though it is watered is worth a word"""
 CAUTIONS = (
-    "Local watering restrictions come first: ask before you use a hose.",
-    "Water that wets leaves or roots eaten raw should be of drinking quality, or as your local rules allow; "
-    "water the ground rather than the leaf.",
+    later("Local watering restrictions come first: ask before you use a hose."),
+    later("Water that wets leaves or roots eaten raw should be of drinking quality, or as your local "
+          "rules allow; water the ground rather than the leaf."),
 )
 
 
@@ -78,11 +79,12 @@ def _way(crop: str, way: str | None) -> str | None:
 def _within(sow: date, on: date) -> None:
     last = sow + timedelta(days=FOLLOWED - SHOWN)
     if not 1900 <= sow.year <= 2200:
-        raise BadRequest(Problem(f"the sow date {sow} is out of reach.", "Give a year from 1900 to 2200."))
+        raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
+                                      sow=sow), tell("Give a year from 1900 to 2200.")))
     if not sow <= on <= last:
         raise BadRequest(Problem(
-            f"{on} is not in the season of what is sown on {sow}.",
-            f"Ask about a day from {sow} to {last}.", field="on",
+            tell("{on} is not in the season of what is sown on {sow}.", on=on, sow=sow),
+            tell("Ask about a day from {sow} to {last}.", sow=sow, last=last), field="on",
         ))
 
 
@@ -97,15 +99,16 @@ def up_days(followed: Course, start: int) -> tuple[date, date, date] | None:
 
 def notes_on(want: Asked, steps: Sequence[StepWorth]) -> Sequence[str]:
     plant = crop_water(want.crop.key)
-    notes = [f"The ground is taken to have been full {LEAD} days before the sowing and watered as told here."]
+    notes = [tell("The ground is taken to have been full {lead} days before the sowing and watered as "
+                  "told here.", lead=LEAD)]
     if want.cover == "tunnel":
-        notes = ["A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
-                 "sown and watered as told here."]
+        notes = [tell("A tunnel keeps rain out: the bed is taken to have been soaked on the day before "
+                      "it was sown and watered as told here.")]
     if steps and steps[-1].dries >= OFTEN:
-        notes.append(f"Watered every morning the drill still dries in {steps[-1].dries:.0%} of years: in hot "
-                     "weather water twice a day or shade it.")
+        notes.append(tell("Watered every morning the drill still dries in {dries:.0%} of years: in hot "
+                          "weather water twice a day or shade it.", dries=steps[-1].dries))
     if plant.stand_in:
-        notes.append(f"The crop is not in FAO-56's tables: {plant.row} stands in for it.")
+        notes.append(tell("The crop is not in FAO-56's tables: {row} stands in for it.", row=plant.row))
     if want.way.name == "raised":
-        notes.append("Until it is planted out keep the modules moist; nothing is reckoned for them.")
+        notes.append(tell("Until it is planted out keep the modules moist; nothing is reckoned for them."))
     return notes

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.language import tell
 from evenpick.base.trade import WayName
 from evenpick.service.water_answer import Advice, Phase, WaterDay
 from evenpick.soil.seedbed import LEAST_WATERING, Bed, Drill
@@ -82,7 +83,7 @@ def phase_at(course: Course, at: int) -> Phase:
     """The phase that most years are in."""
     middle = {name: float(np.median(getattr(course, name))) for name in ("begin", "up", "rooted", "end")}
     if at < middle["begin"]:
-        return "not sown"
+        return tell("not sown")
     if at == middle["begin"]:
         return "sow"
     if at < middle["up"]:
@@ -98,13 +99,13 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
     """`deep`: more is due than the seed's layer holds; `slowed`: more is gone than it gives easily."""
     match phase:
         case "not sown":
-            return "not planted out yet"
+            return tell("not planted out yet")
         case "over":
-            return "its picking is over"
+            return tell("its picking is over")
         case "sow":
             return _sow_words(course, advice)
     if advice != "water" and float(np.median(course.rain[:, at])) >= WET:
-        return "the day's rain does it"
+        return tell("the day's rain does it")
     if phase in ("rooting", "growing"):
         return _bed_words(phase, advice, slowed)
     return _seed_words(course, phase, advice, at, deep)
@@ -112,28 +113,30 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
 
 def _sow_words(course: Course, advice: Advice) -> str:
     if course.way != "direct":
-        return "moist already: plant and firm" if advice == "leave" else "soak the ground, then plant"
-    return {"water": "water the open drill, sow, cover", "perhaps": "water the open drill if it is dry, sow",
-            "leave": "moist already: sow, cover"}[advice]
+        return (tell("moist already: plant and firm") if advice == "leave"
+                else tell("soak the ground, then plant"))
+    return {"water": tell("water the open drill, sow, cover"),
+            "perhaps": tell("water the open drill if it is dry, sow"),
+            "leave": tell("moist already: sow, cover")}[advice]
 
 
 def _seed_words(course: Course, phase: Phase, advice: Advice, at: int, deep: bool) -> str:
     if phase == "up":
-        return {"water": "up: one more, then hold back", "perhaps": "up: one more if it is dry",
-                "leave": "up, and moist enough: hold back"}[advice]
+        return {"water": tell("up: one more, then hold back"), "perhaps": tell("up: one more if it is dry"),
+                "leave": tell("up, and moist enough: hold back")}[advice]
     if advice == "leave":
         left = float(np.median(course.drill.held[:, at])) / course.bed.upper
-        return f"moist at the seed: {left:.0%} left by evening"
+        return tell("moist at the seed: {left:.0%} left by evening", left=left)
     if advice == "water":
-        return "a little won't last: soak it" if deep else "dry at the seed by evening"
-    return "dry at the seed by evening in some years"
+        return tell("a little won't last: soak it") if deep else tell("dry at the seed by evening")
+    return tell("dry at the seed by evening in some years")
 
 
 def _bed_words(phase: Phase, advice: Advice, slowed: bool) -> str:
     if advice == "water":
-        return "all gone that may go: water deep"
+        return tell("all gone that may go: water deep")
     if advice == "perhaps":
-        return "nearly gone in some years: look"
+        return tell("nearly gone in some years: look")
     if phase == "rooting":
-        return "growth slows, let it root" if slowed else "hold back, let it root"
-    return "enough in the ground"
+        return tell("growth slows, let it root") if slowed else tell("hold back, let it root")
+    return tell("enough in the ground")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.climate.places import find_place
 from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
@@ -19,8 +20,8 @@ def site_for(at: str | None, place: str | None, height: str | None) -> Site:
     if (at is None) == (place is None):
         raise BadRequest(
             Problem(
-                "the place is given twice." if at else "no place is given.",
-                'Give --at "latitude,longitude" or --place "Town, Country", or a garden file.',
+                tell("the place is given twice.") if at else tell("no place is given."),
+                tell('Give --at "latitude,longitude" or --place "Town, Country", or a garden file.'),
             )
         )
     site = parse_point(at) if at is not None else find_place(place or "")

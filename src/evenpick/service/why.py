@@ -11,7 +11,7 @@ import numpy as np
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
-from evenpick.base.language import later
+from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
@@ -31,17 +31,17 @@ HAZARDS = {
     Fate.TOO_HOT: "too hot to start",
 }
 VALUES = {
-    "emergence.base": ("emerges above", "°C soil"),
-    "emergence.thermal_time": ("warmth to emerge", "°C d"),
-    "development.base": ("grows above", "°C"),
-    "development.optimum": ("grows fastest at", "°C"),
-    "development.ceiling": ("stops growing at", "°C"),
-    "limits.kill_seedling": ("frost kills seedlings below", "°C"),
-    "limits.kill_plant": ("frost kills plants below", "°C"),
-    "limits.kill_edible": ("frost spoils the part eaten below", "°C"),
-    "limits.heat_mean": ("half its quality is lost at a mean of", "°C"),
-    "limits.soil_min": ("nobody should start it below", "°C soil"),
-    "produce.kg_per_m2": ("gives", "kg/m²"),
+    "emergence.base": (later("emerges above"), later("°C soil")),
+    "emergence.thermal_time": (later("warmth to emerge"), "°C d"),
+    "development.base": (later("grows above"), "°C"),
+    "development.optimum": (later("grows fastest at"), "°C"),
+    "development.ceiling": (later("stops growing at"), "°C"),
+    "limits.kill_seedling": (later("frost kills seedlings below"), "°C"),
+    "limits.kill_plant": (later("frost kills plants below"), "°C"),
+    "limits.kill_edible": (later("frost spoils the part eaten below"), "°C"),
+    "limits.heat_mean": (later("half its quality is lost at a mean of"), "°C"),
+    "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
+    "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
 
 
@@ -93,11 +93,12 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
     for path, (words, unit) in VALUES.items():
         section, name = path.split(".")
         figure = getattr(getattr(crop, section), name)
-        yield words, f"{figure:g} {unit}", crop.sources.get(path, "memory")
+        yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
     for number, anchor in enumerate(crop.anchors):
-        sown = f"sown {anchor.month:02d}-{anchor.day:02d}"
-        grown = f"{anchor.place}: {sown}, first picked after {anchor.days:g} d"
-        yield "timed by", grown, crop.sources.get(f"anchors.{number}", anchor.source)
+        sown = tell("sown {month:02d}-{day:02d}", month=anchor.month, day=anchor.day)
+        grown = tell("{place}: {sown}, first picked after {days:g} d", place=anchor.place, sown=sown,
+                     days=anchor.days)
+        yield tell("timed by"), grown, crop.sources.get(f"anchors.{number}", anchor.source)
 
 
 def sources(crop: Crop) -> Iterator[tuple[str, str]]:
@@ -106,4 +107,5 @@ def sources(crop: Crop) -> Iterator[tuple[str, str]]:
     with files("evenpick").joinpath("data", "sources.csv").open(encoding="utf-8") as handle:
         for row in csv.DictReader(handle):
             if row["key"] in used:
-                yield row["key"], f"{row['who']}, {row['title']} (checked: {row['checked']})"
+                yield row["key"], tell("{who}, {title} (checked: {how_far})", who=row["who"],
+                                       title=row["title"], how_far=tell(row["checked"]))

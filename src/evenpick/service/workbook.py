@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.errors import BadGarden, BadRequest, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
@@ -35,7 +36,8 @@ class Taken:
 def write_workbook(garden: Path, path: Path) -> Path:
     """Wishes, ground, what comes anyway, seed and diary as XLSX. BadRequest where the file is there."""
     if path.exists():
-        raise BadRequest(Problem("the file is there; it is never written over.", "Name another.", str(path)))
+        raise BadRequest(Problem(tell("the file is there; it is never written over."), tell("Name another."),
+                                 str(path)))
     sheets: dict[str, Rows] = {**rows_of(setup_text(garden)), DIARY: _diary(garden)}
     write_whole(path, workbook(sheets))
     return path
@@ -56,9 +58,10 @@ def read_in(garden: Path, source: Path) -> Taken:
     known = {*TABLES, DIARY}
     strange = [name for name in sheets if name not in known]
     if strange:
-        said = f"Sheets: {', '.join(sorted(known))}."
+        said = tell("Sheets: {known}.", known=", ".join(sorted(known)))
         raise BadGarden(
-            Problem(f"no sheet is called '{name}'.", did_you_mean(name, known) or said, str(source))
+            Problem(tell("no sheet is called '{name}'.",
+                         name=name), did_you_mean(name, known) or said, str(source))
             for name in strange
         )
     before = setup_text(garden)
@@ -67,7 +70,8 @@ def read_in(garden: Path, source: Path) -> Taken:
     entries = _entries(sheets[DIARY], str(source)) if DIARY in sheets else ()
     if text != before:
         if garden.suffix == SUFFIX:
-            raise BadRequest(Problem("a book alone has no garden file to change.", "Name the garden file.",
+            raise BadRequest(Problem(tell("a book alone has no garden file to change."),
+                                     tell("Name the garden file."),
                                      str(garden)))
         write_whole(garden, text.encode())
         keep(garden, ())

@@ -10,6 +10,7 @@ from importlib.resources import files
 from types import MappingProxyType
 
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
+from evenpick.base.language import tell
 
 EVAPORATING = 0.10
 """m: Ze, the layer that dries by evaporation, 0.10 to 0.15 (allen1998, equation 73); table 19 takes 0.10"""
@@ -35,7 +36,7 @@ def soil_named(name: str) -> Soil:
         known = ", ".join(soils())
         hint = did_you_mean(name, soils())
         what = f"there is no soil '{name}'. {hint}".rstrip()
-        raise BadRequest(Problem(what, f"The soils are {known}.", field="soil"))
+        raise BadRequest(Problem(what, tell("The soils are {known}.", known=known), field="soil"))
     return found
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadBook, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
@@ -103,7 +104,8 @@ class Book:
             return tuple([trusted_entry(shape) for shape in shapes])
         except (ValueError, TypeError, KeyError, AttributeError) as error:
             raise BadBook(
-                Problem(f"the entry {identity} can't be read.", RESCUE, str(self.path))
+                Problem(tell("the entry {identity} can't be read.",
+                             identity=identity), RESCUE, str(self.path))
                 for identity, body in rows if readable(body) is None
             ) from error
 
@@ -131,8 +133,8 @@ class Book:
         if there is None:
             db.execute("INSERT INTO entries VALUES (?, ?, ?, ?)", row)
         elif there[0] != row[2]:
-            what = f"the entry {row[0]} is there already with other words."
-            raise BadBook(Problem(what, "Correct the first by a new entry.", str(self.path)))
+            what = tell("the entry {row} is there already with other words.", row=row[0])
+            raise BadBook(Problem(what, tell("Correct the first by a new entry."), str(self.path)))
         return there is None
 
     def has(self, identity: str) -> bool:
@@ -168,7 +170,7 @@ class Book:
         if not self.path.exists():
             return False
         if self.path.stat().st_size == 0 and kept_folder(self.path).is_dir():
-            what = "the book is an empty file, though copies of it are kept."
+            what = tell("the book is an empty file, though copies of it are kept.")
             raise BadBook(Problem(what, RESCUE, str(self.path)))
         return True
 

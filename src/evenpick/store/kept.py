@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from evenpick.base.errors import BadBook, Problem
+from evenpick.base.language import tell
 from evenpick.store.book import SUFFIX, kept_folder
 from evenpick.store.checking import examine
 from evenpick.store.opening import RESCUE, connected, only_read, told, writable
@@ -40,7 +41,7 @@ def keep_copy(book: Path) -> Path | None:
     with copied(book, folder) as copy:
         found = examine(copy)
         if found.faults:
-            what = f"the book is damaged ({found.faults[0]}); no copy was kept."
+            what = tell("the book is damaged ({faults}); no copy was kept.", faults=found.faults[0])
             raise BadBook(Problem(what, RESCUE, str(book)))
         if there and _digest(there[-1]) == found.digest:
             return None
@@ -66,7 +67,7 @@ def copied(book: Path, folder: Path | None = None) -> Iterator[Path]:
     """A whole copy of a book for as long as it is needed, made as one reading of it; the book stays as it is.
     BadBook where it can't be read."""
     if not book.is_file():
-        raise BadBook(Problem("there is no such book.", "Check the name.", str(book)))
+        raise BadBook(Problem(tell("there is no such book."), tell("Check the name."), str(book)))
     with tempfile.TemporaryDirectory(dir=folder) as made:
         copy = Path(made) / book.name
         reading = connected if writable(book) else only_read

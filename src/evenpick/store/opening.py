@@ -11,6 +11,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from evenpick.base.errors import BadBook, BadDiary, Problem
+from evenpick.base.language import later, tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import entry_json, read_entry
 
@@ -18,7 +19,7 @@ PATIENCE = 10.0
 """seconds to wait for another writer"""
 OURS = 0x65766E70
 """the application id of a book in the file's head: "evnp" """
-RESCUE = "Bring together what can be read, and its copies: evenpick check --rescue"
+RESCUE = later("Bring together what can be read, and its copies: evenpick check --rescue")
 
 
 def row_of(entry: Entry) -> tuple[str, str, str, int]:
@@ -84,8 +85,8 @@ def _present(
     try:
         old = _form(db, path) < VERSION  # before anything is changed: the file may not be ours
         if old and not may_change:
-            what = "the book is of an older form and stands where it can't be brought up to date."
-            raise BadBook(Problem(what, "Copy it to a folder that can be written.", str(path)))
+            what = tell("the book is of an older form and stands where it can't be brought up to date.")
+            raise BadBook(Problem(what, tell("Copy it to a folder that can be written."), str(path)))
         if to_write:
             db.execute("PRAGMA journal_mode = WAL")
         if old:
@@ -134,11 +135,12 @@ def _form(db: sqlite3.Connection, path: Path) -> int:
         " (SELECT application_id FROM pragma_application_id), (SELECT count(*) FROM sqlite_schema)"
     ).fetchone()
     if owner not in (0, OURS) or (form == 0 and tables):
-        what = "this database is another program's, no garden's book."
-        raise BadBook(Problem(what, "Give the garden another name, or move that file away.", str(path)))
+        what = tell("this database is another program's, no garden's book.")
+        raise BadBook(Problem(what, tell("Give the garden another name, or move that file away."), str(path)))
     if form > VERSION:
-        what = f"the book was written by a newer evenpick (form {form}, here {VERSION})."
-        raise BadBook(Problem(what, "Bring this evenpick up to date.", str(path)))
+        what = tell("the book was written by a newer evenpick (form {form}, here {version}).", form=form,
+                    version=VERSION)
+        raise BadBook(Problem(what, tell("Bring this evenpick up to date."), str(path)))
     return int(form)
 
 
@@ -182,24 +184,30 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
     if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
         return _read_only(path)
     if code == sqlite3.SQLITE_IOERR:
-        what = "the disk gave an error" + (", and it is not sure that this was written." if writing else ".")
-        return Problem(what, "See to the disk and its room, then: evenpick check", str(path))
-    return Problem(*_WORDS[code], str(path)) if code in _WORDS else None
+        what = tell("the disk gave an error") + (tell(", and it is not sure that this was written.")
+                                                 if writing else ".")
+        return Problem(what, tell("See to the disk and its room, then: evenpick check"), str(path))
+    if code not in _WORDS:
+        return None
+    what, mend = _WORDS[code]
+    return Problem(tell(what, seconds=PATIENCE), tell(mend), str(path))
 
 
-_HELD = (f"another program has held the book for {PATIENCE:g} seconds; nothing was written.",
-         "Try again when it has ended.")
+_HELD = (later("another program has held the book for {seconds:g} seconds; nothing was written."),
+         later("Try again when it has ended."))
 _WORDS = {
-    sqlite3.SQLITE_NOTADB: ("this is no garden's book, or its beginning is damaged.", RESCUE),
-    sqlite3.SQLITE_CORRUPT: ("the book is damaged.", RESCUE),
+    sqlite3.SQLITE_NOTADB: (later("this is no garden's book, or its beginning is damaged."), RESCUE),
+    sqlite3.SQLITE_CORRUPT: (later("the book is damaged."), RESCUE),
     sqlite3.SQLITE_BUSY: _HELD,
     sqlite3.SQLITE_LOCKED: _HELD,
     sqlite3.SQLITE_CANTOPEN: (
-        "the book can't be opened.", "Check the name, and that its folder is there and may be written."),
-    sqlite3.SQLITE_FULL: ("the disk is full; nothing was written.", "Make room, then write again."),
+        later("the book can't be opened."),
+        later("Check the name, and that its folder is there and may be written.")),
+    sqlite3.SQLITE_FULL: (later("the disk is full; nothing was written."),
+                          later("Make room, then write again.")),
 }
 
 
 def _read_only(path: Path) -> Problem:
-    mend = "Allow writing to it and to its folder, or copy it to a folder that can be written."
-    return Problem("the book can only be read here.", mend, str(path))
+    mend = tell("Allow writing to it and to its folder, or copy it to a folder that can be written.")
+    return Problem(tell("the book can only be read here."), mend, str(path))

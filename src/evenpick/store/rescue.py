@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from evenpick.base.errors import BadBook, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import Entry, written
 from evenpick.garden.diary_json import KINDS
 from evenpick.garden.garden_json import KeptPlan
@@ -53,8 +54,8 @@ def rescue(book: Path) -> Rescued:
     plan, known = _from_copies(book)
     entries = {**found.doubtful, **known, **found.sure}
     if not entries:
-        mend = "If there is a copy of it elsewhere, put that in its place."
-        raise BadBook(Problem("no entry can be read in it, nor in a kept copy.", mend, str(book)))
+        mend = tell("If there is a copy of it elsewhere, put that in its place.")
+        raise BadBook(Problem(tell("no entry can be read in it, nor in a kept copy."), mend, str(book)))
     with tempfile.TemporaryDirectory(dir=book.parent) as made:
         new = Book(Path(made) / book.name)
         new.add(entries.values(), plan=_plan_of(book) or plan)

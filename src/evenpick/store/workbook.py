@@ -8,6 +8,7 @@ from io import BytesIO
 from pathlib import Path
 
 from evenpick.base.errors import BadGarden, Problem
+from evenpick.base.language import tell
 from evenpick.garden.workbook import Cell, Rows
 
 LONGEST = 32_767
@@ -41,8 +42,9 @@ def _write(sheet: object, at: int, column: int, cell: Cell, bold: object) -> Non
         return
     if isinstance(cell, str):
         if len(cell) > LONGEST:
-            what = f"row {at + 1} of '{sheet.name}' holds more words than a cell can."  # type: ignore[attr-defined]
-            raise BadGarden(Problem(what, "Use evenpick export FOLDER: its files have no such limit."))
+            what = tell("row {at} of '{name}' holds more words than a cell can.", at=at + 1,
+                        name=sheet.name)  # type: ignore[attr-defined]
+            raise BadGarden(Problem(what, tell("Use evenpick export FOLDER: its files have no such limit.")))
         sheet.write_string(at, column, cell, bold)  # type: ignore[attr-defined]
     else:
         sheet.write_number(at, column, cell, bold)  # type: ignore[attr-defined]
@@ -57,8 +59,8 @@ def read_workbook(path: Path) -> dict[str, Rows]:
         return {name: [[_read(cell) for cell in row] for row in book.get_sheet_by_name(name).to_python(
             skip_empty_area=False)] for name in book.sheet_names}
     except (python_calamine.CalamineError, OSError) as error:
-        raise BadGarden(Problem(f"this is no spreadsheet that can be read ({error}).",
-                                "Save it as .xlsx.", str(path))) from error
+        raise BadGarden(Problem(tell("this is no spreadsheet that can be read ({error}).", error=error),
+                                tell("Save it as .xlsx."), str(path))) from error
 
 
 def _read(cell: object) -> Cell:

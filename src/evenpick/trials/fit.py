@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.base.language import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +65,16 @@ def fit_blocks(values: Sequence[float], blocks: Sequence[str], varieties: Sequen
     y = np.asarray(values, dtype=float)
     kinds, places = tuple(dict.fromkeys(varieties)), tuple(dict.fromkeys(blocks))
     if len(kinds) < 2:
-        raise CantBeFitted("fewer than two varieties were measured")
+        raise CantBeFitted(tell("fewer than two varieties were measured"))
     block = np.array([[name == one for one in places] for name in blocks], dtype=float)
     variety = np.array([[name == one for one in kinds] for name in varieties], dtype=float)
     design = np.hstack([block, variety[:, 1:]])
     if np.linalg.matrix_rank(design) < design.shape[1]:
-        raise CantBeFitted("some varieties never stood in one block with the others")
+        raise CantBeFitted(tell("some varieties never stood in one block with the others"))
     df = len(y) - design.shape[1]
     if df < 1:
         raise CantBeFitted(
-            "there are too few plots to tell chance from variety: it takes two blocks at least"
+            tell("there are too few plots to tell chance from variety: it takes two blocks at least")
         )
     inverse = np.linalg.inv(design.T @ design)
     effects = inverse @ design.T @ y

@@ -12,6 +12,7 @@ from math import exp, log
 
 import numpy as np
 
+from evenpick.base.language import tell
 from evenpick.trials.checks import outlier, spreads_with_size, without
 from evenpick.trials.compare import Difference, dunnett, letters, tukey
 from evenpick.trials.counts import count_shares
@@ -84,7 +85,7 @@ def _amount(sheet: Sheet, measure: Measure, level: float, ratios: bool) -> Judge
     try:
         fit = fit_blocks(values, blocks, varieties)
         if fit.variance == 0:
-            raise CantBeFitted("no plot strays from its block and variety at all; measure more finely")
+            raise CantBeFitted(tell("no plot strays from its block and variety at all; measure more finely"))
         differences, critical = _pairs(fit, sheet.standard, level)
     except CantBeFitted as error:
         return replace(empty, why_not=str(error))
@@ -122,7 +123,7 @@ def _pairs(fit: Fit, standard: str | None, level: float) -> tuple[tuple[Differen
     if standard is None:
         return tukey(fit, level)
     if standard not in fit.varieties:
-        raise CantBeFitted(f"the standard {standard} was not measured")
+        raise CantBeFitted(tell("the standard {standard} was not measured", standard=standard))
     return dunnett(fit, standard, level)
 
 

@@ -11,6 +11,7 @@ from math import floor
 
 from evenpick.base.chance import stream
 from evenpick.base.errors import BadTrial, Problem
+from evenpick.base.language import tell
 
 MOST_VARIETIES = 26
 MOST_BLOCKS = 60
@@ -79,7 +80,8 @@ def lay_out(
     known = tuple(name_of(variety) for variety in varieties)
     _check_names(known, standard and name_of(standard))
     if blocks is None and not beds:
-        raise BadTrial(Problem("neither the number of blocks nor a bed is given.", "Give one of the two."))
+        raise BadTrial(Problem(tell("neither the number of blocks nor a bed is given."),
+                               tell("Give one of the two.")))
     _check_number(blocks)
     if not beds and blocks is not None:
         beds = (Bed("bed", blocks * len(known) * plot_length + 2 * guard),)
@@ -123,22 +125,24 @@ def _block(
 def _check_names(varieties: tuple[str, ...], standard: str | None) -> None:
     folded = [variety.casefold() for variety in varieties]
     if "" in folded:
-        raise BadTrial(Problem("a variety has no name.", "Name every variety."))
+        raise BadTrial(Problem(tell("a variety has no name."), tell("Name every variety.")))
     twice = next((name for name in varieties if folded.count(name.casefold()) > 1), None)
     if twice is not None:
-        raise BadTrial(Problem(f"'{twice}' is named twice.", "Name every variety once."))
+        raise BadTrial(Problem(tell("'{twice}' is named twice.",
+                                    twice=twice), tell("Name every variety once.")))
     if not 2 <= len(varieties) <= MOST_VARIETIES:
         raise BadTrial(
             Problem(
-                f"{len(varieties)} varieties make no comparison that can be laid out here.",
-                f"Name 2 to {MOST_VARIETIES}.",
+                tell("{varieties} varieties make no comparison that can be laid out here.",
+                     varieties=len(varieties)),
+                tell("Name 2 to {most_varieties}.", most_varieties=MOST_VARIETIES),
             )
         )
     if standard is not None and standard not in varieties:
         raise BadTrial(
             Problem(
-                f"the standard '{standard}' is not among the varieties.",
-                "Name it among them too: it is grown beside the others.",
+                tell("the standard '{standard}' is not among the varieties.", standard=standard),
+                tell("Name it among them too: it is grown beside the others."),
             )
         )
 
@@ -147,13 +151,15 @@ def _check_beds(beds: Sequence[Bed]) -> None:
     names = [bed.name for bed in beds]
     twice = next((name for name in names if names.count(name) > 1), None)
     if twice is not None:
-        raise BadTrial(Problem(f"the bed '{twice}' is named twice.", "Give each bed a name of its own."))
+        raise BadTrial(Problem(tell("the bed '{twice}' is named twice.",
+                                    twice=twice), tell("Give each bed a name of its own.")))
 
 
 def _check_number(blocks: int | None) -> None:
     if blocks is not None and not 2 <= blocks <= MOST_BLOCKS:
-        what = "one block tells nothing of chance" if blocks == 1 else f"{blocks} blocks make no trial"
-        raise BadTrial(Problem(f"{what}.", f"Give 2 to {MOST_BLOCKS} blocks."))
+        what = tell("one block tells nothing of chance") if blocks == 1 else tell(
+                        "{blocks} blocks make no trial", blocks=blocks)
+        raise BadTrial(Problem(f"{what}.", tell("Give 2 to {most_blocks} blocks.", most_blocks=MOST_BLOCKS)))
 
 
 def _check_room(wanted: int, room: Sequence[int], varieties: int, plot_length: float) -> None:
@@ -162,7 +168,8 @@ def _check_room(wanted: int, room: Sequence[int], varieties: int, plot_length: f
         need = f"A block takes {varieties * plot_length:g} m, and each bed two guards besides."
         raise BadTrial(
             Problem(
-                f"the beds hold {held} block{'' if held == 1 else 's'}, and {max(wanted, 2)} are wanted.",
-                f"{need} Shorten the plots, take fewer varieties, or give more bed.",
+                tell("the beds hold {held} block{part}, and {wanted} are wanted.", held=held,
+                     part="" if held == 1 else "s", wanted=max(wanted, 2)),
+                tell("{need} Shorten the plots, take fewer varieties, or give more bed.", need=need),
             )
         )

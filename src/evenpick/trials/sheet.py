@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.garden.amounts import LENGTHS, WEIGHTS
 from evenpick.trials.layout import Layout, Plot
 
@@ -79,10 +80,10 @@ def measure_of(column: str) -> Measure:
     known = (*PLACE, *WORDS, "weight_kg", "count", "days_to_picking", "taste", "came_up", "sown")
     raise BadTrial(
         Problem(
-            f"'{column[:40]}' does not say what is measured and in which unit.",
+            tell("'{column}' does not say what is measured and in which unit.", column=column[:40]),
             did_you_mean(column, known)
-            or "Name it such as weight_kg, weight_lb, length_cm, heads_count, "
-            "days_to_picking, taste, taste_anna; came_up with sown; or note.",
+            or tell("Name it such as weight_kg, weight_lb, length_cm, heads_count, days_to_picking, "
+                    "taste, taste_anna; came_up with sown; or note."),
         )
     )
 

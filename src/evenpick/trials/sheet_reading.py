@@ -9,6 +9,7 @@ from math import isfinite
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.trials.layout import Plot, name_of
 from evenpick.trials.sheet import NEEDED, PLACE, WORDS, Measure, Row, Sheet, measure_of
 
@@ -55,7 +56,8 @@ class Faults:
         more = len(self.problems) - SHOWN
         if self.problems:
             shown = self.problems[:SHOWN]
-            rest = [Problem(f"and {more} more like these.", "Mend the first ones and look again.", self.file)]
+            rest = [Problem(tell("and {more} more like these.",
+                                 more=more), tell("Mend the first ones and look again."), self.file)]
             raise BadTrial([*shown, *(rest if more > 0 else [])])
 
 
@@ -74,16 +76,17 @@ def _split(
             if any(cell.strip() for cell in row)
         )
     except csv.Error as error:
-        faults.add(f"this line can't be read as CSV ({error}).", "Close the quotes.", reader.line_num)
+        faults.add(tell("this line can't be read as CSV ({error}).",
+                        error=error), tell("Close the quotes."), reader.line_num)
         faults.raise_any()
     if not cells:
-        faults.add("the sheet is empty.", "Write one with: evenpick trial lay")
+        faults.add(tell("the sheet is empty."), tell("Write one with: evenpick trial lay"))
         faults.raise_any()
     line, names = cells[0]
     if len(names) == 1 and (";" in names[0] or "\t" in names[0]):
         faults.add(
-            "the columns are not separated by commas.",
-            "Separate them by commas and write numbers with a decimal point.",
+            tell("the columns are not separated by commas."),
+            tell("Separate them by commas and write numbers with a decimal point."),
             line,
         )
         faults.raise_any()
@@ -99,11 +102,13 @@ def _measures(head: tuple[int, tuple[str, ...]], faults: Faults) -> tuple[Measur
     line, names = head
     for name in NEEDED:
         if name not in names:
-            faults.add(f"there is no column {name}.", f"The header begins {','.join(PLACE)}.", line)
+            faults.add(tell("there is no column {name}.", name=name), tell("The header begins {place}.",
+                                                           place=",".join(PLACE)), line)
     found: list[Measure] = []
     for name in names:
         if names.count(name) > 1 and name not in [measure.column for measure in found]:
-            faults.add(f"the column '{name[:40]}' stands twice.", "Keep one of them.", line)
+            faults.add(tell("the column '{name}' stands twice.",
+                            name=name[:40]), tell("Keep one of them."), line)
         if name not in (*PLACE, *WORDS):
             try:
                 found.append(measure_of(name))
@@ -113,7 +118,8 @@ def _measures(head: tuple[int, tuple[str, ...]], faults: Faults) -> tuple[Measur
                     for problem in error.problems
                 ]
     if ("came_up" in names) != ("sown" in names):
-        faults.add("came_up and sown stand together.", "Add the other column: so many of so many sown.", line)
+        faults.add(tell("came_up and sown stand together."), tell("Add the other column: so many of so many "
+                                                            "sown."), line)
     return tuple(found)
 
 
@@ -123,8 +129,8 @@ def _rows(
     for line, cells in lines:
         if len(cells) != len(names):
             faults.add(
-                f"{len(cells)} cells stand under {len(names)} columns.",
-                "Give every column its cell; a decimal comma makes two of one.",
+                tell("{cells} cells stand under {names} columns.", cells=len(cells), names=len(names)),
+                tell("Give every column its cell; a decimal comma makes two of one."),
                 line,
             )
             continue
@@ -154,13 +160,14 @@ class _Cells:
 
     def words(self, column: str) -> str:
         if not self.cells[column]:
-            self.note(column, "the cell is empty.", f"Every plot has a {column}.")
+            self.note(column, tell("the cell is empty."), tell("Every plot has a {column}.", column=column))
         return self.cells[column]
 
     def whole(self, column: str) -> int:
         if not (self.cells[column].isascii() and self.cells[column].isdigit()):
             self.note(
-                column, f"'{self.cells[column][:40]}' is not a whole number.", "Number the plots from 1 on."
+                column, tell("'{cells}' is not a whole number.",
+                             cells=self.cells[column][:40]), tell("Number the plots from 1 on.")
             )
             return 0
         return int(self.cells[column][:9])
@@ -173,11 +180,13 @@ class _Cells:
         try:
             value = float(text)
         except ValueError:
-            mend = "Write the bare number, with a decimal point; leave the cell empty if it was not measured."
-            self.note(column, f"'{text[:40]}' is not a number.", mend)
+            mend = tell("Write the bare number, with a decimal point; leave the cell empty if it was not "
+                        "measured.")
+            self.note(column, tell("'{text}' is not a number.", text=text[:40]), mend)
             return None
         if not isfinite(value) or not low <= value <= high:
-            self.note(column, f"{text[:40]} is out of bounds.", f"Write a number from {low:g} to {high:g}.")
+            self.note(column, tell("{text} is out of bounds.", text=text[:40]), tell(
+                        "Write a number from {low:g} to {high:g}.", low=low, high=high))
             return None
         return value
 
@@ -186,7 +195,8 @@ def _value(row: _Cells, measure: Measure) -> float | None:
     low, high = SCORES if measure.kind == "score" else (0.0, LARGEST)
     value = row.number(measure.column, low, high)
     if value is not None and measure.kind in ("count", "came up") and value != int(value):
-        row.note(measure.column, f"{value:g} is not a whole number.", "Count whole ones.")
+        row.note(measure.column, tell("{value:g} is not a whole number.",
+                                      value=value), tell("Count whole ones."))
     return value
 
 
@@ -197,17 +207,18 @@ def _check_lost(row: _Cells, values: Mapping[str, float | None]) -> None:
     if given:
         row.note(
             "lost",
-            f"the plot is lost and yet has {given[0]}.",
-            "Leave the measures of a lost plot empty, or 'lost' if it was measured after all.",
+            tell("the plot is lost and yet has {given}.", given=given[0]),
+            tell("Leave the measures of a lost plot empty, or 'lost' if it was measured after all."),
         )
 
 
 def _check_came_up(row: _Cells, values: Mapping[str, float | None]) -> None:
     came, sown = values.get("came_up"), values.get("sown")
     if came is not None and sown is None:
-        row.note("sown", "so many came up, but not of how many.", "Write how many were sown.")
+        row.note("sown", tell("so many came up, but not of how many."), tell("Write how many were sown."))
     if sown is not None and (sown == 0 or (came is not None and came > sown)):
-        row.note("came_up", f"{came or 0:g} of {sown:g} can't come up.", "Check both counts.")
+        row.note("came_up", tell("{came:g} of {sown:g} can't come up.", came=came or 0,
+                                 sown=sown), tell("Check both counts."))
 
 
 def _check_rows(rows: Sequence[Row], standard: str | None, faults: Faults) -> None:
@@ -216,26 +227,27 @@ def _check_rows(rows: Sequence[Row], standard: str | None, faults: Faults) -> No
     for row in rows:
         if numbers.count(row.plot.number) > 1 and numbers.index(row.plot.number) != rows.index(row):
             faults.add(
-                f"plot {row.plot.number} stands on another line too.",
-                "Give each plot one line.",
+                tell("plot {number} stands on another line too.", number=row.plot.number),
+                tell("Give each plot one line."),
                 row.line,
                 "plot",
             )
         first = spelt.setdefault(row.plot.variety.casefold(), row.plot.variety)
         if first != row.plot.variety:
             faults.add(
-                f"'{row.plot.variety}' and '{first}' differ in capitals alone.",
-                "Write it one way.",
+                tell("'{variety}' and '{first}' differ in capitals alone.", variety=row.plot.variety,
+                     first=first),
+                tell("Write it one way."),
                 row.line,
                 "variety",
             )
     if standard is not None and standard not in spelt.values():
         faults.add(
-            f"the standard '{standard}' is in no plot.",
-            did_you_mean(standard, spelt.values()) or "Name one of the varieties after '# standard:'.",
+            tell("the standard '{standard}' is in no plot.", standard=standard),
+            did_you_mean(standard, spelt.values()) or tell("Name one of the varieties after '# standard:'."),
         )
     if not rows and not faults.problems:
-        faults.add("no plot is on the sheet.", "Write one line a plot.")
+        faults.add(tell("no plot is on the sheet."), tell("Write one line a plot."))
 
 
 def against(sheet: Sheet, standard: str | None) -> Sheet:
@@ -246,8 +258,9 @@ def against(sheet: Sheet, standard: str | None) -> Sheet:
     if found is None:
         raise BadTrial(
             Problem(
-                f"'{standard}' is not in the trial.",
-                did_you_mean(standard, sheet.varieties) or f"It has {', '.join(sheet.varieties)}.",
+                tell("'{standard}' is not in the trial.", standard=standard),
+                did_you_mean(standard, sheet.varieties) or tell("It has {varieties}.",
+                                                                varieties=", ".join(sheet.varieties)),
             )
         )
     return replace(sheet, standard=found)

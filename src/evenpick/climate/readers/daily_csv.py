@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.climate.readers.rows import POSSIBLE, Rows
 from evenpick.climate.readers.text import Faults, iso_day, number, read_lines
 from evenpick.climate.readers.units import WIND_MOVED, celsius, millimetres, wind_at_2m
@@ -84,19 +85,19 @@ def _head(lines: Sequence[str], faults: Faults) -> _Head:
             names = tuple(name.lower() for name in _cells(text))
             _check_header(_Head(line, names), text, lines[line:], faults)
             return _Head(line, names)
-    raise faults.stop("the file is empty.", f"Begin with the header {HEADER}.")
+    raise faults.stop(tell("the file is empty."), tell("Begin with the header {header}.", header=HEADER))
 
 
 def _check_header(head: _Head, text: str, rest: Sequence[str], faults: Faults) -> None:
     if len(head.names) == 1 and (";" in text or "\t" in text):
         raise faults.stop(
-            "the columns are not separated by commas.",
-            "Separate them by commas and write numbers with a decimal point.", head.line,
+            tell("the columns are not separated by commas."),
+            tell("Separate them by commas and write numbers with a decimal point."), head.line,
         )
     if head.names[0] != "date":
         raise faults.stop(
-            f"the header begins with '{head.names[0][:40]}', not with date.",
-            f"Begin with {HEADER}.", head.line,
+            tell("the header begins with '{names}', not with date.", names=head.names[0][:40]),
+            tell("Begin with {header}.", header=HEADER), head.line,
         )
     _check_complete(head, rest, faults)
     faults.raise_any()
@@ -105,17 +106,21 @@ def _check_header(head: _Head, text: str, rest: Sequence[str], faults: Faults) -
 def _check_complete(head: _Head, rest: Sequence[str], faults: Faults) -> None:
     held = [COLUMNS[name][0] for name in head.names if name in COLUMNS]
     for variable in sorted({name for name in held if held.count(name) > 1}):
-        faults.add(f"two columns give {variable}.", "Keep one of them.", head.line)
+        faults.add(tell("two columns give {variable}.",
+                        variable=variable), tell("Keep one of them."), head.line)
     for variable, (metric, imperial, pattern) in NEEDED.items():
         if variable in held:
             continue
         near = [name for name in head.names if name not in COLUMNS and re.search(pattern, name)]
         if near:
             hint = _looks_fahrenheit(head.names.index(near[0]), rest) if variable != "rain" else ""
-            what = f"the name '{near[0][:40]}' has no unit known here{hint}."
-            faults.add(what, f"Name the column {metric} or {imperial}.", head.line)
+            what = tell("the name '{near}' has no unit known here{hint}.", near=near[0][:40], hint=hint)
+            faults.add(what, tell("Name the column {metric} or {imperial}.", metric=metric,
+                                  imperial=imperial), head.line)
         else:
-            faults.add(f"there is no column {metric} or {imperial}.", f"The header is {HEADER}.", head.line)
+            faults.add(tell("there is no column {metric} or {imperial}.", metric=metric,
+                            imperial=imperial), tell(
+                        "The header is {header}.", header=HEADER), head.line)
 
 
 def _looks_fahrenheit(column: int, rest: Sequence[str]) -> str:
@@ -139,16 +144,16 @@ def _row(names: Sequence[str], text: str, line: int, before: int | None, rows: R
     faults, cells = rows.faults, _cells(text)
     day = iso_day(cells[0])
     if day is None:
-        what = f"'{cells[0][:40]}' is not a date."
-        faults.add(what, "Write year-month-day, such as 2027-03-14.", line, "date")
+        what = tell("'{cells}' is not a date.", cells=cells[0][:40])
+        faults.add(what, tell("Write year-month-day, such as 2027-03-14."), line, "date")
         return before
     if not _in_order(day, before, line, faults):
         return before
     rows.seen.add(day)
     if len(cells) != len(names):
         faults.add(
-            f"the row has {len(cells)} cells under {len(names)} names.",
-            "Give every column a cell, empty where nothing was read; decimal point, no comma.", line,
+            tell("the row has {cells} cells under {names} names.", cells=len(cells), names=len(names)),
+            tell("Give every column a cell, empty where nothing was read; decimal point, no comma."), line,
         )
         return day
     for name, cell in zip(names, cells, strict=True):
@@ -157,8 +162,8 @@ def _row(names: Sequence[str], text: str, line: int, before: int | None, rows: R
     low, high = (rows.values[variable].get(day) for variable in ("tmin", "tmax"))
     if low is not None and high is not None and low > high:
         faults.add(
-            f"the minimum {low:.1f} °C is above the maximum {high:.1f} °C.",
-            "Change them round, or leave both empty.", line,
+            tell("the minimum {low:.1f} °C is above the maximum {high:.1f} °C.", low=low, high=high),
+            tell("Change them round, or leave both empty."), line,
         )
     return day
 
@@ -169,12 +174,13 @@ def _in_order(day: int, before: int | None, line: int, faults: Faults) -> bool:
     if day > before + 1:
         last = f" to {day_date(day - 1)}" if day > before + 2 else ""
         faults.add(
-            f"{day_date(before + 1)}{last} is left out before this row.",
-            "Add a row for each day, its cells empty (2027-03-14,,,).", line, "date",
+            tell("{before}{last} is left out before this row.", before=day_date(before + 1), last=last),
+            tell("Add a row for each day, its cells empty (2027-03-14,,,)."), line, "date",
         )
         return True
     twice = "stands there twice" if day == before else f"comes after {day_date(before)}"
-    faults.add(f"{day_date(day)} {twice}.", "Keep one row for each day, in the order of days.", line, "date")
+    faults.add(f"{day_date(day)} {twice}.", tell("Keep one row for each day, in the order of days."), line,
+               "date")
     return False
 
 
@@ -184,14 +190,14 @@ def _cell(name: str, cell: str, day: int, line: int, rows: Rows) -> None:
     variable, convert = COLUMNS[name]
     value = number(cell)
     if value is None:
-        what = f"'{cell[:40]}' is not a number."
-        rows.faults.add(what, "Write it with a decimal point, or leave it empty.", line, name)
+        what = tell("'{cell}' is not a number.", cell=cell[:40])
+        rows.faults.add(what, tell("Write it with a decimal point, or leave it empty."), line, name)
         return
     rows.values[variable][day] = convert(value)
     low, high = POSSIBLE[variable]
     if not low <= convert(value) <= high:
-        what = f"{cell[:40]} is beyond any weather on record."
-        rows.faults.add(what, "Mend it, or leave the cell empty if nothing was read.", line, name)
+        what = tell("{cell} is beyond any weather on record.", cell=cell[:40])
+        rows.faults.add(what, tell("Mend it, or leave the cell empty if nothing was read."), line, name)
 
 
 def _check_units(head: _Head, rows: Rows) -> None:
@@ -200,15 +206,18 @@ def _check_units(head: _Head, rows: Rows) -> None:
     month = max(warm, key=warm.__getitem__, default=1)
     faults = Faults(rows.faults.file)
     if warm and "tmax_c" in head.names and warm[month] > CELSIUS_MEAN:
-        what = f"the mean maximum of {MONTH_NAMES[month - 1]} is {warm[month]:.0f} °C; that looks like °F."
-        raise faults.stop(what, "Name the columns tmin_f, tmax_f.", head.line)
+        what = tell("the mean maximum of {month_names} is {warm:.0f} °C; that looks like °F.",
+                    month_names=MONTH_NAMES[month - 1], warm=warm[month])
+        raise faults.stop(what, tell("Name the columns tmin_f, tmax_f."), head.line)
     if len(warm) == 12 and "tmax_f" in head.names and warm[month] < COLD_SUMMER:
         mean = warm[month] * 1.8 + 32
-        what = f"the mean maximum of {MONTH_NAMES[month - 1]} is {mean:.0f} °F; that looks like °C."
-        raise faults.stop(what, "Name the columns tmin_c, tmax_c.", head.line)
+        what = tell("the mean maximum of {month_names} is {mean:.0f} °F; that looks like °C.",
+                    month_names=MONTH_NAMES[month - 1], mean=mean)
+        raise faults.stop(what, tell("Name the columns tmin_c, tmax_c."), head.line)
     rain = rows.values["rain"]
     if len(rain) >= 300 and "rain_in" in head.names and _yearly(rain) > WETTEST_YEAR:
-        raise faults.stop("the rain looks like mm, not inches.", "Name the column rain_mm.", head.line)
+        raise faults.stop(tell("the rain looks like mm, not inches."), tell("Name the column rain_mm."),
+                          head.line)
 
 
 def _monthly_means(readings: dict[int, float]) -> dict[int, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenpick.base.language import tell
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import AGAIN, Faults, compact_day, read_lines
 from evenpick.climate.readers.units import wind_at_2m
@@ -32,7 +33,7 @@ def read_dwd(path: Path) -> tuple[DailySeries, Origin]:
     lines, faults = read_lines(path), Faults(path.name)
     rows, names = Rows(faults), _cells(lines[0])
     if not recognises(lines):
-        raise faults.stop("the header STATIONS_ID;MESS_DATUM;... is missing.", AGAIN, 1)
+        raise faults.stop(tell("the header STATIONS_ID;MESS_DATUM;... is missing."), tell(AGAIN), 1)
     for line, text in enumerate(lines[1:], 2):
         if text.strip():
             _row(names, _cells(text), line, rows)

@@ -15,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from evenpick.base.language import later, tell
 from evenpick.climate.gaps import counted_days
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import (
@@ -39,8 +40,9 @@ ELEMENTS = {
 NOT_THIS_DAY = {"P": "missing, presumed zero by the service", "A": "a total of several days"}
 LONG_ROW = re.compile(r"[A-Z0-9_\-]{11},\d{8},[A-Z0-9]{4},\s*-?\d+,", re.ASCII)
 FIXED_ROW = re.compile(r"[A-Z0-9_\-]{11}\d{6}[A-Z0-9]{4}[ \-\d]{5}", re.ASCII)
-ORDER_FORM = "an order-form file may be in °F and inches or in °C and mm, and does not say which"
-PLAIN = "Rename its columns date, tmin_f, tmax_f, rain_in (or tmin_c, tmax_c, rain_mm) and keep only these."
+ORDER_FORM = later("an order-form file may be in °F and inches or in °C and mm, and does not say which")
+PLAIN = later("Rename its columns date, tmin_f, tmax_f, rain_in (or tmin_c, tmax_c, rain_mm) and keep "
+              "only these.")
 
 
 @dataclass
@@ -57,7 +59,8 @@ class _Station:
         readings = self.rows.values[variable]
         if day in readings:
             self.rows.faults.add(
-                f"{element} of this day is there twice.", "Keep one row a day and element.", line, element
+                tell("{element} of this day is there twice.",
+                     element=element), tell("Keep one row a day and element."), line, element
             )
         reason = _refused(element, *flags)
         if reason:
@@ -109,7 +112,7 @@ def _long_row(cells: list[str], nameless: bool, line: int, station: _Station) ->
     day = compact_day(cells[1]) if len(cells) >= 7 else None
     if day is None:
         faults.add(
-            "this is no row of date, element, value and three flags.", AGAIN, line
+            tell("this is no row of date, element, value and three flags."), tell(AGAIN), line
         )
     elif nameless or station.rows.of_station(cells[0], line):
         station.put(cells[2], day, cells[3], (cells[4], cells[5]), line)
@@ -131,7 +134,7 @@ def read_ghcn_fixed(path: Path) -> tuple[DailySeries, Origin]:
 
 def _fixed_month(text: str, line: int, station: _Station) -> None:
     if not FIXED_ROW.match(text):
-        station.rows.faults.add("this is no month of the .dly form.", AGAIN, line)
+        station.rows.faults.add(tell("this is no month of the .dly form."), tell(AGAIN), line)
         return
     if not station.rows.of_station(text[:11], line):
         return
@@ -143,8 +146,9 @@ def _fixed_month(text: str, line: int, station: _Station) -> None:
             station.put(element, day, cell[:5], (cell[5], cell[6]), line)
         elif cell[:5].strip() not in ("", "-9999"):
             station.rows.faults.add(
-                f"{year}-{month:02d} has no day {number_of_day}, yet it has a value.",
-                AGAIN, line,
+                tell("{year}-{month:02d} has no day {number_of_day}, yet it has a value.", year=year,
+                     month=month, number_of_day=number_of_day),
+                tell(AGAIN), line,
             )
 
 
@@ -174,17 +178,17 @@ def read_ghcn_wide(path: Path) -> tuple[DailySeries, Origin]:
                 _wide_row(row, table.line_num, station)
                 where = where or _where(row)
     except csv.Error as error:
-        raise faults.stop(f"the table is damaged ({error}).", AGAIN) from error
+        raise faults.stop(tell("the table is damaged ({error}).", error=error), tell(AGAIN)) from error
     return station.finish(where)
 
 
 def _refuse_order_form(names: list[str], faults: Faults) -> None:
     elements = [name for name in ELEMENTS if name in names]
     if "DATE" not in names or "STATION" not in names:
-        raise faults.stop("the header lacks STATION or DATE.", AGAIN, 1)
+        raise faults.stop(tell("the header lacks STATION or DATE."), tell(AGAIN), 1)
     named_first = "NAME" in names and names.index("NAME") < names.index("DATE")
     if named_first or any(f"{name}_ATTRIBUTES" not in names for name in elements):
-        raise faults.stop(f"{ORDER_FORM}.", PLAIN, 1)
+        raise faults.stop(f"{tell(ORDER_FORM)}.", tell(PLAIN), 1)
 
 
 def _wide_row(row: dict[str, str], line: int, station: _Station) -> None:
@@ -197,7 +201,7 @@ def _wide_row(row: dict[str, str], line: int, station: _Station) -> None:
     for element in ELEMENTS.keys() & row.keys():
         flags = (row[f"{element}_ATTRIBUTES"] + ",,").split(",")
         if "." in row[element]:
-            faults.add(f"{ORDER_FORM} ({element} {row[element]}).", PLAIN, line, element)
+            faults.add(f"{tell(ORDER_FORM)} ({element} {row[element]}).", tell(PLAIN), line, element)
         else:
             station.put(element, day, row[element], (flags[0], flags[1]), line)
 

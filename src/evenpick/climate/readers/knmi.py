@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenpick.base.language import tell
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import AGAIN, Faults, compact_day, number, read_lines
 from evenpick.climate.readers.units import J_PER_CM2, vapour_pressure, wind_at_2m
@@ -42,7 +43,7 @@ def read_knmi(path: Path) -> tuple[DailySeries, Origin]:
     lines, faults = read_lines(path), Faults(path.name)
     rows, header = Rows(faults), _header(lines)
     if header is None:
-        raise faults.stop("the header '# STN,YYYYMMDD,...' is missing.", AGAIN)
+        raise faults.stop(tell("the header '# STN,YYYYMMDD,...' is missing."), tell(AGAIN))
     names = [name.strip() for name in lines[header].lstrip("#").split(",")]
     for line, text in enumerate(lines[header + 1 :], header + 2):
         if text.strip():

@@ -11,7 +11,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
-from evenpick.base.language import MONTHS
+from evenpick.base.language import MONTHS, tell
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import AGAIN, Faults, calendar_day, read_lines
 from evenpick.climate.readers.units import J_PER_CM2, KNOT, wind_at_2m
@@ -52,7 +52,7 @@ def read_met_eireann(path: Path) -> tuple[DailySeries, Origin]:
     lines, faults = read_lines(path), Faults(path.name)
     rows, header = Rows(faults), _header(lines)
     if header is None:
-        raise faults.stop("the header with date, maxtp, mintp and rain is missing.", AGAIN)
+        raise faults.stop(tell("the header with date, maxtp, mintp and rain is missing."), tell(AGAIN))
     names = _names(lines[header])
     for line, text in enumerate(lines[header + 1 :], header + 2):
         if text.strip():

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenpick.base.language import tell
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import AGAIN, Faults, iso_day, read_lines
 from evenpick.climate.series import DailySeries, Origin
@@ -30,7 +31,7 @@ def read_midas(path: Path) -> tuple[DailySeries, Origin]:
     lines, faults = read_lines(path), Faults(path.name)
     rows, names = Rows(faults), lines[0].strip().split(",")
     if not recognises(lines):
-        raise faults.stop("the header datetime,prcp,temp_min,temp_max is missing.", AGAIN, 1)
+        raise faults.stop(tell("the header datetime,prcp,temp_min,temp_max is missing."), tell(AGAIN), 1)
     for line, text in enumerate(lines[1:], 2):
         if text.strip():
             _row(names, text.split(","), line, rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from evenpick.base.language import tell
 from evenpick.climate.readers import daily_csv, dwd, ghcn, knmi, met_eireann, midas, silo
 from evenpick.climate.readers.text import Faults, read_lines
 from evenpick.climate.series import DailySeries, Origin
@@ -36,7 +37,8 @@ def read_record(path: Path) -> tuple[DailySeries, Origin]:
         if recognises(lines):
             return read(path)
     raise Faults(path.name).stop(
-        "this is no weather record of a form known here.",
-        f"Known are {', '.join(name for name, _, _ in FORMS)}. A plain CSV begins with the header "
-        f"{daily_csv.HEADER} and has one row a day (2027-03-14,3.2,11.0,0.4).",
+        tell("this is no weather record of a form known here."),
+        tell("Known are {forms}. A plain CSV begins with the header {HEADER} and has one row a day "
+             "(2027-03-14,3.2,11.0,0.4).", forms=", ".join((name for name, _, _ in FORMS)),
+             HEADER=daily_csv.HEADER),
     )

@@ -8,6 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.climate.gaps import counted_days
 from evenpick.climate.readers.text import AGAIN, Faults, number
 from evenpick.climate.readers.units import WIND_MOVED
@@ -32,10 +33,11 @@ class Rows:
     def new_day(self, day: int | None, text: str, line: int) -> int | None:
         """The day of a row, or None after noting that it is no date or came before."""
         if day is None:
-            self.faults.add(f"'{text}' is not a date of this format.", AGAIN, line)
+            self.faults.add(tell("'{text}' is not a date of this format.", text=text), tell(AGAIN), line)
         elif day in self.seen:
             self.faults.add(
-                f"{day_date(day)} is there twice.", "Keep one row for each day, of one station.", line
+                tell("{day} is there twice.",
+                     day=day_date(day)), tell("Keep one row for each day, of one station."), line
             )
         else:
             self.seen.add(day)
@@ -46,7 +48,8 @@ class Rows:
         """Cells by column name, stripped; empty after noting that their number does not match."""
         if len(cells) == len(names):
             return {name: cell.strip() for name, cell in zip(names, cells, strict=True)}
-        self.faults.add(f"the row has {len(cells)} cells under {len(names)} names.", AGAIN, line)
+        self.faults.add(tell("the row has {cells} cells under {names} names.", cells=len(cells),
+                             names=len(names)), tell(AGAIN), line)
         return {}
 
     def of_station(self, name: str, line: int) -> bool:
@@ -56,7 +59,8 @@ class Rows:
         if name == self.station:
             return True
         self.faults.add(
-            f"a second station, {name}, follows {self.station}.", "Keep the rows of one station.", line
+            tell("a second station, {name}, follows {station}.", name=name,
+                 station=self.station), tell("Keep the rows of one station."), line
         )
         return False
 
@@ -78,7 +82,7 @@ class Rows:
             return
         value = number(text)
         if value is None:
-            self.faults.add(f"'{text}' is not a number.", AGAIN, line, variable)
+            self.faults.add(tell("'{text}' is not a number.", text=text), tell(AGAIN), line, variable)
         elif value not in missing:
             self.values[variable][day] = value * unit
 
@@ -87,7 +91,8 @@ class Rows:
         self.faults.raise_any()
         days = self.seen.union(*self.values.values())
         if not days:
-            raise self.faults.stop("there is no day of weather in it.", "Give a file with rows of readings.")
+            raise self.faults.stop(tell("there is no day of weather in it."),
+                                   tell("Give a file with rows of readings."))
         start, count = min(days), max(days) - min(days) + 1
         return DailySeries(start=start, **{name: self._column(name, start, count) for name in VARIABLES})
 
@@ -100,8 +105,8 @@ class Rows:
         self._blank("tmin above tmax", series.tmin > series.tmax, series.tmin, series.tmax)
         if series.missing("tmin") == series.missing("tmax") == series.missing("rain") == series.days:
             raise self.faults.stop(
-                "it has no minimum or maximum temperature and no rain.",
-                "Choose a station that measures temperature and rain.",
+                tell("it has no minimum or maximum temperature and no rain."),
+                tell("Choose a station that measures temperature and rain."),
             )
         if series.missing("wind") < series.days:
             self.notes.append(WIND_MOVED)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from evenpick.base.language import tell
 from evenpick.climate.readers.rows import Rows
 from evenpick.climate.readers.text import Faults, calendar_day, number, read_lines
 from evenpick.climate.series import DailySeries, Origin
@@ -49,7 +50,8 @@ def read_silo(path: Path) -> tuple[DailySeries, Origin]:
     lines, faults = read_lines(path), Faults(path.name)
     rows, header = Rows(faults), _header(lines)
     if header is None or header + 1 >= len(lines):
-        raise faults.stop("the line of column names (year day radn maxt mint rain) is missing.", "Add it.")
+        raise faults.stop(tell("the line of column names (year day radn maxt mint rain) is missing."),
+                          tell("Add it."))
     names = _bare(lines[header]).lower().split()
     units = [unit.strip("() ").lower() for unit in re.findall(r"\([^)]*\)", lines[header + 1])]
     _check_columns(names, units, header + 1, faults)
@@ -63,14 +65,16 @@ def read_silo(path: Path) -> tuple[DailySeries, Origin]:
 def _check_columns(names: list[str], units: list[str], line: int, faults: Faults) -> None:
     for name in NEEDED:
         if name not in names:
-            faults.add(f"there is no column '{name}'.", "Give year, day, maxt, mint and rain.", line)
+            faults.add(tell("there is no column '{name}'.",
+                            name=name), tell("Give year, day, maxt, mint and rain."), line)
     if len(units) != len(names):
-        faults.add("the line of units does not match the names.", "Give each a unit in brackets.", line + 1)
+        faults.add(tell("the line of units does not match the names."), tell("Give each a unit in brackets."),
+                   line + 1)
     for name, unit in zip(names, units, strict=False):
         if unit not in UNITS.get(name, (unit,)):
             faults.add(
-                f"the unit ({unit}) of {name} is not known here.",
-                f"Give {name} in ({UNITS[name][0]}).", line + 1, name,
+                tell("the unit ({unit}) of {name} is not known here.", unit=unit, name=name),
+                tell("Give {name} in ({units}).", name=name, units=UNITS[name][0]), line + 1, name,
             )
     faults.raise_any()
 

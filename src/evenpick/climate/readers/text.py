@@ -10,9 +10,10 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadWeatherFile, Problem
+from evenpick.base.language import later, tell
 
 SHOWN = 20
-AGAIN = "Fetch the file again, unaltered."
+AGAIN = later("Fetch the file again, unaltered.")
 LARGEST = 200_000_000  # bytes; sixty years of one station are under 30 million in any form
 FIRST_YEAR, LAST_YEAR = 1700, 2100
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
@@ -45,8 +46,8 @@ class Faults:
         more = self.count - len(self.problems)
         if not more:
             return tuple(self.problems)
-        what = f"there are {more} more problems."
-        return (*self.problems, Problem(what, "Mend those above, then read it again.", self.file))
+        what = tell("there are {more} more problems.", more=more)
+        return (*self.problems, Problem(what, tell("Mend those above, then read it again."), self.file))
 
 
 def read_lines(path: Path) -> list[str]:
@@ -58,15 +59,16 @@ def read_lines(path: Path) -> list[str]:
     try:
         raw = _unpacked(path)
     except (OSError, EOFError, zlib.error, ValueError) as error:
-        what = f"the file can't be read ({_reason(error)})."
-        raise faults.stop(what, "Check the path and the file.") from error
+        what = tell("the file can't be read ({error}).", error=_reason(error))
+        raise faults.stop(what, tell("Check the path and the file.")) from error
     if len(raw) > LARGEST:
-        what = f"the file is larger than {LARGEST // 1_000_000} million bytes."
-        raise faults.stop(what, "Give the record of one station.")
+        what = tell("the file is larger than {largest} million bytes.", largest=LARGEST // 1000000)
+        raise faults.stop(what, tell("Give the record of one station."))
     if b"\0" in raw:
         raise faults.stop(
-            "this is not a plain text file.",
-            "Save a spreadsheet as CSV (UTF-8), unpack a zip archive first, then give the text file in it.",
+            tell("this is not a plain text file."),
+            tell("Save a spreadsheet as CSV (UTF-8), unpack a zip archive first, then give the text file "
+                 "in it."),
         )
     try:
         text = raw.decode("utf-8-sig")
