@@ -88,7 +88,7 @@ def every_command() -> Iterator[tuple[str, click.Command]]:
             yield from ((f"{name} {each}", inner) for each, inner in found.commands.items())
 
 
-@pytest.mark.parametrize(("name", "found"), every_command())
+@pytest.mark.parametrize(("name", "found"), [*every_command()])
 def test_help_is_told_whole(name: str, found: click.Command) -> None:
     """But the names of commands and options, what may be typed, examples of it, and click's own words."""
     own = set(CLICK)

@@ -173,7 +173,7 @@ def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, see
 
 def _one_warmth(given: Asked, shift: bool) -> None:
     if shift and given.warmer:
-        raise click.UsageError("--shift and --warmer exclude each other; give one.")
+        raise click.UsageError(tell("--shift and --warmer exclude each other; give one."))
 
 
 def _beside(

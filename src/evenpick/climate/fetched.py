@@ -13,6 +13,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date, parse_date
 from evenpick.base.errors import BadWeatherFile, Problem
+from evenpick.base.language import tell
 from evenpick.climate.readers.daily_csv import read_daily_csv
 from evenpick.climate.readers.rows import POSSIBLE
 from evenpick.climate.readers.text import read_lines
@@ -72,8 +73,8 @@ def series_of(values: Mapping[str, Mapping[int, float]], service: str) -> DailyS
 
 
 def bad_answer(service: str, what: str) -> BadWeatherFile:
-    mend = "Nothing was changed. Try the other service, or report it: its form may have changed."
-    return BadWeatherFile(Problem(f"the answer of {service} {what}.", mend))
+    mend = tell("Nothing was changed. Try the other service, or report it: its form may have changed.")
+    return BadWeatherFile(Problem(tell("the answer of {service} {what}.", service=service, what=what), mend))
 
 
 def as_file(fetched: Fetched) -> str:
@@ -111,6 +112,6 @@ def read_fetched(path: Path) -> Fetched:
             None if ahead == "none" else parse_date(ahead, "forecast from"), series,
         )
     except (KeyError, ValueError) as error:
-        mend = "Delete the file and fetch again; days of your own go into a file named by 'weather'."
-        what = "the lines at its top that say who told these days are not whole."
+        mend = tell("Delete the file and fetch again; days of your own go into a file named by 'weather'.")
+        what = tell("the lines at its top that say who told these days are not whole.")
         raise BadWeatherFile(Problem(what, mend, path.name)) from error

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -94,5 +95,5 @@ def keep(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
 def _one_garden(garden: Path) -> None:
     """BadRequest for the file of a cooperative, which has no diary."""
     if is_cooperative(garden):
-        what = "a cooperative keeps no diary: each of its farms has its own."
-        raise BadRequest(Problem(what, "Name the file of the farm.", str(garden)))
+        what = tell("a cooperative keeps no diary: each of its farms has its own.")
+        raise BadRequest(Problem(what, tell("Name the file of the farm."), str(garden)))

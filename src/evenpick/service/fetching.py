@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem, did_you_mean
+from evenpick.base.language import tell
 from evenpick.climate.fetched import Fetched, as_file, point_of, read_fetched
 from evenpick.climate.services import SERVICES, Service, get_season
 from evenpick.service.setups import fetched_path, garden_of
@@ -31,8 +32,9 @@ def fetch(garden: Path, name: str, today: date, now: datetime) -> FetchAnswer:
     point again after six hours. BadRequest for a service not known, BadGarden, BadWeatherFile.
     """
     if name not in SERVICES:
-        mend = did_you_mean(name, SERVICES) or f"There are {', '.join(SERVICES)}."
-        raise BadRequest(Problem(f"no weather service is called '{name}' here.", mend, field="--fetch"))
+        mend = did_you_mean(name, SERVICES) or tell("There are {services}.", services=", ".join(SERVICES))
+        raise BadRequest(Problem(tell("no weather service is called '{name}' here.",
+                                      name=name), mend, field="--fetch"))
     site, path, service = garden_of(garden).site, fetched_path(garden), SERVICES[name]
     lately = _lately(path, service, point_of(site), now)
     if lately is not None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.hands import HERE, Hands
@@ -60,7 +61,7 @@ def make_plan(
     text = setup_text(garden)
     described = garden_of(garden, text)
     if described.cooperative is not None:
-        what = "this farm is planned together with the others of its cooperative."
+        what = tell("this farm is planned together with the others of its cooperative.")
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin, described=described) if season is None else season
