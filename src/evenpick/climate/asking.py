@@ -14,6 +14,7 @@ from urllib.request import HTTPRedirectHandler, Request, build_opener
 
 from evenpick import __version__
 from evenpick.base.errors import BadWeatherFile, Problem
+from evenpick.base.language import later, tell
 
 USER_AGENT = f"evenpick/{__version__} (weather of one garden, asked by hand)"
 PATIENCE = 20.0
@@ -23,7 +24,8 @@ LONGEST = 60.0
 LARGEST = 4_000_000
 """bytes; 400 days of four figures are under 40 thousand"""
 LOOPBACK = ("127.0.0.1", "::1", "localhost")
-LATER = "Nothing was changed. Ask again later, or give a file of days yourself (docs/formats/daily-csv.md)."
+LATER = later("Nothing was changed. Ask again later, or give a file of days yourself "
+              "(docs/formats/daily-csv.md).")
 
 
 class _Stay(HTTPRedirectHandler):
@@ -50,13 +52,16 @@ def ask(service: str, address: str) -> bytes:
         with error:
             raise _refused(service, error) from error
     except TimeoutError as error:
-        raise _failed(service, f"did not answer within {PATIENCE:.0f} seconds") from error
+        raise _failed(service, tell("did not answer within {patience:.0f} seconds",
+                                    patience=PATIENCE)) from error
     except URLError as error:
         if isinstance(error.reason, TimeoutError):
-            raise _failed(service, f"did not answer within {PATIENCE:.0f} seconds") from error
-        raise _failed(service, f"can't be reached ({error.reason})") from error
+            raise _failed(service, tell("did not answer within {patience:.0f} seconds",
+                                        patience=PATIENCE)) from error
+        raise _failed(service, tell("can't be reached ({reason})", reason=error.reason)) from error
     except (HTTPException, OSError) as error:
-        raise _failed(service, f"broke off its answer ({error or type(error).__name__})") from error
+        raise _failed(service, tell("broke off its answer ({error})",
+                                    error=error or type(error).__name__)) from error
 
 
 def _body(service: str, answer: Any, began: float) -> bytes:
@@ -65,25 +70,25 @@ def _body(service: str, answer: Any, began: float) -> bytes:
     while piece := answer.read1(65_536):
         body += piece
         if len(body) > LARGEST:
-            raise _failed(service, "sent more than any season of days")
+            raise _failed(service, tell("sent more than any season of days"))
         if time.monotonic() - began > LONGEST:
-            raise _failed(service, f"took longer than {LONGEST:.0f} seconds to answer")
+            raise _failed(service, tell("took longer than {longest:.0f} seconds to answer", longest=LONGEST))
     promised = answer.headers.get("Content-Length")
     if promised and promised.isdecimal() and len(body) < int(promised):
-        raise _failed(service, "broke off its answer")
+        raise _failed(service, tell("broke off its answer"))
     return body
 
 
 def _refused(service: str, error: HTTPError) -> BadWeatherFile:
     if error.code == 429:
         wait = error.headers.get("Retry-After", "")
-        after = f" for {wait} seconds" if wait.isdecimal() else ""
-        return _failed(service, f"wants to be left alone{after} (429)")
+        after = tell(" for {wait} seconds", wait=wait) if wait.isdecimal() else ""
+        return _failed(service, tell("wants to be left alone{after} (429)", after=after))
     if 300 <= error.code < 400:
-        return _failed(service, f"sent us elsewhere ({error.code}), which is not followed")
-    said = "has a fault of its own" if error.code >= 500 else "would not answer"
+        return _failed(service, tell("sent us elsewhere ({code}), which is not followed", code=error.code))
+    said = tell("has a fault of its own") if error.code >= 500 else tell("would not answer")
     return _failed(service, f"{said} ({error.code} {error.reason})")
 
 
 def _failed(service: str, why: str) -> BadWeatherFile:
-    return BadWeatherFile(Problem(f"{service} {why}.", LATER))
+    return BadWeatherFile(Problem(f"{service} {why}.", tell(LATER)))

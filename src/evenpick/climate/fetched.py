@@ -59,7 +59,7 @@ def series_of(values: Mapping[str, Mapping[int, float]], service: str) -> DailyS
     """
     whole = sorted(set.intersection(*(set(values[name]) for name in ("tmin", "tmax", "rain"))))
     if not whole:
-        raise bad_answer(service, "holds no day with minimum, maximum and rain")
+        raise bad_answer(service, tell("holds no day with minimum, maximum and rain"))
     first, count = whole[0], whole[-1] - whole[0] + 1
     found = {name: np.full(count, np.nan) for name in VARIABLES}
     for name, by_day in values.items():

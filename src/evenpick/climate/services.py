@@ -14,6 +14,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from evenpick.base.days import day_number
+from evenpick.base.language import tell
 from evenpick.climate.asking import ask
 from evenpick.climate.fetched import Fetched, bad_answer, point_of, series_of
 from evenpick.climate.site import Site
@@ -59,7 +60,7 @@ def get_season(service: Service, site: Site, today: date, now: datetime) -> Fetc
     question = Question(lat, lon, site.height_m, today - timedelta(days=BACK), today)
     series = series_of(service.tell(service, question), service.name)
     if series.start >= day_number(today):
-        raise bad_answer(service.name, "holds no day that has been")
+        raise bad_answer(service.name, tell("holds no day that has been"))
     ahead = day_number(today) if series.start + series.days > day_number(today) else None
     moment = now.astimezone(UTC).replace(second=0, microsecond=0)
     return Fetched(service.name, service.licence, (lat, lon), moment, ahead, series)
@@ -131,9 +132,10 @@ def _told(service: Service, address: str) -> Any:
     try:
         told = json.loads(ask(service.name, address))
     except (UnicodeDecodeError, ValueError) as error:
-        raise bad_answer(service.name, "is no JSON") from error
+        raise bad_answer(service.name, tell("is no JSON")) from error
     if isinstance(told, dict) and told.get("error"):
-        raise bad_answer(service.name, f"says no: {str(told.get('reason', 'without a reason'))[:200]}")
+        raise bad_answer(service.name, tell("says no: {get}",
+                                            get=str(told.get("reason", tell("without a reason")))[:200]))
     return told
 
 
@@ -143,12 +145,13 @@ def _form(service: Service) -> Iterator[None]:
     try:
         yield
     except (KeyError, TypeError, IndexError, ValueError, AttributeError) as error:
-        raise bad_answer(service.name, "has not the form that its documents tell") from error
+        raise bad_answer(service.name, tell("has not the form that its documents tell")) from error
 
 
 def _same_unit(service: Service, name: str, told: object, wanted: str) -> None:
     if told != wanted:
-        raise bad_answer(service.name, f"gives {name} in '{str(told)[:20]}', not in {wanted}")
+        raise bad_answer(service.name, tell("gives {name} in '{told}', not in {wanted}", name=name,
+                                            told=str(told)[:20], wanted=wanted))
 
 
 def _at_height(values: dict[str, dict[int, float]], height: float | None, cell: float) -> Values:

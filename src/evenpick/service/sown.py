@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry
 from evenpick.garden.record import Sowing, State
@@ -34,7 +35,8 @@ def sown(garden: Path, sowing: str, day: date) -> SownAnswer:
     record = record_of(garden)
     found = record.sowings.get(sowing)
     if found is None:
-        raise BadRequest(Problem("the diary has no such sowing, or it was undone.", "See the diary.",
+        raise BadRequest(Problem(tell("the diary has no such sowing, or it was undone."),
+                                 tell("See the diary."),
                                  field="sowing"))
     about = tuple(entry for entry in record.entries
                   if sowing in (entry.id, getattr(entry.fact, "sowing", None)))

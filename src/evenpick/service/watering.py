@@ -14,6 +14,7 @@ from evenpick.base.arrays import Bools
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import later, tell
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.here import AsHere
@@ -39,8 +40,8 @@ from evenpick.service.water_days import Course, due_days
 from evenpick.soil.texture import Soil, soil_named
 
 ADVICE = ("water", "perhaps", "leave")
-FULL = (f"Open ground is taken to have been full {LEAD} days before a sowing, ground in a tunnel soaked on "
-        "the day before it, both watered as told here since.")
+FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
+             "soaked on the day before it, both watered as told here since.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +82,7 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     bench = tuple((one.id, _name(one)) for one in growing if _on_bench(one))
     return WateringAnswer(
         season.garden.site, season.origin, on, season.soil.name, tuple(sorted(rows, key=_need)), bench,
-        (FULL,), CAUTIONS,
+        (tell(FULL, lead=LEAD),), CAUTIONS,
     )
 
 
@@ -93,8 +94,8 @@ def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
     record = lately(garden, day_number(on))
     one = record.sowings.get(sowing)
     if one is None or one.over or one.day > day_number(on) or _on_bench(one):
-        raise BadRequest(Problem("nothing of that sowing stands in the ground on that day.",
-                                 "See what is to be watered.", field="sowing"))
+        raise BadRequest(Problem(tell("nothing of that sowing stands in the ground on that day."),
+                                 tell("See what is to be watered."), field="sowing"))
     season = _season(garden, record, [one], on)
     followed = _follow(season, one)
     described, want = season.garden, followed.want

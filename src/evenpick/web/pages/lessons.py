@@ -49,7 +49,8 @@ def leave_out(
     """Learn nothing from a sowing."""
     check_token(request, token)
     if sowing not in served(request).record().sowings:
-        raise BadRequest(Problem("the diary has no such sowing.", "See the lessons.", field="sowing"))
+        raise BadRequest(Problem(tell("the diary has no such sowing."), tell("See the lessons."),
+                                 field="sowing"))
     return _kept(request, identity, LeftOut(sowing))
 
 
