@@ -38,7 +38,7 @@ until = "09-30"
 [[wish]]
 item = "lettuce"
 crops = ["leaf-lettuce"]
-each_week = "200 g"
+each_week = "800 g"
 from = "05-01"
 until = "10-15"
 """
