@@ -154,9 +154,12 @@ def test_a_garden_gets_a_plan_and_a_proof() -> None:
 
 def test_stopped_at_once_it_still_answers() -> None:
     request = household(items=4, years=4, seed=6, every=4)
-    plan = make_plan(request, Effort(seconds=0.0))
+    plan = make_plan(request, Effort(stop=lambda: True))
     assert not plan.whole
     assert plan.value == plan.nothing
+    plan = make_plan(request, Effort(seconds=0.0))  # a first plan is waited for
+    assert not plan.whole
+    assert plan.value < plan.nothing
     stopped: list[News] = []
     plan = make_plan(request, Effort(stop=lambda: len(stopped) >= 4, progress=stopped.append))
     assert not plan.whole

@@ -146,7 +146,9 @@ class _Making:
             self.effort.progress(News(name, self.value, self.proven, gap, now - self.began))
 
     def _late(self) -> bool:
-        return time.monotonic() - self.began > self.effort.seconds or self.effort.stop()
+        """Stopped, or past the limit of seconds; that waits for a first plan."""
+        over = time.monotonic() - self.began > self.effort.seconds
+        return (over and self.rounds.get("descent", 0) > 0) or self.effort.stop()
 
     def _offer(self, x: Floats) -> bool:
         """Keep areas if they fit and cost less."""
