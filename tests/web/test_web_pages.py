@@ -51,7 +51,7 @@ PATHS = [path for path, _ in PAGES] + ["/plan", "/work", "/why/picking?item=sala
 GROWN = ["/", "/water", "/lessons", "/losses", f"/losses/{LOST}", f"/water/{DRILL}", f"/sown/{LOST}",
          "/water?crop=carrot&sow=2027-04-10", "/ground", "/diary", f"/diary?kept={LOST}"]
 HEAVIEST = 150_000
-"""bytes of a page with its chart, style and scripts, not packed (DESIGN 12)"""
+"""bytes of a page with its chart, style and scripts, not packed"""
 
 
 @pytest.mark.parametrize("path", PATHS)
