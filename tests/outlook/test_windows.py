@@ -87,7 +87,9 @@ def test_new_year_is_a_day_like_others(lat: float, lon: float) -> None:
     assert np.mean(seam) < 0.03
     ends = [(window.closes - MARGIN) % YEAR for one in made for window in one.windows
             if window.closes - window.opens < YEAR - 1]
-    assert sum(end in (YEAR - 2, YEAR - 1, 0) for end in ends) == 0
+    at_the_seam = sum(end in (YEAR - 2, YEAR - 1, 0) for end in ends)
+    assert at_the_seam <= 1  # one may close there as on any other day; a seam would close most of them
+    assert len(ends) > 8
 
 
 def test_a_year_of_short_breaks_is_a_whole_year() -> None:

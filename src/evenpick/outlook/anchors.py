@@ -13,7 +13,7 @@ from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import planted_out, ripe, start
 
-PRIOR_SD = 0.22  # of ln(thermal time): holds anchors left out (authorities/bands.md)
+PRIOR_SD = 0.27  # of ln(thermal time): holds anchors left out (authorities/bands.md)
 PRIOR_WEIGHT = 4.0  # observations that it counts as (growth L1; memory)
 STEPS = 40
 LARGEST = 20_000.0  # EDD: more than any crop gathers in the longest axis
@@ -23,7 +23,7 @@ def together(solved: Sequence[float]) -> tuple[float, float]:
     """One thermal time from several anchors', and the sd of its logarithm.
 
     The geometric mean; the sd pools what the anchors differ by with a prior of four observations, so that
-    one anchor gives 0.22 and anchors that disagree widen the band instead of being averaged away.
+    one anchor gives 0.27 and anchors that disagree widen the band instead of being averaged away.
     """
     logs = np.log(np.asarray(solved, dtype=np.float64))
     apart = float(((logs - logs.mean()) ** 2).sum())
