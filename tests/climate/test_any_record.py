@@ -20,8 +20,8 @@ from weather_files import (
 from evenpick.base.errors import EvenpickError
 from evenpick.climate.readers.record import FORMS, read_record
 
-
-RECORDS = sorted(path for path in SAMPLES.iterdir() if path.suffix not in (".md", ".json"))  # a service answers json
+# what a service answers (json) is no record
+RECORDS = sorted(path for path in SAMPLES.iterdir() if path.suffix not in (".md", ".json"))
 
 
 def test_every_sample_is_of_one_form() -> None:

@@ -1,7 +1,7 @@
 """How fast a crop grows: day-degrees, effective day-degrees, cold, day length (growth D1, D2, D5, D6).
 
 Arrays have shape (years, days). Valid for temperatures of -40 to 50 °C. Left out: drought, nutrition,
-crowding; expected error of a date is that of its thermal time, about 17 % before learning (growth D7).
+crowding; expected error of a date is that of its thermal time, about 27 % before learning (O17).
 """
 
 from __future__ import annotations
