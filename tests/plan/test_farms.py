@@ -59,7 +59,8 @@ def test_losses_are_those_of_all_that_is_grown_together() -> None:
 
 def test_each_farm_keeps_to_its_own_ground_and_counts() -> None:
     both = joined([half(), half()], ["hill", "valley"])
-    areas = mended(both.request, np.zeros(len(both.options))).areas
+    more = replace(both.request, wanted=8.0 * both.request.wanted)  # more than one farm can grow
+    areas = mended(more, np.zeros(len(both.options))).areas
     used, limit = both.request.grounds.used(areas), both.request.grounds.limit
     assert (used <= limit + 1e-6).all()
     assert all(own.sum() > 0 for own in of_farms([half(), half()], areas))
