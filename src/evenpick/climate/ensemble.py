@@ -113,7 +113,8 @@ def with_spread(normals: MonthlyNormals) -> tuple[MonthlyNormals, tuple[str, ...
     if distance > NEIGHBOUR_KM or station.sd_daily_tmean is None:
         return normals, ()
     between = normals.interannual_sd_tmean
-    note = f"How much temperatures stray was taken from {station.name}, {distance:.0f} km away."
+    note = tell("How much temperatures stray was taken from {station}, {distance:.0f} km away.",
+                station=station.name, distance=distance)
     return replace(
         normals, sd_daily_tmean=station.sd_daily_tmean,
         interannual_sd_tmean=station.interannual_sd_tmean if between is None else between,
@@ -135,11 +136,14 @@ def moved(
     tmin, tmax = series.tmin + cycle(cooler)[at], series.tmax + cycle(warmer)[at]
     middle, crossed = (tmin + tmax) / 2, tmin > tmax
     rain = series.rain * np.clip(positive_cycle(wetter), *RAIN_RATIO)[at]
-    note = (
-        f"The record of {from_normals.name} was moved to {to_normals.name}: minimum {_mean(cooler):+.1f} °C, "
-        f"maximum {_mean(warmer):+.1f} °C, rain × {_mean(wetter):.2f} over the year"
+    note = tell(
+        "The record of {before} was moved to {after}: minimum {cooler:+.1f} °C, maximum {warmer:+.1f} °C, "
+        "rain × {wetter:.2f} over the year",
+        before=from_normals.name, after=to_normals.name, cooler=_mean(cooler), warmer=_mean(warmer),
+        wetter=_mean(wetter),
     )
-    crossing = f"; minimum and maximum met on {int(crossed.sum())} days." if crossed.any() else "."
+    met = tell("; minimum and maximum met on {n} days.", n=int(crossed.sum()))
+    crossing = met if crossed.any() else "."
     return replace(
         series, tmin=np.where(crossed, middle, tmin), tmax=np.where(crossed, middle, tmax), rain=rain
     ), (note + crossing,)
@@ -168,9 +172,10 @@ def split_unseen(
                 tell("Use a longer record, smaller blocks, or generated weather."),
             )
         )
-    note = (
-        f"{int(planning.sum())} weather years to plan on, {int(unseen.sum())} unseen in blocks of {block}; "
-        f"{dropped} were dropped because they share days with unseen ones."
+    note = tell(
+        "{planning} weather years to plan on, {unseen} unseen in blocks of {block}; {dropped} were dropped "
+        "because they share days with unseen ones.",
+        planning=int(planning.sum()), unseen=int(unseen.sum()), block=block, dropped=dropped,
     )
     return _pick(weather, planning), _pick(weather, unseen), (note,)
 
@@ -185,7 +190,8 @@ def _same_day(start: int, year: int) -> int:
 
 
 def _left_out(count: int) -> tuple[str, ...]:
-    return (f"{count} weather years were left out because the record has a hole in them.",) if count else ()
+    told = tell("{n} weather years were left out because the record has a hole in them.", n=count)
+    return (told,) if count else ()
 
 
 def _too_short(series: DailySeries, origin: Origin, start: int, days: int) -> Problem:

@@ -37,5 +37,6 @@ def _told(filled: Bools, source: str) -> tuple[str, ...]:
     count = int(filled.sum())
     if not count:
         return ()
-    days = "all days" if count == filled.size else f"{count} of {filled.size} days"
-    return (f"Radiation of {days} was estimated from {source}.",)
+    part = tell("{n} of {all} days", n=count, all=int(filled.size))
+    days = tell("all days") if count == filled.size else part
+    return (tell("Radiation of {days} was estimated from {source}.", days=days, source=source),)

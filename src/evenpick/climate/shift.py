@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from evenpick.base.language import tell
 from evenpick.climate.weather import WeatherYears
 
 
@@ -15,6 +16,7 @@ def warmed(weather: WeatherYears, degrees: float) -> WeatherYears:
     """
     if degrees == 0.0:
         return weather
-    note = f"Every day was made {degrees:+g} °C warmer; rain and light are as they were."
+    note = tell("Every day was made {degrees:+g} °C warmer; rain and light are as they were.",
+                degrees=degrees)
     origin = replace(weather.origin, notes=(*weather.origin.notes, note))
     return replace(weather, tmin=weather.tmin + degrees, tmax=weather.tmax + degrees, origin=origin)

@@ -10,6 +10,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.days import EPOCH, day_date, day_number
+from evenpick.base.language import tell
 from evenpick.climate.series import DailySeries
 
 LEAST_YEARS = 20
@@ -30,17 +31,20 @@ def remove_trend(series: DailySeries, present_year: int) -> tuple[DailySeries, t
     years, means = annual_means(series)
     if years.size < LEAST_YEARS:
         return series, (
-            f"No trend in temperature was sought: {years.size} complete years, fewer than {LEAST_YEARS}.",
+            tell("No trend in temperature was sought: {years} complete years, fewer than {least}.",
+                 years=years.size, least=LEAST_YEARS),
         )
     slope = median_slope(years, means)
     sure = rank_confidence(means)
-    words = f"{slope * 10:+.2f} °C per decade over {int(years[0])} to {int(years[-1])}"
+    words = tell("{slope:+.2f} °C per decade over {first} to {last}",
+                 slope=slope * 10, first=str(int(years[0])), last=str(int(years[-1])))
     if sure < CONFIDENCE:
-        return series, (f"No trend in temperature was removed: {words} could be chance.",)
+        return series, (tell("No trend in temperature was removed: {words} could be chance.", words=words),)
     level = int(np.clip(present_year, years[0], years[-1]))
     middle = (day_number(date(level, 7, 2)) - series.start) / DAYS_A_YEAR
     shift = slope * (middle - np.arange(series.days) / DAYS_A_YEAR)
-    note = f"Temperature: the trend of {words} was removed; every year stands at the level of {level}."
+    note = tell("Temperature: the trend of {words} was removed; every year stands at the level of {level}.",
+                words=words, level=str(level))
     return replace(series, tmin=series.tmin + shift, tmax=series.tmax + shift), (note,)
 
 
