@@ -51,17 +51,17 @@ def ask(service: str, address: str) -> bytes:
     except HTTPError as error:
         with error:
             raise _refused(service, error) from error
-    except TimeoutError as error:
-        raise _failed(service, tell("did not answer within {patience:.0f} seconds",
-                                    patience=PATIENCE)) from error
-    except URLError as error:
-        if isinstance(error.reason, TimeoutError):
-            raise _failed(service, tell("did not answer within {patience:.0f} seconds",
-                                        patience=PATIENCE)) from error
-        raise _failed(service, tell("can't be reached ({reason})", reason=error.reason)) from error
     except (HTTPException, OSError) as error:
-        raise _failed(service, tell("broke off its answer ({error})",
-                                    error=error or type(error).__name__)) from error
+        raise _failed(service, _why(error)) from error
+
+
+def _why(error: HTTPException | OSError) -> str:
+    reason = error.reason if isinstance(error, URLError) else error
+    if isinstance(reason, TimeoutError):
+        return tell("did not answer within {patience:.0f} seconds", patience=PATIENCE)
+    if isinstance(error, URLError):
+        return tell("can't be reached ({reason})", reason=reason)
+    return tell("broke off its answer ({error})", error=str(error) or type(error).__name__)
 
 
 def _body(service: str, answer: Any, began: float) -> bytes:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import hypot
 from typing import Literal
 
@@ -147,7 +148,8 @@ def _part(
     counts &= same_day | _steady(day, counts)
     if counts.sum() < FEWEST:
         return _none(PRIOR[word], int(counts.sum())), told
-    return _shrunk(off[counts], day[counts], same_day[counts], PRIOR[word]), told
+    differences, days, of_same_day = (tuple(column[counts].tolist()) for column in (off, day, same_day))
+    return _shrunk(differences, days, of_same_day, PRIOR[word]), told
 
 
 def _steady(day: Ints, there: Bools) -> Bools:
@@ -160,9 +162,13 @@ def _none(prior: Prior, readings: int) -> Part:
     return Part(0.0, (0.0, 0.0), prior.year, readings, (0.0,) * 12, (prior.sd,) * 12)
 
 
-def _shrunk(off: Floats, day: Ints, same_day: Bools, prior: Prior) -> Part:
+@lru_cache(maxsize=8)  # its work grows with the readings' square, and every stretch of weather asks anew
+def _shrunk(
+    differences: tuple[float, ...], days: tuple[int, ...], of_same_day: tuple[bool, ...], prior: Prior
+) -> Part:
     """Posterior mean and covariance of the year's shift and its swing (gelman2013, section 14.8)."""
-    errors = _errors(day, same_day)
+    off, day = np.array(differences), np.array(days, dtype=np.int64)
+    errors = _errors(day, np.array(of_same_day))
     design = _design(day)
     weighed = np.linalg.solve(errors, design)
     precision = np.diag([prior.year**-2, prior.swing**-2, prior.swing**-2]) + design.T @ weighed
@@ -216,5 +222,6 @@ def note(shift: Shift) -> str:
     if parts:
         return tell("Moved by your own thermometer, over the year: {parts}.", parts=", ".join(parts))
     most = max(shift.tmin.readings, shift.tmax.readings)
-    return tell("Your own thermometer moves nothing yet: {most} readings count, {fewest} are wanted.",
+    return tell("Your own thermometer moves nothing yet: {most} readings count, {fewest} are wanted, read "
+                "day after day.",
                 most=most, fewest=FEWEST)

@@ -87,6 +87,15 @@ class Sowing:
     def unweighed(self) -> int:
         return sum(taken.kg is None for taken in self.pickings)
 
+    def named(self, crop: str) -> str:
+        """A name of its crop with its variety."""
+        return f"{crop}, {self.fact.variety}" if self.fact.variety else crop
+
+    @property
+    def on_bench(self) -> bool:
+        """Whether it is raised and not planted out yet."""
+        return self.fact.way == "raised" and self.planted_out is None
+
     @property
     def over(self) -> bool:
         return self.cleared is not None or self.left <= NOTHING_LEFT

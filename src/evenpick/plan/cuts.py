@@ -44,10 +44,11 @@ class Losses:
         share = np.diff(r.levels, prepend=0.0) @ np.array(r.values)
         self.all_lost = self.weight * r.wanted.sum(axis=1) * share
         by_column = np.repeat(r.wanted, r.years, axis=0).T
-        self.demand = np.ascontiguousarray(np.concatenate([level * by_column for level in r.levels], axis=1))
+        self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
         self.lost = np.repeat(self.all_lost[:, None], r.years, axis=1)
         if r.met is not None:
             self._take_off(r.met, np.outer(self.weight, step))
+        self.demand = np.ascontiguousarray(self.demand)
         entry = r.supply.candidate * r.years + r.supply.year
         ripe = np.bincount(entry, r.supply.kg, minlength=len(self.item) * r.years)
         self.ripe_per_m2: Floats = np.asarray(ripe, dtype=np.float64).reshape(-1, r.years)
@@ -55,8 +56,7 @@ class Losses:
 
     def _take_off(self, met: Floats, worth: Floats) -> None:
         """What stands is served first (season.md, 4); `all_lost` is then what sowing nothing loses."""
-        left = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
-        self.demand = np.ascontiguousarray(left)
+        self.demand = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
         self.lost = np.maximum(self.lost - np.einsum("ik,wkiy->iy", worth, met), 0.0)
         self.all_lost = (self.year_weights(self.lost) * self.lost).sum(axis=1)
 

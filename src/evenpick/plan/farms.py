@@ -3,17 +3,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.garden.cooperative import MARK
 from evenpick.plan.given import met_by, together
 from evenpick.plan.request import Candidates, Grounds, Request, Supply
 from evenpick.plan.task import Task
 
-MARK = " @ "
+JOIN = f" {MARK} "
 """between a row's name and its farm's"""
 
 
@@ -45,7 +46,7 @@ def of_farms(tasks: Sequence[Task], areas: Floats) -> list[Floats]:
 
 def row_and_farm(name: str) -> tuple[str, str]:
     """A row's own name, and its farm's; no farm where there is only one."""
-    row, _, farm = name.partition(MARK)
+    row, _, farm = name.partition(JOIN)
     return row, farm
 
 
@@ -55,7 +56,7 @@ def _starts(sizes: Sequence[int]) -> Ints:
 
 def _candidates(requests: Sequence[Request], farms: Sequence[str]) -> Candidates:
     several = [request.candidates for request in requests]
-    labels = (f"{label}{MARK}{farm}" for own, farm in zip(several, farms, strict=True) for label in own.label)
+    labels = (f"{label}{JOIN}{farm}" for own, farm in zip(several, farms, strict=True) for label in own.label)
     item, day, least, most, trouble, cost = (
         np.concatenate([getattr(own, name) for own in several])
         for name in ("item", "day", "least", "most", "trouble", "cost")
@@ -66,7 +67,7 @@ def _candidates(requests: Sequence[Request], farms: Sequence[str]) -> Candidates
 def _grounds(requests: Sequence[Request], farms: Sequence[str], starts: Ints) -> Grounds:
     several = [request.grounds for request in requests]
     rows = _starts([len(own.names) for own in several])
-    names = (f"{name}{MARK}{farm}" for own, farm in zip(several, farms, strict=True) for name in own.names)
+    names = (f"{name}{JOIN}{farm}" for own, farm in zip(several, farms, strict=True) for name in own.names)
     return Grounds(
         tuple(names), np.concatenate([own.limit for own in several]),
         _moved([own.row for own in several], rows), _moved([own.candidate for own in several], starts),
@@ -82,8 +83,4 @@ def _supply(several: Sequence[Supply], starts: Ints) -> Supply:
 
 
 def _moved(several: Sequence[Ints], starts: Ints) -> Ints:
-    def each() -> Iterator[Ints]:
-        for numbers, start in zip(several, starts, strict=True):
-            yield numbers + start
-
-    return np.concatenate(list(each()))
+    return np.concatenate([numbers + start for numbers, start in zip(several, starts, strict=True)])

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 
@@ -67,23 +66,15 @@ def own_ground(site: Site, choice: WeatherChoice, year: int) -> Shift | None:
     )
 
 
-def packaged_name(site: Site, choice: WeatherChoice) -> str | None:
-    """The packaged daily record that stands for a site; None where another weather does."""
-    if choice.record is not None or choice.normals is not None:
-        return None
-    near = None if choice.packaged else _record_nearby(site)
-    return choice.packaged or (near.name if near else None)
-
-
 def _station_read(
     site: Site, choice: WeatherChoice, year: int
 ) -> tuple[DailySeries | None, Floats, Floats]:
     """The station's days where it has any, and its monthly minimum and maximum as they are now."""
-    packaged = packaged_name(site, choice)
-    if choice.moved is not None or (choice.record is None and packaged is None):
+    known = None if choice.moved is not None else named_record(site, choice)
+    if known is None:
         normals = own_months(site, choice)
         return None, normals.tmin, normals.tmax
-    series, origin = packaged_record(packaged) if packaged else read_record(choice.record or Path())
+    series, origin = as_read(known)
     now, _ = remove_trend(fill_gaps(series, file=origin.file)[0], year)
     normals = record_normals(now, origin, site)
     return series, normals.tmin, normals.tmax
@@ -143,7 +134,7 @@ def _elsewhere(
     lead: Elsewhere, site: Site, choice: WeatherChoice, start: int, days: int
 ) -> WeatherYears:
     """Another place's days, moved by the difference between its months and those of this site."""
-    whole, origin, notes = _record(lead.record, lead.packaged)
+    whole, origin, notes = _filled(lead)
     here, note = moved(whole, record_normals(whole, origin, lead.site), own_months(site, choice))
     return _told(members(here, origin, site, start, days), origin, site,
                  "record of another farm, moved",
@@ -155,7 +146,7 @@ def own_months(site: Site, choice: WeatherChoice) -> MonthlyNormals:
     if choice.normals is not None:
         return read_normals_toml(choice.normals)
     if choice.record is not None or choice.packaged is not None:
-        whole, origin, _ = _record(choice.record, choice.packaged)
+        whole, origin, _ = _filled(Elsewhere(site, choice.record, choice.packaged))
         return record_normals(whole, origin, site)
     return moved_to(nearest_station(site)[0], site)
 
@@ -168,9 +159,14 @@ def named_record(site: Site, choice: WeatherChoice) -> Elsewhere | None:
     return None if near is None else Elsewhere(site, None, near.name)
 
 
-def _record(own: Path | None, packaged: str | None) -> tuple[DailySeries, Origin, tuple[str, ...]]:
+def as_read(lead: Elsewhere) -> tuple[DailySeries, Origin]:
+    """A record as it is in its file."""
+    return read_record(lead.record) if lead.record is not None else packaged_record(str(lead.packaged))
+
+
+def _filled(lead: Elsewhere) -> tuple[DailySeries, Origin, tuple[str, ...]]:
     """A record with its gaps filled, and what was filled, in words."""
-    series, origin = read_record(own) if own is not None else packaged_record(str(packaged))
+    series, origin = as_read(lead)
     whole, notes = fill_gaps(series, file=origin.file)
     return whole, origin, notes
 

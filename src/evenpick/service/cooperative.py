@@ -6,7 +6,7 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import date
 from functools import partial
 from os.path import relpath
 from pathlib import Path
@@ -20,7 +20,6 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.cooperative import Cooperative, Farm, understand_cooperative
 from evenpick.garden.garden import Garden
-from evenpick.garden.garden_json import KeptPlan
 from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
 from evenpick.plan.hands import HERE, Hands
@@ -40,7 +39,7 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
-from evenpick.service.plain import plain, read_plain
+from evenpick.service.plain import read_plain
 from evenpick.service.plan_limits import hours_used
 from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
@@ -48,7 +47,7 @@ from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.solving import Progress, Solved, Watch, best_rule, solved
 from evenpick.service.sowings import seed_needs
 from evenpick.service.standing import UnderWay, under_way
-from evenpick.service.store_plan import garden_digest, save_plan
+from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
@@ -257,10 +256,7 @@ def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
     """Keep the plan in the cooperative's book, and each farm's part in the farm's; the book's path."""
     for farm in answer.farms:
         save_plan(file.parent / farm.file, farm.plan)
-    made = datetime.now(UTC).isoformat(timespec="microseconds")
-    body = json.dumps(plain(answer), ensure_ascii=False, separators=(",", ":"))
-    Book(book_path(file)).keep_plan(KeptPlan(made, answer.made_from, body))
-    return book_path(file)
+    return keep_answer(file, answer.made_from, answer)
 
 
 def kept_cooperative(file: Path) -> CooperativeAnswer:

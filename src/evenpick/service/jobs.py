@@ -92,21 +92,17 @@ class _Sown:
     def __init__(self, sowing: Sowing, crop: Crop) -> None:
         self.sowing, self.crop = sowing, crop
         self.amount: Amount = amount(crop, crop.way(sowing.fact.way), sowing.area, 1.0)
-        self.on_bench = sowing.fact.way == "raised" and sowing.planted_out is None
 
     def job(self, kind: JobKind, when: date, why: str, wait: date | None = None, part: str = "") -> Job:
         sowing, made = self.sowing, self.amount
         identity = f"{kind}:{sowing.id}{part}"
-        raising = self.on_bench and kind != "plant out"
+        raising = self.sowing.on_bench and kind != "plant out"
         place = _bench(sowing.cover) if raising else sowing.ground or tell(sowing.cover)
         return Job(
-            identity, tag(identity), when, kind, self.crop.key, self._name(), sowing.area, made.row_m,
-            made.plants, None, None, None, place, why, wait, False, None, sowing.fact.planned, sowing.id,
+            identity, tag(identity), when, kind, self.crop.key, sowing.named(self.crop.name), sowing.area,
+            made.row_m, made.plants, None, None, None, place, why, wait, False, None, sowing.fact.planned,
+            sowing.id,
         )
-
-    def _name(self) -> str:
-        variety = self.sowing.fact.variety
-        return f"{self.crop.name}, {variety}" if variety else self.crop.name
 
     def raising(self, expect: Expected) -> Iterator[Job]:
         """Up yet? Hardened off, planted out."""
@@ -115,7 +111,7 @@ class _Sown:
             late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
                         "in time", sown=sown)
             yield self.job("look", expect.up[2], late)
-        if self.on_bench and expect.out is not None:
+        if self.sowing.on_bench and expect.out is not None:
             out = expect.out[1]
             if self.sowing.cover != "tunnel" and not self._had("hardened off"):
                 yield self.job("harden off", out - HARDENING, tell(
@@ -139,17 +135,17 @@ class _Sown:
     def _day_of(self, step: Step, expect: Expected) -> date | None:
         """The day at a share of a stage; None where that is not to be expected, or not yet or no more."""
         if step.stage == "raising":
-            if not self.on_bench or expect.up is None or expect.out is None:
+            if not self.sowing.on_bench or expect.up is None or expect.out is None:
                 return None
             return expect.up[1] + (expect.out[1] - expect.up[1]) * step.share
         began = expect.out if self.sowing.fact.way == "raised" else expect.up
-        if self.on_bench or began is None or expect.first is None:
+        if self.sowing.on_bench or began is None or expect.first is None:
             return None
         return began[1] + (expect.first[1] - began[1]) * step.share
 
     def frost(self, expect: Expected, on: date) -> Iterator[Job]:
         stands = expect.out if self.sowing.fact.way == "raised" else expect.up
-        if self.on_bench or stands is None or stands[1] > on or expect.frost < FROST_NEAR:
+        if self.sowing.on_bench or stands is None or stands[1] > on or expect.frost < FROST_NEAR:
             return
         often = tell("a frost that kills it comes in the next three nights in {frost:.0f} years of 10",
                      frost=expect.frost * 10)
@@ -166,7 +162,7 @@ class _Sown:
             yield replace(job, litres_per_m=expect.litres)
 
     def picking(self, expect: Expected, on: date) -> Iterator[Job]:
-        if expect.first is None or expect.last is None or self.on_bench:
+        if expect.first is None or expect.last is None or self.sowing.on_bench:
             return
         taken = [picked.day for picked in self.sowing.pickings]
         week = f":{monday_of(on).isoformat()}"

@@ -6,12 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
-from evenpick.climate.readers.record import read_record
-from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
 from evenpick.climate.trend import found_trend
 from evenpick.garden.garden import WeatherChoice
-from evenpick.service.climate import packaged_name
+from evenpick.service.climate import as_read, named_record
 
 STEPS = (1.0, 2.0)
 """°C"""
@@ -49,7 +47,5 @@ def beside(
 def own_trend(site: Site, choice: WeatherChoice) -> float | None:
     """°C a decade by the daily record behind the answers, as `remove_trend` finds it; None where there is no
     record, it is short, or it could be chance."""
-    if choice.record is not None:
-        return found_trend(read_record(choice.record)[0])
-    name = None if choice.normals else packaged_name(site, choice)
-    return None if name is None else found_trend(packaged_record(name)[0])
+    known = named_record(site, choice)
+    return None if known is None else found_trend(as_read(known)[0])

@@ -42,5 +42,4 @@ def sown(garden: Path, sowing: str, day: date) -> SownAnswer:
                   if sowing in (entry.id, getattr(entry.fact, "sowing", None)))
     coming = under_way_foreseen(garden, garden_of(garden), saved_plan(garden), record, day)
     crop = load_catalogue().crop(found.fact.crop)
-    name = f"{crop.name}, {found.fact.variety}" if found.fact.variety else crop.name
-    return SownAnswer(found, name, found.state(day_number(day)), about, coming.get(sowing))
+    return SownAnswer(found, found.named(crop.name), found.state(day_number(day)), about, coming.get(sowing))

@@ -35,10 +35,14 @@ def garden_digest(text: str) -> str:
 def save_plan(garden: Path, answer: PlanAnswer) -> Path:
     """Keep the plan in the garden's book, and the garden file with it if it was changed; the book's path."""
     keep(garden, ())
-    path = book_path(garden)
-    made = datetime.now(UTC).isoformat(timespec="microseconds")
+    return keep_answer(garden, answer.made_from.garden, answer)
+
+
+def keep_answer(file: Path, digest: str, answer: object) -> Path:
+    """Keep an answer as the plan in a file's book, with a digest of what it was made of; the book's path."""
+    path, made = book_path(file), datetime.now(UTC).isoformat(timespec="microseconds")
     body = json.dumps(plain(answer), ensure_ascii=False, separators=(",", ":"))
-    Book(path).keep_plan(KeptPlan(made, answer.made_from.garden, body))
+    Book(path).keep_plan(KeptPlan(made, digest, body))
     return path
 
 

@@ -3,12 +3,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-
-import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.chance import DEFAULT_SEED
@@ -18,7 +16,7 @@ from evenpick.base.language import later, tell
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.here import AsHere
-from evenpick.garden.diary import Reading, Watered
+from evenpick.garden.diary import Watered
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.observed import seen_days
@@ -29,7 +27,7 @@ from evenpick.service.book import lately
 from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer
 from evenpick.service.learning import as_kept
 from evenpick.service.outlook import Asked, asked
-from evenpick.service.season_weather import season_weather, with_readings
+from evenpick.service.season_weather import season_weather
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
@@ -75,11 +73,11 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     """
     record, number = lately(garden, day_number(on)), day_number(on)
     growing = [one for one in record.sowings.values() if one.day <= number and not one.over]
-    here = [one for one in growing if not _on_bench(one)]
+    here = [one for one in growing if not one.on_bench]
     season = _season(garden, record, here, on)
     rows = [_row(one, _follow(season, one), season, record) for one in here]
     rows += _to_sow(garden, season)
-    bench = tuple((one.id, _name(one)) for one in growing if _on_bench(one))
+    bench = tuple((one.id, _name(one)) for one in growing if one.on_bench)
     return WateringAnswer(
         season.garden.site, season.origin, on, season.soil.name, tuple(sorted(rows, key=_need)), bench,
         (tell(FULL, lead=LEAD),), CAUTIONS,
@@ -93,7 +91,7 @@ def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
     """
     record = lately(garden, day_number(on))
     one = record.sowings.get(sowing)
-    if one is None or one.over or one.day > day_number(on) or _on_bench(one):
+    if one is None or one.over or one.day > day_number(on) or one.on_bench:
         raise BadRequest(Problem(tell("nothing of that sowing stands in the ground on that day."),
                                  tell("See what is to be watered."), field="sowing"))
     season = _season(garden, record, [one], on)
@@ -115,20 +113,11 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     described, plan, number = garden_of(garden), saved_plan(garden), day_number(on)
     start = min([number - BACK, *(one.day - LEAD for one in sowings)])
     made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
-    weather = with_readings(fewer(made.weather, MOST_YEARS), record.readings)
-    known = made.recorded | _gauged(record.readings, start, weather.days)
     return _Season(
-        described, plan, number, start, Settings(weather), known, made.weather.origin,
+        described, plan, number, start, Settings(fewer(made.weather, MOST_YEARS)), made.recorded,
+        made.weather.origin,
         as_kept(() if plan is None else plan.learned), soil_named(described.soil),
     )
-
-
-def _gauged(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
-    gauged = np.zeros(days, dtype=bool)
-    for day, seen in readings.items():
-        if seen.rain is not None and 0 <= day - start < days:
-            gauged[day - start] = True
-    return gauged
 
 
 def _follow(season: _Season, one: Sowing) -> _Followed:
@@ -196,13 +185,8 @@ def _watered(one: Sowing, record: Record, on: int) -> date | None:
     return day_date(max(days)) if days else None
 
 
-def _on_bench(one: Sowing) -> bool:
-    return one.fact.way == "raised" and one.planted_out is None
-
-
 def _name(one: Sowing) -> str:
-    name = load_catalogue().crop(one.fact.crop).name
-    return f"{name}, {one.fact.variety}" if one.fact.variety else name
+    return one.named(load_catalogue().crop(one.fact.crop).name)
 
 
 def _need(row: WaterRow) -> tuple[bool, int, bool, float, date, str]:

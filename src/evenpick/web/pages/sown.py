@@ -30,12 +30,8 @@ def one_sown(request: Request, sowing: Sowing, on: str | None = None) -> Respons
         day=when, sow=began, where=answer.sowing.ground or words.cover(answer.sowing.cover), percent=percent,
         area=words.area(answer.sowing.area), expected=_expected(answer, words),
         entries=[written(entry, names) for entry in reversed(answer.entries)],
-        in_ground=not answer.sowing.over and not _on_bench(answer),
+        in_ground=not answer.sowing.over and not answer.sowing.on_bench,
     )
-
-
-def _on_bench(answer: SownAnswer) -> bool:
-    return answer.sowing.fact.way == "raised" and answer.sowing.planted_out is None
 
 
 def _expected(answer: SownAnswer, words: Words) -> list[tuple[str, str]]:
