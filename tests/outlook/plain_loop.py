@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, exp, floor, pi, sqrt
 
+from evenpick.base.arrays import Floats
 from evenpick.climate.covers import UnderCover
 from evenpick.crops.crop import Cold, Crop, LongDay, Way
 
@@ -46,12 +47,26 @@ class Life:
     emerged: float
 
 
+def usual(by_year: Floats) -> list[float]:
+    """Mean over the years (years, days), then over 21 days."""
+    days = by_year.shape[1]
+    means = [float(by_year[:, d].mean()) for d in range(days)]
+    edge = [means[0]] * 10 + means + [means[-1]] * 10
+    return [sum(edge[d : d + 21]) / 21 for d in range(days)]
+
+
 def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
     rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil)
-    usual = [float(air.tmean[:, d].mean()) for d in range(len(hours))]
-    edge = [usual[0]] * 10 + usual + [usual[-1]] * 10
-    smooth = [sum(edge[d : d + 21]) / 21 for d in range(len(usual))]
-    return Place(*([float(v) for v in row[year]] for row in rows), hours, smooth)
+    return Place(*([float(v) for v in row[year]] for row in rows), hours, usual(air.tmean))
+
+
+def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | None:
+    """The day after `sow` on which a crop for a season has a quarter of its peak of growth (years, days)."""
+    if crop.season is None or purpose not in ("winter use", "storing"):
+        return None
+    rate = usual(growth)
+    level = 0.25 * max(rate)
+    return until(lambda d: rate[d] < level <= rate[d - 1], max(sow, 1), len(rate))
 
 
 def growth_of_day(crop: Crop, spot: Place, day: int) -> float:
@@ -104,9 +119,11 @@ def mean(values: list[float], first: int, last: int) -> float:
 
 
 def live(
-    crop: Crop, way: Way, spot: Place, bench: Place | None, sow: int, factor: float, part: float
+    crop: Crop, way: Way, spot: Place, bench: Place | None, sow: int, factor: float, part: float,
+    still: int | None,
 ) -> Life:
-    """The whole life; `factor` is the year's draw on the thermal time, `part` the purpose's share of it."""
+    """The whole life; `factor` is the year's draw on the thermal time, `part` the purpose's share of it.
+    `still`: the day by which a crop for a season is picked at the size it has."""
     days = spot.days
     nursery = spot if bench is None else bench
     seed, limits, harvest = crop.emergence, crop.limits, crop.harvest
@@ -160,6 +177,13 @@ def live(
     # pods and fruits due in the cold wait for warmth (O10)
     if harvest.profile == "picking" and not crop.cold_heading:
         first = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
+
+    # not full grown when growth stands still (O19)
+    size = 1.0
+    if still is not None and still < min(first, days):
+        had = min((grown(min(place, still), still) + done) / thermal, 1.0) ** 4
+        if had >= 0.4:
+            first, size = still, had
 
     # runs to seed (D5)
     def bolts(rule: LongDay | Cold) -> int:
@@ -230,7 +254,7 @@ def live(
         share = min((last - first) / min(max(full - first, 2), 7), 1.0)
     if crop.bulbing and longest - min(spot.hours) > crop.bulbing.offset:
         share *= _bulb(crop, spot, up, place, done, grown, near_longest)
-    return Life(up, place, first, last, fate, share, quality, emerged)
+    return Life(up, place, first, last, fate, share * size, quality, emerged)
 
 
 def _bulb(

@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from plain_loop import Life, live, place_of
+from plain_loop import Life, live, place_of, stands_still
 
 from evenpick.base.chance import DEFAULT_SEED, stream
 from evenpick.base.days import day_number
@@ -53,7 +53,10 @@ def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
         hours = [float(h) for h in settings.hours]
         bench = place_of(settings.bench(way.bench).air, hours, year) if way.name == "raised" else None
         spot = place_of(settings.cover(cover).air, hours, year)
-        pairs.append((got, live(crop, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share)))
+        growth = settings.cover(cover).growth_clock(crop.development).rate
+        still = stands_still(crop, purpose.name, growth, sow)
+        loop = live(crop, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share, still)
+        pairs.append((got, loop))
     return pairs
 
 

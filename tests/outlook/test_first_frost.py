@@ -12,7 +12,14 @@ from evenpick.base.days import day_date
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.first_frost import FROST, HARD_FREEZE, level_of, races_frost, usual_frosts
+from evenpick.outlook.first_frost import (
+    FROST,
+    HARD_FREEZE,
+    SEVERE_FREEZE,
+    level_of,
+    races_frost,
+    usual_frosts,
+)
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.service.windows import calendars, year_weather
 
@@ -40,7 +47,7 @@ def first_by_year(here: Setting, level: float, start: int) -> list[int]:
     return sorted(found)
 
 
-@pytest.mark.parametrize("level", [FROST, HARD_FREEZE])
+@pytest.mark.parametrize("level", [FROST, HARD_FREEZE, SEVERE_FREEZE])
 def test_half_of_the_years_have_had_frost_by_the_usual_first(level: float) -> None:
     settings = place(42.95, -87.9, "milwaukee")
     here = settings.cover("open")
@@ -69,10 +76,11 @@ def test_the_southern_frost_is_in_winter() -> None:
     assert date(YEAR, 4, 1) <= usual <= date(YEAR, 8, 15)
 
 
-def test_tender_crops_end_with_the_first_frost_and_hardy_ones_with_a_hard_freeze() -> None:
+def test_tender_crops_end_with_the_first_frost_and_others_with_a_hard_or_a_severe_freeze() -> None:
     levels = {crop.key: level_of(crop) for crop in load_catalogue().crops}
     assert levels["dwarf-bean"] == levels["courgette"] == levels["sweetcorn"] == FROST
-    assert levels["kale"] == levels["beetroot"] == levels["pea"] == HARD_FREEZE
+    assert levels["chard"] == levels["beetroot"] == levels["pea"] == HARD_FREEZE
+    assert levels["kale"] == levels["brussels-sprout"] == SEVERE_FREEZE
 
 
 def test_what_stands_the_winter_or_waits_for_it_is_not_asked() -> None:

@@ -26,6 +26,7 @@ from evenpick.outlook.stages import (
     seedling_until,
     start,
 )
+from evenpick.outlook.undersized import at_its_size
 
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
@@ -68,8 +69,10 @@ def grow(
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
-    due = _filled(crop, here, ripe(crop, here, begun, thermal_time))
+    full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time))
+    due, size = at_its_size(crop, purpose, here, begun, sow, thermal_time, full_grown)
     first = as_seen(due, None if seen is None else seen.first)
+    size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
     alive = _alive_on(seen, days)
     bolt = bolts(crop, here, bench, begun)
     bolt = np.where(bolt < alive, here.days, bolt)
@@ -83,7 +86,7 @@ def grow(
     fate = _fate(days, begun, hot, dried, first, frost, bolt, quality, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun)
+    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,

@@ -38,7 +38,7 @@ class Score:
     """What the ensemble says of each sow day of one outcome."""
 
     success: Floats
-    """share of years with at least 0.4 of a harvest, in season, warm enough and the ground workable"""
+    """share of years with at least 0.4 of a harvest, warm enough and the ground workable, in season or not"""
     quality: Floats
     days: Mapping[int, Floats]
     """days to first picking at 10, 50 and 90 % of the years that succeed; NaN where fewer than 1 in 5"""
@@ -96,10 +96,10 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     able = np.ones(lived.shape) if ground is None else ground[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
-    success = (able * (lived & timely)).mean(axis=0)
-    slow = _patience(outcome, days[50], success)
+    success, serving = ((able * years).mean(axis=0) for years in (lived, lived & timely))
+    slow = _patience(outcome, days[50], serving)
     stand = _stand(outcome)
-    raw = success * quality * slow * stand * share**SHARE_POWER
+    raw = serving * quality * slow * stand * share**SHARE_POWER
     relative = raw / _best_about(raw, year)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
@@ -144,11 +144,11 @@ def leverage_counts(crop: Crop) -> bool:
     return crop.cold_heading is None and crop.bulbing is None and crop.season is None
 
 
-def _patience(outcome: Outcome, days: Floats, success: Floats) -> Floats:
+def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:
     """Each day longer than the quickest sowing costs a little; least for crops that wait for a season."""
-    usable = days[(success >= 0.5) & np.isfinite(days)]
+    usable = days[(serving >= 0.5) & np.isfinite(days)]
     if usable.size == 0:
-        return np.ones_like(success)
+        return np.ones_like(serving)
     extra = np.nan_to_num(np.maximum(days - usable.min(), 0.0))
     crop = outcome.crop
     slow = COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
