@@ -21,12 +21,12 @@ def at_its_size(
 
     `due`: first picking at full size; thermal_time (years, 1). What is not full grown at the standstill is
     picked then, if it is 0.4 of a full crop by weight; what is smaller grows on to its full size in spring.
-    Valid for crops that are good at any size (leek, roots, kale). Left out: what they gain in winter. The
+    Valid for what is taken whole and good at any size (leek, roots). Left out: what it gains in winter. The
     weight is measured on leeks alone, 69 and 26 t/ha after 1,091 and 850 effective day-degrees, an exponent
     of 3.9; roots, cabbages and sprouts take it over, so expect their size to be off by a third.
     """
     full = np.ones(due.shape)
-    if crop.season is None or purpose.name not in SEASONAL:
+    if crop.season is None or purpose.name not in SEASONAL or crop.harvest.profile != "standing":
         return due, full
     still = np.broadcast_to(standstill(crop.development, here)[sow], due.shape)
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(still, begun.place))
