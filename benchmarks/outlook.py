@@ -87,7 +87,7 @@ def loop_seconds() -> float:
         bench = place_of(settings.bench(way.bench).air, hours, year) if way.name == "raised" else None
         sow = int(random.integers(MARGIN, MARGIN + 366))
         begun = time.perf_counter()
-        live(crop, way, spot, bench, sow, factor, purpose.thermal_share)
+        live(crop.grown_for(purpose), way, spot, bench, sow, factor, purpose.thermal_share)
         total += time.perf_counter() - begun
     return total / LOOP_SAMPLE
 

@@ -165,11 +165,13 @@ def live(
         first = gather(growing, chilled, thermal, days)
     elif crop.bulbing:
         bulb = crop.bulbing
-        able = gather(growing, place, max(0.3 * bulb.leaf - done, 0.0), days)
+        least = 0.3 * bulb.leaf if bulb.least_leaf is None else bulb.least_leaf
+        able = gather(growing, place, max(least - done, 0.0), days)
         if bulb.cold_days:
             chill = gather(lambda d: cold(spot.tmean[d], bulb.cold), place, bulb.cold_days, days)
             able = max(able, chill)
-        near_longest = until(lambda d: spot.hours[d] > longest - bulb.offset, able, days)
+        long_enough = min(_long_enough(crop, longest), longest - 0.02)
+        near_longest = until(lambda d: spot.hours[d] > long_enough, able, days)
         first = gather(growing, near_longest, thermal, days)
     else:
         first = gather(growing, place, max(thermal - done, 1.0), days)
@@ -252,9 +254,15 @@ def live(
         share = (1 + floor(min(grown(first, last) / harvest.regrowth, harvest.cuts - 1))) / harvest.cuts
     else:
         share = min((last - first) / min(max(full - first, 2), 7), 1.0)
-    if crop.bulbing and longest - min(spot.hours) > crop.bulbing.offset:
+    if crop.bulbing and min(spot.hours) < _long_enough(crop, longest):
         share *= _bulb(crop, spot, up, place, done, grown, near_longest)
     return Life(up, place, first, last, fate, share * size, quality, emerged)
+
+
+def _long_enough(crop: Crop, longest: float) -> float:
+    """Hours of day from which bulbs start."""
+    assert crop.bulbing is not None
+    return longest - crop.bulbing.offset if crop.bulbing.hours is None else crop.bulbing.hours
 
 
 def _bulb(

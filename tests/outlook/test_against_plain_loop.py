@@ -42,9 +42,10 @@ def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
     factor = parameter_draws(crop, years, DEFAULT_SEED)
     for _ in range(CASES_A_CROP):
         way, purpose = (x[int(random.integers(len(x)))] for x in (crop.ways, crop.purposes))
+        sown = crop.grown_for(purpose)
         cover = COVERS[int(random.integers(len(COVERS)))]
         sow, year = int(random.integers(0, 390)), int(random.integers(0, years))
-        out = grow(crop, way, cover, settings, np.array([sow]), factor, purpose)
+        out = grow(sown, way, cover, settings, np.array([sow]), factor, purpose)
         got = Life(
             *(int(getattr(out, name)[year, 0]) for name in ("up", "place", "first", "last")),
             Fate(int(out.fate[year, 0])).name,
@@ -54,8 +55,8 @@ def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
         bench = place_of(settings.bench(way.bench).air, hours, year) if way.name == "raised" else None
         spot = place_of(settings.cover(cover).air, hours, year)
         growth = settings.cover(cover).growth_clock(crop.development).rate
-        still = stands_still(crop, purpose.name, growth, sow)
-        loop = live(crop, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share, still)
+        still = stands_still(sown, purpose.name, growth, sow)
+        loop = live(sown, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share, still)
         pairs.append((got, loop))
     return pairs
 

@@ -26,6 +26,7 @@ from evenpick.crops.crop import (
     Cold,
     ColdHeading,
     Crop,
+    CropType,
     Development,
     Emergence,
     Harvest,
@@ -46,6 +47,10 @@ WORDS = ("memory", "common practice, no source", BY_DEFINITION, SOLVED)
 OWN_RECORD = "own record"
 """what may stand there in a grower's own file"""
 NAMES = ("name", "american", "aliases")
+OWN: Mapping[str, type[Any]] = {
+    "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
+}  # fmt: skip
+"""records that the varieties of one purpose may have of their own"""
 BOLTING: Mapping[str, type[LongDay] | type[Cold]] = {"long day": LongDay, "cold": Cold}
 
 Table = dict[str, Any]
@@ -188,7 +193,9 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         limits=Limits(**{"set_tmax": None, **section("limits")}),
         spacing=Spacing(**{"seeds_per_g": None, **section("spacing")}),
         produce=Produce(**section("produce")),
-        purposes=tuple(Purpose(name, share) for name, share in section("purposes").items()),
+        purposes=tuple(
+            Purpose(name, share, _type(name, table, sources)) for name, share in section("purposes").items()
+        ),
         bolting=tuple(
             _bolting(read(f"bolting.{i}", given)) for i, given in enumerate(table.get("bolting", []))
         ),
@@ -201,6 +208,18 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         ),
         sources=MappingProxyType(sources),
     )
+
+
+def _type(purpose: str, table: Table, sources: dict[str, str]) -> CropType | None:
+    """The varieties grown for a purpose: what they have of their own laid over the crop's."""
+    given = table.get("types", {}).get(purpose)
+    if given is None:
+        return None
+    path = f"types.{purpose}"
+    own = {name: _values(cells, f"{path}.{name}", sources) for name, cells in given.items() if name in OWN}
+    ratio = {name: cell for name, cell in given.items() if name not in OWN}
+    records = {name: OWN[name](**{**_values(table[name], "", {}), **values}) for name, values in own.items()}
+    return CropType(**_values(ratio, path, sources), **records)
 
 
 def _values(given: Table, path: str, sources: dict[str, str]) -> Table:

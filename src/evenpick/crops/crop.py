@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
 
@@ -99,12 +99,19 @@ class ColdHeading:
 
 @dataclass(frozen=True, slots=True)
 class Bulbing:
-    """Bulbs start when the day is within `offset` hours of the longest, 0.3 of `leaf` has been grown, and
-    `cold_days` days below `cold` have been had; the thermal time runs from there (growth D6)."""
+    """Bulbs start when the day is within `offset` hours of the longest, `least_leaf` has been grown, and
+    `cold_days` days below `cold` have been had; the thermal time runs from there (growth D6).
+
+    Types that are grown alike at many latitudes start at a day of `hours` instead (docs/design/types.md).
+    """
 
     offset: float
     leaf: float
     """EDD of leaf that a full-sized bulb has behind it by the longest day"""
+    hours: float | None = None
+    """day length from which bulbs start, in place of `offset`"""
+    least_leaf: float | None = None
+    """EDD of leaf before bulbs can start; 0.3 of `leaf` where None"""
     cold: float = 0.0
     cold_days: float = 0.0
 
@@ -173,12 +180,27 @@ class Produce:
 
 
 @dataclass(frozen=True, slots=True)
+class CropType:
+    """Varieties grown for one purpose, where they differ from the crop's others (docs/design/types.md)."""
+
+    thermal_ratio: float = 1.0
+    """their thermal time, grown to the size wanted, over the crop's"""
+    bulbing: Bulbing | None = None
+    harvest: Harvest | None = None
+    produce: Produce | None = None
+    spacing: Spacing | None = None
+    """None: as the crop's"""
+
+
+@dataclass(frozen=True, slots=True)
 class Purpose:
     """One use of a crop with its own readiness: baby leaf is 0.6 of the thermal time."""
 
     name: str
-    """'fresh', 'baby leaf', 'winter use', 'storing', 'overwintering'"""
+    """'fresh', 'baby leaf', 'small heads', 'winter use', 'storing', 'overwintering'"""
     thermal_share: float = 1.0
+    type: CropType | None = None
+    """the varieties grown for it, where they are not the crop's"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,3 +234,20 @@ class Crop:
 
     def way(self, name: WayName) -> Way:
         return next(way for way in self.ways if way.name == name)
+
+    def grown_for(self, purpose: Purpose) -> Crop:
+        """The crop of the varieties grown for one of its purposes; itself where they are the crop's."""
+        own = purpose.type
+        if own is None:
+            return self
+        return replace(
+            self, thermal_time=self.thermal_time * own.thermal_ratio, bulbing=own.bulbing or self.bulbing,
+            harvest=own.harvest or self.harvest, produce=own.produce or self.produce,
+            spacing=own.spacing or self.spacing, purposes=(replace(purpose, type=None),),
+        )  # fmt: skip
+
+    def by_type(self) -> tuple[Crop, ...]:
+        """The crop with the purposes that its own varieties serve, then one for each other type."""
+        plain = tuple(purpose for purpose in self.purposes if purpose.type is None)
+        others = (self.grown_for(purpose) for purpose in self.purposes if purpose.type is not None)
+        return (replace(self, purposes=plain), *others)

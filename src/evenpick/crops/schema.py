@@ -110,6 +110,20 @@ def _contradictions(table: Table) -> list[Problem]:
         if "raised" in table["ways"] and need not in table["ways"]["raised"]
     ]
     problems += [
+        Problem(tell("'{name}' is not a purpose of this crop.", name=name),
+                tell("Its purposes are {purposes}.", purposes=", ".join(table["purposes"])),
+                field=f"types.{name}")
+        for name in table.get("types", {})
+        if name not in table["purposes"]
+    ]
+    problems += [
+        Problem(tell("a type can't have a '{name}' of its own: the crop has none.", name=name),
+                tell("Take it out, or give the crop one."), field=f"types.{purpose}.{name}")
+        for purpose, own in table.get("types", {}).items()
+        for name in own
+        if isinstance(own[name], Mapping) and "value" not in own[name] and name not in table
+    ]
+    problems += [
         Problem(tell("there is no such day in the year."), tell("Check month and day."),
                 field=f"anchors.{i}.day")
         for i, anchor in enumerate(table["anchors"])
@@ -163,8 +177,10 @@ def _quantity(record: str, name: str, kind: type = float) -> type[BaseModel]:
     return create_model(f"{record}_{name}", __config__=STRICT, **parts)
 
 
-def _section(record: type, name: str, skip: tuple[str, ...] = (), **more: Any) -> type[BaseModel]:
-    """The model of a table of quantities, one for each number of the record."""
+def _section(
+    record: type, name: str, skip: tuple[str, ...] = (), part: bool = False, **more: Any
+) -> type[BaseModel]:
+    """The model of a table of quantities, one for each number of the record; of a `part` none is required."""
     hints = get_type_hints(record)
     parts: dict[str, Any] = {}
     for field in fields(record):
@@ -172,7 +188,8 @@ def _section(record: type, name: str, skip: tuple[str, ...] = (), **more: Any) -
             kind = hints[field.name]
             number = {float: float, int: int, float | None: float}.get(kind)
             model = _quantity(name, field.name, number) if number else kind
-            parts[field.name] = (model, ...) if _required(field, kind) else (model | None, None)
+            needed = not part and _required(field, kind)
+            parts[field.name] = (model, ...) if needed else (model | None, None)
     return create_model(name, __config__=STRICT, **parts, **more)
 
 
@@ -190,6 +207,16 @@ def _anchor_model() -> type[BaseModel]:
         else:
             parts.setdefault(field.name, (kind, ... if field.default is MISSING else field.default))
     return create_model("anchor", __config__=STRICT, **parts)
+
+
+def _type_model() -> Any:
+    """What the varieties of one purpose have of their own."""
+    own: dict[str, Any] = {
+        record.__name__.lower(): (_section(record, record.__name__.lower(), part=True) | None, None)
+        for record in (Bulbing, Harvest, Produce, Spacing)
+    }
+    ratio = (_quantity("crop_type", "thermal_ratio"), ...)
+    return create_model("crop_type", __config__=STRICT, thermal_ratio=ratio, **own)
 
 
 @lru_cache(maxsize=1)
@@ -211,6 +238,7 @@ def _crop_model() -> TypeAdapter[Any]:
         "anchors": (Annotated[list[anchor], least_one], ...),
         "thermal_time_sd": (_quantity("crop", "thermal_time_sd") | None, None),
         "purposes": (Annotated[dict[Text, share], least_one], ...),
+        "types": (dict[Text, _type_model()], {}),
         "bolting": (list[bolting], []),
         "cold_heading": (_section(ColdHeading, "cold_heading") | None, None),
         "bulbing": (_section(Bulbing, "bulbing") | None, None),

@@ -143,10 +143,19 @@ def _bulbed(crop: Crop, rule: Bulbing, here: Setting, begun: Start, thermal_time
 def _bulbs_start(crop: Crop, rule: Bulbing, here: Setting, begun: Start) -> Ints:
     """Enough leaf, enough cold, days near the longest."""
     growth = here.growth_clock(crop.development)
-    able = growth.reach(begun.place, max(LEAST_LEAF * rule.leaf - begun.done, 0.0))
+    least = LEAST_LEAF * rule.leaf if rule.least_leaf is None else rule.least_leaf
+    able = growth.reach(begun.place, max(least - begun.done, 0.0))
     if rule.cold_days:
         able = np.maximum(able, here.cold_clock(rule.cold).reach(begun.place, rule.cold_days))
-    return here.next_long_day(rule.offset)[able]
+    return here.next_long_day(_offset(rule, here))[able]
+
+
+def _offset(rule: Bulbing, here: Setting) -> float:
+    """Hours short of the longest day from which bulbs start here; a type that asks for longer days than the
+    longest here starts on that day."""
+    if rule.hours is None:
+        return rule.offset
+    return max(float(here.hours.max()) - rule.hours, LONGEST_DAY)
 
 
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
@@ -157,7 +166,7 @@ def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     Where the days are always long enough (towards the equator) day length limits nothing.
     """
     rule = crop.bulbing
-    if rule is None or float(here.hours.max() - here.hours.min()) <= rule.offset:
+    if rule is None or float(here.hours.max() - here.hours.min()) <= _offset(rule, here):
         return np.ones(begun.place.shape)
     longest, starts = here.next_long_day(LONGEST_DAY)[begun.up], _bulbs_start(crop, rule, here, begun)
     trigger = np.where(longest - starts > NEXT_SUMMER, starts, longest)

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.crops.crop import Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import Score, score
@@ -78,12 +78,13 @@ def each_purpose(
 ) -> Iterator[Calendar]:
     """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
-    grown: dict[float, Outcome] = {}
+    grown: dict[tuple[float, CropType | None], Outcome] = {}
     for purpose in purposes:
-        share = purpose.thermal_share
-        if share not in grown:
-            grown[share] = grow(crop, way, cover, settings, sow_days(), factor, purpose)
-        outcome = replace(grown[share], purpose=purpose)
+        alike = purpose.thermal_share, purpose.type
+        if alike not in grown:
+            sown = crop.grown_for(purpose)
+            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
+        outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
         yield Calendar(outcome, scored, runs(scored.worth))
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 import numpy as np
 
@@ -100,5 +101,14 @@ def grown_crops(
     settings = Settings(weather, unwatered(garden.site, garden.seedbed))
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
-    several = tuple(crops.values())
-    return batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands)
+    made: dict[str, tuple[Batch, ...]] = dict.fromkeys(crops, ())
+    for several in _alone(crops.values()):
+        found = batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands)
+        made |= {key: made[key] + of_one for key, of_one in found.items()}
+    return made
+
+
+def _alone(crops: Iterable[Crop]) -> Iterator[tuple[Crop, ...]]:
+    """The crops, then their other types, each time no more than one of a crop."""
+    types = zip_longest(*(crop.by_type() for crop in crops))
+    return (tuple(one for one in several if one is not None) for several in types)

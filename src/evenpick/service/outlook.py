@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -55,7 +55,7 @@ def asked(crop: str, cover: str, way: str | None, purpose: str | None) -> Asked:
         raise UnknownCrop(_not_one_of(tell("purpose of {name}", name=found.name), purpose, tuple(purposes)))
     chosen_way = found.ways[0] if way is None else ways[way]
     chosen = found.purposes[0] if purpose is None else purposes[purpose]
-    return Asked(found, chosen_way, chosen, cover)
+    return Asked(found.grown_for(chosen), chosen_way, replace(chosen, type=None), cover)
 
 
 def _not_one_of(what: str, word: str, known: tuple[str, ...]) -> Problem:
