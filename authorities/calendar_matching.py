@@ -30,6 +30,7 @@ from evenpick.base.days import day_number
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import SMALLER
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, fold
 from evenpick.service.windows import calendars, year_weather
@@ -177,8 +178,8 @@ def own(made: Calendar, planting_out: bool) -> Own:
 
 
 def candidates(row: Row, made: Sequence[Calendar]) -> list[Own]:
-    """Our calendars that the row is to be compared with; every purpose but baby leaf."""
-    mine = [m for m in made if m.outcome.crop.key == row.crop and m.outcome.purpose.name != "baby leaf"]
+    """Our calendars that the row is to be compared with; every purpose but a smaller size."""
+    mine = [m for m in made if m.outcome.crop.key == row.crop and m.outcome.purpose.name not in SMALLER]
     raised = [m for m in mine if m.outcome.way.name == "raised"]
     ground = [m for m in mine if m.outcome.way.name != "raised"]
     if row.way == "either":

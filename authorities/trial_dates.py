@@ -23,7 +23,7 @@ from ripening_days import band, days_by_year, settings_at
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date, day_number
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Anchor
+from evenpick.crops.crop import Anchor, Crop
 
 CASES = Path(__file__).resolve().parent / "trial_cases" / "cases.csv"
 PHILADELPHIA = ("philadelphia", 39.87, -75.23)
@@ -52,7 +52,23 @@ SUMS = (
 COLEMAN = (((9, 5), 3.5), ((9, 14), 2.0), ((9, 29), 3.5), ((10, 28), 7.0), ((11, 30), 10.0))
 
 
-def cases() -> Iterator[tuple[Anchor, str, tuple[float, float], str]]:
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A trial with its dates; the purpose names the type of varieties where it was not the crop's."""
+
+    anchor: Anchor
+    crop: str
+    purpose: str
+    low: float
+    high: float
+    read: str
+
+    def grown(self) -> Crop:
+        crop = load_catalogue().crop(self.crop)
+        return next((crop.grown_for(one) for one in crop.purposes if one.name == self.purpose), crop)
+
+
+def cases() -> Iterator[Case]:
     with CASES.open(encoding="utf-8", newline="") as lines:
         for line in csv.DictReader(lines):
             anchor = Anchor(
@@ -60,23 +76,24 @@ def cases() -> Iterator[tuple[Anchor, str, tuple[float, float], str]]:
                 0.0,
                 line["cover"], line["way"], line["source"], line["counted"],  # type: ignore[arg-type]
             )  # fmt: skip
-            yield anchor, line["crop"], (float(line["days_low"]), float(line["days_high"])), line["read"]
+            low, high = float(line["days_low"]), float(line["days_high"])
+            yield Case(anchor, line["crop"], line["purpose"], low, high, line["read"])
 
 
 def trials() -> None:
     print("\n## Trials\n\n| crop | place | measured, d | ours 10 – 50 – 90 % | error, d | inside | read |")
     print("|---|---|---|---|---|---|---|")
     errors, inside = [], []
-    for anchor, key, (low, high), read in cases():
-        least, likely, most = band(
-            load_catalogue().crop(key), anchor, settings_at(anchor.place, anchor.lat, anchor.lon)
-        )
+    for case in cases():
+        anchor, low, high = case.anchor, case.low, case.high
+        least, likely, most = band(case.grown(), anchor, settings_at(anchor.place, anchor.lat, anchor.lon))
         error = likely - (low + high) / 2
         errors.append(error)
         inside.append(least <= (low + high) / 2 <= most)
         printed = f"{low:g}" if low == high else f"{low:g}–{high:g}"
-        print(f"| {key} | {anchor.place} | {printed} | {least:.0f} – {likely:.0f} – {most:.0f} "
-              f"| {error:+.0f} | {'yes' if inside[-1] else 'no'} | {anchor.source}: {read} |")
+        name = f"{case.crop}, {case.purpose}" if case.purpose else case.crop
+        print(f"| {name} | {anchor.place} | {printed} | {least:.0f} – {likely:.0f} – {most:.0f} "
+              f"| {error:+.0f} | {'yes' if inside[-1] else 'no'} | {anchor.source}: {case.read} |")
     print(f"\n{len(errors)} cases: median error {np.median(np.abs(errors)):.0f} d, "
           f"signed {np.median(errors):+.0f}; {np.mean(inside):.0%} inside the 80 % band.")
 

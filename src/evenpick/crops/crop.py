@@ -10,6 +10,8 @@ from typing import Literal
 from evenpick.base.trade import CoverName, WayName
 
 Counted = Literal["sowing", "planting out"]
+SMALLER = ("baby leaf", "small heads")
+"""purposes for which a crop is gathered before its full size"""
 Profile = Literal["single", "standing", "picking", "cut", "stored"]
 
 

@@ -14,7 +14,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.crops.crop import Crop
+from evenpick.crops.crop import SMALLER, Crop
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
 from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
@@ -85,17 +85,17 @@ def in_windows(made: Calendar, days: Ints) -> Bools:
 def _now(
     made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
 ) -> Iterator[MonthRow]:
-    """One line for each crop and way, and one for its baby leaf, under the simplest cover, with the others
+    """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with the others
     that do; of a crop's other purposes the one with the most days."""
     groups: dict[tuple[str, str, str], list[Calendar]] = {}
     for one in made:
         if in_windows(one, days).sum() >= LEAST_DAYS:
             key = (one.outcome.crop.key, one.outcome.way.name, one.outcome.purpose.name)
             groups.setdefault(key, []).append(one)
-    widest: dict[tuple[str, str, bool], list[Calendar]] = {}
+    widest: dict[tuple[str, str, str], list[Calendar]] = {}
     for (crop, way, purpose), group in groups.items():
         ordered = sorted(group, key=lambda one: covers.index(one.outcome.cover))
-        line = (crop, way, purpose == "baby leaf")
+        line = (crop, way, purpose if purpose in SMALLER else "")
         rival = widest.get(line)
         if rival is None or in_windows(ordered[0], days).sum() > in_windows(rival[0], days).sum():
             widest[line] = ordered
@@ -117,12 +117,12 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
     sown = date.fromordinal(date(1970, 1, 1).toordinal() + start + middle)
     whole = window.closes - window.opens >= YEAR - 1
     way, space = outcome.way, crop.spacing
-    leaf = outcome.purpose.name == "baby leaf"
+    purpose = outcome.purpose.name
     return MonthRow(
-        crop.key, f"{crop.name}, baby leaf" if leaf else crop.name, way.name,
+        crop.key, f"{crop.name}, {purpose}" if purpose in SMALLER else crop.name, way.name,
         tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
         _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
-        space.depth, space.in_row, space.row, "broadcast" if leaf else space.layout,
+        space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
         sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high)),
         float(simplest.score.success[good].mean()),
         interval(simplest, middle), None if whole else calendar_day(start, fold(window.closes)),
