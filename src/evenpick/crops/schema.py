@@ -228,6 +228,7 @@ def _crop_model() -> TypeAdapter[Any]:
     way: Any = _section(Way, "way", skip=("name",))
     anchor: Any = _anchor_model()
     share: Any = _quantity("purpose", "thermal_share")
+    kind: Any = _type_model()
     least_one = Bound(min_length=1)
     parts: dict[str, Any] = dict.fromkeys(("name", "botanical", "family"), (Text, ...))
     parts |= {
@@ -238,7 +239,7 @@ def _crop_model() -> TypeAdapter[Any]:
         "anchors": (Annotated[list[anchor], least_one], ...),
         "thermal_time_sd": (_quantity("crop", "thermal_time_sd") | None, None),
         "purposes": (Annotated[dict[Text, share], least_one], ...),
-        "types": (dict[Text, _type_model()], {}),
+        "types": (dict[Text, kind], {}),
         "bolting": (list[bolting], []),
         "cold_heading": (_section(ColdHeading, "cold_heading") | None, None),
         "bulbing": (_section(Bulbing, "bulbing") | None, None),

@@ -85,8 +85,8 @@ def in_windows(made: Calendar, days: Ints) -> Bools:
 def _now(
     made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
 ) -> Iterator[MonthRow]:
-    """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with the others
-    that do; of a crop's other purposes the one with the most days."""
+    """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with
+    the others that do; of a crop's other purposes the one with the most days."""
     groups: dict[tuple[str, str, str], list[Calendar]] = {}
     for one in made:
         if in_windows(one, days).sum() >= LEAST_DAYS:

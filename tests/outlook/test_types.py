@@ -1,0 +1,90 @@
+"""Varieties grown for one purpose (docs/design/types.md), held against the days that their sources print."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenpick.base.trade import CoverName, WayName
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import Anchor, Crop, Purpose
+from evenpick.outlook.anchor_climate import anchor_settings
+from evenpick.outlook.anchors import solve_thermal_time
+
+BRIZE = ("brize-norton", 51.758, -1.578)
+
+
+def purpose_of(crop: Crop, name: str) -> Purpose:
+    return next(one for one in crop.purposes if one.name == name)
+
+
+def ratio(
+    key: str, purpose: str, where: tuple[str, float, float], when: tuple[int, int], days: float,
+    way: WayName = "direct", cover: CoverName = "open",
+) -> float:  # fmt: skip
+    """Thermal time by which the type takes so many days, over the crop's."""
+    crop = load_catalogue().crop(key)
+    place, lat, lon = where
+    counted = "planting out" if way == "raised" else "sowing"
+    anchor = Anchor(lat, lon, place, *when, days, cover, way, "", counted)
+    kind = crop.grown_for(purpose_of(crop, purpose))
+    return solve_thermal_time(kind, anchor, anchor_settings(place, lat, lon)) / crop.thermal_time
+
+
+def mean_ratio(*ratios: float) -> float:
+    product = 1.0
+    for one in ratios:
+        product *= one
+    return float(product ** (1 / len(ratios)))
+
+
+def told(key: str, purpose: str) -> float:
+    own = purpose_of(load_catalogue().crop(key), purpose).type
+    assert own is not None
+    return own.thermal_ratio
+
+
+def test_onions_that_overwinter() -> None:
+    # mason2022: ripe in June and July, sown in August; westsidegardener1998: 300 days to June and early July
+    solved = mean_ratio(
+        ratio("onion", "overwintering", BRIZE, (8, 20), 315),
+        ratio("onion", "overwintering", ("Seattle", 47.66, -122.29), (8, 25), 300),
+    )
+    assert told("onion", "overwintering") == pytest.approx(solved, abs=0.01)
+
+
+def test_sets_that_overwinter() -> None:
+    # philosophising2018: planted by the end of September, lifted in June or early July
+    solved = ratio("onion-sets", "overwintering", BRIZE, (9, 30), 263, way="planted")
+    assert told("onion-sets", "overwintering") == pytest.approx(solved, abs=0.01)
+
+
+def test_small_heads() -> None:
+    # oconnell2021: 36 to 40 days in spring, field and tunnel; highmowing2012: 22 November to April, tunnel
+    athens = ("Athens, Georgia", 33.95, -83.38)
+    spring = mean_ratio(
+        ratio("cos-lettuce", "small heads", athens, (3, 15), 38, "raised"),
+        ratio("cos-lettuce", "small heads", athens, (3, 15), 38, "raised", "tunnel"),
+    )
+    winter = ratio("cos-lettuce", "small heads", ("Wolcott, Vermont", 44.54, -72.46), (11, 22), 141, "raised",
+                   "tunnel")  # fmt: skip
+    assert told("cos-lettuce", "small heads") == pytest.approx(mean_ratio(spring, winter), abs=0.01)
+
+
+def test_a_type_is_laid_over_its_crop() -> None:
+    onion = load_catalogue().crop("onion")
+    kind = onion.grown_for(purpose_of(onion, "overwintering"))
+    assert onion.bulbing is not None
+    assert kind.bulbing is not None
+    assert (kind.bulbing.hours, kind.bulbing.leaf) == (12.0, onion.bulbing.leaf)
+    assert kind.harvest.stand == onion.harvest.stand
+    assert kind.harvest.store_weeks < onion.harvest.store_weeks
+    assert kind.grown_for(kind.purposes[0]) == kind  # once is enough
+
+
+def test_the_crop_and_each_type_alone() -> None:
+    onion = load_catalogue().crop("onion")
+    several = onion.by_type()
+    assert [[one.name for one in kind.purposes] for kind in several] == [["storing"], ["overwintering"]]
+    assert [kind.bulbing.hours for kind in several if kind.bulbing] == [None, 12.0]
+    leek = load_catalogue().crop("leek")
+    assert leek.by_type() == (leek,)
