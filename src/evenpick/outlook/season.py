@@ -9,6 +9,7 @@ from evenpick.crops.crop import Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
+from evenpick.outlook.stages import SEEDLING_SHARE, SHOCK
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
@@ -20,6 +21,7 @@ OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
 SOWN_BEFORE, PLANTED_BEFORE = 150, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
+LARGE_SEED = 10.0  # seeds a gram: fewer are large seed, which may go in just before winter (peas, beans)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
 
@@ -81,18 +83,34 @@ def _next_coldest(usual: Floats) -> Ints:
     return np.asarray(next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0])
 
 
+def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
+    """What stands in the open on the usually coldest day is no seedling when growth stands still before it;
+    (years, n). Not asked of large seed, nor where growth never stands still (O21)."""
+    crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
+    large = way.name == "planted" or (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED
+    if large or outcome.cover != "open":
+        return np.ones(place.shape, dtype=bool)
+    still = standstill(crop.development, here)[outcome.sow]
+    done = max(way.nursery - SHOCK, 0.0) if way.name == "raised" else 0.0
+    grown = here.growth_clock(crop.development).between(place, np.maximum(np.minimum(still, coldest), place))
+    full = crop.thermal_time if crop.bulbing is None else crop.bulbing.leaf
+    stands = (place < coldest) & (outcome.first > coldest)
+    return np.asarray(~stands | (still == here.days) | (grown + done >= SEEDLING_SHARE * full))
+
+
 def in_season(outcome: Outcome, here: Setting) -> Bools:
     """Ready at the time of year that crop and purpose ask for; (years, n)."""
     crop, first = outcome.crop, outcome.first.astype(np.int64)
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
-        return np.asarray((first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE))
+        kept = (first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE)
+        return np.asarray(kept & _winters(outcome, here, outcome.sow + wait))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
     if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
-        return np.ones(first.shape, dtype=bool)
+        return _winters(outcome, here, outcome.sow + wait)
     cool = next_fall(usual_mean(here), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)

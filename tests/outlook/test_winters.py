@@ -1,0 +1,54 @@
+"""What stands through the winter in the open from small seed (docs/design/outlook.md, O21)."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pytest
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import WeatherChoice
+from evenpick.service.windows import calendars, windows, year_weather
+
+BRIZE, RECORD = Site("Brize Norton", 51.758, -1.578), WeatherChoice(packaged="brize_norton")
+YEAR = 2027
+
+
+def best(crop: str, month: int, day: int, cover: str = "open") -> float:
+    """The best score of any way and purpose on a day."""
+    weather = year_weather(BRIZE, RECORD, YEAR, DEFAULT_SEED)
+    at = day_number(date(YEAR, month, day)) - weather.start
+    found = calendars([load_catalogue().crop(crop)], (cover,), weather, DEFAULT_SEED)  # type: ignore[arg-type]
+    return float(np.max([made.score.score[at] for made in found]))
+
+
+@pytest.mark.parametrize("crop", ["onion", "spring-onion", "early-carrot", "kale", "chard", "spinach"])
+def test_small_seed_is_not_sown_in_the_open_in_november(crop: str) -> None:
+    """It would stand through the winter as a seedling (territorial2018, pfi2024)."""
+    assert best(crop, 11, 15) < 0.35
+
+
+@pytest.mark.parametrize("crop", ["broad-bean", "garlic", "onion-sets", "pea"])
+def test_large_seed_sets_and_cloves_are(crop: str) -> None:
+    """Common practice, no source."""
+    assert best(crop, 11, 5) >= 0.5
+
+
+def test_onions_and_spinach_sown_by_early_september_winter_well() -> None:
+    assert best("onion", 8, 25) >= 0.6
+    assert best("spinach", 9, 10) >= 0.6
+
+
+def test_a_cold_tunnel_is_sown_on() -> None:
+    """coleman2011: lettuce for the winter is sown in a cold tunnel to the end of November."""
+    assert best("spinach", 11, 15, "tunnel") >= 0.5
+
+
+def test_mild_winters_ask_nothing() -> None:
+    """Near Melbourne onions go in from seed in winter (common practice, no source)."""
+    rows = windows(Site("Melbourne", -37.8, 144.96), WeatherChoice(), ["onion"], ("open",), YEAR).windows
+    assert any(row.all_year or row.opens <= (6, 1) <= row.closes for row in rows)
