@@ -107,8 +107,8 @@ def _in_the_way(filled: Beds, s: int, chance: np.random.Generator) -> list[int]:
         return [s]
     chosen = chance.choice(able, size=min(len(able), int(chance.integers(1, 3))), replace=False)
     near = {
-        piece.stay for b in chosen for piece in filled.lying[b]
-        if stays[piece.stay].beds is None and _bears_on(stay, stays[piece.stay])
+        other for b in chosen for other in filled.lying.stays(int(b))
+        if stays[other].beds is None and _bears_on(stay, stays[other])
     }
     others = sorted(near - {s})
     return [s, *(int(each) for each in chance.permutation(others)[:LIFTED])]
@@ -132,7 +132,9 @@ def _layout(filled: Beds) -> Layout:
     by_stay = sorted(
         (piece for pieces in filled.of for piece in pieces), key=lambda p: (p.stay, p.bed, p.low)
     )
-    found = [breach for b, lying in enumerate(filled.lying) for breach in filled.kin.breaches(b, lying)]
+    found = [
+        breach for b in range(len(filled.beds)) for breach in filled.kin.breaches(b, filled.lying.pieces(b))
+    ]
     found.sort(key=lambda breach: (breach.piece.stay, breach.piece.bed, breach.stretch))
     unplaced = {s: area for s, area in enumerate(filled.unplaced) if area > HAIR}
     return Layout(tuple(by_stay), unplaced, tuple(found), worth.extra)

@@ -1,34 +1,15 @@
-"""The planner's inner loops, compiled to machine code when first imported (Numba) and kept between runs where
-the disk allows. Imported where they are called, because Numba is slow to load. Indices are not checked.
-
-A signature's kinds: b1 truth, i8 and f8 whole numbers and floats, f4 floats in single precision; [:, ::1] an
-array of two dimensions, the last without gaps.
-"""
+"""The planner's inner loops, compiled (base/compiled). Imported where they are called."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar, cast
-
-import numba
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints, Singles
+from evenpick.base.compiled import compiled
 
-Loop = TypeVar("Loop", bound=Callable[..., Any])
 TINY = 1e-9  # kg; below it nothing is taken
 ROUNDS = 8  # of adding and leaving out weeks
 PAYS = 1e-6  # kg: smaller betterments are left
-
-
-def compiled(signature: str) -> Callable[[Loop], Loop]:
-    def made(loop: Loop) -> Loop:
-        try:
-            return cast(Loop, numba.njit(signature, cache=True)(loop))
-        except RuntimeError:  # nowhere to keep it: compiled anew by every process
-            return cast(Loop, numba.njit(signature)(loop))
-
-    return made
 
 
 @compiled(

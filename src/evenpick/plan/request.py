@@ -71,6 +71,11 @@ class Supply:
     last: Ints
     kg: Floats
 
+    def where(self, kept: Bools) -> Supply:
+        """The entries of the candidates that are `kept`, (candidates,)."""
+        on = np.flatnonzero(kept[self.candidate])
+        return Supply(self.candidate[on], self.year[on], self.ripe[on], self.last[on], self.kg[on])
+
 
 @dataclass(frozen=True, slots=True)
 class Request:

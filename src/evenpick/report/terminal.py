@@ -7,9 +7,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from io import StringIO
 
 from rich.cells import cell_len
-from rich.console import Console
-from rich.table import Table as Grid
-from rich.text import Text as Cell
 
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Page, Picture, Table, Text
@@ -76,6 +73,15 @@ def _widths(columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> list[in
 
 
 def _row(columns: Sequence[Column], widths: Sequence[int], cells: Sequence[str]) -> list[str]:
+    """The row's lines; a cell too wide for its column is wrapped."""
+    if all(cell_len(cell) <= width and cell == cell.strip() for cell, width in zip(cells, widths, strict=True)):
+        return [(" " * GAP).join(
+            _set(cell, width, column.align == "right") for cell, width, column in zip(cells, widths, columns, strict=True)
+        )]
+    from rich.console import Console  # slow to load, and most rows need no wrapping
+    from rich.table import Table as Grid
+    from rich.text import Text as Cell
+
     grid = Grid(box=None, show_header=False, padding=(0, GAP, 0, 0), pad_edge=False)
     for column, width in zip(columns, widths, strict=True):
         grid.add_column(justify=column.align, width=width, overflow="fold")
@@ -83,3 +89,9 @@ def _row(columns: Sequence[Column], widths: Sequence[int], cells: Sequence[str])
     sink = StringIO()
     Console(file=sink, width=WIDTH + GAP, color_system=None, legacy_windows=False).print(grid)
     return sink.getvalue().splitlines()
+
+
+def _set(cell: str, width: int, right: bool) -> str:
+    """A cell that fits, with blanks to its column's width."""
+    blanks = " " * (width - cell_len(cell))
+    return blanks + cell if right else cell + blanks

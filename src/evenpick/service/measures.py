@@ -22,7 +22,7 @@ WORST = 0.1
 
 def measure(task: Task, areas: Floats, supply: Supply, years: int, given: Given | None = None) -> Measure:
     """Areas, and what is `given` beside them, held against some weather years without foresight."""
-    item = task.request.candidates.item
+    item, supply = task.request.candidates.item, supply.where(areas > 0)
     if given is not None and given.kg.size:
         supply, item, areas = _with_given(supply, item, areas, given, len(task.request.items))
     return evaluate(item, areas, supply, task.request.wanted, years)
