@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import AbstractContextManager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -12,9 +12,9 @@ if TYPE_CHECKING:
 def hands_of(address: str | None) -> AbstractContextManager[Hands]:
     """Those of the cluster whose scheduler is at an address; of this machine for None."""
     if address is None:
-        from evenpick.plan.hands import HERE
+        from evenpick.plan.beside import beside
 
-        return nullcontext(HERE)
+        return beside()
     from evenpick.plan.cluster import cluster
 
     return cluster(address)

@@ -36,13 +36,13 @@ def plan(
 
     Ctrl-C ends the search and keeps the best plan so far; pressed again, it drops it.
     """
-    from evenpick.service.planning import make_plan, save_plan
-
     say = words(asked({**rest, "garden": garden}))
     if cooperative.is_cooperative(garden):
         cooperative.plan(garden, on_day(on), seconds, mend, cluster, say, as_json)
         return
-    with told() as progress, hands_of(cluster) as hands, gently() as stop:
+    with hands_of(cluster) as hands, told() as progress, gently() as stop:
+        from evenpick.service.planning import make_plan, save_plan  # slow to load: the hands get ready meanwhile
+
         answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands, stop)
     show_plan(answer, say, as_json)
     click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)

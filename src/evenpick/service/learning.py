@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -59,13 +59,18 @@ def _grown_here(crop: Crop, here: Crop, cover: CoverName) -> GrownHere:
 
 def as_kept(kept: Iterable[GrownHere]) -> AsHere:
     """Crops as a kept plan was made with them; the catalogue's where it says nothing."""
-    known = {(one.crop, one.cover): one for one in kept}
+    return _Kept({(one.crop, one.cover): one for one in kept})
 
-    def as_here(crop: Crop, cover: CoverName) -> Crop:
-        one = known.get((crop.key, cover))
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """Crops as some figures have them; it can be sent to another process."""
+
+    known: Mapping[tuple[str, str], GrownHere]
+
+    def __call__(self, crop: Crop, cover: CoverName) -> Crop:
+        one = self.known.get((crop.key, cover))
         return crop if one is None else as_grown(crop, one.time, one.time_sd, one.produce, one.produce_sd)
-
-    return as_here
 
 
 def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:

@@ -1,0 +1,160 @@
+"""This machine's hands with a second process beside this one, for a command that grows crops once.
+
+As those of plan/bench.py, the process is run by the same Python, and nothing is forked: it reads what the work
+is and then things to do, pickled, from its standard input and answers on its standard output. It is started
+before anything slow is loaded here, so that both load at the same time. Which thing falls to whom never changes
+what comes of it.
+"""
+
+from __future__ import annotations
+
+import os
+import pickle
+import signal
+import subprocess
+import sys
+from collections import deque
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from evenpick.plan.hands import HERE, Hands
+
+S = TypeVar("S")
+A = TypeVar("A")
+B = TypeVar("B")
+
+
+class HelperLost(RuntimeError):
+    """The process beside this one ended early; what it wrote is on standard error."""
+
+
+class Beside:
+    """Hands of two processes, this one and one more."""
+
+    def __init__(self) -> None:
+        root = str(Path(__file__).parents[2])
+        path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
+        one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+        self._process = subprocess.Popen(
+            [sys.executable, "-c", "from evenpick.plan.beside import main; main()"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            env={**os.environ, **one, "PYTHONPATH": path},
+        )
+
+    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+        left, found = deque(enumerate(several)), dict[int, B]()
+
+        def there() -> None:
+            self._tell((work, shared))
+            for n, one in _taken(left.pop):
+                self._tell(one)
+                found[n] = self._answer()
+            self._tell(None)
+
+        with ThreadPoolExecutor(1) as pool:
+            asked = pool.submit(there)
+            try:
+                _load_what_comes_next()
+                for n, one in _taken(left.popleft):
+                    found[n] = work(shared, one)
+            finally:
+                left.clear()
+            asked.result()
+        return [found[n] for n in range(len(several))]
+
+    def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
+        return HERE.together(calls)
+
+    def seats(self) -> None:
+        return None
+
+    def _tell(self, thing: Any) -> None:
+        assert self._process.stdin is not None
+        try:
+            _Pickler(self._process.stdin, pickle.HIGHEST_PROTOCOL).dump(thing)
+            self._process.stdin.flush()
+        except BrokenPipeError as lost:
+            raise HelperLost("the process that helps to grow crops ended early") from lost
+
+    def _answer(self) -> Any:
+        assert self._process.stdout is not None
+        try:
+            return pickle.load(self._process.stdout)
+        except EOFError as lost:
+            raise HelperLost("the process that helps to grow crops ended early") from lost
+
+    def close(self) -> None:
+        """End it, whatever it is doing."""
+        self._process.kill()
+        self._process.wait()
+        for pipe in (self._process.stdin, self._process.stdout):
+            if pipe is not None:
+                try:
+                    pipe.close()
+                except BrokenPipeError:  # something it never read
+                    continue
+
+
+class _Pickler(pickle.Pickler):
+    """Read-only mappings, of which crops have some, are sent as well."""
+
+    def reducer_override(self, thing: Any) -> Any:
+        return (_read_only, (dict(thing),)) if isinstance(thing, MappingProxyType) else NotImplemented
+
+
+def _read_only(entries: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(entries)
+
+
+def _taken(take: Callable[[], tuple[int, A]]) -> Iterator[tuple[int, A]]:
+    """One thing after another till none is left; others take from the same heap."""
+    while True:
+        try:
+            yield take()
+        except IndexError:
+            return
+
+
+def _load_what_comes_next() -> None:
+    """What planning needs once the crops are grown, slow to load: meanwhile the other process works."""
+    import highspy  # noqa: F401
+
+    import evenpick.plan.bed_loops
+    import evenpick.plan.loops  # noqa: F401
+
+
+@contextmanager
+def beside() -> Iterator[Hands]:
+    """Hands of two processes where there are two cores, else of this one."""
+    if (os.cpu_count() or 1) < 2 or not sys.executable:
+        yield HERE
+        return
+    hands = Beside()
+    try:
+        yield hands
+    finally:
+        hands.close()
+
+
+def main() -> None:
+    """Work until nothing more is asked. What anything else prints goes to standard error; a break at the
+    keyboard is the asking process's to handle."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    asked, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)
+    import evenpick.plan.options
+    import evenpick.service.learning  # noqa: F401  loaded before they are asked for
+    while True:
+        try:
+            work, shared = pickle.load(asked)
+        except EOFError:
+            return
+        while (one := pickle.load(asked)) is not None:
+            try:
+                _Pickler(answers, pickle.HIGHEST_PROTOCOL).dump(work(shared, one))
+                answers.flush()
+            except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
+                os._exit(0)
