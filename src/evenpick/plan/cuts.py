@@ -52,6 +52,7 @@ class Losses:
         entry = r.supply.candidate * r.years + r.supply.year
         ripe = np.bincount(entry, r.supply.kg, minlength=len(self.item) * r.years)
         self.ripe_per_m2: Floats = np.asarray(ripe, dtype=np.float64).reshape(-1, r.years)
+        self.of_year = (self.item[:, None] * r.years + np.arange(r.years)).ravel()
         self.arrived, self.expired = self._cumulative()
 
     def _take_off(self, met: Floats, worth: Floats) -> None:
@@ -69,11 +70,10 @@ class Losses:
         last = np.minimum(s.last, r.weeks - 1)[order] + series[order] * r.weeks
         raised = np.maximum.accumulate(last) - series[order] * r.weeks
         shape = (r.years, r.weeks, n)
-        arrived, expired = np.zeros(shape), np.zeros(shape)
         c, y, kg = s.candidate[order], s.year[order], s.kg[order]
-        np.add.at(arrived, (y, s.ripe[order], c), kg)
         inside = raised + 1 < r.weeks
-        np.add.at(expired, (y[inside], raised[inside] + 1, c[inside]), kg[inside])
+        arrived = _summed((y, s.ripe[order], c), kg, shape)
+        expired = _summed((y[inside], raised[inside] + 1, c[inside]), kg[inside], shape)
         return np.cumsum(arrived, axis=1, out=arrived), np.cumsum(expired, axis=1, out=expired)
 
     def amounts(self, x: Floats) -> Floats:
@@ -88,8 +88,8 @@ class Losses:
         """Lost worth plus weighed spare, (items, years)."""
         r = self.request
         flow = sweep.used.sum(axis=0).reshape(self.layers, len(r.items), r.years)
-        ripe = np.zeros((len(r.items), r.years))
-        np.add.at(ripe, self.item, self.ripe_per_m2 * x[:, None])
+        each = (self.ripe_per_m2 * x[:, None]).ravel()
+        ripe = np.bincount(self.of_year, each, self.columns).reshape(len(r.items), r.years)
         saved = np.einsum("ik,kiy->iy", self.gain, flow)
         return np.asarray(self.lost - saved + r.spare_weight * self.weight[:, None] * ripe)
 
@@ -166,3 +166,9 @@ class Losses:
         flow, slope = (np.zeros((len(pace), r.years, self.layers)) for _ in range(2))
         loops.alone(open_to, self.item, self.arrived, self.expired, pace, flow, slope)
         return flow, slope
+
+
+def _summed(at: tuple[Ints, ...], kg: Floats, shape: tuple[int, ...]) -> Floats:
+    """Amounts added up where they belong in an array of a shape, in their order."""
+    cells = np.ravel_multi_index(at, shape)
+    return np.asarray(np.bincount(cells, kg, int(np.prod(shape))), dtype=np.float64).reshape(shape)

@@ -185,3 +185,16 @@ def moved(
             losses[m, y] = lost[y] + spare * there[y]
             for k in range(layers):
                 losses[m, y] -= gain[k] * used[k, y]
+
+
+@compiled("void(f8[:, ::1], f8[::1], i8[::1], f8[::1], i8[::1], f8[::1], b1[::1])")
+def fitting(
+    taken: Floats, free: Floats, at: Ints, more: Floats, off: Ints, less: Floats, fits: Bools
+) -> None:
+    """Whether each move keeps to what is free of each row; `taken` (candidates, rows)."""
+    for m in range(len(at)):
+        fits[m] = True
+        for r in range(len(free)):
+            if not more[m] * taken[at[m], r] - less[m] * taken[off[m], r] <= free[r]:
+                fits[m] = False
+                break

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -46,34 +47,59 @@ class Part:
         q = self.losses.year_weights(by_year)[0]
         n, years = self.size, len(q)
         bound = cuts.constant[0] - cuts.by_sowing.T @ z - cuts.by_area.T @ x
-        rows = []
-        for y in range(years):
-            sown, area = np.flatnonzero(cuts.by_sowing[:, y]), np.flatnonzero(cuts.by_area[:, y])
-            columns = np.concatenate([area, n + sown, [2 * n + 1 + y]])
-            values = np.concatenate([cuts.by_area[area, y], cuts.by_sowing[sown, y], [1.0]])
-            rows.append(Row(float(cuts.constant[0, y]), columns, values))
+        rows = [Row(float(constant), *row) for constant, row in zip(
+            cuts.constant[0], _by_year(cuts.by_area, cuts.by_sowing, 2 * n + 1), strict=True
+        )]
         rows.append(Row(0.0, 2 * n + np.arange(years + 1), np.concatenate([[1.0], -q])))
         return float(q @ by_year[0]), float(q @ bound), rows
 
 
+def _by_year(by_area: Floats, by_sowing: Floats, loss: int) -> Iterator[tuple[Ints, Floats]]:
+    """Columns and values of each year's row: areas, sowings, its own loss (the first year's at `loss`)."""
+    n, years = by_area.shape
+    of_area, area = np.nonzero(by_area.T)
+    of_sowing, sown = np.nonzero(by_sowing.T)
+    each = np.arange(years)
+    year = np.concatenate([of_area, of_sowing, each])
+    order = np.argsort(year, kind="stable")
+    columns = np.concatenate([area, n + sown, loss + each])[order]
+    values = np.concatenate([by_area[area, of_area], by_sowing[sown, of_sowing], np.ones(years)])[order]
+    ends = np.cumsum(np.bincount(year, minlength=years)).tolist()
+    for start, end in zip([0, *ends], ends, strict=False):
+        yield columns[start:end], values[start:end]
+
+
 def narrow(request: Request, kept: Ints) -> Request:
     """The same request with these candidates alone, in this order."""
-    c, g, s = request.candidates, request.grounds, request.supply
-    position = np.full(len(c), -1, dtype=np.int64)
-    position[kept] = np.arange(len(kept))
-    on, of = position[g.candidate] >= 0, position[s.candidate] >= 0
-    return replace(
-        request,
-        candidates=Candidates(
-            c.item[kept], tuple(c.label[j] for j in kept), c.day[kept], c.least[kept], c.most[kept],
-            c.trouble[kept], c.cost[kept],
-        ),
-        grounds=replace(
-            g, row=g.row[on], candidate=position[g.candidate[on]], week=g.week[on],
-            coefficient=g.coefficient[on],
-        ),
-        supply=Supply(position[s.candidate[of]], s.year[of], s.ripe[of], s.last[of], s.kg[of]),
+    g, position = request.grounds, _positions(request, kept)
+    on = position[g.candidate] >= 0
+    grounds = replace(
+        g, row=g.row[on], candidate=position[g.candidate[on]], week=g.week[on], coefficient=g.coefficient[on]
     )
+    return replace(
+        request, candidates=_chosen(request.candidates, kept), grounds=grounds,
+        supply=_numbered(request.supply, position),
+    )
+
+
+def _positions(request: Request, kept: Ints) -> Ints:
+    """Where each candidate stands among those kept; -1: it doesn't."""
+    position = np.full(len(request.candidates), -1, dtype=np.int64)
+    position[kept] = np.arange(len(kept))
+    return position
+
+
+def _chosen(c: Candidates, kept: Ints) -> Candidates:
+    return Candidates(
+        c.item[kept], tuple(c.label[j] for j in kept), c.day[kept], c.least[kept], c.most[kept],
+        c.trouble[kept], c.cost[kept],
+    )
+
+
+def _numbered(supply: Supply, position: Ints) -> Supply:
+    """What the candidates with a position give, by their positions."""
+    own = supply.where(position >= 0)
+    return replace(own, candidate=position[own.candidate])
 
 
 def split(request: Request) -> list[Part]:
@@ -84,12 +110,7 @@ def split(request: Request) -> list[Part]:
 def part_of(request: Request, i: int) -> Part:
     """Item i by itself, on the weeks in which it is wanted (planner.md, 1)."""
     members = np.flatnonzero(request.candidates.item == i)
-    own = narrow(request, members)
-    candidates = replace(own.candidates, item=np.zeros(len(members), dtype=np.int64))
-    losses = Losses(_on_wanted_weeks(replace(
-        own, candidates=candidates, items=(request.items[i],), wanted=request.wanted[i : i + 1],
-        met=None if request.met is None else request.met[:, :, i : i + 1],
-    )))
+    losses = Losses(_on_wanted_weeks(request, i, members))
     arrived, expired = (
         np.ascontiguousarray(sums.transpose(1, 2, 0), dtype=np.float32)
         for sums in (losses.arrived, losses.expired)
@@ -97,11 +118,13 @@ def part_of(request: Request, i: int) -> Part:
     return Part(members, losses, arrived, expired, (arrived <= 0).all(axis=2).sum(axis=0))
 
 
-def _on_wanted_weeks(request: Request) -> Request:
-    """The same losses on fewer weeks: those in which anything is wanted, and a last one for what no wanted
-    week can use. Ground is left out: its weeks are others."""
-    s = request.supply
-    kept = np.flatnonzero(request.wanted.any(axis=0))
+def _on_wanted_weeks(request: Request, i: int, members: Ints) -> Request:
+    """Item i alone, with the same losses on fewer weeks: those in which any of it is wanted, and a last one for
+    what no wanted week can use. Ground is left out: its weeks are others."""
+    candidates = replace(_chosen(request.candidates, members), item=np.zeros(len(members), dtype=np.int64))
+    s, wanted = _numbered(request.supply, _positions(request, members)), request.wanted[i : i + 1]
+    met = None if request.met is None else request.met[:, :, i : i + 1]
+    kept = np.flatnonzero(wanted.any(axis=0))
     ripe = np.searchsorted(kept, s.ripe)
     last = np.searchsorted(kept, s.last, side="right") - 1
     idle = ripe > last
@@ -112,9 +135,9 @@ def _on_wanted_weeks(request: Request) -> Request:
     kg: Floats = np.asarray(np.bincount(of, s.kg, minlength=len(unique)), dtype=np.float64)
     none = np.zeros(0, dtype=np.int64)
     return replace(
-        request, weeks=weeks,
+        request, weeks=weeks, candidates=candidates, items=(request.items[i],),
         grounds=Grounds((), np.zeros((0, weeks)), none, none, none, np.zeros(0)),
-        wanted=np.append(request.wanted[:, kept], np.zeros((len(request.items), 1)), axis=1),
-        met=None if request.met is None else np.append(request.met[kept], 0.0 * request.met[:1], axis=0),
+        wanted=np.append(wanted[:, kept], np.zeros((1, 1)), axis=1),
+        met=None if met is None else np.append(met[kept], 0.0 * met[:1], axis=0),
         supply=Supply(s.candidate[first], s.year[first], ripe[first], last[first], kg),
     )

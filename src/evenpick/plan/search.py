@@ -33,6 +33,11 @@ class Room:
     free: Floats
     per_m2: Floats
 
+    @property
+    def by_member(self) -> Floats:
+        """`taken`, a row for each candidate."""
+        return np.ascontiguousarray(self.taken.T)
+
     def fitting(self, x: Floats) -> Floats:
         """The largest area each candidate could have beside the others' areas in x."""
         left = (self.free - self.taken @ x)[:, None]
@@ -213,10 +218,11 @@ def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]
 
 def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, Moves]:
     """The moves there is ground for, and what the queue makes them cost."""
-    free = room.free - room.taken @ x + 1e-9
-    taken = room.taken.T
-    change = moves.more[:, None] * taken[moves.at] - moves.less[:, None] * taken[moves.off]
-    moves = moves.pick(np.asarray((change <= free).all(axis=1)))
+    from evenpick.plan import loops
+
+    free, fits = room.free - room.taken @ x + 1e-9, np.empty(len(moves), dtype=np.bool_)
+    loops.fitting(room.by_member, free, moves.at, moves.more, moves.off, moves.less, fits)
+    moves = moves.pick(fits)
     trouble = part.losses.request.candidates.trouble
     new = (x[moves.at] == 0) & (moves.more > 0)
     gone = (moves.less > 0) & (x[moves.off] - moves.less <= 1e-12)
