@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, product
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenpick.base.days import parse_date
+from evenpick.plan.bed_loops import FAR, FRESH, LEAST, SHORT
 from evenpick.plan.beds import Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
-from evenpick.plan.laying import LEAST
+from evenpick.plan.laying import Beds, Taste
 from evenpick.plan.layout import Tries, lay
 from evenpick.plan.rotation import barred, too_near
-from evenpick.plan.stretches import HAIR, joined, metres, without
+from evenpick.plan.stretches import HAIR, Stretch, metres, without
 
 BEGIN = parse_date("2027-02-01")
 FAMILIES = ("Brassicaceae", "Apiaceae", "Poaceae")
@@ -213,3 +215,85 @@ def test_rows_are_whole() -> None:
     assert [rows_across(1.2, row) for row in (0.3, 0.35, 0.45, 0.7, 1.5)] == [4, 3, 3, 2, 1]
     assert length_per_area(Strip("bed", "open", 10.0, 1.2)) == pytest.approx(1 / 1.2)
     assert length_per_area(Strip("60 m²", "open", 60.0, None)) == 1.0
+
+
+def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The same metres with what touches or overlaps made one."""
+    found: list[Stretch] = []
+    for low, high in sorted(stretches):
+        if found and low <= found[-1][1] + HAIR:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
+
+
+def places(filled: Beds, s: int, taste: Taste) -> Iterator[tuple[float, int, float, float]]:
+    """Every end of every stretch that holds the whole of a stay, with what speaks against it (beds.md, 6)."""
+    stay, stays = filled.stays[s], filled.stays
+    for b in filled.able[s]:
+        bed, lying = filled.beds[b], filled.lying.pieces(b)
+        need = stay.area * length_per_area(bed)
+        busy = [(p.low, p.high) for p in lying
+                if stays[p.stay].start < stay.end and stay.start < stays[p.stay].end]
+        kin = [(p.low, p.high) for p in lying if stays[p.stay].family == stay.family
+               and too_near(stay.season, stays[p.stay].season, stay.family)]
+        tired = [(0.0, bed.length)] if barred(stay, bed) else kin
+        for low, high in without(without([(0.0, bed.length)], busy), tired):
+            if need <= bed.length + HAIR and high - low >= need - HAIR:
+                for at, to in {(low, min(low + need, high)), (high - need, high)}:
+                    yield against(filled, s, b, (at, to), high - low, taste), b, at, to
+
+
+def against(filled: Beds, s: int, b: int, there: Stretch, room: float, taste: Taste) -> float:
+    stay, need = filled.stays[s], there[1] - there[0]
+    fresh = family = 0.0
+    apart = []
+    for piece in filled.lying.pieces(b):
+        other = filled.stays[piece.stay]
+        shared = min(there[1], piece.high) - max(there[0], piece.low)
+        if shared > HAIR:
+            waited = stay.start - other.end
+            fresh += shared * max(0.0, 1 - waited / FRESH) if waited >= 0 else 0.0
+            family += shared if (other.family, other.season) == (stay.family, stay.season) else 0.0
+        elif shared > -HAIR and other.end > stay.start:
+            apart.append(min(1.0, abs(other.end - stay.end) / FAR))
+    rest = room - need
+    short = 0.0 if rest < HAIR else 1.0 if rest < SHORT else 0.2 + 0.3 * rest / filled.beds[b].length
+    ends = sum(apart) / len(apart) if apart else 0.3
+    good = (taste.follow * fresh + taste.family * min(family, need)) / max(need, HAIR)
+    return taste.rest * short + taste.ends * ends - good
+
+
+@settings(max_examples=60)
+@given(gardens(), st.integers(0, 1000))
+def test_the_compiled_search_finds_the_place_that_plain_counting_finds(
+    case: tuple[list[Strip], list[Stay]], dice: int
+) -> None:
+    beds, stays = case
+    filled, chance = Beds(beds, stays), np.random.default_rng(dice)
+    for s in chance.permutation(len(stays)).tolist():
+        taste = Taste(*chance.uniform(0.1, 2.0, 4))
+        least = min((cost for cost, *_ in places(filled, s, taste)), default=None)
+        before = {b: filled.lying.pieces(b) for b in range(len(beds))}
+        filled.put(s, taste)
+        if least is None:
+            continue
+        (made,) = filled.of[s]
+        filled.take_out(s)
+        assert {b: filled.lying.pieces(b) for b in before} == before
+        found = {(b, round(at, 6), round(to, 6)): cost for cost, b, at, to in places(filled, s, taste)}
+        assert found[made.bed, round(made.low, 6), round(made.high, 6)] == pytest.approx(least, abs=1e-9)
+        filled.put_back(s, ([made], 0.0))
+    breached = 0.0
+    for b, bed in enumerate(beds):
+        for piece in (pieces := filled.lying.pieces(b)):
+            own = stays[piece.stay]
+            before_it = joined(
+                (p.low, p.high) for p in pieces if stays[p.stay].family == own.family
+                and stays[p.stay].season < own.season
+                and too_near(own.season, stays[p.stay].season, own.family)
+            )
+            on = [(piece.low, piece.high)]
+            breached += metres(on) - (0.0 if barred(own, bed) else metres(without(on, before_it)))
+    assert filled.worth().breach == pytest.approx(breached, abs=1e-5)

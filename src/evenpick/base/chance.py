@@ -16,5 +16,9 @@ def stream(seed: int, *names: str) -> np.random.Generator:
     import numpy as np  # slow to load, and not every command draws
 
     digest = hashlib.sha256("/".join(names).encode()).digest()
-    words = [int.from_bytes(digest[i : i + 4], "little") for i in range(0, 16, 4)]
-    return np.random.Generator(np.random.PCG64(np.random.SeedSequence([seed, *words])))
+    if not 0 <= seed < 2**32:
+        words = [int.from_bytes(digest[i : i + 4], "little") for i in range(0, 16, 4)]
+        return np.random.Generator(np.random.PCG64(np.random.SeedSequence([seed, *words])))
+    # numpy comes to the same stream a third sooner from an array than from numbers
+    entropy = np.frombuffer(seed.to_bytes(4, "little") + digest[:16], dtype="<u4").astype(np.uint32)
+    return np.random.Generator(np.random.PCG64(np.random.SeedSequence(entropy)))

@@ -10,10 +10,10 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
-from evenpick.cli.hands import hands_of
 from evenpick.cli.progress import told
 
 if TYPE_CHECKING:
+    from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
 
 OWN_FILE = later("Name the farm's own file, such as --garden hill.toml.")
@@ -26,7 +26,7 @@ def is_cooperative(garden: Path) -> bool:
 
 
 def plan(
-    file: Path, on: date, seconds: float | None, mend: bool, cluster: str | None, say: Words, as_json: bool
+    file: Path, on: date, seconds: float | None, mend: bool, hands: Hands, say: Words, as_json: bool
 ) -> None:
     from evenpick.report.as_json import as_text
     from evenpick.report.cooperative import cooperative_plan_page
@@ -35,7 +35,7 @@ def plan(
     from evenpick.service.cooperative import plan_cooperative, save_cooperative
     from evenpick.service.today import first_week
 
-    with told() as progress, hands_of(cluster) as hands:
+    with told() as progress:
         answer = plan_cooperative(file, on, progress, seconds, mend, hands)
     jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
     click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json

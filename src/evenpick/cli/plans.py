@@ -36,14 +36,15 @@ def plan(
 
     Ctrl-C ends the search and keeps the best plan so far; pressed again, it drops it.
     """
-    say = words(asked({**rest, "garden": garden}))
-    if cooperative.is_cooperative(garden):
-        cooperative.plan(garden, on_day(on), seconds, mend, cluster, say, as_json)
-        return
-    with hands_of(cluster) as hands, told() as progress, gently() as stop:
-        from evenpick.service.planning import make_plan, save_plan  # slow to load: the hands get ready meanwhile
+    with hands_of(cluster) as hands:  # first of all: they get ready while this process loads
+        say = words(asked({**rest, "garden": garden}))
+        if cooperative.is_cooperative(garden):
+            cooperative.plan(garden, on_day(on), seconds, mend, hands, say, as_json)
+            return
+        from evenpick.service.planning import make_plan, save_plan
 
-        answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands, stop)
+        with told() as progress, gently() as stop:
+            answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands, stop)
     show_plan(answer, say, as_json)
     click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)
 

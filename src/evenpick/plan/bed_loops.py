@@ -1,8 +1,8 @@
 """Beds searched for room, compiled (base/compiled). Imported where they are called.
 
-A bed's pieces are columns of `stay`, `low`, `high` (beds, room), the first `count` of them, in the order in which
-they were laid. Stretches are rows (low, high) of a table, in order and apart, with how many there are; what is
-shorter than a hair is nothing (plan/stretches).
+A bed's pieces are columns of `stay`, `low`, `high` (beds, room), the first `count` of them, in the order in
+which they were laid. Stretches are rows (low, high) of a table, in order and apart, with how many there are;
+what is shorter than a hair is nothing (plan/stretches).
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.compiled import compiled
+from evenpick.plan.stretches import HAIR
 
-HAIR = 1e-7  # m
 SHORT = 1.0  # m: a rest shorter than this is of little use
 CRUMB = 0.3  # m: pieces shorter than this only where nothing else is left
 LEAST = 0.02  # m: nothing is sown on less
@@ -111,13 +111,14 @@ def _against(
     rest = room - need
     short = 0.0 if rest < HAIR else 1.0 if rest < SHORT else 0.2 + 0.3 * rest / length
     ends = apart / beside if beside else 0.3
-    return (taste[0] * short + taste[3] * ends
-            - (taste[1] * fresh + taste[2] * min(kin, need)) / max(need, HAIR))
+    pleasant = (taste[1] * fresh + taste[2] * min(kin, need)) / max(need, HAIR)
+    against: float = taste[0] * short + taste[3] * ends - pleasant
+    return against
 
 
 @compiled(
-    "i8(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], f8[::1], i8[::1], i8[::1], i8[::1], i8[::1], "
-    "i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[::1])"
+    "i8(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], f8[::1], i8[::1], i8[::1], i8[::1], "
+    "i8[::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[::1])"
 )
 def whole(
     s: int, area: float, beds: Ints, length: Floats, rate: Floats, barred: Bools, near: Bools, taste: Floats,
@@ -125,7 +126,8 @@ def whole(
     place: Floats,
 ) -> int:
     """The bed and the `place` (from, to; m) with least against it that holds the whole of a stay, at either
-    end of a stretch where its family may grow; -1 where there is none. Of equals the first bed, lowest metres."""
+    end of a stretch where its family may grow; -1 where there is none. Of equals the first bed, lowest
+    metres."""
     best, best_bed = np.inf, -1
     most = 2 * count.max() + 4
     free, clean, ends = np.empty((most, 2)), np.empty((most, 2)), np.empty((2, 2))
@@ -133,7 +135,9 @@ def whole(
         need = area * rate[b]
         if need > length[b] + HAIR:
             continue
-        _, found = _room(s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, free, clean)
+        _, found = _room(
+            s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, free, clean
+        )
         for i in range(found):
             bottom, top = clean[i, 0], clean[i, 1]
             if top - bottom < need - HAIR:
@@ -144,7 +148,7 @@ def whole(
                 at, to = ends[k, 0], ends[k, 1]
                 against = _against(s, b, length[b], at, to, top - bottom, taste, start, end, family, season,
                                    stay, low, high, count)
-                if against < best or against == best and (b, at, to) < (best_bed, place[0], place[1]):
+                if against < best or (against == best and (b, at, to) < (best_bed, place[0], place[1])):
                     best, best_bed = against, b
                     place[0], place[1] = at, to
     return best_bed

@@ -1,9 +1,9 @@
 """This machine's hands with a second process beside this one, for a command that grows crops once.
 
-As those of plan/bench.py, the process is run by the same Python, and nothing is forked: it reads what the work
-is and then things to do, pickled, from its standard input and answers on its standard output. It is started
-before anything slow is loaded here, so that both load at the same time. Which thing falls to whom never changes
-what comes of it.
+As those of plan/bench.py, the process is run by the same Python, and nothing is forked: it reads what the
+work is and then things to do, pickled, from its standard input and answers on its standard output. It is
+started before anything slow is loaded here, so that both load at the same time. Which thing falls to whom
+never changes what comes of it.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -33,15 +34,15 @@ class HelperLost(RuntimeError):
 
 
 class Beside:
-    """Hands of two processes, this one and one more."""
+    """Hands of two processes, this one and one more, which loads the modules `ready` before it is asked."""
 
-    def __init__(self) -> None:
+    def __init__(self, *ready: str) -> None:
         root = str(Path(__file__).parents[2])
         path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
         one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
         self._process = subprocess.Popen(
-            [sys.executable, "-c", "from evenpick.plan.beside import main; main()"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            env={**os.environ, **one, "PYTHONPATH": path},
+            [sys.executable, "-c", "from evenpick.plan.beside import main; main()", *ready],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **one, "PYTHONPATH": path},
         )
 
     def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
@@ -127,12 +128,12 @@ def _load_what_comes_next() -> None:
 
 
 @contextmanager
-def beside() -> Iterator[Hands]:
-    """Hands of two processes where there are two cores, else of this one."""
+def beside(*ready: str) -> Iterator[Hands]:
+    """Hands of two processes where there are two cores, else of this one; `ready` as of `Beside`."""
     if (os.cpu_count() or 1) < 2 or not sys.executable:
         yield HERE
         return
-    hands = Beside()
+    hands = Beside(*ready)
     try:
         yield hands
     finally:
@@ -145,16 +146,15 @@ def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     asked, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    import evenpick.plan.options
-    import evenpick.service.learning  # noqa: F401  loaded before they are asked for
-    while True:
-        try:
+    for module in sys.argv[1:]:
+        import_module(module)
+    try:
+        while True:
             work, shared = pickle.load(asked)
-        except EOFError:
-            return
-        while (one := pickle.load(asked)) is not None:
-            try:
+            while (one := pickle.load(asked)) is not None:
                 _Pickler(answers, pickle.HIGHEST_PROTOCOL).dump(work(shared, one))
                 answers.flush()
-            except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
-                os._exit(0)
+    except EOFError:
+        return
+    except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
+        os._exit(0)

@@ -44,8 +44,8 @@ class Worth:
 
 
 class Lying:
-    """The pieces of each bed in the order in which they were laid, as arrays: `stay`, `low` and `high` (m) of shape
-    (beds, room for pieces), and the `count` of each bed's."""
+    """The pieces of each bed in the order in which they were laid, as arrays: `stay`, `low` and `high` (m) of
+    shape (beds, room for pieces), and the `count` of each bed's."""
 
     def __init__(self, beds: int, room: int = 16) -> None:
         self.stay = np.zeros((beds, room), dtype=np.int64)
@@ -55,8 +55,9 @@ class Lying:
     def add(self, piece: Piece) -> None:
         b, at = piece.bed, int(self.count[piece.bed])
         if at == self.stay.shape[1]:
+            more = ((0, 0), (0, at))
             self.stay, self.low, self.high = (
-                np.concatenate([each, np.zeros_like(each)], axis=1) for each in (self.stay, self.low, self.high)
+                np.pad(self.stay, more), np.pad(self.low, more), np.pad(self.high, more)
             )
         self.stay[b, at], self.low[b, at], self.high[b, at] = piece.stay, piece.low, piece.high
         self.count[b] += 1
@@ -158,8 +159,8 @@ class Beds:
         at, kin, place = self.lying, self.kin, np.zeros(2)
         b = bed_loops.whole(
             s, self.stays[s].area, _numbers(beds), self._length, self._rate, kin.barred, kin.near,
-            np.array([taste.rest, taste.follow, taste.family, taste.ends]), self._start, self._end, kin.family,
-            self._season, at.stay, at.low, at.high, at.count, place,
+            np.array([taste.rest, taste.follow, taste.family, taste.ends]), self._start, self._end,
+            kin.family, self._season, at.stay, at.low, at.high, at.count, place,
         )
         return None if b < 0 else Piece(s, b, float(place[0]), float(place[1]))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from statistics import NormalDist
 
 import numpy as np
@@ -251,11 +252,18 @@ def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Float
 
 def beta_cumulative(mean: float, size: float, steps: int = 400) -> tuple[Floats, Floats]:
     """(probabilities, shares) of a beta distribution with this mean and a + b = size, for interpolation."""
-    share = (np.arange(steps) + 0.5) / steps
+    upper, made, missed = _shares(steps)
     a, b = mean * size, (1.0 - mean) * size
-    weight = (a - 1) * np.log(share) + (b - 1) * np.log1p(-share)
+    weight = (a - 1) * made + (b - 1) * missed
     density = np.exp(weight - weight.max())
-    return np.cumsum(density) / density.sum(), share + 0.5 / steps
+    return np.cumsum(density) / density.sum(), upper
+
+
+@cache
+def _shares(steps: int) -> tuple[Floats, Floats, Floats]:
+    """Upper ends of equal steps from 0 to 1, and the logarithms of their middles and of 1 less these."""
+    share = (np.arange(steps) + 0.5) / steps
+    return share + 0.5 / steps, np.log(share), np.log1p(-share)
 
 
 def harvest_factors(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:

@@ -119,8 +119,8 @@ def part_of(request: Request, i: int) -> Part:
 
 
 def _on_wanted_weeks(request: Request, i: int, members: Ints) -> Request:
-    """Item i alone, with the same losses on fewer weeks: those in which any of it is wanted, and a last one for
-    what no wanted week can use. Ground is left out: its weeks are others."""
+    """Item i alone, with the same losses on fewer weeks: those in which any of it is wanted, and a last one
+    for what no wanted week can use. Ground is left out: its weeks are others."""
     candidates = replace(_chosen(request.candidates, members), item=np.zeros(len(members), dtype=np.int64))
     s, wanted = _numbered(request.supply, _positions(request, members)), request.wanted[i : i + 1]
     met = None if request.met is None else request.met[:, :, i : i + 1]

@@ -27,22 +27,5 @@ def without(stretches: Iterable[Stretch], taken: Sequence[Stretch]) -> list[Stre
     return left
 
 
-def joined(stretches: Iterable[Stretch]) -> list[Stretch]:
-    """The same metres with what touches or overlaps made one."""
-    found: list[Stretch] = []
-    for low, high in sorted(stretches):
-        if found and low <= found[-1][1] + HAIR:
-            found[-1] = (found[-1][0], max(found[-1][1], high))
-        else:
-            found.append((low, high))
-    return found
-
-
-def within(stretches: Iterable[Stretch], low: float, high: float) -> list[Stretch]:
-    """The parts that lie between two points."""
-    cut = ((max(start, low), min(end, high)) for start, end in stretches)
-    return [(start, end) for start, end in cut if end - start > HAIR]
-
-
 def metres(stretches: Iterable[Stretch]) -> float:
     return sum(high - low for low, high in stretches)

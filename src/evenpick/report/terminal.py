@@ -74,10 +74,10 @@ def _widths(columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> list[in
 
 def _row(columns: Sequence[Column], widths: Sequence[int], cells: Sequence[str]) -> list[str]:
     """The row's lines; a cell too wide for its column is wrapped."""
-    if all(cell_len(cell) <= width and cell == cell.strip() for cell, width in zip(cells, widths, strict=True)):
-        return [(" " * GAP).join(
-            _set(cell, width, column.align == "right") for cell, width, column in zip(cells, widths, columns, strict=True)
-        )]
+    several = list(zip(cells, widths, columns, strict=True))
+    if all(cell_len(cell) <= width and cell == cell.strip() for cell, width, _ in several):
+        set_out = [_set(cell, width, column.align == "right") for cell, width, column in several]
+        return [(" " * GAP).join(set_out)]
     from rich.console import Console  # slow to load, and most rows need no wrapping
     from rich.table import Table as Grid
     from rich.text import Text as Cell
