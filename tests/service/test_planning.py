@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -15,10 +16,14 @@ from evenpick.base.errors import BadGarden
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
+from evenpick.plan.horizon import Horizon
+from evenpick.service import planning
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.climate import weather_for
 from evenpick.service.growing import split_members
+from evenpick.service.mending import areas_before
 from evenpick.service.planning import make_plan, save_plan, saved_plan
+from evenpick.service.solving import Solved, solved
 from evenpick.service.store_plan import plan_path
 from evenpick.service.today import today
 
@@ -183,9 +188,28 @@ def test_today_lists_the_jobs_of_the_week(plan: PlanAnswer, garden: Path) -> Non
     assert all(abs((job.when - first.sow).days) < 7 for job in answer.jobs)
 
 
-def test_a_stop_hands_over_a_plan_with_its_gap(garden: Path) -> None:
+def test_a_stop_hands_over_a_plan_with_its_gap(
+    garden: Path, plan: PlanAnswer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A search cut short proves less, and what it says is proven holds against the plan of the whole search."""
+    found: list[Solved] = []
+
+    def watched(*given: Any) -> Solved:
+        found.append(solved(*given))
+        return found[-1]
+
+    monkeypatch.setattr(planning, "solved", watched)
     hasty = make_plan(garden, seconds=0.5)
-    assert 0.0 <= hasty.gap <= 1.0
+    assert plan.gap is not None
+    assert hasty.gap is not None
+    assert plan.gap < hasty.gap < 1.0
+    (kept,) = found
+    cost, nothing = kept.exact.cost(kept.areas), kept.exact.cost(np.zeros(kept.areas.size))
+    bound = (cost - hasty.gap * nothing) / (1.0 - hasty.gap)  # gap = (cost - bound) / (nothing - bound)
+    whole = areas_before(kept.work, plan, Horizon(day_number(plan.begins), 5))
+    assert (whole > 0).sum() == len(plan.sowings)
+    best = kept.exact.cost(whole)
+    assert bound <= best + 1e-9 < nothing
 
 
 def test_a_word_to_stop_hands_over_the_best_so_far(garden: Path) -> None:

@@ -3,6 +3,7 @@ real weather of Dublin Airport."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Cleared, Decided, Lost, Picked, Sowed
 from evenpick.garden.reading import read_garden
+from evenpick.plan.beside import beside
 from evenpick.plan.horizon import Horizon
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
@@ -88,6 +90,13 @@ def test_ids_follow_the_sowings_still_to_be_made(
     for sowing in kept:
         assert sowing.crop == before[sowing.id].crop
         assert abs(sowing.sow - before[sowing.id].sow) <= timedelta(days=21)
+
+
+def test_two_processes_mend_to_the_same_plan(garden: Path, carried_out: dict[str, str]) -> None:
+    here = make_plan(garden, TODAY, mend=True)
+    with beside("evenpick.service.growing") as hands:
+        there = make_plan(garden, TODAY, mend=True, hands=hands)
+    assert replace(there, seconds=here.seconds, stages=here.stages) == here
 
 
 def test_a_loss_leaves_less_to_come(garden: Path, carried_out: dict[str, str]) -> None:

@@ -18,6 +18,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from importlib import import_module
+from io import BytesIO
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -47,23 +48,24 @@ class Beside:
 
     def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
         left, found = deque(enumerate(several)), dict[int, B]()
+        asked = _pickled((work, shared))  # before work is done here that may add to what is shared
 
         def there() -> None:
-            self._tell((work, shared))
+            self._tell(asked)
             for n, one in _taken(left.pop):
-                self._tell(one)
+                self._tell(_pickled(one))
                 found[n] = self._answer()
-            self._tell(None)
+            self._tell(_pickled(None))
 
         with ThreadPoolExecutor(1) as pool:
-            asked = pool.submit(there)
+            helped = pool.submit(there)
             try:
                 _load_what_comes_next()
                 for n, one in _taken(left.popleft):
                     found[n] = work(shared, one)
             finally:
                 left.clear()
-            asked.result()
+            helped.result()
         return [found[n] for n in range(len(several))]
 
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
@@ -72,10 +74,10 @@ class Beside:
     def seats(self) -> None:
         return None
 
-    def _tell(self, thing: Any) -> None:
+    def _tell(self, pickled: bytes) -> None:
         assert self._process.stdin is not None
         try:
-            _Pickler(self._process.stdin, pickle.HIGHEST_PROTOCOL).dump(thing)
+            self._process.stdin.write(pickled)
             self._process.stdin.flush()
         except BrokenPipeError as lost:
             raise HelperLost("the process that helps to grow crops ended early") from lost
@@ -104,6 +106,12 @@ class _Pickler(pickle.Pickler):
 
     def reducer_override(self, thing: Any) -> Any:
         return (_read_only, (dict(thing),)) if isinstance(thing, MappingProxyType) else NotImplemented
+
+
+def _pickled(thing: Any) -> bytes:
+    written = BytesIO()
+    _Pickler(written, pickle.HIGHEST_PROTOCOL).dump(thing)
+    return written.getvalue()
 
 
 def _read_only(entries: dict[Any, Any]) -> MappingProxyType[Any, Any]:
@@ -152,7 +160,7 @@ def main() -> None:
         while True:
             work, shared = pickle.load(asked)
             while (one := pickle.load(asked)) is not None:
-                _Pickler(answers, pickle.HIGHEST_PROTOCOL).dump(work(shared, one))
+                answers.write(_pickled(work(shared, one)))
                 answers.flush()
     except EOFError:
         return

@@ -28,10 +28,10 @@ from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import TO_KEEP, WantedItem, wanted_items
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.binding import given_up, holding
-from evenpick.service.changes import changed
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.farm_pickings import farm_pickings
-from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task, made_from, taken
+from evenpick.service.garden_answer import garden_answer
+from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task
 from evenpick.service.ground import ground, in_beds
 from evenpick.service.growing import grown_crops, split_members, stored
 from evenpick.service.impossible import too_much
@@ -40,12 +40,10 @@ from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.plain import read_plain
-from evenpick.service.plan_limits import hours_used
 from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.solving import Progress, Solved, Watch, best_rule, solved
-from evenpick.service.sowings import seed_needs
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
 from evenpick.service.today import today
@@ -234,22 +232,11 @@ def _as_one(described: Described) -> Garden:
 
 def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) -> PlanAnswer:
     """A farm's own part, with the measures of the whole."""
-    garden, season, horizon = part.garden, part.season, part.horizon
-    use = taken(part, part.work, areas)
     told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
                 name=whole.name)
-    plan = PlanAnswer(
-        site=garden.site, climate=part.weather.origin, begins=whole.begins,
-        invented=garden.invented_by_demo or whole.invented, sowings=use.sowings, pickings=(),
-        ground=use.ground, seed=seed_needs(use.first_year(horizon), part.packets, part.crops),
-        plan=whole.plan, interval_rule=whole.interval_rule,
-        interval_rule_setting=whole.interval_rule_setting, gap=whole.gap, seconds=whole.seconds,
-        stages=whole.stages, cannot=(), made_from=made_from(part), notes=(told, *use.notes),
-        standing=use.standing, refused=season.decided.refused,
-        changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
-        learned=season.learned, hours=hours_used(part.work, areas, part.stood, garden, horizon),
-    )
-    return in_beds(garden, plan, season.record)
+    plan = garden_answer(part, part.work, areas, whole, [told])
+    plan = replace(plan, invented=plan.invented or whole.invented)
+    return in_beds(part.garden, plan, part.season.record)
 
 
 def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from evenpick.base.arrays import Bools
-from evenpick.base.days import day_date, day_number
+from evenpick.base.arrays import Bools, Floats
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
@@ -16,11 +17,12 @@ from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
+from evenpick.plan.task import Task
 from evenpick.plan.wanted import wanted_items, while_there
-from evenpick.service.answers import PlanAnswer
+from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.binding import given_up, holding
-from evenpick.service.changes import changed
-from evenpick.service.garden_task import GardenTask, counts_of, garden_task, made_from, taken
+from evenpick.service.garden_answer import garden_answer
+from evenpick.service.garden_task import GardenTask, counts_of, garden_task
 from evenpick.service.ground import in_beds
 from evenpick.service.growing import grown_crops, split_members, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
@@ -28,11 +30,9 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
-from evenpick.service.plan_limits import hours_used
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
-from evenpick.service.sowings import seed_needs
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
 from evenpick.service.variety import short_of
@@ -108,8 +108,7 @@ def _plan(
 def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
     garden, season, horizon, wanted = part.garden, part.season, part.horizon, part.wanted
     work, areas, gap = found.work, found.areas, found.gap
-    rule = best_rule(work)
-    use = taken(part, work, areas)
+    judged = _judged(work, areas, gap)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
@@ -124,23 +123,32 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         return what_would_mend(garden, missing, wanted, grow_in, part.weather.years)
 
     first_crops = [part.crops[item.crops[0]] for item in wanted]
-    return PlanAnswer(
-        site=garden.site, climate=part.weather.origin, begins=day_date(horizon.begin),
-        invented=garden.invented_by_demo, sowings=use.sowings,
+    answer = replace(
+        garden_answer(part, work, areas, judged, part.split.notes),
         pickings=pickings(likely, wanted, work.request.wanted, first_crops, horizon),
-        ground=use.ground, seed=seed_needs(use.first_year(horizon), part.packets, part.crops),
-        plan=measured(work, areas),
-        interval_rule=measured(work, rule.areas), interval_rule_setting=rule.words,
-        gap=gap, seconds=watch.total(), stages=watch.stages(),
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
-        made_from=made_from(part), notes=(*part.split.notes, *use.notes),
-        standing=use.standing, refused=season.decided.refused,
-        changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
-        learned=season.learned, short_of=tuple(short_of(garden, wanted, likely, horizon)),
-        hours=hours_used(work, areas, part.stood, garden, horizon),
+        short_of=tuple(short_of(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
         given_up=() if gap is None else given_up(work, found.exact, areas, wanted, likely),
     )
+    return replace(answer, seconds=watch.total(), stages=watch.stages())
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """As of `garden_answer`; how long it took is known once all is told."""
+
+    plan: Measured
+    interval_rule: Measured
+    interval_rule_setting: str
+    gap: float | None
+    seconds: float = 0.0
+    stages: tuple[tuple[str, float], ...] = ()
+
+
+def _judged(work: Task, areas: Floats, gap: float | None) -> _Judged:
+    rule = best_rule(work)
+    return _Judged(measured(work, areas), measured(work, rule.areas), rule.words, gap)
 
 
 def first_day(garden: Garden, today: date | None) -> int:

@@ -1,0 +1,51 @@
+"""A garden's own answer: what a plan of its own and its part of a cooperative's plan tell alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date
+from evenpick.plan.task import Task
+from evenpick.service.answers import Measured, PlanAnswer
+from evenpick.service.changes import changed
+from evenpick.service.garden_task import GardenTask, made_from, taken
+from evenpick.service.plan_limits import hours_used
+from evenpick.service.sowings import seed_needs
+
+
+class Judged(Protocol):
+    """How good the whole plan is, this garden's or all farms', and how long it took."""
+
+    @property
+    def plan(self) -> Measured: ...
+    @property
+    def interval_rule(self) -> Measured: ...
+    @property
+    def interval_rule_setting(self) -> str: ...
+    @property
+    def gap(self) -> float | None: ...
+    @property
+    def seconds(self) -> float: ...
+    @property
+    def stages(self) -> tuple[tuple[str, float], ...]: ...
+
+
+def garden_answer(
+    part: GardenTask, work: Task, areas: Floats, judged: Judged, notes: Iterable[str]
+) -> PlanAnswer:
+    """What the areas of the garden's own task, as it was kept to, come to; pickings, what can't be and what
+    holds it back are told of the whole, and left out here. `notes` go before its own."""
+    garden, season, horizon = part.garden, part.season, part.horizon
+    use = taken(part, work, areas)
+    return PlanAnswer(
+        site=garden.site, climate=part.weather.origin, begins=day_date(horizon.begin),
+        invented=garden.invented_by_demo, sowings=use.sowings, pickings=(), ground=use.ground,
+        seed=seed_needs(use.first_year(horizon), part.packets, part.crops), plan=judged.plan,
+        interval_rule=judged.interval_rule, interval_rule_setting=judged.interval_rule_setting,
+        gap=judged.gap, seconds=judged.seconds, stages=judged.stages, cannot=(), made_from=made_from(part),
+        notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,
+        changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
+        learned=season.learned, hours=hours_used(work, areas, part.stood, garden, horizon),
+    )

@@ -1,0 +1,41 @@
+"""Hands of two processes: the same as one process comes to, in the same order."""
+
+from __future__ import annotations
+
+import operator
+from types import MappingProxyType
+
+import pytest
+
+from evenpick.plan.beside import Beside, HelperLost, beside
+from evenpick.plan.hands import HERE, Here
+
+
+def test_what_two_processes_do_is_what_one_does() -> None:
+    several = list(range(40))
+    with beside("evenpick.plan.options") as hands:
+        assert hands.map(pow, 3, several) == [3**n for n in several] == HERE.map(pow, 3, several)
+        assert hands.map(pow, 2, several) == [2**n for n in several]  # the same hands, asked again
+        assert hands.map(pow, 2, []) == []
+
+
+def test_a_read_only_mapping_is_sent() -> None:
+    shared = MappingProxyType({n: MappingProxyType({"n": n}) for n in range(20)})
+    hands = Beside()
+    try:
+        assert hands.map(operator.getitem, shared, range(20)) == list(shared.values())
+    finally:
+        hands.close()
+
+
+def test_a_helper_that_is_lost_is_told() -> None:
+    hands = Beside()
+    hands.close()
+    with pytest.raises((HelperLost, ValueError)):  # its pipe is shut
+        hands.map(pow, 2, list(range(40)))
+
+
+def test_one_core_works_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("os.cpu_count", lambda: 1)
+    with beside() as hands:
+        assert isinstance(hands, Here)
