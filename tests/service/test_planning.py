@@ -191,7 +191,7 @@ def test_today_lists_the_jobs_of_the_week(plan: PlanAnswer, garden: Path) -> Non
 def test_a_stop_hands_over_a_plan_with_its_gap(
     garden: Path, plan: PlanAnswer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A search cut short proves less, and what it says is proven holds against the plan of the whole search."""
+    """A search cut short proves less, and what it says is proven holds against the whole search's plan."""
     found: list[Solved] = []
 
     def watched(*given: Any) -> Solved:
