@@ -17,6 +17,7 @@ from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
 
 SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
+LONGEST_LYING = 60  # days from drill to light; seed that lies longer rots or is eaten (memory; O22)
 LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
@@ -85,10 +86,12 @@ def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
 
 def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
     up, emerged = _emerge(crop, here, sow)
-    up = as_seen(up, None if seen is None else seen.up)
+    warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
     if way.name == "planted":
         emerged = np.ones_like(emerged)
-    warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
+    else:
+        warm &= up - sow <= LONGEST_LYING
+    up = as_seen(up, None if seen is None else seen.up)
     if seen is not None:
         warm = np.ones_like(warm)
     return Start(up, np.minimum(up + 1, here.days), 0.0, emerged, warm)
