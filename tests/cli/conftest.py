@@ -42,14 +42,14 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
         return service
 
     services: dict[str, dict[str, Any]] = {
-        "where": {"site_for": invented.SITE},
+        "where": {"site_for": invented.SITE, "garden_site": (invented.SITE, GARDENS)},
         "windows": {"windows": invented.WINDOWS}, "month": {"month": invented.MONTH},
         "outlook": {"outlook": invented.OUTLOOK}, "why": {"why": invented.WHY},
         "today": {"today": invented.TODAY, "first_week": invented.TODAY.jobs},
         "ground": {"ground": invented.GROUND},
         "planning": {
             "make_plan": invented.PLAN, "demo_plan": invented.PLAN,
-            "save_plan": Path("kept.json"), "garden_site": (invented.SITE, GARDENS),
+            "save_plan": Path("kept.json"),
         },
         "store_plan": {"saved_plan": invented.PLAN, "kept_plan": invented.PLAN},
     }

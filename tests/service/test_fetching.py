@@ -23,9 +23,9 @@ from evenpick.service import fetching
 from evenpick.service.book import write
 from evenpick.service.fetching import fetch
 from evenpick.service.outlook import outlook
-from evenpick.service.planning import garden_site
 from evenpick.service.season_weather import season_weather
 from evenpick.service.weather_weeks import weather_weeks
+from evenpick.service.where import garden_site
 
 GARDEN = """
 [site]

@@ -13,9 +13,9 @@ from evenpick.garden.diary import Reading
 from evenpick.service.book import write
 from evenpick.service.climate import weather_for
 from evenpick.service.outlook import outlook
-from evenpick.service.planning import garden_site
 from evenpick.service.season_weather import season_weather
 from evenpick.service.weather_weeks import weather_weeks
+from evenpick.service.where import garden_site
 
 GARDEN = """
 [site]

@@ -21,10 +21,10 @@ from evenpick.service.after_loss import after_loss
 from evenpick.service.book import keep, record_of
 from evenpick.service.lessons import lessons
 from evenpick.service.losses import losses
-from evenpick.service.planning import garden_site
 from evenpick.service.store_plan import save_plan, saved_plan
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.watering import water_sown, watering
+from evenpick.service.where import garden_site
 
 
 def facts(place: Place, kind: type) -> list[object]:

@@ -97,7 +97,7 @@ def where(given: Asked) -> tuple[Site, WeatherChoice]:
     warmer = given.warmer or 0.0
     choice = WeatherChoice(given.weather, given.record, given.normals, warmer=warmer)
     if given.at is None and given.place is None:
-        from evenpick.service.planning import garden_site
+        from evenpick.service.where import garden_site
 
         site, own = garden_site(garden_file(given))
         if named:  # held against what the grower read here all the same

@@ -68,7 +68,7 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
         case "month":
             from evenpick.report.month import month_page
             from evenpick.service.month import month
-            from evenpick.service.planning import garden_site
+            from evenpick.service.where import garden_site
 
             return sheet(month_page(month(*garden_site(garden), day.month, day.year), say), paper)
 

@@ -12,8 +12,7 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.climate.site import Site
-from evenpick.garden.garden import Garden, WeatherChoice
+from evenpick.garden.garden import Garden
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
@@ -37,7 +36,7 @@ from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
 from evenpick.service.variety import short_of
 
-__all__ = ["demo_plan", "garden_site", "make_plan", "save_plan", "saved_plan"]
+__all__ = ["demo_plan", "make_plan", "save_plan", "saved_plan"]
 
 
 def make_plan(
@@ -74,12 +73,6 @@ def demo_plan(progress: Progress | None = None) -> PlanAnswer:
     """The plan of the demo's garden."""
     with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
         return make_plan(path, None, progress, None, UnderWay())
-
-
-def garden_site(garden: Path) -> tuple[Site, WeatherChoice]:
-    """Where a garden is and which weather it asks for."""
-    described = garden_of(garden)
-    return described.site, described.weather
 
 
 def _plan(

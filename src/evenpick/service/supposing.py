@@ -9,7 +9,6 @@ from pathlib import Path
 
 from evenpick.garden.diary import Decided
 from evenpick.service.answers import Change, PlanAnswer
-from evenpick.service.planning import first_day, make_plan
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import under_way
 
@@ -44,6 +43,8 @@ class Supposed:
 
 def suppose(garden: Path, today: date, before: PlanAnswer, decided: Decided) -> Supposed:
     """Mend the plan kept as though this were decided; nothing is written. BadGarden, BadBook."""
+    from evenpick.service.planning import first_day, make_plan  # slow to load, for whoever serves pages
+
     described = garden_of(garden)
     season = under_way(garden, first_day(described, today), decided, described=described)
     after = make_plan(garden, today, season=season, mend=True)

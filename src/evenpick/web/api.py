@@ -23,7 +23,7 @@ from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
 from evenpick.service.month import coming_year
 from evenpick.service.outlook import outlook as answer_outlook
-from evenpick.service.planning import garden_site
+from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
 from evenpick.web.pages import losses as loss_pages
 from evenpick.web.pages import water as water_pages

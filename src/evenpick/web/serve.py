@@ -5,14 +5,17 @@ from __future__ import annotations
 import socket
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import uvicorn
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.web.app import create_app
-from evenpick.web.certificate import Certificates, Names, certificates, own_names
 from evenpick.web.keys import keys_of
+
+if TYPE_CHECKING:
+    from evenpick.web.certificate import Certificates, Names
 
 HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 BACKLOG = 64
@@ -31,6 +34,11 @@ def serve_house(
     garden: Path, port: int, ready: Callable[[str, Certificates], None], names: Names | None = None
 ) -> None:
     """Serve the house network by TLS to those who have the passphrase. BadRequest where none was set."""
+    from evenpick.web.certificate import (  # slow to load, and not for this machine alone
+        certificates,
+        own_names,
+    )
+
     if keys_of(garden).passphrase is None:
         raise BadRequest(Problem(tell("the garden has no passphrase yet."),
                                  tell("Set one: evenpick serve --passphrase")))

@@ -11,7 +11,6 @@ from fastapi.responses import Response
 from evenpick.base.language import tell, tell_n
 from evenpick.report.losses import weeks_table
 from evenpick.report.words import WAY_WORDS, day, percent, span
-from evenpick.service.after_loss import after_loss
 from evenpick.service.answers import AfterLoss, Filling, LossRow
 from evenpick.service.losses import losses
 from evenpick.web.blocks import html
@@ -43,6 +42,8 @@ def lost(about: Served, when: date) -> tuple[LossRow, ...]:
 
 
 def filling(about: Served, sowing: str, when: date) -> AfterLoss:
+    from evenpick.service.after_loss import after_loss  # slow to load, and seldom asked for
+
     return about.latest.get(("after loss", sowing, when), lambda: after_loss(about.garden, sowing, when))
 
 

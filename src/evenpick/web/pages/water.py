@@ -18,10 +18,10 @@ from evenpick.report.water import spread, water_blocks
 from evenpick.report.words import percent
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already
-from evenpick.service.planning import garden_site
 from evenpick.service.water import water as answer_water
 from evenpick.service.water_answer import WaterAnswer, WateringAnswer
 from evenpick.service.watering import water_sown, watering
+from evenpick.service.where import garden_site
 from evenpick.soil.texture import soils
 from evenpick.web.blocks import html
 from evenpick.web.pages.losses import Sowing

@@ -27,8 +27,8 @@ from evenpick.service.answers import MonthAnswer, PlanAnswer, WindowsAnswer
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.picking_list import filling
-from evenpick.service.planning import garden_site
 from evenpick.service.today import first_week
+from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
 from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import html
