@@ -90,15 +90,15 @@ def defined(name: str, table: dict[str, Any]) -> bool:
 
 def row(name: str, before: Counter[str], after: Counter[str]) -> str:
     """A line of the table: values, share read before and after, and what each kind has now."""
-    read = (sum(counts[kind] for kind in READ) / counts.total() for counts in (before, after))
-    shares = " | ".join(f"{share:.0%}" for share in read)
+    read = ((sum(counts[kind] for kind in READ), counts.total()) for counts in (before, after))
+    shares = " | ".join(f"{some / of_all:.0%}" if of_all else "–" for some, of_all in read)
     return f"| {name} | {after.total()} | {shares} | {' | '.join(str(after[kind]) for kind in KINDS)} |"
 
 
 def table(before: Parts, after: Parts) -> str:
     heads = ["section", "values", "read before", "read now", *KINDS.values()]
     lines = [f"| {' | '.join(heads)} |", "|" + "---|" * len(heads)]
-    lines += [row(name, before[name], counts) for name, counts in after.items()]
+    lines += [row(name, before.get(name, Counter()), counts) for name, counts in after.items()]
     whole = (sum(parts.values(), Counter[str]()) for parts in (before, after))
     return "\n".join([*lines, row("all", *whole)])
 

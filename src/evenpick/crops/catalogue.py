@@ -47,13 +47,14 @@ WORDS = ("memory", "common practice, no source", BY_DEFINITION, SOLVED)
 OWN_RECORD = "own record"
 """what may stand there in a grower's own file"""
 NAMES = ("name", "american", "aliases")
+Table = dict[str, Any]
 OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
 }  # fmt: skip
 """records that the varieties of one purpose may have of their own"""
+NOT_ALWAYS: Mapping[str, Table] = {"limits": {"set_tmax": None}, "spacing": {"seeds_per_g": None}}
+"""fields that a crop may lack"""
 BOLTING: Mapping[str, type[LongDay] | type[Cold]] = {"long day": LongDay, "cold": Cold}
-
-Table = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -190,8 +191,8 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         thermal_time=solved.thermal_time,
         thermal_time_sd=spread["thermal_time_sd"],
         harvest=Harvest(**section("harvest")),
-        limits=Limits(**{"set_tmax": None, **section("limits")}),
-        spacing=Spacing(**{"seeds_per_g": None, **section("spacing")}),
+        limits=Limits(**{**NOT_ALWAYS["limits"], **section("limits")}),
+        spacing=Spacing(**{**NOT_ALWAYS["spacing"], **section("spacing")}),
         produce=Produce(**section("produce")),
         purposes=tuple(
             Purpose(name, share, _type(name, table, sources)) for name, share in section("purposes").items()
@@ -218,7 +219,10 @@ def _type(purpose: str, table: Table, sources: dict[str, str]) -> CropType | Non
     path = f"types.{purpose}"
     own = {name: _values(cells, f"{path}.{name}", sources) for name, cells in given.items() if name in OWN}
     ratio = {name: cell for name, cell in given.items() if name not in OWN}
-    records = {name: OWN[name](**{**_values(table[name], "", {}), **values}) for name, values in own.items()}
+    records = {
+        name: OWN[name](**{**NOT_ALWAYS.get(name, {}), **_values(table[name], "", {}), **values})
+        for name, values in own.items()
+    }
     return CropType(**_values(ratio, path, sources), **records)
 
 
