@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from evenpick.base.errors import BadRequest
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Anchor, Crop, Purpose
@@ -88,3 +91,36 @@ def test_the_crop_and_each_type_alone() -> None:
     assert [kind.bulbing.hours for kind in several if kind.bulbing] == [None, 12.0]
     leek = load_catalogue().crop("leek")
     assert leek.by_type() == (leek,)
+
+
+def test_a_growers_own_variety_keeps_what_it_does_not_say(tmp_path: Path) -> None:
+    path = tmp_path / "crops.toml"
+    path.write_text(
+        '[senshyu]\nlike = "onion"\nname = "Senshyu"\n'
+        '[senshyu.types.overwintering.bulbing]\nhours = { value = 13.0, source = "own record" }\n',
+        encoding="utf-8",
+    )
+    own = purpose_of(load_catalogue(path).crop("senshyu"), "overwintering").type
+    onion = purpose_of(load_catalogue().crop("onion"), "overwintering").type
+    assert own is not None
+    assert onion is not None
+    assert own.bulbing is not None
+    assert onion.bulbing is not None
+    assert (own.bulbing.hours, own.bulbing.least_leaf) == (13.0, onion.bulbing.least_leaf)
+    assert (own.thermal_ratio, own.harvest) == (onion.thermal_ratio, onion.harvest)
+
+
+def test_a_type_of_no_purpose_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "crops.toml"
+    path.write_text(
+        '[mine]\nlike = "cos lettuce"\nname = "Mine"\n'
+        '[mine.types.winter]\nthermal_ratio = { value = 0.7, source = "own record" }\n'
+        '["mine".types.fresh]\nthermal_ratio = { value = 0.7, source = "own record" }\n'
+        'bulbing.hours = { value = 12.0, source = "own record" }\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(BadRequest) as caught:
+        load_catalogue(path)
+    told = "\n".join(map(str, caught.value.problems))
+    assert "'winter' is not a purpose of this crop" in told
+    assert "can't have a 'bulbing' of its own" in told

@@ -294,9 +294,16 @@ def _complete(given: Table, packaged: Catalogue) -> _Own:
     table = {key: value for key, value in _packaged_tables()[parent.key].items() if key not in NAMES}
     for key, value in given.items():
         below = table.get(key)
-        table[key] = {**below, **value} if isinstance(value, dict) and isinstance(below, dict) else value
+        table[key] = _laid_over(below, value, deep=key == "types")
     del table["like"]
     return _Own(table, Solved(parent.thermal_time, parent.thermal_time_sd), anchored="anchors" in given)
+
+
+def _laid_over(below: Any, above: Any, deep: bool) -> Any:
+    """A table over another, entry by entry; where `deep`, the tables in it likewise, down to the values."""
+    if not (isinstance(above, dict) and isinstance(below, dict)) or "value" in above:
+        return above
+    return {**below, **{k: _laid_over(below.get(k), v, deep) if deep else v for k, v in above.items()}}
 
 
 def _read_own(path: Path) -> tuple[str, Table]:
