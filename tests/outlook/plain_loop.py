@@ -61,8 +61,10 @@ def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
 
 
 def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | None:
-    """The day after `sow` on which a crop for a season has a quarter of its peak of growth (years, days)."""
-    if crop.season is None or purpose not in ("winter use", "storing"):
+    """The day after `sow` on which what is good at any size has a quarter of its peak growth (years, days)."""
+    tuber = crop.ways[0].name == "planted" and crop.bulbing is None
+    winter = crop.season is not None and purpose in ("winter use", "storing")
+    if not tuber and not (winter and crop.harvest.profile == "standing"):
         return None
     rate = usual(growth)
     level = 0.25 * max(rate)
@@ -181,12 +183,20 @@ def live(
     if harvest.profile == "picking" and not crop.cold_heading:
         first = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
 
-    # not full grown when growth stands still (O19)
+    # frost by stage, the first that kills (H2)
+    def killed(before: int) -> int:
+        hardy = min(gather(growing, place, max(0.3 * thermal - done, 0.0), days), before)
+        kills = [limits.kill_seedling if d < hardy else limits.kill_plant for d in range(days)]
+        night = until(lambda d: spot.tmin[d] < kills[d], place, before)
+        return night if night < before else days
+
+    # not full grown when growth stands still, or a week before a frost that would kill it (O19)
     size = 1.0
-    if still is not None and still < min(first, days):
-        had = min((grown(min(place, still), still) + done) / thermal, 1.0) ** 4
-        if had >= 0.4:
-            first, size = still, had
+    if still is not None:
+        ends = max(min(still, killed(first) - 7), place)
+        had = min((grown(place, ends) + done) / thermal, 1.0) ** 4
+        if ends < min(first, days) and had >= 0.4:
+            first, size = ends, had
 
     # runs to seed (D5)
     def bolts(rule: LongDay | Cold) -> int:
@@ -203,10 +213,7 @@ def live(
 
     bolt = min((bolts(rule) for rule in crop.bolting), default=days)
 
-    # frost by stage, the first that kills (H2)
-    hardy = min(gather(growing, place, max(0.3 * thermal - done, 0.0), days), first)
-    kills = [limits.kill_seedling if d < hardy else limits.kill_plant for d in range(days)]
-    frost = until(lambda d: spot.tmin[d] < kills[d], place, first)
+    frost = killed(first)
     frosted = frost < first
 
     # how long it is picked or stands (H1)

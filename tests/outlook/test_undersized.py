@@ -18,11 +18,11 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import STANDSTILL
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.undersized import LEAST_SIZE, SIZE_POWER
+from evenpick.outlook.undersized import LEAST_SIZE, LIFTED_AHEAD, SIZE_POWER
 from evenpick.service.windows import windows
 
 SOW, PLACE = 20, 25
-STILL = 60  # the day from which it is too cold to grow; ten °C d a day until then
+STILL = 160  # the day from which it is too cold to grow; ten °C d a day until then
 HAD = (STILL - PLACE) * 10.0
 SEASON = Season(60.0)
 
@@ -38,20 +38,25 @@ def test_the_power_is_that_of_the_leeks_of_wellesbourne() -> None:
     assert log(69 / 26) / log(april / july) == pytest.approx(SIZE_POWER, abs=0.15)
 
 
-def winter() -> Setting:
-    """Thirteen degrees all along, but for two hundred days of frost-free standstill."""
+def winter(frost: int | None = None) -> Setting:
+    """Thirteen degrees all along, but for two hundred days of frost-free standstill, and a deadly night."""
     air = setting().air
     tmean = air.tmean.copy()
     tmean[:, STILL : STILL + 200] = 2.0
-    return Setting(UnderCover(tmean, tmean, tmean, air.radiation, air.rain, tmean), setting().hours)
+    tmin = tmean.copy()
+    if frost is not None:
+        tmin[:, frost] = -12.0
+    return Setting(UnderCover(tmin, tmean, tmean, air.radiation, air.rain, tmean), setting().hours)
 
 
-def life(needs: float, purpose: str = "winter use", season: Season | None = SEASON) -> Outcome:
+def life(
+    needs: float, purpose: str = "winter use", season: Season | None = SEASON, frost: int | None = None
+) -> Outcome:
     plain = crop(thermal_time=needs, season=season, harvest=Harvest("standing", stand=900.0))
     limits = replace(plain.limits, kill_seedling=-9.0, kill_plant=-9.0, kill_edible=-9.0, heat_mean=30.0,
                      set_tmax=None, soil_min=5.0)
     plant: Crop = replace(plain, limits=limits)
-    where = Everywhere(winter())
+    where = Everywhere(winter(frost))
     return grow(plant, Way("direct"), "open", where, np.array([SOW]), np.ones((1, 1)), Purpose(purpose))  # type: ignore[arg-type]
 
 
@@ -82,6 +87,18 @@ def test_too_small_a_crop_grows_on_in_spring() -> None:
     out = life(HAD / (0.95 * LEAST_SIZE ** (1 / SIZE_POWER)))
     assert first(out) > STILL + 200
     assert out.share[0, 0] == 1.0
+
+
+def test_it_is_lifted_a_week_before_a_frost_that_would_kill_it() -> None:
+    out = life(HAD, frost=STILL - 1)
+    assert first(out) == STILL - 1 - LIFTED_AHEAD
+    had = (STILL - 1 - LIFTED_AHEAD - PLACE) * 10.0
+    assert float(out.share[0, 0]) == pytest.approx((had / HAD) ** SIZE_POWER, rel=1e-3)
+
+
+def test_one_too_small_to_lift_dies_of_it() -> None:
+    out = life(HAD, frost=STILL - 60)
+    assert Fate(int(out.fate[0, 0])) == Fate.FROSTED
 
 
 @pytest.mark.parametrize(("purpose", "season"), [("fresh", SEASON), ("winter use", None)])

@@ -70,10 +70,11 @@ def grow(
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
     full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time))
-    due, size = at_its_size(crop, purpose, here, begun, sow, thermal_time, full_grown)
+    alive = _alive_on(seen, days)
+    killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
+    due, size = at_its_size(crop, purpose, here, begun, sow, thermal_time, full_grown, killed)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
-    alive = _alive_on(seen, days)
     bolt = bolts(crop, here, bench, begun)
     bolt = np.where(bolt < alive, here.days, bolt)
     frost = _killed(crop, here, begun, thermal_time, first, alive)
