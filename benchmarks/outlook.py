@@ -73,7 +73,7 @@ def fresh(threads: int) -> dict[str, float]:
 def loop_seconds() -> float:
     """Seconds of the plain loop for one sowing in one year, over a random sample of all that is grown."""
     sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests" / "outlook"))
-    from plain_loop import live, place_of
+    from plain_loop import live, place_of, stands_still
 
     settings, random = Settings(weather()), stream(1, "benchmark", "plain loop")
     hours, crops = [float(h) for h in settings.hours], service.chosen_crops(None)
@@ -86,8 +86,10 @@ def loop_seconds() -> float:
         spot = place_of(settings.cover(cover).air, hours, year)
         bench = place_of(settings.bench(way.bench).air, hours, year) if way.name == "raised" else None
         sow = int(random.integers(MARGIN, MARGIN + 366))
+        grown, growth = crop.grown_for(purpose), settings.cover(cover).growth_clock(crop.development).rate
+        still = stands_still(grown, purpose.name, growth, sow)
         begun = time.perf_counter()
-        live(crop.grown_for(purpose), way, spot, bench, sow, factor, purpose.thermal_share)
+        live(grown, way, spot, bench, sow, factor, purpose.thermal_share, still)
         total += time.perf_counter() - begun
     return total / LOOP_SAMPLE
 
