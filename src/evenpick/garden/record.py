@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeVar
+from typing import Any, Literal, TypeVar
 
 from evenpick.base.trade import CoverName
 from evenpick.garden.diary import (
@@ -165,19 +165,21 @@ def _facts(entries: Iterable[Entry], kind: type[Told]) -> list[Told]:
 
 
 def _sowing(entry: Entry, sowed: Sowed, later: list[Entry]) -> Sowing:
-    up = next(((e.day, e.fact.share) for e in later if isinstance(e.fact, CameUp)), (None, None))
-    out = [(e.day, e.fact) for e in later if isinstance(e.fact, PlantedOut)]
+    told: dict[type, list[tuple[int, Any]]] = {}
+    for each in later:
+        told.setdefault(type(each.fact), []).append((each.day, each.fact))
+    up = next(((day, fact.share) for day, fact in told.get(CameUp, ())), (None, None))
+    out = told.get(PlantedOut, [])
     ground, cover, area = sowed.ground, sowed.cover, sowed.area
     for _day, fact in out:
         ground, cover = fact.ground or ground, fact.cover or cover
     said = [fact.area for _day, fact in out]
     if said and None not in said:
-        area = sum(each for each in said if each is not None)
+        area = sum(said)
     return Sowing(
         entry.id, entry.day, sowed, ground, cover, area, up[0], up[1], out[0][0] if out else None,
-        tuple((e.day, e.fact.what) for e in later if isinstance(e.fact, Tended)),
-        tuple(Taken(e.day, e.fact.kg, e.fact.pieces) for e in later if isinstance(e.fact, Picked)),
-        tuple(Loss(e.day, e.fact.cause, e.fact.share, e.fact.by) for e in later if isinstance(e.fact, Lost)),
-        max((e.day for e in later if isinstance(e.fact, Cleared)), default=None),
-        any(isinstance(e.fact, LeftOut) for e in later),
+        tuple((day, fact.what) for day, fact in told.get(Tended, ())),
+        tuple(Taken(day, fact.kg, fact.pieces) for day, fact in told.get(Picked, ())),
+        tuple(Loss(day, fact.cause, fact.share, fact.by) for day, fact in told.get(Lost, ())),
+        max((day for day, _fact in told.get(Cleared, ())), default=None), LeftOut in told,
     )

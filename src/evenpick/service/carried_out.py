@@ -18,19 +18,18 @@ def carried_out(planned: Iterable[PlannedSowing], sowings: Iterable[Sowing]) -> 
     every = {each.id: each for each in planned}
     made = sorted(sowings, key=lambda sowing: (sowing.day, sowing.id))
     found = {s.fact.planned: s.id for s in made if s.fact.planned in every}
+    free: dict[tuple[str, str, str], list[tuple[int, str]]] = {}
+    for each in every.values():
+        free.setdefault((each.crop, each.way, each.cover), []).append((day_number(each.sow), each.id))
     pairs = sorted(
-        (abs(sowing.day - day_number(each.sow)), sowing.day, sowing.id, each.id)
+        (abs(sowing.day - day), sowing.day, sowing.id, name)
         for sowing in made if sowing.fact.planned is None
-        for each in every.values() if _alike(each, sowing)
+        for day, name in free.get((sowing.fact.crop, sowing.fact.way, sowing.fact.cover), ())
+        if abs(sowing.day - day) <= NEAR_DAYS
     )
     used: set[str] = set()
-    for apart, _, sowing, name in pairs:
-        if apart <= NEAR_DAYS and name not in found and sowing not in used:
-            found[name] = sowing
-            used.add(sowing)
+    for _, _, identity, name in pairs:
+        if name not in found and identity not in used:
+            found[name] = identity
+            used.add(identity)
     return {name: sowing for name, sowing in found.items() if name is not None}
-
-
-def _alike(planned: PlannedSowing, sowing: Sowing) -> bool:
-    fact = sowing.fact
-    return (planned.crop, planned.way, planned.cover) == (fact.crop, fact.way, fact.cover)
