@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.garden.diary import Decided
+from evenpick.plan.hands import HERE, Hands
 from evenpick.service.answers import Change, PlanAnswer
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import under_way
@@ -41,13 +42,15 @@ class Supposed:
     """shares on unseen years, before and after"""
 
 
-def suppose(garden: Path, today: date, before: PlanAnswer, decided: Decided) -> Supposed:
+def suppose(
+    garden: Path, today: date, before: PlanAnswer, decided: Decided, hands: Hands = HERE
+) -> Supposed:
     """Mend the plan kept as though this were decided; nothing is written. BadGarden, BadBook."""
     from evenpick.service.planning import first_day, make_plan  # slow to load, for whoever serves pages
 
     described = garden_of(garden)
     season = under_way(garden, first_day(described, today), decided, described=described)
-    after = make_plan(garden, today, season=season, mend=True)
+    after = make_plan(garden, today, season=season, mend=True, hands=hands)
     others = tuple(change for change in after.changes if change.id != decided.planned)
     return Supposed(after, tuple(_weeks(before, after)), others, (before.plan.bare, after.plan.bare),
                     (before.plan.spare, after.plan.spare))

@@ -14,6 +14,7 @@ from typing import Any
 from evenpick.base.errors import EvenpickError, Problem
 from evenpick.base.language import choose, chosen, tell
 from evenpick.garden.diary import Decided
+from evenpick.plan.beside import beside
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.supposing import Supposed, suppose
 
@@ -32,7 +33,8 @@ def work(
     """What the process does: the answer, or what the grower can mend."""
     choose(language)
     try:
-        out.send(suppose(garden, today, before, decided))
+        with beside("evenpick.service.growing") as hands:
+            out.send(suppose(garden, today, before, decided, hands))
     except EvenpickError as error:
         out.send(Failed(error.problems))
 
