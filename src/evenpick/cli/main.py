@@ -59,8 +59,12 @@ def evenpick() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """The program's entry: run a command and leave with its exit code."""
-    gc.set_threshold(GARBAGE)  # modules load sooner when what they make is not searched time and again
-    sys.exit(copy_context().run(run, lambda: _speak(arguments)))
+    if arguments is None:  # a process of its own, which loads sooner when what it makes is seldom searched
+        gc.set_threshold(GARBAGE)
+    code = copy_context().run(run, lambda: _speak(arguments))
+    if arguments is None:
+        gc.freeze()  # and ends sooner when what is left is not searched at all
+    sys.exit(code)
 
 
 def _speak(arguments: Sequence[str] | None) -> object:
