@@ -320,7 +320,8 @@ def main() -> None:
     print("\n| item | bare, kg, as it was | anew | spare, kg, as it was | anew |\n|---|---|---|---|---|")
     for item in wants:
         one, two = first[item], second[item]
-        print(f"| {item} | {one[1]:.1f} | {two[1]:.1f} | {one[2]:.1f} | {two[2]:.1f} |")
+        cells = (one[1], two[1], one[2], two[2])
+        print(f"| {item} | " + " | ".join(f"{round(kg, 1) + 0.0:.1f}" for kg in cells) + " |")  # no -0.0
     print("\n| planned anew | because of | changes | seconds |\n|---|---|---|---|")
     print("\n".join(grower.lines))
 
