@@ -42,7 +42,8 @@ class Beside:
         path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
         one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
         self._process = subprocess.Popen(
-            [sys.executable, "-c", "from evenpick.plan.beside import main; main()", *ready],
+            # -P: modules are never looked for in the folder of the garden
+            [sys.executable, "-P", "-c", "from evenpick.plan.beside import main; main()", *ready],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **one, "PYTHONPATH": path},
         )
 
