@@ -15,9 +15,9 @@ from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
-from evenpick.outlook.outcome import Fate
+from evenpick.outlook.outcome import FATE_WORDS, Fate
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import Calendar, calendar, fold, workable_ground
+from evenpick.outlook.windows import calendar, fold, workable_ground
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.windows import window_rows, year_weather
@@ -68,17 +68,17 @@ def why(
     told = outlook(site, choice, crop, sow, cover, want.way.name, None, seed, seedbed)
     return WhyAnswer(
         told, tuple(window_rows(made, weather.start)), float(made.score.score[day]), made.score.against[day],
-        steep if np.isfinite(steep) else None, (*hazards(made, day), *_of_drill(told)),
+        steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
         tuple(values(want.crop)),
         tuple(sources(want.crop)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
 
 
-def hazards(made: Calendar, day: int) -> tuple[tuple[str, float], ...]:
-    """Share of weather years in which each hazard strikes a sowing of this day."""
-    fate = made.outcome.fate[:, day]
-    return tuple((words, float((fate == kind).mean())) for kind, words in HAZARDS.items())
+def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
+    """Share of weather years in which each hazard strikes: the fates of the very sowing that is told."""
+    shares = dict(told.fates)
+    return tuple((words, shares[FATE_WORDS[kind]]) for kind, words in HAZARDS.items())
 
 
 def _of_drill(told: OutlookAnswer) -> Iterator[tuple[str, float]]:
