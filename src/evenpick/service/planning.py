@@ -79,6 +79,19 @@ def _plan(
     garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, seconds: float | None,
     mend: bool, hands: Hands,
 ) -> PlanAnswer:
+    part = task_of(garden, digest, begin, season, watch, hands)
+    watch.stage("planning", 0.2)
+    before = season.before if mend else None
+    areas = None if before is None else areas_before(part.work, before, part.horizon)
+    found = solved(part.work, areas, [counts_of(part)], watch, seconds, hands)
+    watch.stage("measuring on unseen years", 0.95)
+    return _answer(part, found, watch)
+
+
+def task_of(
+    garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, hands: Hands = HERE
+) -> GardenTask:
+    """Everything grown, and the planner's task that comes of it, from day number `begin` on."""
     horizon = Horizon(begin, garden.plan.sowing_weekday)
     watch.stage("weather", 0.0)
     since, weather = plan_weather(garden, horizon, season.since, season.readings)
@@ -89,13 +102,7 @@ def _plan(
         wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
     )
     made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands)
-    part = garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
-    watch.stage("planning", 0.2)
-    before = season.before if mend else None
-    areas = None if before is None else areas_before(part.work, before, horizon)
-    found = solved(part.work, areas, [counts_of(part)], watch, seconds, hands)
-    watch.stage("measuring on unseen years", 0.95)
-    return _answer(part, found, watch)
+    return garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
 
 
 def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
