@@ -12,7 +12,7 @@ import pickle
 import signal
 import subprocess
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -30,7 +30,7 @@ from evenpick.plan.price import Own, Reply
 from evenpick.plan.request import Request
 from evenpick.plan.search import Room, Step, descend, kicked, room_at_prices
 from evenpick.plan.solver import INF
-from evenpick.plan.whole import Whole, own_whole
+from evenpick.plan.whole import Tree, Whole, own_tree, spread
 
 PROCESSES = 2
 LARGE = 30_000  # supply entries from which starting processes pays
@@ -46,6 +46,7 @@ class Desk:
     def __init__(self, request: Request, parts: dict[int, Part]) -> None:
         self.request, self.parts = request, parts
         self.own: dict[int, Own] = {}
+        self.trees: dict[int, Tree] = {}
 
     def begin(self, request: Request, items: Sequence[int]) -> None:
         """Nothing: it was told when it was made."""
@@ -64,8 +65,19 @@ class Desk:
     def relax(self, item: int, charge: Floats, tolerance: float, rounds: int) -> Reply:
         return self._own(item).relax(charge, tolerance, rounds)
 
-    def whole(self, item: int, start: Floats, charge: Floats, nodes: int, gap: float) -> Whole:
-        return own_whole(self._own(item), charge, start, nodes, gap)
+    def whole(self, item: int, start: Floats, nodes: int, charge: Floats, gap: float) -> Whole:
+        """So many nodes further in the item's tree, which is planted when first asked for; `start` are areas of
+        the item's members, the bound holds in every case, and the value is exact."""
+        own = self._own(item)
+        if not own.part.size:
+            return Whole(start, own.nothing, own.nothing)
+        tree = self.trees.get(item)
+        if tree is None or not np.array_equal(tree.charge, charge):
+            tree = self.trees[item] = own_tree(own, charge, start, gap)
+        else:
+            tree.offer(spread(own, start))
+        found = tree.run(nodes)
+        return Whole(found.x[own.part.members], found.value, found.bound)
 
     def descent(self, item: int, charge: Floats, steps: int) -> Reply:
         """Plans on the way from bare ground at charges. The last gives the item's relaxation its cuts too,
@@ -150,12 +162,12 @@ class Bench:
         alone = len(self.request.supply.kg) < LARGE or (os.cpu_count() or 1) < 2 or not sys.executable
         elsewhere = self.hands.seats()
         seats = ([] if alone else [Process] * PROCESSES) if elsewhere is None else elsewhere
-        shares = _shares(self.request, len(seats)) if seats else []
+        shared = _shares(self.request, len(seats)) if seats else []
         self._seats = [seat() for seat in seats]
         self.parts = split(self.request)  # while they start
-        for seat, share in zip(self._seats, shares, strict=True):
+        for seat, share in zip(self._seats, shared, strict=True):
             seat.begin(self.request, share)
-        self._desks = list(zip(self._seats, shares, strict=True))
+        self._desks = list(zip(self._seats, shared, strict=True))
         if not self._seats:
             self._desks = [(Desk(self.request, dict(enumerate(self.parts))), list(items))]
 
@@ -181,15 +193,18 @@ class Bench:
             asked.result()
 
     def every(
-        self, question: str, *rest: Any, each: Sequence[Any] | None = None
+        self, question: str, *rest: Any, each: Sequence[tuple[Any, ...]] | None = None,
+        among: Collection[int] | None = None,
     ) -> list[Any]:
-        """Every item's answer in the order of items; `each` holds a further argument per item."""
+        """Every item's answer in the order of items; `each` holds further arguments per item. Items that are
+        not `among` the asked ones have None."""
         answers: list[Any] = [None] * len(self.request.items)
 
         def ask(desk: Asked, items: list[int]) -> None:
             for i in items:
-                own = () if each is None else (each[i],)
-                answers[i] = desk.ask(question, i, *own, *rest)
+                if among is None or i in among:
+                    own = () if each is None else each[i]
+                    answers[i] = desk.ask(question, i, *own, *rest)
 
         with ThreadPoolExecutor(len(self._desks)) as pool:
             for done in [pool.submit(ask, desk, items) for desk, items in self._desks]:
@@ -197,17 +212,22 @@ class Bench:
         return answers
 
 
+def halves(request: Request) -> list[list[int]]:
+    """The items as two processes share them."""
+    return _shares(request, PROCESSES)
+
+
 def _shares(request: Request, processes: int) -> list[list[int]]:
     """Items in shares of like work: candidates times weeks in which they are wanted, the largest first."""
     size: Ints = np.bincount(request.candidates.item, minlength=len(request.items))
     work = (size + 10.0) * ((request.wanted > 0).sum(axis=1) + 10.0)
-    shares: list[list[int]] = [[] for _ in range(processes)]
+    found: list[list[int]] = [[] for _ in range(processes)]
     load = [0.0] * processes
     for i in np.argsort(-work, kind="stable"):
         least = load.index(min(load))
-        shares[least].append(int(i))
+        found[least].append(int(i))
         load[least] += float(work[i])
-    return shares
+    return found
 
 
 def main() -> None:

@@ -48,10 +48,18 @@ class Choice:
 
     def cheapest(self, charge: Floats) -> list[Floats]:
         """Each item's areas (its members) that cost least at charges per m² of candidates."""
+        return [areas for _, areas in self._cheapest(charge)]
+
+    def least(self, charge: Floats) -> Floats:
+        """What they cost with the charges, (items,)."""
+        return np.array([cost for cost, _ in self._cheapest(charge)])
+
+    def _cheapest(self, charge: Floats) -> list[tuple[float, Floats]]:
         best = []
         for own, part in zip(self.found, self.task.parts, strict=True):
             extra = charge[part.members]
-            best.append(min(own.values(), key=lambda s: s.cost + float(extra @ s.areas)).areas)
+            charged = ((s.cost + float(extra @ s.areas), s.areas) for s in own.values())
+            best.append(min(charged, key=lambda one: one[0]))
         return best
 
     def _columns(self) -> list[tuple[int, Succession]]:

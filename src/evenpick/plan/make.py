@@ -10,19 +10,22 @@ from functools import partial
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
-from evenpick.plan.bench import Bench
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.bench import Bench, halves
 from evenpick.plan.choice import Choice
 from evenpick.plan.ground import ground_rows
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.kept import Exact, best_areas
+from evenpick.plan.nodes import Nodes
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
-from evenpick.plan.whole import all_whole
+from evenpick.plan.whole import Whole, all_whole
 
-TOLERANCE, ROUNDS = 0.01, 3  # of an item's stake; cutting rounds an item has at one set of prices
+TOLERANCE, ROUNDS = 0.01, 6  # of the whole gap; cutting rounds an item has at most at one set of prices
+PAYS = 0.1  # of the gap: a turn that closes less is the last
+SMALL = 0.01  # of all items' own gaps: an item with less is not kicked
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 TOGETHER_NODES = 2000
@@ -53,7 +56,7 @@ class Effort:
     turns: int = 5
     kicks: int = 5
     proof_steps: int = 4
-    branch_nodes: int = 6
+    branch_rounds: int = 8
     together: int = 30
     good_enough: float = 0.005
     seconds: float = INF
@@ -105,6 +108,7 @@ class _Making:
     task: Exact = field(init=False)
     prices: Prices = field(init=False)
     choice: Choice = field(init=False)
+    trees: Nodes = field(init=False)
     areas: Floats = field(init=False)
     value: float = field(init=False)
     nothing: float = field(init=False)
@@ -124,7 +128,7 @@ class _Making:
             self._stage("sounding", e.soundings, self._sound)
             self._stage("descent", e.descents, self._descent)
             self._stage("search", e.turns, self._turn)
-            self._stage("branching", int(e.branch_nodes > 0), self._branch)
+            self._stage("branching", e.branch_rounds, self._branch)
             self._stage("polish", 1, self._polish)
             self._stage("together", int(len(self.areas) <= e.together), self._together)
         return Plan(
@@ -133,8 +137,8 @@ class _Making:
 
     def _stage(self, name: str, times: int, work: Callable[[int], None]) -> None:
         for _k in range(times):
-            late = self._late()
-            if late or _gap(self.value, self.proven, self.nothing) <= self.effort.good_enough:
+            late, before = self._late(), self._gap()
+            if late or before <= self.effort.good_enough:
                 self.cut_short |= late
                 return
             start = time.monotonic()
@@ -142,8 +146,12 @@ class _Making:
             now = time.monotonic()
             self.seconds[name] = self.seconds.get(name, 0.0) + now - start
             self.rounds[name] = self.rounds.get(name, 0) + 1
-            gap = _gap(self.value, self.proven, self.nothing)
-            self.effort.progress(News(name, self.value, self.proven, gap, now - self.began))
+            self.effort.progress(News(name, self.value, self.proven, self._gap(), now - self.began))
+            if name == "search" and self._gap() > (1.0 - PAYS) * before:
+                return
+
+    def _gap(self) -> float:
+        return _gap(self.value, self.proven, self.nothing)
 
     def _late(self) -> bool:
         """Stopped, or past the limit of seconds; that waits for a first plan."""
@@ -163,7 +171,7 @@ class _Making:
         for _step in range(self.effort.proof_steps):
             if self._late():
                 break
-            self.prices.step(TOLERANCE, ROUNDS)
+            self.prices.step(TOLERANCE * (self.value - self.proven), ROUNDS)
             self.proven = max(self.proven, self.prices.bound)
 
     def _sound(self, k: int) -> None:
@@ -193,13 +201,26 @@ class _Making:
         whole successions; then all on the ground there is, beside some steps of proof."""
         e, prices = self.effort, 0.5 * (self.prices.best + self.choice.prices())
         charge = self.prices.charge(prices)
-        start = self.choice.cheapest(charge)
-        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, k, each=start)
+        start = [(areas,) for areas in self.choice.cheapest(charge)]
+        among = self._kicked()
+        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, k, each=start, among=among)
         self.prices.learn(replies)
-        for item, reply in enumerate(replies):
-            for areas in reply.areas:
+        for item in among:
+            for areas in replies[item].areas:
                 self.choice.add_own(item, areas)
         self.bench.beside(self._prove, self._choose)
+
+    def _kicked(self) -> Ints:
+        """Items with something left to better; all of them before the first proof."""
+        if not self.prices.steps:
+            return np.arange(len(self.task.parts))
+        gaps = self._own_gaps()
+        return np.flatnonzero(gaps >= SMALL * gaps.sum())
+
+    def _own_gaps(self) -> Floats:
+        """What each item's cheapest succession costs above its bound, at the best prices."""
+        charge = self.prices.charge(self.prices.best)
+        return np.maximum(self.choice.least(charge) - self.prices.own, 0.0)
 
     def _choose(self) -> None:
         chosen = self.choice.best(self.value)
@@ -223,14 +244,34 @@ class _Making:
         self._offer(best_areas(self.task, self.areas, FINE, 60))
 
     def _branch(self, k: int) -> None:
-        """Each item's own whole sowings at the best prices; their bounds, added up, bound the whole."""
-        charge, e = self.prices.charge(self.prices.best), self.effort
-        start = [self.areas[part.members] for part in self.task.parts]
-        found = self.bench.every("whole", charge, e.branch_nodes, BRANCH_GAP, each=start)
+        """Items' own whole sowings at the best prices; their bounds, added up, bound the whole."""
+        charge = self.prices.charge(self.prices.best)
+        if not k:
+            self.trees = self._trees(charge)
+        dealt = self.trees.deal()
+        if not dealt.any():
+            return
+        start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
+        found: dict[int, Whole] = {}
+        self.bench.beside(partial(self._grow, charge, start, found), self._choose)
+        for i, whole in found.items():
+            self.prices.own[i] = max(self.prices.own[i], whole.bound)
+            self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])
+            self.choice.add_own(i, whole.x)
         rent = float(self.prices.best @ self.task.rows.limit)
-        self.proven = max(self.proven, sum(w.bound for w in found) - rent)
-        self._remember([w.x for w in found])
-        self._choose()
+        self.proven = max(self.proven, float(self.prices.own.sum()) - rent)
+
+    def _trees(self, charge: Floats) -> Nodes:
+        sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
+        size = np.array([part.size for part in self.task.parts])
+        return Nodes(halves(self.request), size, self._own_gaps(), sown, self.nothing - self.proven)
+
+    def _grow(
+        self, charge: Floats, start: Sequence[tuple[Floats, int]], found: dict[int, Whole]
+    ) -> None:
+        among = [i for i, (_, nodes) in enumerate(start) if nodes]
+        replies = self.bench.every("whole", charge, BRANCH_GAP, each=start, among=among)
+        found.update((i, replies[i]) for i in among)
 
     def _together(self, k: int) -> None:
         """All items at once; only for a task of few candidates."""

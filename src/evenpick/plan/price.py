@@ -51,7 +51,7 @@ class Own:
         self.model.refine(self.centre)
 
     def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
-        """Cutting planes to a tolerance (share of the item's stake) or for some rounds."""
+        """Cutting planes until they can gain no more than `tolerance` (kg-equivalents), or for some rounds."""
         c = self.request.candidates
         self.model.set_charge(charge)
         least, reply = INF, Reply(-INF, [], [])
@@ -66,7 +66,7 @@ class Own:
             least = min(least, cost + float(charge @ point.x))
             own = point.x[self.part.members]
             reply = Reply(answer.bound, [*reply.areas, own], [*reply.costs, cost])
-            if least - answer.bound <= tolerance * self.nothing:
+            if least - answer.bound <= tolerance:
                 break
         return reply
 
@@ -104,6 +104,8 @@ class Prices:
         self.request, self.parts, self.rows, self.ask = request, parts, rows, ask
         self.best = self.trial = np.zeros(len(rows.limit))
         self.bound, self.steps = -INF, 0
+        self.own = np.zeros(len(parts))
+        """what bounds each item's charged cost at the best prices"""
         self.columns = [
             Column(i, float(part.losses.all_lost[0]), np.zeros(len(rows.limit)))
             for i, part in enumerate(parts)
@@ -118,14 +120,15 @@ class Prices:
         bound = sum(reply.bound for reply in replies) - float(self.trial @ self.rows.limit)
         if bound > self.bound:
             self.bound, self.best = bound, self.trial
+            self.own = np.array([reply.bound for reply in replies])
         self.steps += 1
         self.learn(replies)
 
-    def learn(self, replies: Sequence[Reply]) -> None:
-        """Take in answers; the next prices lie between the best and those of all answers' mixture."""
+    def learn(self, replies: Sequence[Reply | None]) -> None:
+        """Take in answers (None: not asked); the next prices lie between the best and those of all answers' mixture."""
         self.columns += [
             Column(i, cost, self._used(i, areas))
-            for i, reply in enumerate(replies)
+            for i, reply in enumerate(replies) if reply is not None
             for cost, areas in zip(reply.costs, reply.areas, strict=True)
         ]
         keep = KEEP if self.steps else 0.0

@@ -52,15 +52,16 @@ class Tree:
 
     def __init__(
         self, request: Request, parts: Sequence[Part], rows: GroundRows | None, charge: Floats,
-        first: Sequence[Sequence[Row]], start: Floats, nodes: int, gap: float,
+        first: Sequence[Sequence[Row]], start: Floats, gap: float,
     ) -> None:
         self.request, self.parts, self.rows, self.charge = request, parts, rows, charge
         self.pace: Floats | None = None
-        self.first, self.nodes_left, self.made_nodes = first, nodes, 0
+        self.first, self.nodes_left, self.made_nodes = first, 0, 0
+        self.open: list[Node] | None = None
         self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
         self.slack = gap * self.stake
         self.x, self.value = np.zeros(len(start)), self._exact(np.zeros(len(start)))
-        self._offer(start)
+        self.offer(start)
         self._build()
 
     def _build(self) -> None:
@@ -78,20 +79,23 @@ class Tree:
         losses = sum(float(part.losses.items(x[part.members])[0]) for part in self.parts)
         return losses + float(c.trouble @ (x > 0) + (c.cost + self.charge) @ x)
 
-    def _offer(self, x: Floats) -> None:
+    def offer(self, x: Floats) -> None:
         value = self._exact(x)
         if value < self.value:
             self.x, self.value = x, value
 
-    def run(self) -> Whole:
-        n = len(self.order)
-        root = self._node(-INF, np.zeros(n), np.full(n, float(n)))
-        open_nodes = [] if root is None else [root]
-        while open_nodes and self.nodes_left > 0 and open_nodes[0].bound < self.value - self.slack:
-            for node in self._children(heapq.heappop(open_nodes)):
-                heapq.heappush(open_nodes, node)
+    def run(self, nodes: int) -> Whole:
+        """So many nodes further."""
+        self.nodes_left = nodes
+        if self.open is None:
+            n = len(self.order)
+            root = self._node(-INF, np.zeros(n), np.full(n, float(n)))
+            self.open = [] if root is None else [root]
+        while self.open and self.nodes_left > 0 and self.open[0].bound < self.value - self.slack:
+            for node in self._children(heapq.heappop(self.open)):
+                heapq.heappush(self.open, node)
         # what was cut off is no better than `value` less the slack it was cut off with
-        floor = self.value if not open_nodes else open_nodes[0].bound
+        floor = self.open[0].bound if self.open else self.value
         return Whole(self.x, self.value, min(floor, self.value - self.slack))
 
     def _children(self, node: Node) -> list[Node]:
@@ -129,25 +133,26 @@ class Tree:
         c, point = self.request.candidates, self.model.point(answer)
         _, loss = self.model.refine(point, SAME * self.stake, answer)
         if np.all(np.minimum(point.z, 1.0 - point.z) <= WHOLE):
-            self._offer(np.where(point.z > 0.5, point.x, 0.0))
+            self.offer(np.where(point.z > 0.5, point.x, 0.0))
         cost = loss + float(c.trouble @ point.z + (c.cost + self.charge) @ point.x)
         return cost > answer.bound + 0.5 * self.slack
 
 
-def own_whole(own: Own, charge: Floats, start: Floats, nodes: int, gap: float) -> Whole:
-    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its
-    stake) or for a number of nodes; the bound holds in every case, and the value is exact."""
-    if not own.part.size:
-        return Whole(start, own.nothing, own.nothing)
-    x = np.zeros(len(charge))
-    x[own.part.members] = start
-    own.relax(charge, 0.002, 12)
+def own_tree(own: Own, charge: Floats, start: Floats, gap: float) -> Tree:
+    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its stake)."""
+    own.relax(charge, 0.002 * own.nothing, 12)
     first = own.model.binding(own.model.model.solve())
-    found = Tree(own.request, [own.part], None, charge, first, x, nodes, gap).run()
-    return Whole(found.x[own.part.members], found.value, found.bound)
+    return Tree(own.request, [own.part], None, charge, first, spread(own, start), gap)
+
+
+def spread(own: Own, areas: Floats) -> Floats:
+    """Areas of an item's members as areas of the whole request."""
+    x = np.zeros(len(own.request.candidates))
+    x[own.part.members] = areas
+    return x
 
 
 def all_whole(task: Exact, start: Floats, nodes: int, gap: float) -> Whole:
     """Branch and bound for all items at once on their ground; for small tasks."""
     free = np.zeros(len(start))
-    return Tree(task.request, task.parts, task.rows, free, [], start, nodes, gap).run()
+    return Tree(task.request, task.parts, task.rows, free, [], start, gap).run(nodes)

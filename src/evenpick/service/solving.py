@@ -104,7 +104,7 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     def stop() -> bool:
         return first and watch.stop()
 
-    small = Effort(branch_nodes=24, stop=stop, progress=news)
+    small = Effort(stop=stop, progress=news)
     large = Effort(turns=3, kicks=3, stop=stop, progress=news)
     measured = small if candidates <= SMALL else large
     return measured if seconds is None else replace(measured, seconds=seconds)
