@@ -89,9 +89,10 @@ class Desk:
 
     def kicks(self, item: int, start: Floats, charge: Floats, kicks: int, steps: int, turn: int) -> Reply:
         """Better plans at charges from areas `start` of the item's members; they too give cuts."""
-        part, chance = self.parts[item], stream(self.request.seed, "kicks", str(item), str(turn))
-        way = kicked(part, self._room(item, charge), start, kicks, steps, chance)
-        self._own(item).note(way[-1].x)
+        part, own = self.parts[item], self._own(item)
+        chance = stream(self.request.seed, "kicks", str(item), str(turn))
+        way = kicked(part, self._room(item, charge), start, kicks, steps, chance, own.likely())
+        own.note(way[-1].x)
         return _reply(part, charge, way)
 
     def _room(self, item: int, charge: Floats) -> Room:

@@ -25,7 +25,8 @@ from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.01, 6  # of the whole gap; cutting rounds an item has at most at one set of prices
 PAYS = 0.1  # of the gap: a turn that closes less is the last
-SMALL = 0.01  # of all items' own gaps: an item with less is not kicked
+SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
+SAME = 1e-5  # of what sowing nothing costs: kicks that better all items by less are the last
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 TOGETHER_NODES = 2000
@@ -105,6 +106,7 @@ class _Making:
     seconds: dict[str, float] = field(default_factory=dict)
     rounds: dict[str, int] = field(default_factory=dict)
     cut_short: bool = False
+    kicking: bool = True
     task: Exact = field(init=False)
     prices: Prices = field(init=False)
     choice: Choice = field(init=False)
@@ -197,18 +199,24 @@ class _Making:
         self._choose()
 
     def _turn(self, k: int) -> None:
+        """Kicks, then all on the ground there is, beside some steps of proof."""
+        self._kick()
+        self.bench.beside(self._prove, self._choose)
+
+    def _kick(self) -> None:
         """Each item's cheapest succession bettered by kicks, at prices between the relaxation's and those of
-        whole successions; then all on the ground there is, beside some steps of proof."""
+        whole successions."""
         e, prices = self.effort, 0.5 * (self.prices.best + self.choice.prices())
-        charge = self.prices.charge(prices)
+        charge, among = self.prices.charge(prices), self._kicked()
         start = [(areas,) for areas in self.choice.cheapest(charge)]
-        among = self._kicked()
-        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, k, each=start, among=among)
+        turn = self.rounds.get("search", 0) + self.rounds.get("branching", 0)
+        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
+        before = self.choice.least(charge).sum()
         self.prices.learn(replies)
         for item in among:
             for areas in replies[item].areas:
                 self.choice.add_own(item, areas)
-        self.bench.beside(self._prove, self._choose)
+        self.kicking = before - self.choice.least(charge).sum() > SAME * self.nothing
 
     def _kicked(self) -> Ints:
         """Items with something left to better; all of them before the first proof."""
@@ -248,6 +256,8 @@ class _Making:
         charge = self.prices.charge(self.prices.best)
         if not k:
             self.trees = self._trees(charge)
+        if self.kicking:
+            self._kick()
         dealt = self.trees.deal()
         if not dealt.any():
             return

@@ -14,6 +14,7 @@ from evenpick.plan.mixture import ground_prices, mixture
 from evenpick.plan.model import CutModel, Point
 from evenpick.plan.parts import Part, Row
 from evenpick.plan.request import Request
+from evenpick.plan.search import Likely
 from evenpick.plan.solver import INF
 
 MOST_CUTS = 400  # an item's model is cleared of slack cuts past this
@@ -49,6 +50,11 @@ class Own:
         x[self.part.members] = areas
         self.centre = Point(x, (x > 0).astype(np.float64))
         self.model.refine(self.centre)
+
+    def likely(self) -> Likely:
+        """What the relaxation makes of each of the item's candidates."""
+        mine = self.part.members
+        return Likely(self.centre.z[mine], self.model.pace[mine])
 
     def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
         """Cutting planes until they can gain no more than `tolerance` (kg-equivalents), or for some rounds."""

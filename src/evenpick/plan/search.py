@@ -21,7 +21,7 @@ TRIES = 3  # moves put to the exact test in vain before others are weighed, or t
 LOOKED_AT = 400  # of the moves weighed, from the best
 APART = 21  # days between moves taken at once
 KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
-KICK = 0.3  # of its most: a sowing made at random
+ANY = 0.1  # sowings' worth of likelihood that all candidates share alike
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
 
 
@@ -154,24 +154,35 @@ def descend(part: Part, room: Room, x: Floats, steps: int) -> list[Step]:
     return way
 
 
-def kicked(part: Part, room: Room, x: Floats, kicks: int, steps: int, chance: Generator) -> list[Step]:
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """How likely each of a part's candidates is to be worth making, and its area then, m²."""
+
+    share: Floats
+    area: Floats
+
+
+def kicked(
+    part: Part, room: Room, x: Floats, kicks: int, steps: int, chance: Generator, likely: Likely
+) -> list[Step]:
     """Descents from the best areas so far after one to three of its sowings were dropped and up to two others
-    made, at random; the betterments, the best last."""
+    made, at random, the likely ones more often; the betterments, the best last."""
     way = descend(part, room, x, steps)[-1:]
     for _ in range(kicks if part.size else 0):
-        found = descend(part, room, _disturbed(part, way[-1].x, chance), steps)[-1]
+        found = descend(part, room, _disturbed(part, way[-1].x, chance, likely), steps)[-1]
         if found.cost < way[-1].cost - GAIN * float(part.losses.all_lost[0]):
             way.append(found)
     return way
 
 
-def _disturbed(part: Part, x: Floats, chance: Generator) -> Floats:
+def _disturbed(part: Part, x: Floats, chance: Generator, likely: Likely) -> Floats:
     c, made = part.losses.request.candidates, np.flatnonzero(x > 0)
     after = x.copy()
     if len(made):
         after[chance.choice(made, min(len(made), int(chance.integers(1, 4))), replace=False)] = 0.0
-    new = chance.integers(0, part.size, int(chance.integers(0, 3)))
-    after[new] = np.maximum(c.least[new], KICK * c.most[new])
+    share = np.where(x > 0, 0.0, likely.share) + ANY / part.size
+    new = chance.choice(part.size, int(chance.integers(0, 3)), p=share / share.sum())
+    after[new] = np.clip(likely.area[new], c.least[new], c.most[new])
     return after
 
 
