@@ -246,7 +246,7 @@ class _Making:
             x[part.members] = descend(part, room, x[part.members], self.effort.descent_steps)[-1].x
         self._offer(x)
         self.choice.add(x)
-        self._offer(best_areas(self.task, x))
+        self._offer(best_areas(self.task, x, FINE, 60))
 
     def _polish(self, k: int) -> None:
         self._offer(best_areas(self.task, self.areas, FINE, 60))
