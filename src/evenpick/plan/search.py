@@ -21,6 +21,7 @@ TRIES = 3  # moves put to the exact test in vain before others are weighed, or t
 LOOKED_AT = 400  # of the moves weighed, from the best
 APART = 21  # days between moves taken at once
 KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
+AROUND = 45  # days round a kick in which its descent looks
 ANY = 0.1  # sowings' worth of likelihood that all candidates share alike
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
 
@@ -143,11 +144,12 @@ class Step:
     cost: float
 
 
-def descend(part: Part, room: Room, x: Floats, steps: int) -> list[Step]:
-    """Steepest descent from areas x of the part: every plan on the way, x first and the best last."""
+def descend(part: Part, room: Room, x: Floats, steps: int, within: Bools | None = None) -> list[Step]:
+    """Steepest descent from areas x of the part, by changes `within` some candidates (None: all): every plan on
+    the way, x first and the best last."""
     way = [Step(x, _exact(part, room, x))]
     for _ in range(steps if part.size else 0):
-        found = _better(part, room, way[-1])
+        found = _better(part, room, way[-1], within)
         if found is None:
             break
         way.append(found)
@@ -166,24 +168,43 @@ def kicked(
     part: Part, room: Room, x: Floats, kicks: int, steps: int, chance: Generator, likely: Likely
 ) -> list[Step]:
     """Descents from the best areas so far after one to three of its sowings were dropped and up to two others
-    made, at random, the likely ones more often; the betterments, the best last."""
-    way = descend(part, room, x, steps)[-1:]
-    for _ in range(kicks if part.size else 0):
-        found = descend(part, room, _disturbed(part, way[-1].x, chance, likely), steps)[-1]
-        if found.cost < way[-1].cost - GAIN * float(part.losses.all_lost[0]):
-            way.append(found)
+    made, at random; the betterments, the best last. Every other kick, and its descent, is about some day."""
+    way, least = descend(part, room, x, steps)[-1:], GAIN * float(part.losses.all_lost[0])
+    for k in range(kicks if part.size else 0):
+        after, within = (_near if k % 2 else _anywhere)(part, way[-1].x, chance, likely)
+        found = descend(part, room, after, steps, within)[-1]
+        if found.cost < way[-1].cost - least:
+            way.append(found if within is None else descend(part, room, found.x, steps)[-1])
     return way
 
 
-def _disturbed(part: Part, x: Floats, chance: Generator, likely: Likely) -> Floats:
-    c, made = part.losses.request.candidates, np.flatnonzero(x > 0)
+def _anywhere(part: Part, x: Floats, chance: Generator, likely: Likely) -> tuple[Floats, None]:
+    """Areas after a kick of sowings of any days."""
+    made = np.flatnonzero(x > 0)
+    after, off = x.copy(), min(len(made), int(chance.integers(1, 4)))
+    after[chance.choice(made, off, replace=False)] = 0.0
+    return _with_new(part, after, x == 0, chance, likely), None
+
+
+def _near(part: Part, x: Floats, chance: Generator, likely: Likely) -> tuple[Floats, Bools]:
+    """Areas after a kick of sowings about some day, and the candidates thereabouts."""
+    day, made = part.losses.request.candidates.day, np.flatnonzero(x > 0)
+    centre = int(chance.choice(made if len(made) else part.size))
+    far = np.abs(day - day[centre])
     after = x.copy()
-    if len(made):
-        after[chance.choice(made, min(len(made), int(chance.integers(1, 4))), replace=False)] = 0.0
-    share = np.where(x > 0, 0.0, likely.share) + ANY / part.size
-    new = chance.choice(part.size, int(chance.integers(0, 3)), p=share / share.sum())
-    after[new] = np.clip(likely.area[new], c.least[new], c.most[new])
-    return after
+    after[made[np.argsort(far[made], kind="stable")][: int(chance.integers(1, 4))]] = 0.0
+    within = far <= AROUND
+    return _with_new(part, after, within & (x == 0), chance, likely), within | (after != x)
+
+
+def _with_new(part: Part, x: Floats, among: Bools, chance: Generator, likely: Likely) -> Floats:
+    """Up to two sowings more, the likely ones more often."""
+    c, share = part.losses.request.candidates, np.where(among, likely.share + ANY / part.size, 0.0)
+    count = min(int(chance.integers(0, 3)), int(np.count_nonzero(among)))
+    if count:
+        new = chance.choice(part.size, count, replace=False, p=share / share.sum())
+        x[new] = np.clip(likely.area[new], c.least[new], c.most[new])
+    return x
 
 
 def _exact(part: Part, room: Room, x: Floats) -> float:
@@ -191,13 +212,14 @@ def _exact(part: Part, room: Room, x: Floats) -> float:
     return float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
 
 
-def _better(part: Part, room: Room, now: Step) -> Step | None:
+def _better(part: Part, room: Room, now: Step, within: Bools | None) -> Step | None:
     """After the moves that pay; the farther ones are looked at when no other pays."""
     c = part.losses.request.candidates
     near, far = (paired_moves(now.x, c.least, c.most, c.day, reach) for reach in REACHES)
     single = single_moves(now.x, c.least, c.most, room.fitting(now.x))
     for moves in ((single, near), (far,)):
-        after = _made(part, room, now, [_weighed(part, room, now.x, some) for some in moves])
+        some = moves if within is None else [m.pick(within[m.at] & within[m.off]) for m in moves]
+        after = _made(part, room, now, [_weighed(part, room, now.x, m) for m in some])
         if after is not now:
             return after
     return None
