@@ -65,7 +65,9 @@ class Desk:
     def relax(self, item: int, charge: Floats, tolerance: float, rounds: int) -> Reply:
         return self._own(item).relax(charge, tolerance, rounds)
 
-    def whole(self, item: int, start: Floats, nodes: int, charge: Floats, gap: float) -> Whole:
+    def whole(
+        self, item: int, start: Floats, nodes: int, charge: Floats, gap: float, fine: float
+    ) -> Whole:
         """So many nodes further in the item's tree, which is planted when first asked for; `start` are areas of
         the item's members, the bound holds in every case, and the value is exact."""
         own = self._own(item)
@@ -73,7 +75,7 @@ class Desk:
             return Whole(start, own.nothing, own.nothing)
         tree = self.trees.get(item)
         if tree is None or not np.array_equal(tree.charge, charge):
-            tree = self.trees[item] = own_tree(own, charge, start, gap)
+            tree = self.trees[item] = own_tree(own, charge, start, gap, fine)
         else:
             tree.offer(spread(own, start))
         found = tree.run(nodes)

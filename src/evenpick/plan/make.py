@@ -24,11 +24,12 @@ from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.01, 6  # of the whole gap; cutting rounds an item has at most at one set of prices
-PAYS = 0.1  # of the gap: a turn that closes less is the last
+PAYS = 0.3  # of the gap: a turn that closes less is the last; trees close more for the work
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
-SAME = 1e-5  # of what sowing nothing costs: kicks that better all items by less are the last
+SAME, IDLE = 1e-5, 3  # of what sowing nothing costs: kicks that better all items by less so often are the last
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
+PLANTED = 0.002  # of the whole gap: how near to its end a relaxation is brought before it is branched on
 TOGETHER_NODES = 2000
 
 
@@ -106,7 +107,7 @@ class _Making:
     seconds: dict[str, float] = field(default_factory=dict)
     rounds: dict[str, int] = field(default_factory=dict)
     cut_short: bool = False
-    kicking: bool = True
+    idle: int = 0
     task: Exact = field(init=False)
     prices: Prices = field(init=False)
     choice: Choice = field(init=False)
@@ -200,7 +201,8 @@ class _Making:
 
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
-        self._kick()
+        if k:
+            self._kick()
         self.bench.beside(self._prove, self._choose)
 
     def _kick(self) -> None:
@@ -216,12 +218,11 @@ class _Making:
         for item in among:
             for areas in replies[item].areas:
                 self.choice.add_own(item, areas)
-        self.kicking = before - self.choice.least(charge).sum() > SAME * self.nothing
+        better = before - self.choice.least(charge).sum() > SAME * self.nothing
+        self.idle = 0 if better else self.idle + 1
 
     def _kicked(self) -> Ints:
-        """Items with something left to better; all of them before the first proof."""
-        if not self.prices.steps:
-            return np.arange(len(self.task.parts))
+        """Items with something left to better."""
         gaps = self._own_gaps()
         return np.flatnonzero(gaps >= SMALL * gaps.sum())
 
@@ -256,7 +257,7 @@ class _Making:
         charge = self.prices.charge(self.prices.best)
         if not k:
             self.trees = self._trees(charge)
-        if self.kicking:
+        if self.idle < IDLE:
             self._kick()
         dealt = self.trees.deal()
         if not dealt.any():
@@ -280,7 +281,8 @@ class _Making:
         self, charge: Floats, start: Sequence[tuple[Floats, int]], found: dict[int, Whole]
     ) -> None:
         among = [i for i, (_, nodes) in enumerate(start) if nodes]
-        replies = self.bench.every("whole", charge, BRANCH_GAP, each=start, among=among)
+        fine = PLANTED * (self.value - self.proven)
+        replies = self.bench.every("whole", charge, BRANCH_GAP, fine, each=start, among=among)
         found.update((i, replies[i]) for i in among)
 
     def _together(self, k: int) -> None:

@@ -34,13 +34,15 @@ class Nodes:
     """gap closed for a unit of work"""
     work: Floats = field(init=False)
     """of a node"""
+    planted: bool = False
 
     def __post_init__(self) -> None:
         self.work = np.maximum(self.size, 1.0) ** NODE
         self.rate = PRIOR * 0.5 ** (self.sown / 2) * self.gap / self.work
 
     def deal(self) -> Ints:
-        """Nodes for every item in the next round; all nought when nothing is worth it."""
+        """Nodes for every item in the next round; all nought when nothing is worth it. At first every item with
+        something open has one, for its relaxation's end."""
         nodes = np.zeros(len(self.gap), dtype=np.int64)
         open_to = self.gap > CLOSED * self.stake
         least = WORTH * self.rate[open_to].max(initial=0.0)
@@ -51,10 +53,12 @@ class Nodes:
                     continue
                 nodes[i] = int(np.clip(left / self.work[i], LEAST, MOST))
                 left -= nodes[i] * self.work[i]
-        return nodes
+        first, self.planted = not self.planted, True
+        return np.maximum(nodes, open_to) if first else nodes
 
     def learn(self, item: int, nodes: int, gap: float) -> None:
         """What the item's gap is after so many nodes more."""
-        closed = max(self.gap[item] - gap, 0.0) / (nodes * self.work[item])
-        self.rate[item] = 0.5 * (self.rate[item] + closed)
+        if nodes > 1:
+            closed = max(self.gap[item] - gap, 0.0) / (nodes * self.work[item])
+            self.rate[item] = 0.5 * (self.rate[item] + closed)
         self.gap[item] = gap

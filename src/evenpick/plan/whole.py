@@ -138,9 +138,10 @@ class Tree:
         return cost > answer.bound + 0.5 * self.slack
 
 
-def own_tree(own: Own, charge: Floats, start: Floats, gap: float) -> Tree:
-    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its stake)."""
-    own.relax(charge, 0.002 * own.nothing, 12)
+def own_tree(own: Own, charge: Floats, start: Floats, gap: float, fine: float) -> Tree:
+    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its stake);
+    its relaxation is brought to `fine` (kg-equivalents) of its end first."""
+    own.relax(charge, fine, 20)
     first = own.model.binding(own.model.model.solve())
     return Tree(own.request, [own.part], None, charge, first, spread(own, start), gap)
 
