@@ -39,7 +39,7 @@ def test_every_worker_has_a_seat(hands: Cluster) -> None:
 
 def test_the_plan_is_the_same_to_the_last_bit(hands: Cluster) -> None:
     request = household(items=4, years=5, weeks=40, every=3, open_m2=12.0)
-    effort = Effort(turns=1, kicks=1, branch_nodes=2)
+    effort = Effort(turns=1, kicks=1, branch_rounds=2)
     here, there = make_plan(request, effort), make_plan(request, effort, hands)
     assert here.areas.tobytes() == there.areas.tobytes()
     assert (here.value, here.bound, here.rounds) == (there.value, there.bound, there.rounds)

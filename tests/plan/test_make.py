@@ -21,7 +21,7 @@ from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
 
 BRANCHED = Effort(turns=1, kicks=2, proof_steps=5, good_enough=0.0)
-QUICK = Effort(turns=2, kicks=2, proof_steps=2, branch_nodes=0, together=0)
+QUICK = Effort(turns=2, kicks=2, proof_steps=2, branch_rounds=0, together=0)
 
 
 def enumerated(request: Request, levels: int = 5) -> float:
@@ -92,7 +92,7 @@ def test_same_inputs_same_plan() -> None:
 
 def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     request = household(items=5, years=6, seed=7, every=3)
-    effort = Effort(turns=2, proof_steps=2, branch_nodes=2)
+    effort = Effort(turns=2, proof_steps=2, branch_rounds=2)
     here = make_plan(request, effort)
     started = shared_out(monkeypatch)
     shared = make_plan(request, effort)

@@ -1,7 +1,6 @@
 """Items' own work, each item standing alone: here, or in two processes that keep their items' models warm.
 
-A process is this module run by the same Python: it reads a request and then questions, pickled, from its
-standard input and answers on its standard output. Nothing is forked, so it runs alike on every system and
+A process is the module `desk` run by the same Python. Nothing is forked, so it runs alike on every system and
 beside threads. Which process an item falls to never changes its answer.
 """
 
@@ -9,12 +8,12 @@ from __future__ import annotations
 
 import os
 import pickle
-import signal
 import subprocess
 import sys
 from collections.abc import Callable, Collection, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -22,15 +21,11 @@ from typing import Any
 import numpy as np
 
 import evenpick
-from evenpick.base.arrays import Floats, Ints
-from evenpick.base.chance import stream
-from evenpick.plan.hands import HERE, Asked, Hands
-from evenpick.plan.parts import Part, part_of, split
-from evenpick.plan.price import Own, Reply
+from evenpick.base.arrays import Ints
+from evenpick.plan.desk import Desk
+from evenpick.plan.hands import HERE, Asked, Hands, Here
+from evenpick.plan.parts import Part, split
 from evenpick.plan.request import Request
-from evenpick.plan.search import Room, Step, descend, kicked, room_at_prices
-from evenpick.plan.solver import INF
-from evenpick.plan.whole import Tree, Whole, own_tree, spread
 
 PROCESSES = 2
 LARGE = 30_000  # supply entries from which starting processes pays
@@ -38,72 +33,6 @@ LARGE = 30_000  # supply entries from which starting processes pays
 
 class WorkerLost(RuntimeError):
     """A process of ours ended early; what it wrote is on standard error."""
-
-
-class Desk:
-    """Some items' parts and warm models; `ask` is all that a process answers."""
-
-    def __init__(self, request: Request, parts: dict[int, Part]) -> None:
-        self.request, self.parts = request, parts
-        self.own: dict[int, Own] = {}
-        self.trees: dict[int, Tree] = {}
-
-    def begin(self, request: Request, items: Sequence[int]) -> None:
-        """Nothing: it was told when it was made."""
-
-    def ask(self, question: str, item: int, *rest: Any) -> Any:
-        return getattr(self, question)(item, *rest)
-
-    def close(self) -> None:
-        """Nothing: it is at home."""
-
-    def _own(self, item: int) -> Own:
-        if item not in self.own:
-            self.own[item] = Own(self.request, self.parts[item])
-        return self.own[item]
-
-    def relax(self, item: int, charge: Floats, tolerance: float, rounds: int) -> Reply:
-        return self._own(item).relax(charge, tolerance, rounds)
-
-    def whole(
-        self, item: int, start: Floats, nodes: int, charge: Floats, gap: float, fine: float
-    ) -> Whole:
-        """So many nodes further in the item's tree, which is planted when first asked for; `start` are areas of
-        the item's members, the bound holds in every case, and the value is exact."""
-        own = self._own(item)
-        if not own.part.size:
-            return Whole(start, own.nothing, own.nothing)
-        tree = self.trees.get(item)
-        if tree is None or not np.array_equal(tree.charge, charge):
-            tree = self.trees[item] = own_tree(own, charge, start, gap, fine)
-        else:
-            tree.offer(spread(own, start))
-        found = tree.run(nodes)
-        return Whole(found.x[own.part.members], found.value, found.bound)
-
-    def descent(self, item: int, charge: Floats, steps: int) -> Reply:
-        """Plans on the way from bare ground at charges. The last gives the item's relaxation its cuts too,
-        because they are tight there."""
-        part = self.parts[item]
-        way = descend(part, self._room(item, charge), np.zeros(part.size), steps)
-        self._own(item).note(way[-1].x)
-        return _reply(part, charge, way)
-
-    def kicks(self, item: int, start: Floats, charge: Floats, kicks: int, steps: int, turn: int) -> Reply:
-        """Better plans at charges from areas `start` of the item's members; they too give cuts."""
-        part, own = self.parts[item], self._own(item)
-        chance = stream(self.request.seed, "kicks", str(item), str(turn))
-        way = kicked(part, self._room(item, charge), start, kicks, steps, chance, own.likely())
-        own.note(way[-1].x)
-        return _reply(part, charge, way)
-
-    def _room(self, item: int, charge: Floats) -> Room:
-        return room_at_prices(self.parts[item], self.request.candidates.cost + charge)
-
-
-def _reply(part: Part, charge: Floats, way: Sequence[Step]) -> Reply:
-    own = charge[part.members]
-    return Reply(-INF, [step.x for step in way], [step.cost - float(own @ step.x) for step in way])
 
 
 class Process:
@@ -114,7 +43,7 @@ class Process:
         path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
         one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
         self._process = subprocess.Popen(
-            [sys.executable, "-m", "evenpick.plan.bench"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+            [sys.executable, "-m", "evenpick.plan.desk"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
             env={**os.environ, **one, "PYTHONPATH": path},
         )
 
@@ -150,6 +79,36 @@ class Process:
                     continue
 
 
+class Early(Here):
+    """Processes that start before the task is known, beside whatever comes first; use it in a `with`."""
+
+    def __init__(self) -> None:
+        self._waiting = [Process() for _ in range(PROCESSES)] if several() else []
+
+    def seats(self) -> Sequence[Callable[[], Asked]] | None:
+        """Those that wait, once; after that the bench starts its own."""
+        waiting, self._waiting = self._waiting, []
+        return [partial(_given, process) for process in waiting] or None
+
+    def __enter__(self) -> Early:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        for process in self._waiting:
+            process.close()
+
+
+def _given(process: Process) -> Process:
+    return process
+
+
+def several() -> bool:
+    """Whether processes of ours can work beside each other."""
+    return (os.cpu_count() or 1) > 1 and bool(sys.executable)
+
+
 @dataclass(slots=True)
 class Bench:
     """All items of a request, at one desk or shared among processes; use it in a `with`."""
@@ -162,7 +121,7 @@ class Bench:
 
     def __post_init__(self) -> None:
         items = range(len(self.request.items))
-        alone = len(self.request.supply.kg) < LARGE or (os.cpu_count() or 1) < 2 or not sys.executable
+        alone = len(self.request.supply.kg) < LARGE or not several()
         elsewhere = self.hands.seats()
         seats = ([] if alone else [Process] * PROCESSES) if elsewhere is None else elsewhere
         shared = _shares(self.request, len(seats)) if seats else []
@@ -231,28 +190,3 @@ def _shares(request: Request, processes: int) -> list[list[int]]:
         found[least].append(int(i))
         load[least] += float(work[i])
     return found
-
-
-def main() -> None:
-    """Answer until the questions end. What anything else prints goes to standard error; a break at the
-    keyboard is the asking process's to handle."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    questions, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
-    os.dup2(2, 1)
-    request, items = pickle.load(questions)
-    desk = Desk(request, {i: part_of(request, i) for i in items})
-    while True:
-        try:
-            question = pickle.load(questions)
-        except EOFError:
-            return
-        answer = pickle.dumps(desk.ask(*question), pickle.HIGHEST_PROTOCOL)
-        try:
-            answers.write(answer)
-            answers.flush()
-        except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
-            os._exit(0)
-
-
-if __name__ == "__main__":
-    main()

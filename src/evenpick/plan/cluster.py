@@ -12,7 +12,8 @@ from functools import partial
 from typing import Any, TypeVar
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.plan.bench import Desk, WorkerLost
+from evenpick.plan.bench import WorkerLost
+from evenpick.plan.desk import Desk
 from evenpick.plan.hands import Asked
 from evenpick.plan.parts import part_of
 from evenpick.plan.request import Request

@@ -17,16 +17,16 @@ from evenpick.plan.ground import ground_rows
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.nodes import Nodes
-from evenpick.plan.price import Prices
+from evenpick.plan.price import Prices, Reply
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.01, 6  # of the whole gap; cutting rounds an item has at most at one set of prices
-PAYS = 0.3  # of the gap: a turn that closes less is the last; trees close more for the work
+PAYS = 0.2  # of the gap: a turn that closes less is the last; trees close more then
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
-SAME, IDLE = 1e-5, 3  # of what sowing nothing costs: kicks that better all items by less so often are the last
+SAME, IDLE = 1e-5, 3  # of what sowing nothing costs: kicks that gain less, so often, are the last
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PLANTED = 0.002  # of the whole gap: how near to its end a relaxation is brought before it is branched on
@@ -179,25 +179,24 @@ class _Making:
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
-        prices = self.prices.trial
-        if k:
-            prices = 0.5 * (prices + self.choice.prices())
-        replies = self.bench.every("descent", self.prices.charge(prices), self.effort.descent_steps)
-        self.prices.learn(replies)
-        self._remember([reply.areas[-1] for reply in replies])
-
-    def _remember(self, found: Sequence[Floats]) -> Floats:
-        """Successions by item, for the choice; together as areas of the whole request."""
-        x = np.zeros(len(self.areas))
-        for part, areas in zip(self.task.parts, found, strict=True):
-            x[part.members] = areas
-        self.choice.add(x)
-        return x
+        self._take_in(self._descents(self.prices.trial))
 
     def _descent(self, k: int) -> None:
-        """Every item from bare ground at prices, then together on the ground there is."""
-        self._sound(self.rounds.get("descent", 0))
-        self._choose()
+        """Every item from bare ground at prices, while those found before are put together on the ground
+        there is: so there is a plan as early as can be."""
+        prices, replies = self.prices.trial, list[Reply]()
+        if k:
+            prices = 0.5 * (prices + self.choice.prices())
+        self.bench.beside(lambda: replies.extend(self._descents(prices)), self._choose)
+        self._take_in(replies)
+
+    def _descents(self, prices: Floats) -> list[Reply]:
+        return self.bench.every("descent", self.prices.charge(prices), self.effort.descent_steps)
+
+    def _take_in(self, replies: Sequence[Reply]) -> None:
+        self.prices.learn(replies)
+        for item, reply in enumerate(replies):
+            self.choice.add_own(item, reply.areas[-1])
 
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""

@@ -41,8 +41,8 @@ class Nodes:
         self.rate = PRIOR * 0.5 ** (self.sown / 2) * self.gap / self.work
 
     def deal(self) -> Ints:
-        """Nodes for every item in the next round; all nought when nothing is worth it. At first every item with
-        something open has one, for its relaxation's end."""
+        """Nodes for every item in the next round; all nought when nothing is worth it. At first every item
+        with something open has one, for its relaxation's end."""
         nodes = np.zeros(len(self.gap), dtype=np.int64)
         open_to = self.gap > CLOSED * self.stake
         least = WORTH * self.rate[open_to].max(initial=0.0)

@@ -57,7 +57,7 @@ class Own:
         return Likely(self.centre.z[mine], self.model.pace[mine])
 
     def relax(self, charge: Floats, tolerance: float, rounds: int) -> Reply:
-        """Cutting planes until they can gain no more than `tolerance` (kg-equivalents), or for some rounds."""
+        """Cutting planes until they can gain `tolerance` (kg-equivalents) at most, or for some rounds."""
         c = self.request.candidates
         self.model.set_charge(charge)
         least, reply = INF, Reply(-INF, [], [])
@@ -131,7 +131,8 @@ class Prices:
         self.learn(replies)
 
     def learn(self, replies: Sequence[Reply | None]) -> None:
-        """Take in answers (None: not asked); the next prices lie between the best and those of all answers' mixture."""
+        """Take in answers (None: not asked); the next prices lie between the best and those of all answers'
+        mixture."""
         self.columns += [
             Column(i, cost, self._used(i, areas))
             for i, reply in enumerate(replies) if reply is not None

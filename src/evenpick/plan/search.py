@@ -145,8 +145,8 @@ class Step:
 
 
 def descend(part: Part, room: Room, x: Floats, steps: int, within: Bools | None = None) -> list[Step]:
-    """Steepest descent from areas x of the part, by changes `within` some candidates (None: all): every plan on
-    the way, x first and the best last."""
+    """Steepest descent from areas x of the part, by changes `within` some candidates (None: all): every plan
+    on the way, x first and the best last."""
     way = [Step(x, _exact(part, room, x))]
     for _ in range(steps if part.size else 0):
         found = _better(part, room, way[-1], within)

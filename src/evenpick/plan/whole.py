@@ -139,8 +139,8 @@ class Tree:
 
 
 def own_tree(own: Own, charge: Floats, start: Floats, gap: float, fine: float) -> Tree:
-    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its stake);
-    its relaxation is brought to `fine` (kg-equivalents) of its end first."""
+    """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its
+    stake); its relaxation is brought to `fine` (kg-equivalents) of its end first."""
     own.relax(charge, fine, 20)
     first = own.model.binding(own.model.model.solve())
     return Tree(own.request, [own.part], None, charge, first, spread(own, start), gap)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import date
 from importlib.resources import as_file, files
@@ -13,6 +14,7 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
+from evenpick.plan.bench import Early
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
@@ -64,8 +66,9 @@ def make_plan(
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin, described=described) if season is None else season
-    answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
-                   hands)
+    with nullcontext(hands) if mend or hands is not HERE else Early() as doing:
+        answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
+                       doing)
     return in_beds(described, answer, so_far.record)
 
 
