@@ -6,10 +6,7 @@ import numpy as np
 import pytest
 from sowing_cases import household, small
 
-from evenpick.plan import bench
-from evenpick.plan.hands import HERE
 from evenpick.plan.kept import Exact
-from evenpick.plan.make import Effort, make_plan
 from evenpick.plan.nodes import CLOSED, MOST, Nodes
 from evenpick.plan.parts import part_of
 from evenpick.plan.price import Own
@@ -73,24 +70,3 @@ def test_what_closes_nothing_gets_less() -> None:
     before = nodes.rate[0]
     nodes.learn(0, 10, 5.0)
     assert nodes.rate[0] == before / 2
-
-
-def test_processes_started_early_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(bench, "several", lambda: True)
-    request = household(items=4, years=5, seed=7, every=4)
-    effort = Effort(turns=2, proof_steps=2, branch_rounds=2, good_enough=0.0)
-    here = make_plan(request, effort, HERE)
-    with bench.Early() as early:
-        waiting = list(early._waiting)
-        found = make_plan(request, effort, early)
-        assert early.seats() is None  # they serve one task
-    assert len(waiting) == bench.PROCESSES
-    assert all(process._process.poll() is not None for process in waiting)
-    assert np.array_equal(here.areas, found.areas)
-    assert (here.value, here.bound) == (found.value, found.bound)
-
-
-def test_processes_never_asked_end() -> None:
-    with bench.Early() as early:
-        waiting = list(early._waiting)
-    assert all(process._process.poll() is not None for process in waiting)

@@ -13,7 +13,6 @@ import sys
 from collections.abc import Callable, Collection, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -23,7 +22,7 @@ import numpy as np
 import evenpick
 from evenpick.base.arrays import Ints
 from evenpick.plan.desk import Desk
-from evenpick.plan.hands import HERE, Asked, Hands, Here
+from evenpick.plan.hands import HERE, Asked, Hands
 from evenpick.plan.parts import Part, split
 from evenpick.plan.request import Request
 
@@ -77,31 +76,6 @@ class Process:
                     pipe.close()
                 except BrokenPipeError:  # a question it never read
                     continue
-
-
-class Early(Here):
-    """Processes that start before the task is known, beside whatever comes first; use it in a `with`."""
-
-    def __init__(self) -> None:
-        self._waiting = [Process() for _ in range(PROCESSES)] if several() else []
-
-    def seats(self) -> Sequence[Callable[[], Asked]] | None:
-        """Those that wait, once; after that the bench starts its own."""
-        waiting, self._waiting = self._waiting, []
-        return [partial(_given, process) for process in waiting] or None
-
-    def __enter__(self) -> Early:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        for process in self._waiting:
-            process.close()
-
-
-def _given(process: Process) -> Process:
-    return process
 
 
 def several() -> bool:

@@ -48,7 +48,7 @@ class Here:
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
         return [call() for call in calls]
 
-    def seats(self) -> Sequence[Callable[[], Asked]] | None:
+    def seats(self) -> None:
         return None
 
 

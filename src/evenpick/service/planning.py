@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import date
 from importlib.resources import as_file, files
@@ -14,7 +13,6 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
-from evenpick.plan.bench import Early
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
@@ -66,9 +64,8 @@ def make_plan(
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin, described=described) if season is None else season
-    with nullcontext(hands) if mend or hands is not HERE else Early() as doing:
-        answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
-                       doing)
+    answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
+                   hands)
     return in_beds(described, answer, so_far.record)
 
 
