@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
 from evenpick.plan.mixture import ground_prices, mixture
-from evenpick.plan.solver import INF, Model
+from evenpick.plan.solver import INF, Model, pack
 
 NODES = 30
 NEAR = 1e-3  # relative gap at which the choice ends
+WIDER = 1.5  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,7 @@ class Choice:
     def __init__(self, task: Exact) -> None:
         self.task = task
         self.found: list[dict[bytes, Succession]] = [{} for _ in task.parts]
+        self.known: list[list[Succession]] = []
         self.add(np.zeros(len(task.request.candidates)))
 
     def add(self, x: Floats) -> None:
@@ -75,19 +77,25 @@ class Choice:
         """Prices on the ground at which the best mixture of successions stands."""
         return ground_prices(self._model(self._columns()), len(self.found))
 
-    def best(self, value: float) -> Floats | None:
-        """Areas of the best choice that fits and costs less than `value`; None if none was found.
+    def tried(self, x: Floats) -> None:
+        """Areas of the whole request that were settled: their successions are not chosen together again."""
+        keys = (np.round(x[part.members], 6).tobytes() for part in self.task.parts)
+        self.known.append([own[key] for own, key in zip(self.found, keys, strict=True)])
 
-        What the mixture's duals show to cost too much beside it is left out first.
+    def best(self, value: float) -> Floats | None:
+        """Areas of the best choice that fits and was not tried; None if none was found.
+
+        What the mixture's duals show to cost too much beside it and a plan at `value` is left out first.
         """
         items, columns = len(self.found), self._columns()
         mixed = self._model(columns).solve()
-        prices = mixed.duals
+        prices, most = mixed.duals, WIDER * (value - mixed.value)
         over = [s.cost - prices[i] - float(prices[items:] @ s.used) for i, s in columns]
-        columns = [column for column, extra in zip(columns, over, strict=True) if extra < value - mixed.value]
+        columns = [column for column, extra in zip(columns, over, strict=True) if extra < most]
         if len({i for i, _ in columns}) < items:
             return None
         model = self._model(columns)
+        self._leave_out_tried(model, columns)
         model.set_integer(np.arange(len(columns)))
         answer = model.solve_integer(NODES, NEAR, INF)
         if answer.x is None:
@@ -97,3 +105,11 @@ class Choice:
             i, succession = columns[n]
             x[self.task.parts[i].members] = succession.areas
         return x
+
+    def _leave_out_tried(self, model: Model, columns: list[tuple[int, Succession]]) -> None:
+        place = {id(succession): n for n, (_, succession) in enumerate(columns)}
+        for known in self.known:
+            if all(id(succession) in place for succession in known):
+                most, ones = np.array([len(known) - 1.0]), np.ones(len(known))
+                own: Ints = np.array([place[id(succession)] for succession in known])
+                model.add_rows(np.array([-INF]), most, *pack([(own, ones)]))

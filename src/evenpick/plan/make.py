@@ -200,8 +200,7 @@ class _Making:
 
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
-        if k:
-            self._kick()
+        self._kick()
         self.bench.beside(self._prove, self._choose)
 
     def _kick(self) -> None:
@@ -222,6 +221,8 @@ class _Making:
 
     def _kicked(self) -> Ints:
         """Items with something left to better."""
+        if not self.prices.steps:
+            return np.arange(len(self.task.parts))
         gaps = self._own_gaps()
         return np.flatnonzero(gaps >= SMALL * gaps.sum())
 
@@ -231,22 +232,25 @@ class _Making:
         return np.maximum(self.choice.least(charge) - self.prices.own, 0.0)
 
     def _choose(self) -> None:
+        """The best choice not tried yet, settled even where it costs more than the best plan: areas settled once
+        are hard to beat by some that are not."""
         chosen = self.choice.best(self.value)
         if chosen is not None:
             self._offer(chosen)
-        self._settle()
+        self._settle(self.areas if chosen is None else chosen)
 
-    def _settle(self) -> None:
+    def _settle(self, start: Floats) -> None:
         """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
-        x, cost = self.areas.copy(), self.request.candidates.cost
+        x, cost = start.copy(), self.request.candidates.cost
         for part in self.task.parts:
             if self._late():
                 break
             room = room_left(part, self.task.rows, x, cost)
             x[part.members] = descend(part, room, x[part.members], self.effort.descent_steps)[-1].x
-        self._offer(x)
-        self.choice.add(x)
-        self._offer(best_areas(self.task, x, FINE, 60))
+        for areas in (start, x, best_areas(self.task, x, FINE, 60)):
+            self._offer(areas)
+            self.choice.add(areas)
+            self.choice.tried(areas)
 
     def _polish(self, k: int) -> None:
         self._offer(best_areas(self.task, self.areas, FINE, 60))
