@@ -16,6 +16,7 @@ LIMITS = '''
 item = "beet"
 crops = ["beetroot"]
 keep = "3 kg"
+matters = 3
 from = "07-01"
 until = "10-31"
 [[outlet]]
