@@ -1,16 +1,22 @@
-"""Speed and proven gap of the planner's core on invented tasks, beside one big mixed-integer model.
+"""Speed and proven gap of the planner: gardens of real crops in real weather, and harder invented tasks.
 
 Run: PYTHONPATH=src:tests/plan python benchmarks/plan.py [--big SECONDS] [--seconds LIMIT]
-         [household|market|cooperative ...]
-Prints a line a task for plan.md; every stage goes to standard error.
+         [household.toml|market.toml|household|market|cooperative ...]
+Prints a line a task for plan.md; every stage goes to standard error. A garden (a file beside this one) is
+measured twice: its task, made as `evenpick plan` makes it, in the core, and the command from its start.
+`--big` gives one big mixed-integer model so many seconds at each task.
 """
 
 from __future__ import annotations
 
 import argparse
 import os
+import re
 import resource
+import shutil
+import subprocess
 import sys
+import tempfile
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -21,13 +27,19 @@ from sowing_cases import household
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Answer, SolverFailed
+from evenpick.service.planning import first_day, task_of
+from evenpick.service.setups import garden_of, setup_text
+from evenpick.service.solving import Watch
+from evenpick.service.standing import UnderWay
 from extensive import extensive
 
 SIZES = {  # items, years, weeks, scale of wants and ground, days between sowings in weeks
     "household": (15, 30, 70, 1.0, 1), "market": (40, 30, 70, 10.0, 1), "cooperative": (60, 30, 70, 80.0, 1),
 }
-
+GARDENS = ("household.toml", "market.toml")
 GAPS = (0.05, 0.02, 0.01)
+ROUNDS = 24  # of branching, for what is left when the command has ended
+TOLD = re.compile(r"proven within ([0-9.]+) %")
 
 
 @dataclass
@@ -37,6 +49,7 @@ class Trace:
 
     began: float = field(default_factory=lambda: processor_seconds())
     at: dict[float, tuple[float, float]] = field(default_factory=dict)
+    told: list[News] = field(default_factory=list)
 
     def tell(self, news: News) -> None:
         spent = processor_seconds() - self.began
@@ -45,9 +58,14 @@ class Trace:
         for gap in (1.0, *GAPS):
             if news.gap <= gap and news.stage != "sounding":
                 self.at.setdefault(gap, (news.seconds, spent))
+        self.told.append(news)
 
     def words(self, gap: float) -> str:
-        return "{:.0f} ({:.0f})".format(*self.at[gap]) if gap in self.at else "–"
+        return "{:.1f} ({:.0f})".format(*self.at[gap]) if gap in self.at else "–"
+
+    def by(self, seconds: float) -> str:
+        """The gap proven by then."""
+        return next((f"{n.gap:.2%}" for n in reversed(self.told) if n.seconds <= seconds), "–")
 
 
 def processor_seconds() -> float:
@@ -71,22 +89,55 @@ def big_model(request: Request, seconds: float) -> Answer:
     return model.solve_integer(10**9, 1e-4, seconds)
 
 
+def request_of(name: str) -> Request:
+    """Of a garden's file beside this one, as the command makes it; else of an invented task."""
+    if name not in GARDENS:
+        items, years, weeks, scale, every = SIZES[name]
+        return household(items, years, weeks, scale=scale, every=every)
+    path = Path(__file__).with_name(name)
+    garden = garden_of(path, setup_text(path))
+    return task_of(garden, "", first_day(garden, None), UnderWay(), Watch(None)).work.request
+
+
+def command(name: str) -> str:
+    """Seconds from the start of `evenpick plan` to its first plan, to 2 % and to its end; the gap it tells."""
+    first = near = last = "–"
+    with tempfile.TemporaryDirectory() as folder:
+        garden = shutil.copy(Path(__file__).with_name(name), folder)
+        began = time.perf_counter()
+        run = subprocess.Popen(
+            [sys.executable, "-m", "evenpick", "plan", "--garden", garden, "--json"], text=True,
+            stdout=subprocess.DEVNULL, stderr=subprocess.PIPE,
+        )
+        assert run.stderr is not None
+        for line in run.stderr:
+            print(f"  {time.perf_counter() - began:7.1f} s  {line.rstrip()}", file=sys.stderr, flush=True)
+            if (told := TOLD.search(line)) and float(told[1]) < 100:
+                spent, last = f"{time.perf_counter() - began:.1f}", f"{told[1]} %"
+                first = spent if first == "–" else first
+                near = spent if near == "–" and float(told[1]) <= 2 else near
+        if run.wait():
+            return "failed"
+    return f"{first} / {near} / {time.perf_counter() - began:.1f}, {last}"
+
+
 def measured(name: str, big_seconds: float, seconds: float) -> str:
-    items, years, weeks, scale, every = SIZES[name]
-    request = household(items, years, weeks, scale=scale, every=every)
+    request = request_of(name)
     trace = Trace()
     began, before = time.perf_counter(), os.times()
-    plan = make_plan(request, Effort(progress=trace.tell, seconds=seconds))
+    plan = make_plan(request, Effort(progress=trace.tell, seconds=seconds, branch_rounds=ROUNDS))
     spent, after = time.perf_counter() - began, os.times()
     own = after.user + after.system - before.user - before.system
     others = (after.children_user + after.children_system
               - before.children_user - before.children_system)
     memory = sum(resource.getrusage(who).ru_maxrss
                  for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)) / 1024
-    cells = (name, items, len(request.candidates), years, len(request.supply.kg),
-             *(trace.words(gap) for gap in (1.0, *GAPS)), f"{spent:.0f} ({own:.0f} + {others:.0f})",
+    cells = (name, len(request.items), len(request.candidates), request.years, len(request.supply.kg),
+             *(trace.words(gap) for gap in (1.0, *GAPS)), trace.by(20.0), trace.by(60.0),
+             f"{spent:.0f} ({own:.0f} + {others:.0f})",
              f"{plan.value:.2f}", f"{plan.bound:.2f}", f"{plan.nothing:.2f}",
              f"{plan.gap:.2%}{'' if plan.whole else ', cut short'}", f"{memory:.0f}",
+             f"{os.getloadavg()[0]:.1f}", command(name) if name in GARDENS else "",
              _big(request, big_seconds))
     return "| " + " | ".join(str(cell) for cell in cells) + " |"
 
@@ -109,11 +160,13 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     asked.add_argument("--big", type=float, default=0.0, help="seconds for the big model; 0 leaves it out")
     asked.add_argument("--seconds", type=float, default=INF, help="limit for a task; all the effort without")
-    asked.add_argument("task", nargs="*", default=list(SIZES))
+    asked.add_argument("task", nargs="*", default=[*GARDENS, *SIZES])
     given = asked.parse_args()
     columns = ("task", "items", "candidates", "years", "supply entries", "first plan",
-               *(f"{gap:.0%} proven" for gap in GAPS), "in all", "plan", "bound", "nothing sown", "gap",
-               "peak MB, planner and its largest process", "one big model")
+               *(f"{gap:.0%} proven" for gap in GAPS), "gap by 20 s", "by 60 s",
+               "in all", "plan", "bound", "nothing sown", "gap",
+               "peak MB, planner and its largest process", "load",
+               "command: first plan / 2 % / its end, gap", "one big model")
     print("| " + " | ".join(columns) + " |")
     print("|---" * len(columns) + "|", flush=True)
     for name in given.task:

@@ -232,8 +232,8 @@ class _Making:
         return np.maximum(self.choice.least(charge) - self.prices.own, 0.0)
 
     def _choose(self) -> None:
-        """The best choice not tried yet, settled even where it costs more than the best plan: areas settled once
-        are hard to beat by some that are not."""
+        """The best choice not tried yet, settled even where it costs more than the best plan: areas settled
+        once are hard to beat by some that are not."""
         chosen = self.choice.best(self.value)
         if chosen is not None:
             self._offer(chosen)

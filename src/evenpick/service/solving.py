@@ -21,8 +21,10 @@ from evenpick.service.measures import measure, summary
 Progress = Callable[[str, float], None]
 Stop = Callable[[], bool]
 """asked now and then: whether to hand over the best so far, once there is a first plan"""
-SMALL = 700
-"""candidate sowings of a small garden"""
+SMALL = 1200
+"""candidate sowings of a household's garden"""
+NEAR, NEAR_LARGE = 0.005, 0.02
+"""proven gap at which the search ends: a small garden's is cheap to close further"""
 TYPICAL_SECONDS = 30.0
 """for the progress bar alone"""
 
@@ -91,7 +93,7 @@ def _misfit(work: Task, rule: Rule) -> float:
 
 
 def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
-    """Steps that plan the demo in about half a minute on two cores; a small garden gets more of them."""
+    """All the steps; a large garden's end where the proof is near enough."""
 
     first = False
 
@@ -104,7 +106,6 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     def stop() -> bool:
         return first and watch.stop()
 
-    small = Effort(stop=stop, progress=news)
-    large = Effort(turns=3, kicks=3, stop=stop, progress=news)
-    measured = small if candidates <= SMALL else large
+    enough = NEAR if candidates <= SMALL else NEAR_LARGE
+    measured = Effort(good_enough=enough, stop=stop, progress=news)
     return measured if seconds is None else replace(measured, seconds=seconds)
