@@ -100,7 +100,7 @@ def request_of(name: str) -> Request:
 
 
 def command(name: str) -> str:
-    """Seconds from the start of `evenpick plan` to its first plan, to 2 % and to its end; the gap it tells."""
+    """Seconds from the start of `evenpick plan` to a first plan, to 2 % and to its end; the gap told."""
     first = near = last = "–"
     with tempfile.TemporaryDirectory() as folder:
         garden = shutil.copy(Path(__file__).with_name(name), folder)
