@@ -19,7 +19,7 @@ SEASONAL = ("winter use", "storing")
 """purposes that ask for the crop's season"""
 OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
-SOWN_BEFORE, PLANTED_BEFORE = 150, 120  # days before the coldest: earlier is too big by winter (memory)
+SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 LARGE_SEED = 10.0  # seeds a gram: fewer are large seed, which may go in just before winter (peas, beans)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
@@ -84,18 +84,22 @@ def _next_coldest(usual: Floats) -> Ints:
 
 
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
-    """What stands in the open on the usually coldest day is no seedling when growth stands still before it;
-    (years, n). Not asked of large seed, nor where growth never stands still (O21)."""
+    """What stands in the open on the usually coldest day is no seedling when growth stands still before it,
+    and of a kind for the winter where the crop has one; (years, n). Not asked where growth never stands
+    still, nor, of large seed, how big it is (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
-    large = way.name == "planted" or (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED
-    if large or outcome.cover != "open":
-        return np.ones(place.shape, dtype=bool)
     still = standstill(crop.development, here)[outcome.sow]
+    stands = (place < coldest) & (outcome.first > coldest) & (still < here.days)
+    if outcome.cover != "open":
+        return np.ones(place.shape, dtype=bool)
+    if outcome.purpose.name != OVERWINTERING and any(each.name == OVERWINTERING for each in crop.purposes):
+        return np.asarray(~stands)
+    if way.name == "planted" or (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED:
+        return np.ones(place.shape, dtype=bool)
     done = max(way.nursery - SHOCK, 0.0) if way.name == "raised" else 0.0
     grown = here.growth_clock(crop.development).between(place, np.maximum(np.minimum(still, coldest), place))
     full = crop.thermal_time if crop.bulbing is None else crop.bulbing.leaf
-    stands = (place < coldest) & (outcome.first > coldest)
-    return np.asarray(~stands | (still == here.days) | (grown + done >= SEEDLING_SHARE * full))
+    return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
