@@ -25,6 +25,8 @@ SMALL = 1200
 """candidate sowings of a household's garden"""
 NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
+BRANCH_ROUNDS = 4
+"""of the proof: four more close a tenth of the gap in as many seconds again, and hardly better the plan"""
 TYPICAL_SECONDS = 30.0
 """for the progress bar alone"""
 
@@ -107,5 +109,5 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
         return first and watch.stop()
 
     enough = NEAR if candidates <= SMALL else NEAR_LARGE
-    measured = Effort(good_enough=enough, stop=stop, progress=news)
+    measured = Effort(branch_rounds=BRANCH_ROUNDS, good_enough=enough, stop=stop, progress=news)
     return measured if seconds is None else replace(measured, seconds=seconds)
