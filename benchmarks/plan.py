@@ -38,7 +38,7 @@ SIZES = {  # items, years, weeks, scale of wants and ground, days between sowing
 }
 GARDENS = ("household.toml", "market.toml")
 GAPS = (0.05, 0.02, 0.01)
-ROUNDS = 12  # of branching: half as many again as the command has
+ROUNDS = 12  # of branching: three times as many as the command has
 TOLD = re.compile(r"proven within ([0-9.]+) %")
 
 
