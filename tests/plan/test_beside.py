@@ -7,7 +7,8 @@ from types import MappingProxyType
 
 import pytest
 
-from evenpick.plan.beside import Beside, HelperLost, beside
+from evenpick.plan.beside import Beside, beside
+from evenpick.plan.child import ChildLost
 from evenpick.plan.hands import HERE, Here
 
 
@@ -31,7 +32,7 @@ def test_a_read_only_mapping_is_sent() -> None:
 def test_a_helper_that_is_lost_is_told() -> None:
     hands = Beside()
     hands.close()
-    with pytest.raises((HelperLost, ValueError)):  # its pipe is shut
+    with pytest.raises((ChildLost, ValueError)):  # its pipe is shut
         hands.map(pow, 2, list(range(40)))
 
 

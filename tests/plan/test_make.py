@@ -16,6 +16,7 @@ from sowing_cases import household, partly_met, small
 
 from evenpick.base.errors import BadRequest
 from evenpick.plan import bench
+from evenpick.plan.child import ChildLost
 from evenpick.plan.kept import Exact, best_areas, plan_cost
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.request import Request
@@ -123,11 +124,11 @@ def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch, asked: bool) ->
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
         assert len(started) == bench.PROCESSES
         for each in started:
-            each._process.kill()
-            each._process.wait()
+            each._child._process.kill()
+            each._child._process.wait()
             if asked:
                 monkeypatch.setattr(each, "_tell", lambda thing: None)
-        with pytest.raises(bench.WorkerLost, match="ended early"):
+        with pytest.raises(ChildLost, match="ended early"):
             lost.every("descent", np.zeros(len(lost.request.candidates)), 1)
 
 

@@ -1,26 +1,23 @@
 """Items' own work, each item standing alone: here, or in two processes that keep their items' models warm.
 
-A process is the module `desk` run by the same Python. Nothing is forked, so it runs alike on every system and
-beside threads. Which process an item falls to never changes its answer.
+A process is the module `desk` in a `Child`. Which process an item falls to never changes its answer.
 """
 
 from __future__ import annotations
 
 import os
 import pickle
-import subprocess
 import sys
 from collections.abc import Callable, Collection, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
-from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 import numpy as np
 
-import evenpick
 from evenpick.base.arrays import Ints
+from evenpick.plan.child import Child
 from evenpick.plan.desk import Desk
 from evenpick.plan.hands import HERE, Asked, Hands
 from evenpick.plan.parts import Part, split
@@ -30,52 +27,25 @@ PROCESSES = 2
 LARGE = 30_000  # supply entries from which starting processes pays
 
 
-class WorkerLost(RuntimeError):
-    """A process of ours ended early; what it wrote is on standard error."""
-
-
 class Process:
     """A desk in a process of its own."""
 
     def __init__(self) -> None:
-        root = str(Path(evenpick.__file__).parent.parent)
-        path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
-        one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "evenpick.plan.desk"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            env={**os.environ, **one, "PYTHONPATH": path},
-        )
+        self._child = Child("evenpick.plan.desk", "plans some of the items")
 
     def begin(self, request: Request, items: Sequence[int]) -> None:
         """What every later question is about; to be called once, first."""
         self._tell((request, list(items)))
 
     def _tell(self, thing: Any) -> None:
-        assert self._process.stdin is not None
-        try:
-            pickle.dump(thing, self._process.stdin, pickle.HIGHEST_PROTOCOL)
-            self._process.stdin.flush()
-        except BrokenPipeError as lost:
-            raise WorkerLost("a planning process ended early") from lost
+        self._child.tell(pickle.dumps(thing, pickle.HIGHEST_PROTOCOL))
 
     def ask(self, question: str, item: int, *rest: Any) -> Any:
-        assert self._process.stdout is not None
         self._tell((question, item, *rest))
-        try:
-            return pickle.load(self._process.stdout)
-        except EOFError as lost:
-            raise WorkerLost("a planning process ended early") from lost
+        return self._child.answer()
 
     def close(self) -> None:
-        """End it, whatever it is doing."""
-        self._process.kill()
-        self._process.wait()
-        for pipe in (self._process.stdin, self._process.stdout):
-            if pipe is not None:
-                try:
-                    pipe.close()
-                except BrokenPipeError:  # a question it never read
-                    continue
+        self._child.close()
 
 
 def several() -> bool:

@@ -1,9 +1,7 @@
 """This machine's hands with a second process beside this one, for a command that grows crops once.
 
-As those of plan/bench.py, the process is run by the same Python, and nothing is forked: it reads what the
-work is and then things to do, pickled, from its standard input and answers on its standard output. It is
-started before anything slow is loaded here, so that both load at the same time. Which thing falls to whom
-never changes what comes of it.
+The process reads what the work is and then things to do, and answers. It is started before anything slow is
+loaded here, so that both load at the same time. Which thing falls to whom never changes what comes of it.
 """
 
 from __future__ import annotations
@@ -11,7 +9,6 @@ from __future__ import annotations
 import os
 import pickle
 import signal
-import subprocess
 import sys
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
@@ -19,10 +16,10 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from importlib import import_module
 from io import BytesIO
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from evenpick.plan.child import Child
 from evenpick.plan.hands import HERE, Hands
 
 S = TypeVar("S")
@@ -30,33 +27,22 @@ A = TypeVar("A")
 B = TypeVar("B")
 
 
-class HelperLost(RuntimeError):
-    """The process beside this one ended early; what it wrote is on standard error."""
-
-
 class Beside:
     """Hands of two processes, this one and one more, which loads the modules `ready` before it is asked."""
 
     def __init__(self, *ready: str) -> None:
-        root = str(Path(__file__).parents[2])
-        path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
-        one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-        self._process = subprocess.Popen(
-            # -P: modules are never looked for in the folder of the garden
-            [sys.executable, "-P", "-c", "from evenpick.plan.beside import main; main()", *ready],
-            stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **one, "PYTHONPATH": path},
-        )
+        self._child = Child("evenpick.plan.beside", "helps to grow crops", *ready)
 
     def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
         left, found = deque(enumerate(several)), dict[int, B]()
         asked = _pickled((work, shared))  # before work is done here that may add to what is shared
 
         def there() -> None:
-            self._tell(asked)
+            self._child.tell(asked)
             for n, one in _taken(left.pop):
-                self._tell(_pickled(one))
-                found[n] = self._answer()
-            self._tell(_pickled(None))
+                self._child.tell(_pickled(one))
+                found[n] = self._child.answer()
+            self._child.tell(_pickled(None))
 
         with ThreadPoolExecutor(1) as pool:
             helped = pool.submit(there)
@@ -75,31 +61,8 @@ class Beside:
     def seats(self) -> None:
         return None
 
-    def _tell(self, pickled: bytes) -> None:
-        assert self._process.stdin is not None
-        try:
-            self._process.stdin.write(pickled)
-            self._process.stdin.flush()
-        except BrokenPipeError as lost:
-            raise HelperLost("the process that helps to grow crops ended early") from lost
-
-    def _answer(self) -> Any:
-        assert self._process.stdout is not None
-        try:
-            return pickle.load(self._process.stdout)
-        except EOFError as lost:
-            raise HelperLost("the process that helps to grow crops ended early") from lost
-
     def close(self) -> None:
-        """End it, whatever it is doing."""
-        self._process.kill()
-        self._process.wait()
-        for pipe in (self._process.stdin, self._process.stdout):
-            if pipe is not None:
-                try:
-                    pipe.close()
-                except BrokenPipeError:  # something it never read
-                    continue
+        self._child.close()
 
 
 class _Pickler(pickle.Pickler):

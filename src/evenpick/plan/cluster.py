@@ -12,7 +12,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.plan.bench import WorkerLost
+from evenpick.plan.child import ChildLost
 from evenpick.plan.desk import Desk
 from evenpick.plan.hands import Asked
 from evenpick.plan.parts import part_of
@@ -50,7 +50,7 @@ class Seat:
         try:
             return self._made.result().ask(question, item, *rest).result()
         except OSError as lost:
-            raise WorkerLost(f"the worker {self._worker} was lost") from lost
+            raise ChildLost(f"the worker {self._worker} was lost") from lost
 
     def close(self) -> None:
         self._client.cancel([self._made])

@@ -120,7 +120,3 @@ def _load() -> None:
     from evenpick.plan import loops
 
     del highspy, loops
-
-
-if __name__ == "__main__":
-    main()
