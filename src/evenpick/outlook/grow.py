@@ -26,7 +26,7 @@ from evenpick.outlook.stages import (
     seedling_until,
     start,
 )
-from evenpick.outlook.undersized import at_its_size
+from evenpick.outlook.undersized import any_size, at_its_size
 
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
@@ -71,8 +71,10 @@ def grow(
     begun = start(crop, way, here, bench, days, seen)
     full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time))
     alive = _alive_on(seen, days)
-    killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
-    due, size = at_its_size(crop, purpose, here, begun, sow, thermal_time, full_grown, killed)
+    due, size = full_grown, np.ones(full_grown.shape)
+    if any_size(crop, purpose):
+        killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
+        due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, killed)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
     bolt = bolts(crop, here, bench, begun)

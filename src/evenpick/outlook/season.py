@@ -9,7 +9,7 @@ from evenpick.crops.crop import Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.stages import SEEDLING_SHARE, SHOCK
+from evenpick.outlook.stages import SEEDLING_SHARE, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
@@ -21,7 +21,7 @@ OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
-LARGE_SEED = 10.0  # seeds a gram: fewer are large seed, which may go in just before winter (peas, beans)
+LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
 
@@ -88,15 +88,15 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     and of a kind for the winter where the crop has one; (years, n). Not asked where growth never stands
     still, nor, of large seed, how big it is (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
-    still = standstill(crop.development, here)[outcome.sow]
-    stands = (place < coldest) & (outcome.first > coldest) & (still < here.days)
     if outcome.cover != "open":
         return np.ones(place.shape, dtype=bool)
+    still = standstill(crop.development, here)[outcome.sow]
+    stands = (place < coldest) & (outcome.first > coldest) & (still < here.days)
     if outcome.purpose.name != OVERWINTERING and any(each.name == OVERWINTERING for each in crop.purposes):
         return np.asarray(~stands)
     if way.name == "planted" or (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED:
         return np.ones(place.shape, dtype=bool)
-    done = max(way.nursery - SHOCK, 0.0) if way.name == "raised" else 0.0
+    done = behind(way) if way.name == "raised" else 0.0
     grown = here.growth_clock(crop.development).between(place, np.maximum(np.minimum(still, coldest), place))
     full = crop.thermal_time if crop.bulbing is None else crop.bulbing.leaf
     return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))

@@ -73,9 +73,14 @@ def as_seen(reckoned: Ints, days: Ints | None) -> Ints:
     return reckoned if days is None else np.asarray(np.where(days == UNSEEN, reckoned, days))
 
 
+def behind(way: Way) -> float:
+    """Effective day-degrees that a raised plant has behind it when it is set out."""
+    return way.nursery - SHOCK
+
+
 def planted_out(way: Way, place: Ints) -> Start:
     """Plants raised elsewhere to the catalogue's size, set out on the days `place`."""
-    return Start(place, place, way.nursery - SHOCK, np.ones(place.shape), np.ones(place.shape, dtype=bool))
+    return Start(place, place, behind(way), np.ones(place.shape), np.ones(place.shape, dtype=bool))
 
 
 def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
@@ -108,7 +113,7 @@ def _raised(
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
     if seen is not None:
         place, able = as_seen(place, seen.place), np.ones_like(able)
-    return Start(up, place, way.nursery - SHOCK, emerged, able)
+    return Start(up, place, behind(way), emerged, able)
 
 
 def _warm_enough_to_plant(crop: Crop) -> float:

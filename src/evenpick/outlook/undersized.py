@@ -16,9 +16,15 @@ LEAST_SIZE = 0.4  # of a full crop: what is smaller is left to grow on
 LIFTED_AHEAD = 7  # days before the frost that would kill it: a forecast's reach (common practice, no source)
 
 
+def any_size(crop: Crop, purpose: Purpose) -> bool:
+    """Whether it is good at any size: roots, leeks and heads for the winter, and tubers."""
+    tuber = any(way.name == "planted" for way in crop.ways) and crop.bulbing is None
+    winter = crop.season is not None and purpose.name in SEASONAL and crop.harvest.profile == "standing"
+    return tuber or winter
+
+
 def at_its_size(
-    crop: Crop, purpose: Purpose, here: Setting, begun: Start, sow: Ints, thermal_time: Floats, due: Ints,
-    killed: Ints,
+    crop: Crop, here: Setting, begun: Start, sow: Ints, thermal_time: Floats, due: Ints, killed: Ints
 ) -> tuple[Ints, Floats]:
     """First picking, and the share of a full crop that it then is, 0 to 1; both (years, n).
 
@@ -29,18 +35,8 @@ def at_its_size(
     winter. The weight is measured on leeks alone, 69 and 26 t/ha after 1,091 and 850 effective day-degrees,
     an exponent of 3.9; roots, cabbages and sprouts take it over: expect their size to be off by a third.
     """
-    full = np.ones(due.shape)
-    if not _any_size(crop, purpose):
-        return due, full
     ends = np.maximum(np.minimum(standstill(crop.development, here)[sow], killed - LIFTED_AHEAD), begun.place)
     grown = here.growth_clock(crop.development).between(begun.place, ends)
     size = np.clip((grown + begun.done) / thermal_time, 0.0, 1.0) ** SIZE_POWER
     picked = (due > ends) & (ends < here.days) & (size >= LEAST_SIZE)
-    return np.where(picked, ends, due), np.where(picked, size, full)
-
-
-def _any_size(crop: Crop, purpose: Purpose) -> bool:
-    """Roots, leeks and heads for the winter, and tubers."""
-    tuber = any(way.name == "planted" for way in crop.ways) and crop.bulbing is None
-    winter = crop.season is not None and purpose.name in SEASONAL and crop.harvest.profile == "standing"
-    return tuber or winter
+    return np.where(picked, ends, due), np.where(picked, size, 1.0)

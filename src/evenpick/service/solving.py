@@ -103,7 +103,8 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
         nonlocal first
         first = first or found.gap < 1.0
         share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
-        watch.tell(f"{found.stage}: proven within {100 * found.gap:.1f} % of the best", share)
+        proven = f": proven within {100 * found.gap:.1f} % of the best" if found.gap < 1.0 else ""
+        watch.tell(found.stage + proven, share)
 
     def stop() -> bool:
         return first and watch.stop()
