@@ -33,7 +33,8 @@ ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 START_DAYS = 21
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
-SPOILT = 0.5  # of its quality lost to heat counts as spoilt
+SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
+SPELLS = (1 / 6, 3 / 6, 5 / 6)  # of the growth made while it is picked: heat is judged at each
 
 
 def parameter_draws(crop: Crop, years: int, seed: int) -> Floats:
@@ -83,13 +84,13 @@ def grow(
     full = _full_harvest(crop, here, first)
     eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), eaten)
-    quality = _heat(crop, here, begun, first)
+    quality, left = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
-    fate = _fate(days, begun, hot, dried, first, frost, bolt, quality, here.days)
+    fate = _fate(days, begun, hot, dried, first, frost, bolt, quality * left, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size
+    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * left
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
@@ -156,13 +157,27 @@ def picked_share(crop: Crop, grown: Floats) -> Floats:
     return np.asarray(cut / harvest.cuts)
 
 
-def _heat(crop: Crop, here: Setting, begun: Start, first: Ints) -> Floats:
-    """Quality that heat leaves: the last third of growth, and the days of setting (growth H3)."""
+def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> tuple[Floats, Floats]:
+    """Quality that heat leaves, and share of the harvest (growth H3, O6).
+
+    Heat takes flowers of what is picked over weeks: fewer pods and fruits for as long as it lasts.
+    """
+    third = (first - begun.place) // 3
+    whole = np.ones(first.shape)
+    if crop.harvest.profile != "picking":
+        return _heat_on(crop, here, first, third), whole
+    clock = here.growth_clock(crop.development)
+    grown = clock.between(first, last)
+    days = (clock.reach(first, spell * grown) for spell in SPELLS)
+    return whole, np.asarray(sum(_heat_on(crop, here, day, third) for day in days) / len(SPELLS))
+
+
+def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
+    """Of what is picked on `day`: by the days in which it grew and those in which its flowers set."""
     limits = crop.limits
-    last_third = first - (first - begun.place) // 3
-    quality = heat_quality(mean_between(here.totals("tmean"), last_third, first), limits.heat_mean)
+    quality = heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean)
     if limits.set_tmax is not None:
-        from_day, to_day = np.maximum(first - 22, 0), np.maximum(first - 6, 1)
+        from_day, to_day = np.maximum(day - 22, 0), np.maximum(day - 6, 1)
         setting = mean_between(here.totals("tmax"), from_day, to_day)
         quality = quality * heat_quality(setting, limits.set_tmax)
     return quality
@@ -194,7 +209,7 @@ def _fate(
     first: Ints,
     frost: Ints,
     bolt: Ints,
-    quality: Floats,
+    kept: Floats,
     never: int,
 ) -> np.ndarray[tuple[int, ...], np.dtype[np.int8]]:
     """The first thing that happens decides; see Fate."""
@@ -202,7 +217,7 @@ def _fate(
     bolted = (bolt < first) & ~frosted
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
     fate = np.select(
-        [hot, ~begun.warm, dried, frosted, bolted, late, quality < SPOILT],
+        [hot, ~begun.warm, dried, frosted, bolted, late, kept < SPOILT],
         [Fate.TOO_HOT, Fate.TOO_COLD, Fate.DRIED, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
         Fate.GOOD,
     )
