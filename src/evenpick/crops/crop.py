@@ -144,8 +144,14 @@ class Limits:
     kill_edible: float
     heat_mean: float
     set_tmax: float | None
+    """a day's maximum at which half its flowers fail; None where no flower must set"""
+    set_days: float
+    """from flower to picking"""
     soil_min: float
     """soil (direct) or 24 h air (planted out) mean below which nobody should start it"""
+
+
+TENDER = -1.5  # °C: a crop that dies of less cold is ended by the first frost
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +239,16 @@ class Crop:
     cautions: tuple[str, ...] = ()
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """catalogue path such as 'emergence.base' → bibliography key, 'memory' or 'common practice, no source'"""
+
+    @property
+    def tender(self) -> bool:
+        return self.limits.kill_plant > TENDER
+
+    @property
+    def sets_again(self) -> bool:
+        """Whether heat costs it only the flowers open at the time: pods and fruits of tender crops picked
+        over weeks set again once it is cooler (cornellheat); peas and broad beans are ended by it."""
+        return self.tender and self.harvest.profile == "picking"
 
     def way(self, name: WayName) -> Way:
         return next(way for way in self.ways if way.name == name)

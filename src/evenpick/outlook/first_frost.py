@@ -16,7 +16,6 @@ from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_me
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
-TENDER = -1.5  # °C: a crop that dies of less cold is ended by the first frost
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
@@ -46,7 +45,7 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
 
 
 def level_of(crop: Crop) -> float:
-    if crop.limits.kill_plant > TENDER:
+    if crop.tender:
         return FROST
     return SEVERE_FREEZE if crop.limits.kill_edible <= HARDY else HARD_FREEZE
 

@@ -34,6 +34,7 @@ LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop
 START_DAYS = 21
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
+SET_AROUND = 8  # days either side of the flower that count (growth H3)
 SPELLS = (1 / 6, 3 / 6, 5 / 6)  # of the growth made while it is picked: heat is judged at each
 
 
@@ -84,13 +85,13 @@ def grow(
     full = _full_harvest(crop, here, first)
     eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), eaten)
-    quality, left = _heat(crop, here, begun, first, np.maximum(last, first))
+    quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
-    fate = _fate(days, begun, hot, dried, first, frost, bolt, quality * left, here.days)
+    fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * left
+    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
@@ -158,29 +159,27 @@ def picked_share(crop: Crop, grown: Floats) -> Floats:
 
 
 def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> tuple[Floats, Floats]:
-    """Quality that heat leaves, and share of the harvest (growth H3, O6).
-
-    Heat takes flowers of what is picked over weeks: fewer pods and fruits for as long as it lasts.
-    """
+    """Quality that heat leaves (growth H3), and its best; of what is picked over weeks, along them (O6)."""
     third = (first - begun.place) // 3
-    whole = np.ones(first.shape)
-    if crop.harvest.profile != "picking":
-        return _heat_on(crop, here, first, third), whole
+    if not crop.sets_again:
+        quality = _heat_on(crop, here, first, third)
+        return quality, quality
     clock = here.growth_clock(crop.development)
     grown = clock.between(first, last)
-    days = (clock.reach(first, spell * grown) for spell in SPELLS)
-    return whole, np.asarray(sum(_heat_on(crop, here, day, third) for day in days) / len(SPELLS))
+    spells = [_heat_on(crop, here, clock.reach(first, spell * grown), third) for spell in SPELLS]
+    return np.mean(spells, axis=0), np.max(spells, axis=0)
 
 
 def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
-    """Of what is picked on `day`: by the days in which it grew and those in which its flowers set."""
+    """Of what is picked on `day`: by the last third of growth, or by the days on which its flowers set."""
     limits = crop.limits
-    quality = heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean)
-    if limits.set_tmax is not None:
-        from_day, to_day = np.maximum(day - 22, 0), np.maximum(day - 6, 1)
-        setting = mean_between(here.totals("tmax"), from_day, to_day)
-        quality = quality * heat_quality(setting, limits.set_tmax)
-    return quality
+    if limits.set_tmax is None:
+        return heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean)
+    flower = day - round(limits.set_days)
+    first, last = np.maximum(flower - SET_AROUND, 0), np.maximum(flower + SET_AROUND, 1)
+    mean = mean_between(here.totals("tmean"), first, last)
+    set_share = mean_between(here.flowers_setting(limits.set_tmax), first, last)
+    return heat_quality(mean, limits.heat_mean) * set_share
 
 
 def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:

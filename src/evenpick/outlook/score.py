@@ -99,7 +99,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     success, serving = ((able * years).mean(axis=0) for years in (lived, lived & timely))
     slow = _patience(outcome, days[50], serving)
     stand = _stand(outcome)
-    raw = serving * quality * slow * stand * share**SHARE_POWER
+    sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
+    raw = serving * sound * slow * stand * share**SHARE_POWER
     relative = raw / _best_about(raw, year)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH

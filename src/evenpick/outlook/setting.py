@@ -17,7 +17,7 @@ from evenpick.crops.clock import Clock, clock, means
 from evenpick.crops.crop import Development, Emergence, LongDay
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.emergence import emergence_rate
-from evenpick.crops.hazards import next_frost
+from evenpick.crops.hazards import heat_quality, next_frost
 from evenpick.outlook.drying import Unwatered
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
@@ -76,6 +76,10 @@ class Setting:
     def totals(self, name: str) -> Floats:
         """Running totals of tmean, tmax or soil, for means between two days."""
         return self.once(("totals", name), lambda: means(getattr(self.air, name)))
+
+    def flowers_setting(self, set_tmax: float) -> Floats:
+        """Running totals of each day's share of flowers that set in its heat (growth H3)."""
+        return self.once(("set", set_tmax), lambda: means(heat_quality(self.air.tmax, set_tmax)))
 
     def soil_ahead(self) -> Floats:
         """Mean soil temperature of the five days from each day; (years, days)."""
