@@ -16,6 +16,8 @@ from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_me
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
+HEADS_FREEZE = -1.0  # °C: the ground 1 to 3 colder (frostlists), where heads' damage begins (frostdamage)
+HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
@@ -47,7 +49,8 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
 def level_of(crop: Crop) -> float:
     if crop.tender:
         return FROST
-    return SEVERE_FREEZE if crop.limits.kill_edible <= HARDY else HARD_FREEZE
+    bears = crop.limits.kill_edible
+    return SEVERE_FREEZE if bears <= HARDY else HARD_FREEZE if bears <= HALF_HARDY else HEADS_FREEZE
 
 
 def harvest_days(crop: Crop) -> int:

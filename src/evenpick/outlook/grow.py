@@ -33,6 +33,7 @@ ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 START_DAYS = 21
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
+OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is lost (tuned)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
 SET_AROUND = 8  # days either side of the flower that count (growth H3)
 SPELLS = (1 / 6, 3 / 6, 5 / 6)  # of the growth made while it is picked: heat is judged at each
@@ -174,12 +175,12 @@ def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
     """Of what is picked on `day`: by the last third of growth, or by the days on which its flowers set."""
     limits = crop.limits
     if limits.set_tmax is None:
-        return heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean)
+        return heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean + OVER)
     flower = day - round(limits.set_days)
     first, last = np.maximum(flower - SET_AROUND, 0), np.maximum(flower + SET_AROUND, 1)
     mean = mean_between(here.totals("tmean"), first, last)
     set_share = mean_between(here.flowers_setting(limits.set_tmax), first, last)
-    return heat_quality(mean, limits.heat_mean) * set_share
+    return heat_quality(mean, limits.heat_mean + OVER) * set_share
 
 
 def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:

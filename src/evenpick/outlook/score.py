@@ -28,7 +28,8 @@ COLD_SLOW = 0.003  # and where cold does (memory)
 BEST_AT_LEAST = 0.35
 NEIGHBOURS = 60  # days either side: a sowing is held against those that could be made about then (O7; tuned)
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
-WORTH = 0.7
+WORTH = 0.65  # (tuned)
+STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.3, 2.5)
 
@@ -100,7 +101,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     slow = _patience(outcome, days[50], serving)
     stand = _stand(outcome)
     sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
-    raw = serving * sound * slow * stand * share**SHARE_POWER
+    raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
     relative = raw / _best_about(raw, year)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
