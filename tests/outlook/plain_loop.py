@@ -151,7 +151,7 @@ def live(
     if bench is None:
         place, done = min(up + 1, days), 0.0
         begun_warm = any(soil_ahead(spot, d) >= limits.soil_min for d in range(sow, min(sow + 6, days)))
-        begun_warm &= way.name == "planted" or up - sow <= 60
+        begun_warm &= way.name == "planted" or up - sow <= 30
     else:
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
@@ -233,9 +233,22 @@ def live(
     def kept(temperature: float, limit: float) -> float:
         return 1 / (1 + exp(min(max((temperature - limit) / 0.9, -50), 50)))
 
-    quality = kept(mean(spot.tmean, first - (first - place) // 3, first), limits.heat_mean)
-    if limits.set_tmax is not None:
-        quality *= kept(mean(spot.tmax, max(first - 22, 0), max(first - 6, 1)), limits.set_tmax)
+    def spared(day: int) -> float:
+        if limits.set_tmax is None:
+            third = (first - place) // 3
+            return kept(mean(spot.tmean, day - third, day), limits.heat_mean + 0.5)
+        flower = day - round(limits.set_days or 14)
+        since, until_ = max(flower - 8, 0), max(flower + 8, 1)
+        until_ = min(max(until_, since + 1), days)
+        setting = sum(kept(spot.tmax[d], limits.set_tmax) for d in range(since, until_)) / (until_ - since)
+        return kept(mean(spot.tmean, since, until_), limits.heat_mean + 0.5) * setting
+
+    if limits.kill_plant > -1.5 and harvest.profile == "picking":
+        made = grown(first, last)
+        spells = [spared(gather(growing, first, part / 6 * made, days)) for part in (1, 3, 5)]
+        quality, best = sum(spells) / 3, max(spells)
+    else:
+        quality = best = spared(first)
 
     # its fate: what stops it being started, then what happens first (O4)
     if mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean + 5:
@@ -249,7 +262,7 @@ def live(
     elif first >= days or first - sow > 420:
         fate = "TOO_LATE"
     else:
-        fate = "HEAT" if quality < 0.5 else "GOOD"
+        fate = "HEAT" if best < 0.5 else "GOOD"
 
     # how much of it is had (H1, D6)
     share = 0.0

@@ -102,11 +102,35 @@ def test_too_late_after_420_days(days: int, wanted: Fate) -> None:
 
 
 def test_heat_spoils_but_does_not_kill() -> None:
-    """Mean 13 °C; a limit of 12.1 is one scale too warm: 1/(1 + e) of the quality is left (H3)."""
-    out = life(replace(plant(), limits=replace(LIMITS, heat_mean=12.1)))
+    """Mean 13 °C; half is lost half a degree over 11.6 (O6), so it is one scale too warm: 1/(1 + e) of the
+    quality is left (H3)."""
+    out = life(replace(plant(), limits=replace(LIMITS, heat_mean=11.6)))
     assert fate(out) == Fate.HEAT
     assert out.share[0, 0] == 1.0
     assert out.quality[0, 0] == pytest.approx(1 / (1 + np.e), abs=1e-6)
+
+
+HOT = 45.0
+
+
+def hot_days(first: int, last: int) -> Setting:
+    """Noons in which no flower sets, without more growth than on other days."""
+    plain = setting().air
+    tmax = plain.tmax.copy()
+    tmax[0, first:last] = HOT
+    return Setting(replace(plain, tmax=tmax), setting().hours)
+
+
+@pytest.mark.parametrize(("kill", "kept"), [(1.0, 2 / 3), (-5.0, 0.0)])
+def test_heat_costs_tender_pods_the_flowers_open_in_it(kill: float, kept: float) -> None:
+    """Two months of picking; the flowers of the first third fail. What frost kills sets again (cornellheat),
+    what bears frost is ended by heat (O6)."""
+    limits = replace(LIMITS, kill_plant=kill, set_tmax=30.0, set_days=10.0)
+    pods = replace(plant(), limits=limits, harvest=Harvest("picking", span=600.0))
+    out = life(pods, hot_days(RIPE - 18, RIPE + 10))
+    assert out.quality[0, 0] == pytest.approx(kept, abs=0.02)
+    assert fate(out) == (Fate.GOOD if kept else Fate.HEAT)
+    assert out.share[0, 0] == pytest.approx(1.0, abs=0.01)
 
 
 def test_cuts() -> None:

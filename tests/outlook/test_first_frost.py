@@ -15,6 +15,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import (
     FROST,
     HARD_FREEZE,
+    LIGHT_FREEZE,
     SEVERE_FREEZE,
     level_of,
     races_frost,
@@ -76,10 +77,11 @@ def test_the_southern_frost_is_in_winter() -> None:
     assert date(YEAR, 4, 1) <= usual <= date(YEAR, 8, 15)
 
 
-def test_tender_crops_end_with_the_first_frost_and_others_with_a_hard_or_a_severe_freeze() -> None:
+def test_the_hardier_the_crop_the_harder_the_frost_it_races() -> None:
     levels = {crop.key: level_of(crop) for crop in load_catalogue().crops}
     assert levels["dwarf-bean"] == levels["courgette"] == levels["sweetcorn"] == FROST
-    assert levels["chard"] == levels["beetroot"] == levels["pea"] == HARD_FREEZE
+    assert levels["calabrese"] == levels["cos-lettuce"] == levels["pea"] == LIGHT_FREEZE
+    assert levels["chard"] == levels["beetroot"] == levels["radish"] == HARD_FREEZE
     assert levels["kale"] == levels["brussels-sprout"] == SEVERE_FREEZE
 
 

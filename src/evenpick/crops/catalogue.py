@@ -52,7 +52,9 @@ OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
 }  # fmt: skip
 """records that the varieties of one purpose may have of their own"""
-NOT_ALWAYS: Mapping[str, Table] = {"limits": {"set_tmax": None, "set_days": 14.0}, "spacing": {"seeds_per_g": None}}
+NOT_ALWAYS: Mapping[str, Table] = {
+    "limits": {"set_tmax": None, "set_days": None}, "spacing": {"seeds_per_g": None},
+}  # fmt: skip
 """fields that a crop may lack"""
 BOLTING: Mapping[str, type[LongDay] | type[Cold]] = {"long day": LongDay, "cold": Cold}
 

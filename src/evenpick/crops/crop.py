@@ -145,8 +145,8 @@ class Limits:
     heat_mean: float
     set_tmax: float | None
     """a day's maximum at which half its flowers fail; None where no flower must set"""
-    set_days: float
-    """from flower to picking"""
+    set_days: float | None
+    """from flower to picking; None for the usual"""
     soil_min: float
     """soil (direct) or 24 h air (planted out) mean below which nobody should start it"""
 

@@ -16,7 +16,7 @@ from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_me
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
-HEADS_FREEZE = -1.0  # °C: the ground 1 to 3 colder (frostlists), where heads' damage begins (frostdamage)
+LIGHT_FREEZE = -1.0  # °C: 1 to 3 colder at the plant (frostlists); heads and pods are hurt (frostdamage)
 HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
@@ -50,7 +50,7 @@ def level_of(crop: Crop) -> float:
     if crop.tender:
         return FROST
     bears = crop.limits.kill_edible
-    return SEVERE_FREEZE if bears <= HARDY else HARD_FREEZE if bears <= HALF_HARDY else HEADS_FREEZE
+    return SEVERE_FREEZE if bears <= HARDY else HARD_FREEZE if bears <= HALF_HARDY else LIGHT_FREEZE
 
 
 def harvest_days(crop: Crop) -> int:

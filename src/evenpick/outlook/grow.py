@@ -35,6 +35,7 @@ START_DAYS = 21
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
 OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is lost (tuned)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
+USUAL_SET_DAYS = 14  # from flower to picking (growth H3)
 SET_AROUND = 8  # days either side of the flower that count (growth H3)
 SPELLS = (1 / 6, 3 / 6, 5 / 6)  # of the growth made while it is picked: heat is judged at each
 
@@ -176,7 +177,7 @@ def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
     limits = crop.limits
     if limits.set_tmax is None:
         return heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean + OVER)
-    flower = day - round(limits.set_days)
+    flower = day - round(limits.set_days or USUAL_SET_DAYS)
     first, last = np.maximum(flower - SET_AROUND, 0), np.maximum(flower + SET_AROUND, 1)
     mean = mean_between(here.totals("tmean"), first, last)
     set_share = mean_between(here.flowers_setting(limits.set_tmax), first, last)

@@ -31,7 +31,7 @@ OFF_SEASON = 0.5  # of the year's best that the best about then must count as, a
 WORTH = 0.65  # (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
-LEVERAGE = (0.3, 2.5)
+LEVERAGE = (0.35, 2.5)  # (tuned)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
 
 SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
-LONGEST_LYING = 60  # days from drill to light; seed that lies longer rots or is eaten (memory; O22)
+LONGEST_LYING = 30  # days from drill to light; seed that lies longer rots or is eaten (tuned; O22)
 LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)

@@ -39,7 +39,8 @@ VALUES = {
     "limits.kill_seedling": (later("frost kills seedlings below"), "°C"),
     "limits.kill_plant": (later("frost kills plants below"), "°C"),
     "limits.kill_edible": (later("frost spoils the part eaten below"), "°C"),
-    "limits.heat_mean": (later("half its quality is lost at a mean of"), "°C"),
+    "limits.heat_mean": (later("grows well up to a mean of"), "°C"),
+    "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
