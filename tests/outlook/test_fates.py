@@ -110,22 +110,19 @@ def test_heat_spoils_but_does_not_kill() -> None:
     assert out.quality[0, 0] == pytest.approx(1 / (1 + np.e), abs=1e-6)
 
 
-HOT = 45.0
-
-
 def hot_days(first: int, last: int) -> Setting:
-    """Noons in which no flower sets, without more growth than on other days."""
+    """Noons of 23 °C, in which no flower sets, after nights so cool that growth is that of other days."""
     plain = setting().air
-    tmax = plain.tmax.copy()
-    tmax[0, first:last] = HOT
-    return Setting(replace(plain, tmax=tmax), setting().hours)
+    tmin, tmax = plain.tmin.copy(), plain.tmax.copy()
+    tmin[0, first:last], tmax[0, first:last] = 3.0, 23.0
+    return Setting(replace(plain, tmin=tmin, tmax=tmax), setting().hours)
 
 
 @pytest.mark.parametrize(("kill", "kept"), [(1.0, 2 / 3), (-5.0, 0.0)])
 def test_heat_costs_tender_pods_the_flowers_open_in_it(kill: float, kept: float) -> None:
     """Two months of picking; the flowers of the first third fail. What frost kills sets again (cornellheat),
     what bears frost is ended by heat (O6)."""
-    limits = replace(LIMITS, kill_plant=kill, set_tmax=30.0, set_days=10.0)
+    limits = replace(LIMITS, kill_plant=kill, set_tmax=18.0, set_days=10.0)
     pods = replace(plant(), limits=limits, harvest=Harvest("picking", span=600.0))
     out = life(pods, hot_days(RIPE - 18, RIPE + 10))
     assert out.quality[0, 0] == pytest.approx(kept, abs=0.02)
