@@ -151,7 +151,7 @@ def live(
     if bench is None:
         place, done = min(up + 1, days), 0.0
         begun_warm = any(soil_ahead(spot, d) >= limits.soil_min for d in range(sow, min(sow + 6, days)))
-        begun_warm &= way.name == "planted" or up - sow <= 30
+        begun_warm &= way.name == "planted" or up - sow <= max(25, 2 * crop.emergence.thermal_time / 15)
     else:
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min

@@ -56,7 +56,7 @@ AWAY = (date(2027, 5, 10), date(2027, 5, 30))
 def plan(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
     path = tmp_path_factory.mktemp("limits") / "garden.toml"
     path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1") + LIMITS, encoding="utf-8")
-    return make_plan(path, seconds=3)
+    return make_plan(path, seconds=60)
 
 
 def test_one_sowing_a_week_and_none_while_away(plan: PlanAnswer) -> None:

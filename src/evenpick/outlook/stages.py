@@ -12,12 +12,14 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import at_days, mean_between
-from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, LongDay, Way
+from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, Emergence, LongDay, Way
 from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
 
 SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
-LONGEST_LYING = 30  # days from drill to light; seed that lies longer rots or is eaten (tuned; O22)
+LONGEST_LYING = 25  # days from drill to light; seed that lies longer rots or is eaten (tuned; O22)
+SLOW_SEED = 2.0  # times the days it takes MILD above its base: slow seed may lie longer (memory)
+MILD = 15.0  # °C
 LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
@@ -89,13 +91,18 @@ def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
     return up, emerged_share((up - sow + 1).astype(np.float64), soil, crop.emergence)
 
 
+def longest_lying(emergence: Emergence) -> float:
+    """Days that seed may lie before it comes up (O22)."""
+    return max(LONGEST_LYING, SLOW_SEED * emergence.thermal_time / MILD)
+
+
 def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
     up, emerged = _emerge(crop, here, sow)
     warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
     if way.name == "planted":
         emerged = np.ones_like(emerged)
     else:
-        warm &= up - sow <= LONGEST_LYING
+        warm &= up - sow <= longest_lying(crop.emergence)
     up = as_seen(up, None if seen is None else seen.up)
     if seen is not None:
         warm = np.ones_like(warm)

@@ -13,8 +13,6 @@ from evenpick.report.windows import windows_table
 from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
 from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
-WORTH = 0.7  # score from which a day is worth sowing (growth H4)
-
 
 def _stages_columns() -> tuple[Column, ...]:
     return (
@@ -107,14 +105,17 @@ def _shares(shares: Iterable[tuple[str, float]]) -> Table:
 
 
 def _verdict(answer: WhyAnswer) -> str:
-    worth = tell("worth sowing") if answer.score >= WORTH else tell("not recommended")
+    worth = (tell("worth sowing") if answer.good_time else
+             tell("possible, but not in its good time") if answer.score >= answer.worth_from else
+             tell("not recommended"))
     against = tell(" What speaks most against it: {against}.",
                    against=tell(answer.against)) if answer.against else ""
     moved = ("" if answer.leverage is None else
              tell(" Each day of waiting moves the first picking by {leverage:.1f} of a day.",
                   leverage=answer.leverage))
-    return tell("Score of this day: {score:.2f} (the best day has 1, worth sowing is 0.7): "
-                "{worth}.{against}{moved}", score=answer.score, worth=worth, against=against, moved=moved)
+    return tell("Score of this day: {score:.2f} (the best day has 1, worth sowing is {least:.2f}): "
+                "{worth}.{against}{moved}", score=answer.score, least=answer.worth_from, worth=worth,
+                against=against, moved=moved)
 
 
 def _struck(answer: WhyAnswer) -> list[Block]:

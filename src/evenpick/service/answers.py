@@ -544,7 +544,11 @@ class WhyAnswer:
     outlook: OutlookAnswer
     windows: tuple[WindowRow, ...]
     score: float
-    """0 to 1 against the best sow day; 0.7 and more is worth sowing"""
+    """0 to 1 against the best sow day"""
+    worth_from: float
+    """score from which a day is worth sowing"""
+    good_time: bool
+    """within a window: worth sowing, not too near the frost, and waiting costs something"""
     against: str
     leverage: float | None
     """days of picking gained or lost by a day of sowing"""

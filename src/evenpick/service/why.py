@@ -16,8 +16,9 @@ from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
+from evenpick.outlook.score import WORTH
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import calendar, fold, workable_ground
+from evenpick.outlook.windows import YEAR, Window, calendar, fold, workable_ground
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.windows import window_rows, year_weather
@@ -68,12 +69,18 @@ def why(
     steep = float(made.score.leverage[day])
     told = outlook(site, choice, crop, sow, cover, want.way.name, None, seed, seedbed)
     return WhyAnswer(
-        told, tuple(window_rows(made, weather.start)), float(made.score.score[day]), made.score.against[day],
+        told, tuple(window_rows(made, weather.start)), float(made.score.score[day]), WORTH,
+        _within(made.windows, day), made.score.against[day],
         steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
         tuple(values(want.crop)),
         tuple(sources(want.crop)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
+
+
+def _within(pieces: tuple[Window, ...], day: int) -> bool:
+    """Whether the sow day lies in a window; one may run over the New Year."""
+    return any(piece.opens <= one <= piece.closes for piece in pieces for one in (day, day + YEAR))
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
@@ -94,6 +101,8 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
     for path, (words, unit) in VALUES.items():
         section, name = path.split(".")
         figure = getattr(getattr(crop, section), name)
+        if figure is None:
+            continue
         yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
     for number, anchor in enumerate(crop.anchors):
         sown = tell("sown {month:02d}-{day:02d}", month=anchor.month, day=anchor.day)
