@@ -3,7 +3,7 @@
     PYTHONPATH=src python authorities/trials.py > authorities/trials.md
 
 Equal varieties are laid, by the program's own dice, on simulated ground and on two fields that were really
-grown alike and picked plot by plot (authorities/trials/), by the functions behind the command.
+grown alike and picked plot by plot (authorities/trial_cases/), by the functions behind the command.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def skew(dice: np.random.Generator, blocks: int, kinds: int) -> Floats:
 
 def field(name: str) -> Ground:
     """Somewhere on a real field: a block is neighbours in a row or column, the next lies beside it."""
-    path = Path(__file__).parent / "trials" / f"{name}.csv"
+    path = Path(__file__).parent / "trial_cases" / f"{name}.csv"
     grown = np.loadtxt(path, delimiter=",", comments="#")
 
     def ground(dice: np.random.Generator, blocks: int, kinds: int) -> Floats:
