@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -30,7 +30,7 @@ class Calls(list[tuple[str, tuple[Any, ...]]]):
 
 
 @pytest.fixture
-def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
+def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Calls]:
     """Services that write down what they are asked and give invented answers."""
     made = Calls()
 
@@ -58,7 +58,11 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
         for function, answer in functions.items():
             setattr(module, function, answering(function, answer))
         monkeypatch.setitem(sys.modules, module.__name__, module)
-    return made
+    before = set(sys.modules)
+    yield made
+    for name in set(sys.modules) - before:  # what was loaded meanwhile holds the invented services for good
+        if name.startswith("evenpick."):
+            del sys.modules[name]
 
 
 @pytest.fixture
