@@ -8,28 +8,39 @@ array of two dimensions, the last without gaps.
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any, TypeVar, cast
 
 import numba
-import numba.np.linalg
+from numba.core.caching import FunctionCache
+from numba.core.runtime.nrt import rtsys
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
 
 
-def _no_linear_algebra() -> None:
-    raise ImportError("no compiled loop multiplies matrices")
+class _Kept(FunctionCache):
+    """Numba's own cache, loading sooner: Numba need not make ready all it knows of Python and NumPy. Its
+    compiler does that itself, and a loop that was kept needs none of it."""
 
-
-# Numba loads scipy.linalg to see whether matrices can be multiplied: a third of its time to load
-numba.np.linalg.ensure_blas = _no_linear_algebra
+    def load_overload(self, sig: Any, target_context: Any) -> Any:
+        rtsys.initialize(target_context)
+        with self._guard_against_spurious_io_errors():
+            return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
 
 
 def compiled(signature: str) -> Callable[[Loop], Loop]:
     """A loop compiled for one signature, when its module is first imported."""
     def made(loop: Loop) -> Loop:
-        try:
-            return cast(Loop, numba.njit(signature, cache=True)(loop))
-        except RuntimeError:  # nowhere to keep it: compiled anew by every process
-            return cast(Loop, numba.njit(signature)(loop))
+        found = numba.njit(loop)
+        with suppress(RuntimeError):  # nowhere to keep it: compiled anew by every process
+            found._cache = _Kept(loop)  # type: ignore[no-untyped-call]
+        found.compile(signature)
+        found.disable_compile()
+        return cast(Loop, found)
 
     return made
+
+
+def part(loop: Loop) -> Loop:
+    """A loop that others of its module call: compiled when they are, for what they give it."""
+    return cast(Loop, numba.njit(loop))

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.base.compiled import compiled
+from evenpick.base.compiled import compiled, part
 from evenpick.plan.stretches import HAIR
 
 SHORT = 1.0  # m: a rest shorter than this is of little use
@@ -20,7 +20,7 @@ FRESH = 56.0  # days after clearing during which ground counts as just freed
 FAR = 90.0  # days between the clearings of neighbours that count as far apart
 
 
-@compiled("void(f8[:, ::1], i8)")
+@part
 def _in_order(rows: Floats, count: int) -> None:
     """The first rows by their first column, then their second; equals stay as they are."""
     for i in range(1, count):
@@ -32,7 +32,16 @@ def _in_order(rows: Floats, count: int) -> None:
         rows[k, 0], rows[k, 1] = low, high
 
 
-@compiled("i8(f8[:, ::1], i8, f8[:, ::1], i8, f8[:, ::1])")
+@part
+def _most(count: Ints) -> int:
+    """The largest; what NumPy has for it takes Numba long to load."""
+    most = 0
+    for n in count:
+        most = max(most, n)
+    return most
+
+
+@part
 def _without(stretches: Floats, count: int, cuts: Floats, cut: int, left: Floats) -> int:
     """What is `left` of stretches when others, in order, are taken out of them; how many."""
     found = 0
@@ -51,10 +60,7 @@ def _without(stretches: Floats, count: int, cuts: Floats, cut: int, left: Floats
     return found
 
 
-@compiled(
-    "UniTuple(i8, 2)(i8, i8, f8, b1, b1[::1], i8[::1], i8[::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], "
-    "f8[:, ::1], f8[:, ::1])"
-)
+@part
 def _room(
     s: int, b: int, length: float, barred: bool, near: Bools, start: Ints, end: Ints, stay: Ints, low: Floats,
     high: Floats, count: Ints, free: Floats, clean: Floats,
@@ -84,10 +90,7 @@ def _room(
     return open_to, _without(free, open_to, cuts, k, clean)
 
 
-@compiled(
-    "f8(i8, i8, f8, f8, f8, f8, f8[::1], i8[::1], i8[::1], i8[::1], i8[::1], i8[:, ::1], f8[:, ::1], "
-    "f8[:, ::1], i8[::1])"
-)
+@part
 def _against(
     s: int, b: int, length: float, at: float, to: float, room: float, taste: Floats, start: Ints, end: Ints,
     family: Ints, season: Ints, stay: Ints, low: Floats, high: Floats, count: Ints,
@@ -129,7 +132,7 @@ def whole(
     end of a stretch where its family may grow; -1 where there is none. Of equals the first bed, lowest
     metres."""
     best, best_bed = np.inf, -1
-    most = 2 * count.max() + 4
+    most = 2 * _most(count) + 4
     free, clean, ends = np.empty((most, 2)), np.empty((most, 2)), np.empty((2, 2))
     for b in beds:
         need = area * rate[b]
@@ -154,7 +157,7 @@ def whole(
     return best_bed
 
 
-@compiled("Tuple((f8, i8))(f8, f8, f8[:, ::1], i8, f8[::1], f8[:, ::1], i8)")
+@part
 def _fill(
     area: float, least: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int
 ) -> tuple[float, int]:
@@ -216,7 +219,7 @@ def split(
     for b in beds:
         total += 3 * count[b]
     good, bad = np.empty((total, 3)), np.empty((total, 3))
-    most = 3 * count.max() + 4
+    most = 3 * _most(count) + 4
     free, clean, tired = np.empty((most, 2)), np.empty((most, 2)), np.empty((most, 2))
     goods = bads = 0
     for b in beds:
@@ -238,7 +241,7 @@ def split(
     return area, laid[: pieces].copy()
 
 
-@compiled("f8(f8[:, ::1], i8, f8, f8)")
+@part
 def _within(stretches: Floats, count: int, low: float, high: float) -> float:
     """Metres between two points that stretches cover, which may touch or overlap."""
     metres = 0.0

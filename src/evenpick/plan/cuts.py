@@ -99,8 +99,8 @@ class Losses:
         order = np.argsort(-losses, axis=1, kind="stable")
         cap = 1.0 / (r.risk_tail * r.years)
         tail = np.clip(1.0 - cap * np.arange(r.years), 0.0, cap)
-        weights = np.full(losses.shape, (1.0 - r.risk_share) / r.years)
-        np.put_along_axis(weights, order, np.take_along_axis(weights, order, 1) + r.risk_share * tail, 1)
+        weights = np.empty(losses.shape)
+        weights[np.arange(len(losses))[:, None], order] = (1.0 - r.risk_share) / r.years + r.risk_share * tail
         return weights
 
     def items(self, x: Floats) -> Floats:

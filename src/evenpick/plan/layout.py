@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence, Set
 from dataclasses import dataclass
+from functools import cache, partial
 
 import numpy as np
 
@@ -74,14 +75,14 @@ def _tasted(chance: np.random.Generator) -> Taste:
 
 def _mend(filled: Beds, chance: np.random.Generator, tries: Tries) -> None:
     """Lift a troubled stay and some that lie in its way, lay them anew, and keep what is no worse."""
-    waited = 0
+    waited, near = 0, cache(partial(_near, filled.stays))
     for _ in range(tries.mends + tries.mends_each * len(filled.stays)):
         before = filled.worth()
         troubled = filled.troubled()
         if before.perfect or not troubled or waited >= tries.patience:
             return
         s = int(chance.choice(troubled))
-        lifted = {each: filled.take_out(each) for each in _in_the_way(filled, s, chance)}
+        lifted = {each: filled.take_out(each) for each in _in_the_way(filled, s, near, chance)}
         order = list(lifted)
         if chance.random() < 0.5:
             order = [order[0], *chance.permutation(order[1:]).tolist()]
@@ -99,19 +100,27 @@ def _mend(filled: Beds, chance: np.random.Generator, tries: Tries) -> None:
         waited = 0 if after.key() < before.key() else waited + 1
 
 
-def _in_the_way(filled: Beds, s: int, chance: np.random.Generator) -> list[int]:
+def _in_the_way(
+    filled: Beds, s: int, near: Callable[[int], Set[int]], chance: np.random.Generator
+) -> list[int]:
     """The stay itself, and some that lie near its days in one or two beds that it might have."""
-    stays, stay = filled.stays, filled.stays[s]
     able = filled.able[s]
     if not able:
         return [s]
     chosen = chance.choice(able, size=min(len(able), int(chance.integers(1, 3))), replace=False)
-    near = {
-        other for b in chosen for other in filled.lying.stays(int(b))
-        if stays[other].beds is None and _bears_on(stay, stays[other])
-    }
-    others = sorted(near - {s})
+    lying = {other for b in chosen for other in filled.lying.stays(int(b))}
+    others = sorted((lying & near(s)) - {s})
     return [s, *(int(each) for each in chance.permutation(others)[:LIFTED])]
+
+
+def _near(stays: Sequence[Stay], s: int) -> Set[int]:
+    """What may lie anywhere and lies near a stay's days, or keeps its ground from the stay's family."""
+    stay = stays[s]
+    return {
+        o for o, other in enumerate(stays) if other.beds is None and (
+            (other.start < stay.end + NEAR and stay.start - NEAR < other.end) or other.family == stay.family
+        )
+    }
 
 
 def _some(able: Sequence[int], chance: np.random.Generator) -> Sequence[int]:
@@ -119,12 +128,6 @@ def _some(able: Sequence[int], chance: np.random.Generator) -> Sequence[int]:
     if len(able) <= LOOKED_INTO:
         return able
     return [int(b) for b in chance.choice(able, LOOKED_INTO, replace=False)]
-
-
-def _bears_on(stay: Stay, other: Stay) -> bool:
-    """Whether one lies near the other's days, or keeps its ground from the other's family."""
-    near = other.start < stay.end + NEAR and stay.start - NEAR < other.end
-    return near or other.family == stay.family
 
 
 def _layout(filled: Beds) -> Layout:

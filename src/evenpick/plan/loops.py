@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints, Singles
-from evenpick.base.compiled import compiled
+from evenpick.base.compiled import compiled, part
 
 TINY = 1e-9  # kg; below it nothing is taken
 ROUNDS = 8  # of adding and leaving out weeks
@@ -65,7 +65,7 @@ def alone(
             flow[:, y, k], slope[:, y, k] = used, d_used
 
 
-@compiled("void(f8[::1], f8[:, ::1], f8[:, ::1], f8[:, ::1], f8[:, ::1])")
+@part
 def _queues(open_to: Floats, ripe: Floats, gone: Floats, served: Floats, before: Floats) -> None:
     """Used or gone over by the end of each week, and before the week is served; (weeks, sowings)."""
     weeks, sowings = ripe.shape
@@ -77,7 +77,7 @@ def _queues(open_to: Floats, ripe: Floats, gone: Floats, served: Floats, before:
             served[w, j] = filled if filled < ripe[w, j] else ripe[w, j]
 
 
-@compiled("void(f8[::1], f8[:], f8[:, ::1], f8[:, ::1], f8[::1], f8[:, ::1], f8[:, ::1], f8[::1], f8[::1])")
+@part
 def _changes(
     open_to: Floats, demand: Floats, ripe: Floats, gone: Floats, share: Floats, served: Floats,
     before: Floats, adding: Floats, leaving: Floats,
@@ -144,7 +144,7 @@ def depth(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats
     return found
 
 
-@compiled("void(f4[::1], f4[::1], f4[:, ::1], f4[:, ::1], f4[:, ::1])")
+@part
 def _week(there: Singles, over: Singles, want: Singles, done: Singles, used: Singles) -> None:
     """One week, in place: used or gone by its end (`done`), and used in all; (layers, years)."""
     for k in range(want.shape[0]):

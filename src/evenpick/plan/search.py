@@ -33,11 +33,12 @@ class Room:
     taken: Floats
     free: Floats
     per_m2: Floats
+    by_member: Floats
+    """`taken`, a row for each candidate"""
 
-    @property
-    def by_member(self) -> Floats:
-        """`taken`, a row for each candidate."""
-        return np.ascontiguousarray(self.taken.T)
+    @classmethod
+    def of(cls, taken: Floats, free: Floats, per_m2: Floats) -> Room:
+        return cls(taken, free, per_m2, np.ascontiguousarray(taken.T))
 
     def fitting(self, x: Floats) -> Floats:
         """The largest area each candidate could have beside the others' areas in x."""
@@ -79,12 +80,12 @@ def room_left(part: Part, rows: GroundRows, x: Floats, cost: Floats) -> Room:
     touched, row = np.unique(rows.row[own], return_inverse=True)
     taken = np.zeros((len(touched), part.size))
     taken[row, mine[rows.candidate[own]]] = rows.coefficient[own]
-    return Room(taken, np.maximum(rows.limit - rows.used(others), 0.0)[touched], cost[part.members])
+    return Room.of(taken, np.maximum(rows.limit - rows.used(others), 0.0)[touched], cost[part.members])
 
 
 def room_at_prices(part: Part, cost: Floats) -> Room:
     """No ground rows; `cost` (whole request's order) has the charges in it."""
-    return Room(np.zeros((0, part.size)), np.zeros(0), cost[part.members])
+    return Room.of(np.zeros((0, part.size)), np.zeros(0), cost[part.members])
 
 
 def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
@@ -231,21 +232,23 @@ def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]
     moves = _joined([(m.at, m.more, m.off, m.less) for _, m in weighed])
     day = part.losses.request.candidates.day
     least = GAIN * float(part.losses.all_lost[0])
-    after, touched, tries = now, np.zeros(0, dtype=np.int64), 0
-    for n in np.argsort(costs, kind="stable")[:LOOKED_AT]:
-        days = day[[moves.at[n], moves.off[n]]]
-        near = after is not now and np.abs(touched - days[:, None]).min() < APART
-        if near or (after is not now and now.cost - costs[n] < least):
+    after, tries = now, 0
+    best = np.argsort(costs, kind="stable")[:LOOKED_AT]
+    days, gain = day[np.stack([moves.at[best], moves.off[best]])], now.cost - costs[best]
+    left_out = np.zeros(len(best), dtype=np.bool_)
+    for k, n in enumerate(best.tolist()):
+        if left_out[k]:
             continue
         if tries == TRIES:
             break
-        trial = moves.made(after.x, int(n))
+        trial = moves.made(after.x, n)
         tries += 1
         if not (room.taken @ trial <= room.free + 1e-9).all():
             continue
         cost = _exact(part, room, trial)
-        if after.cost - cost > (least if after is now else KEPT * (now.cost - costs[n])):
-            after, touched, tries = Step(trial, cost), np.append(touched, days), 0
+        if after.cost - cost > (least if after is now else KEPT * gain[k]):
+            after, tries = Step(trial, cost), 0
+            left_out |= (gain < least) | (np.abs(days[:, None] - days[:, k, None]) < APART).any(axis=(0, 1))
     return after
 
 

@@ -33,10 +33,11 @@ def share_there(
 ) -> Floats:
     """Share of years in which each group of entries has something good in each week; (groups, weeks)."""
     # +1 where an entry becomes good, -1 after its last week: the running sum counts what is there
-    there = np.zeros((groups, years, weeks + 1), dtype=np.int16)
-    np.add.at(there, (group, year, ripe), 1)
-    np.add.at(there, (group, year, np.minimum(last, weeks - 1) + 1), -1)
-    return np.asarray((np.cumsum(there, axis=2, dtype=np.int16)[:, :, :weeks] > 0).mean(axis=1))
+    start, size = (group * years + year) * (weeks + 1), groups * years * (weeks + 1)
+    change = np.bincount(start + ripe, minlength=size).astype(np.int16)
+    change -= np.bincount(start + np.minimum(last, weeks - 1) + 1, minlength=size).astype(np.int16)
+    there = np.cumsum(change.reshape(groups, years, weeks + 1), axis=2, dtype=np.int16)
+    return np.asarray((there[:, :, :weeks] > 0).mean(axis=1))
 
 
 def mean_supply(request: Request, number: int) -> Floats:

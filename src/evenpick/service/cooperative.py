@@ -208,7 +208,7 @@ def _answer(
         cannot=(*too_much(whole, work, wanted), *out_of_reach(work, wanted, made, horizon)),
         short_of=tuple(short_of(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
-        given_up=() if found.gap is None else given_up(work, found.exact, areas, wanted, likely),
+        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(

@@ -129,7 +129,7 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
         short_of=tuple(short_of(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
-        given_up=() if gap is None else given_up(work, found.exact, areas, wanted, likely),
+        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
     )
     return replace(answer, seconds=watch.total(), stages=watch.stages())
 

@@ -40,8 +40,8 @@ class Solved:
     """m² per candidate, as a grower sows them"""
     gap: float | None
     """None where the plan before was only mended"""
-    exact: Exact
-    """of the task's request"""
+    exact: Exact | None
+    """of the task's request; None with the gap"""
 
 
 class Watch:
@@ -76,9 +76,9 @@ def solved(
         solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
         found = solution.areas
     kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
-    exact = Exact.of(kept.request)
     if before is not None:
-        return Solved(kept, areas, None, exact)
+        return Solved(kept, areas, None, None)
+    exact = Exact.of(kept.request)
     stake = max(solution.nothing - solution.bound, 1e-9)
     return Solved(kept, areas, float(max(exact.cost(areas) - solution.bound, 0.0) / stake), exact)
 
