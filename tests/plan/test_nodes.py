@@ -54,7 +54,6 @@ def test_nodes_go_where_they_close_most() -> None:
     nodes = dealt([30.0, 5.0, 5.0, 1000 * CLOSED / 2], [300, 40, 40, 40], [14, 1, 2, 1])
     first = nodes.deal()
     assert first[3] == 0  # nothing left worth closing
-    assert (first[:3] > 0).all()  # each relaxation is brought to its end
     assert first[2] == MOST
     for item in range(3):
         nodes.learn(item, int(first[item]), [30.0, 5.0, 2.0][item])

@@ -13,7 +13,7 @@ from evenpick.plan.solver import INF, Model, pack
 
 NODES = 30
 NEAR = 1e-3  # relative gap at which the choice ends
-WIDER = 1.5  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
+WIDER = 1.0  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,13 +23,13 @@ from evenpick.plan.search import descend, room_left
 from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
-TOLERANCE, ROUNDS = 0.01, 6  # of the whole gap; cutting rounds an item has at most at one set of prices
-PAYS = 0.2  # of the gap: a turn that closes less is the last; trees close more then
+TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
+PAYS = 0.3  # of the gap: a turn that closes less is the last; trees close more then
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 SAME, IDLE = 1e-5, 3  # of what sowing nothing costs: kicks that gain less, so often, are the last
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
-PLANTED = 0.002  # of the whole gap: how near to its end a relaxation is brought before it is branched on
+PLANTED, TO_THE_END = 0.03, 40  # the same for the prices that are branched at
 TOGETHER_NODES = 2000
 
 
@@ -161,29 +161,30 @@ class _Making:
         over = time.monotonic() - self.began > self.effort.seconds
         return (over and self.rounds.get("descent", 0) > 0) or self.effort.stop()
 
-    def _offer(self, x: Floats) -> bool:
+    def _offer(self, x: Floats) -> None:
         """Keep areas if they fit and cost less."""
         value = self.task.cost(x)
-        better = value < self.value - 1e-9 and self.task.fits(x)
-        if better:
+        if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
-        return better
 
-    def _prove(self) -> None:
+    def _prove(self, tolerance: float, rounds: int, steps: int) -> None:
         """Some steps of the prices."""
-        for _step in range(self.effort.proof_steps):
+        for _step in range(steps):
             if self._late():
                 break
-            self.prices.step(TOLERANCE * (self.value - self.proven), ROUNDS)
+            self.prices.step(tolerance, rounds)
             self.proven = max(self.proven, self.prices.bound)
+
+    def _near(self, share: float) -> float:
+        """A share of the gap, for one item; to be asked for before anything else works beside."""
+        return share * (self.value - self.proven) / len(self.task.parts)
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
         self._take_in(self._descents(self.prices.trial))
 
     def _descent(self, k: int) -> None:
-        """Every item from bare ground at prices, while those found before are put together on the ground
-        there is: so there is a plan as early as can be."""
+        """Every item from bare ground at prices, beside a plan put together from those found before."""
         prices, replies = self.prices.trial, list[Reply]()
         if k:
             prices = 0.5 * (prices + self.choice.prices())
@@ -201,7 +202,8 @@ class _Making:
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
         self._kick()
-        self.bench.beside(self._prove, self._choose)
+        proof = partial(self._prove, self._near(TOLERANCE), ROUNDS, self.effort.proof_steps)
+        self.bench.beside(proof, self._choose)
 
     def _kick(self) -> None:
         """Each item's cheapest succession bettered by kicks, at prices between the relaxation's and those of
@@ -232,8 +234,7 @@ class _Making:
         return np.maximum(self.choice.least(charge) - self.prices.own, 0.0)
 
     def _choose(self) -> None:
-        """The best choice not tried yet, settled even where it costs more than the best plan: areas settled
-        once are hard to beat by some that are not."""
+        """The best choice not tried yet, settled even where it costs more than the best plan."""
         chosen = self.choice.best(self.value)
         if chosen is not None:
             self._offer(chosen)
@@ -257,34 +258,37 @@ class _Making:
 
     def _branch(self, k: int) -> None:
         """Items' own whole sowings at the best prices; their bounds, added up, bound the whole."""
-        charge = self.prices.charge(self.prices.best)
-        if not k:
-            self.trees = self._trees(charge)
         if self.idle < IDLE:
             self._kick()
-        dealt = self.trees.deal()
+        if not k:
+            return self._plant()
+        charge, dealt = self.prices.charge(self.prices.best), self.trees.deal()
         if not dealt.any():
-            return
+            return None
         start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
         found: dict[int, Whole] = {}
-        self.bench.beside(partial(self._grow, charge, start, found), self._choose)
+        self.bench.beside(partial(self._grow, charge, start, self._near(PLANTED), found), self._choose)
         for i, whole in found.items():
             self.prices.own[i] = max(self.prices.own[i], whole.bound)
             self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])
             self.choice.add_own(i, whole.x)
         rent = float(self.prices.best @ self.task.rows.limit)
         self.proven = max(self.proven, float(self.prices.own.sum()) - rent)
+        return None
 
-    def _trees(self, charge: Floats) -> Nodes:
+    def _plant(self) -> None:
+        """Relaxations to their end, half-way to the prices of whole successions, to which branching leads."""
+        self.prices.trial = 0.5 * (self.prices.best + self.choice.prices())
+        self.bench.beside(partial(self._prove, self._near(PLANTED), TO_THE_END, 1), self._choose)
+        charge = self.prices.charge(self.prices.best)
         sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
         size = np.array([part.size for part in self.task.parts])
-        return Nodes(halves(self.request), size, self._own_gaps(), sown, self.nothing - self.proven)
+        self.trees = Nodes(halves(self.request), size, self._own_gaps(), sown, self.nothing - self.proven)
 
     def _grow(
-        self, charge: Floats, start: Sequence[tuple[Floats, int]], found: dict[int, Whole]
+        self, charge: Floats, start: list[tuple[Floats, int]], fine: float, found: dict[int, Whole]
     ) -> None:
         among = [i for i, (_, nodes) in enumerate(start) if nodes]
-        fine = PLANTED * (self.value - self.proven)
         replies = self.bench.every("whole", charge, BRANCH_GAP, fine, each=start, among=among)
         found.update((i, replies[i]) for i in among)
 

@@ -53,6 +53,8 @@ class CutModel:
         self._link(self.most, -INF, 0.0)
         self._link(self.least, 0.0, INF)
         self.grounds = 0 if rows is None else self._ground(rows)
+        self.fixed = 2 * n + self.grounds
+        """rows that are no cuts"""
         self.pace = PACE * c.most if pace is None else pace
 
     def _place(self, n: int, years: int) -> None:
@@ -89,13 +91,19 @@ class CutModel:
         packed = pack([(self.place[part][row.columns], row.values) for row in rows])
         self.model.add_rows(lower, np.full(len(rows), INF), *packed)
 
+    def clear(self) -> None:
+        """Leave out the cuts that are slack at the last answer, which stays as it is."""
+        kept = self.model.drop_slack_rows(self.fixed)
+        self.cuts = [cut for cut, keep in zip(self.cuts, kept, strict=True) if keep]
+
     def count_sowings(self, order: Ints) -> Ints:
-        """Columns for the number of sowings made up to each in `order`; to be called once."""
+        """Columns for the number of sowings made up to each in `order`; to be called once, before any cut."""
         n, first = self.n, len(self.cost) + np.arange(self.n)
         self.model.add_columns(np.zeros(n), np.full(n, float(n)))
         columns = [np.array([first[k], n + order[k], *first[k - 1 : k][:k]]) for k in range(n)]
         values = [np.array([1.0, -1.0, -1.0])[: len(own)] for own in columns]
         self.model.add_rows(np.zeros(n), np.zeros(n), *pack(list(zip(columns, values, strict=True))))
+        self.fixed += n
         return np.asarray(first)
 
     def set_charge(self, charge: Floats, trouble: Floats | None = None) -> None:
@@ -148,7 +156,7 @@ class CutModel:
 
     def binding(self, answer: Answer) -> list[list[Row]]:
         """The cuts with a price at the answer, by part."""
-        duals = answer.duals[2 * self.n + self.grounds :]
+        duals = answer.duals[self.fixed :]
         kept: list[list[Row]] = [[] for _ in self.parts]
         for (part, row), dual in zip(self.cuts, duals, strict=False):  # cuts added since have no price
             if abs(dual) > 1e-9:

@@ -11,7 +11,7 @@ from evenpick.base.arrays import Floats, Ints
 
 NODE = 1.4  # a node's work grows with this power of an item's candidates: measured, 10 to 270 of them
 PRIOR = 0.04  # of its gap closed for a node's work, by an item of no sowings; halved by two sowings more
-ROUND = 10_000.0  # work of a round in each half
+ROUND = 20_000.0  # work of a round in each half
 MOST, LEAST = 24, 6  # nodes an item gets at once
 WORTH = 0.05  # of the best rate: below it no nodes are given
 CLOSED = 2e-5  # of the whole stake: an item's gap that is left as it is
@@ -34,15 +34,13 @@ class Nodes:
     """gap closed for a unit of work"""
     work: Floats = field(init=False)
     """of a node"""
-    planted: bool = False
 
     def __post_init__(self) -> None:
         self.work = np.maximum(self.size, 1.0) ** NODE
         self.rate = PRIOR * 0.5 ** (self.sown / 2) * self.gap / self.work
 
     def deal(self) -> Ints:
-        """Nodes for every item in the next round; all nought when nothing is worth it. At first every item
-        with something open has one, for its relaxation's end."""
+        """Nodes for every item in the next round; all nought when nothing is worth it."""
         nodes = np.zeros(len(self.gap), dtype=np.int64)
         open_to = self.gap > CLOSED * self.stake
         least = WORTH * self.rate[open_to].max(initial=0.0)
@@ -53,8 +51,7 @@ class Nodes:
                     continue
                 nodes[i] = int(np.clip(left / self.work[i], LEAST, MOST))
                 left -= nodes[i] * self.work[i]
-        first, self.planted = not self.planted, True
-        return np.maximum(nodes, open_to) if first else nodes
+        return nodes
 
     def learn(self, item: int, nodes: int, gap: float) -> None:
         """What the item's gap is after so many nodes more."""

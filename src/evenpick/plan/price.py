@@ -12,15 +12,16 @@ from evenpick.base.arrays import Floats
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.mixture import ground_prices, mixture
 from evenpick.plan.model import CutModel, Point
-from evenpick.plan.parts import Part, Row
+from evenpick.plan.parts import Part
 from evenpick.plan.request import Request
 from evenpick.plan.search import Likely
 from evenpick.plan.solver import INF
 
-MOST_CUTS = 400  # an item's model is cleared of slack cuts past this
-INERTIA = 0.8  # cuts are made at a running mean of the answers, which keeps them from leaping about
+MOST_CUTS = 250  # an item's model is cleared of slack cuts past this
+INERTIA = 0.9  # cuts are made at a running mean of the answers, which keeps them from leaping about
+SPREAD = (8.0, 15.0, 29.0, 57.0)  # days round the sowings of a plan about which cuts are first made
 SAME = 1e-5  # of an item's stake: cuts that add less are left out
-KEEP = 0.9  # share of the best prices in the next ones tried
+KEEP = 0.8  # share of the best prices in the next ones tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,13 +44,33 @@ class Own:
         zero = np.zeros(len(request.candidates))
         self.centre = Point(zero, zero)
         self.model.refine(self.centre)
+        self.seed: Floats | None = np.zeros(part.size)
+        """the newest plan until the first relaxation begins about it"""
 
     def note(self, areas: Floats) -> None:
         """Cuts at a plan of whole sowings (areas of the item's members)."""
-        x = np.zeros(len(self.request.candidates))
-        x[self.part.members] = areas
-        self.centre = Point(x, (x > 0).astype(np.float64))
-        self.model.refine(self.centre)
+        if self.seed is not None:
+            self.seed = areas
+        self.model.refine(self._point(areas, (areas > 0).astype(np.float64)))
+
+    def _begin(self, areas: Floats) -> None:
+        """Cuts where each sowing of a plan is shared among all that could be made within some days of it:
+        nearly every candidate has been made once then, in about the area it will be."""
+        c, mine, made = self.request.candidates, self.part.members, np.flatnonzero(areas > 0)
+        for days in SPREAD if made.size else ():
+            share = np.maximum(1.0 - np.abs(c.day[mine, None] - c.day[mine[made]]) / days, 0.0)
+            share /= share.sum(axis=0)
+            z = share.sum(axis=1)
+            pace = np.clip(share @ areas[made] / np.maximum(z, 1e-9), c.least[mine], c.most[mine])
+            z = np.minimum(z, 1.0)
+            self.centre = self._point(z * pace, z)
+            self.model.refine(self.centre)
+
+    def _point(self, x: Floats, z: Floats) -> Point:
+        """Of the item's members, as one of the whole request."""
+        point = Point(*np.zeros((2, len(self.request.candidates))))
+        point.x[self.part.members], point.z[self.part.members] = x, z
+        return point
 
     def likely(self) -> Likely:
         """What the relaxation makes of each of the item's candidates."""
@@ -60,12 +81,14 @@ class Own:
         """Cutting planes until they can gain `tolerance` (kg-equivalents) at most, or for some rounds."""
         c = self.request.candidates
         self.model.set_charge(charge)
+        if self.seed is not None:
+            self._begin(self.seed)
+            self.seed = None
         least, reply = INF, Reply(-INF, [], [])
         for _ in range(rounds):
             answer = self.model.model.solve()
             if len(self.model.cuts) > MOST_CUTS:
-                self._clear(self.model.binding(answer)[0], charge)
-                answer = self.model.model.solve()
+                self.model.clear()
             point = self._moved(self.model.point(answer))
             _, bound = self.model.refine(point, SAME * self.nothing, answer)
             cost = bound + float(c.trouble @ point.z + c.cost @ point.x)
@@ -81,11 +104,6 @@ class Own:
         mean, rest = self.centre, 1.0 - INERTIA
         self.centre = Point(INERTIA * mean.x + rest * to.x, INERTIA * mean.z + rest * to.z)
         return self.centre
-
-    def _clear(self, rows: Sequence[Row], charge: Floats) -> None:
-        self.model = CutModel(self.request, [self.part], pace=self.model.pace)
-        self.model.add(0, rows)
-        self.model.set_charge(charge)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
 
 INF = float("inf")
 
@@ -59,6 +59,7 @@ class Model:
             highspy.HighsModelStatus.kIterationLimit, highspy.HighsModelStatus.kInterrupt,
             highspy.HighsModelStatus.kObjectiveBound, highspy.HighsModelStatus.kObjectiveTarget,
         }
+        self._basic = highspy.HighsBasisStatus.kBasic
         self._integer = highspy.HighsVarType.kInteger
         for name, value in (("threads", 1), ("random_seed", seed % 2**31)):
             self.option(name, value)
@@ -92,6 +93,18 @@ class Model:
             len(lower), lower, upper, len(columns), starts.astype(np.int32), columns.astype(np.int32),
             values,
         )
+
+    def drop_slack_rows(self, first: int) -> Bools:
+        """Take out the rows from `first` on that are slack at the answer, which stays as it is; whether each
+        of them was kept."""
+        basis = self._highs.getBasis()
+        slack = np.array([status == self._basic for status in basis.row_status])
+        slack[:first] = False
+        out: Ints = np.flatnonzero(slack).astype(np.int32)
+        self._highs.deleteRows(len(out), out)
+        basis.row_status = [status for status, off in zip(basis.row_status, slack, strict=True) if not off]
+        self._highs.setBasis(basis)
+        return np.asarray(~slack[first:])
 
     def solve(self) -> Answer:
         """Solve a linear programme to optimality (x None if none is feasible); else raises SolverFailed."""

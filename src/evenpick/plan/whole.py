@@ -68,11 +68,11 @@ class Tree:
         self.model = CutModel(self.request, self.parts, self.rows, self.pace)
         self.pace = self.model.pace
         self.model.set_charge(self.charge)
-        for number, rows in enumerate(self.first):
-            self.model.add(number, rows)
         c, members = self.request.candidates, self.model.members
         self.order: Ints = np.lexsort((c.day[members], c.item[members]))
         self.counts = self.model.count_sowings(self.order)
+        for number, rows in enumerate(self.first):
+            self.model.add(number, rows)
 
     def _exact(self, x: Floats) -> float:
         c = self.request.candidates
