@@ -167,17 +167,17 @@ class _Making:
         if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
 
-    def _prove(self, tolerance: float, rounds: int, steps: int) -> None:
-        """Some steps of the prices."""
-        for _step in range(steps):
-            if self._late():
-                break
-            self.prices.step(tolerance, rounds)
-            self.proven = max(self.proven, self.prices.bound)
+    def _prove(self, steps: int, share: float, rounds: int) -> Callable[[], None]:
+        """Some steps of the prices, to be done beside what may better the plan: they go by the plan of now."""
+        value, items = self.value, len(self.task.parts)
 
-    def _near(self, share: float) -> float:
-        """A share of the gap, for one item; to be asked for before anything else works beside."""
-        return share * (self.value - self.proven) / len(self.task.parts)
+        def prove() -> None:
+            for _step in range(steps):
+                if not self._late():
+                    self.prices.step(share * (value - self.proven) / items, rounds)
+                    self.proven = max(self.proven, self.prices.bound)
+
+        return prove
 
     def _sound(self, k: int) -> None:
         """Whole sowings of each item from bare ground; what they take of the ground sets the first prices."""
@@ -202,8 +202,7 @@ class _Making:
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
         self._kick()
-        proof = partial(self._prove, self._near(TOLERANCE), ROUNDS, self.effort.proof_steps)
-        self.bench.beside(proof, self._choose)
+        self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS), self._choose)
 
     def _kick(self) -> None:
         """Each item's cheapest succession bettered by kicks, at prices between the relaxation's and those of
@@ -267,7 +266,8 @@ class _Making:
             return None
         start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
         found: dict[int, Whole] = {}
-        self.bench.beside(partial(self._grow, charge, start, self._near(PLANTED), found), self._choose)
+        fine = PLANTED * (self.value - self.proven) / len(self.task.parts)
+        self.bench.beside(partial(self._grow, charge, start, fine, found), self._choose)
         for i, whole in found.items():
             self.prices.own[i] = max(self.prices.own[i], whole.bound)
             self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])
@@ -279,7 +279,7 @@ class _Making:
     def _plant(self) -> None:
         """Relaxations to their end, half-way to the prices of whole successions, to which branching leads."""
         self.prices.trial = 0.5 * (self.prices.best + self.choice.prices())
-        self.bench.beside(partial(self._prove, self._near(PLANTED), TO_THE_END, 1), self._choose)
+        self.bench.beside(self._prove(1, PLANTED, TO_THE_END), self._choose)
         charge = self.prices.charge(self.prices.best)
         sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
         size = np.array([part.size for part in self.task.parts])
