@@ -168,7 +168,7 @@ class _Making:
             self.areas, self.value = x, value
 
     def _prove(self, steps: int, share: float, rounds: int) -> Callable[[], None]:
-        """Some steps of the prices, to be done beside what may better the plan: they go by the plan of now."""
+        """Steps of the prices, to be done beside what may better the plan; they go by the present one."""
         value, items = self.value, len(self.task.parts)
 
         def prove() -> None:
