@@ -15,10 +15,10 @@ from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop, Harvest, Purpose, Season, Way
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.grow import grow
-from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.outcome import LEAST_SHARE, Fate, Outcome
 from evenpick.outlook.season import STANDSTILL
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.undersized import LEAST_SIZE, LIFTED_AHEAD, SIZE_POWER
+from evenpick.outlook.undersized import LIFTED_AHEAD, SIZE_POWER
 from evenpick.service.windows import windows
 
 SOW, PLACE = 20, 25
@@ -84,7 +84,7 @@ def test_nearly_grown_is_picked_when_growth_stands_still_at_its_size() -> None:
 
 
 def test_too_small_a_crop_grows_on_in_spring() -> None:
-    out = life(HAD / (0.95 * LEAST_SIZE ** (1 / SIZE_POWER)))
+    out = life(HAD / (0.95 * LEAST_SHARE ** (1 / SIZE_POWER)))
     assert first(out) > STILL + 200
     assert out.share[0, 0] == 1.0
 

@@ -12,6 +12,8 @@ from evenpick.base.arrays import Ints
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Purpose, Way
 
+LEAST_SHARE = 0.4  # of a full harvest, or a full crop, that is worth the name (growth H4)
+
 
 class Fate(IntEnum):
     """What became of a sowing; the first that happens counts."""

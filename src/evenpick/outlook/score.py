@@ -14,12 +14,11 @@ from numpy.typing import NDArray
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop
 from evenpick.outlook.first_frost import time_to_spare
-from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
+from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, in_season
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
-LEAST_SHARE = 0.4  # of a full harvest for a sowing to count as having succeeded (growth H4)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
 SLOW = 0.008  # per extra day (growth H4)

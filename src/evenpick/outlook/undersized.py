@@ -7,12 +7,12 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
+from evenpick.outlook.outcome import LEAST_SHARE
 from evenpick.outlook.season import SEASONAL, standstill
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import Start
 
 SIZE_POWER = 4.0  # of the share of the thermal time that was had: the weight (brewster2008, table 4.8; O19)
-LEAST_SIZE = 0.4  # of a full crop: what is smaller is left to grow on
 LIFTED_AHEAD = 7  # days before the frost that would kill it: a forecast's reach (common practice, no source)
 
 
@@ -38,5 +38,5 @@ def at_its_size(
     ends = np.maximum(np.minimum(standstill(crop.development, here)[sow], killed - LIFTED_AHEAD), begun.place)
     grown = here.growth_clock(crop.development).between(begun.place, ends)
     size = np.clip((grown + begun.done) / thermal_time, 0.0, 1.0) ** SIZE_POWER
-    picked = (due > ends) & (ends < here.days) & (size >= LEAST_SIZE)
+    picked = (due > ends) & (ends < here.days) & (size >= LEAST_SHARE)
     return np.where(picked, ends, due), np.where(picked, size, 1.0)
