@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.crops.crop import Crop
+from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, in_season
@@ -22,6 +22,8 @@ MAY_WAIT = "waiting costs nothing"
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
 SLOW = 0.008  # per extra day (growth H4)
+TENDER_SLOW = 0.024  # the same of what frost kills: it sulks in the cold and is caught up (tuned)
+RAISED_TENDER_SLOW = 0.016  # and where it is raised in warmth for part of its days (tuned)
 BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
 BEST_AT_LEAST = 0.35
@@ -151,9 +153,13 @@ def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:
     if usable.size == 0:
         return np.ones_like(serving)
     extra = np.nan_to_num(np.maximum(days - usable.min(), 0.0))
-    crop = outcome.crop
-    slow = COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
-    return np.asarray(np.exp(-slow * extra))
+    return np.asarray(np.exp(-_slow(outcome.crop, outcome.way) * extra))
+
+
+def _slow(crop: Crop, way: Way) -> float:
+    if crop.tender:
+        return RAISED_TENDER_SLOW if way.name == "raised" else TENDER_SLOW
+    return COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
 
 
 def _against(
