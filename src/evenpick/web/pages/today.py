@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import Annotated, get_args
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
+from markupsafe import Markup
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
@@ -41,8 +43,23 @@ def today_page(request: Request, on: str | None = None) -> Response:
         request, "today.html", long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), percent=percent, picking_list=list_table(listed, words),
+        said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
         bare=() if plan is None else about.latest.get(("bare", day), lambda: _bare(plan, day)),
     )
+
+
+class _Said:
+    """What the page of a day says of a job, with buttons to answer it or without; said once in the same words
+    of the garden's."""
+
+    def __init__(self) -> None:
+        self._said: dict[tuple[Job, bool], Markup] = {}
+
+    def __call__(self, job: Job, answering: bool, caller: Callable[[], Markup]) -> Markup:
+        about = job, answering
+        if about not in self._said:
+            self._said[about] = caller()
+        return self._said[about]
 
 
 def _bare(plan: PlanAnswer, day: date) -> list[tuple[str, date]]:
