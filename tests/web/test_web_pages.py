@@ -117,6 +117,22 @@ def test_a_job_is_answered_and_undone(place: Place) -> None:
     assert not [entry for entry in left if isinstance(entry.fact, Answered | Sowed)]
 
 
+def test_a_job_is_said_again_in_the_same_words_and_anew_in_others(place: Place) -> None:
+    page, again = place.client.get("/").text, place.client.get("/").text
+    id_ = re.compile(r'name="id" value="(\w+)"')
+    assert not set(id_.findall(page)) & set(id_.findall(again))  # two answers with one id count as one
+    assert id_.sub("", page) == id_.sub("", again)
+    job = re.search(r'name="job" value="(sow:[^"]+)"', page)
+    assert job is not None
+    sent = {"token": place.token, "id": new_id(), "job": job[1], "answer": "put off", "day": "2027-02-03"}
+    assert place.client.post("/jobs", data=sent).status_code == 303
+    line = re.compile(f'data-job="{job[1]}">(.*?)</li>', re.DOTALL)
+    before, after = line.findall(page), line.findall(place.client.get("/").text)
+    assert len(before) == len(after) == 1
+    assert "Put off" in before[0]
+    assert "Put off" not in after[0]
+
+
 def test_a_job_answered_elsewhere_is_refused_in_words(place: Place) -> None:
     job = re.search(r'name="job" value="(sow:[^"]+)"', place.client.get("/").text)
     assert job is not None
