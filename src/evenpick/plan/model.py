@@ -82,14 +82,14 @@ class CutModel:
             self.model.add_rows(np.full(len(rows.limit), -INF), rows.limit, starts, column, value)
         return len(rows.limit)
 
-    def add(self, part: int, rows: Sequence[Row]) -> None:
-        """Cuts of a part."""
-        if not rows:
+    def add(self, cuts: Sequence[tuple[int, Row]]) -> None:
+        """Cuts, each with the number of its part."""
+        if not cuts:
             return
-        self.cuts += [(part, row) for row in rows]
-        lower = np.array([row.lower for row in rows])
-        packed = pack([(self.place[part][row.columns], row.values) for row in rows])
-        self.model.add_rows(lower, np.full(len(rows), INF), *packed)
+        self.cuts += cuts
+        lower = np.array([row.lower for _, row in cuts])
+        packed = pack([(self.place[part][row.columns], row.values) for part, row in cuts])
+        self.model.add_rows(lower, np.full(len(cuts), INF), *packed)
 
     def clear(self) -> None:
         """Leave out the cuts that are slack at the last answer, which stays as it is."""
@@ -147,18 +147,13 @@ class CutModel:
             if answer is not None and answer.x is not None:
                 own = answer.x[self.place[number]]
                 rows = [row for row in rows if row.lower - row.values @ own[row.columns] > slack]
-            self.add(number, rows)
+            self.add([(number, row) for row in rows])
         return exact, bound
 
     def prices(self, answer: Answer) -> Floats:
         """What a unit more of each ground row would save, ≥ 0."""
         return np.maximum(-answer.duals[2 * self.n : 2 * self.n + self.grounds], 0.0)
 
-    def binding(self, answer: Answer) -> list[list[Row]]:
-        """The cuts with a price at the answer, by part."""
-        duals = answer.duals[self.fixed :]
-        kept: list[list[Row]] = [[] for _ in self.parts]
-        for (part, row), dual in zip(self.cuts, duals, strict=False):  # cuts added since have no price
-            if abs(dual) > 1e-9:
-                kept[part].append(row)
-        return kept
+    def priced(self, answer: Answer) -> Bools:
+        """Which cuts have a price at the answer, of those there were."""
+        return np.asarray(np.abs(answer.duals[self.fixed :]) > 1e-9)

@@ -20,7 +20,8 @@ from evenpick.plan.solver import INF, Answer
 
 ROUNDS = 3  # cutting rounds at a node
 ENOUGH = 1e-3  # of the item's stake: rounds that gain less end a node
-MOST_CUTS = 600
+MOST_CUTS, KEPT = 400, 200  # past so many cuts those of most use are kept
+FADE = 0.5  # what a cut's use counts for from then on
 WHOLE = 1e-6  # a count of sowings this near to a whole number is one
 
 
@@ -52,27 +53,39 @@ class Tree:
 
     def __init__(
         self, request: Request, parts: Sequence[Part], rows: GroundRows | None, charge: Floats,
-        first: Sequence[Sequence[Row]], start: Floats, gap: float,
+        first: Sequence[tuple[int, Row]], start: Floats, gap: float,
     ) -> None:
         self.request, self.parts, self.rows, self.charge = request, parts, rows, charge
         self.pace: Floats | None = None
-        self.first, self.nodes_left, self.made_nodes = first, 0, 0
+        self.nodes_left = self.made_nodes = 0
         self.open: list[Node] | None = None
         self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
         self.slack = gap * self.stake
         self.x, self.value = np.zeros(len(start)), self._exact(np.zeros(len(start)))
         self.offer(start)
-        self._build()
+        self._build(first)
+        self.use = np.zeros(len(first))
+        """answers at which each cut had a price; cuts added since have none yet"""
 
-    def _build(self) -> None:
+    def _build(self, cuts: Sequence[tuple[int, Row]]) -> None:
         self.model = CutModel(self.request, self.parts, self.rows, self.pace)
         self.pace = self.model.pace
         self.model.set_charge(self.charge)
         c, members = self.request.candidates, self.model.members
         self.order: Ints = np.lexsort((c.day[members], c.item[members]))
         self.counts = self.model.count_sowings(self.order)
-        for number, rows in enumerate(self.first):
-            self.model.add(number, rows)
+        self.model.add(cuts)
+
+    def _thin(self) -> None:
+        """Only the cuts of most use."""
+        use = np.append(self.use, np.zeros(len(self.model.cuts) - len(self.use)))
+        kept = np.sort(np.argsort(-use, kind="stable")[:KEPT])
+        self._build([self.model.cuts[k] for k in kept])
+        self.use = FADE * use[kept]
+
+    def _count(self, answer: Answer) -> None:
+        priced = self.model.priced(answer)
+        self.use = np.append(self.use, np.zeros(len(priced) - len(self.use))) + priced
 
     def _exact(self, x: Floats) -> float:
         c = self.request.candidates
@@ -116,13 +129,14 @@ class Tree:
         self.nodes_left -= 1
         self.made_nodes += 1
         if len(self.model.cuts) > MOST_CUTS:
-            self._build()
+            self._thin()
         self.model.model.set_some_bounds(self.counts, lower, upper)
         counts = lower
         for _ in range(ROUNDS):
             answer = self.model.model.solve()
             if answer.x is None or answer.bound >= self.value - self.slack:
                 return None
+            self._count(answer)
             counts, gained, bound = answer.x[self.counts], answer.bound - bound, max(bound, answer.bound)
             if not self._cut(answer) or gained < ENOUGH * self.stake:
                 break
@@ -142,7 +156,8 @@ def own_tree(own: Own, charge: Floats, start: Floats, gap: float, fine: float) -
     """Branch and bound for one item at charges from areas `start` of its members, to a gap (share of its
     stake); its relaxation is brought to `fine` (kg-equivalents) of its end first."""
     own.relax(charge, fine, 20)
-    first = own.model.binding(own.model.model.solve())
+    priced = own.model.priced(own.model.model.solve())
+    first = [own.model.cuts[k] for k in np.flatnonzero(priced)]
     return Tree(own.request, [own.part], None, charge, first, spread(own, start), gap)
 
 
