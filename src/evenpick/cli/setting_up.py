@@ -51,6 +51,7 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if at and place:
         raise click.UsageError(tell("--at and --place exclude each other; give one."))
     from evenpick.service.beginning import answers_of
+    from evenpick.service.beginning import begin as begin_here
 
     answers = answers_of(
         at or place or _ask(tell("Where is it? A town such as 'Dublin, IE', or latitude, longitude")),
@@ -63,9 +64,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
         if likes is None else likes,
     )
     from evenpick.crops.catalogue import load_catalogue
-    from evenpick.garden.begin import begin_garden
 
-    begin_garden(garden, answers, load_catalogue())
+    begin_here(garden, answers, load_catalogue())
     if as_json:
         click.echo(json.dumps({"garden": str(garden)}, ensure_ascii=False))
     else:

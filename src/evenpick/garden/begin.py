@@ -2,12 +2,13 @@
 
 The wishes are common practice, no source: helpings that people who grow for a table tend to want, in the
 months a cool temperate kitchen asks for them; half a year round in the south, all the year in the tropics.
+Whoever knows the climate gives seasons of its own (service/first_seasons.py).
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +21,8 @@ from evenpick.garden.garden import English, MonthDay, Units
 from evenpick.garden.wishes import Crops
 
 TROPIC = 23.44
+Season = tuple[MonthDay, MonthDay]
+ALL_YEAR: Season = ((1, 1), (12, 31))
 PEOPLE_IN_A_BOX = 2
 SMALLEST = 0.1
 """m² of ground worth writing down"""
@@ -51,7 +54,7 @@ class Helping:
     item: str
     crops: tuple[str, ...]
     portions: float
-    season: tuple[MonthDay, MonthDay] | None = None
+    season: Season = ALL_YEAR
     needs_tunnel: bool = False
 
 
@@ -104,10 +107,14 @@ SOMEBODYS = (
 """wished for where they are liked"""
 
 
-def first_garden(answers: Answers, catalogue: Crops) -> str:
-    """The text of a commented garden.toml. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
-    _check(answers)
+def first_garden(
+    answers: Answers, catalogue: Crops, seasons: Mapping[str, Sequence[Season]] | None = None
+) -> str:
+    """The text of a commented garden.toml. `seasons` by item, the usual ones where not given; an item with
+    none is left out unless it is liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
+    check(answers)
     where, site = _where(answers.where)
+    told = seasons or {}
     outlets = [
         (name, kind, shares, people)
         for name, kind, shares, people in (
@@ -121,14 +128,16 @@ def first_garden(answers: Answers, catalogue: Crops) -> str:
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
-    parts += [_wish(helping, name, people, site.lat)
-              for name, _, _, people in outlets for helping in _helpings(answers, catalogue)]
+    parts += [wish for name, _, _, people in outlets for helping in helpings(answers, catalogue)
+              for wish in _wishes(helping, name, people, told.get(helping.item), site.lat, answers.likes)]
     return "\n".join([*parts, _TAIL])
 
 
-def begin_garden(path: Path, answers: Answers, catalogue: Crops) -> None:
+def begin_garden(
+    path: Path, answers: Answers, catalogue: Crops, seasons: Mapping[str, Sequence[Season]] | None = None
+) -> None:
     """Write `first_garden` to a new file; BadRequest if there is one of that name already."""
-    text = first_garden(answers, catalogue)
+    text = first_garden(answers, catalogue, seasons)
     try:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
@@ -138,7 +147,8 @@ def begin_garden(path: Path, answers: Answers, catalogue: Crops) -> None:
                                       name=path.name), mend, str(path))) from error
 
 
-def _check(answers: Answers) -> None:
+def check(answers: Answers) -> None:
+    """BadRequest where there is no ground, or nobody to feed."""
     areas = (answers.ground, answers.tunnel)
     if not any(areas) or not all(area == 0 or SMALLEST <= area <= LARGEST for area in areas):
         mend = tell("Give the m² of open ground, of tunnel, or of both, from {smallest:g} to {largest:g}.",
@@ -147,6 +157,10 @@ def _check(answers: Answers) -> None:
     if min(answers.people, answers.boxes) < 0 or not 0 < answers.people + answers.boxes <= 100_000:
         mend = tell("Give the number of people, of boxes, or of both.")
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
+
+
+def site_of(answers: Answers) -> Site:
+    return _where(answers.where)[1]
 
 
 def _where(text: str) -> tuple[str, Site]:
@@ -186,7 +200,8 @@ def _portions(count: float) -> str:
     return f"{count:g} portion" if count == 1 else f"{count:g} portions"
 
 
-def _helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
+def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
+    """What is wished for; UnknownCrop."""
     if not answers.likes:
         return [helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel]
     liked = dict.fromkeys(_liked(like, catalogue) for like in answers.likes)
@@ -203,12 +218,33 @@ def _liked(like: str, catalogue: Crops) -> Helping:
     return next(usual, Helping(crop.name.casefold(), (crop.key,), 1))
 
 
-def _wish(helping: Helping, outlet: str, people: int, lat: float) -> str:
+def _wishes(
+    helping: Helping, outlet: str, people: int, seasons: Sequence[Season] | None, lat: float,
+    likes: Sequence[str],
+) -> Iterator[str]:
+    usual = (usual_season(helping, lat),)
+    if seasons is None:
+        seasons = usual
+    if not seasons and likes:
+        yield f"# Nothing sown here in its good time gives {helping.item}: see evenpick windows.\n"
+        seasons = usual
+    yield from (_wish(helping, outlet, people, season) for season in seasons)
+
+
+def usual_season(helping: Helping, lat: float) -> Season:
+    """Half a year on in the south, all the year in the tropics."""
+    if helping.season == ALL_YEAR or abs(lat) <= TROPIC:
+        return ALL_YEAR
+    opens, closes = helping.season
+    return (_half_year_on(opens), _half_year_on(closes)) if lat < 0 else helping.season
+
+
+def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
     crops = ", ".join(f'"{key}"' for key in helping.crops)
     lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
              f'each_week = "{_portions(helping.portions * people)}"']
-    if helping.season and abs(lat) > TROPIC:
-        opens, closes = (_half_year_on(day) if lat < 0 else day for day in helping.season)
+    if season != ALL_YEAR:
+        opens, closes = season
         lines += [f'from = "{opens[0]:02d}-{opens[1]:02d}"', f'until = "{closes[0]:02d}-{closes[1]:02d}"']
     return "\n".join(lines) + "\n"
 
@@ -248,7 +284,7 @@ sowing_day = "saturday"
 
 _WISHES = """\
 # What is wanted in a week, for one person or one box; from and until are month-day, and leaving both
-# out means all the year. A first guess by common practice: put your own amounts.
+# out means all the year. A first guess by common practice, and by when your climate gives it: put your own.
 """
 
 _TAIL = """\

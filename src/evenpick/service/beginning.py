@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
+from evenpick.base.trade import CoverName
 from evenpick.garden.amounts import area
-from evenpick.garden.begin import Answers
+from evenpick.garden.begin import Answers, begin_garden, check, helpings, site_of
+from evenpick.garden.wishes import Crops
 
+NOUGHT = re.compile(r"(0+([.,]0*)?\s*(m2|m²|sq\s*ft|ft2|ft²)?|none)?", re.IGNORECASE)
 EATERS = re.compile(r"(\d{1,6})\s*(people|person|boxes|box|)", re.IGNORECASE)
 
 
@@ -32,9 +36,21 @@ def answers_of(where: str, ground: str, tunnel: str, eaters: str, likes: str) ->
     return Answers(where, *areas, people, boxes, liked, ground_said=ground, tunnel_said=tunnel)
 
 
+def begin(path: Path, answers: Answers, catalogue: Crops) -> None:
+    """Write a first garden file with the seasons of its place; a few seconds. BadRequest, UnknownCrop,
+    UnknownPlace."""
+    from evenpick.service.first_seasons import seasons_here
+
+    check(answers)
+    covers: list[CoverName] = ["open"] if answers.ground else []
+    covers += ["tunnel"] if answers.tunnel else []
+    here = seasons_here(helpings(answers, catalogue), site_of(answers), covers, catalogue)
+    begin_garden(path, answers, catalogue, here)
+
+
 def area_of(text: str) -> float:
-    """m² of an area with its unit; a bare nought is none."""
-    return 0.0 if text.strip() in ("0", "") else area(text)
+    """m² of an area with its unit; nought, with a unit or without, is none."""
+    return 0.0 if NOUGHT.fullmatch(text.strip()) else area(text)
 
 
 def eaters_of(text: str) -> tuple[int, int]:

@@ -11,9 +11,9 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.errors import EvenpickError
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.begin import begin_garden
 from evenpick.garden.garden import ENGLISH, UNITS
 from evenpick.service.beginning import answers_of
+from evenpick.service.beginning import begin as begin_here
 from evenpick.web.problems import status_of
 from evenpick.web.served import check_token, served, show
 
@@ -50,8 +50,8 @@ def begin(
     given = Given(where, ground, tunnel, eaters, likes)
     try:
         answers = answers_of(where, ground, tunnel, eaters, likes)
-        begin_garden(served(request).garden, replace(answers, english=_known(english, ENGLISH),
-                                                     units=_known(units, UNITS)), load_catalogue())
+        begin_here(served(request).garden, replace(answers, english=_known(english, ENGLISH),
+                                                   units=_known(units, UNITS)), load_catalogue())
     except EvenpickError as error:
         return show(request, "begin.html", tell(TITLE), status=status_of(error), given=given,
                     problems=error.problems)

@@ -1,0 +1,89 @@
+"""A first garden asks for things when its climate gives them (service/first_seasons.py).
+
+Dates of the trade beside each place are common practice, no source, unless said.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.begin import ALL_YEAR, Answers, Season, helpings, usual_season
+from evenpick.service.beginning import area_of, begin
+from evenpick.service.first_seasons import runs, seasons_here
+
+PLACES = {
+    "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
+    "Singapore": Site("Singapore", 1.35, 103.82),
+}
+LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans")
+
+
+@cache
+def seasons(place: str) -> dict[str, tuple[Season, ...]]:
+    asked = helpings(Answers("", 40, people=2, likes=LIKED), load_catalogue())
+    return dict(seasons_here(asked, PLACES[place], ["open"], load_catalogue()))
+
+
+def wanted(place: str, item: str, month: int) -> bool:
+    day = (month, 15)
+    return any(opens <= day <= closes if opens <= closes else day >= opens or day <= closes
+               for opens, closes in seasons(place)[item])
+
+
+def test_a_cool_temperate_kitchen_keeps_its_seasons() -> None:
+    for helping in helpings(Answers("", 40, people=2, likes=LIKED), load_catalogue()):
+        if helping.item != "courgettes":
+            assert seasons("Dublin")[helping.item] == (usual_season(helping, 53.36),)
+    ((opens, closes),) = seasons("Dublin")["courgettes"]  # in the open, from late July
+    assert (7, 1) < opens < (8, 10)
+    assert (9, 20) < closes <= (10, 5)
+
+
+@pytest.mark.parametrize(
+    ("item", "months", "never"), [("lettuce", (1, 3, 12), (7, 8)), ("peas", (3,), (7, 8, 9))]
+)
+def test_a_desert_has_its_salad_in_winter(item: str, months: tuple[int, ...], never: tuple[int, ...]) -> None:
+    assert all(wanted("Phoenix", item, month) for month in months)
+    assert not any(wanted("Phoenix", item, month) for month in never)
+
+
+def test_what_no_sowing_gives_is_not_wished_for() -> None:
+    assert seasons("Singapore")["peas"] == seasons("Singapore")["broad beans"] == ()
+    assert seasons("Singapore")["courgettes"] == (ALL_YEAR,)
+
+
+def test_liked_all_the_same_it_stands_there_with_a_word(tmp_path: Path) -> None:
+    path = tmp_path / "garden.toml"
+    begin(path, Answers("1.35, 103.82", 40, people=2, likes=("peas", "courgettes")), load_catalogue())
+    text = path.read_text(encoding="utf-8")
+    assert "# Nothing sown here in its good time gives peas" in text
+    assert text.count("[[wish]]") == 2
+
+
+@pytest.mark.parametrize(
+    ("days", "told"),
+    [
+        ([], []),
+        ([(0, 366)], [(0, 365)]),
+        ([(100, 200)], [(100, 199)]),
+        ([(0, 50), (300, 366)], [(300, 415)]),  # round the New Year
+        ([(100, 150), (170, 200)], [(100, 199)]),  # a break of under four weeks
+        ([(100, 150), (190, 200)], [(100, 149)]),  # a season of under two weeks
+    ],
+)  # fmt: skip
+def test_runs_round_the_year(days: list[tuple[int, int]], told: list[tuple[int, int]]) -> None:
+    often = np.zeros(366, dtype=bool)
+    for first, after in days:
+        often[first:after] = True
+    assert list(runs(often)) == told
+
+
+@pytest.mark.parametrize("text", ["0", "", "0 m2", "0 m²", "0.0 sq ft", "none"])
+def test_no_ground_is_said_in_many_ways(text: str) -> None:
+    assert area_of(text) == 0.0
