@@ -18,7 +18,6 @@ from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
-from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.standing import Grown
@@ -69,7 +68,7 @@ def garden_task(
     garden: Garden, digest: str, season: UnderWay, horizon: Horizon, wanted: tuple[WantedItem, ...],
     crops: Mapping[str, Crop], weathers: tuple[WeatherYears, WeatherYears], split: Split,
     made: Mapping[str, tuple[Batch, ...]], offered: Sequence[WantedItem] | None = None,
-    portions: Floats | None = None, hands: Hands = HERE,
+    portions: Floats | None = None,
 ) -> GardenTask:
     """The task of crops `made`, and of what stands grown through weather years, as of `plan_weather`.
 
@@ -78,7 +77,7 @@ def garden_task(
     """
     since, weather = weathers
     packets = tin_now(garden, season.record)
-    stood = grown_standing(season, since, horizon, split, made, garden, hands)
+    stood = grown_standing(season, since, horizon, split, made, garden)
     kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
     work = task(
         garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,

@@ -63,33 +63,18 @@ def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tu
 
 def grown_standing(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split,
-    made: Mapping[str, Sequence[Batch]], garden: Garden, hands: Hands = HERE,
+    made: Mapping[str, Sequence[Batch]], garden: Garden,
 ) -> list[Grown]:
     """Everything in the ground, and what was fixed to be sown, grown through the years."""
+    seed = garden.plan.seed
+    settings, groups = Settings(since), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
-    asked = [
-        (one, as_here(catalogue.crop(one.crop), one.cover), emerged_best(one, made))
+    return [
+        grown(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups, seed,
+              emerged_best(one, made), garden.farm)
         for one in several if one.sow >= since.start
     ]
-    there = _There(Settings(since), horizon, (split.seen, split.unseen), garden.plan.seed, garden.farm)
-    return hands.map(_grown, there, asked) if asked else []
-
-
-@dataclass(frozen=True, slots=True)
-class _There:
-    """What all that stands is grown in; as of `grown`."""
-
-    settings: Settings
-    horizon: Horizon
-    groups: tuple[Ints, ...]
-    seed: int
-    farm: str
-
-
-def _grown(there: _There, asked: tuple[Standing, Crop, float | None]) -> Grown:
-    one, crop, best = asked
-    return grown(one, crop, there.settings, there.horizon, there.groups, there.seed, best, there.farm)
 
 
 def emerged_best(one: Standing, made: Mapping[str, Sequence[Batch]]) -> float | None:

@@ -102,9 +102,7 @@ def task_of(
         wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
     )
     made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands)
-    return garden_task(
-        garden, digest, season, horizon, wanted, crops, (since, weather), split, made, hands=hands
-    )
+    return garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
 
 
 def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
