@@ -12,7 +12,7 @@ from evenpick.base.arrays import Floats, Ints
 NODE = 1.4  # a node's work grows with this power of an item's candidates: measured, 10 to 270 of them
 PRIOR = 0.04  # of its gap closed for a node's work, by an item of no sowings; halved by two sowings more
 ROUND = 20_000.0  # work of a round in each half
-MOST, LEAST = 24, 6  # nodes an item gets at once
+MOST, LEAST = 48, 6  # nodes an item gets at once
 WORTH = 0.05  # of the best rate: below it no nodes are given
 CLOSED = 2e-5  # of the whole stake: an item's gap that is left as it is
 
