@@ -12,6 +12,7 @@ from evenpick.climate.covers import UnderCover
 from evenpick.crops.crop import Crop, Harvest, LongDay, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.ripening import ripening
 from evenpick.outlook.setting import Setting
 
 SOW, PLACE = 20, 25
@@ -152,3 +153,17 @@ def test_parameter_draws_hold_the_whole_spread() -> None:
     assert np.array_equal(np.exp(draws), parameter_draws(crop(), 30, 1))
     assert not np.array_equal(np.exp(draws), parameter_draws(crop(), 30, 2))
     assert not np.array_equal(np.exp(draws), parameter_draws(crop(key="another"), 30, 1))
+
+
+def test_heat_takes_the_weeks_whose_flowers_failed() -> None:
+    """The same pods: none in the weeks that were in flower in the heat, and the rest as without it."""
+    limits = replace(LIMITS, kill_plant=1.0, set_tmax=18.0, set_days=10.0)
+    pods = replace(plant(), limits=limits, harvest=Harvest("picking", span=600.0))
+    by_week = {}
+    for name, here in (("cool", setting()), ("hot", hot_days(RIPE - 18, RIPE + 10))):
+        parts = ripening(life(pods, here), here, 20)
+        by_week[name] = dict(zip(parts.ripe.tolist(), parts.share.tolist(), strict=True))
+    late = [week for week in by_week["cool"] if week * 7 > RIPE + 30]
+    assert min(by_week["hot"]) * 7 > RIPE + 10
+    hot, cool = ([by_week[name][week] for week in late] for name in ("hot", "cool"))
+    assert hot == pytest.approx(cool, rel=0.03)

@@ -174,9 +174,17 @@ def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> t
 
 def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
     """Of what is picked on `day`: by the last third of growth, or by the days on which its flowers set."""
+    if crop.limits.set_tmax is not None:
+        return flowers_spared(crop, here, day)
+    return heat_quality(mean_between(here.totals("tmean"), day - third, day), crop.limits.heat_mean + OVER)
+
+
+def flowers_spared(crop: Crop, here: Setting, day: Ints) -> Floats:
+    """Share of what is picked on `day` (years, n) that heat spared when its flowers were to set, 0 to 1; all
+    of it where none must set (O6)."""
     limits = crop.limits
     if limits.set_tmax is None:
-        return heat_quality(mean_between(here.totals("tmean"), day - third, day), limits.heat_mean + OVER)
+        return np.ones(day.shape)
     flower = day - round(limits.set_days or USUAL_SET_DAYS)
     first, last = np.maximum(flower - SET_AROUND, 0), np.maximum(flower + SET_AROUND, 1)
     mean = mean_between(here.totals("tmean"), first, last)

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import at_days
 from evenpick.crops.crop import Crop
-from evenpick.outlook.grow import picked_share
+from evenpick.outlook.grow import flowers_spared, picked_share
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Setting
 
@@ -39,7 +39,11 @@ def ripening(outcome: Outcome, here: Setting, weeks: int) -> Ripening:
     alive = _alive(outcome)
     released = _released(outcome, here, first, last, weeks)
     part = np.diff(released, axis=2, prepend=0.0)
-    total = (outcome.share * outcome.quality).astype(np.float64)
+    total = outcome.share.astype(np.float64)
+    if _in_waves(outcome.crop):
+        part = part * _spared(outcome.crop, here, weeks)[:, None, :]
+    else:
+        total = total * outcome.quality
     sound = total / np.maximum(_whole(outcome, here, first, last), 1e-9)
     part = np.where(alive[:, :, None], part * sound[:, :, None], 0.0)
     year, sowing, week = np.nonzero(part > LEAST_PART)
@@ -65,6 +69,17 @@ def _alive(outcome: Outcome) -> Bools:
 
 def _spread(outcome: Outcome, first: Ints) -> Floats:
     return np.asarray(np.clip(SPREAD * (first - outcome.sow), *SPREAD_DAYS))
+
+
+def _in_waves(crop: Crop) -> bool:
+    """Whether heat takes some weeks of its picking and spares others (O6)."""
+    return crop.sets_again and crop.limits.set_tmax is not None
+
+
+def _spared(crop: Crop, here: Setting, weeks: int) -> Floats:
+    """Share of each week's pods and fruits whose flowers set; (years, weeks)."""
+    middle = np.minimum(_week_ends(weeks) - 4, here.days)
+    return flowers_spared(crop, here, np.broadcast_to(middle, (here.years, weeks)))
 
 
 def _week_ends(weeks: int) -> Ints:
