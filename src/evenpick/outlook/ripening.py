@@ -37,14 +37,9 @@ def ripening(outcome: Outcome, here: Setting, weeks: int) -> Ripening:
     """Every week's part of every sowing's harvest within the first `weeks` weeks."""
     first, last = outcome.first.astype(np.int64), outcome.last.astype(np.int64)
     alive = _alive(outcome)
-    released = _released(outcome, here, first, last, weeks)
-    part = np.diff(released, axis=2, prepend=0.0)
-    total = outcome.share.astype(np.float64)
-    if _in_waves(outcome.crop):
-        part = part * _spared(outcome.crop, here, weeks)[:, None, :]
-    else:
-        total = total * outcome.quality
-    sound = total / np.maximum(_whole(outcome, here, first, last), 1e-9)
+    part, whole = _parts(outcome, here, first, last, weeks)
+    total = (outcome.share * outcome.quality).astype(np.float64)
+    sound = total / np.maximum(whole, 1e-9)
     part = np.where(alive[:, :, None], part * sound[:, :, None], 0.0)
     year, sowing, week = np.nonzero(part > LEAST_PART)
     share = part[year, sowing, week]
@@ -71,9 +66,15 @@ def _spread(outcome: Outcome, first: Ints) -> Floats:
     return np.asarray(np.clip(SPREAD * (first - outcome.sow), *SPREAD_DAYS))
 
 
-def _in_waves(crop: Crop) -> bool:
-    """Whether heat takes some weeks of its picking and spares others (O6)."""
-    return crop.sets_again and crop.limits.set_tmax is not None
+def _parts(outcome: Outcome, here: Setting, first: Ints, last: Ints, weeks: int) -> tuple[Floats, Floats]:
+    """What ripens in each of the first `weeks` weeks (years, n, weeks), and what that comes to in the end."""
+    if not outcome.crop.sets_again:
+        released = _released(outcome, here, first, last, weeks)
+        return np.diff(released, axis=2, prepend=0.0), _whole(outcome, here, first, last)
+    every = -(-here.days // 7)
+    part = np.diff(_released(outcome, here, first, last, every), axis=2, prepend=0.0)
+    part *= _spared(outcome.crop, here, every)[:, None, :]
+    return part[:, :, :weeks], part.sum(axis=2)
 
 
 def _spared(crop: Crop, here: Setting, weeks: int) -> Floats:
