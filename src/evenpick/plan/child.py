@@ -6,6 +6,7 @@ before anything slow is loaded.
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import subprocess
@@ -26,9 +27,10 @@ class Child:
         root = str(Path(__file__).parents[2])
         path = os.pathsep.join([root, *filter(None, [os.environ.get("PYTHONPATH")])])
         one = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+        garbage = f"import gc; gc.set_threshold({gc.get_threshold()[0]})"  # searched for as seldom as here
         self._process = subprocess.Popen(
             # -P: modules are never looked for in the folder of the garden
-            [sys.executable, "-P", "-c", f"from {module} import main; main()", *arguments],
+            [sys.executable, "-P", "-c", f"{garbage}; from {module} import main; main()", *arguments],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, env={**os.environ, **one, "PYTHONPATH": path},
         )
 
