@@ -1,6 +1,7 @@
 """Loops compiled to machine code (Numba), kept between runs where the disk allows.
 
-Numba is slow to load: rooms with such loops import them where they call them. Indices are not checked.
+Numba is slow to load: rooms with such loops import them where they call them. Indices are not checked. What
+is kept is read by the ways of one release of Numba: pyproject.toml names it.
 A signature's kinds: b1 truth, i8 and f8 whole numbers and floats, f4 floats in single precision; [:, ::1] an
 array of two dimensions, the last without gaps.
 """
