@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from math import exp
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.amounts import rounded
@@ -28,7 +29,7 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 BRANCH_ROUNDS = 6
 """of the proof, as many as bring a market to 2 %"""
 TYPICAL_SECONDS = 30.0
-"""for the progress bar alone"""
+"""for the progress bar alone, which slows down where nobody said how long it may take"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,9 +103,9 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     def news(found: News) -> None:
         nonlocal first
         first = first or found.gap < 1.0
-        share = min(0.9, 0.2 + found.seconds / (seconds or TYPICAL_SECONDS) * 0.75)
+        done = min(found.seconds / seconds, 1.0) if seconds else 1.0 - exp(-found.seconds / TYPICAL_SECONDS)
         proven = f": proven within {100 * found.gap:.1f} % of the best" if found.gap < 1.0 else ""
-        watch.tell(found.stage + proven, share)
+        watch.tell(found.stage + proven, 0.2 + 0.7 * done)
 
     def stop() -> bool:
         return first and watch.stop()
