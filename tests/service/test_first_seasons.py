@@ -14,8 +14,10 @@ import pytest
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.begin import ALL_YEAR, Answers, Season, helpings, usual_season
+from evenpick.garden.garden import in_season
+from evenpick.outlook.windows import round_year
 from evenpick.service.beginning import area_of, begin
-from evenpick.service.first_seasons import runs, seasons_here
+from evenpick.service.first_seasons import BREAK, LEAST, seasons_here
 
 PLACES = {
     "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
@@ -31,9 +33,7 @@ def seasons(place: str) -> dict[str, tuple[Season, ...]]:
 
 
 def wanted(place: str, item: str, month: int) -> bool:
-    day = (month, 15)
-    return any(opens <= day <= closes if opens <= closes else day >= opens or day <= closes
-               for opens, closes in seasons(place)[item])
+    return any(in_season(opens, closes, month, 15) for opens, closes in seasons(place)[item])
 
 
 def test_a_cool_temperate_kitchen_keeps_its_seasons() -> None:
@@ -81,7 +81,7 @@ def test_runs_round_the_year(days: list[tuple[int, int]], told: list[tuple[int, 
     often = np.zeros(366, dtype=bool)
     for first, after in days:
         often[first:after] = True
-    assert list(runs(often)) == told
+    assert round_year(often, LEAST, BREAK) == told
 
 
 @pytest.mark.parametrize("text", ["0", "", "0 m2", "0 m²", "0.0 sq ft", "none"])

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
-from evenpick.base.arrays import Bools, Ints
-from evenpick.outlook.outcome import Outcome
+from evenpick.base.arrays import Ints
 from evenpick.outlook.ripening import ripening
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, fold
@@ -17,29 +14,23 @@ ENOUGH = 0.03  # of a full harvest in a week: less is not worth walking out for 
 WEEK = 7
 
 
-def to_be_had(made: Calendar, here: Setting) -> Bools:
-    """Whether any sowing made in a window gives something to eat, fresh or from store; (years, YEAR), day 0
-    the first of the year that is scored."""
+def to_be_had(made: Calendar, here: Setting) -> Ints:
+    """Spans of days on which sowings made in a window give something to eat, fresh or from store: weather
+    year, first day and last, (3, spans). Day 0 is the first of the year that is scored; none passes its end.
+    """
     sown = {fold(day) for window in made.windows for day in range(window.opens, window.closes + 1, EVERY)}
-    outcome = _of(made.outcome, np.array(sorted(sown), dtype=np.int64))
-    ripe = ripening(outcome, here, here.days // WEEK)
+    ripe = ripening(made.outcome.at(np.array(sorted(sown), dtype=np.int64)), here, here.days // WEEK)
     enough = ripe.share >= ENOUGH
     first, last = ripe.ripe[enough] * WEEK - MARGIN, ripe.last[enough] * WEEK + WEEK - 1 - MARGIN
-    return _on_a_ring(here.years, ripe.year[enough], first, np.minimum(last, first + YEAR - 1))
+    return _round_the_year(ripe.year[enough], first, np.minimum(last, first + YEAR - 1))
 
 
-def _of(outcome: Outcome, sow: Ints) -> Outcome:
-    """The outcome of some of its sow days."""
-    by_year = {name: getattr(outcome, name)[:, sow] for name in
-               ("up", "place", "first", "last", "fate", "share", "quality", "emerged")}
-    return replace(outcome, sow=outcome.sow[sow], **by_year)
-
-
-def _on_a_ring(years: int, year: Ints, first: Ints, last: Ints) -> Bools:
-    """Days of the year covered by any of the spans `first` to `last` of each year."""
-    change = np.zeros((years, 2 * YEAR + 1), dtype=np.int64)
+def _round_the_year(year: Ints, first: Ints, last: Ints) -> Ints:
+    """Spans that pass the year's end in two pieces, the second at its beginning."""
     begun = first % YEAR
-    np.add.at(change, (year, begun), 1)
-    np.add.at(change, (year, begun + (last - first) + 1), -1)
-    covered = change.cumsum(axis=1) > 0
-    return np.asarray(covered[:, :YEAR] | covered[:, YEAR : 2 * YEAR])
+    ends = begun + last - first
+    over = ends >= YEAR
+    return np.concatenate([
+        np.stack([year, begun, np.minimum(ends, YEAR - 1)]),
+        np.stack([year[over], np.zeros(over.sum(), dtype=np.int64), ends[over] - YEAR]),
+    ], axis=1)  # fmt: skip

@@ -68,3 +68,11 @@ class Outcome:
     """what heat leaves of its quality, 0 to 1"""
     emerged: NDArray[np.float32]
     """share of viable seed that comes up"""
+
+    def at(self, rows: Ints) -> Outcome:
+        """The same outcome on some of its sow days."""
+        return Outcome(
+            self.crop, self.cover, self.way, self.purpose, self.never, self.sow[rows],
+            *(getattr(self, name)[:, rows] for name in
+              ("up", "place", "first", "last", "fate", "share", "quality", "emerged")),
+        )

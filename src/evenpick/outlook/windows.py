@@ -91,27 +91,30 @@ def each_purpose(
 
 def runs(worth: Bools) -> tuple[Window, ...]:
     """Runs of worthwhile days within the year, short breaks bridged, joined over the year's end."""
-    inside = worth[MARGIN : MARGIN + YEAR]
+    found = round_year(worth[MARGIN : MARGIN + YEAR], SHORTEST, BRIDGED)
+    return tuple(Window(MARGIN + a, MARGIN + b) for a, b in found)
+
+
+def round_year(inside: Bools, shortest: int, bridged: int) -> list[tuple[int, int]]:
+    """Runs of a year of days that has no end, first and last; a last day may pass the year's end. Shorter
+    breaks than `bridged` are bridged, then shorter runs than `shortest` left out."""
     if not inside.any():
-        return ()
-    rest = _longest_break(inside)
+        return []
+    rest = _longest_break(inside, bridged)
     if rest is None:
-        return (Window(MARGIN, MARGIN + YEAR - 1),)
-    turned = np.roll(inside, -rest)
-    found = [(a + rest, b + rest) for a, b in _bridged(_stretches(turned))]
-    return tuple(
-        Window(MARGIN + a % YEAR, MARGIN + a % YEAR + b - a) for a, b in found if b - a + 1 >= SHORTEST
-    )
+        return [(0, YEAR - 1)]
+    found = [(a + rest, b + rest) for a, b in _bridged(_stretches(np.roll(inside, -rest)), bridged)]
+    return [(a % YEAR, a % YEAR + b - a) for a, b in found if b - a + 1 >= shortest]
 
 
-def _longest_break(inside: Bools) -> int | None:
+def _longest_break(inside: Bools, bridged: int) -> int | None:
     """The day that opens the longest break of the round year; None where every break is bridged."""
     breaks = np.flatnonzero(np.roll(inside, 1) & ~inside)
     if breaks.size == 0:
         return None
     turned = np.roll(inside, -breaks[0])
     first, last = max(_stretches(~turned), key=lambda stretch: stretch[1] - stretch[0])
-    return int(breaks[0]) + first if last - first + 1 >= BRIDGED else None
+    return int(breaks[0]) + first if last - first + 1 >= bridged else None
 
 
 def _stretches(worth: Bools) -> Iterator[tuple[int, int]]:
@@ -119,10 +122,10 @@ def _stretches(worth: Bools) -> Iterator[tuple[int, int]]:
     return ((int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True))
 
 
-def _bridged(stretches: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+def _bridged(stretches: Iterable[tuple[int, int]], bridged: int) -> list[tuple[int, int]]:
     joined: list[tuple[int, int]] = []
     for a, b in stretches:
-        if joined and a - joined[-1][1] - 1 < BRIDGED:
+        if joined and a - joined[-1][1] - 1 < bridged:
             joined[-1] = (joined[-1][0], b)
         else:
             joined.append((a, b))

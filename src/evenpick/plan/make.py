@@ -256,14 +256,18 @@ class _Making:
         self._offer(best_areas(self.task, self.areas, FINE, 60))
 
     def _branch(self, k: int) -> None:
-        """Items' own whole sowings at the best prices; their bounds, added up, bound the whole."""
         if self.idle < IDLE:
             self._kick()
-        if not k:
-            return self._plant()
+        if k:
+            self._tend()
+        else:
+            self._plant()
+
+    def _tend(self) -> None:
+        """Items' own whole sowings at the best prices; their bounds, added up, bound the whole."""
         charge, dealt = self.prices.charge(self.prices.best), self.trees.deal()
         if not dealt.any():
-            return None
+            return
         start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
         found: dict[int, Whole] = {}
         fine = PLANTED * (self.value - self.proven) / len(self.task.parts)
@@ -274,7 +278,6 @@ class _Making:
             self.choice.add_own(i, whole.x)
         rent = float(self.prices.best @ self.task.rows.limit)
         self.proven = max(self.proven, float(self.prices.own.sum()) - rent)
-        return None
 
     def _plant(self) -> None:
         """Relaxations to their end, half-way to the prices of whole successions, to which branching leads."""

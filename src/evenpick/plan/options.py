@@ -169,7 +169,7 @@ def _under_each_cover(
             days = days[good[days]]
             free, worth = free & ~good, worth | scored.worth
             if days.size:
-                yield _batch(at(outcome, days), scored, settings, groups, seed, farm)
+                yield _batch(outcome.at(days), scored, settings, groups, seed, farm)
         if cover == "open":
             bare = ~worth
 
@@ -192,15 +192,6 @@ def _batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
         stand_factors(outcome, groups, seed, best_emerged(outcome), farm),
         harvest_factors(crop, settings.weather.years, groups, seed), from_week, to_week,
-    )
-
-
-def at(outcome: Outcome, rows: Ints) -> Outcome:
-    """The same outcome on some of its sow days."""
-    return Outcome(
-        outcome.crop, outcome.cover, outcome.way, outcome.purpose, outcome.never, outcome.sow[rows],
-        *(getattr(outcome, name)[:, rows] for name in
-          ("up", "place", "first", "last", "fate", "share", "quality", "emerged")),
     )
 
 

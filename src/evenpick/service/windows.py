@@ -68,8 +68,14 @@ def year_weather(site: Site, choice: WeatherChoice, year: int | None, seed: int)
 def calendars(
     crops: Sequence[Crop], covers: Sequence[CoverName], weather: WeatherYears, seed: int
 ) -> tuple[Calendar, ...]:
-    """Every crop, cover, way and purpose over a year of sow days; crops share the cores."""
-    settings = Settings(weather)
+    """Every crop, cover, way and purpose over a year of sow days."""
+    return calendars_in(Settings(weather), crops, covers, seed)
+
+
+def calendars_in(
+    settings: Settings, crops: Sequence[Crop], covers: Sequence[CoverName], seed: int
+) -> tuple[Calendar, ...]:
+    """As `calendars`, in settings that are wanted again; crops share the cores."""
     ground = workable_ground(settings)
 
     def of_crop(crop: Crop) -> list[Calendar]:
