@@ -1,7 +1,8 @@
-"""One whole succession for every item out of those found, on the shared ground (planner.md, 9)."""
+"""One whole succession for every item out of those found, on the shared ground (planner.md, 9a)."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,9 +12,10 @@ from evenpick.plan.kept import Exact
 from evenpick.plan.mixture import ground_prices, mixture
 from evenpick.plan.solver import INF, Model, pack
 
-NODES = 30
-NEAR = 1e-3  # relative gap at which the choice ends
-WIDER = 1.0  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
+NODES = 10
+NEAR = 3e-3  # relative gap at which the choice ends; settling the areas gains more
+WIDER = 0.5  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
+THINNER = 0.7  # of its areas: every succession's second form
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,22 @@ class Succession:
     cost: float
     used: Floats
 
+    @property
+    def sowings(self) -> bytes:
+        """The same for the same sowings in other areas."""
+        return (self.areas > 0).tobytes()
+
+
+@dataclass(frozen=True, slots=True)
+class Sowings:
+    """Successions of one item that differ in their areas alone, by their place among a choice's columns.
+
+    Losses are convex in areas, so a mixture of them is a succession that costs no more."""
+
+    item: int
+    key: bytes
+    columns: list[int]
+
 
 class Choice:
     """Successions by item; sowing nothing is always one."""
@@ -31,7 +49,7 @@ class Choice:
     def __init__(self, task: Exact) -> None:
         self.task = task
         self.found: list[dict[bytes, Succession]] = [{} for _ in task.parts]
-        self.known: list[list[Succession]] = []
+        self.known: list[list[tuple[int, bytes]]] = []
         self.add(np.zeros(len(task.request.candidates)))
 
     def add(self, x: Floats) -> None:
@@ -40,7 +58,12 @@ class Choice:
             self.add_own(i, x[part.members])
 
     def add_own(self, item: int, areas: Floats) -> None:
-        """A succession of one item, areas of its members."""
+        """A succession of one item, areas of its members, and a thinner one of the same sowings."""
+        least = self.task.request.candidates.least[self.task.parts[item].members]
+        self._keep(item, areas)
+        self._keep(item, np.where(areas > 0, np.maximum(THINNER * areas, np.minimum(least, areas)), 0.0))
+
+    def _keep(self, item: int, areas: Floats) -> None:
         own, part, c = self.found[item], self.task.parts[item], self.task.request.candidates
         if (key := np.round(areas, 6).tobytes()) not in own:
             alone = np.zeros(len(c))
@@ -78,38 +101,68 @@ class Choice:
         return ground_prices(self._model(self._columns()), len(self.found))
 
     def tried(self, x: Floats) -> None:
-        """Areas of the whole request that were settled: their successions are not chosen together again."""
-        keys = (np.round(x[part.members], 6).tobytes() for part in self.task.parts)
-        self.known.append([own[key] for own, key in zip(self.found, keys, strict=True)])
+        """Areas of the whole request that were settled: their sowings are not chosen together again."""
+        self.known.append([(i, (x[part.members] > 0).tobytes()) for i, part in enumerate(self.task.parts)])
 
     def best(self, value: float) -> Floats | None:
-        """Areas of the best choice that fits and was not tried; None if none was found.
+        """Areas of the best choice that fits, of sowings not tried together; None if none was found.
 
-        What the mixture's duals show to cost too much beside it and a plan at `value` is left out first.
+        Sowings that the mixture's duals show to cost too much beside it and a plan at `value` are left out
+        first.
         """
-        items, columns = len(self.found), self._columns()
-        mixed = self._model(columns).solve()
-        prices, most = mixed.duals, WIDER * (value - mixed.value)
-        over = [s.cost - prices[i] - float(prices[items:] @ s.used) for i, s in columns]
-        columns = [column for column, extra in zip(columns, over, strict=True) if extra < most]
-        if len({i for i, _ in columns}) < items:
+        columns = self._worth_it(value)
+        groups = _groups(columns)
+        if len({group.item for group in groups}) < len(self.found):
             return None
         model = self._model(columns)
-        self._leave_out_tried(model, columns)
-        model.set_integer(np.arange(len(columns)))
+        first = _one_each(model, len(columns), groups)
+        self._leave_out_tried(model, first, groups)
+        model.set_integer(first + np.arange(len(groups)))
         answer = model.solve_integer(NODES, NEAR, INF)
         if answer.x is None:
             return None
         x = np.zeros(len(self.task.request.candidates))
-        for n in np.flatnonzero(answer.x > 0.5):
-            i, succession = columns[n]
-            x[self.task.parts[i].members] = succession.areas
+        for group in groups:
+            share = answer.x[group.columns]
+            if share.sum() > 0.5:
+                areas = share @ np.array([columns[n][1].areas for n in group.columns]) / share.sum()
+                x[self.task.parts[group.item].members] = areas
         return x
 
-    def _leave_out_tried(self, model: Model, columns: list[tuple[int, Succession]]) -> None:
-        place = {id(succession): n for n, (_, succession) in enumerate(columns)}
+    def _worth_it(self, value: float) -> list[tuple[int, Succession]]:
+        """The columns of sowings that may be part of a better plan."""
+        items, columns = len(self.found), self._columns()
+        mixed = self._model(columns).solve()
+        prices, most = mixed.duals, WIDER * (value - mixed.value)
+        over = [s.cost - prices[i] - float(prices[items:] @ s.used) for i, s in columns]
+        kept = {(i, s.sowings) for (i, s), extra in zip(columns, over, strict=True) if extra < most}
+        return [(i, s) for i, s in columns if (i, s.sowings) in kept]
+
+    def _leave_out_tried(self, model: Model, first: int, groups: Sequence[Sowings]) -> None:
+        place = {(group.item, group.key): first + n for n, group in enumerate(groups)}
         for known in self.known:
-            if all(id(succession) in place for succession in known):
+            if all(sowings in place for sowings in known):
+                own: Ints = np.array([place[sowings] for sowings in known])
                 most, ones = np.array([len(known) - 1.0]), np.ones(len(known))
-                own: Ints = np.array([place[id(succession)] for succession in known])
                 model.add_rows(np.array([-INF]), most, *pack([(own, ones)]))
+
+
+def _groups(columns: Sequence[tuple[int, Succession]]) -> list[Sowings]:
+    """Columns by their item's sowings."""
+    found: dict[tuple[int, bytes], Sowings] = {}
+    for n, (i, succession) in enumerate(columns):
+        key = succession.sowings
+        found.setdefault((i, key), Sowings(i, key, [])).columns.append(n)
+    return list(found.values())
+
+
+def _one_each(model: Model, first: int, groups: Sequence[Sowings]) -> int:
+    """A column for each group, 1 where it is the chosen one, from `first` on."""
+    n = len(groups)
+    model.add_columns(np.zeros(n), np.ones(n))
+    rows = [
+        (np.array([*group.columns, first + k]), np.array([*np.ones(len(group.columns)), -1.0]))
+        for k, group in enumerate(groups)
+    ]
+    model.add_rows(np.zeros(n), np.zeros(n), *pack(rows))
+    return first

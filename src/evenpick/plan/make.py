@@ -26,7 +26,7 @@ from evenpick.plan.whole import Whole, all_whole
 TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
 PAYS = 0.3  # of the gap: a turn that closes less is the last; trees close more then
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
-SAME, IDLE = 1e-5, 3  # of what sowing nothing costs: kicks that gain less, so often, are the last
+FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PLANTED, TO_THE_END = 0.03, 40  # the same for the prices that are branched at
@@ -107,7 +107,7 @@ class _Making:
     seconds: dict[str, float] = field(default_factory=dict)
     rounds: dict[str, int] = field(default_factory=dict)
     cut_short: bool = False
-    idle: int = 0
+    idle: Ints = field(init=False)
     task: Exact = field(init=False)
     prices: Prices = field(init=False)
     choice: Choice = field(init=False)
@@ -121,6 +121,7 @@ class _Making:
         self.task = Exact(self.request, self.bench.parts, ground_rows(self.request))
         self.areas = np.zeros(len(self.request.candidates))
         self.nothing = self.value = self.task.cost(self.areas)
+        self.idle = np.zeros(len(self.task.parts), dtype=np.int64)
         self.proven = 0.0  # losses and costs are never negative
         if len(self.areas):
             self.prices = Prices(
@@ -212,20 +213,20 @@ class _Making:
         start = [(areas,) for areas in self.choice.cheapest(charge)]
         turn = self.rounds.get("search", 0) + self.rounds.get("branching", 0)
         replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
-        before = self.choice.least(charge).sum()
+        before = self.choice.least(charge)
         self.prices.learn(replies)
         for item in among:
             for areas in replies[item].areas:
                 self.choice.add_own(item, areas)
-        better = before - self.choice.least(charge).sum() > SAME * self.nothing
-        self.idle = 0 if better else self.idle + 1
+        gained = before - self.choice.least(charge) > FEW * (self.value - self.proven)
+        self.idle[among] = np.where(gained[among], 0, self.idle[among] + 1)
 
     def _kicked(self) -> Ints:
-        """Items with something left to better."""
+        """Items with something left to better, and not kicked in vain."""
         if not self.prices.steps:
             return np.arange(len(self.task.parts))
         gaps = self._own_gaps()
-        return np.flatnonzero(gaps >= SMALL * gaps.sum())
+        return np.flatnonzero((gaps >= SMALL * gaps.sum()) & (self.idle < IDLE))
 
     def _own_gaps(self) -> Floats:
         """What each item's cheapest succession costs above its bound, at the best prices."""
@@ -253,17 +254,19 @@ class _Making:
             self.choice.tried(areas)
 
     def _polish(self, k: int) -> None:
+        self._choose()
         self._offer(best_areas(self.task, self.areas, FINE, 60))
 
     def _branch(self, k: int) -> None:
-        if self.idle < IDLE:
+        kicked = self._kicked().size > 0
+        if kicked:
             self._kick()
         if k:
-            self._tend()
+            self._tend(self._choose if kicked else lambda: None)
         else:
             self._plant()
 
-    def _tend(self) -> None:
+    def _tend(self, beside: Callable[[], None]) -> None:
         """Items' own whole sowings at the best prices; their bounds, added up, bound the whole."""
         charge, dealt = self.prices.charge(self.prices.best), self.trees.deal()
         if not dealt.any():
@@ -271,7 +274,7 @@ class _Making:
         start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
         found: dict[int, Whole] = {}
         fine = PLANTED * (self.value - self.proven) / len(self.task.parts)
-        self.bench.beside(partial(self._grow, charge, start, fine, found), self._choose)
+        self.bench.beside(partial(self._grow, charge, start, fine, found), beside)
         for i, whole in found.items():
             self.prices.own[i] = max(self.prices.own[i], whole.bound)
             self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])

@@ -26,7 +26,7 @@ SMALL = 1200
 """candidate sowings of a household's garden"""
 NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
-BRANCH_ROUNDS = 6
+BRANCH_ROUNDS = 8
 """of the proof, as many as bring a market to 2 %"""
 TYPICAL_SECONDS = 30.0
 """for the progress bar alone, which slows down where nobody said how long it may take"""
