@@ -24,7 +24,6 @@ from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
-PAYS = 0.3  # of the gap: a turn that closes less is the last; trees close more then
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
@@ -55,9 +54,9 @@ class Effort:
     soundings: int = 1
     descents: int = 2
     descent_steps: int = 60
-    turns: int = 5
+    turns: int = 1
     kicks: int = 5
-    proof_steps: int = 4
+    proof_steps: int = 6
     branch_rounds: int = 8
     together: int = 30
     good_enough: float = 0.005
@@ -141,8 +140,8 @@ class _Making:
 
     def _stage(self, name: str, times: int, work: Callable[[int], None]) -> None:
         for _k in range(times):
-            late, before = self._late(), self._gap()
-            if late or before <= self.effort.good_enough:
+            late = self._late()
+            if late or self._gap() <= self.effort.good_enough:
                 self.cut_short |= late
                 return
             start = time.monotonic()
@@ -151,8 +150,6 @@ class _Making:
             self.seconds[name] = self.seconds.get(name, 0.0) + now - start
             self.rounds[name] = self.rounds.get(name, 0) + 1
             self.effort.progress(News(name, self.value, self.proven, self._gap(), now - self.began))
-            if name == "search" and self._gap() > (1.0 - PAYS) * before:
-                return
 
     def _gap(self) -> float:
         return _gap(self.value, self.proven, self.nothing)
