@@ -3,11 +3,16 @@ Invented gardens, real weather."""
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from evenpick.base.days import day_number
+from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.out_of_reach import stretches
 from evenpick.service.planning import make_plan
 
 SITE = """
@@ -106,3 +111,9 @@ from = "06-15"
 until = "07-31"
 """)
     assert any("Picking what is wanted would alone take" in line for line in plan.cannot)
+
+
+def test_a_week_alone_is_told_as_one_and_weeks_together_from_first_to_last() -> None:
+    weeks = np.isin(np.arange(WEEKS), [2, 4, 5, 6])
+    horizon = Horizon(day_number(date(2027, 1, 4)), weekday=0)
+    assert stretches(weeks, horizon) == "the week of 18 Jan, 1 Feb to 15 Feb"

@@ -38,11 +38,11 @@ def out_of_reach(
             yield tell("{name}: none of its crops succeeds here under the covers there are.", name=item.name)
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
-                       other=_stretches(other[number], horizon))
+                       other=stretches(other[number], horizon))
         if number in mended:
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
-                       weeks=_stretches(weeks, horizon))
+                       weeks=stretches(weeks, horizon))
     soon = [tell("{name} (to {horizon})", name=wanted[number].name,
                  horizon=_short(horizon, week)) for number, week in early.items()]
     if soon:
@@ -72,14 +72,17 @@ def _missing(
     return early, other, never
 
 
-def _stretches(missing: Bools, horizon: Horizon) -> str:
+def stretches(missing: Bools, horizon: Horizon) -> str:
+    """Weeks, (WEEKS,), in words by their Mondays."""
     edges = np.flatnonzero(np.diff(np.concatenate([[0], missing.astype(np.int8), [0]])))
-    spans = [
-        tell("{horizon} to {horizon_2}", horizon=_short(horizon, int(a)),
-             horizon_2=_short(horizon, int(b) - 1))
-        for a, b in zip(edges[::2], edges[1::2], strict=True)
-    ]
-    return ", ".join(spans)
+    spans = zip(edges[::2].tolist(), (edges[1::2] - 1).tolist(), strict=True)
+    return ", ".join(_span(horizon, first, last) for first, last in spans)
+
+
+def _span(horizon: Horizon, first: int, last: int) -> str:
+    if first == last:
+        return tell("the week of {first}", first=_short(horizon, first))
+    return tell("{horizon} to {horizon_2}", horizon=_short(horizon, first), horizon_2=_short(horizon, last))
 
 
 def _short(horizon: Horizon, week: int) -> str:
