@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
@@ -18,6 +19,10 @@ WIDER = 0.5  # of a plan's distance from the mixture: what a succession of a cho
 THINNER = 0.7  # of its areas: every succession's second form
 
 
+Sowings: TypeAlias = tuple[int, bytes]
+"""An item and which of its sowings are made, in whatever areas"""
+
+
 @dataclass(frozen=True, slots=True)
 class Succession:
     """An item's areas (its members), what they cost without charges, and what they take of each row."""
@@ -26,21 +31,11 @@ class Succession:
     cost: float
     used: Floats
 
-    @property
-    def sowings(self) -> bytes:
-        """The same for the same sowings in other areas."""
-        return (self.areas > 0).tobytes()
+    sowings: Sowings
 
 
-@dataclass(frozen=True, slots=True)
-class Sowings:
-    """Successions of one item that differ in their areas alone, by their place among a choice's columns.
-
-    Losses are convex in areas, so a mixture of them is a succession that costs no more."""
-
-    item: int
-    key: bytes
-    columns: list[int]
+def _sowings(item: int, areas: Floats) -> Sowings:
+    return item, (areas > 0).tobytes()
 
 
 class Choice:
@@ -49,7 +44,7 @@ class Choice:
     def __init__(self, task: Exact) -> None:
         self.task = task
         self.found: list[dict[bytes, Succession]] = [{} for _ in task.parts]
-        self.known: list[list[tuple[int, bytes]]] = []
+        self.known: dict[tuple[Sowings, ...], None] = {}
         self.add(np.zeros(len(task.request.candidates)))
 
     def add(self, x: Floats) -> None:
@@ -69,7 +64,7 @@ class Choice:
             alone = np.zeros(len(c))
             alone[part.members] = areas
             cost = float(part.losses.items(areas)[0] + c.trouble @ (alone > 0) + c.cost @ alone)
-            own[key] = Succession(areas, cost, self.task.rows.used(alone))
+            own[key] = Succession(areas, cost, self.task.rows.used(alone), _sowings(item, areas))
 
     def cheapest(self, charge: Floats) -> list[Floats]:
         """Each item's areas (its members) that cost least at charges per m² of candidates."""
@@ -102,7 +97,7 @@ class Choice:
 
     def tried(self, x: Floats) -> None:
         """Areas of the whole request that were settled: their sowings are not chosen together again."""
-        self.known.append([(i, (x[part.members] > 0).tobytes()) for i, part in enumerate(self.task.parts)])
+        self.known[tuple(_sowings(i, x[part.members]) for i, part in enumerate(self.task.parts))] = None
 
     def best(self, value: float) -> Floats | None:
         """Areas of the best choice that fits, of sowings not tried together; None if none was found.
@@ -111,22 +106,22 @@ class Choice:
         first.
         """
         columns = self._worth_it(value)
-        groups = _groups(columns)
-        if len({group.item for group in groups}) < len(self.found):
+        groups = _by_sowings(columns)
+        if len({i for i, _ in groups}) < len(self.found):
             return None
-        model = self._model(columns)
-        first = _one_each(model, len(columns), groups)
-        self._leave_out_tried(model, first, groups)
+        model, first = self._model(columns), len(columns)
+        _one_each(model, first, list(groups.values()))
+        self._leave_out_tried(model, {sowings: first + n for n, sowings in enumerate(groups)})
         model.set_integer(first + np.arange(len(groups)))
         answer = model.solve_integer(NODES, NEAR, INF)
         if answer.x is None:
             return None
         x = np.zeros(len(self.task.request.candidates))
-        for group in groups:
-            share = answer.x[group.columns]
+        for (item, _), own in groups.items():
+            share = answer.x[own]
             if share.sum() > 0.5:
-                areas = share @ np.array([columns[n][1].areas for n in group.columns]) / share.sum()
-                x[self.task.parts[group.item].members] = areas
+                areas = share @ np.array([columns[n][1].areas for n in own]) / share.sum()
+                x[self.task.parts[item].members] = areas
         return x
 
     def _worth_it(self, value: float) -> list[tuple[int, Succession]]:
@@ -135,11 +130,10 @@ class Choice:
         mixed = self._model(columns).solve()
         prices, most = mixed.duals, WIDER * (value - mixed.value)
         over = [s.cost - prices[i] - float(prices[items:] @ s.used) for i, s in columns]
-        kept = {(i, s.sowings) for (i, s), extra in zip(columns, over, strict=True) if extra < most}
-        return [(i, s) for i, s in columns if (i, s.sowings) in kept]
+        kept = {s.sowings for (_, s), extra in zip(columns, over, strict=True) if extra < most}
+        return [(i, s) for i, s in columns if s.sowings in kept]
 
-    def _leave_out_tried(self, model: Model, first: int, groups: Sequence[Sowings]) -> None:
-        place = {(group.item, group.key): first + n for n, group in enumerate(groups)}
+    def _leave_out_tried(self, model: Model, place: Mapping[Sowings, int]) -> None:
         for known in self.known:
             if all(sowings in place for sowings in known):
                 own: Ints = np.array([place[sowings] for sowings in known])
@@ -147,22 +141,20 @@ class Choice:
                 model.add_rows(np.array([-INF]), most, *pack([(own, ones)]))
 
 
-def _groups(columns: Sequence[tuple[int, Succession]]) -> list[Sowings]:
-    """Columns by their item's sowings."""
-    found: dict[tuple[int, bytes], Sowings] = {}
-    for n, (i, succession) in enumerate(columns):
-        key = succession.sowings
-        found.setdefault((i, key), Sowings(i, key, [])).columns.append(n)
-    return list(found.values())
+def _by_sowings(columns: Sequence[tuple[int, Succession]]) -> dict[Sowings, list[int]]:
+    """Places of columns that differ in their areas alone. Losses are convex in areas, so a mixture of them is
+    a succession that costs no more."""
+    found: dict[Sowings, list[int]] = {}
+    for n, (_, succession) in enumerate(columns):
+        found.setdefault(succession.sowings, []).append(n)
+    return found
 
 
-def _one_each(model: Model, first: int, groups: Sequence[Sowings]) -> int:
-    """A column for each group, 1 where it is the chosen one, from `first` on."""
+def _one_each(model: Model, first: int, groups: Sequence[Sequence[int]]) -> None:
+    """A column for each group of columns, 1 where it is the chosen one, from `first` on."""
     n = len(groups)
     model.add_columns(np.zeros(n), np.ones(n))
     rows = [
-        (np.array([*group.columns, first + k]), np.array([*np.ones(len(group.columns)), -1.0]))
-        for k, group in enumerate(groups)
+        (np.array([*own, first + k]), np.array([*np.ones(len(own)), -1.0])) for k, own in enumerate(groups)
     ]
     model.add_rows(np.zeros(n), np.zeros(n), *pack(rows))
-    return first

@@ -199,14 +199,14 @@ class _Making:
 
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
-        self._kick()
+        self._kick(self._kicked())
         self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS), self._choose)
 
-    def _kick(self) -> None:
-        """Each item's cheapest succession bettered by kicks, at prices between the relaxation's and those of
+    def _kick(self, among: Ints) -> None:
+        """Some items' cheapest succession bettered by kicks, at prices between the relaxation's and those of
         whole successions."""
         e, prices = self.effort, 0.5 * (self.prices.best + self.choice.prices())
-        charge, among = self.prices.charge(prices), self._kicked()
+        charge = self.prices.charge(prices)
         start = [(areas,) for areas in self.choice.cheapest(charge)]
         turn = self.rounds.get("search", 0) + self.rounds.get("branching", 0)
         replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
@@ -255,11 +255,11 @@ class _Making:
         self._offer(best_areas(self.task, self.areas, FINE, 60))
 
     def _branch(self, k: int) -> None:
-        kicked = self._kicked().size > 0
-        if kicked:
-            self._kick()
+        kicked = self._kicked()
+        if kicked.size:
+            self._kick(kicked)
         if k:
-            self._tend(self._choose if kicked else lambda: None)
+            self._tend(self._choose if kicked.size else lambda: None)
         else:
             self._plant()
 
