@@ -12,8 +12,8 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.service.answers import PlanAnswer
-from evenpick.service.out_of_reach import stretches
 from evenpick.service.planning import make_plan
+from evenpick.service.week_words import told_weeks
 
 SITE = """
 [site]
@@ -116,4 +116,4 @@ until = "07-31"
 def test_a_week_alone_is_told_as_one_and_weeks_together_from_first_to_last() -> None:
     weeks = np.isin(np.arange(WEEKS), [2, 4, 5, 6])
     horizon = Horizon(day_number(date(2027, 1, 4)), weekday=0)
-    assert stretches(weeks, horizon) == "the week of 18 Jan, 1 Feb to 15 Feb"
+    assert told_weeks(weeks, horizon) == "the week of 18 Jan, 1 Feb to 15 Feb"

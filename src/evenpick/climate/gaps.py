@@ -15,6 +15,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadWeatherFile, Problem
 from evenpick.base.language import later, tell
+from evenpick.base.unbroken import unbroken
 from evenpick.climate.series import VARIABLES, DailySeries
 
 NEEDED = ("tmin", "tmax", "rain")
@@ -129,9 +130,8 @@ def usable_starts(series: DailySeries, starts: Ints, days: int) -> Bools:
 
 
 def _gaps(series: DailySeries, variable: str) -> list[Gap]:
-    missing = np.isnan(getattr(series, variable)).astype(np.int8)
-    edges = np.flatnonzero(np.diff(missing, prepend=0, append=0))
-    return [Gap(variable, series.start + int(a), int(b - a)) for a, b in edges.reshape(-1, 2)]
+    missing = unbroken(np.isnan(getattr(series, variable)))
+    return [Gap(variable, series.start + first, last - first + 1) for first, last in missing]
 
 
 def _whole_days(series: DailySeries) -> Ints:

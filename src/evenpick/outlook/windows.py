@@ -10,6 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName
+from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
@@ -103,7 +104,7 @@ def round_year(inside: Bools, shortest: int, bridged: int) -> list[tuple[int, in
     rest = _longest_break(inside, bridged)
     if rest is None:
         return [(0, YEAR - 1)]
-    found = [(a + rest, b + rest) for a, b in _bridged(_stretches(np.roll(inside, -rest)), bridged)]
+    found = [(a + rest, b + rest) for a, b in _bridged(unbroken(np.roll(inside, -rest)), bridged)]
     return [(a % YEAR, a % YEAR + b - a) for a, b in found if b - a + 1 >= shortest]
 
 
@@ -113,13 +114,8 @@ def _longest_break(inside: Bools, bridged: int) -> int | None:
     if breaks.size == 0:
         return None
     turned = np.roll(inside, -breaks[0])
-    first, last = max(_stretches(~turned), key=lambda stretch: stretch[1] - stretch[0])
+    first, last = max(unbroken(~turned), key=lambda stretch: stretch[1] - stretch[0])
     return int(breaks[0]) + first if last - first + 1 >= bridged else None
-
-
-def _stretches(worth: Bools) -> Iterator[tuple[int, int]]:
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], worth.astype(np.int8), [0]])))
-    return ((int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True))
 
 
 def _bridged(stretches: Iterable[tuple[int, int]], bridged: int) -> list[tuple[int, int]]:

@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Bools
-from evenpick.base.days import day_date, short_date
 from evenpick.base.language import later, tell
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks
+from evenpick.service.week_words import monday_of, told_weeks
 
 ADVICE = (
     later("What would mend these: something in store, a crop that stands in, sowing a season sooner, or "
@@ -38,13 +38,13 @@ def out_of_reach(
             yield tell("{name}: none of its crops succeeds here under the covers there are.", name=item.name)
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
-                       other=stretches(other[number], horizon))
+                       other=told_weeks(other[number], horizon))
         if number in mended:
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
-                       weeks=stretches(weeks, horizon))
+                       weeks=told_weeks(weeks, horizon))
     soon = [tell("{name} (to {horizon})", name=wanted[number].name,
-                 horizon=_short(horizon, week)) for number, week in early.items()]
+                 horizon=monday_of(horizon, week)) for number, week in early.items()]
     if soon:
         yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(soon))
     if soon or other or never:
@@ -70,20 +70,3 @@ def _missing(
         if number not in never and (missing & (first < opens)).any():
             early[number] = int(np.flatnonzero(missing & (first < opens))[-1])
     return early, other, never
-
-
-def stretches(missing: Bools, horizon: Horizon) -> str:
-    """Weeks, (WEEKS,), in words by their Mondays."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], missing.astype(np.int8), [0]])))
-    spans = zip(edges[::2].tolist(), (edges[1::2] - 1).tolist(), strict=True)
-    return ", ".join(_span(horizon, first, last) for first, last in spans)
-
-
-def _span(horizon: Horizon, first: int, last: int) -> str:
-    if first == last:
-        return tell("the week of {first}", first=_short(horizon, first))
-    return tell("{horizon} to {horizon_2}", horizon=_short(horizon, first), horizon_2=_short(horizon, last))
-
-
-def _short(horizon: Horizon, week: int) -> str:
-    return short_date(day_date(horizon.start + 7 * week))

@@ -8,13 +8,14 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Bools
-from evenpick.base.days import day_date, short_date
-from evenpick.base.language import tell
+from evenpick.base.days import day_date
+from evenpick.base.language import tell, tell_n
 from evenpick.crops.kinds import kinds
 from evenpick.garden.garden import Garden, Outlet, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure
 from evenpick.plan.wanted import WantedItem
+from evenpick.service.week_words import told_weeks
 
 IN_YEARS = 0.5
 
@@ -64,15 +65,8 @@ def _beside(garden: Garden, horizon: Horizon) -> np.ndarray[tuple[int], np.dtype
 
 
 def _weeks(said: str, short: Bools, horizon: Horizon) -> Iterator[str]:
-    weeks = np.flatnonzero(short[:YEAR_WEEKS])
-    if weeks.size:
-        edges = np.split(weeks, np.flatnonzero(np.diff(weeks) > 1) + 1)
-        spans = ", ".join(tell("{horizon} to {horizon_2}", horizon=_short(horizon, span[0]),
-                               horizon_2=_short(horizon, span[-1])) for span in edges)
-        number = f"{weeks.size} {'week' if weeks.size == 1 else 'weeks'}"
-        yield tell("{said} {number} of the first year (weeks of {spans}).", said=said, number=number,
-                   spans=spans)
-
-
-def _short(horizon: Horizon, week: int) -> str:
-    return short_date(day_date(horizon.start + 7 * int(week)))
+    first_year = short[:YEAR_WEEKS]
+    if first_year.any():
+        number = tell_n("{n} week", "{n} weeks", int(first_year.sum()))
+        yield tell("{said} {number} of the first year ({spans}).", said=said, number=number,
+                   spans=told_weeks(first_year, horizon))
