@@ -123,15 +123,25 @@ def test_rule_10_bench(lowest: float) -> None:
     assert bench.tmax.min() >= lowest + 2
     np.testing.assert_array_equal(bench.soil, bench.tmean)
     np.testing.assert_array_equal(bench.radiation, tunnel.radiation)
-    warm = tunnel.tmin >= lowest  # never colder than the tunnel it stands in
+    mild = weather.tmax <= 27.0  # what the tunnel's vents can hold
+    warm = mild & (tunnel.tmin >= lowest)  # never colder than the tunnel it stands in
     np.testing.assert_array_equal(bench.tmin[warm], tunnel.tmin[warm])
+
+
+def test_rule_10_in_heat_trays_stand_outside_in_the_shade() -> None:
+    hot = _weather(18.0, np.array([[26.0, 27.0, 28.0, 36.0]]), 25.0)
+    bench = raising_bench(hot, 16.0)
+    np.testing.assert_allclose(bench.tmax, [[28.5, 29.5, 28.0, 36.0]])  # vented 2.5 over the air at most
+    np.testing.assert_allclose(bench.tmin, [[19.3, 19.3, 18.0, 18.0]])
+    np.testing.assert_allclose(bench.soil, (bench.tmin + bench.tmax) / 2)
 
 
 def test_rule_7_soil_equals_the_day_by_day_filter() -> None:
     """The doubling form against the plain recursion, one day after another."""
     rng = stream(1, "soil")
     tmean, radiation = rng.normal(12, 6, (3, 400)), rng.uniform(0, 30, (3, 400))
-    drive = tmean + 0.10 * np.maximum(radiation - 4.0, 0.0)
+    kept = _warms(tmean) / _warms(np.array(16.0))
+    drive = tmean + 0.10 * np.clip(kept, 0.0, 1.0) * np.maximum(radiation - 4.0, 0.0)
     soil = np.empty_like(drive)
     held = drive[:, :5].mean(axis=1)
     for day in range(400):
@@ -148,6 +158,20 @@ def test_rule_7_steady_weather_and_a_step() -> None:
     assert step[29] == pytest.approx(5.0)
     assert step[34] == pytest.approx(15 - 10 * np.exp(-5 / 2.5))  # five days after
     assert step[-1] == pytest.approx(15.0, abs=1e-4)
+
+
+def _warms(tmean):
+    """What evaporation leaves to warm the air, written out: allen1998's equations 8 and 13 at 101.3 kPa."""
+    slope = 4098 * 0.6108 * np.exp(17.27 * tmean / (tmean + 237.3)) / (tmean + 237.3) ** 2
+    return 1 - 1.26 * slope / (slope + 0.665e-3 * 101.3)
+
+
+@pytest.mark.parametrize(("air", "above"), [(8.0, 2.0), (16.0, 2.0), (26.0, 0.58), (33.0, 0.0)])
+def test_rule_7_moist_ground_in_warm_air_keeps_less_of_the_sun(air: float, above: float) -> None:
+    """By hand from allen1998's table of slopes (annex 2; memory): 0.116 kPa per °C at 16 °C, 0.199 at 26, so
+    1 − 1.26 × slope / (slope + 0.067) is 0.202 and 0.058 of the sun's heat: 2.0 × 0.058 / 0.202 = 0.58 °C."""
+    steady = soil_temperature(np.full(60, air), np.full(60, 24.0))
+    np.testing.assert_allclose(steady, air + above, atol=0.03)
 
 
 def test_rule_8_frost_goes_in_slowly() -> None:

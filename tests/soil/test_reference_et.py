@@ -22,25 +22,31 @@ from evenpick.climate.daylight import (
     radiation_from_range,
     radiation_from_sunshine,
 )
+from evenpick.climate.moist_air import (
+    air_pressure,
+    psychrometric_constant,
+    saturation_pressure,
+    vapour_pressure_slope,
+)
 from evenpick.climate.records import packaged_record
 from evenpick.soil import reference_et as et
 
 
 def test_example_2_pressure_and_psychrometric_constant() -> None:  # READ
-    pressure = et.air_pressure(1800.0)
+    pressure = air_pressure(1800.0)
     assert pressure == pytest.approx(81.8, abs=0.05)
-    assert et.psychrometric_constant(pressure) == pytest.approx(0.054, abs=0.0005)
+    assert psychrometric_constant(pressure) == pytest.approx(0.054, abs=0.0005)
 
 
 def test_example_3_saturation() -> None:  # READ
-    assert et.saturation_pressure(24.5) == pytest.approx(3.075, abs=0.0005)
-    assert et.saturation_pressure(15.0) == pytest.approx(1.705, abs=0.0005)
+    assert saturation_pressure(24.5) == pytest.approx(3.075, abs=0.0005)
+    assert saturation_pressure(15.0) == pytest.approx(1.705, abs=0.0005)
     assert et.mean_saturation_pressure(15.0, 24.5) == pytest.approx(2.39, abs=0.005)
-    assert et.saturation_pressure(et.mean_temperature(15.0, 24.5)) == pytest.approx(2.30, abs=0.005)
+    assert saturation_pressure(et.mean_temperature(15.0, 24.5)) == pytest.approx(2.30, abs=0.005)
 
 
 def test_example_4_wet_bulb() -> None:  # READ; printed 1.91, from rounded steps: 1.905
-    ea = et.pressure_from_wet_bulb(25.6, 19.5, et.air_pressure(1200.0), 0.000662)
+    ea = et.pressure_from_wet_bulb(25.6, 19.5, air_pressure(1200.0), 0.000662)
     assert ea == pytest.approx(1.91, abs=0.006)
 
 
@@ -73,8 +79,8 @@ def test_example_17_bangkok_month() -> None:  # READ (es, D, g, Rn, G, N, ETo), 
     tmin, tmax, ea, u2, lat, height = 25.6, 34.8, 2.85, 2.0, 13 + 44 / 60, 2.0
     day = np.array([105.0])
     assert et.mean_saturation_pressure(tmin, tmax) == pytest.approx(4.42, abs=0.005)
-    assert et.vapour_pressure_slope(30.2) == pytest.approx(0.246, abs=0.0005)
-    assert et.psychrometric_constant(et.air_pressure(height)) == pytest.approx(0.0674, abs=0.0001)  # P 101.3
+    assert vapour_pressure_slope(30.2) == pytest.approx(0.246, abs=0.0005)
+    assert psychrometric_constant(air_pressure(height)) == pytest.approx(0.0674, abs=0.0001)  # P 101.3
     assert day_length(lat, day)[0] == pytest.approx(12.31, abs=0.005)
     assert extraterrestrial_radiation(lat, day)[0] == pytest.approx(38.06, abs=0.01)  # rounded steps
     radiation = radiation_from_sunshine(np.array([8.5]), lat, day)
@@ -94,8 +100,8 @@ def test_example_18_uccle_day() -> None:  # READ; Rns and Rnl MEMORY
     assert u2 == pytest.approx(2.078, abs=0.0006)  # printed from 2.78 m/s
     assert et.mean_saturation_pressure(tmin, tmax)[0] == pytest.approx(1.997, abs=0.0005)
     assert ea[0] == pytest.approx(1.409, abs=0.0005)
-    assert et.vapour_pressure_slope(16.9) == pytest.approx(0.122, abs=0.0005)
-    assert et.psychrometric_constant(et.air_pressure(height)) == pytest.approx(0.0666, abs=0.0001)
+    assert vapour_pressure_slope(16.9) == pytest.approx(0.122, abs=0.0005)
+    assert psychrometric_constant(air_pressure(height)) == pytest.approx(0.0666, abs=0.0001)
     assert day_length(lat, day)[0] == pytest.approx(16.1, abs=0.05)
     assert extraterrestrial_radiation(lat, day)[0] == pytest.approx(41.09, abs=0.01)  # rounded steps
     assert radiation[0] == pytest.approx(22.07, abs=0.01)  # rounded steps
@@ -174,7 +180,7 @@ def test_agrees_with_pyet_and_refet_on_drawn_weather(lat: float, height: float) 
     tmin = rng.normal(8, 9, 365)
     tmax = tmin + rng.uniform(2, 18, 365)
     radiation = rng.uniform(0.25, 0.75, 365) * extraterrestrial_radiation(lat, day_of_year)
-    ea = et.saturation_pressure(tmin) * rng.uniform(0.5, 1.0, 365)  # never above saturation
+    ea = saturation_pressure(tmin) * rng.uniform(0.5, 1.0, 365)  # never above saturation
     u2 = rng.uniform(0.5, 7.0, 365)
     ours = et.reference_et(tmin, tmax, radiation, lat, day_of_year, height, ea, u2)
     assert np.abs(ours - _pyet(days, tmin, tmax, radiation, ea, u2, height, lat)).max() < 0.005

@@ -83,11 +83,13 @@ def under_cover(weather: WeatherYears, cover: CoverName) -> UnderCover:
 def raising_bench(weather: WeatherYears, lowest: float) -> UnderCover:
     """A bench in the tunnel kept at `lowest` °C or above (5 frost-free, 16 heated), watered by hand.
 
-    The compost in a module follows the air: soil is the bench's mean air temperature.
+    On days on which the vents can't hold the tunnel's heat the trays stand outside in the shade. The compost
+    in a module follows the air: soil is the bench's mean air temperature.
     """
     tunnel = under_cover(weather, "tunnel")
-    tmin = np.maximum(tunnel.tmin, lowest)
-    tmax = np.maximum(tunnel.tmax, lowest + BENCH_RANGE)
+    hot = weather.tmax > COVER_EFFECTS["tunnel"].vent
+    tmin = np.maximum(np.where(hot, weather.tmin, tunnel.tmin), lowest)
+    tmax = np.maximum(np.where(hot, weather.tmax, tunnel.tmax), lowest + BENCH_RANGE)
     tmean = (tmin + tmax) / 2
     return UnderCover(tmin, tmax, tmean, tunnel.radiation, tunnel.rain, tmean)
 

@@ -7,14 +7,17 @@ told, before. Wind is m s⁻¹, vapour pressure kPa, radiation MJ m⁻² d⁻¹,
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
 import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.climate.daylight import clear_sky_radiation, extraterrestrial_radiation
-
-Values: TypeAlias = Floats | float
+from evenpick.climate.moist_air import (
+    Values,
+    air_pressure,
+    psychrometric_constant,
+    saturation_pressure,
+    vapour_pressure_slope,
+)
 
 WIND_UNKNOWN = 2.0  # m s⁻¹, the average over 2000 stations (allen1998, chapter 3; memory)
 ALBEDO = 0.23  # of the reference grass
@@ -73,16 +76,6 @@ def hargreaves(tmin: Values, tmax: Values, lat: float, day_of_year: Floats) -> F
     return np.asarray(np.maximum(0.0023 * (mean_temperature(tmin, tmax) + 17.8) * spread * ra, 0.0))
 
 
-def air_pressure(height: Values) -> Floats:
-    """P, kPa (equation 7)."""
-    return np.asarray(101.3 * ((293 - 0.0065 * height) / 293) ** 5.26)
-
-
-def psychrometric_constant(pressure: Values) -> Floats:
-    """γ, kPa per °C (equation 8)."""
-    return np.asarray(0.665e-3 * pressure)
-
-
 def mean_temperature(tmin: Values, tmax: Values) -> Floats:
     """Tmean, °C (equation 9)."""
     return np.asarray((np.asarray(tmin) + tmax) / 2)
@@ -93,20 +86,9 @@ def relative_humidity(ea: Values, temperature: Values) -> Floats:
     return np.asarray(100 * ea / saturation_pressure(temperature))
 
 
-def saturation_pressure(temperature: Values) -> Floats:
-    """e°(T), kPa (equation 11)."""
-    t = np.asarray(temperature)
-    return np.asarray(0.6108 * np.exp(17.27 * t / (t + 237.3)))
-
-
 def mean_saturation_pressure(tmin: Values, tmax: Values) -> Floats:
     """es, kPa (equation 12)."""
     return np.asarray((saturation_pressure(tmin) + saturation_pressure(tmax)) / 2)
-
-
-def vapour_pressure_slope(temperature: Values) -> Floats:
-    """Δ, kPa per °C (equation 13)."""
-    return np.asarray(4098 * saturation_pressure(temperature) / (np.asarray(temperature) + 237.3) ** 2)
 
 
 def pressure_from_dew_point(dew_point: Values) -> Floats:

@@ -9,16 +9,13 @@ in the day (as in the paper's example 35).
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TypeAlias
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.climate.moist_air import Values, saturation_pressure
 from evenpick.soil.crop_coefficients import Growing
-from evenpick.soil.reference_et import saturation_pressure
 from evenpick.soil.texture import EVAPORATING, Soil
-
-Values: TypeAlias = Floats | float
 
 KC_MIN = 0.15
 """dry bare ground: 0.15 to 0.20 (equation 76)"""
