@@ -106,15 +106,47 @@ def test_stopped(stop: type[BaseException], capsys: pytest.CaptureFixture[str]) 
     assert capsys.readouterr().err == "Stopped.\n"
 
 
-def test_a_first_ctrl_c_asks_for_the_best_so_far_and_a_second_breaks_off() -> None:
+def pressed() -> None:
+    signal.raise_signal(signal.SIGINT)
+
+
+def test_a_first_ctrl_c_asks_for_the_best_so_far_and_a_second_drops_it(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     before = signal.getsignal(signal.SIGINT)  # a suite run in the background ignores breaks
-    with gently() as stop:
-        assert not stop()
-        signal.raise_signal(signal.SIGINT)
-        assert stop()
-        with pytest.raises(KeyboardInterrupt):
-            signal.raise_signal(signal.SIGINT)
+
+    def searching() -> None:
+        with gently() as stop:
+            assert not stop()
+            pressed()
+            assert stop()
+            pressed()
+
+    assert run_guarded(searching) == 130
+    first, second = capsys.readouterr().err.splitlines()
+    assert first == "Stopping: the best plan so far is kept. Ctrl-C again drops it."
+    assert second == "Stopped; the plan found is dropped. What was kept before stays."
     assert signal.getsignal(signal.SIGINT) is before
+
+
+def test_before_there_is_a_plan_ctrl_c_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    def growing() -> None:
+        with gently():
+            pressed()
+            pressed()
+
+    assert run_guarded(growing) == 130
+    first, second = capsys.readouterr().err.splitlines()
+    assert first.startswith("Stopping with the first plan")
+    assert second.startswith("Stopped before there was a plan: none is kept.")
+
+
+def test_what_was_found_is_written_whatever_is_pressed(capsys: pytest.CaptureFixture[str]) -> None:
+    with gently() as stop:
+        stop.settle()
+        pressed()
+        pressed()
+    assert capsys.readouterr().err == ""
 
 
 def test_a_bug_raises() -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import operator
+import os
+import signal
 from types import MappingProxyType
 
 import pytest
@@ -34,6 +36,18 @@ def test_a_helper_that_is_lost_is_told() -> None:
     hands.close()
     with pytest.raises((ChildLost, ValueError)):  # its pipe is shut
         hands.map(pow, 2, list(range(40)))
+
+
+@pytest.mark.skipif(os.name == "nt", reason="breaks are sent in another way there")
+def test_a_break_is_not_heard_by_a_process_of_ours() -> None:
+    """Not even before its first line is run, where nothing in it could yet say so."""
+    hands = Beside()
+    try:
+        for _ in range(3):
+            hands._child._process.send_signal(signal.SIGINT)
+            assert hands.map(pow, 2, [3, 4]) == [8, 16]
+    finally:
+        hands.close()
 
 
 def test_one_core_works_alone(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -16,7 +16,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan import cluster as module
 from evenpick.plan.cluster import Cluster, cluster
-from evenpick.plan.make import Effort, make_plan
+from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.options import batches
 
 pytestmark = pytest.mark.enable_socket  # the workers are on this machine
@@ -44,6 +44,13 @@ def test_the_plan_is_the_same_to_the_last_bit(hands: Cluster) -> None:
     assert here.areas.tobytes() == there.areas.tobytes()
     assert (here.value, here.bound, here.rounds) == (there.value, there.bound, there.rounds)
     assert here.areas.sum() > 0
+
+
+def test_a_stop_hands_over_the_best_so_far(hands: Cluster) -> None:
+    request, told = household(items=4, years=5, weeks=40, every=3, open_m2=12.0), list[News]()
+    plan = make_plan(request, Effort(stop=lambda: len(told) >= 2, progress=told.append), hands)
+    assert [news.stage for news in told] == ["sounding", "descent"]
+    assert 0 <= plan.bound <= plan.value < plan.nothing
 
 
 def test_crops_grow_the_same(hands: Cluster) -> None:

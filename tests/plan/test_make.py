@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import subprocess
 import sys
+import threading
 from dataclasses import replace
 from itertools import product
 
@@ -166,6 +168,45 @@ def test_stopped_at_once_it_still_answers() -> None:
     assert not plan.whole
     assert plan.bound <= plan.value < plan.nothing
     assert len(stopped) == 4
+
+
+@pytest.mark.parametrize("processes", [False, True])
+@pytest.mark.parametrize("asks", [1, 4])
+def test_a_stop_ends_what_is_under_way(monkeypatch: pytest.MonkeyPatch, processes: bool, asks: int) -> None:
+    """Asked before every item: what was found in full by then is handed over."""
+    request, told = household(items=4, years=4, seed=6, every=4), list[News]()
+    left = itertools.count(asks, -1)
+    if processes:
+        shared_out(monkeypatch)
+
+    def stop() -> bool:
+        return len(told) >= 2 and next(left) <= 0
+
+    plan = make_plan(request, Effort(stop=stop, progress=told.append))
+    assert [news.stage for news in told] == ["sounding", "descent"]
+    assert not plan.whole
+    assert plan.value <= told[-1].value < plan.nothing
+    assert 0 <= plan.bound <= plan.value
+
+
+def test_a_break_ends_the_processes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What they have in hand, here a question never answered, is not waited for."""
+    started = shared_out(monkeypatch)
+    silent = threading.Event()
+
+    def broken_off() -> None:
+        assert silent.wait(30)
+        raise KeyboardInterrupt
+
+    with bench.Bench(household(items=4, years=4, seed=6, every=4)) as desks:
+        def asking() -> None:
+            for each in started:
+                monkeypatch.setattr(each, "_tell", lambda thing: silent.set())
+            desks.every("descent", np.zeros(len(desks.request.candidates)), 1)
+
+        with pytest.raises(KeyboardInterrupt):
+            desks.beside(asking, broken_off)
+    assert all(each._child._process.returncode is not None for each in started)
 
 
 def test_nothing_wanted_nothing_sown() -> None:

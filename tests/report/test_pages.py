@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Page
 from evenpick.report.pickings import pickings_page
-from evenpick.report.plan import plan_page
+from evenpick.report.plan import gap_words, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
@@ -55,6 +56,14 @@ def test_a_page_reads_as_it_did(name: str) -> None:
 def test_no_page_says_none_or_nan(name: str) -> None:
     words = render(PAGES[name]()).replace("(", " ").split()
     assert not {"None", "nan", "nan%", "inf"} & set(words)
+
+
+@pytest.mark.parametrize(("gap", "said"), [
+    (None, "was not proven"), (0.324, "Proven within 32.4 %"), (1.0, "nothing is proven yet"),
+    (1.02, "nothing is proven yet"),
+])
+def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> None:
+    assert said in gap_words(replace(invented.PLAN, gap=gap))
 
 
 if __name__ == "__main__":

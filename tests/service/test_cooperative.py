@@ -179,6 +179,26 @@ def test_a_plan_is_kept_until_one_of_the_files_changes(coop: Path, answer: Coope
         kept_cooperative(coop)
 
 
+def test_a_word_to_stop_hands_over_the_best_joint_plan_so_far(coop: Path, answer: CooperativeAnswer) -> None:
+    """It is first asked when there is a plan, and what is proven of it is less than of the whole search's."""
+    told: list[str] = []
+    asked_at: list[str] = []
+
+    def stop() -> bool:
+        asked_at.append(told[-1])
+        return True
+
+    stopped = plan_cooperative(coop, DAY, lambda stage, share: told.append(stage), stop=stop)
+    assert asked_at[0] == "sounding"  # the stage last told of: the first descent ends with a plan
+    assert [stage.partition(":")[0] for stage in told[-2:]] == ["descent", "measuring on unseen years"]
+    assert all(farm.plan.sowings for farm in stopped.farms)
+    assert stopped.gap is not None
+    assert answer.gap is not None
+    assert answer.gap < stopped.gap < 1.0
+    save_cooperative(coop, stopped)
+    assert kept_cooperative(coop) == stopped
+
+
 def test_one_farm_is_planned_as_its_garden_is(tmp_path: Path) -> None:
     alone = COOPERATIVE.replace('[[farm]]\nname = "hill"\ngarden = "hill.toml"\n', "")
     (tmp_path / "valley").mkdir()

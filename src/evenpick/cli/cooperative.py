@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
-from evenpick.cli.progress import told
+from evenpick.cli.progress import Breaks, told
 
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
@@ -26,8 +27,10 @@ def is_cooperative(garden: Path) -> bool:
 
 
 def plan(
-    file: Path, on: date, seconds: float | None, mend: bool, hands: Hands, say: Words, as_json: bool
-) -> None:
+    file: Path, on: date, seconds: float | None, mend: bool, hands: Hands, stop: Breaks, say: Words,
+    as_json: bool,
+) -> Callable[[], None]:
+    """The plan of all farms made and kept; what shows it."""
     from evenpick.report.as_json import as_text
     from evenpick.report.cooperative import cooperative_plan_page
     from evenpick.report.cooperative_json import cooperative_plan_shape
@@ -36,12 +39,18 @@ def plan(
     from evenpick.service.today import first_week
 
     with told() as progress:
-        answer = plan_cooperative(file, on, progress, seconds, mend, hands)
-    jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
-    click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
-               else render(cooperative_plan_page(answer, jobs, say)).rstrip())
+        answer = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
+    stop.settle()
     kept = save_cooperative(file, answer)
-    click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept), err=True)
+
+    def show() -> None:
+        jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
+        click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
+                   else render(cooperative_plan_page(answer, jobs, say)).rstrip())
+        click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept),
+                   err=True)
+
+    return show
 
 
 def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool) -> None:

@@ -42,4 +42,4 @@ def _tell(error: BaseException) -> None:
         case BrokenPipeError():
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         case _:
-            click.echo(tell("Stopped."), err=True)
+            click.echo(str(error) or tell("Stopped."), err=True)

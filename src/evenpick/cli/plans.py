@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,13 +13,13 @@ from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
-from evenpick.cli.progress import gently, told
+from evenpick.cli.progress import Breaks, gently, told
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
+    from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
     from evenpick.service.answers import PlanAnswer
-
 
 
 @click.command(cls=Speaking, short_help="Make the plan for the garden.")
@@ -34,19 +35,35 @@ def plan(
 ) -> None:
     """Make the plan for the garden, from what stands in it, and keep it in the garden's book.
 
-    Ctrl-C ends the search and keeps the best plan so far; pressed again, it drops it.
+    Ctrl-C ends the search and keeps the best plan so far, or the first one where there is none yet; pressed
+    again, it drops it.
     """
-    with hands_of(cluster) as hands:  # first of all: they get ready while this process loads
+    with gently() as stop, hands_of(cluster) as hands:  # which get ready while this process loads
         say = words(asked({**rest, "garden": garden}))
         if cooperative.is_cooperative(garden):
-            cooperative.plan(garden, on_day(on), seconds, mend, hands, say, as_json)
-            return
-        from evenpick.service.planning import make_plan, save_plan
+            show = cooperative.plan(garden, on_day(on), seconds, mend, hands, stop, say, as_json)
+        else:
+            show = _plan(garden, on_day(on), seconds, mend, hands, stop, say, as_json)
+    show()
 
-        with told() as progress, gently() as stop:
-            answer = make_plan(garden, on_day(on), progress, seconds, None, mend, hands, stop)
-    show_plan(answer, say, as_json)
-    click.echo(tell("The plan is kept in {file}.", file=save_plan(garden, answer)), err=True)
+
+def _plan(
+    garden: Path, on: date, seconds: float | None, mend: bool, hands: Hands, stop: Breaks, say: Words,
+    as_json: bool,
+) -> Callable[[], None]:
+    """A plan made and kept; what shows it."""
+    from evenpick.service.planning import make_plan, save_plan
+
+    with told() as progress:
+        answer = make_plan(garden, on, progress, seconds, None, mend, hands, stop)
+    stop.settle()
+    kept = save_plan(garden, answer)
+
+    def show() -> None:
+        show_plan(answer, say, as_json)
+        click.echo(tell("The plan is kept in {file}.", file=kept), err=True)
+
+    return show
 
 
 @click.command(cls=Speaking, short_help="What to do today, what to pick.")

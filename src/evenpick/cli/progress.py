@@ -7,15 +7,18 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from threading import Event
 from types import FrameType
 
 import click
 
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 
 Progress = Callable[[str, float], None]
 OUT, ERR = 1, 2
+KEEPS = later("Stopping: the best plan so far is kept. Ctrl-C again drops it.")
+WAITS = later("Stopping with the first plan, which is not there yet. Ctrl-C again stops at once without it.")
+DROPPED = later("Stopped; the plan found is dropped. What was kept before stays.")
+NOTHING = later("Stopped before there was a plan: none is kept. What was kept before stays.")
 
 
 @contextmanager
@@ -35,20 +38,43 @@ def told() -> Iterator[Progress]:
             yield lambda stage, share: bars.update(task, description=tell(stage), completed=share)
 
 
-@contextmanager
-def gently() -> Iterator[Callable[[], bool]]:
-    """Whether Ctrl-C was pressed. Once, it asks for the best so far; pressed again it breaks off."""
-    asked = Event()
+class Breaks:
+    """Ctrl-C as a search hears it: called, it says whether to hand over the best so far. A search calls it
+    once it has something to hand over, and not before."""
 
-    def pressed(number: int, frame: FrameType | None) -> None:
-        if asked.is_set():
+    def __init__(self) -> None:
+        self._pressed = self._found = self._settled = False
+
+    def __call__(self) -> bool:
+        self._found = True
+        return self._pressed
+
+    def settle(self) -> None:
+        """The search is over: what follows is quick, and is not broken off half-way."""
+        self._settled = True
+
+    def press(self, number: int, frame: FrameType | None) -> None:
+        """Once, it asks for the best so far; pressed again it breaks off."""
+        if self._settled:
+            return
+        if self._pressed:
             raise KeyboardInterrupt
-        asked.set()
-        click.echo("Stopping: the best plan so far is kept. Ctrl-C again drops it.", err=True)
+        self._pressed = True
+        click.echo(tell(KEEPS if self._found else WAITS), err=True)
 
-    before = signal.signal(signal.SIGINT, pressed)
+    def dropped(self) -> str:
+        return tell(DROPPED if self._found else NOTHING)
+
+
+@contextmanager
+def gently() -> Iterator[Breaks]:
+    """Ctrl-C ends a search with its best so far; pressed again it ends the command (click.Abort)."""
+    breaks = Breaks()
+    before = signal.signal(signal.SIGINT, breaks.press)
     try:
-        yield asked.is_set
+        yield breaks
+    except KeyboardInterrupt as error:
+        raise click.Abort(breaks.dropped()) from error
     finally:
         signal.signal(signal.SIGINT, before)
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 import os
 import pickle
 import sys
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from types import TracebackType
 from typing import Any
@@ -25,6 +26,10 @@ from evenpick.plan.request import Request
 
 PROCESSES = 2
 LARGE = 30_000  # supply entries from which starting processes pays
+
+
+class Late(Exception):
+    """What was asked is not wanted any more; no fault of anybody's."""
 
 
 class Process:
@@ -62,6 +67,8 @@ class Bench:
     parts: list[Part] = field(init=False)
     _desks: list[tuple[Asked, list[int]]] = field(init=False)
     _seats: list[Asked] = field(init=False)
+    over: bool = field(init=False, default=False)
+    """broken off: nothing more is wanted"""
 
     def __post_init__(self) -> None:
         items = range(len(self.request.items))
@@ -83,36 +90,51 @@ class Bench:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
+        self._close()
+
+    def _close(self) -> None:
+        self.over = True
         for seat in self._seats:
             seat.close()
 
+    @contextmanager
+    def _threads(self, many: int) -> Iterator[ThreadPoolExecutor]:
+        """Threads that ask. Where it is broken off, what they wait for is ended and not waited for."""
+        with ThreadPoolExecutor(many) as pool:
+            try:
+                yield pool
+            except BaseException:
+                self._close()
+                raise
+
     def beside(self, asking: Callable[[], None], other: Callable[[], None]) -> None:
         """Do `other`, which asks nothing here, while the processes answer what `asking` asks; one after the
-        other at a single desk."""
-        if not self._seats:
-            asking()
-            other()
-            return
-        with ThreadPoolExecutor(1) as pool:
+        other at a single desk. This thread only waits, so that it hears a break at once."""
+        with self._threads(2) as pool:
             asked = pool.submit(asking)
-            other()
+            if not self._seats:
+                asked.result()
+            pool.submit(other).result()
             asked.result()
 
     def every(
         self, question: str, *rest: Any, each: Sequence[tuple[Any, ...]] | None = None,
-        among: Collection[int] | None = None,
+        among: Collection[int] | None = None, late: Callable[[], bool] = lambda: False,
     ) -> list[Any]:
         """Every item's answer in the order of items; `each` holds further arguments per item. Items that are
-        not `among` the asked ones have None."""
+        not `among` the asked ones have None. Raises Late once `late` says so, which is asked before each
+        item."""
         answers: list[Any] = [None] * len(self.request.items)
 
         def ask(desk: Asked, items: list[int]) -> None:
             for i in items:
+                if self.over or late():
+                    raise Late
                 if among is None or i in among:
                     own = () if each is None else each[i]
                     answers[i] = desk.ask(question, i, *own, *rest)
 
-        with ThreadPoolExecutor(len(self._desks)) as pool:
+        with self._threads(len(self._desks)) as pool:
             for done in [pool.submit(ask, desk, items) for desk, items in self._desks]:
                 done.result()
         return answers

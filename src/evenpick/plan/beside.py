@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import pickle
-import signal
 import sys
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
@@ -50,9 +49,12 @@ class Beside:
                 _load_what_comes_next()
                 for n, one in _taken(left.popleft):
                     found[n] = work(shared, one)
+                helped.result()
+            except BaseException:  # a break: what is under way there is not waited for
+                self._child.close()
+                raise
             finally:
                 left.clear()
-            helped.result()
         return [found[n] for n in range(len(several))]
 
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
@@ -113,9 +115,7 @@ def beside(*ready: str) -> Iterator[Hands]:
 
 
 def main() -> None:
-    """Work until nothing more is asked. What anything else prints goes to standard error; a break at the
-    keyboard is the asking process's to handle."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    """Work until nothing more is asked. What anything else prints goes to standard error."""
     asked, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     for module in sys.argv[1:]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -99,8 +99,9 @@ class Choice:
         """Areas of the whole request that were settled: their sowings are not chosen together again."""
         self.known[tuple(_sowings(i, x[part.members]) for i, part in enumerate(self.task.parts))] = None
 
-    def best(self, value: float) -> Floats | None:
-        """Areas of the best choice that fits, of sowings not tried together; None if none was found.
+    def best(self, value: float, late: Callable[[], bool] = lambda: False) -> Floats | None:
+        """Areas of the best choice that fits, of sowings not tried together; None if none was found, also
+        until `late` said that it is not wanted any more.
 
         Sowings that the mixture's duals show to cost too much beside it and a plan at `value` are left out
         first.
@@ -113,7 +114,7 @@ class Choice:
         _one_each(model, first, list(groups.values()))
         self._leave_out_tried(model, {sowings: first + n for n, sowings in enumerate(groups)})
         model.set_integer(first + np.arange(len(groups)))
-        answer = model.solve_integer(NODES, NEAR, INF)
+        answer = model.solve_integer(NODES, NEAR, INF, late)
         if answer.x is None:
             return None
         x = np.zeros(len(self.task.request.candidates))

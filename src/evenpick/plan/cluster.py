@@ -42,8 +42,9 @@ class Seat:
         self._made: Any = None
 
     def begin(self, request: Request, items: Sequence[int]) -> None:
+        sent = self._client.scatter(request, workers=[self._worker], hash=False)
         self._made = self._client.submit(
-            Actor, request, list(items), actor=True, workers=[self._worker], pure=False
+            Actor, sent, list(items), actor=True, workers=[self._worker], pure=False
         )
 
     def ask(self, question: str, item: int, *rest: Any) -> Any:

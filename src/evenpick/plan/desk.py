@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import pickle
-import signal
 import sys
 from collections.abc import Sequence
 from typing import Any
@@ -92,9 +91,7 @@ def _reply(part: Part, charge: Floats, way: Sequence[Step]) -> Reply:
 
 
 def main() -> None:
-    """Answer until the questions end. What anything else prints goes to standard error; a break at the
-    keyboard is the asking process's to handle."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    """Answer until the questions end. What anything else prints goes to standard error."""
     questions, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
     _load()

@@ -7,11 +7,12 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from typing import Any
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.plan.bench import Bench, halves
+from evenpick.plan.bench import Bench, Late, halves
 from evenpick.plan.choice import Choice
 from evenpick.plan.ground import ground_rows
 from evenpick.plan.hands import HERE, Hands
@@ -91,7 +92,8 @@ def _gap(value: float, bound: float, nothing: float) -> float:
 
 def make_plan(request: Request, effort: Effort | None = None, hands: Hands = HERE) -> Plan:
     """The best plan found within the effort, with the gap proven. Stopped early it hands over the best
-    so far; what is under way is finished first (a second or two at household size)."""
+    so far; what each process has in hand for one item, or a choice, is finished first (some seconds at a
+    market's size)."""
     began = time.monotonic()
     with Bench(request, hands) as bench:
         return _Making(request, effort or Effort(), bench, began).run()
@@ -124,7 +126,7 @@ class _Making:
         self.proven = 0.0  # losses and costs are never negative
         if len(self.areas):
             self.prices = Prices(
-                self.request, self.task.parts, self.task.rows, partial(self.bench.every, "relax")
+                self.request, self.task.parts, self.task.rows, partial(self._every, "relax")
             )
             self.choice = Choice(self.task)
             e = self.effort
@@ -145,7 +147,11 @@ class _Making:
                 self.cut_short |= late
                 return
             start = time.monotonic()
-            work(self.rounds.get(name, 0))
+            try:
+                work(self.rounds.get(name, 0))
+            except Late:  # what was under way is dropped; what was found before it stands
+                self.cut_short = True
+                return
             now = time.monotonic()
             self.seconds[name] = self.seconds.get(name, 0.0) + now - start
             self.rounds[name] = self.rounds.get(name, 0) + 1
@@ -157,7 +163,11 @@ class _Making:
     def _late(self) -> bool:
         """Stopped, or past the limit of seconds; that waits for a first plan."""
         over = time.monotonic() - self.began > self.effort.seconds
-        return (over and self.rounds.get("descent", 0) > 0) or self.effort.stop()
+        over = over and self.rounds.get("descent", 0) > 0
+        return over or self.bench.over or self.effort.stop()
+
+    def _every(self, question: str, *rest: Any, **how: Any) -> list[Any]:
+        return self.bench.every(question, *rest, late=self._late, **how)
 
     def _offer(self, x: Floats) -> None:
         """Keep areas if they fit and cost less."""
@@ -190,7 +200,7 @@ class _Making:
         self._take_in(replies)
 
     def _descents(self, prices: Floats) -> list[Reply]:
-        return self.bench.every("descent", self.prices.charge(prices), self.effort.descent_steps)
+        return self._every("descent", self.prices.charge(prices), self.effort.descent_steps)
 
     def _take_in(self, replies: Sequence[Reply]) -> None:
         self.prices.learn(replies)
@@ -209,7 +219,7 @@ class _Making:
         charge = self.prices.charge(prices)
         start = [(areas,) for areas in self.choice.cheapest(charge)]
         turn = self.rounds.get("search", 0) + self.rounds.get("branching", 0)
-        replies = self.bench.every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
+        replies = self._every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
         before = self.choice.least(charge)
         self.prices.learn(replies)
         for item in among:
@@ -232,7 +242,9 @@ class _Making:
 
     def _choose(self) -> None:
         """The best choice not tried yet, settled even where it costs more than the best plan."""
-        chosen = self.choice.best(self.value)
+        if self._late():
+            return
+        chosen = self.choice.best(self.value, self._late)
         if chosen is not None:
             self._offer(chosen)
         self._settle(self.areas if chosen is None else chosen)
@@ -251,8 +263,11 @@ class _Making:
             self.choice.tried(areas)
 
     def _polish(self, k: int) -> None:
-        self._choose()
-        self._offer(best_areas(self.task, self.areas, FINE, 60))
+        def settle() -> None:
+            self._choose()
+            self._offer(best_areas(self.task, self.areas, FINE, 60))
+
+        self.bench.beside(lambda: None, settle)
 
     def _branch(self, k: int) -> None:
         kicked = self._kicked()
@@ -292,7 +307,7 @@ class _Making:
         self, charge: Floats, start: list[tuple[Floats, int]], fine: float, found: dict[int, Whole]
     ) -> None:
         among = [i for i, (_, nodes) in enumerate(start) if nodes]
-        replies = self.bench.every("whole", charge, BRANCH_GAP, fine, each=start, among=among)
+        replies = self._every("whole", charge, BRANCH_GAP, fine, each=start, among=among)
         found.update((i, replies[i]) for i in among)
 
     def _together(self, k: int) -> None:

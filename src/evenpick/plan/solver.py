@@ -5,6 +5,7 @@ highspy is imported when the first model is made, because it is slow to load.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -118,9 +119,12 @@ class Model:
         solution = self._highs.getSolution()
         return Answer(np.array(solution.col_value), value, value, np.array(solution.row_dual))
 
-    def solve_integer(self, nodes: int, gap: float, seconds: float) -> Answer:
-        """Branch until `gap` (relative), `nodes` or `seconds`; the bound holds in every case (x None and a
-        bound of infinity if nothing is feasible)."""
+    def solve_integer(
+        self, nodes: int, gap: float, seconds: float, late: Callable[[], bool] = lambda: False
+    ) -> Answer:
+        """Branch until `gap` (relative), `nodes` or `seconds`, or until `late` says so, which is asked now
+        and then; the bound holds in every case (x None and a bound of infinity if nothing is feasible)."""
+        self._highs.cbMipInterrupt.subscribe(lambda event: event.interrupt(late()))
         self.option("mip_max_nodes", nodes)
         self.option("mip_rel_gap", gap)
         self.option("time_limit", max(seconds, 0.01))

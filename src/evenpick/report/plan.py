@@ -129,6 +129,9 @@ def gap_words(answer: PlanAnswer) -> str:
     if answer.gap is None:
         return tell("Mended from the plan before, in {seconds:.1f} s; how near it is to the best "
                     "possible plan was not proven.", seconds=answer.seconds)
+    if answer.gap >= 1.0:
+        return tell("After {seconds:.1f} s nothing is proven yet of how near it is to the best possible "
+                    "plan.", seconds=answer.seconds)
     said = tell("Proven within {gap:.1f} % of the best possible plan, after {seconds:.1f} s.",
                 gap=answer.gap * 100, seconds=answer.seconds)
     return f"{said} {tell(AT_STAKE)}"

@@ -43,7 +43,7 @@ from evenpick.service.plain import read_plain
 from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shared_weather import SharedWeather, shared_weather
-from evenpick.service.solving import Progress, Solved, Watch, best_rule, solved
+from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
 from evenpick.service.today import today
@@ -121,14 +121,14 @@ def _shared(own: Cooperative, garden: Garden, farm: str) -> Garden:
 
 def plan_cooperative(
     file: Path, day: date | None = None, progress: Progress | None = None, seconds: float | None = None,
-    mend: bool = False, hands: Hands = HERE,
+    mend: bool = False, hands: Hands = HERE, stop: Stop | None = None,
 ) -> CooperativeAnswer:
     """One plan for all farms from a day on; arguments and errors as of `make_plan`."""
     described = cooperative_of(file)
     begin = first_day(described.gardens[0], day)
     crops = {key: load_catalogue().crop(key) for wish in described.own.wishes for key in wish.crops}
     seasons = [under_way(farm.file, begin, None, crops) for farm in described.own.farms]
-    watch = Watch(progress)
+    watch = Watch(progress, stop)
     watch.stage("weather", 0.0)
     weather = _weather(described, seasons, begin)
     watch.stage("growing every crop on every farm in every year", 0.05)

@@ -21,7 +21,7 @@ from evenpick.service.measures import measure, summary
 
 Progress = Callable[[str, float], None]
 Stop = Callable[[], bool]
-"""asked now and then: whether to hand over the best so far, once there is a first plan"""
+"""asked now and then once there is a first plan, and not before: whether to hand over the best so far"""
 SMALL = 1200
 """candidate sowings of a household's garden"""
 NEAR, NEAR_LARGE = 0.005, 0.02
@@ -102,7 +102,8 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
 
     def news(found: News) -> None:
         nonlocal first
-        first = first or found.gap < 1.0
+        first = first or found.gap < 1.0 or found.stage == "descent"
+        stop()  # from now on, whoever may stop it knows that there is something to hand over
         done = min(found.seconds / seconds, 1.0) if seconds else 1.0 - exp(-found.seconds / TYPICAL_SECONDS)
         proven = f": proven within {100 * found.gap:.1f} % of the best" if found.gap < 1.0 else ""
         watch.tell(found.stage + proven, 0.2 + 0.7 * done)
