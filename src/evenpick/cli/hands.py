@@ -14,7 +14,7 @@ def hands_of(address: str | None) -> AbstractContextManager[Hands]:
     if address is None:
         from evenpick.plan.beside import beside
 
-        return beside("evenpick.service.growing")
+        return beside("evenpick.plan.options")
     from evenpick.plan.cluster import cluster
 
     return cluster(address)

@@ -61,6 +61,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """The program's entry: run a command and leave with its exit code."""
     if arguments is None:  # a process of its own, which loads sooner when what it makes is seldom searched
         gc.set_threshold(GARBAGE)
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # products are small, threads wait busily
     code = copy_context().run(run, lambda: _speak(arguments))
     if arguments is None:
         gc.freeze()  # and ends sooner when what is left is not searched at all

@@ -19,7 +19,7 @@ from types import MappingProxyType
 from typing import Any, TypeVar
 
 from evenpick.plan.child import Child
-from evenpick.plan.hands import HERE, Hands
+from evenpick.plan.hands import HERE, Hands, idle
 
 S = TypeVar("S")
 A = TypeVar("A")
@@ -32,7 +32,10 @@ class Beside:
     def __init__(self, *ready: str) -> None:
         self._child = Child("evenpick.plan.beside", "helps to grow crops", *ready)
 
-    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+    def map(
+        self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
+        meanwhile: Callable[[], object] = idle,
+    ) -> list[B]:
         left, found = deque(enumerate(several)), dict[int, B]()
         asked = _pickled((work, shared))  # before work is done here that may add to what is shared
 
@@ -47,6 +50,7 @@ class Beside:
             helped = pool.submit(there)
             try:
                 _load_what_comes_next()
+                meanwhile()
                 for n, one in _taken(left.popleft):
                     found[n] = work(shared, one)
                 helped.result()

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.plan.child import ChildLost
 from evenpick.plan.desk import Desk
-from evenpick.plan.hands import Asked
+from evenpick.plan.hands import Asked, idle
 from evenpick.plan.parts import part_of
 from evenpick.plan.request import Request
 
@@ -63,9 +63,13 @@ class Cluster:
     def __init__(self, client: Any) -> None:
         self._client = client
 
-    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+    def map(
+        self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
+        meanwhile: Callable[[], object] = idle,
+    ) -> list[B]:
         once = self._client.scatter(shared, broadcast=True, hash=False)
         made = [self._client.submit(work, once, one, pure=False) for one in several]
+        meanwhile()
         found: list[B] = self._client.gather(made)
         return found
 

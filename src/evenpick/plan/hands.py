@@ -12,6 +12,10 @@ B = TypeVar("B")
 CORES = 2
 
 
+def idle() -> None:
+    """Nothing."""
+
+
 class Asked(Protocol):
     """Some items' work at one desk: told once what it is about, then asked."""
 
@@ -25,8 +29,12 @@ class Asked(Protocol):
 class Hands(Protocol):
     """Who does it never changes what comes of it."""
 
-    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
-        """`work` on each of several things, with what they share, in their order."""
+    def map(
+        self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
+        meanwhile: Callable[[], object] = idle,
+    ) -> list[B]:
+        """`work` on each of several things, with what they share, in their order; `meanwhile` this process
+        does something else first, where others can begin without it."""
         ...
 
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
@@ -41,7 +49,10 @@ class Hands(Protocol):
 class Here:
     """Threads of this machine."""
 
-    def map(self, work: Callable[[S, A], B], shared: S, several: Sequence[A]) -> list[B]:
+    def map(
+        self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
+        meanwhile: Callable[[], object] = idle,
+    ) -> list[B]:
         with ThreadPoolExecutor(CORES) as pool:
             return list(pool.map(lambda one: work(shared, one), several))
 

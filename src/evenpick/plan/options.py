@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
 
@@ -21,8 +21,9 @@ from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import LEVERAGE, Score, leverage_counts, score
 from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import needs_tilth
-from evenpick.plan.hands import HERE, Hands
+from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 
 LEAST_SCORE = 0.5
@@ -105,14 +106,16 @@ def batches(
     seed: int,
     as_here: AsHere = as_catalogued,
     hands: Hands = HERE,
+    meanwhile: Callable[[], object] = idle,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every batch with at least one sow day worth considering, by crop key; crops share the `hands`.
+    """Every batch with at least one sow day worth considering, by crop key; crops share the `hands`, which do
+    something else `meanwhile`.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
     """
     here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here)
-    return dict(zip((crop.key for crop in crops), hands.map(of_crop, here, crops), strict=True))
+    return dict(zip((crop.key for crop in crops), hands.map(of_crop, here, crops, meanwhile), strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,13 +159,17 @@ def _under_each_cover(
     farm: str,
 ) -> Iterator[Batch]:
     """A cover is spent only on days on which the same sowing is not worth making in the open; a day
-    serves the first of the crop's purposes that it is good for."""
+    serves the first of the crop's purposes that it is good for. What grows alike is grown once."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
         factor = timing_factors(crop, settings.weather.years, groups, seed)
         free, worth = bare.copy(), np.zeros_like(bare)
+        alike: dict[bool, Outcome] = {}
         for purpose in (one for one in crop.purposes if one.thermal_share == WHOLE):
-            outcome = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)
+            small = any_size(crop, purpose)
+            if small not in alike:
+                alike[small] = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)
+            outcome = replace(alike[small], purpose=purpose)
             scored = score(outcome, settings.cover(cover), ground if needs_tilth(way, cover) else None)
             good = considered(outcome, scored) & free
             days = horizon.sow_days()

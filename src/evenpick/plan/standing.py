@@ -13,7 +13,7 @@ from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.ripening import cleared, ripening
+from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.plan.given import Given, together
@@ -67,6 +67,21 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True)
+class GoodStand:
+    """A standing sowing grown through the years of the ensemble as though its stand were good."""
+
+    standing: Standing
+    crop: Crop
+    outcome: Outcome
+    part: Ripening
+    start: int
+    """day number of the outcome's axis day 0"""
+    past: int
+    """weeks from there to the horizon's first Monday"""
+    holds: tuple[Hold, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Grown:
     """What becomes of a standing sowing in every year of the ensemble.
 
@@ -94,6 +109,13 @@ def grown(
     """Grow a sowing from its own day through the weather of `settings`, whose axis starts on a Monday not
     after it; `groups` as in `options.batches`; `best` and `farm` as in `stand_factors`, `best` its own day's
     if None."""
+    return thinned(in_good_stand(standing, crop, settings, horizon, groups, seed), groups, seed, best, farm)
+
+
+def in_good_stand(
+    standing: Standing, crop: Crop, settings: Settings, horizon: Horizon, groups: Sequence[Ints], seed: int
+) -> GoodStand:
+    """Grow a sowing as of `grown`, whatever becomes of its stand."""
     start, way = settings.weather.start, way_of(crop, standing.way)
     factor = timing_factors(crop, settings.weather.years, groups, seed)
     outcome = grow(
@@ -101,16 +123,24 @@ def grown(
         _seen(standing, start, horizon.begin),
     )
     here, past = settings.cover(standing.cover), (horizon.start - start) // 7
-    part = ripening(outcome, here, past + WEEKS)
+    holds = _holds(standing, crop, outcome, cleared(outcome, here), past)
+    return GoodStand(standing, crop, outcome, ripening(outcome, here, past + WEEKS), start, past, holds)
+
+
+def thinned(
+    one: GoodStand, groups: Sequence[Ints], seed: int, best: float | None = None, farm: str = ""
+) -> Grown:
+    """What it gives as it stands; as of `grown`."""
+    standing, crop, outcome, part, past = one.standing, one.crop, one.outcome, one.part, one.past
     stand = _stand(standing, outcome, groups, seed, best, farm)
-    good = stand * harvest_factors(crop, settings.weather.years, groups, seed)[:, 0]
+    good = stand * harvest_factors(crop, outcome.first.shape[0], groups, seed)[:, 0]
     kg = part.share * good[part.year] * crop.produce.kg_per_m2 * standing.area * standing.left
     year, ripe, last = part.year, part.ripe - past, part.last - past
     kg = _less_picked(standing.picked_kg, year, ripe, kg)
     keep = (last >= 0) & (kg > 0)
     return Grown(
-        standing, crop, outcome, start, horizon.start, year[keep], np.maximum(ripe, 0)[keep], last[keep],
-        kg[keep], _holds(standing, crop, outcome, cleared(outcome, here), past),
+        standing, crop, outcome, one.start, one.start + 7 * past, year[keep], np.maximum(ripe, 0)[keep],
+        last[keep], kg[keep], one.holds,
     )
 
 

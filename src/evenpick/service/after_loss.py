@@ -30,7 +30,15 @@ from evenpick.plan.task import Task, least_area, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.plan.weekly import share_there
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
-from evenpick.service.growing import Split, emerged_best, grown_crops, grown_standing, split_members, stored
+from evenpick.service.growing import (
+    Split,
+    emerged_best,
+    grown_crops,
+    grown_standing,
+    split_members,
+    standing_well,
+    stored,
+)
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
@@ -147,7 +155,8 @@ def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch
 def _work(asked: _Asked, item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> Task:
     """The planner's task for the one item, with all that stands of it."""
     seed, split = asked.garden.plan.seed, asked.split
-    stood = grown_standing(asked.season, asked.since, asked.horizon, split, made, asked.garden)
+    well = standing_well(asked.season, asked.since, asked.horizon, split, asked.garden)
+    stood = grown_standing(well, split, made, asked.garden)
     season = Season(given_by(stood, (item,)), (), refusals(asked.season.decided.refused))
     work = task(asked.garden, (item,), made, split.seen, split.unseen, seed, season, asked.horizon.start)
     # all that is wanted counts here, what nothing can meet any more as well

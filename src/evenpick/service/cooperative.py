@@ -33,7 +33,7 @@ from evenpick.service.farm_pickings import farm_pickings
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task
 from evenpick.service.ground import ground, in_beds
-from evenpick.service.growing import grown_crops, split_members, stored
+from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.impossible import too_much
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
@@ -169,8 +169,8 @@ def _parts(
     ])
     portions = portion_sizes(wanted, made)
     return [
-        garden_task(garden, garden_digest(text), season, horizon, wanted, crops, pair, split, own, here,
-                    portions)
+        garden_task(garden, garden_digest(text), season, horizon, wanted, crops, pair[1], split, own,
+                    standing_well(season, pair[0], horizon, split, garden), here, portions)
         for garden, text, season, horizon, pair, own, here in zip(
             described.gardens, described.texts, seasons, horizons, weather.pairs, made, offered, strict=True
         )

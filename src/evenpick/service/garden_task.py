@@ -20,7 +20,7 @@ from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
-from evenpick.plan.standing import Grown
+from evenpick.plan.standing import GoodStand, Grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
@@ -66,18 +66,17 @@ class Taken:
 
 def garden_task(
     garden: Garden, digest: str, season: UnderWay, horizon: Horizon, wanted: tuple[WantedItem, ...],
-    crops: Mapping[str, Crop], weathers: tuple[WeatherYears, WeatherYears], split: Split,
-    made: Mapping[str, tuple[Batch, ...]], offered: Sequence[WantedItem] | None = None,
-    portions: Floats | None = None,
+    crops: Mapping[str, Crop], weather: WeatherYears, split: Split,
+    made: Mapping[str, tuple[Batch, ...]], well: Sequence[GoodStand],
+    offered: Sequence[WantedItem] | None = None, portions: Floats | None = None,
 ) -> GardenTask:
-    """The task of crops `made`, and of what stands grown through weather years, as of `plan_weather`.
+    """The task of crops `made` in weather years, and of what stands, grown `well`.
 
     `offered`: the items with only the crops that may be sown in this garden, where those are fewer;
     `portions` as of `task`.
     """
-    since, weather = weathers
     packets = tin_now(garden, season.record)
-    stood = grown_standing(season, since, horizon, split, made, garden)
+    stood = grown_standing(well, split, made, garden)
     kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
     work = task(
         garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,

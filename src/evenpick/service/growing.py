@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
@@ -18,10 +18,10 @@ from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
-from evenpick.plan.hands import HERE, Hands
+from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch, batches, best_emerged
-from evenpick.plan.standing import Grown, Standing, grown
+from evenpick.plan.standing import GoodStand, Grown, Standing, in_good_stand, thinned
 from evenpick.service.learning import as_kept
 from evenpick.service.seedbeds import unwatered
 from evenpick.service.standing import UnderWay, fixed_standing
@@ -61,19 +61,27 @@ def _split_record(weather: WeatherYears) -> tuple[WeatherYears, WeatherYears, tu
     return split_unseen(weather, block=max(1, weather.years // 3))
 
 
-def grown_standing(
-    season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split,
-    made: Mapping[str, Sequence[Batch]], garden: Garden,
-) -> list[Grown]:
-    """Everything in the ground, and what was fixed to be sown, grown through the years."""
-    seed = garden.plan.seed
+def standing_well(
+    season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, garden: Garden
+) -> list[GoodStand]:
+    """Everything in the ground, and what was fixed to be sown, grown through the years in good stands."""
     settings, groups = Settings(since), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [
-        grown(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups, seed,
-              emerged_best(one, made), garden.farm)
+        in_good_stand(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups,
+                      garden.plan.seed)
         for one in several if one.sow >= since.start
+    ]
+
+
+def grown_standing(
+    well: Iterable[GoodStand], split: Split, made: Mapping[str, Sequence[Batch]], garden: Garden
+) -> list[Grown]:
+    """What stands, as thin as its day is bad beside the best of the days on which its crop is `made`."""
+    groups = (split.seen, split.unseen)
+    return [
+        thinned(one, groups, garden.plan.seed, emerged_best(one.standing, made), garden.farm) for one in well
     ]
 
 
@@ -96,14 +104,17 @@ def stored(crops: Iterable[Crop]) -> frozenset[str]:
 
 def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
-    as_here: AsHere, hands: Hands = HERE,
+    as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle,
 ) -> Mapping[str, tuple[Batch, ...]]:
+    """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`)."""
     settings = Settings(weather, unwatered(garden.site, garden.seedbed))
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
     made: dict[str, tuple[Batch, ...]] = dict.fromkeys(crops, ())
     for several in _alone(crops.values()):
-        found = batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands)
+        found = batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands,
+                        meanwhile)
+        meanwhile = idle
         made |= {key: made[key] + of_one for key, of_one in found.items()}
     return made
 

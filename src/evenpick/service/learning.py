@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -14,11 +14,11 @@ from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.crops.here import AsHere
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.diary import Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
-from evenpick.learn.learned import Learned, as_grown
+from evenpick.learn.learned import Figures, Learned
 from evenpick.learn.observed import seen_days, timing, yields
 from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
@@ -59,18 +59,10 @@ def _grown_here(crop: Crop, here: Crop, cover: CoverName) -> GrownHere:
 
 def as_kept(kept: Iterable[GrownHere]) -> AsHere:
     """Crops as a kept plan was made with them; the catalogue's where it says nothing."""
-    return _Kept({(one.crop, one.cover): one for one in kept})
-
-
-@dataclass(frozen=True, slots=True)
-class _Kept:
-    """Crops as some figures have them; it can be sent to another process."""
-
-    known: Mapping[tuple[str, str], GrownHere]
-
-    def __call__(self, crop: Crop, cover: CoverName) -> Crop:
-        one = self.known.get((crop.key, cover))
-        return crop if one is None else as_grown(crop, one.time, one.time_sd, one.produce, one.produce_sd)
+    known = {
+        (one.crop, one.cover): (one.time, one.time_sd, one.produce, one.produce_sd) for one in kept
+    }
+    return Figures(known) if known else as_catalogued
 
 
 def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:

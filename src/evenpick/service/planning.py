@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache, partial
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -23,7 +24,7 @@ from evenpick.service.binding import given_up, holding
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, counts_of, garden_task
 from evenpick.service.ground import in_beds
-from evenpick.service.growing import grown_crops, split_members, stored, wished_crops
+from evenpick.service.growing import grown_crops, split_members, standing_well, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
@@ -101,8 +102,9 @@ def task_of(
     wanted = while_there(
         wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
     )
-    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands)
-    return garden_task(garden, digest, season, horizon, wanted, crops, (since, weather), split, made)
+    well = cache(partial(standing_well, season, since, horizon, split, garden))
+    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands, well)
+    return garden_task(garden, digest, season, horizon, wanted, crops, weather, split, made, well())
 
 
 def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:

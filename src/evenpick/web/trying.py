@@ -33,7 +33,7 @@ def work(
     """What the process does: the answer, or what the grower can mend."""
     choose(language)
     try:
-        with beside("evenpick.service.growing") as hands:
+        with beside("evenpick.plan.options") as hands:
             out.send(suppose(garden, today, before, decided, hands))
     except EvenpickError as error:
         out.send(Failed(error.problems))
