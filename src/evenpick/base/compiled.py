@@ -1,7 +1,8 @@
 """Loops compiled to machine code (Numba), kept between runs where the disk allows.
 
 Numba is slow to load: rooms with such loops import them where they call them. Indices are not checked. What
-is kept is read by the ways of one release of Numba: pyproject.toml names it.
+is kept is read by the ways of one release of Numba: pyproject.toml names it. Loops make no arrays (Numba
+refuses): what would count who holds them takes as long to load as the rest.
 A signature's kinds: b1 truth, i8 and f8 whole numbers and floats, f4 floats in single precision; [:, ::1] an
 array of two dimensions, the last without gaps.
 """
@@ -14,7 +15,6 @@ from typing import Any, TypeVar, cast
 
 import numba
 from numba.core.caching import FunctionCache
-from numba.core.runtime.nrt import rtsys
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
 
@@ -24,7 +24,6 @@ class _Kept(FunctionCache):
     compiler does that itself, and a loop that was kept needs none of it."""
 
     def load_overload(self, sig: Any, target_context: Any) -> Any:
-        rtsys.initialize(target_context)
         with self._guard_against_spurious_io_errors():
             return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
 
@@ -32,7 +31,7 @@ class _Kept(FunctionCache):
 def compiled(signature: str) -> Callable[[Loop], Loop]:
     """A loop compiled for one signature, when its module is first imported."""
     def made(loop: Loop) -> Loop:
-        found = numba.njit(loop)
+        found = numba.njit(loop, _nrt=False)
         with suppress(RuntimeError):  # nowhere to keep it: compiled anew by every process
             found._cache = _Kept(loop)  # type: ignore[no-untyped-call]
         found.compile(signature)
@@ -44,4 +43,4 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
 
 def part(loop: Loop) -> Loop:
     """A loop that others of its module call: compiled when they are, for what they give it."""
-    return cast(Loop, numba.njit(loop))
+    return cast(Loop, numba.njit(loop, _nrt=False))

@@ -2,7 +2,8 @@
 
 A bed's pieces are columns of `stay`, `low`, `high` (beds, room), the first `count` of them, in the order in
 which they were laid. Stretches are rows (low, high) of a table, in order and apart, with how many there are;
-what is shorter than a hair is nothing (plan/stretches).
+what is shorter than a hair is nothing (plan/stretches). Nothing is made here, not even to work in: Numba
+loads that sooner. Tables to work in are `work`, (4, three times the pieces of a bed and a few, 2).
 """
 
 from __future__ import annotations
@@ -33,15 +34,6 @@ def _in_order(rows: Floats, count: int) -> None:
 
 
 @part
-def _most(count: Ints) -> int:
-    """The largest; what NumPy has for it takes Numba long to load."""
-    most = 0
-    for n in count:
-        most = max(most, n)
-    return most
-
-
-@part
 def _without(stretches: Floats, count: int, cuts: Floats, cut: int, left: Floats) -> int:
     """What is `left` of stretches when others, in order, are taken out of them; how many."""
     found = 0
@@ -63,12 +55,13 @@ def _without(stretches: Floats, count: int, cuts: Floats, cut: int, left: Floats
 @part
 def _room(
     s: int, b: int, length: float, barred: bool, near: Bools, start: Ints, end: Ints, stay: Ints, low: Floats,
-    high: Floats, count: Ints, free: Floats, clean: Floats,
+    high: Floats, count: Ints, work: Floats,
 ) -> tuple[int, int]:
-    """Stretches of a bed where nothing lies during a stay, and those of them where its family may grow."""
+    """Stretches of a bed where nothing lies during a stay, and those of them where its family may grow: how
+    many there are in the first table of `work`, and in the second; the third is left as it was."""
     n = count[b]
-    cuts, whole = np.empty((n + 1, 2)), np.empty((1, 2))
-    whole[0, 0], whole[0, 1] = 0.0, length
+    free, clean, cuts = work[0], work[1], work[3]
+    clean[0, 0], clean[0, 1] = 0.0, length
     k = 0
     for i in range(n):
         other = stay[b, i]
@@ -76,7 +69,7 @@ def _room(
             cuts[k, 0], cuts[k, 1] = low[b, i], high[b, i]
             k += 1
     _in_order(cuts, k)
-    open_to = _without(whole, 1, cuts, k, free)
+    open_to = _without(clean, 1, cuts, k, free)
     k = 0
     if barred:
         cuts[0, 0], cuts[0, 1] = 0.0, length
@@ -121,34 +114,28 @@ def _against(
 
 @compiled(
     "i8(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], f8[::1], i8[::1], i8[::1], i8[::1], "
-    "i8[::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[::1])"
+    "i8[::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1], f8[::1])"
 )
 def whole(
     s: int, area: float, beds: Ints, length: Floats, rate: Floats, barred: Bools, near: Bools, taste: Floats,
     start: Ints, end: Ints, family: Ints, season: Ints, stay: Ints, low: Floats, high: Floats, count: Ints,
-    place: Floats,
+    work: Floats, place: Floats,
 ) -> int:
     """The bed and the `place` (from, to; m) with least against it that holds the whole of a stay, at either
     end of a stretch where its family may grow; -1 where there is none. Of equals the first bed, lowest
     metres."""
-    best, best_bed = np.inf, -1
-    most = 2 * _most(count) + 4
-    free, clean, ends = np.empty((most, 2)), np.empty((most, 2)), np.empty((2, 2))
+    best, best_bed, clean = np.inf, -1, work[1]
     for b in beds:
         need = area * rate[b]
         if need > length[b] + HAIR:
             continue
-        _, found = _room(
-            s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, free, clean
-        )
+        _, found = _room(s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, work)
         for i in range(found):
             bottom, top = clean[i, 0], clean[i, 1]
             if top - bottom < need - HAIR:
                 continue
-            ends[0, 0], ends[0, 1] = bottom, min(bottom + need, top)
-            ends[1, 0], ends[1, 1] = top - need, top
-            for k in range(2 if top - ends[0, 1] > HAIR else 1):
-                at, to = ends[k, 0], ends[k, 1]
+            for k in range(2 if top - min(bottom + need, top) > HAIR else 1):
+                at, to = (top - need, top) if k else (bottom, min(bottom + need, top))
                 against = _against(s, b, length[b], at, to, top - bottom, taste, start, end, family, season,
                                    stay, low, high, count)
                 if against < best or (against == best and (b, at, to) < (best_bed, place[0], place[1])):
@@ -159,15 +146,16 @@ def whole(
 
 @part
 def _fill(
-    area: float, least: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int
+    area: float, least: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int,
+    some: Floats, tables: Floats,
 ) -> tuple[float, int]:
     """Fill the largest stretches (bed, from, to) first and the last one that will do; m² left over, and how
-    many pieces are `laid` by then, of which the first `count` were before."""
+    many pieces are `laid` by then, of which the first `count` were before. `some` (m², bed, from) and
+    `tables` of stretches are to work in."""
     if area <= HAIR:
         return 0.0, count
     found, pieces = 0, count
-    some = np.empty((rooms + count, 3))  # m², bed, from
-    one, cuts, left = np.empty((1, 2)), np.empty((count + 1, 2)), np.empty((count + 2, 2))
+    one, cuts, left = tables[0], tables[1], tables[2]
     for r in range(rooms):
         b = int(room[r, 0])
         one[0, 0], one[0, 1] = room[r, 1], room[r, 2]
@@ -206,25 +194,23 @@ def _fill(
 
 
 @compiled(
-    "Tuple((f8, f8[:, ::1]))(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], "
-    "i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1])"
+    "Tuple((f8, i8))(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], "
+    "i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, ::1], "
+    "f8[:, ::1])"
 )
 def split(
     s: int, area: float, beds: Ints, length: Floats, rate: Floats, barred: Bools, near: Bools, start: Ints,
-    end: Ints, stay: Ints, low: Floats, high: Floats, count: Ints,
-) -> tuple[float, Floats]:
+    end: Ints, stay: Ints, low: Floats, high: Floats, count: Ints, work: Floats, rooms: Floats,
+    tables: Floats, some: Floats, laid: Floats,
+) -> tuple[float, int]:
     """So many m² of a stay laid in few pieces, where its family may grow, then where it may not; m² for which
-    there is no room, and the pieces (bed, from, to)."""
-    total = 2 * len(beds)
-    for b in beds:
-        total += 3 * count[b]
-    good, bad = np.empty((total, 3)), np.empty((total, 3))
-    most = 3 * _most(count) + 4
-    free, clean, tired = np.empty((most, 2)), np.empty((most, 2)), np.empty((most, 2))
+    there is no room, and how many pieces (bed, from, to) are `laid`. `rooms`, `tables` and `some` are to work
+    in (`room_to_split`)."""
+    free, clean, tired, good, bad = work[0], work[1], work[2], rooms[0], rooms[1]
     goods = bads = 0
     for b in beds:
         open_to, found = _room(
-            s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, free, clean
+            s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, work
         )
         for i in range(found):
             good[goods, 0], good[goods, 1], good[goods, 2] = b, clean[i, 0], clean[i, 1]
@@ -232,13 +218,19 @@ def split(
         for i in range(_without(free, open_to, clean, found, tired)):
             bad[bads, 0], bad[bads, 1], bad[bads, 2] = b, tired[i, 0], tired[i, 1]
             bads += 1
-    laid = np.empty((16 * total + 16, 3))
     pieces = 0
     for least in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, good, goods, rate, laid, pieces)
+        area, pieces = _fill(area, least, good, goods, rate, laid, pieces, some, tables)
     for least in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, bad, bads, rate, laid, pieces)
-    return area, laid[: pieces].copy()
+        area, pieces = _fill(area, least, bad, bads, rate, laid, pieces, some, tables)
+    return area, pieces
+
+
+def room_to_split(stretches: int) -> tuple[Floats, Floats, Floats, Floats]:
+    """`rooms`, `tables`, `some` and `laid` of `split` where no more stretches than so many can be open."""
+    pieces = 16 * stretches + 16
+    return (np.empty((2, stretches, 3)), np.empty((3, pieces + 2, 2)), np.empty((stretches + pieces, 3)),
+            np.empty((pieces, 3)))
 
 
 @part
@@ -258,13 +250,12 @@ def _within(stretches: Floats, count: int, low: float, high: float) -> float:
     return metres
 
 
-@compiled("f8(i8, b1[:, ::1], b1[:, ::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1])")
+@compiled("f8(i8, b1[:, ::1], b1[:, ::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1])")
 def breached(
-    b: int, barred: Bools, elder: Bools, stay: Ints, low: Floats, high: Floats, count: Ints
+    b: int, barred: Bools, elder: Bools, stay: Ints, low: Floats, high: Floats, count: Ints, work: Floats
 ) -> float:
     """Metres of a bed's pieces on which their family came back too soon."""
-    found, n = 0.0, count[b]
-    before = np.empty((n + 1, 2))
+    found, n, before = 0.0, count[b], work[0]
     for i in range(n):
         if barred[stay[b, i], b]:
             found += high[b, i] - low[b, i]

@@ -164,7 +164,8 @@ class Losses:
         r = self.request
         open_to = demand.reshape(r.weeks, self.layers, len(r.items), r.years)
         flow, slope = (np.zeros((len(pace), r.years, self.layers)) for _ in range(2))
-        loops.alone(open_to, self.item, self.arrived, self.expired, pace, flow, slope)
+        room = np.empty((4, len(pace)))
+        loops.alone(open_to, self.item, self.arrived, self.expired, pace, room, flow, slope)
         return flow, slope
 
 

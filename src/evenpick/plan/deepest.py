@@ -30,7 +30,9 @@ def deepest_weeks(good: Bools, demand: Floats, alone: Alone) -> Bools:
     from evenpick.plan import loops
 
     good = good & (demand > 0)
-    loops.deepest(good, demand, alone.ripe, alone.gone, alone.share)
+    _, weeks, sowings = alone.ripe.shape
+    queues, each, weekly = np.empty((2, weeks, sowings)), np.empty((2, sowings)), np.empty((3, weeks))
+    loops.deepest(good, demand, alone.ripe, alone.gone, alone.share, queues, each, weekly)
     return good
 
 
@@ -38,4 +40,8 @@ def depth(good: Bools, demand: Floats, alone: Alone) -> Floats:
     """d(not G) + Σ share·(used alone in G) for each column, kg."""
     from evenpick.plan import loops
 
-    return np.asarray(loops.depth(good, demand, alone.ripe, alone.gone, alone.share))
+    _, weeks, sowings = alone.ripe.shape
+    found = np.empty(demand.shape[1])
+    loops.depth(good, demand, alone.ripe, alone.gone, alone.share, np.empty((2, weeks, sowings)),
+                np.empty(weeks), found)
+    return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from types import ModuleType
 
 import numpy as np
 
@@ -45,12 +46,17 @@ class Worth:
 
 class Lying:
     """The pieces of each bed in the order in which they were laid, as arrays: `stay`, `low` and `high` (m) of
-    shape (beds, room for pieces), and the `count` of each bed's."""
+    shape (beds, room for pieces), and the `count` of each bed's; `work` of the loops that search them."""
 
     def __init__(self, beds: int, room: int = 16) -> None:
         self.stay = np.zeros((beds, room), dtype=np.int64)
         self.low, self.high = np.zeros((beds, room)), np.zeros((beds, room))
         self.count = np.zeros(beds, dtype=np.int64)
+        self._remove = _loops().remove
+        self._make_room_to_work()
+
+    def _make_room_to_work(self) -> None:
+        self.work = np.empty((4, 3 * self.stay.shape[1] + 4, 2))
 
     def add(self, piece: Piece) -> None:
         b, at = piece.bed, int(self.count[piece.bed])
@@ -59,13 +65,12 @@ class Lying:
             self.stay, self.low, self.high = (
                 np.pad(self.stay, more), np.pad(self.low, more), np.pad(self.high, more)
             )
+            self._make_room_to_work()
         self.stay[b, at], self.low[b, at], self.high[b, at] = piece.stay, piece.low, piece.high
         self.count[b] += 1
 
     def remove(self, piece: Piece) -> None:
-        from evenpick.plan import bed_loops
-
-        bed_loops.remove(piece.stay, piece.bed, piece.low, self.stay, self.low, self.high, self.count)
+        self._remove(piece.stay, piece.bed, piece.low, self.stay, self.low, self.high, self.count)
 
     def stays(self, b: int) -> list[int]:
         """The stays that lie in a bed, in the order of their pieces."""
@@ -82,7 +87,7 @@ class Beds:
     """Beds with what lies in them so far. Pieces of one bed never overlap at one time."""
 
     def __init__(self, beds: Sequence[Strip], stays: Sequence[Stay]) -> None:
-        self.beds, self.stays = beds, stays
+        self.beds, self.stays, self._loops = beds, stays, _loops()
         self.kin = Kin(beds, stays)
         self.lying = Lying(len(beds))
         self.of: list[list[Piece]] = [[] for _ in stays]
@@ -104,11 +109,11 @@ class Beds:
 
     def _breaches(self) -> list[float]:
         """Metres of each bed on which a family came back too soon."""
-        from evenpick.plan import bed_loops
-
         at, kin = self.lying, self.kin
         for b in self._stale:
-            self._breach[b] = bed_loops.breached(b, kin.barred, kin.elder, at.stay, at.low, at.high, at.count)
+            self._breach[b] = self._loops.breached(
+                b, kin.barred, kin.elder, at.stay, at.low, at.high, at.count, at.work
+            )
         self._stale.clear()
         return self._breach
 
@@ -154,26 +159,23 @@ class Beds:
 
     def _whole(self, s: int, taste: Taste, beds: Sequence[int]) -> Piece | None:
         """The best place for the whole of a stay where its family may grow."""
-        from evenpick.plan import bed_loops
-
         at, kin, place = self.lying, self.kin, np.zeros(2)
-        b = bed_loops.whole(
+        b = self._loops.whole(
             s, self.stays[s].area, _numbers(beds), self._length, self._rate, kin.barred, kin.near,
             np.array([taste.rest, taste.follow, taste.family, taste.ends]), self._start, self._end,
-            kin.family, self._season, at.stay, at.low, at.high, at.count, place,
+            kin.family, self._season, at.stay, at.low, at.high, at.count, at.work, place,
         )
         return None if b < 0 else Piece(s, b, float(place[0]), float(place[1]))
 
     def _split(self, s: int, left: float) -> float:
         """Lay so many m² of a stay in few pieces; m² for which there is no room."""
-        from evenpick.plan import bed_loops
-
-        at, kin = self.lying, self.kin
-        left, pieces = bed_loops.split(
-            s, left, _numbers(self.able[s]), self._length, self._rate, kin.barred, kin.near, self._start,
-            self._end, at.stay, at.low, at.high, at.count,
+        at, kin, able = self.lying, self.kin, _numbers(self.able[s])
+        rooms, tables, some, laid = self._loops.room_to_split(int((2 + 3 * at.count[able]).sum()))
+        left, pieces = self._loops.split(
+            s, left, able, self._length, self._rate, kin.barred, kin.near, self._start,
+            self._end, at.stay, at.low, at.high, at.count, at.work, rooms, tables, some, laid,
         )
-        for b, low, high in pieces.tolist():
+        for b, low, high in laid[:pieces].tolist():
             self._add(Piece(s, int(b), low, high))
         return left
 
@@ -193,6 +195,13 @@ class Beds:
             left -= sizes[pieces]
             pieces += 1
         return pieces
+
+
+def _loops() -> ModuleType:
+    """The compiled loops, slow to load."""
+    from evenpick.plan import bed_loops
+
+    return bed_loops
 
 
 def _able(stay: Stay, bed: Strip) -> bool:

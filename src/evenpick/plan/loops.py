@@ -1,4 +1,7 @@
-"""The planner's inner loops, compiled (base/compiled). Imported where they are called."""
+"""The planner's inner loops, compiled (base/compiled). Imported where they are called.
+
+Nothing is made here, not even to work in, and arrays are filled one by one: Numba loads that sooner.
+"""
 
 from __future__ import annotations
 
@@ -14,14 +17,14 @@ PAYS = 1e-6  # kg: smaller betterments are left
 
 @compiled(
     "void(i8[::1], i8[::1], i8[::1], i8[::1], f8[::1], f8[:, ::1], i8, f8[:, ::1], f8[:, ::1], "
-    "i8[:, ::1])"
+    "f8[:, ::1], i8[:, ::1])"
 )
 def serve(
     first: Ints, last: Ints, column: Ints, horizon: Ints, amounts: Floats, demand: Floats, columns: int,
-    used: Floats, over: Floats, reach: Ints,
+    stock: Floats, used: Floats, over: Floats, reach: Ints,
 ) -> None:
+    """`stock`, of the shape of `demand`, is empty at the beginning."""
     weeks, width = demand.shape
-    stock = np.zeros((weeks, width))
     for w in range(weeks):
         for n in range(first[w], first[w + 1]):
             for c in range(column[n], width, columns):
@@ -41,18 +44,20 @@ def serve(
 
 
 @compiled(
-    "void(f8[:, :, :, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, :, ::1], "
+    "void(f8[:, :, :, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, ::1], f8[:, :, ::1], "
     "f8[:, :, ::1])"
 )
 def alone(
-    open_to: Floats, item: Ints, arrived: Floats, expired: Floats, pace: Floats, flow: Floats, slope: Floats
+    open_to: Floats, item: Ints, arrived: Floats, expired: Floats, pace: Floats, room: Floats, flow: Floats,
+    slope: Floats,
 ) -> None:
+    """`room` (4, candidates) is to work in."""
     years, weeks, n = arrived.shape
-    gone, d_gone = np.empty(n), np.empty(n)
-    used, d_used = np.empty(n), np.empty(n)
+    gone, d_gone, used, d_used = room[0], room[1], room[2], room[3]
     for k in range(open_to.shape[1]):
         for y in range(years):
-            gone[:] = d_gone[:] = used[:] = d_used[:] = 0.0
+            for j in range(n):
+                gone[j] = d_gone[j] = used[j] = d_used[j] = 0.0
             for w in range(weeks):
                 for j in range(n):
                     lost, ripe = expired[y, w, j] * pace[j], arrived[y, w, j] * pace[j]
@@ -62,7 +67,8 @@ def alone(
                     gone[j], d_gone[j] = (ripe, arrived[y, w, j]) if most > ripe else (most, d_base)
                     used[j] += gone[j] - base
                     d_used[j] += d_gone[j] - d_base
-            flow[:, y, k], slope[:, y, k] = used, d_used
+            for j in range(n):
+                flow[j, y, k], slope[j, y, k] = used[j], d_used[j]
 
 
 @part
@@ -80,11 +86,12 @@ def _queues(open_to: Floats, ripe: Floats, gone: Floats, served: Floats, before:
 @part
 def _changes(
     open_to: Floats, demand: Floats, ripe: Floats, gone: Floats, share: Floats, served: Floats,
-    before: Floats, adding: Floats, leaving: Floats,
+    before: Floats, absorbed: Floats, regained: Floats, adding: Floats, leaving: Floats,
 ) -> None:
     """What adding each week to the good ones, or leaving it out, changes, kg."""
     weeks, sowings = ripe.shape
-    absorbed, regained = np.full(sowings, np.inf), np.zeros(sowings)
+    for j in range(sowings):
+        absorbed[j], regained[j] = np.inf, 0.0
     for w in range(weeks - 1, -1, -1):
         added = kept = 0.0
         for j in range(sowings):
@@ -100,20 +107,28 @@ def _changes(
                 regained[j] = min(regained[j] - min(left, 0.0), max(-over, 0.0))
 
 
-@compiled("void(b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1])")
-def deepest(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats) -> None:
-    """Each column to its own end, in place."""
+@compiled(
+    "void(b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, :, ::1], f8[:, ::1], "
+    "f8[:, ::1])"
+)
+def deepest(
+    good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats, queues: Floats, each: Floats,
+    weekly: Floats,
+) -> None:
+    """Each column to its own end, in place; `queues` (2, weeks, sowings), `each` (2, sowings) and `weekly`
+    (3, weeks) are to work in."""
     weeks, columns = demand.shape
-    years, _, sowings = ripe.shape
-    served, before = np.empty((weeks, sowings)), np.empty((weeks, sowings))
-    adding, leaving, open_to = np.empty(weeks), np.empty(weeks), np.empty(weeks)
+    years = ripe.shape[0]
+    served, before = queues[0], queues[1]
+    adding, leaving, open_to = weekly[0], weekly[1], weekly[2]
     for c in range(columns):
         year = c % years
         for _ in range(ROUNDS):
             for w in range(weeks):
                 open_to[w] = demand[w, c] if good[w, c] else 0.0
             _queues(open_to, ripe[year], gone[year], served, before)
-            _changes(open_to, demand[:, c], ripe[year], gone[year], share, served, before, adding, leaving)
+            _changes(open_to, demand[:, c], ripe[year], gone[year], share, served, before, each[0], each[1],
+                     adding, leaving)
             gained = lost = 0.0
             for w in range(weeks):
                 adding[w] = 0.0 if good[w, c] or demand[w, c] <= 0.0 else min(adding[w] + PAYS, 0.0)
@@ -127,13 +142,19 @@ def deepest(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floa
                 good[w, c] ^= change[w] < 0.0
 
 
-@compiled("f8[::1](b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1])")
-def depth(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats) -> Floats:
+@compiled(
+    "void(b1[:, ::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, :, ::1], f8[::1], f8[::1])"
+)
+def depth(
+    good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats, queues: Floats, open_to: Floats,
+    found: Floats,
+) -> None:
+    """`queues` as of `deepest` and `open_to` (weeks,) are to work in."""
     weeks, columns = demand.shape
     years, _, sowings = ripe.shape
-    found, open_to = np.zeros(columns), np.empty(weeks)
-    served, before = np.empty((weeks, sowings)), np.empty((weeks, sowings))
+    served, before = queues[0], queues[1]
     for c in range(columns):
+        found[c] = 0.0
         for w in range(weeks):
             open_to[w] = demand[w, c] if good[w, c] else 0.0
             found[c] += demand[w, c] - open_to[w]
@@ -141,7 +162,6 @@ def depth(good: Bools, demand: Floats, ripe: Floats, gone: Floats, share: Floats
         for w in range(weeks):
             for j in range(sowings):
                 found[c] += share[j] * (served[w, j] - before[w, j])
-    return found
 
 
 @part
@@ -155,27 +175,35 @@ def _week(there: Singles, over: Singles, want: Singles, done: Singles, used: Sin
             used[k, y] += done[k, y] - base
 
 
+@part
+def _copied(done: Singles, used: Singles, to_done: Singles, to_used: Singles) -> None:
+    for k in range(done.shape[0]):
+        for y in range(done.shape[1]):
+            to_done[k, y], to_used[k, y] = done[k, y], used[k, y]
+
+
 @compiled(
     "void(f4[:, :, ::1], f4[:, :, ::1], i8[::1], f4[:, ::1], f4[:, ::1], f4[:, :, ::1], f8[::1], "
-    "f8[::1], f8, i8[:], f4[::1], i8[:], f4[::1], f8[:, ::1])"
+    "f8[::1], f8, i8[:], f4[::1], i8[:], f4[::1], f4[:, :, :, ::1], f4[:, :, ::1], "
+    "f4[:, ::1], f8[:, ::1])"
 )
 def moved(
     arrived: Singles, expired: Singles, first: Ints, ripe: Singles, gone: Singles, want: Singles,
     lost: Floats, gain: Floats, spare: float, at: Ints, more: Singles, off: Ints, less: Singles,
-    losses: Floats,
+    way: Singles, now: Singles, week: Singles, losses: Floats,
 ) -> None:
     """Losses by year, a row for each move: running sums (weeks, years) with two candidates' changed. Till the
-    first of both ripens all is as without the move."""
+    first of both ripens all is as without the move. `way` (2, weeks, layers, years), empty at the beginning,
+    `now` (2, layers, years) and `week` (2, years) are to work in."""
     weeks, layers, years = want.shape
-    before, flow = np.zeros((weeks, layers, years), np.float32), np.zeros((weeks, layers, years), np.float32)
+    before, flow = way[0], way[1]
     for w in range(weeks - 1):
-        before[w + 1], flow[w + 1] = before[w], flow[w]
+        _copied(before[w], flow[w], before[w + 1], flow[w + 1])
         _week(ripe[w], gone[w], want[w], before[w + 1], flow[w + 1])
-    done, used = np.empty((layers, years), np.float32), np.empty((layers, years), np.float32)
-    there, over = np.empty(years, np.float32), np.empty(years, np.float32)
+    done, used, there, over = now[0], now[1], week[0], week[1]
     for m in range(len(at)):
         a, b, start = at[m], off[m], min(first[at[m]], first[off[m]], weeks - 1)
-        done[:], used[:] = before[start], flow[start]
+        _copied(before[start], flow[start], done, used)
         for w in range(start, weeks):
             for y in range(years):
                 there[y] = ripe[w, y] + more[m] * arrived[w, a, y] - less[m] * arrived[w, b, y]

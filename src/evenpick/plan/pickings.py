@@ -71,10 +71,11 @@ def serve(cells: Cells, amounts: Floats, demand: Floats, columns: int) -> Sweep:
     """
     from evenpick.plan import loops
 
-    used, over = np.zeros(demand.shape), np.zeros(demand.shape)
+    stock, used, over = np.zeros((3, *demand.shape))
     reach = np.full(demand.shape, -1, dtype=np.int64)
     c, wanted = cells, np.ascontiguousarray(demand)
-    loops.serve(c.first, c.last, c.column, c.horizon, amounts, wanted, columns, used, over, reach)
+    loops.serve(c.first, c.last, c.column, c.horizon, amounts, wanted, columns, stock, used, over,
+                reach)
     return Sweep(used, demand - used, over, reach)
 
 

@@ -99,10 +99,11 @@ def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
     gone = np.einsum("j,wjy->wy", share, part.expired[:, made])
     want = own.demand.reshape(r.weeks, own.layers, r.years).astype(np.float32)
     spare = r.spare_weight * own.weight[0]
-    losses = np.empty((len(moves), r.years))
+    losses, week = np.empty((len(moves), r.years)), np.empty((2, r.years), np.float32)
+    way, now = np.zeros((2, *want.shape), np.float32), np.empty((2, *want.shape[1:]), np.float32)
     loops.moved(
         part.arrived, part.expired, part.first, ripe, gone, want, own.lost[0], own.gain[0], spare, moves.at,
-        moves.more.astype(np.float32), moves.off, moves.less.astype(np.float32), losses,
+        moves.more.astype(np.float32), moves.off, moves.less.astype(np.float32), way, now, week, losses,
     )
     return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
 
