@@ -11,12 +11,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from functools import partial
 from typing import Any, TypeVar, cast
 
 import numba
 from numba.core.caching import FunctionCache
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
+_readied: Any = partial(numba.njit, _nrt=False)  # no arrays made
 
 
 class _Kept(FunctionCache):
@@ -31,7 +33,7 @@ class _Kept(FunctionCache):
 def compiled(signature: str) -> Callable[[Loop], Loop]:
     """A loop compiled for one signature, when its module is first imported."""
     def made(loop: Loop) -> Loop:
-        found = numba.njit(loop, _nrt=False)
+        found = _readied(loop)
         with suppress(RuntimeError):  # nowhere to keep it: compiled anew by every process
             found._cache = _Kept(loop)  # type: ignore[no-untyped-call]
         found.compile(signature)
@@ -43,4 +45,4 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
 
 def part(loop: Loop) -> Loop:
     """A loop that others of its module call: compiled when they are, for what they give it."""
-    return cast(Loop, numba.njit(loop, _nrt=False))
+    return cast(Loop, _readied(loop))
