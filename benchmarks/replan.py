@@ -77,10 +77,13 @@ class Parts:
         self.spent[part] = wall + now[0] - self._mark[0], cpu + now[1] - self._mark[1]
         self._mark = now
 
-    def ends_with(self, module: Any, name: str, part: str) -> None:
+    def ends_with(self, module: Any, name: str, part: str, before: str = "") -> None:
+        """What a function does is a part, or ends it; what was done before it may be another."""
         work = getattr(module, name)
 
         def doing(*given: Any, **named: Any) -> Any:
+            if before:
+                self.end(before)
             done = work(*given, **named)
             self.end(part)
             return done
@@ -101,7 +104,8 @@ def by_parts(garden: Path) -> None:
 
         parts.end("loading: commands and service")
         say = words(asked({"garden": garden}))
-        parts.ends_with(beside, "_load_what_comes_next", "loading: compiled loops, solver")
+        parts.ends_with(beside, "_load_what_comes_next", "loading: compiled loops, solver",
+                        "asking the helper")
         parts.ends_with(planning, "wanted_items", "reading garden, diary, weather")
         for name, part in (
             ("grown_crops", "growing what may be sown"), ("garden_task", "growing what stands; the task"),

@@ -41,7 +41,7 @@ class Beside:
 
         def there() -> None:
             self._child.tell(asked)
-            for n, one in _taken(left.pop):
+            for n, one in _taken(left.popleft):
                 self._child.tell(_pickled(one))
                 found[n] = self._child.answer()
             self._child.tell(_pickled(None))

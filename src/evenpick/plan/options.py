@@ -108,14 +108,24 @@ def batches(
     hands: Hands = HERE,
     meanwhile: Callable[[], object] = idle,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every batch with at least one sow day worth considering, by crop key; crops share the `hands`, which do
-    something else `meanwhile`.
+    """Every batch with at least one sow day worth considering, by crop key, types of a crop after each other.
+    Crops share the `hands`; this process does something else `meanwhile`.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
     """
     here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here)
-    return dict(zip((crop.key for crop in crops), hands.map(of_crop, here, crops, meanwhile), strict=True))
+    most_first = sorted(range(len(crops)), key=lambda n: -_effort(crops[n]))  # nobody waits long for the last
+    grown = hands.map(of_crop, here, [crops[n] for n in most_first], meanwhile)
+    made: dict[str, tuple[Batch, ...]] = {crop.key: () for crop in crops}
+    for n, found in sorted(zip(most_first, grown, strict=True), key=lambda one: one[0]):
+        made[crops[n].key] += found
+    return made
+
+
+def _effort(crop: Crop) -> int:
+    """About how much there is to grow of it."""
+    return len(crop.ways) * len(crop.purposes)
 
 
 @dataclass(frozen=True, slots=True)

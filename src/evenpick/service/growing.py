@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import zip_longest
 
 import numpy as np
 
@@ -109,17 +108,7 @@ def grown_crops(
     """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`)."""
     settings = Settings(weather, unwatered(garden.site, garden.seedbed))
     dry = workable_ground(settings)
-    groups = (split.seen, split.unseen)
-    made: dict[str, tuple[Batch, ...]] = dict.fromkeys(crops, ())
-    for several in _alone(crops.values()):
-        found = batches(several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands,
-                        meanwhile)
-        meanwhile = idle
-        made |= {key: made[key] + of_one for key, of_one in found.items()}
-    return made
-
-
-def _alone(crops: Iterable[Crop]) -> Iterator[tuple[Crop, ...]]:
-    """The crops, then their other types, each time no more than one of a crop."""
-    types = zip_longest(*(crop.by_type() for crop in crops))
-    return (tuple(one for one in several if one is not None) for several in types)
+    groups, several = (split.seen, split.unseen), [one for crop in crops.values() for one in crop.by_type()]
+    return batches(
+        several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands, meanwhile
+    )
