@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
-from io import StringIO
+from itertools import zip_longest
 
-from rich.cells import cell_len
+from rich.cells import cell_len, chop_cells
 
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Page, Picture, Table, Text
@@ -15,6 +16,7 @@ from evenpick.report.picture import draw
 WIDTH = 80
 GAP = 2
 NARROWEST = 9
+WORD = re.compile(r"\s*\S+\s*")
 
 
 def render(page: Page) -> str:
@@ -74,21 +76,27 @@ def _widths(columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> list[in
 
 def _row(columns: Sequence[Column], widths: Sequence[int], cells: Sequence[str]) -> list[str]:
     """The row's lines; a cell too wide for its column is wrapped."""
-    several = list(zip(cells, widths, columns, strict=True))
-    if all(cell_len(cell) <= width and cell == cell.strip() for cell, width, _ in several):
-        set_out = [_set(cell, width, column.align == "right") for cell, width, column in several]
-        return [(" " * GAP).join(set_out)]
-    from rich.console import Console  # slow to load, and most rows need no wrapping
-    from rich.table import Table as Grid
-    from rich.text import Text as Cell
+    wrapped = [_folded(cell, width) for cell, width in zip(cells, widths, strict=True)]
+    return [
+        (" " * GAP).join(
+            _set(line, width, column.align == "right")
+            for line, width, column in zip(lines, widths, columns, strict=True)
+        )
+        for lines in zip_longest(*wrapped, fillvalue="")
+    ]
 
-    grid = Grid(box=None, show_header=False, padding=(0, GAP, 0, 0), pad_edge=False)
-    for column, width in zip(columns, widths, strict=True):
-        grid.add_column(justify=column.align, width=width, overflow="fold")
-    grid.add_row(*(Cell(cell) for cell in cells))
-    sink = StringIO()
-    Console(file=sink, width=WIDTH + GAP, color_system=None, legacy_windows=False).print(grid)
-    return sink.getvalue().splitlines()
+
+def _folded(cell: str, width: int) -> list[str]:
+    """A cell in lines that fit, broken between words, and within those that no line could hold. As Rich's own
+    tables break it; they take longer to load than a plan to be told."""
+    lines = [""]
+    for word in WORD.findall(cell):
+        if cell_len(lines[-1]) + cell_len(word.rstrip()) <= width:
+            lines[-1] += word
+        else:
+            pieces = chop_cells(word, width) if cell_len(word.rstrip()) > width else [word]
+            lines = [*lines, *pieces] if lines[-1] else pieces
+    return [line.rstrip() for line in lines]
 
 
 def _set(cell: str, width: int, right: bool) -> str:
