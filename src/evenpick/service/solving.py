@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import exp
+from typing import TYPE_CHECKING
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.amounts import rounded
@@ -13,11 +14,12 @@ from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
-from evenpick.plan.make import Effort, News
-from evenpick.plan.make import make_plan as solve
 from evenpick.plan.mend import mended
 from evenpick.plan.task import Task
 from evenpick.service.measures import measure, summary
+
+if TYPE_CHECKING:
+    from evenpick.plan.make import Effort, News
 
 Progress = Callable[[str, float], None]
 Stop = Callable[[], bool]
@@ -74,6 +76,8 @@ def solved(
     if before is not None:
         found = mended(work.request, before).areas
     else:
+        from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
+
         solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
         found = solution.areas
     kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
@@ -97,6 +101,7 @@ def _misfit(work: Task, rule: Rule) -> float:
 
 def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     """All the steps; a large garden's end where the proof is near enough."""
+    from evenpick.plan.make import Effort
 
     first = False
 
