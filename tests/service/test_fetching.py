@@ -12,6 +12,8 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.climate.fetched import Fetched, as_file, point_of, read_fetched
+from evenpick.climate.own_readings import Reading as Read
+from evenpick.climate.own_readings import own_shift
 from evenpick.climate.series import VARIABLES, DailySeries
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
@@ -166,6 +168,78 @@ def test_the_growers_own_readings_go_before(garden: Path, questions: list[dateti
     site, choice = garden_site(garden)
     season = season_weather(site, choice, day_number(TODAY) - 100, 500, {}, 1)
     assert set(season.weather.tmin[:, 95]) == {-2.0}
+
+
+def hollow(garden: Path, nights: int, first: int = 60) -> None:
+    """INVENTED: a frost hollow, its nights two degrees below what the service tells of them."""
+    day = TODAY - timedelta(days=first)
+    write(garden, [(day + timedelta(days=n), Reading(tmin=1.0, tmax=13.0), "") for n in range(nights)])
+
+
+def test_the_services_days_are_moved_by_what_was_read_beside_them(
+    garden: Path, questions: list[datetime]
+) -> None:
+    """season.md, 18: those days and the forecast, by the shift against them; not by that against the station,
+    which leaves other days of the year as its own moves them."""
+    fetch(garden, "open-meteo", TODAY, NOW)
+    hollow(garden, 30)
+    site, choice = garden_site(garden)
+    start = day_number(TODAY) - 100
+    season = season_weather(site, choice, start, 500, {}, 1)
+    tmin, tmax = season.weather.tmin, season.weather.tmax
+    assert set(tmin[:, 45]) == {1.0}, "a night that was read is as it was read"
+    for at, told_night in ((15, 3.0), (95, 3.0), (103, 9.0)):
+        assert np.ptp(tmin[:, at]) == 0.0
+        assert told_night - 2.0 < tmin[0, at] < told_night - 1.2
+    assert np.abs(tmax[0, 80:100] - 13.0).max() < 1e-9, "days that agree are not moved"
+    read = np.arange(day_number(TODAY) - 60, day_number(TODAY) - 30)
+    own = own_shift([Read(int(day), 1.0, 13.0) for day in read], np.full(30, 3.0), np.full(30, 13.0),
+                    np.full(30, True))
+    assert tmin[0, 95] == pytest.approx(3.0 + own.tmin.at(np.array([start + 95]))[0])
+    assert any("moved, a forecast too, by your own thermometer" in note
+               for note in season.weather.origin.notes)
+
+
+@pytest.mark.parametrize(("nights", "first"), [(6, 60), (30, 130), (0, 60)])
+def test_few_readings_or_those_of_other_days_move_nothing(
+    garden: Path, questions: list[datetime], nights: int, first: int
+) -> None:
+    fetch(garden, "open-meteo", TODAY, NOW)
+    hollow(garden, nights, first)
+    site, choice = garden_site(garden)
+    season = season_weather(site, choice, day_number(TODAY) - 100, 500, {}, 1)
+    assert set(season.weather.tmin[:, 99]) == {3.0}
+    assert not any("held against the days" in note for note in season.weather.origin.notes)
+
+
+def test_what_is_read_later_moves_nothing_of_an_earlier_day(garden: Path, questions: list[datetime]) -> None:
+    fetch(garden, "open-meteo", TODAY, NOW)
+    hollow(garden, 30)
+    site, choice = garden_site(garden)
+    until = day_number(TODAY) - 60
+    season = season_weather(site, choice, day_number(TODAY) - 100, 500, {}, 1, until)
+    assert set(season.weather.tmin[:, 39]) == {3.0}
+
+
+def test_a_slip_of_the_pen_is_left_out_and_told(garden: Path, questions: list[datetime]) -> None:
+    fetch(garden, "open-meteo", TODAY, NOW)
+    hollow(garden, 30)
+    write(garden, [(TODAY - timedelta(days=10), Reading(tmin=-41.0), "")])
+    site, choice = garden_site(garden)
+    season = season_weather(site, choice, day_number(TODAY) - 100, 500, {}, 1)
+    assert 1.0 < season.weather.tmin[0, 95] < 1.8
+    assert any("a minimum of -41 °C on 2027-04-23" in note for note in season.weather.origin.notes)
+
+
+def test_how_far_they_are_moved_is_told(garden: Path, questions: list[datetime]) -> None:
+    fetch(garden, "open-meteo", TODAY, NOW)
+    hollow(garden, 30)
+    answer = weather_weeks(garden, TODAY)
+    assert answer.fetched is not None
+    assert (answer.fetched.nights_read, answer.fetched.days_read) == (30, 30)
+    assert -2.0 < answer.fetched.nights < -1.2
+    page = " ".join(render(weather_page(answer, words_for("british", "metric", load_catalogue()))).split())
+    assert f"moves them all: nights by {answer.fetched.nights:+.1f} °C (30 read)." in page
 
 
 def test_the_forecast_bears_on_what_is_sown_today(garden: Path, questions: list[datetime]) -> None:

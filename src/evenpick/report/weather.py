@@ -8,7 +8,7 @@ from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, 
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import Words, day, percent, sentence
-from evenpick.service.weather_weeks import OwnGround, WeatherAnswer, WeatherWeek
+from evenpick.service.weather_weeks import FetchedDays, OwnGround, WeatherAnswer, WeatherWeek
 
 INCH = 25.4
 STALE = 7
@@ -20,7 +20,7 @@ GAP = 26
 def weather_page(answer: WeatherAnswer, words: Words) -> Page:
     """Where the weather comes from, how this season stands, and every week."""
     blocks: list[Block] = [
-        *weather_lines(answer.site, answer.climate, words), *_fetched(answer), Text(_own(answer)),
+        *weather_lines(answer.site, answer.climate, words), *_fetched(answer, words), Text(_own(answer)),
         *_ground(answer, words),
         Heading(tell("week by week")), _table(answer, words),
         Text(tell("Usual: the middle of the years and, in brackets, what one year in ten is below and "
@@ -40,7 +40,7 @@ def _own(answer: WeatherAnswer) -> str:
     return tell("{measured} days of this season are known{read}.", measured=measured, read=read)
 
 
-def _fetched(answer: WeatherAnswer) -> list[Block]:
+def _fetched(answer: WeatherAnswer, words: Words) -> list[Block]:
     """Whose days this season's are."""
     from_them = answer.fetched
     if from_them is None:
@@ -55,9 +55,22 @@ def _fetched(answer: WeatherAnswer) -> list[Block]:
     if from_them.forecast_to is not None:
         said.append(tell("Its forecast to {day} is taken as it is.",
                          day=day(from_them.forecast_to, answer.day.year)))
+    if from_them.nights or from_them.days:
+        said.append(_against_them(from_them, words))
     if ago > STALE:
         said.append(tell("That is {ago} days ago: fetch again for what has been since.", ago=ago))
     return [Text(" ".join(said))]
+
+
+def _against_them(fetched: FetchedDays, words: Words) -> str:
+    """How far the grower's thermometer moves a service's days."""
+    parts = [
+        tell("{which} by {much} {unit} ({read} read)", which=which, much=_moved(celsius, words, "+"),
+             unit=words.temperature_unit, read=read)
+        for which, celsius, read in ((tell("nights"), fetched.nights, fetched.nights_read),
+                                     (tell("days"), fetched.days, fetched.days_read)) if celsius
+    ]
+    return tell("Held against them, your own thermometer moves them all: {parts}.", parts=", ".join(parts))
 
 
 def _ground(answer: WeatherAnswer, words: Words) -> list[Block]:

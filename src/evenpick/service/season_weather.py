@@ -14,7 +14,7 @@ from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.ensemble import member_starts
 from evenpick.climate.fetched import Fetched, point_of, read_fetched
-from evenpick.climate.own_readings import NARROWEST
+from evenpick.climate.own_readings import NARROWEST, Shift
 from evenpick.climate.radiation import fill_radiation
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import packaged_record
@@ -24,6 +24,7 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.climate import LEAST_MEMBERS, own_ground, weather_for
+from evenpick.service.fetched_ground import shift_of_fetched, told_of
 from evenpick.service.thermometer import own_readings
 
 NEEDED = ("tmin", "tmax", "rain", "radiation")
@@ -62,7 +63,7 @@ def season_weather(
     years = weather_for(site, asked, start, days, seed, least)
     weather, recorded = years, np.zeros(days, dtype=bool)
     if series is not None:
-        here = series if short else _on_own_ground(series, site, choice, start)
+        here = series if short else _moved(series, own_ground(site, choice, day_date(start).year))
         weather, recorded = _spliced(weather, here, site, until)
     weather, told = with_fetched(weather, site, choice, until, recorded)
     recorded = recorded | told
@@ -84,7 +85,8 @@ def with_fetched(
 ) -> tuple[WeatherYears, Bools]:
     """The years with the days in them that were fetched for the garden, and which of them have been; (days,).
 
-    A forecast stands where it was made on day number `until` or before, and is no day that has been. Days
+    They are moved by what the grower's own thermometer says against them (docs/design/season.md, 18). A
+    forecast stands where it was made on day number `until` or before, and is no day that has been. Days
     `recorded` already stay. BadWeatherFile where the file is of another place than the site.
     """
     days = weather.start + np.arange(weather.days)
@@ -99,12 +101,13 @@ def with_fetched(
     made = fetched.forecast_from
     ahead = made is not None and (until is None or made <= until)
     wanted = been | ((days >= (made or 0)) & ahead)
-    spliced, whole = _spliced(weather, fetched.series, site, None)
+    own = shift_of_fetched(fetched, choice, until)
+    spliced, whole = _spliced(weather, _moved(fetched.series, own), site, None)
     wanted &= whole & ~(np.zeros(days.size, dtype=bool) if recorded is None else recorded)
     if not wanted.any():
         return weather, wanted
     columns = {name: np.where(wanted, getattr(spliced, name), getattr(weather, name)) for name in NEEDED}
-    origin = replace(weather.origin, notes=(*weather.origin.notes, _whose(fetched)))
+    origin = replace(weather.origin, notes=(*weather.origin.notes, _whose(fetched), *told_of(fetched, own)))
     return replace(weather, origin=origin, **columns), np.asarray(wanted & been)
 
 
@@ -118,9 +121,8 @@ def _whose(fetched: Fetched) -> str:
                 licence=fetched.licence, moment=fetched.moment, ahead=ahead)
 
 
-def _on_own_ground(series: DailySeries, site: Site, choice: WeatherChoice, start: int) -> DailySeries:
-    """The station's days as they were on the grower's own ground."""
-    own = own_ground(site, choice, day_date(start).year)
+def _moved(series: DailySeries, own: Shift | None) -> DailySeries:
+    """Days as they were on the grower's own ground."""
     if own is None:
         return series
     days = series.start + np.arange(series.days)

@@ -20,6 +20,7 @@ from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.answers import Band
 from evenpick.service.climate import own_ground
+from evenpick.service.fetched_ground import over, shift_of_fetched
 from evenpick.service.season_weather import season_weather, with_readings
 from evenpick.service.setups import garden_of
 from evenpick.service.thermometer import own_readings
@@ -78,6 +79,12 @@ class FetchedDays:
     missing: int
     """days between them without minimum, maximum or rain"""
     forecast_to: date | None
+    nights_read: int
+    days_read: int
+    """of them, that count"""
+    nights: float
+    days: float
+    """°C that they are moved by the grower's thermometer held against them, in their mean"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,19 +132,20 @@ def weather_weeks(garden: Path, day: date, seed: int = DEFAULT_SEED) -> WeatherA
     own = _own(described.site, described.weather, day)
     return WeatherAnswer(described.site, season.years.origin, day, tuple(told),
                          int(by_hand[: 7 * weeks].sum()), own,
-                         _fetched(described.weather))
+                         _fetched(described.weather, day_number(day)))
 
 
-def _fetched(choice: WeatherChoice) -> FetchedDays | None:
+def _fetched(choice: WeatherChoice, until: int) -> FetchedDays | None:
     if choice.fetched is None:
         return None
     found = read_fetched(choice.fetched)
-    series, known = found.series, len(found.known)
+    series, known, own = found.series, len(found.known), shift_of_fetched(found, choice, until)
     lacking = np.isnan(series.tmin + series.tmax + series.rain)[:known]
     last = day_date(series.start + series.days - 1)
     return FetchedDays(
         found.service, found.licence, found.moment.date(), day_date(found.known[0]),
         day_date(found.known[-1]), int(lacking.sum()), None if found.forecast_from is None else last,
+        own.tmin.readings, own.tmax.readings, over(found, own.tmin), over(found, own.tmax),
     )
 
 
