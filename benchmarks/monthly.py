@@ -2,9 +2,11 @@
 
 The first plan is the one that stands beside it in regret.md. At each later month the days before are known as
 they were in the year that is tried; what was sown stands as the grower sees it, and the plan is mended
-(`plan/mend.py`). The sow days offered are those of the first plan, and nothing past its horizon is wanted, so
-that both rows measure the same. Assumed of the grower: a sowing's stand is seen the day it is up; one that
-failed is known a month after it was up or planted out; what is eaten and what goes over is weighed.
+(`plan/mend.py`). Where it learns, what was picked so far tells how fast each crop is and how well it yields,
+with the diary's own model and priors (docs/design/learning.md, 1 to 4). The sow days offered are those of the
+first plan, and nothing past its horizon is wanted, so that all rows measure the same. Assumed of the grower:
+a sowing's stand is seen the day it is up; one that failed is known a month after it was up or planted out;
+what is eaten and what goes over is weighed.
 """
 
 from __future__ import annotations
@@ -19,10 +21,14 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.crop import Crop
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
+from evenpick.learn.learned import Learned
+from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.ripening import cleared, ripening
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import behind
 from evenpick.plan.amounts import rounded
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import Season
@@ -68,11 +74,11 @@ class Tried:
     work: Task
 
 
-def measured(tried: Tried, first: Floats, years: Ints) -> Measure:
+def measured(tried: Tried, first: Floats, years: Ints, learning: bool = False) -> Measure:
     """The `years` (numbers among the unseen), each replanned by itself from the `first` plan's areas."""
     request, parts = tried.work.request, []
     for year in years:
-        areas, supply = replanned(tried, first, int(year)), of_year(tried.work.unseen, int(year))
+        areas, supply = replanned(tried, first, int(year), learning), of_year(tried.work.unseen, int(year))
         parts.append(evaluate(request.candidates.item, areas, supply, request.wanted, 1))
         print(f"  replanned {year}", file=sys.stderr, flush=True)
     return joined(parts)
@@ -84,14 +90,14 @@ def joined(parts: Sequence[Measure]) -> Measure:
                       for name in ("bare", "spare", "bare_weeks", "used", "over", "unmet")})
 
 
-def replanned(tried: Tried, first: Floats, year: int) -> Floats:
+def replanned(tried: Tried, first: Floats, year: int, learning: bool) -> Floats:
     """What was sown in the end, m² by the first plan's candidates."""
     numbers = {_kind(option, 0): number for number, option in enumerate(tried.work.options)}
     planned = {kind: float(first[number]) for kind, number in numbers.items() if first[number] > 0}
     made = np.zeros(len(first))
     for week, after in zip((0, *MONTHS), (*MONTHS, WEEKS), strict=True):
         if week:
-            planned = _planned(tried, made, planned, year, week)
+            planned = _planned(tried, made, planned, year, week, learning)
         for kind, area in planned.items():
             if 7 * week <= kind[4] < 7 * after:
                 made[numbers[kind]] = area
@@ -104,7 +110,7 @@ def _kind(option: Option, past: int) -> Kind:
 
 
 def _planned(
-    tried: Tried, made: Floats, before: Mapping[Kind, float], year: int, week: int
+    tried: Tried, made: Floats, before: Mapping[Kind, float], year: int, week: int, learning: bool
 ) -> dict[Kind, float]:
     """The plan mended at the beginning of a week; areas by kind."""
     past, seed = 7 * week, tried.garden.plan.seed
@@ -116,9 +122,11 @@ def _planned(
     horizon = Horizon(ahead.start, tried.horizon.weekday)
     wanted = tuple(_later(item, week) for item in tried.wanted)
     settings, since = Settings(ahead), Settings(known)
-    offered = {key: tuple(_again(batch, settings, past, years, seed) for batch in several
+    as_here = _learned(tried, made, since, year, past) if learning else as_catalogued
+    offered = {key: tuple(_again(batch, settings, past, years, seed, as_here) for batch in several
                           if batch.days[-1] >= past) for key, several in tried.made.items()}
-    stood = [grown(one, tried.crops[one.crop], since, horizon, (years,), seed, emerged_best(one, tried.made))
+    stood = [grown(one, as_here(tried.crops[one.crop], one.cover), since, horizon, (years,), seed,
+                   emerged_best(one, tried.made))
              for one in _standing(tried, made, year, past)]
     season = Season(given_by(stood, wanted), [hold for one in stood for hold in one.holds])
     work = task(tried.garden, wanted, offered, years, years[:0], seed, season, horizon.start)
@@ -128,9 +136,46 @@ def _planned(
             for option, area in zip(work.options, areas, strict=True) if area > 0}
 
 
-def _again(batch: Batch, settings: Settings, past: int, years: Ints, seed: int) -> Batch:
+def _learned(tried: Tried, made: Floats, since: Settings, year: int, past: int) -> AsHere:
+    """Crops as what was picked before an axis day taught; of what failed nothing is learned."""
+    member, sown = int(tried.unseen[year]), [tried.work.options[i] for i in np.flatnonzero(made > 0)]
+    picked = [one for one in sown if _first(one, member) < past]
+    times = [record for one in picked for record in _timing(one, since, member)]
+    weights = [_weighed(one, member) for one in picked if one.batch.outcome.last[member, one.index] < past]
+    return Learned(shrink(times, TIMING), shrink(weights, YIELD)).crop
+
+
+def _first(option: Option, member: int) -> float:
+    """Its first picking; of one that failed never."""
+    out, i = option.batch.outcome, option.index
+    lived = out.share[member, i] * option.batch.stand[member, i] > 0
+    return float(out.first[member, i]) if lived else np.inf
+
+
+def _timing(option: Option, since: Settings, member: int) -> Iterator[Evidence]:
+    """ln of the thermal time to its first picking over the catalogue's; bulbs and what waits for cold have
+    none of their own."""
+    batch, crop = option.batch, option.batch.crop
+    if crop.bulbing is not None or crop.cold_heading is not None:
+        return
+    out, i = batch.outcome, option.index
+    place, first = (np.full((since.weather.years, 1), days[member, i]) for days in (out.place, out.first))
+    took = float(since.cover(batch.cover).growth_clock(crop.development).between(place, first)[0, 0])
+    took += behind(batch.way) if batch.way.name == "raised" else 0.0
+    yield Evidence(crop.key, "", batch.cover, float(np.log(took / crop.thermal_time)))
+
+
+def _weighed(option: Option, member: int) -> Evidence:
+    """ln of what it gave over the catalogue's yield of its stand: the good or bad year that it had."""
+    batch = option.batch
+    return Evidence(batch.crop.key, "", batch.cover, float(np.log(batch.harvest[member, 0])))
+
+
+def _again(
+    batch: Batch, settings: Settings, past: int, years: Ints, seed: int, as_here: AsHere
+) -> Batch:
     """The first plan's sow days that are still to come, grown anew in the years as they now look."""
-    crop, kept = batch.crop, batch.days >= past
+    crop, kept = as_here(batch.crop, batch.cover), batch.days >= past
     outcome = grow(crop, batch.way, batch.cover, settings, batch.days[kept] - past,
                    timing_factors(crop, years.size, (years,), seed), batch.outcome.purpose)
     here = settings.cover(batch.cover)

@@ -141,12 +141,16 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
     few = _spread(years, replanned)
     if few.size < years:
         same = summary(work, on_years(work, areas, few))
-        yield Row("the plan, on the years of the next row", same, few.size, "")
-    before = time.process_time()
-    monthly = summary(work, measured(tried, areas, few))
-    spent = time.process_time() - before
-    yield Row("the plan, replanned every month", monthly, few.size,
-              f"mended 14 times a year from what happened so far, {spent:.0f} s of processor")
+        yield Row("the plan, on the years of the next rows", same, few.size, "")
+    for learning, name, what in (
+        (False, "the plan, replanned every month", "what happened so far"),
+        (True, "the plan, replanned every month, learning", "that and from what its pickings taught"),
+    ):
+        before = time.process_time()
+        monthly = summary(work, measured(tried, areas, few, learning))
+        spent = time.process_time() - before
+        yield Row(name, monthly, few.size,
+                  f"mended 14 times a year from {what}, {spent:.0f} s of processor")
     best = min(rules(work), key=lambda rule: _misfit(on_unseen(rule.areas)))
     yield Row("interval rule", on_unseen(best.areas), years,
               f"{best.words}: the best of its six settings on these very years")
@@ -194,11 +198,12 @@ foresight (`plan/measure.py`). In portions over the counted weeks. *Bare*: share
 there; *spare*: share of what ripens that is not used; *bare weeks*: item-weeks with under half of what is
 wanted.
 *Replanned*: the same first plan, mended every month from what has happened by then in the very year
-(`monthly.py`); years evenly spread over the unseen ones, for each takes half a minute.
-*Average year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect
-foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings in part
-allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth them."""
-
+(`monthly.py`); years evenly spread over the unseen ones, for each takes half a minute. *Learning*: and with
+each crop's pace and yield as its pickings so far taught (docs/design/learning.md), which the plan made once
+can't know. *Average year*: one year in which each sowing gives in each week its mean over the planning years.
+*Perfect foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings
+in part allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth
+them."""
 
 
 def main() -> None:
