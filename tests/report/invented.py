@@ -16,6 +16,7 @@ from evenpick.service.answers import (
     Drill,
     DrillDries,
     FirstPicking,
+    GivenUp,
     GroundUse,
     ItemPickings,
     Job,
@@ -168,6 +169,10 @@ PLAN = PlanAnswer(
     ("Salad leaves before April: nothing sown from now can be ripe; buy in, or sow under cover next "
      "autumn.",),
     MadeFrom("a1" * 32, "b2" * 32, "c3" * 32, 7, 20, 10, "0.1.0"), ("Weather years are invented here.",),
+    given_up=(
+        GivenUp("runner beans", 0.31, "not enough tunnel"), GivenUp("leeks", 0.29, "not enough ground"),
+        GivenUp("peas", 0.06, "not enough tunnel"),
+    ),
 )
 EMPTY = PlanAnswer(
     SITE, FAR, MONDAY, False, (), (), (), (), Measured(1.0, nan, 100.0, 1.0), Measured(1.0, nan, 100.0, 1.0),

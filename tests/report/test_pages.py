@@ -15,12 +15,13 @@ from evenpick.base.language import using
 from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
-from evenpick.report.page import Page
+from evenpick.report.page import Items, Page
 from evenpick.report.pickings import pickings_page
-from evenpick.report.plan import gap_words, plan_page
+from evenpick.report.plan import gap_words, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
+from evenpick.service.answers import GivenUp
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -64,6 +65,20 @@ def test_no_page_says_none_or_nan(name: str) -> None:
 ])
 def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> None:
     assert said in gap_words(replace(invented.PLAN, gap=gap))
+
+
+def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:
+    """In the order of what is missing most, each reason whole."""
+    bad = "bad years, and gaps too small to be worth another sowing"
+    missing = [GivenUp("tomatoes", 0.41, bad), GivenUp("leeks", 0.39, "not enough open ground"),
+               GivenUp("garlic", 0.15, bad), GivenUp("radish", 0.004, bad)]
+    _, _, told = held_back((), missing, BRITISH)
+    assert isinstance(told, Items)
+    assert told.entries == (
+        "Bad years, and gaps too small to be worth another sowing: tomatoes 41 %, garlic 15 %, radish <1 %.",
+        "Not enough open ground: leeks 39 %.",
+    )
+    assert held_back((), (), BRITISH) == []
 
 
 if __name__ == "__main__":

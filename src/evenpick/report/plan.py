@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from evenpick.base.language import later, tell
 from evenpick.report.cautions import of_crops
-from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
+from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
@@ -177,13 +177,22 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
                       "A whole season is meant, not a week of it.")),
         ]
-    if missing:
-        items = (Column(tell("item"), wraps=True), Column(tell("missing"), align="right"),
-                 Column(tell("because"), wraps=True))
-        blocks += [Heading(tell("what it gives up")), Table(items, tuple(
-            (each.item, percent(each.missing), each.because) for each in missing
-        ))]
-    return blocks
+    return blocks + _given_up(missing)
+
+
+def _given_up(missing: Sequence[GivenUp]) -> list[Block]:
+    """What is left bare, each reason once with all items that it holds for."""
+    if not missing:
+        return []
+    of_reason: dict[str, list[str]] = {}
+    for each in missing:
+        of_reason.setdefault(each.because, []).append(f"{each.item} {percent(each.missing)}")
+    told = Text(tell("Of the first year's wish, this much is missing in the mean of the years."))
+    return [
+        Heading(tell("what it gives up")), told,
+        Items(tuple(sentence(tell("{because}: {items}", because=because, items=", ".join(items)))
+                    for because, items in of_reason.items())),
+    ]
 
 
 def hours(hours: Hours | None) -> list[Block]:

@@ -141,7 +141,7 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
     together = _wanting(work, task, areas, number, least)
     if together:
         return tell("not enough {plainly}, together", plainly=" and ".join(map(_plainly, together)))
-    return tell("bad years, and weeks for which one more sowing is not worth its trouble")
+    return tell("bad years, and gaps too small to be worth another sowing")
 
 
 def _full(work: Task, task: Exact, areas: Floats) -> list[str]:
