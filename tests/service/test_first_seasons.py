@@ -11,6 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from evenpick.climate import places
+from evenpick.climate.places import find_place
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.begin import ALL_YEAR, Answers, Season, helpings, usual_season
@@ -56,6 +58,20 @@ def test_a_desert_has_its_salad_in_winter(item: str, months: tuple[int, ...], ne
 def test_what_no_sowing_gives_is_not_wished_for() -> None:
     assert seasons("Singapore")["peas"] == seasons("Singapore")["broad beans"] == ()
     assert seasons("Singapore")["courgettes"] == (ALL_YEAR,)
+
+
+def test_the_place_is_looked_up_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+
+    def looked_up(text: str) -> Site:
+        asked.append(text)
+        return find_place(text)
+
+    monkeypatch.setattr(places, "find_place", looked_up)
+    path = tmp_path / "garden.toml"
+    begin(path, Answers("Dublin, IE", 40, people=2, likes=("radish",)), load_catalogue())
+    assert asked == ["Dublin, IE"]
+    assert 'place = "Dublin, IE"' in path.read_text(encoding="utf-8")
 
 
 def test_liked_all_the_same_it_stands_there_with_a_word(tmp_path: Path) -> None:

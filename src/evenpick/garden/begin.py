@@ -2,13 +2,13 @@
 
 The wishes are common practice, no source: helpings that people who grow for a table tend to want, in the
 months a cool temperate kitchen asks for them; half a year round in the south, all the year in the tropics.
-Whoever knows the climate gives seasons of its own (service/first_seasons.py).
+Whoever knows the climate tells seasons of its own (service/first_seasons.py).
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -57,6 +57,9 @@ class Helping:
     season: Season = ALL_YEAR
     needs_tunnel: bool = False
 
+
+Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
+"""by item, when it is wished for at a place"""
 
 EVERYBODYS = (
     Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
@@ -107,14 +110,17 @@ SOMEBODYS = (
 """wished for where they are liked"""
 
 
-def first_garden(
-    answers: Answers, catalogue: Crops, seasons: Mapping[str, Sequence[Season]] | None = None
-) -> str:
-    """The text of a commented garden.toml. `seasons` by item, the usual ones where not given; an item with
-    none is left out unless it is liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
-    check(answers)
+def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Sequence[Season]]:
+    return {helping.item: (usual_season(helping, site.lat),) for helping in wished}
+
+
+def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> str:
+    """The text of a commented garden.toml. An item that `seasons` has none for is left out unless it is
+    liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
+    _check(answers)
+    wished = helpings(answers, catalogue)
     where, site = _where(answers.where)
-    told = seasons or {}
+    here = seasons(wished, site)
     outlets = [
         (name, kind, shares, people)
         for name, kind, shares, people in (
@@ -128,14 +134,12 @@ def first_garden(
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
-    parts += [wish for name, _, _, people in outlets for helping in helpings(answers, catalogue)
-              for wish in _wishes(helping, name, people, told.get(helping.item), site.lat, answers.likes)]
+    parts += [wish for name, _, _, people in outlets for helping in wished
+              for wish in _wishes(helping, name, people, here[helping.item], site.lat, answers.likes)]
     return "\n".join([*parts, _TAIL])
 
 
-def begin_garden(
-    path: Path, answers: Answers, catalogue: Crops, seasons: Mapping[str, Sequence[Season]] | None = None
-) -> None:
+def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> None:
     """Write `first_garden` to a new file; BadRequest if there is one of that name already."""
     text = first_garden(answers, catalogue, seasons)
     try:
@@ -147,20 +151,16 @@ def begin_garden(
                                       name=path.name), mend, str(path))) from error
 
 
-def check(answers: Answers) -> None:
+def _check(answers: Answers) -> None:
     """BadRequest where there is no ground, or nobody to feed."""
     areas = (answers.ground, answers.tunnel)
     if not any(areas) or not all(area == 0 or SMALLEST <= area <= LARGEST for area in areas):
-        mend = tell("Give the m² of open ground, of tunnel, or of both, from {smallest:g} to {largest:g}.",
+        mend = tell("Give the m² of open ground, of tunnel, or of both, from {smallest:g} to {largest:,.0f}.",
                     smallest=SMALLEST, largest=LARGEST)
         raise BadRequest(Problem(tell("there is no such ground to sow."), mend, field="ground"))
     if min(answers.people, answers.boxes) < 0 or not 0 < answers.people + answers.boxes <= 100_000:
         mend = tell("Give the number of people, of boxes, or of both.")
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
-
-
-def site_of(answers: Answers) -> Site:
-    return _where(answers.where)[1]
 
 
 def _where(text: str) -> tuple[str, Site]:
@@ -219,15 +219,11 @@ def _liked(like: str, catalogue: Crops) -> Helping:
 
 
 def _wishes(
-    helping: Helping, outlet: str, people: int, seasons: Sequence[Season] | None, lat: float,
-    likes: Sequence[str],
+    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, likes: Sequence[str]
 ) -> Iterator[str]:
-    usual = (usual_season(helping, lat),)
-    if seasons is None:
-        seasons = usual
     if not seasons and likes:
         yield f"# Nothing sown here in its good time gives {helping.item}: see evenpick windows.\n"
-        seasons = usual
+        seasons = (usual_season(helping, lat),)
     yield from (_wish(helping, outlet, people, season) for season in seasons)
 
 

@@ -9,7 +9,7 @@ from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.garden.amounts import area
-from evenpick.garden.begin import Answers, begin_garden, check, helpings, site_of
+from evenpick.garden.begin import Answers, begin_garden
 from evenpick.garden.wishes import Crops
 
 NOUGHT = re.compile(r"(0+([.,]0*)?\s*(m2|m²|sq\s*ft|ft2|ft²)?|none)?", re.IGNORECASE)
@@ -41,11 +41,11 @@ def begin(path: Path, answers: Answers, catalogue: Crops) -> None:
     UnknownPlace."""
     from evenpick.service.first_seasons import seasons_here
 
-    check(answers)
     covers: list[CoverName] = ["open"] if answers.ground else []
     covers += ["tunnel"] if answers.tunnel else []
-    here = seasons_here(helpings(answers, catalogue), site_of(answers), covers, catalogue)
-    begin_garden(path, answers, catalogue, here)
+    begin_garden(
+        path, answers, catalogue, lambda wished, site: seasons_here(wished, site, covers, catalogue)
+    )
 
 
 def area_of(text: str) -> float:
