@@ -230,6 +230,9 @@ def live(
     last = max(min(full, bolt, spoilt), first)
 
     # heat (H3)
+    def hot(day: int) -> bool:
+        return mean(spot.tmean, day, min(day + 21, days)) > limits.heat_mean + 5
+
     def kept(temperature: float, limit: float) -> float:
         return 1 / (1 + exp(min(max((temperature - limit) / 0.9, -50), 50)))
 
@@ -248,10 +251,10 @@ def live(
         spells = [spared(gather(growing, first, part / 6 * made, days)) for part in (1, 3, 5)]
         quality, best = sum(spells) / 3, max(spells)
     else:
-        quality = best = spared(first)
+        quality = best = 0.0 if any(hot(day) for day in range(place, first - 20)) else spared(first)
 
     # its fate: what stops it being started, then what happens first (O4)
-    if mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean + 5:
+    if hot(sow):
         fate = "TOO_HOT"
     elif not begun_warm:
         fate = "TOO_COLD"

@@ -111,6 +111,18 @@ def test_heat_spoils_but_does_not_kill() -> None:
     assert out.quality[0, 0] == pytest.approx(1 / (1 + np.e), abs=1e-6)
 
 
+@pytest.mark.parametrize(("weeks", "kept"), [(3, False), (2, True)])
+def test_weeks_too_hot_to_start_are_too_hot_to_stand_through(weeks: int, kept: bool) -> None:
+    """Three weeks of 19 °C, over 13 + 5, from when it is up, and cool again long before it is picked (O6)."""
+    slow = replace(plant(), thermal_time=2 * plant().thermal_time, limits=replace(LIMITS, heat_mean=13.0))
+    plain, up = setting().air, int(life(slow).place[0, 0])
+    tmean = plain.tmean.copy()
+    tmean[0, up : up + 7 * weeks] = 19.0
+    out = life(slow, Setting(replace(plain, tmean=tmean), setting().hours))
+    assert fate(out) == (Fate.GOOD if kept else Fate.HEAT)
+    assert (float(out.quality[0, 0]) > 0.5) == kept
+
+
 def hot_days(first: int, last: int) -> Setting:
     """Noons of 23 °C, in which no flower sets, after nights so cool that growth is that of other days."""
     plain = setting().air

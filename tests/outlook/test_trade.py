@@ -67,3 +67,14 @@ def test_fates_are_shares() -> None:
     answer = outlook(SITE, WEATHER, "radish", date(YEAR, 6, 10))
     assert sum(share for _, share in answer.fates) == pytest.approx(1)
     assert dict(answer.fates)["good"] > 0.9
+
+
+@pytest.mark.parametrize("place", [Site("Seville", 37.2, -5.9), Site("Houston", 29.98, -95.36)], ids=str)
+def test_nothing_cool_is_sown_in_june_where_july_is_hot(place: Site) -> None:
+    """Lettuce, kale, cabbage and calabrese are raised from August on there."""
+    keys = ("crisp-lettuce", "cos-lettuce", "kale", "summer-cabbage", "calabrese")
+    weather = year_weather(place, WeatherChoice(), YEAR, DEFAULT_SEED)
+    june = [day_number(date(YEAR, 6, day)) - weather.start for day in range(1, 31)]
+    for made in calendars([load_catalogue().crop(key) for key in keys], ("open",), weather, DEFAULT_SEED):
+        sown = [day for window in made.windows for day in range(window.opens, window.closes + 1)]
+        assert not set(sown) & set(june), (made.outcome.crop.key, made.outcome.way.name)

@@ -15,7 +15,7 @@ from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import fruiting_ends, fruiting_starts
-from evenpick.outlook.setting import Setting, Settings
+from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
 from evenpick.outlook.stages import (
     Seen,
     Start,
@@ -31,7 +31,6 @@ from evenpick.outlook.undersized import any_size, at_its_size
 LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
-START_DAYS = 21
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
 OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is lost (tuned)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
@@ -164,12 +163,17 @@ def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> t
     """Quality that heat leaves (growth H3), and its best; of what is picked over weeks, along them (O6)."""
     third = (first - begun.place) // 3
     if not crop.sets_again:
-        quality = _heat_on(crop, here, first, third)
+        quality = np.where(_scorched(crop, here, begun, first), 0.0, _heat_on(crop, here, first, third))
         return quality, quality
     clock = here.growth_clock(crop.development)
     grown = clock.between(first, last)
     spells = [_heat_on(crop, here, clock.reach(first, spell * grown), third) for spell in SPELLS]
     return np.mean(spells, axis=0), np.max(spells, axis=0)
+
+
+def _scorched(crop: Crop, here: Setting, begun: Start, first: Ints) -> Bools:
+    """Whether it stands through weeks that are too hot to start it in: nothing good is picked after (O6)."""
+    return np.asarray(_hot_weeks(crop, here, begun.place) <= first - HEAT_DAYS)
 
 
 def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
@@ -194,8 +198,12 @@ def flowers_spared(crop: Crop, here: Setting, day: Ints) -> Floats:
 
 def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:
     """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory)."""
-    weeks = mean_between(here.totals("tmean"), sow, np.minimum(sow + START_DAYS, here.days))
-    return np.asarray(weeks > crop.limits.heat_mean + START_HEAT)
+    return np.asarray(_hot_weeks(crop, here, sow) == sow)
+
+
+def _hot_weeks(crop: Crop, here: Setting, day: Ints) -> Ints:
+    """The first day from `day` that begins three weeks too hot for it."""
+    return at_days(here.next_hot(crop.limits.heat_mean + START_HEAT), day)
 
 
 def _dried(

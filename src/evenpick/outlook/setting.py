@@ -22,6 +22,7 @@ from evenpick.outlook.drying import Unwatered
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
+HEAT_DAYS = 21  # that a crop is to be brought through
 
 T = TypeVar("T")
 
@@ -95,6 +96,15 @@ class Setting:
     def next_warm(self, least: float) -> Ints:
         """For each day the first day from it whose soil ahead is at least so warm; (years, days + 1)."""
         return self.once(("warm", least), lambda: next_frost(-self.soil_ahead(), -least))
+
+    def next_hot(self, mean: float) -> Ints:
+        """For each day the first day from it whose three weeks ahead are warmer; (years, days + 1)."""
+        return self.once(("hot", mean), lambda: next_frost(-self._weeks_ahead(), -mean))
+
+    def _weeks_ahead(self) -> Floats:
+        total, first = self.totals("tmean"), np.arange(self.days)
+        last = np.minimum(first + HEAT_DAYS, self.days)
+        return (total[:, last] - total[:, first]) / (last - first)
 
     def next_long_day(self, offset: float) -> Ints:
         """For each day the first day from it within `offset` hours of the longest; (days + 1,)."""
