@@ -8,7 +8,8 @@ from evenpick.climate.site import Site
 from evenpick.report.page import Text
 from evenpick.report.words import Words, sentence
 
-FAR_KM = 150.0
+FAR_KM = 100.0
+SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
 FAR_HEIGHT = 300.0
 LEVEL = 5.0  # m: less is no difference
 
@@ -16,7 +17,8 @@ LEVEL = 5.0  # m: less is no difference
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
     """The weather's source, a caution for a far station, and (if asked) what was done to the record."""
     parts = [f"{tell(climate.source)}, {climate.station}", *_away(climate, words), *_years(climate)]
-    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate)]
+    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate),
+            _height_asked(site, climate)]
     told = map(sentence, climate.notes if notes else ())
     return tuple(Text(line) for line in (*said, *told) if line)
 
@@ -56,3 +58,11 @@ def _caution(climate: ClimateOrigin) -> str:
                        if is_so)
     return tell("CAUTION: the weather was measured {why}; your own ground may differ. Trust local "
                 "growers first.", why=why)
+
+
+def _height_asked(site: Site, climate: ClimateOrigin) -> str:
+    near = climate.distance_km is None or climate.distance_km <= SAME_HEIGHT_KM
+    if near or site.height_m is not None:
+        return ""
+    return tell("Say how high above the sea you are (--height, or height in the garden's file): higher "
+                "ground is colder.")

@@ -34,7 +34,7 @@ NEAR_HEIGHT = 100.0
 """a packaged record no farther and no higher than this stands for the site itself"""
 LEAST_MEMBERS = 15
 """a record that gives fewer weather years than this lends its normals instead (a plan asks for more)"""
-FAR_KM = 150.0
+FAR_KM = 100.0
 
 
 def weather_for(
