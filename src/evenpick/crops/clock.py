@@ -51,8 +51,8 @@ class Clock:
         line = self.total.ravel()
         # interp begins each search where the last one ended: half the time of searchsorted on days in order
         passed = np.interp(target, line, _positions(line.size)).astype(np.int64)
-        day: Ints = np.clip(passed - _year_starts(*self.total.shape), start, self.days)
-        return day
+        day: Ints = passed - _year_starts(*self.total.shape)
+        return np.minimum(np.maximum(day, start, out=day), self.days, out=day)
 
 
 def clock(rate: Floats) -> Clock:

@@ -153,10 +153,18 @@ def picked_share(crop: Crop, grown: Floats) -> Floats:
     """Share of a full harvest picked once `grown` EDD have passed since the first picking (growth H1)."""
     harvest = crop.harvest
     if harvest.profile == "picking":
-        done = np.clip(grown / harvest.span, 0.0, 1.0)
-        return np.asarray(3 * done**2 - 2 * done**3)
+        return smooth(np.clip(grown / harvest.span, 0.0, 1.0))
     cut = 1 + np.floor(np.clip(grown / harvest.regrowth, 0.0, harvest.cuts - 1))
     return np.asarray(cut / harvest.cuts)
+
+
+def smooth(done: Floats) -> Floats:
+    """3d² - 2d³: from 0 to 1, slow at both ends."""
+    found, less = done**2, done**3
+    found *= 3
+    less *= 2
+    found -= less
+    return np.asarray(found)
 
 
 def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> tuple[Floats, Floats]:

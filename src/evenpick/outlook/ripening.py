@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import at_days
 from evenpick.crops.crop import Crop
-from evenpick.outlook.grow import flowers_spared, picked_share
+from evenpick.outlook.grow import flowers_spared, picked_share, smooth
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Setting
 
@@ -39,8 +39,7 @@ def ripening(outcome: Outcome, here: Setting, weeks: int) -> Ripening:
     alive = _alive(outcome)
     part, whole = _parts(outcome, here, first, last, weeks)
     total = (outcome.share * outcome.quality).astype(np.float64)
-    sound = total / np.maximum(whole, 1e-9)
-    part = np.where(alive[:, :, None], part * sound[:, :, None], 0.0)
+    part *= np.where(alive, total / np.maximum(whole, 1e-9), 0.0)[:, :, None]
     year, sowing, week = np.nonzero(part > LEAST_PART)
     share = part[year, sowing, week]
     kept = np.bincount(year * first.shape[1] + sowing, share, first.size).reshape(first.shape)
@@ -70,11 +69,18 @@ def _parts(outcome: Outcome, here: Setting, first: Ints, last: Ints, weeks: int)
     """What ripens in each of the first `weeks` weeks (years, n, weeks), and what that comes to in the end."""
     if not outcome.crop.sets_again:
         released = _released(outcome, here, first, last, weeks)
-        return np.diff(released, axis=2, prepend=0.0), _whole(outcome, here, first, last)
+        return _steps(released), _whole(outcome, here, first, last)
     every = -(-here.days // 7)
-    part = np.diff(_released(outcome, here, first, last, every), axis=2, prepend=0.0)
+    part = _steps(_released(outcome, here, first, last, every))
     part *= _spared(outcome.crop, here, every)[:, None, :]
     return part[:, :, :weeks], part.sum(axis=2)
+
+
+def _steps(released: Floats) -> Floats:
+    """What each week adds; (years, n, weeks)."""
+    part = released.copy()
+    part[:, :, 1:] -= released[:, :, :-1]
+    return part
 
 
 def _spared(crop: Crop, here: Setting, weeks: int) -> Floats:
@@ -93,8 +99,8 @@ def _released(outcome: Outcome, here: Setting, first: Ints, last: Ints, weeks: i
     harvest = outcome.crop.harvest
     if harvest.profile in ("picking", "cut"):
         return _grown_share(outcome.crop, here, first, last, weeks)
-    done = np.clip((ends - first[:, :, None]) / _spread(outcome, first)[:, :, None], 0.0, 1.0)
-    return np.asarray(3 * done**2 - 2 * done**3)
+    done = (ends - first[:, :, None]) / _spread(outcome, first)[:, :, None]
+    return smooth(np.clip(done, 0.0, 1.0, out=done))
 
 
 def _grown_share(crop: Crop, here: Setting, first: Ints, last: Ints, weeks: int) -> Floats:

@@ -118,6 +118,13 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     return Score(success, quality, days, steep, relative, worth, against)
 
 
+def _fates(outcome: Outcome) -> Floats:
+    """Share of the years with each fate; (fates, n)."""
+    years, n = outcome.fate.shape
+    cell = outcome.fate.astype(np.int64) * n + np.arange(n)
+    return np.asarray(np.bincount(cell.ravel(), minlength=len(Fate) * n).reshape(-1, n) / years)
+
+
 def _best_about(raw: Floats, year: int | None) -> Floats:
     """The best of each sow day's neighbours: a June picking is not made good by a better one in October."""
     before, after = np.zeros(NEIGHBOURS), np.zeros(NEIGHBOURS)
@@ -175,8 +182,9 @@ def _against(
     near: Bools,
 ) -> tuple[str, ...]:
     """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it."""
+    shares = _fates(outcome)
     losses: dict[str, Floats] = {
-        FATE_WORDS[fate]: (outcome.fate == fate).mean(axis=0)
+        FATE_WORDS[fate]: shares[fate]
         for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)
     }
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)

@@ -43,6 +43,17 @@ def serve(
             over[w, c] = stock[w, c]
 
 
+@compiled("void(b1[:, ::1], i8[:, ::1], i8[::1])")
+def move_on(good: Bools, reach: Ints, following: Ints) -> None:
+    """Weeks whose use reaches the next good one are good too; `following` (columns,), past the end at first,
+    is to work in."""
+    weeks, width = good.shape
+    for w in range(weeks - 1, -1, -1):
+        for c in range(width):
+            if good[w, c] or reach[w, c] >= following[c]:
+                good[w, c], following[c] = True, w
+
+
 @compiled(
     "void(f8[:, :, :, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[::1], f8[:, ::1], f8[:, :, ::1], "
     "f8[:, :, ::1])"

@@ -253,9 +253,14 @@ def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Float
     """
     level = np.full(years, 0.5)
     for number, group in enumerate(groups):
-        even = (np.arange(group.size) + 0.5) / max(group.size, 1)
-        level[group] = stream(seed, *names, str(number)).permutation(even)
+        level[group] = stream(seed, *names, str(number)).permutation(_even(group.size))
     return level
+
+
+@cache
+def _even(count: int) -> Floats:
+    """The middles of so many equal steps from 0 to 1."""
+    return np.asarray((np.arange(count) + 0.5) / max(count, 1))
 
 
 def beta_cumulative(mean: float, size: float, steps: int = 400) -> tuple[Floats, Floats]:

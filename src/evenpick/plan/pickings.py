@@ -82,12 +82,11 @@ def serve(cells: Cells, amounts: Floats, demand: Floats, columns: int) -> Sweep:
 def good_weeks(sweep: Sweep) -> Bools:
     """Weeks in which one more kilogram would be used: unmet, or holding something that could move to
     the next good week; shape (weeks, layers·columns) (planner.md, 3)."""
+    from evenpick.plan import loops
+
     weeks, width = sweep.used.shape
     good = sweep.unmet > TINY
-    following = np.full(width, weeks)
-    for w in range(weeks - 1, -1, -1):
-        good[w] |= sweep.reach[w] >= following
-        following = np.where(good[w], w, following)
+    loops.move_on(good, sweep.reach, np.full(width, weeks))
     return good
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -252,28 +252,28 @@ def _grounds(
                             *(row.limit[None] for row in extra)])
     for hold in (hold for hold in holds if hold.row in names):
         limit[names.index(hold.row), hold.first : hold.end] -= hold.amount
-    entries = [entry for number, option in enumerate(options) for entry in _takes(number, option)]
-    rows, numbers, weeks, coefficients = np.array(entries, dtype=np.float64).reshape(-1, 4).T
+    taken = [(row, number, np.arange(weeks.start, weeks.stop), each)
+             for number, option in enumerate(options) for row, weeks, each in _takes(option)]
+    long = [len(weeks) for _, _, weeks, _ in taken]
     of_rows = [np.full(row.week.size, 5 + number) for number, row in enumerate(extra)]
     return Grounds(
         names, np.maximum(limit, 0.0),
-        np.concatenate([rows.astype(np.int64), *of_rows]),
-        np.concatenate([numbers.astype(np.int64), *(row.candidate for row in extra)]),
-        np.concatenate([weeks.astype(np.int64), *(row.week for row in extra)]),
-        np.concatenate([coefficients, *(row.coefficient for row in extra)]),
+        np.concatenate([np.repeat(np.array([one[0] for one in taken], np.int64), long), *of_rows]),
+        np.concatenate([np.repeat(np.array([one[1] for one in taken], np.int64), long),
+                        *(row.candidate for row in extra)]),
+        np.concatenate([np.zeros(0, np.int64), *(one[2] for one in taken), *(row.week for row in extra)]),
+        np.concatenate([np.repeat(np.array([one[3] for one in taken], np.float64), long),
+                        *(row.coefficient for row in extra)]),
     )
 
 
-def _takes(number: int, option: Option) -> list[tuple[int, int, int, float]]:
-    batch, i = option.batch, option.index
-    held = held_weeks(option)
-    ground = 1 if batch.cover == "tunnel" else 0
-    taken = [(ground, number, week, 1.0) for week in held]
+def _takes(option: Option) -> Iterator[tuple[int, range, float]]:
+    """Rows and weeks of the ground that a square metre takes, and how much of each."""
+    batch, held = option.batch, held_weeks(option)
+    yield 1 if batch.cover == "tunnel" else 0, held, 1.0
     if batch.cover in ("fleece", "cloche"):
-        row = 2 if batch.cover == "fleece" else 3
-        taken += [(row, number, week, 1.0) for week in held]
+        yield 2 if batch.cover == "fleece" else 3, held, 1.0
     if batch.way.name == "raised":
         plants = 1.0 / (batch.crop.spacing.in_row * batch.crop.spacing.row)
-        raising = range(option.day // 7, int(batch.from_week[i]) + 1)
-        taken += [(4, number, week, plants) for week in raising if week < WEEKS]
-    return taken
+        planted = int(batch.from_week[option.index]) + 1
+        yield 4, range(option.day // 7, min(planted, WEEKS)), plants
