@@ -11,7 +11,6 @@ import pickle
 import sys
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from importlib import import_module
 from io import BytesIO
@@ -36,6 +35,8 @@ class Beside:
         self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
         meanwhile: Callable[[], object] = idle,
     ) -> list[B]:
+        from concurrent.futures import ThreadPoolExecutor  # the other process is to start before it is loaded
+
         left, found = deque(enumerate(several)), dict[int, B]()
         asked = _pickled((work, shared))  # before work is done here that may add to what is shared
 
