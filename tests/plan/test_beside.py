@@ -22,6 +22,16 @@ def test_what_two_processes_do_is_what_one_does() -> None:
         assert hands.map(pow, 2, []) == []
 
 
+def test_meanwhile_something_else_is_done_once() -> None:
+    done: list[str] = []
+    hands = Beside()
+    try:
+        assert hands.map(pow, 2, [1, 2, 3], lambda: done.append("here")) == [2, 4, 8]
+    finally:
+        hands.close()
+    assert done == ["here"]
+
+
 def test_a_read_only_mapping_is_sent() -> None:
     shared = MappingProxyType({n: MappingProxyType({"n": n}) for n in range(20)})
     hands = Beside()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from evenpick.garden.reading import read_garden
 from evenpick.report.lessons import lessons_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
+from evenpick.service.answers import GrownHere
 from evenpick.service.book import record_of, write
 from evenpick.service.expected import expected
 from evenpick.service.learning import as_kept, grown_here, learn_from
@@ -83,6 +85,14 @@ def test_what_was_learned_moves_what_is_expected(garden: Path) -> None:
     assert after is not None
     assert (after[1] - before[1]).days == pytest.approx(LATE, abs=3)
     assert after[2] - after[0] < before[2] - before[0]
+
+
+def test_what_was_learned_can_be_sent_to_another_process() -> None:
+    assert as_kept(()) is as_catalogued
+    beetroot = load_catalogue().crop("beetroot")
+    kept = pickle.loads(pickle.dumps(as_kept([GrownHere("beetroot", "open", 1.1, 0.1, 0.9, 0.2)])))
+    assert kept(beetroot, "open").thermal_time == pytest.approx(1.1 * beetroot.thermal_time)
+    assert kept(beetroot, "tunnel") is beetroot
 
 
 def test_as_the_book_has_it_is_no_lesson(garden: Path) -> None:
