@@ -96,8 +96,9 @@ def replanned(tried: Tried, first: Floats, year: int, learning: bool) -> Floats:
     planned = {kind: float(first[number]) for kind, number in numbers.items() if first[number] > 0}
     made = np.zeros(len(first))
     for week, after in zip((0, *MONTHS), (*MONTHS, WEEKS), strict=True):
-        if week:
-            planned = _planned(tried, made, planned, year, week, learning)
+        if week:  # what the first plan could not offer can't be measured: it is left out
+            found = _planned(tried, made, planned, year, week, learning)
+            planned = {kind: area for kind, area in found.items() if kind in numbers}
         for kind, area in planned.items():
             if 7 * week <= kind[4] < 7 * after:
                 made[numbers[kind]] = area
