@@ -69,13 +69,14 @@ def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> Non
 
 def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:
     """In the order of what is missing most, each reason whole."""
-    bad = "bad years, and gaps too small to be worth another sowing"
+    bad = "years that give less, and gaps too small to be worth another sowing"
     missing = [GivenUp("tomatoes", 0.41, bad), GivenUp("leeks", 0.39, "not enough open ground"),
                GivenUp("garlic", 0.15, bad), GivenUp("radish", 0.004, bad)]
     _, _, told = held_back((), missing, BRITISH)
     assert isinstance(told, Items)
     assert told.entries == (
-        "Bad years, and gaps too small to be worth another sowing: tomatoes 41 %, garlic 15 %, radish <1 %.",
+        "Years that give less, and gaps too small to be worth another sowing: tomatoes 41 %, garlic 15 %, "
+        "radish <1 %.",
         "Not enough open ground: leeks 39 %.",
     )
     assert held_back((), (), BRITISH) == []

@@ -28,16 +28,30 @@ def reachable_weeks(task: Task) -> Bools:
     return reach
 
 
+def something_ripe(task: Task) -> Bools:
+    """Item-weeks in which, in one year, some candidate or what stands has something to give; (items, years,
+    weeks)."""
+    request, supply, given = task.request, task.request.supply, task.given
+    items, item = len(request.items), request.candidates.item[supply.candidate]
+    sown = _there(item, items, supply.year, request.years, supply.ripe, supply.last, request.weeks)
+    return sown | _there(given.item, items, given.year, request.years, given.ripe, given.last, request.weeks)
+
+
 def share_there(
     group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: Ints, weeks: int
 ) -> Floats:
     """Share of years in which each group of entries has something good in each week; (groups, weeks)."""
+    return np.asarray(_there(group, groups, year, years, ripe, last, weeks).mean(axis=1))
+
+
+def _there(group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: Ints, weeks: int) -> Bools:
+    """Whether each group of entries has something good in each year and week; (groups, years, weeks)."""
     # +1 where an entry becomes good, -1 after its last week: the running sum counts what is there
     start, size = (group * years + year) * (weeks + 1), groups * years * (weeks + 1)
     change = np.bincount(start + ripe, minlength=size).astype(np.int16)
     change -= np.bincount(start + np.minimum(last, weeks - 1) + 1, minlength=size).astype(np.int16)
     there = np.cumsum(change.reshape(groups, years, weeks + 1), axis=2, dtype=np.int16)
-    return np.asarray((there[:, :, :weeks] > 0).mean(axis=1))
+    return np.asarray(there[:, :, :weeks] > 0)
 
 
 def mean_supply(request: Request, number: int) -> Floats:

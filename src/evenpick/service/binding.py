@@ -22,7 +22,7 @@ from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.search import Step, descend, room_left
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.plan.weekly import reachable_weeks
+from evenpick.plan.weekly import reachable_weeks, something_ripe
 from evenpick.plan.worth import Worth, worth
 from evenpick.service.answers import GivenUp, Holding
 
@@ -106,26 +106,31 @@ def given_up(
 ) -> tuple[GivenUp, ...]:
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
     of the request of `work`."""
-    reach = reachable_weeks(work)
+    reach, ripe = reachable_weeks(work), something_ripe(work)
     told = [
-        each for number, item in enumerate(wanted)
-        if (each := _given_up(work, task, areas, number, item, found, reach[number])) is not None
+        each for number in range(len(wanted))
+        if (each := _given_up(work, task, areas, number, wanted[number].name, found.unmet[number],
+                              reach[number], ripe[number])) is not None
     ]
     return tuple(sorted(told, key=lambda each: -each.missing))
 
 
 def _given_up(
-    work: Task, task: Exact, areas: Floats, number: int, item: WantedItem, found: Measure, reach: Bools
+    work: Task, task: Exact, areas: Floats, number: int, item: str, unmet: Floats, reach: Bools, ripe: Bools
 ) -> GivenUp | None:
-    kg = work.request.wanted[number, :YEAR_WEEKS]
-    unmet = found.unmet[number, :YEAR_WEEKS].mean(axis=1)
-    if kg.sum() <= 0 or unmet.sum() < NOTED * kg.sum():
+    """`unmet` kg (weeks, years); `reach` (weeks,) and `ripe` (years, weeks), whether something can be there,
+    often enough and in each year."""
+    wanted, unmet = work.request.wanted[number, :YEAR_WEEKS].sum(), unmet[:YEAR_WEEKS]
+    lacking, years = unmet.sum(), unmet.shape[1]
+    if wanted <= 0 or lacking < NOTED * wanted * years:
         return None
-    missing = float(unmet.sum() / kg.sum())
-    beyond = float(unmet[~reach[:YEAR_WEEKS]].sum() / unmet.sum())
-    if beyond > 0.5:
-        return GivenUp(item.name, missing, tell("nothing that can be sown is ripe in those weeks"))
-    return GivenUp(item.name, missing, _in_the_way(work, task, areas, number))
+    if unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
+        because = tell("nothing that can be sown is ripe in those weeks")
+    elif unmet[~ripe[:, :YEAR_WEEKS].T].sum() > lacking / 2:
+        because = tell("in bad years nothing that can be sown is ripe then")
+    else:
+        because = _in_the_way(work, task, areas, number)
+    return GivenUp(item, float(lacking / years / wanted), because)
 
 
 def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
@@ -141,7 +146,7 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
     together = _wanting(work, task, areas, number, least)
     if together:
         return tell("not enough {plainly}, together", plainly=" and ".join(map(_plainly, together)))
-    return tell("bad years, and gaps too small to be worth another sowing")
+    return tell("years that give less, and gaps too small to be worth another sowing")
 
 
 def _full(work: Task, task: Exact, areas: Floats) -> list[str]:

@@ -1,0 +1,32 @@
+"""What is in the way of an item (docs/design/season.md, 16)."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+import pytest
+
+from evenpick.plan.horizon import WEEKS
+from evenpick.service.binding import _given_up
+
+SHORT = slice(10, 20)
+
+
+@pytest.mark.parametrize(("never", "in_bad_years", "because"), [
+    (True, True, "nothing that can be sown is ripe in those weeks"),
+    (False, True, "in bad years nothing that can be sown is ripe then"),
+])
+def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
+    never: bool, in_bad_years: bool, because: str
+) -> None:
+    """Ten weeks go without in the second of two years: 5 of the year's 52 kg in the mean."""
+    work: Any = SimpleNamespace(request=SimpleNamespace(wanted=np.ones((1, WEEKS))))
+    unmet, reach, ripe = np.zeros((WEEKS, 2)), np.ones(WEEKS, dtype=bool), np.ones((2, WEEKS), dtype=bool)
+    unmet[SHORT, 1], reach[SHORT], ripe[1, SHORT] = 1.0, not never, not in_bad_years
+    nothing: Any = None
+    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, reach, ripe)
+    assert found is not None
+    assert (found.item, found.because) == ("leeks", because)
+    assert found.missing == pytest.approx(10 / 2 / 52)
