@@ -16,7 +16,7 @@ SHORT = slice(10, 20)
 
 @pytest.mark.parametrize(("never", "in_bad_years", "because"), [
     (True, True, "nothing that can be sown is ripe in those weeks"),
-    (False, True, "in bad years nothing that can be sown is ripe then"),
+    (False, True, "in bad years nothing that can be sown is ripe when it is wanted"),
 ])
 def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
     never: bool, in_bad_years: bool, because: str

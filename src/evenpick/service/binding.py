@@ -127,7 +127,7 @@ def _given_up(
     if unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
         because = tell("nothing that can be sown is ripe in those weeks")
     elif unmet[~ripe[:, :YEAR_WEEKS].T].sum() > lacking / 2:
-        because = tell("in bad years nothing that can be sown is ripe then")
+        because = tell("in bad years nothing that can be sown is ripe when it is wanted")
     else:
         because = _in_the_way(work, task, areas, number)
     return GivenUp(item, float(lacking / years / wanted), because)
