@@ -227,11 +227,13 @@ def live(
         full = gather(lambda d: max(spot.tmean[d] - 4, 0.0), first, harvest.stand, days)
         full = min(max(full, first + 2), days)
     spoilt = until(lambda d: spot.tmin[d] < limits.kill_edible, first, days)
-    last = max(min(full, bolt, spoilt), first)
 
     # heat (H3)
     def hot(day: int) -> bool:
         return mean(spot.tmean, day, min(day + 21, days)) > limits.heat_mean + 5
+
+    wilted = until(hot, first, days) + 21 if harvest.profile == "cut" else days
+    last = max(min(full, bolt, spoilt, wilted), first)
 
     def kept(temperature: float, limit: float) -> float:
         return 1 / (1 + exp(min(max((temperature - limit) / 0.9, -50), 50)))

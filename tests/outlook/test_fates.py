@@ -150,6 +150,18 @@ def test_cuts() -> None:
     assert life(leaf, with_frost(RIPE + 24)).share[0, 0] == 0.75
 
 
+def test_weeks_too_hot_to_start_end_the_cutting_of_leaf() -> None:
+    """Three weeks of 19 °C from the tenth day of cutting. The first three with a mean over 13 + 5 begin three
+    days before, (18 × 19 + 3 × 13) / 21 = 18.1: nothing is cut after them (O5)."""
+    leaf = replace(plant(), harvest=Harvest("cut", cuts=9, regrowth=100.0),
+                   limits=replace(LIMITS, heat_mean=13.0))
+    plain = setting().air
+    tmean = plain.tmean.copy()
+    tmean[0, RIPE + 10 : RIPE + 31] = 19.0
+    hot = life(leaf, Setting(replace(plain, tmean=tmean), setting().hours))
+    assert int(hot.last[0, 0]) == RIPE + 28 < int(life(leaf).last[0, 0])
+
+
 def test_picking_over_a_span() -> None:
     """Half the span of 200 °C d is picked: 3/4 − 2/8 = a half of the harvest (H1)."""
     pods = replace(plant(), harvest=Harvest("picking", span=200.0))

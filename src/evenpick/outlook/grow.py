@@ -85,7 +85,7 @@ def grow(
     frost = _killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
     eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
-    last = np.minimum(np.minimum(full, bolt), eaten)
+    last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
@@ -203,6 +203,13 @@ def flowers_spared(crop: Crop, here: Setting, day: Ints) -> Floats:
     mean = mean_between(here.totals("tmean"), first, last)
     set_share = mean_between(here.flowers_setting(limits.set_tmax), first, last)
     return heat_quality(mean, limits.heat_mean + OVER) * set_share
+
+
+def _wilts(crop: Crop, here: Setting, first: Ints) -> Ints:
+    """The day on which heat ends the cutting of leaf: the end of the first weeks too hot for it (O5)."""
+    if crop.harvest.profile != "cut":
+        return np.full_like(first, here.days)
+    return np.minimum(_hot_weeks(crop, here, first) + HEAT_DAYS, here.days)
 
 
 def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:
