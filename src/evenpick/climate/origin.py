@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+FAR_KM = 100.0
+"""a station farther off than this may have another climate, and every answer says so"""
+
 
 @dataclass(frozen=True, slots=True)
 class ClimateOrigin:

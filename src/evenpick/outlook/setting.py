@@ -84,14 +84,16 @@ class Setting:
 
     def soil_ahead(self) -> Floats:
         """Mean soil temperature of the five days from each day; (years, days)."""
-        return self.once("soil ahead", self._soil_ahead)
+        return self._ahead("soil", SOIL_WARM_DAYS)
 
-    def _soil_ahead(self) -> Floats:
-        total = self.totals("soil")
-        first = np.arange(self.days)
-        last = np.minimum(first + SOIL_WARM_DAYS, self.days)
-        ahead: Floats = (total[:, last] - total[:, first]) / (last - first)
-        return ahead
+    def _ahead(self, name: str, days: int) -> Floats:
+        """Mean of tmean, tmax or soil over so many days from each day; (years, days)."""
+        return self.once((name, days, "ahead"), lambda: self._made_ahead(name, days))
+
+    def _made_ahead(self, name: str, days: int) -> Floats:
+        total, first = self.totals(name), np.arange(self.days)
+        last = np.minimum(first + days, self.days)
+        return np.asarray((total[:, last] - total[:, first]) / (last - first))
 
     def next_warm(self, least: float) -> Ints:
         """For each day the first day from it whose soil ahead is at least so warm; (years, days + 1)."""
@@ -99,12 +101,7 @@ class Setting:
 
     def next_hot(self, mean: float) -> Ints:
         """For each day the first day from it whose three weeks ahead are warmer; (years, days + 1)."""
-        return self.once(("hot", mean), lambda: next_frost(-self._weeks_ahead(), -mean))
-
-    def _weeks_ahead(self) -> Floats:
-        total, first = self.totals("tmean"), np.arange(self.days)
-        last = np.minimum(first + HEAT_DAYS, self.days)
-        return (total[:, last] - total[:, first]) / (last - first)
+        return self.once(("hot", mean), lambda: next_frost(-self._ahead("tmean", HEAT_DAYS), -mean))
 
     def next_long_day(self, offset: float) -> Ints:
         """For each day the first day from it within `offset` hours of the longest; (days + 1,)."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from evenpick.base.language import later, tell, tell_n
-from evenpick.climate.origin import ClimateOrigin
+from evenpick.climate.origin import FAR_KM, ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.report.page import Text
 from evenpick.report.words import Words, sentence
 
-FAR_KM = 100.0
 SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
 FAR_HEIGHT = 300.0
 LEVEL = 5.0  # m: less is no difference

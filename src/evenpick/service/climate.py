@@ -13,7 +13,7 @@ from evenpick.base.language import tell
 from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
-from evenpick.climate.origin import ClimateOrigin
+from evenpick.climate.origin import FAR_KM, ClimateOrigin
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.own_readings import Reading, Shift, on_own_ground, own_shift
 from evenpick.climate.readers.record import read_record
@@ -34,7 +34,6 @@ NEAR_HEIGHT = 100.0
 """a packaged record no farther and no higher than this stands for the site itself"""
 LEAST_MEMBERS = 15
 """a record that gives fewer weather years than this lends its normals instead (a plan asks for more)"""
-FAR_KM = 100.0
 
 
 def weather_for(
