@@ -7,7 +7,7 @@ import pytest
 from sowing_cases import household, small
 
 from evenpick.plan.kept import Exact
-from evenpick.plan.nodes import CLOSED, MOST, Nodes
+from evenpick.plan.nodes import CLOSED, FIRST, LEAST, MOST, Nodes
 from evenpick.plan.parts import part_of
 from evenpick.plan.price import Own
 from evenpick.plan.whole import own_tree
@@ -69,3 +69,16 @@ def test_what_closes_nothing_gets_less() -> None:
     before = nodes.rate[0]
     nodes.learn(0, 10, 5.0)
     assert nodes.rate[0] == before / 2
+
+
+def test_first_nodes_are_enough_to_tell() -> None:
+    """Few nodes at the start close little, so an item that is not too large has more at first."""
+    nodes = dealt([9.0, 0.0, 9.0, 0.0, 9.0, 0.0], [90, 1, 90, 1, 90, 1], [1, 0, 2, 0, 6, 0])
+    first = nodes.deal()
+    assert first.tolist()[0::4] == [MOST, 0]
+    assert FIRST <= first[2] < MOST
+    for item in (0, 2):
+        nodes.learn(item, int(first[item]), 9.0)  # all in vain
+    second = nodes.deal()
+    assert second[4] >= FIRST > second[[0, 2]].min()
+    assert all(many == 0 or many >= LEAST for many in second)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.branching import Gains, most_promising
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.kept import Exact
 from evenpick.plan.model import CutModel
@@ -59,6 +60,8 @@ class Tree:
         self.pace: Floats | None = None
         self.nodes_left = self.made_nodes = 0
         self.open: list[Node] | None = None
+        self.gains = Gains(), Gains()
+        """of the sides of fewer and of more sowings"""
         self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
         self.slack = gap * self.stake
         self.x, self.value = np.zeros(len(start)), self._exact(np.zeros(len(start)))
@@ -113,16 +116,21 @@ class Tree:
 
     def _children(self, node: Node) -> list[Node]:
         rest = node.counts - np.floor(node.counts + WHOLE)
-        k = int(np.argmax(np.minimum(rest, 1.0 - rest)))
-        if min(rest[k], 1.0 - rest[k]) <= WHOLE:  # whole, and still short of its exact cost: cut on
+        part = np.minimum(rest, 1.0 - rest) > WHOLE
+        if not part.any():  # whole, and still short of its exact cost: cut on
             again = self._node(node.bound, node.lower, node.upper)
             return [] if again is None else [again]
+        fewer, more = (gains.likely(len(rest)) for gains in self.gains)
+        k = most_promising(fewer * rest, more * (1.0 - rest), part)
         below = np.floor(node.counts[k] + WHOLE)
         upper, lower = node.upper.copy(), node.lower.copy()
         upper[: k + 1] = np.minimum(upper[: k + 1], below)
         lower[k:] = np.maximum(lower[k:], below + 1.0)
-        sides = ((node.lower, upper), (lower, node.upper))
-        return [child for side in sides if (child := self._node(node.bound, *side)) is not None]
+        both = self._node(node.bound, node.lower, upper), self._node(node.bound, lower, node.upper)
+        for child, gains, moved in zip(both, self.gains, (rest[k], 1.0 - rest[k]), strict=True):
+            bound = self.value - self.slack if child is None else child.bound
+            gains.learn(k, max(bound - node.bound, 0.0) / float(moved))
+        return [child for child in both if child is not None]
 
     def _node(self, bound: float, lower: Floats, upper: Floats) -> Node | None:
         """A node cut to the end of its rounds; None if nothing in it betters the best by the slack."""
