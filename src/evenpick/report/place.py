@@ -55,8 +55,10 @@ def _caution(climate: ClimateOrigin) -> str:
     why = tell(" and ").join(word for word,
                              is_so in ((tell("far away"), far), (tell("at another height"), steep))
                        if is_so)
-    return tell("CAUTION: the weather was measured {why}; your own ground may differ. Trust local "
-                "growers first.", why=why)
+    caution = tell("CAUTION: the weather was measured {why}; your own ground may differ. Trust local "
+                   "growers first.", why=why)
+    nearer = tell("Twelve monthly normals from closer by are better.") if far and climate.made else ""
+    return " ".join(filter(None, [caution, nearer]))
 
 
 def _height_asked(site: Site, climate: ClimateOrigin) -> str:

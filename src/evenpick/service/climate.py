@@ -13,7 +13,6 @@ from evenpick.base.language import tell
 from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
-from evenpick.climate.origin import FAR_KM, ClimateOrigin
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.own_readings import Reading, Shift, on_own_ground, own_shift
 from evenpick.climate.readers.record import read_record
@@ -201,7 +200,7 @@ def _station(site: Site, start: int, days: int, seed: int) -> WeatherYears:
     normals, distance, higher = nearest_station(site)
     here = moved_to(normals, site)
     weather = generated(here, site, start, days, YEARS, seed, distance, higher)
-    return replace(weather, origin=_with_caution(replace(weather.origin, station=normals.name)))
+    return replace(weather, origin=replace(weather.origin, station=normals.name))
 
 
 def _typed(normals: MonthlyNormals, site: Site, start: int, days: int, seed: int) -> WeatherYears:
@@ -212,13 +211,3 @@ def _typed(normals: MonthlyNormals, site: Site, start: int, days: int, seed: int
     higher = (normals.height_m or 0.0) - (site.height_m or 0.0) if known else None
     about = replace(weather.origin, distance_km=float(km[0]), height_difference_m=higher)
     return replace(weather, origin=about)
-
-
-def _with_caution(origin: ClimateOrigin) -> ClimateOrigin:
-    if origin.distance_km is None or origin.distance_km <= FAR_KM:
-        return origin
-    far = (
-        tell("The nearest station is {distance_km:.0f} km away: its weather may differ much from yours. "
-             "Twelve monthly normals from closer by are better.", distance_km=origin.distance_km)
-    )
-    return replace(origin, notes=(*origin.notes, far))
