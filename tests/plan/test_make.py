@@ -17,10 +17,11 @@ from hypothesis import strategies as st
 from sowing_cases import household, partly_met, small
 
 from evenpick.base.errors import BadRequest
-from evenpick.plan import bench
+from evenpick.plan import bench, make
 from evenpick.plan.child import ChildLost
 from evenpick.plan.kept import Exact, best_areas, plan_cost
-from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.make import MORE_STEPS, Effort, News, make_plan
+from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 
 BRANCHED = Effort(turns=1, kicks=2, proof_steps=5, good_enough=0.0)
@@ -207,6 +208,27 @@ def test_a_break_ends_the_processes(monkeypatch: pytest.MonkeyPatch) -> None:
         with pytest.raises(KeyboardInterrupt):
             desks.beside(asking, broken_off)
     assert all(each._child._process.returncode is not None for each in started)
+
+
+def test_prices_are_tried_on_while_they_close_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where two steps did not bring the prices near their best, more are taken; never without end."""
+    request = household(items=5, years=4, seed=5, every=4, open_m2=14.0, tunnel_m2=3.0)
+    effort, tried = replace(QUICK, turns=1), list[float]()
+    step = Prices.step
+
+    def counted(prices: Prices, tolerance: float, rounds: int) -> None:
+        step(prices, tolerance, rounds)
+        tried.append(prices.bound)
+
+    monkeypatch.setattr(Prices, "step", counted)
+    further = make_plan(request, effort)
+    assert 2 < len(tried) <= 2 + MORE_STEPS
+    assert tried[-1] > tried[1]
+    assert further.bound == max(tried)
+    monkeypatch.setattr(make, "MORE_STEPS", 0)
+    tried.clear()
+    assert make_plan(request, effort).bound < further.bound
+    assert len(tried) == 2
 
 
 def test_nothing_wanted_nothing_sown() -> None:

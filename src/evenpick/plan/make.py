@@ -25,6 +25,7 @@ from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
+MORE_STEPS, CLOSING = 6, 0.05  # of the prices, while each closes so much of the gap
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
@@ -48,7 +49,8 @@ class News:
 class Effort:
     """How much work to put in. All but `seconds` and `stop` leave the result the same on every machine.
 
-    A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it.
+    A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it,
+    some more where they close much.
     Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
     """
 
@@ -175,15 +177,20 @@ class _Making:
         if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
 
-    def _prove(self, steps: int, share: float, rounds: int) -> Callable[[], None]:
-        """Steps of the prices, to be done beside what may better the plan; they go by the present one."""
+    def _prove(self, steps: int, share: float, rounds: int, more: int = 0) -> Callable[[], None]:
+        """Steps of the prices, to be done beside what may better the plan; they go by the present one. Up to
+        so many `more` while two together still close enough of the gap."""
         value, items = self.value, len(self.task.parts)
 
         def prove() -> None:
-            for _step in range(steps):
-                if not self._late():
-                    self.prices.step(share * (value - self.proven) / items, rounds)
-                    self.proven = max(self.proven, self.prices.bound)
+            bounds = [self.proven]
+            for step in range(steps + more):
+                closed = bounds[-1] - bounds[max(len(bounds) - 3, 0)]
+                if self._late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
+                    return
+                self.prices.step(share * (value - self.proven) / items, rounds)
+                self.proven = max(self.proven, self.prices.bound)
+                bounds.append(self.proven)
 
         return prove
 
@@ -210,7 +217,7 @@ class _Making:
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
         self._kick(self._kicked())
-        self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS), self._choose)
+        self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS, MORE_STEPS), self._choose)
 
     def _kick(self, among: Ints) -> None:
         """Some items' cheapest succession bettered by kicks, at prices between the relaxation's and those of
