@@ -9,8 +9,8 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 
-REACH = 4.0  # counts: what branching gained is a guide as far as that, e-fold less
-BEFORE = 1.0  # branchings' weight that the mean of all of them has at each count
+REACH = 4.0  # counts over which the weight of what branching gained falls by a factor of e
+BEFORE = 1.0  # weight, in branchings, of the mean of all of them at every count
 
 
 @dataclass(slots=True)

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 
 NODE = 1.4  # a node's work grows with this power of an item's candidates: measured, 10 to 270 of them
-PRIOR, HALVED = 0.06, 2.5  # of its gap closed by a node, by an item of no sowings; halved by so many more
+PRIOR, HALVED = 0.06, 2.5  # of its gap closed by a node for an item of no sowings; halved by 2.5 sowings more
 ROUND = 20_000.0  # work of a round in each half
 MOST, LEAST, FIRST = 24, 6, 16  # nodes an item gets at once; the first few close little by themselves
 WORTH = 0.05  # of the best rate: below it no nodes are given
