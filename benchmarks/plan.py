@@ -41,7 +41,7 @@ a station's monthly figures and thirty of them planned on"""
 MOVED = 'at = "52.2, 0.1"\nheight = "12 m"'
 GARDENS = ("household.toml", "market.toml", f"household.toml{MADE}", f"market.toml{MADE}")
 GAPS = (0.05, 0.02, 0.01)
-ROUNDS = 12  # of branching: three times as many as the command has
+ROUNDS = 12  # of branching: half as many again as the command has
 TOLD = re.compile(r"proven within ([0-9.]+) %")
 
 

@@ -12,11 +12,13 @@ import pytest
 from invented import AMERICAN, BRITISH, language_of
 
 from evenpick.base.language import using
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Items, Page
 from evenpick.report.pickings import pickings_page
+from evenpick.report.place import weather_lines
 from evenpick.report.plan import gap_words, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
@@ -65,6 +67,19 @@ def test_no_page_says_none_or_nan(name: str) -> None:
 ])
 def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> None:
     assert said in gap_words(replace(invented.PLAN, gap=gap))
+
+
+@pytest.mark.parametrize(("km", "made", "far", "mends"), [
+    (99.0, 60, False, False), (101.0, 60, True, True), (101.0, 0, True, False),
+])
+def test_a_far_station_is_cautioned_of_once_with_what_mends_it(
+    km: float, made: int, far: bool, mends: bool
+) -> None:
+    """Normals from closer by are better than a station's so far off; real days have none to be typed."""
+    origin = ClimateOrigin("station normals", "Somewhere", km, 0.0, 30, made=made)
+    said = " ".join(line.text for line in weather_lines(invented.WINDOWS.site, origin, BRITISH))
+    assert said.count("CAUTION: the weather was measured far away;") == far
+    assert said.count("Twelve monthly normals from closer by are better.") == mends
 
 
 def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:

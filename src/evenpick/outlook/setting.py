@@ -13,7 +13,7 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.covers import UnderCover, raising_bench, under_cover
 from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
-from evenpick.crops.clock import Clock, clock, means
+from evenpick.crops.clock import Clock, clock, mean_between, means
 from evenpick.crops.crop import Development, Emergence, LongDay
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.emergence import emergence_rate
@@ -88,12 +88,8 @@ class Setting:
 
     def _ahead(self, name: str, days: int) -> Floats:
         """Mean of tmean, tmax or soil over so many days from each day; (years, days)."""
-        return self.once((name, days, "ahead"), lambda: self._made_ahead(name, days))
-
-    def _made_ahead(self, name: str, days: int) -> Floats:
-        total, first = self.totals(name), np.arange(self.days)
-        last = np.minimum(first + days, self.days)
-        return np.asarray((total[:, last] - total[:, first]) / (last - first))
+        day = np.arange(self.days)
+        return self.once((name, days, "ahead"), lambda: mean_between(self.totals(name), day, day + days))
 
     def next_warm(self, least: float) -> Ints:
         """For each day the first day from it whose soil ahead is at least so warm; (years, days + 1)."""

@@ -15,25 +15,30 @@ BEFORE = 1.0  # weight, in branchings, of the mean of all of them at every count
 
 @dataclass(slots=True)
 class Gains:
-    """What the bound of one side rose by at each branching, for each sowing that the count was moved."""
+    """What the bound rose by at each branching, on the sides of fewer and of more sowings, for each sowing
+    that the count was moved."""
 
     at: list[int] = field(default_factory=list)
-    gained: list[float] = field(default_factory=list)
+    fewer: list[float] = field(default_factory=list)
+    more: list[float] = field(default_factory=list)
 
-    def learn(self, count: int, gained: float) -> None:
+    def learn(self, count: int, fewer: float, more: float) -> None:
         self.at.append(count)
-        self.gained.append(gained)
+        self.fewer.append(fewer)
+        self.more.append(more)
 
-    def likely(self, counts: int) -> Floats:
-        """What each count's side promises, (counts,); all alike until something was gained."""
-        gained = np.array(self.gained)
-        if not gained.any():
-            return np.ones(counts)
+    def likely(self, counts: int) -> list[Floats]:
+        """What each count's two sides promise, (counts,) each; all alike until something was gained."""
         near = np.exp(-np.abs(np.arange(counts)[:, None] - np.array(self.at)) / REACH)
-        return np.asarray((near @ gained + BEFORE * gained.mean()) / (near.sum(axis=1) + BEFORE))
+        weight = near.sum(axis=1) + BEFORE
+        return [
+            np.asarray((near @ gained + BEFORE * gained.mean()) / weight) if gained.any() else np.ones(counts)
+            for gained in (np.array(self.fewer), np.array(self.more))
+        ]
 
-
-def most_promising(down: Floats, up: Floats, open_to: Bools) -> int:
-    """The count, of those open to it, with the largest product of what its two sides promise: a bound rises
-    with the lower side, and the higher side is work saved."""
-    return int(np.argmax(np.where(open_to, down * up, -1.0)))
+    def most_promising(self, rest: Floats, open_to: Bools) -> int:
+        """The count, of those open to it, with the largest product of what its two sides promise, each moved
+        by its part of a sowing (`rest`, and what it lacks of one): a bound rises with the lower side, and the
+        higher side is work saved."""
+        fewer, more = self.likely(len(rest))
+        return int(np.argmax(np.where(open_to, fewer * rest * (more * (1.0 - rest)), -1.0)))

@@ -185,7 +185,7 @@ class _Making:
         def prove() -> None:
             bounds = [self.proven]
             for step in range(steps + more):
-                closed = bounds[-1] - bounds[max(len(bounds) - 3, 0)]
+                closed = bounds[-1] - bounds[-3:][0]
                 if self._late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
                     return
                 self.prices.step(share * (value - self.proven) / items, rounds)

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 
 NODE = 1.4  # a node's work grows with this power of an item's candidates: measured, 10 to 270 of them
-PRIOR, HALVED = 0.06, 2.5  # of its gap closed by a node for an item of no sowings; halved by 2.5 sowings more
+PRIOR, HALVED = 0.06, 2.5  # of its gap closed by a node for an item of no sowings; halved by so many more
 ROUND = 20_000.0  # work of a round in each half
 MOST, LEAST, FIRST = 24, 6, 16  # nodes an item gets at once; the first few close little by themselves
 WORTH = 0.05  # of the best rate: below it no nodes are given
@@ -48,13 +48,13 @@ class Nodes:
         nodes = np.zeros(len(self.gap), dtype=np.int64)
         open_to = self.gap > CLOSED * self.stake
         open_to &= self.rate >= WORTH * self.rate[open_to].max(initial=0.0)
+        least = np.where(self.tried, LEAST, np.clip(TRIED * ROUND / self.work, LEAST, FIRST))
         for half in self.halves:
             left = ROUND
             for i in sorted(half, key=lambda i: (-self.rate[i], i)):
                 if left <= 0 or not open_to[i]:
                     continue
-                least = LEAST if self.tried[i] else np.clip(TRIED * ROUND / self.work[i], LEAST, FIRST)
-                nodes[i] = int(np.clip(left / self.work[i], least, MOST))
+                nodes[i] = int(np.clip(left / self.work[i], least[i], MOST))
                 left -= nodes[i] * self.work[i]
         self.tried |= nodes > 0
         return nodes

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.plan.branching import Gains, most_promising
+from evenpick.plan.branching import Gains
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.kept import Exact
 from evenpick.plan.model import CutModel
@@ -60,8 +60,7 @@ class Tree:
         self.pace: Floats | None = None
         self.nodes_left = self.made_nodes = 0
         self.open: list[Node] | None = None
-        self.gains = Gains(), Gains()
-        """of the sides of fewer and of more sowings"""
+        self.gains = Gains()
         self.stake = sum(float(part.losses.all_lost[0]) for part in parts)
         self.slack = gap * self.stake
         self.x, self.value = np.zeros(len(start)), self._exact(np.zeros(len(start)))
@@ -120,16 +119,15 @@ class Tree:
         if not part.any():  # whole, and still short of its exact cost: cut on
             again = self._node(node.bound, node.lower, node.upper)
             return [] if again is None else [again]
-        fewer, more = (gains.likely(len(rest)) for gains in self.gains)
-        k = most_promising(fewer * rest, more * (1.0 - rest), part)
+        k = self.gains.most_promising(rest, part)
         below = np.floor(node.counts[k] + WHOLE)
         upper, lower = node.upper.copy(), node.lower.copy()
         upper[: k + 1] = np.minimum(upper[: k + 1], below)
         lower[k:] = np.maximum(lower[k:], below + 1.0)
         both = self._node(node.bound, node.lower, upper), self._node(node.bound, lower, node.upper)
-        for child, gains, moved in zip(both, self.gains, (rest[k], 1.0 - rest[k]), strict=True):
-            bound = self.value - self.slack if child is None else child.bound
-            gains.learn(k, max(bound - node.bound, 0.0) / float(moved))
+        closed = self.value - self.slack
+        fewer, more = (max((child.bound if child else closed) - node.bound, 0.0) for child in both)
+        self.gains.learn(k, fewer / float(rest[k]), more / float(1.0 - rest[k]))
         return [child for child in both if child is not None]
 
     def _node(self, bound: float, lower: Floats, upper: Floats) -> Node | None:
