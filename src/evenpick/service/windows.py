@@ -16,6 +16,7 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.score import MAY_WAIT
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
     AXIS_DAYS,
@@ -134,4 +135,6 @@ def _worst(crop: Crop, made: Sequence[Calendar]) -> str:
     own = [one for one in made if one.outcome.crop.key == crop.key]
     best = max(own, key=lambda one: float(one.score.score.max()))
     reason = best.score.against[int(best.score.score.argmax())]
+    if reason == MAY_WAIT:  # no day is better to wait for
+        return "succeeds too seldom, or ripens no sooner than a later sowing"
     return reason or "succeeds too seldom"
