@@ -91,6 +91,8 @@ def test_the_hardy_at_nought(vegetable: str) -> None:
 
 def test_emerged_share_by_hand() -> None:
     """exp(−k·days) times √((ceiling − soil)/5) within 5 °C of the ceiling, nothing above it (E2)."""
-    emergence = Emergence(base=3.0, thermal_time=100.0, optimum=25.0, ceiling=30.0, loss_per_day=0.02)
+    emergence = Emergence(
+        base=3.0, thermal_time=100.0, optimum=25.0, ceiling=30.0, loss_per_day=0.02, lies=None
+    )
     got = emerged_share(np.array([0.0, 10.0, 10.0, 10.0]), np.array([10.0, 20.0, 28.75, 31.0]), emergence)
     assert got == pytest.approx([1.0, np.exp(-0.2), np.exp(-0.2) / 2, 0.0])

@@ -151,7 +151,9 @@ def live(
     if bench is None:
         place, done = min(up + 1, days), 0.0
         begun_warm = any(soil_ahead(spot, d) >= limits.soil_min for d in range(sow, min(sow + 6, days)))
-        begun_warm &= way.name == "planted" or up - sow <= max(25, 2 * crop.emergence.thermal_time / 15)
+        lies = crop.emergence.lies or max(25, 2 * crop.emergence.thermal_time / 15)
+        exempt = way.name == "planted" and crop.emergence.lies is None
+        begun_warm &= exempt or up - sow <= lies
     else:
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
@@ -245,7 +247,11 @@ def live(
         flower = day - round(limits.set_days or 14)
         since, until_ = max(flower - 8, 0), max(flower + 8, 1)
         until_ = min(max(until_, since + 1), days)
-        setting = sum(kept(spot.tmax[d], limits.set_tmax) for d in range(since, until_)) / (until_ - since)
+        warm_night = limits.set_tmin if limits.set_tmin is not None else 999.0
+        sets = [
+            kept(spot.tmax[d], limits.set_tmax) * kept(spot.tmin[d], warm_night) for d in range(since, until_)
+        ]
+        setting = sum(sets) / len(sets)
         return kept(mean(spot.tmean, since, until_), limits.heat_mean + 0.5) * setting
 
     if limits.kill_plant > -1.5 and harvest.profile == "picking":
@@ -256,7 +262,8 @@ def live(
         quality = best = 0.0 if any(hot(day) for day in range(place, first - 20)) else spared(first)
 
     # its fate: what stops it being started, then what happens first (O4)
-    if hot(sow):
+    warmer = mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean
+    if hot(sow) or (warmer and not begun_warm):
         fate = "TOO_HOT"
     elif not begun_warm:
         fate = "TOO_COLD"

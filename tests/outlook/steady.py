@@ -24,7 +24,9 @@ def crop(**changes: object) -> Crop:
     """Up on the fifth day at 13 °C, then 10 °C d a day, light no matter; no frost, heat or bolting."""
     plain = replace(
         load_catalogue().crop("radish"), thermal_time=300.0, bolting=(),
-        emergence=Emergence(base=3.0, thermal_time=50.0, optimum=25.0, ceiling=35.0, loss_per_day=0.01),
+        emergence=Emergence(
+            base=3.0, thermal_time=50.0, optimum=25.0, ceiling=35.0, loss_per_day=0.01, lies=None
+        ),
         development=Development(base=3.0, optimum=25.0, ceiling=35.0, light=0.0),
     )
     return replace(plain, **changes)  # type: ignore[arg-type]

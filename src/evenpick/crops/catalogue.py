@@ -53,7 +53,8 @@ OWN: Mapping[str, type[Any]] = {
 }  # fmt: skip
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {
-    "limits": {"set_tmax": None, "set_days": None}, "spacing": {"seeds_per_g": None},
+    "emergence": {"lies": None},
+    "limits": {"set_tmax": None, "set_days": None, "set_tmin": None}, "spacing": {"seeds_per_g": None},
 }  # fmt: skip
 """fields that a crop may lack"""
 BOLTING: Mapping[str, type[LongDay] | type[Cold]] = {"long day": LongDay, "cold": Cold}
@@ -187,7 +188,7 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         botanical=table["botanical"],
         family=table["family"],
         ways=tuple(Way(name, **read(f"ways.{name}", way)) for name, way in table["ways"].items()),
-        emergence=Emergence(**section("emergence")),
+        emergence=Emergence(**{**NOT_ALWAYS["emergence"], **section("emergence")}),
         development=Development(**section("development")),
         anchors=tuple(_anchor(given, f"anchors.{i}", sources) for i, given in enumerate(table["anchors"])),
         thermal_time=solved.thermal_time,

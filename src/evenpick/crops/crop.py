@@ -24,6 +24,8 @@ class Emergence:
     optimum: float
     ceiling: float
     loss_per_day: float
+    lies: float | None
+    """days that its seed may lie before it comes up; None for the usual"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +149,8 @@ class Limits:
     """a day's maximum at which half its flowers fail; None where no flower must set"""
     set_days: float | None
     """from flower to picking; None for the usual"""
+    set_tmin: float | None
+    """a night's minimum at which half its flowers fail; None where nights are not held against it"""
     soil_min: float
     """soil (direct) or 24 h air (planted out) mean below which nobody should start it"""
 

@@ -43,7 +43,14 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
     with np.errstate(invalid="ignore"):
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > frost
-        return np.asarray(~late | (first > midwinter(here)[frost]) | (frost == here.days))
+        return np.asarray(~late | (first > _winter_over(here, frost)) | (frost == here.days))
+
+
+def _winter_over(here: Setting, frost: Ints) -> Ints:
+    """The later of the usual first frost and its winter's coldest day, which mild winters have before it."""
+    coldest = midwinter(here)[np.maximum(frost - SUMMER, 0)]
+    before_the_axis = coldest > frost + SUMMER
+    return np.where(before_the_axis, frost, np.maximum(frost, coldest))
 
 
 def level_of(crop: Crop) -> float:

@@ -87,7 +87,7 @@ def grow(
     eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
-    hot = _hot_start(crop, here, days) & (seen is None)
+    hot = _hot_start(crop, here, days, begun) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
     fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
@@ -201,7 +201,7 @@ def flowers_spared(crop: Crop, here: Setting, day: Ints) -> Floats:
     flower = day - round(limits.set_days or USUAL_SET_DAYS)
     first, last = np.maximum(flower - SET_AROUND, 0), np.maximum(flower + SET_AROUND, 1)
     mean = mean_between(here.totals("tmean"), first, last)
-    set_share = mean_between(here.flowers_setting(limits.set_tmax), first, last)
+    set_share = mean_between(here.flowers_setting(limits.set_tmax, limits.set_tmin), first, last)
     return heat_quality(mean, limits.heat_mean + OVER) * set_share
 
 
@@ -212,9 +212,11 @@ def _wilts(crop: Crop, here: Setting, first: Ints) -> Ints:
     return np.minimum(_hot_weeks(crop, here, first) + HEAT_DAYS, here.days)
 
 
-def _hot_start(crop: Crop, here: Setting, sow: Ints) -> Bools:
-    """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory)."""
-    return np.asarray(_hot_weeks(crop, here, sow) == sow)
+def _hot_start(crop: Crop, here: Setting, sow: Ints, begun: Start) -> Bools:
+    """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory), or it
+    can't be started in weeks hotter than it grows well in: then it is not cold that stops it."""
+    warmer = at_days(here.next_hot(crop.limits.heat_mean), sow) == sow
+    return np.asarray((_hot_weeks(crop, here, sow) == sow) | (~begun.warm & warmer))
 
 
 def _hot_weeks(crop: Crop, here: Setting, day: Ints) -> Ints:

@@ -20,6 +20,7 @@ from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
+LEAST_LEFT = 0.15  # of a harvest of pods and fruits that heat leaves, the years together (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
 SLOW = 0.008  # per extra day (growth H4)
 TENDER_SLOW = 0.024  # the same of what frost kills: it sulks in the cold and is caught up (tuned)
@@ -106,6 +107,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     relative = raw / _best_about(raw, year)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
+    if outcome.crop.sets_again:
+        worth &= quality * share >= LEAST_LEFT
     if leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING:
         with np.errstate(invalid="ignore"):
             low, high = (steep < LEVERAGE[0]), (steep > LEVERAGE[1])

@@ -44,14 +44,28 @@ def next_fall(values: Floats, level: float) -> Ints:
 def standstill(growth: Development, here: Setting) -> Ints:
     """For each day of the axis the next on which growth falls to a quarter of its peak; (days + 1,).
 
-    Past the axis where winters are so mild that growth never stands still.
+    Past the axis where growth never stands still. Heat can be what stops it.
     """
-    return here.once(("standstill", growth), lambda: _standstill(here.growth_clock(growth).rate))
+    return here.once(("standstill", growth), lambda: _next_standstill(_usual_growth(growth, here)))
 
 
-def _standstill(rate: Floats) -> Ints:
-    growth = smoothed(rate)
-    return np.append(next_fall(growth, STANDSTILL * float(growth.max())), growth.size)
+def winter_standstill(growth: Development, here: Setting) -> Ints:
+    """The same of cold alone; past the axis where winters are so mild that it never comes."""
+    return here.once(("winter standstill", growth), lambda: _winter_standstill(growth, here))
+
+
+def _usual_growth(growth: Development, here: Setting) -> Floats:
+    return smoothed(here.growth_clock(growth).rate)
+
+
+def _next_standstill(usual: Floats) -> Ints:
+    return np.append(next_fall(usual, STANDSTILL * float(usual.max())), usual.size)
+
+
+def _winter_standstill(growth: Development, here: Setting) -> Ints:
+    """Days warmer than the mean of all count as full growth: what stops there stops for heat."""
+    usual, mean = _usual_growth(growth, here), usual_mean(here)
+    return _next_standstill(np.where(mean < mean.mean(), usual, usual.max()))
 
 
 def usual_mean(here: Setting) -> Floats:
@@ -67,6 +81,11 @@ def fruiting_ends(here: Setting) -> Ints:
 def fruiting_starts(here: Setting) -> Ints:
     """For each day of the axis the first from it warm enough for pods and fruits to fill; (days + 1,)."""
     return here.once("filling", lambda: next_frost(-usual_mean(here)[None, :], -FRUITING)[0])
+
+
+def has_winter(here: Setting) -> bool:
+    """Whether there is a time of year too cool for pods and fruits to fill, to be stood through."""
+    return bool(usual_mean(here).min() < FRUITING)
 
 
 def midwinter(here: Setting) -> Ints:
@@ -90,7 +109,7 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
     if outcome.cover != "open":
         return np.ones(place.shape, dtype=bool)
-    still = standstill(crop.development, here)[outcome.sow]
+    still = winter_standstill(crop.development, here)[outcome.sow]
     stands = (place < coldest) & (outcome.first > coldest) & (still < here.days)
     if outcome.purpose.name != OVERWINTERING and any(each.name == OVERWINTERING for each in crop.purposes):
         return np.asarray(~stands)
@@ -108,6 +127,8 @@ def in_season(outcome: Outcome, here: Setting) -> Bools:
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
+        if crop.bulbing is None and not has_winter(here):
+            return np.zeros(first.shape, dtype=bool)
         kept = (first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE)
         return np.asarray(kept & _winters(outcome, here, outcome.sow + wait))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
@@ -118,5 +139,5 @@ def in_season(outcome: Outcome, here: Setting) -> Bools:
     cool = next_fall(usual_mean(here), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
-    timely = first <= standstill(crop.development, here)[outcome.sow]
+    timely = first <= winter_standstill(crop.development, here)[outcome.sow]
     return np.asarray(timely & (first >= earliest))

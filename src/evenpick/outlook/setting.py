@@ -78,9 +78,13 @@ class Setting:
         """Running totals of tmean, tmax or soil, for means between two days."""
         return self.once(("totals", name), lambda: means(getattr(self.air, name)))
 
-    def flowers_setting(self, set_tmax: float) -> Floats:
-        """Running totals of each day's share of flowers that set in its heat (growth H3)."""
-        return self.once(("set", set_tmax), lambda: means(heat_quality(self.air.tmax, set_tmax)))
+    def flowers_setting(self, set_tmax: float, set_tmin: float | None) -> Floats:
+        """Running totals of each day's share of flowers that set in its heat (growth H3) and warm night."""
+        return self.once(("set", set_tmax, set_tmin), lambda: means(self._set(set_tmax, set_tmin)))
+
+    def _set(self, set_tmax: float, set_tmin: float | None) -> Floats:
+        by_day = heat_quality(self.air.tmax, set_tmax)
+        return by_day if set_tmin is None else by_day * heat_quality(self.air.tmin, set_tmin)
 
     def soil_ahead(self) -> Floats:
         """Mean soil temperature of the five days from each day; (years, days)."""

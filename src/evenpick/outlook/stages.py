@@ -93,6 +93,8 @@ def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
 
 def longest_lying(emergence: Emergence) -> float:
     """Days that seed may lie before it comes up (O22)."""
+    if emergence.lies is not None:
+        return emergence.lies
     return max(LONGEST_LYING, SLOW_SEED * emergence.thermal_time / MILD)
 
 
@@ -101,7 +103,7 @@ def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None)
     warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
     if way.name == "planted":
         emerged = np.ones_like(emerged)
-    else:
+    if way.name != "planted" or crop.emergence.lies is not None:
         warm &= up - sow <= longest_lying(crop.emergence)
     up = as_seen(up, None if seen is None else seen.up)
     if seen is not None:

@@ -34,6 +34,7 @@ HAZARDS = {
 VALUES = {
     "emergence.base": (later("emerges above"), later("°C soil")),
     "emergence.thermal_time": (later("warmth to emerge"), "°C d"),
+    "emergence.lies": (later("its seed may lie for"), later("days")),
     "development.base": (later("grows above"), "°C"),
     "development.optimum": (later("grows fastest at"), "°C"),
     "development.ceiling": (later("stops growing at"), "°C"),
@@ -42,6 +43,7 @@ VALUES = {
     "limits.kill_edible": (later("frost spoils the part eaten below"), "°C"),
     "limits.heat_mean": (later("grows well up to a mean of"), "°C"),
     "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
+    "limits.set_tmin": (later("half its flowers fail in nights of"), "°C"),
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }

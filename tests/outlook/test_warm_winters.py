@@ -1,0 +1,143 @@
+"""Where winters are warm and summers stop growth (docs/design/outlook.md, O6, O9, O18, O21, O22).
+
+The places are real, their weather made of the packaged normals. What growers there do is common practice, no
+source, unless one is named."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import lru_cache
+
+import numpy as np
+import pytest
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.first_frost import FROST, time_to_spare, usual_frosts
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.season import OVERWINTERING, has_winter, midwinter, standstill, winter_standstill
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import YEAR, Calendar, fold
+from evenpick.service.windows import calendars, year_weather
+
+SOWN = 2027
+PLACES = {
+    "phoenix": (33.4, -112.0, 340.0), "tampa": (27.97, -82.5, 8.0), "delhi": (28.6, 77.2, 215.0),
+    "singapore": (1.35, 103.98, 15.0), "reykjavik": (64.1, -21.9, 50.0), "boise": (43.6, -116.2, 870.0),
+}  # fmt: skip
+
+
+@lru_cache
+def weather(place: str) -> WeatherYears:
+    if place == "dublin":
+        return year_weather(Site("Dublin", 53.43, -6.24), WeatherChoice(), SOWN, DEFAULT_SEED)
+    return year_weather(Site(place, *PLACES[place]), WeatherChoice(), SOWN, DEFAULT_SEED)
+
+
+@lru_cache
+def grown(place: str, crop: str) -> tuple[Calendar, ...]:
+    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
+
+
+def at(place: str, month: int, day: int) -> int:
+    return day_number(date(SOWN, month, day)) - weather(place).start
+
+
+def offered(place: str, crop: str, month: int, day: int) -> bool:
+    """Whether some window of any way and purpose holds the day."""
+    wanted = at(place, month, day)
+    return any(
+        window.opens <= each <= window.closes
+        for made in grown(place, crop) for window in made.windows for each in (wanted, wanted + YEAR)
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("crop", ["spinach", "early-carrot", "beetroot", "calabrese"])
+@pytest.mark.parametrize("place", ["phoenix", "delhi"])
+def test_a_summer_that_stops_growth_is_no_winter(place: str, crop: str) -> None:
+    """Roots and leaf are sown through the cool months: nothing stands still in them."""
+    here = Settings(weather(place)).cover("open")
+    growth = load_catalogue().crop(crop).development
+    assert (winter_standstill(growth, here) == here.days).all()
+    assert all(offered(place, crop, month, 1) for month in (11, 12))
+
+
+def test_heat_stops_growth_too_and_cold_still_makes_a_winter() -> None:
+    spinach, leek = (load_catalogue().crop(key).development for key in ("spinach", "leek"))
+    phoenix, dublin = (Settings(weather(place)).cover("open") for place in ("phoenix", "dublin"))
+    assert standstill(spinach, phoenix)[0] < phoenix.days
+    assert np.array_equal(standstill(leek, dublin), winter_standstill(leek, dublin))
+
+
+def test_what_is_sown_late_in_a_mild_winter_is_not_too_near_its_first_frost() -> None:
+    """Half of Phoenix's winters have had frost only by the end of January, after the coldest days: beans sown
+    in mid-January are picked in March, when no frost is due."""
+    settings = Settings(weather("phoenix"))
+    here = settings.cover("open")
+    frost = int(usual_frosts(here, FROST)[at("phoenix", 1, 1)])
+    assert frost > int(midwinter(here)[0]) < 60
+    (beans,) = grown("phoenix", "dwarf-bean")
+    spare = time_to_spare(beans.outcome, here, beans.score.days[50])
+    assert spare[at("phoenix", 1, 15)]
+    assert not spare[at("phoenix", 10, 25)]
+
+
+@pytest.mark.parametrize("crop", ["early-carrot", "kale", "pea", "broad-bean", "spinach"])
+def test_there_is_no_winter_to_stand_through_at_tampa(crop: str) -> None:
+    assert not has_winter(Settings(weather("tampa")).cover("open"))
+    overwintering = [made for made in grown("tampa", crop) if made.outcome.purpose.name == OVERWINTERING]
+    assert overwintering
+    assert not any(made.windows for made in overwintering)
+    assert has_winter(Settings(weather("dublin")).cover("open"))
+
+
+def test_onions_of_short_days_still_overwinter_there() -> None:
+    assert offered("tampa", "onion", 10, 15)
+
+
+def test_tomatoes_at_tampa_are_for_spring_and_autumn() -> None:
+    """Nights over 22 to 26 °C let few flowers set (echotomato); what flowers in them is no good sowing."""
+    assert offered("tampa", "tomato", 1, 10)
+    assert offered("tampa", "tomato", 7, 20)
+    assert not offered("tampa", "tomato", 4, 5)
+
+
+def test_a_night_at_the_limit_halves_the_set() -> None:
+    here = Settings(weather("singapore")).cover("open")
+    with_nights = np.diff(here.flowers_setting(60.0, 24.0), axis=1)
+    night = here.air.tmin[:, : with_nights.shape[1]]
+    share = 1.0 / (1.0 + np.exp((night - 24.0) / 0.9))
+    assert with_nights == pytest.approx(share, abs=1e-6)
+
+
+def test_heat_that_leaves_next_to_nothing_leaves_no_window() -> None:
+    """Singapore's nights; in Boise's dry heat beans set enough to be sown in May."""
+    tomato = grown("singapore", "tomato")[0]
+    had = tomato.score.quality
+    for window in tomato.windows:
+        assert min(had[fold(day)] for day in range(window.opens, window.closes + 1)) >= 0.1
+    assert not offered("singapore", "tomato", 2, 1)
+    assert offered("boise", "dwarf-bean", 5, 25)
+
+
+def test_large_seed_lies_long_in_cold_ground() -> None:
+    """Field beans are sown in the first week of February (winterbeans), broad beans in Ireland in the middle
+    of it (a Dublin newspaper's column, irishtimesbeans)."""
+    assert offered("dublin", "broad-bean", 2, 7)
+    assert offered("dublin", "broad-bean", 2, 15)
+
+
+def test_potatoes_do_not_lie_through_a_winter() -> None:
+    for crop in ("early-potato", "main-potato"):
+        assert not any(offered("reykjavik", crop, month, 15) for month in (9, 10, 11))
+    assert offered("reykjavik", "early-potato", 5, 10)
+
+
+def test_what_heat_keeps_from_starting_is_not_told_as_cold() -> None:
+    (celery,) = grown("singapore", "celery")
+    assert (celery.outcome.fate != Fate.TOO_COLD).all()
+    assert celery.score.against[at("singapore", 1, 1)] == "too hot to start"
