@@ -27,6 +27,7 @@ from evenpick.service.windows import calendars, year_weather
 SOWN = 2027
 PLACES = {
     "phoenix": (33.4, -112.0, 340.0), "tampa": (27.97, -82.5, 8.0), "delhi": (28.6, 77.2, 215.0),
+    "houston": (29.98, -95.36, 30.0),
     "singapore": (1.35, 103.98, 15.0), "reykjavik": (64.1, -21.9, 50.0), "boise": (43.6, -116.2, 870.0),
 }  # fmt: skip
 
@@ -84,6 +85,14 @@ def test_what_is_sown_late_in_a_mild_winter_is_not_too_near_its_first_frost() ->
     spare = time_to_spare(beans.outcome, here, beans.score.days[50])
     assert spare[at("phoenix", 1, 15)]
     assert not spare[at("phoenix", 10, 25)]
+
+
+@pytest.mark.parametrize(("crop", "month"), [("spinach", 11), ("early-carrot", 10), ("calabrese", 9)])
+def test_what_bears_frost_is_sown_on_where_there_is_no_winter(crop: str, month: int) -> None:
+    """Houston has frost in most winters, and its growers pick between them."""
+    assert usual_frosts(Settings(weather("houston")).cover("open"), FROST)[at("houston", 9, 1)] < 400
+    assert offered("houston", crop, month, 1)
+    assert not offered("houston", "dwarf-bean", month, 20)
 
 
 @pytest.mark.parametrize("crop", ["early-carrot", "kale", "pea", "broad-bean", "spinach"])

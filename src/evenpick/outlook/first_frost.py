@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, usual_mean
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_winter, midwinter, usual_mean
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
@@ -36,8 +36,9 @@ def races_frost(crop: Crop, purpose: Purpose) -> bool:
 
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
     """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows
-    through the winter and is picked after it; (n,). True where there is no harvest to tell it by."""
-    if not races_frost(outcome.crop, outcome.purpose):
+    through the winter and is picked after it; (n,). True where there is no harvest to tell it by, and for
+    what bears frost where there is no winter: it is picked between frosts."""
+    if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_winter(here)):
         return np.ones(outcome.sow.size, dtype=bool)
     frost = usual_frosts(here, level_of(outcome.crop))[outcome.sow]
     with np.errstate(invalid="ignore"):
