@@ -214,6 +214,10 @@ def live(
         return gather(lambda d: growing(d) * long(spot.hours[d], rule), place, need, days)
 
     bolt = min((bolts(rule) for rule in crop.bolting), default=days)
+    if crop.bulbing and crop.bulbing.most_leaf:  # too big at midwinter
+        winter = _midwinter(spot, sow)
+        if place < winter and grown(place, winter) + done > crop.bulbing.most_leaf:
+            bolt = min(bolt, winter)
 
     frost = killed(first)
     frosted = frost < first
@@ -290,6 +294,16 @@ def live(
     if crop.bulbing and min(spot.hours) < _long_enough(crop, longest):
         share *= _bulb(crop, spot, up, place, done, grown, near_longest)
     return Life(up, place, first, last, fate, share * size, quality, emerged)
+
+
+def _midwinter(spot: Place, sow: int) -> int:
+    """The next day that is usually the coldest of the 150 on either side, from `sow` on."""
+    usual = spot.usual_mean
+    for day in range(sow, len(usual)):
+        before = min(usual[:300]) if day < 150 else min(usual[day - 150 : day])
+        if usual[day] <= before and usual[day] <= min(usual[day : day + 151]):
+            return day
+    return len(usual)
 
 
 def _long_enough(crop: Crop, longest: float) -> float:

@@ -105,7 +105,26 @@ def test_there_is_no_winter_to_stand_through_at_tampa(crop: str) -> None:
 
 
 def test_onions_of_short_days_still_overwinter_there() -> None:
-    assert offered("tampa", "onion", 10, 15)
+    assert offered("tampa", "onion", 11, 1)
+
+
+def test_onions_too_big_by_midwinter_bolt() -> None:
+    """Sown early in August they do at 52° N, in its second half not (brewster2008, page 289); where autumns
+    are warm they are sown weeks later."""
+    site = Site("Wellesbourne", 52.2, -1.6, 47.0)
+    year = year_weather(site, WeatherChoice(), SOWN, DEFAULT_SEED)
+    made = calendars([load_catalogue().crop("onion")], ("open",), year, DEFAULT_SEED)
+    outcomes = (one.outcome for one in made if one.outcome.purpose.name == OVERWINTERING)
+    direct = next(one for one in outcomes if one.way.name == "direct")
+
+    def bolted(month: int, day: int) -> float:
+        sow = day_number(date(SOWN, month, day)) - year.start
+        return float((direct.fate[:, sow] == Fate.BOLTED).mean())
+
+    assert bolted(8, 3) > 0.6
+    assert bolted(8, 20) < 0.2
+    assert not offered("houston", "onion", 9, 10)
+    assert offered("houston", "onion", 10, 15)
 
 
 def test_tomatoes_at_tampa_are_for_spring_and_autumn() -> None:

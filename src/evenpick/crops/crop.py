@@ -116,6 +116,8 @@ class Bulbing:
     """day length from which bulbs start, in place of `offset`"""
     least_leaf: float | None = None
     """EDD of leaf before bulbs can start; 0.3 of `leaf` where None"""
+    most_leaf: float | None = None
+    """EDD of leaf on the usually coldest day past which it runs to seed in spring; None where it does not"""
     cold: float = 0.0
     cold_days: float = 0.0
 

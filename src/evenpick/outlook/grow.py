@@ -14,7 +14,7 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
 from evenpick.outlook.outcome import Fate, Outcome
-from evenpick.outlook.season import fruiting_ends, fruiting_starts
+from evenpick.outlook.season import bolts_overgrown, fruiting_ends, fruiting_starts
 from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
 from evenpick.outlook.stages import (
     Seen,
@@ -80,7 +80,7 @@ def grow(
         due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, killed)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
-    bolt = bolts(crop, here, bench, begun)
+    bolt = np.minimum(bolts(crop, here, bench, begun), bolts_overgrown(crop, here, begun, days))
     bolt = np.where(bolt < alive, here.days, bolt)
     frost = _killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.crops.crop import Development
+from evenpick.crops.crop import Crop, Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.stages import SEEDLING_SHARE, behind
+from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
@@ -100,6 +100,17 @@ def _next_coldest(usual: Floats) -> Ints:
     coldest = usual <= around.min(axis=1)
     coldest[:HALF_YEAR] &= usual[:HALF_YEAR] <= usual[: 2 * HALF_YEAR].min()
     return np.asarray(next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0])
+
+
+def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
+    """The usually coldest day, for bulbs too big by then to winter without running to seed; past the axis for
+    the rest (years, n)."""
+    most = None if crop.bulbing is None else crop.bulbing.most_leaf
+    if most is None:
+        return np.full_like(begun.place, here.days)
+    coldest = midwinter(here)[sow]
+    leaf = here.growth_clock(crop.development).between(begun.place, np.maximum(coldest, begun.place))
+    return np.asarray(np.where((begun.place < coldest) & (leaf + begun.done > most), coldest, here.days))
 
 
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
