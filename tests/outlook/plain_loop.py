@@ -181,9 +181,10 @@ def live(
     else:
         first = gather(growing, place, max(thermal - done, 1.0), days)
 
-    # pods and fruits due in the cold wait for warmth (O10)
+    # pods and fruits due in the cold wait for warmth, not from before midwinter (O10)
     if harvest.profile == "picking" and not crop.cold_heading:
-        first = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
+        filled = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
+        first = days if _midwinter(spot, first) < filled else filled
 
     # frost by stage, the first that kills (H2)
     def killed(before: int) -> int:

@@ -104,6 +104,16 @@ def test_there_is_no_winter_to_stand_through_at_tampa(crop: str) -> None:
     assert has_winter(Settings(weather("dublin")).cover("open"))
 
 
+def test_pods_due_before_midwinter_do_not_wait_for_spring() -> None:
+    """Beans of August would be in flower by winter; those of November are picked in May and June."""
+    beans = next(made for made in grown("dublin", "broad-bean") if made.outcome.purpose.name == OVERWINTERING)
+    august, november = (beans.outcome.fate[:, at("dublin", month, 10)] for month in (8, 11))
+    assert (august == Fate.TOO_LATE).mean() > 0.5
+    assert (november == Fate.GOOD).mean() > 0.5
+    assert not offered("dublin", "broad-bean", 8, 25)
+    assert offered("dublin", "broad-bean", 11, 1)
+
+
 def test_onions_of_short_days_still_overwinter_there() -> None:
     assert offered("tampa", "onion", 11, 1)
 

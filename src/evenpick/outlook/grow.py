@@ -14,7 +14,7 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
 from evenpick.outlook.outcome import Fate, Outcome
-from evenpick.outlook.season import bolts_overgrown, fruiting_ends, fruiting_starts
+from evenpick.outlook.season import bolts_overgrown, fruiting_ends, fruiting_starts, midwinter
 from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
 from evenpick.outlook.stages import (
     Seen,
@@ -108,10 +108,12 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
 
 
 def _filled(crop: Crop, here: Setting, first: Ints) -> Ints:
-    """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives (O10)."""
+    """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not from
+    before midwinter, when their flowers opened to no avail (O10)."""
     if crop.harvest.profile != "picking" or crop.cold_heading is not None:
         return first
-    return fruiting_starts(here)[first]
+    filled = fruiting_starts(here)[first]
+    return np.asarray(np.where(midwinter(here)[first] < filled, here.days, filled))
 
 
 def _killed(
