@@ -173,3 +173,12 @@ def test_leap_years_hardly_move_a_window(year: int) -> None:
     (row,) = windows(site("northern temperate"), record, ["radish"], ("open",), year).windows
     assert (3, 1) <= row.opens <= (4, 1)
     assert (9, 10) <= row.closes <= (10, 5)
+
+
+def test_no_next_sowing_past_the_window() -> None:
+    """Reykjavik in May: all that is sown again can be before its window closes."""
+    sheet = month(site("below the polar circle"), CHOICE, 5, 2027)
+    again = [row for row in sheet.now if row.interval is not None]
+    assert any(row.crop == "radish" for row in again)
+    assert max(row.interval or 0 for row in again) < 100
+    assert next(row for row in sheet.now if row.crop == "endive").interval is None

@@ -116,6 +116,7 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
     window = next(w for w in simplest.windows if (middle - w.opens) % YEAR <= w.closes - w.opens)
     sown = date.fromordinal(date(1970, 1, 1).toordinal() + start + middle)
     whole = window.closes - window.opens >= YEAR - 1
+    left = YEAR if whole else window.closes - window.opens - (int(good[0]) - window.opens) % YEAR
     way, space = outcome.way, crop.spacing
     purpose = outcome.purpose.name
     return MonthRow(
@@ -125,9 +126,15 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
         space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
         sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high)),
         float(simplest.score.success[good].mean()),
-        interval(simplest, middle), None if whole else calendar_day(start, fold(window.closes)),
+        _within(interval(simplest, middle), left),
+        None if whole else calendar_day(start, fold(window.closes)),
         crop.cautions,
     )
+
+
+def _within(interval_days: int | None, left: int) -> int | None:
+    """The same, where the window has so many days left."""
+    return None if interval_days is None or interval_days > left else interval_days
 
 
 def interval(made: Calendar, day: int) -> int | None:
