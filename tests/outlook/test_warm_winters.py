@@ -18,9 +18,11 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import FROST, time_to_spare, usual_frosts
+from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING, has_winter, midwinter, standstill, winter_standstill
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.outlook.windows import YEAR, Calendar, fold
 from evenpick.service.windows import calendars, year_weather
 
@@ -112,6 +114,21 @@ def test_pods_due_before_midwinter_do_not_wait_for_spring() -> None:
     assert (november == Fate.GOOD).mean() > 0.5
     assert not offered("dublin", "broad-bean", 8, 25)
     assert offered("dublin", "broad-bean", 11, 1)
+
+
+def test_pods_of_plants_seen_alive_after_midwinter_come() -> None:
+    """Beans of August at Dublin that stand in March flower again."""
+    settings, beans = Settings(weather("dublin")), load_catalogue().crop("broad-bean")
+    purpose = next(one for one in beans.purposes if one.name == OVERWINTERING)
+    sow, march = np.array([at("dublin", 8, 10)]), np.array([at("dublin", 12, 31) + 60])
+    factor = np.ones((settings.weather.years, 1))
+    nobody = np.array([UNSEEN])
+    lost, stands = (
+        grow(beans, beans.ways[0], "open", settings, sow, factor, purpose, seen)
+        for seen in (None, Seen(nobody, nobody, None, march))
+    )
+    assert (lost.fate == Fate.TOO_LATE).mean() > 0.5
+    assert (stands.fate == Fate.GOOD).mean() > 0.8
 
 
 def test_onions_of_short_days_still_overwinter_there() -> None:

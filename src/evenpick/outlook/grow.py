@@ -72,8 +72,8 @@ def grow(
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
-    full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time))
     alive = _alive_on(seen, days)
+    full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time), alive)
     due, size = full_grown, np.ones(full_grown.shape)
     if any_size(crop, purpose):
         killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
@@ -107,13 +107,13 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
     return days if seen is None or seen.alive is None else np.maximum(days, seen.alive)
 
 
-def _filled(crop: Crop, here: Setting, first: Ints) -> Ints:
+def _filled(crop: Crop, here: Setting, first: Ints, alive: Ints) -> Ints:
     """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not from
-    before midwinter, when their flowers opened to no avail (O10)."""
+    before midwinter, when their flowers opened to no avail (O10), but where it was seen `alive` past it."""
     if crop.harvest.profile != "picking" or crop.cold_heading is not None:
         return first
-    filled = fruiting_starts(here)[first]
-    return np.asarray(np.where(midwinter(here)[first] < filled, here.days, filled))
+    filled, winter = fruiting_starts(here)[first], midwinter(here)[first]
+    return np.asarray(np.where((winter < filled) & (alive <= winter), here.days, filled))
 
 
 def _killed(
