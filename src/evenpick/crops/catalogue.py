@@ -178,7 +178,7 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         return _values(given, name, sources)
 
     def section(name: str) -> Table:
-        return read(name, table[name])
+        return {**NOT_ALWAYS.get(name, {}), **read(name, table[name])}
 
     spread = read("", {"thermal_time_sd": table.get("thermal_time_sd", _cell(solved.sd))})
     return Crop(
@@ -188,14 +188,14 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         botanical=table["botanical"],
         family=table["family"],
         ways=tuple(Way(name, **read(f"ways.{name}", way)) for name, way in table["ways"].items()),
-        emergence=Emergence(**{**NOT_ALWAYS["emergence"], **section("emergence")}),
+        emergence=Emergence(**section("emergence")),
         development=Development(**section("development")),
         anchors=tuple(_anchor(given, f"anchors.{i}", sources) for i, given in enumerate(table["anchors"])),
         thermal_time=solved.thermal_time,
         thermal_time_sd=spread["thermal_time_sd"],
         harvest=Harvest(**section("harvest")),
-        limits=Limits(**{**NOT_ALWAYS["limits"], **section("limits")}),
-        spacing=Spacing(**{**NOT_ALWAYS["spacing"], **section("spacing")}),
+        limits=Limits(**section("limits")),
+        spacing=Spacing(**section("spacing")),
         produce=Produce(**section("produce")),
         purposes=tuple(
             Purpose(name, share, _type(name, table, sources)) for name, share in section("purposes").items()

@@ -217,13 +217,13 @@ def _wilts(crop: Crop, here: Setting, first: Ints) -> Ints:
 def _hot_start(crop: Crop, here: Setting, sow: Ints, begun: Start) -> Bools:
     """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory), or it
     can't be started in weeks hotter than it grows well in: then it is not cold that stops it."""
-    warmer = at_days(here.next_hot(crop.limits.heat_mean), sow) == sow
-    return np.asarray((_hot_weeks(crop, here, sow) == sow) | (~begun.warm & warmer))
+    warmer = ~begun.warm & (_hot_weeks(crop, here, sow, 0.0) == sow)
+    return np.asarray((_hot_weeks(crop, here, sow) == sow) | warmer)
 
 
-def _hot_weeks(crop: Crop, here: Setting, day: Ints) -> Ints:
-    """The first day from `day` that begins three weeks too hot for it."""
-    return at_days(here.next_hot(crop.limits.heat_mean + START_HEAT), day)
+def _hot_weeks(crop: Crop, here: Setting, day: Ints, over: float = START_HEAT) -> Ints:
+    """The first day from `day` that begins three weeks hotter by so much than it grows well in."""
+    return at_days(here.next_hot(crop.limits.heat_mean + over), day)
 
 
 def _dried(

@@ -115,8 +115,8 @@ def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
 
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     """What stands in the open on the usually coldest day is no seedling when growth stands still before it,
-    and of a kind for the winter where the crop has one; (years, n). Not asked where growth never stands
-    still, nor, of large seed, how big it is (O21)."""
+    and of a kind for the winter where the crop has one; (years, n). Not asked where cold never
+    stops growth, nor, of large seed, how big it is (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
     if outcome.cover != "open":
         return np.ones(place.shape, dtype=bool)
