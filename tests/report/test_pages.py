@@ -69,6 +69,15 @@ def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> Non
     assert said in gap_words(replace(invented.PLAN, gap=gap))
 
 
+@pytest.mark.parametrize(("score", "told"), [
+    (0.646, "0.646"), (0.65, "0.65"), (0.6, "0.60"), (0.644, "0.64"),
+])
+def test_a_score_that_falls_short_does_not_read_as_enough(score: float, told: str) -> None:
+    why = replace(invented.WHY, score=score, worth_from=0.65)
+    said = " ".join(render(why_page(why, BRITISH)).split())
+    assert f"Score of this day: {told} (the best day has 1, worth sowing is 0.65)" in said
+
+
 @pytest.mark.parametrize(("km", "made", "far", "mends"), [
     (99.0, 60, False, False), (101.0, 60, True, True), (101.0, 0, True, False),
 ])

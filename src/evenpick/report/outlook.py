@@ -113,9 +113,15 @@ def _verdict(answer: WhyAnswer) -> str:
     moved = ("" if answer.leverage is None else
              tell(" Each day of waiting moves the first picking by {leverage:.1f} of a day.",
                   leverage=answer.leverage))
-    return tell("Score of this day: {score:.2f} (the best day has 1, worth sowing is {least:.2f}): "
-                "{worth}.{against}{moved}", score=answer.score, least=answer.worth_from, worth=worth,
+    return tell("Score of this day: {score} (the best day has 1, worth sowing is {least:.2f}): "
+                "{worth}.{against}{moved}", score=_score(answer), least=answer.worth_from, worth=worth,
                 against=against, moved=moved)
+
+
+def _score(answer: WhyAnswer) -> str:
+    """Two digits; three where two would read as worth sowing from."""
+    short = answer.score < answer.worth_from <= round(answer.score, 2)
+    return f"{answer.score:.3f}" if short else f"{answer.score:.2f}"
 
 
 def _struck(answer: WhyAnswer) -> list[Block]:
