@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -142,6 +142,15 @@ def read_rows(path: Path) -> tuple[Row, ...]:
             )
             for line in csv.DictReader(lines)
         )
+
+
+def half_of(place: Place, chosen: Mapping[str, Any]) -> str:
+    """"tuning" or "untouched": as a place read later was dealt, else as its region was."""
+    for dealt, name in ((chosen["later"], place.name), (chosen, place.region)):
+        for half in ("tuning", "untouched"):
+            if name in dealt[half]:
+                return half
+    raise KeyError(f"{place.name} is in neither half: see halves.toml")
 
 
 def toml(name: str) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 import numpy as np
-from calendar_matching import BEYOND, FOLDER, Days, Edge, Found, compare, places, toml
+from calendar_matching import BEYOND, FOLDER, Days, Edge, Found, compare, half_of, places, toml
 
 NEAR, FAR = 12, 21  # days, the bars of the issue
 HEAD = ("edges", "median error, d", "signed median", "within 12 d", "within 21 d")
@@ -143,7 +143,7 @@ def main() -> None:
     chosen = toml("halves.toml")
     found = [compare(place) for place in places()]
     near = [f for f in found if (f.origin.distance_km or 0.0) <= chosen["farthest_km"]]
-    halves = {name: [f for f in near if f.place.region in chosen[name]] for name in ("untouched", "tuning")}
+    halves = {name: [f for f in near if half_of(f.place, chosen) == name] for name in ("untouched", "tuning")}
     half = {f.place.name: name for name, founds in halves.items() for f in founds}
     half |= {f.place.name: "apart" for f in found if f not in near}
     print("# Windows against published calendars: agreement\n")

@@ -80,7 +80,8 @@ def test_rows_are_well_formed(name: str) -> None:
         assert bool(row["days_low"]) or bool(row["first"]) or bool(row["last"]), row
         if row["days_low"]:
             assert 15 <= float(row["days_low"]) <= float(row["days_high"]) <= 250
-    keys = [(row["bulletin_crop"], row["crop"], row["season"], row["first"], row["last"]) for row in rows]
+    parts = ("bulletin_crop", "crop", "way", "season", "first", "last")
+    keys = [tuple(row[part] for part in parts) for row in rows]
     assert len(keys) == len(set(keys))
 
 
@@ -104,12 +105,33 @@ def test_dates_printed_as_figures_are_those_transcribed() -> None:
 
 def test_the_halves_are_what_the_coin_gave() -> None:
     chosen = study.toml("halves.toml")
-    regions = sorted({place["region"] for place in PLACES})
+    later = {*chosen["later"]["tuning"], *chosen["later"]["untouched"]}
+    regions = sorted({place["region"] for place in PLACES if place["name"] not in later})
     free = [region for region in regions if region != "Virginia"]
     order = [str(region) for region in stream(chosen["seed"], "calendars", "halves").permutation(free)]
     tuning = ["Virginia", *order[: len(regions) // 2 - 1]]
     assert chosen["tuning"] == sorted(tuning)
     assert chosen["untouched"] == sorted(set(regions) - set(tuning))
+
+
+def test_places_read_later_are_dealt_as_the_coin_fell() -> None:
+    later = study.toml("halves.toml")["later"]
+    pool = sorted([*later["tuning"], *later["untouched"]])
+    order = [str(name) for name in stream(later["seed"], "calendars", "read later").permutation(pool)]
+    assert later["tuning"] == sorted(order[: len(pool) // 2])
+
+
+def test_every_place_is_in_one_half() -> None:
+    chosen = study.toml("halves.toml")
+    dealt = [*chosen["later"]["tuning"], *chosen["later"]["untouched"]]
+    assert len(dealt) == len(set(dealt))
+    assert set(dealt) < {place["name"] for place in PLACES}
+    more = study.Place("missouri-central-more", "Missouri", "", None, 10, ())
+    assert study.half_of(more, chosen) == "untouched"
+    dealt_apart = study.Place("california-chico", "California", "", None, 10, ())
+    assert study.half_of(dealt_apart, chosen) == "tuning"
+    with pytest.raises(KeyError):
+        study.half_of(study.Place("tasmania", "Tasmania", "", None, 10, ()), chosen)
 
 
 @given(st.integers(0, 365), st.integers(-183, 182))
