@@ -21,6 +21,7 @@ HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
+COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 YEAR = 365
@@ -36,11 +37,11 @@ def races_frost(crop: Crop, purpose: Purpose) -> bool:
 
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
     """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows
-    through the winter and is picked after it; (n,). True where there is no harvest to tell it by, and for
-    what bears frost where there is no winter: it is picked between frosts."""
+    through the winter and is picked after it; (n,). What bears frost has until it grows cool, and no end
+    where there is no winter: it is picked between frosts. True where there is no harvest to tell it by."""
     if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_winter(here)):
         return np.ones(outcome.sow.size, dtype=bool)
-    frost = usual_frosts(here, level_of(outcome.crop))[outcome.sow]
+    frost = usual_frosts(here, level_of(outcome.crop), once_cool=not outcome.crop.tender)[outcome.sow]
     with np.errstate(invalid="ignore"):
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > frost
@@ -65,27 +66,34 @@ def harvest_days(crop: Crop) -> int:
     return PICKED_FOR_WEEKS if crop.harvest.profile == "picking" else PICKED_OVER
 
 
-def usual_frosts(here: Setting, level: float) -> Ints:
+def usual_frosts(here: Setting, level: float, once_cool: bool = False) -> Ints:
     """For each day of the axis the next on which half of the years have had frost since summer; (days + 1,).
+    `once_cool`: and on which it has grown cool as well, where it does before the next summer.
 
     Past the axis where fewer than half of the winters bring one.
     """
-    return here.once(("usual frost", level), lambda: _usual_frosts(here, level))
+    return here.once(("usual frost", level, once_cool), lambda: _usual_frosts(here, level, once_cool))
 
 
-def _usual_frosts(here: Setting, level: float) -> Ints:
+def _usual_frosts(here: Setting, level: float, once_cool: bool) -> Ints:
     usual = usual_mean(here)
     around = np.lib.stride_tricks.sliding_window_view(
         np.pad(usual, SUMMER, constant_values=-np.inf), 2 * SUMMER + 1
     )
     frosts: set[int] = set()
     for warmest in np.flatnonzero(usual >= around.max(axis=1)):
-        freezes = here.air.tmin[:, warmest : warmest + UNTIL] < level
-        first = np.where(freezes.any(axis=1), freezes.argmax(axis=1), here.days)
-        day = int(warmest + np.quantile(first, HALF, method="higher"))
+        winter = slice(warmest, warmest + UNTIL)
+        frost = np.quantile(_first(here.air.tmin[:, winter] < level, here.days), HALF, method="higher")
+        cool = _first(usual[None, winter] < COOL, 0)[0] if once_cool else 0
+        day = int(warmest + max(frost, cool))
         # one year's winter is as likely as the next's: the axis may begin after its own summer
         frosts |= {day, day - YEAR} if day < here.days else set()
     following = np.full(here.days + 1, here.days)
     for day in sorted((day for day in frosts if day >= 0), reverse=True):
         following[: day + 1] = day
     return following
+
+
+def _first(holds: Bools, never: int) -> Ints:
+    """The first day on which each row holds, else `never`; (rows, days) → (rows,)."""
+    return np.where(holds.any(axis=1), holds.argmax(axis=1), never)

@@ -29,6 +29,9 @@ BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
 BEST_AT_LEAST = 0.35
 NEIGHBOURS = 60  # days either side: a sowing is held against those that could be made about then (O7; tuned)
+OF_SEASON = 0.85  # of its season's best that what frost kills is held against too (O7; tuned)
+VALLEY = 0.9  # of a sow day's worth: times that are worse part two seasons (tuned)
+HALF_YEAR = 183
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.65  # (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
@@ -104,7 +107,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     stand = _stand(outcome)
     sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
     raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
-    relative = raw / _best_about(raw, year)
+    relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
     worth = relative >= WORTH
     if outcome.crop.sets_again:
@@ -128,15 +131,32 @@ def _fates(outcome: Outcome) -> Floats:
     return np.asarray(np.bincount(cell.ravel(), minlength=len(Fate) * n).reshape(-1, n) / years)
 
 
-def _best_about(raw: Floats, year: int | None) -> Floats:
-    """The best of each sow day's neighbours: a June picking is not made good by a better one in October."""
-    before, after = np.zeros(NEIGHBOURS), np.zeros(NEIGHBOURS)
-    if year is not None:
-        before, after = raw[year - NEIGHBOURS : year], raw[raw.size - year :][:NEIGHBOURS]
-    round_it = np.concatenate([before, raw, after])
+def best_about(raw: Floats, year: int | None, tender: bool) -> Floats:
+    """The best of each sow day's neighbours: a June picking is not made good by a better one in October.
+    Of what frost kills, a part of its season's best too."""
+    round_it = np.concatenate(_round_the_year(raw, year, NEIGHBOURS))
     around = np.lib.stride_tricks.sliding_window_view(round_it, 2 * NEIGHBOURS + 1).max(axis=1)
-    least = max(OFF_SEASON * float(raw.max(initial=0.0)), BEST_AT_LEAST)
-    return np.asarray(np.maximum(around, least))
+    best = np.maximum(around, max(OFF_SEASON * float(raw.max(initial=0.0)), BEST_AT_LEAST))
+    if tender:
+        best = np.maximum(best, OF_SEASON * best_of_season(*_round_the_year(raw, year, HALF_YEAR)))
+    return np.asarray(best)
+
+
+def _round_the_year(raw: Floats, year: int | None, days: int) -> tuple[Floats, Floats, Floats]:
+    """So many days before, the sow days and so many after; worth nothing where days do not come round."""
+    if year is None:
+        return np.zeros(days), raw, np.zeros(days)
+    return raw[year - days : year], raw, raw[raw.size - year :][:days]
+
+
+def best_of_season(before: Floats, raw: Floats, after: Floats) -> Floats:
+    """The best that can be had by sowing sooner or later with no worse time between; (n,)."""
+    days = np.concatenate([[-np.inf], before, raw, after, [-np.inf]])
+    worse = days < VALLEY * raw[:, None]
+    column, here = np.arange(days.size), before.size + 1 + np.arange(raw.size)[:, None]
+    until = (worse & (column > here)).argmax(axis=1)
+    since = days.size - 1 - (worse & (column < here))[:, ::-1].argmax(axis=1)
+    return np.asarray(np.maximum.reduceat(days, np.stack([since + 1, until], axis=1).ravel())[::2])
 
 
 def _stand(outcome: Outcome) -> Floats:

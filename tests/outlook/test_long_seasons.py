@@ -1,0 +1,146 @@
+"""A long warm season has a best time, and mild autumns go on past their first frosts (docs/design/outlook.md,
+O7 and O18). The places are real, their weather made of the packaged normals."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+
+from evenpick.base.arrays import Floats
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, usual_frosts
+from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
+from evenpick.outlook.season import usual_mean
+from evenpick.outlook.setting import Setting, Settings
+from evenpick.outlook.windows import YEAR, Calendar
+from evenpick.service.windows import calendars, year_weather
+
+SOWN = 2027
+PLACES = {
+    "san diego": (32.73, -117.19, 5.0), "san francisco": (37.61, -122.4, 5.0),
+    "seville": (37.39, -5.98, 30.0), "salisbury": (35.67, -80.47, 240.0), "albany": (42.68, -74.49, 280.0),
+}  # fmt: skip
+
+
+@cache
+def weather(place: str) -> WeatherYears:
+    return year_weather(Site(place, *PLACES[place]), WeatherChoice(), SOWN, DEFAULT_SEED)
+
+
+@cache
+def grown(place: str, crop: str) -> tuple[Calendar, ...]:
+    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
+
+
+def open_air(place: str) -> Setting:
+    return Settings(weather(place)).cover("open")
+
+
+def at(place: str, month: int, day: int) -> int:
+    return day_number(date(SOWN, month, day)) - weather(place).start
+
+
+def offered(place: str, crop: str, month: int, day: int, way: str = "") -> bool:
+    """Whether some window of any purpose (and way, if none is named) holds the day."""
+    wanted = at(place, month, day)
+    return any(
+        window.opens <= each <= window.closes
+        for made in grown(place, crop) if way in ("", made.outcome.way.name)
+        for window in made.windows for each in (wanted, wanted + YEAR)
+    )  # fmt: skip
+
+
+def test_one_season_has_one_best_and_a_worse_time_parts_two() -> None:
+    rising, none = np.linspace(0.4, 1.0, 200), np.empty(0)
+    assert (best_of_season(none, rising, none) == 1.0).all()
+    assert (best_of_season(rising[:50], rising[50:150], rising[150:]) == 1.0).all()
+    two = np.concatenate([np.linspace(0.3, 0.6, 60), np.linspace(0.6, 0.2, 60), np.linspace(0.2, 1.0, 80)])
+    best = best_of_season(none, two, none)
+    assert best[59] == 0.6  # of spring, with summer between it and autumn
+    assert best[199] == 1.0
+    shallow = np.concatenate([np.full(50, 0.6), np.full(5, 0.6 * VALLEY + 1e-9), np.full(50, 1.0)])
+    assert best_of_season(none, shallow, none)[0] == 1.0  # nobody calls that the end of a season
+
+
+def test_what_frost_kills_is_held_against_its_season_and_the_rest_against_their_neighbours() -> None:
+    raw = np.concatenate([np.full(100, 0.55), np.linspace(0.55, 1.0, 100), np.full(100, 1.0)])
+    hardy, tender = best_about(raw, None, tender=False), best_about(raw, None, tender=True)
+    first = 100 - NEIGHBOURS - 1  # its neighbours are all alike
+    assert hardy[first] == 0.55
+    assert tender[first] == pytest.approx(OF_SEASON)
+
+
+@given(arrays(np.float64, st.integers(1, 40), elements=st.floats(0, 1)))
+def test_the_best_of_a_season_is_found_as_by_walking_there(raw: Floats) -> None:
+    none = np.empty(0)
+    for day, best in enumerate(best_of_season(none, raw, none)):
+        reached = raw[day]
+        for steps in (range(day + 1, raw.size), range(day - 1, -1, -1)):
+            for step in steps:
+                if raw[step] < VALLEY * raw[day]:
+                    break
+                reached = max(reached, raw[step])
+        assert best == reached
+
+
+def test_the_year_is_round_for_seasons_too() -> None:
+    (beans,) = grown("san diego", "dwarf-bean")
+    score = beans.score.score
+    assert np.abs(np.diff(score)).max() < 0.1  # no step where the axis ends
+    tropics = np.tile(np.concatenate([np.full(200, 0.5), np.full(165, 1.0)]), 2)[:500]
+    assert np.allclose(best_about(tropics, YEAR, tender=True), 1.0, atol=0.15)
+
+
+@pytest.mark.parametrize(("crop", "month", "day"), [("tomato", 11, 5), ("dwarf-bean", 12, 31)])
+def test_a_winter_sowing_that_spring_ones_catch_up_is_not_offered_at_san_diego(
+    crop: str, month: int, day: int
+) -> None:
+    """uccesandiego: snap beans from mid-March, tomato plants from March; plants of 5 November would go
+    out at midwinter."""
+    assert not offered("san diego", crop, month, day)
+    assert offered("san diego", crop, 4, 15)
+
+
+def test_spring_and_autumn_stay_two_seasons_where_summer_is_too_hot() -> None:
+    """Seville's corn and beans of March are not held against those of July (common practice, no source)."""
+    for crop in ("sweetcorn", "dwarf-bean"):
+        assert offered("seville", crop, 3, 20, "direct")
+        assert not offered("seville", crop, 6, 10, "direct")
+        assert offered("seville", crop, 8, 1, "direct")
+
+
+@pytest.mark.parametrize(("crop", "month", "day"), [("turnip", 9, 1), ("early-carrot", 8, 5)])
+def test_frosts_of_mild_weeks_do_not_end_what_bears_them(crop: str, month: int, day: int) -> None:
+    """rowan2025, Salisbury in North Carolina: carrots to 20 August, turnips to 20 September."""
+    assert offered("salisbury", crop, month, day)
+
+
+def test_the_end_is_the_later_of_frost_and_cool_for_what_bears_frost_alone() -> None:
+    here, august = open_air("salisbury"), at("salisbury", 8, 1)
+    frost = int(usual_frosts(here, HARD_FREEZE)[august])
+    end = int(usual_frosts(here, HARD_FREEZE, once_cool=True)[august])
+    usual = usual_mean(here)
+    assert end > frost
+    assert usual[end] < COOL <= usual[end - 1]
+    north, there = open_air("albany"), at("albany", 8, 1)
+    late = int(usual_frosts(north, HARD_FREEZE)[there])
+    assert usual_mean(north)[late] < COOL  # it is cool before: nothing changes
+    assert usual_frosts(north, HARD_FREEZE, once_cool=True)[there] == late
+
+
+def test_where_it_never_grows_cool_the_frost_alone_is_the_end() -> None:
+    here = open_air("san francisco")
+    assert usual_mean(here).min() > COOL
+    both = usual_frosts(here, FROST), usual_frosts(here, FROST, once_cool=True)
+    assert np.array_equal(*both)
