@@ -32,6 +32,8 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import SMALLER
 from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.season import usual_mean
+from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, fold
 from evenpick.service.windows import calendars, year_weather
 
@@ -114,6 +116,8 @@ class Found:
 
     place: Place
     origin: ClimateOrigin
+    coldest: float
+    """the usual mean of the coldest 21 days, °C"""
     edges: tuple[Edge, ...]
     lost: tuple[Edge, ...]
     """the edges of rows not met, beyond measure"""
@@ -263,5 +267,6 @@ def compare(place: Place) -> Found:
                 lost += edges_of(place, row, [])
         if row.days is not None:
             days += days_of(place, row, row.days, mine)
-    return Found(place, weather.origin, tuple(edges), tuple(lost), tuple(covered), tuple(met), tuple(missing),
+    coldest = float(usual_mean(Settings(weather).cover("open")).min())
+    return Found(place, weather.origin, coldest, tuple(edges), tuple(lost), tuple(covered), tuple(met), tuple(missing),
                  tuple(days))

@@ -15,6 +15,8 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from calendar_matching import BEYOND, FOLDER, Days, Edge, Found, compare, half_of, places, toml
 
+from evenpick.outlook.first_frost import COOL
+
 NEAR, FAR = 12, 21  # days, the bars of the issue
 HEAD = ("edges", "median error, d", "signed median", "within 12 d", "within 21 d")
 EDGE = {"first": "opening", "last": "closing"}
@@ -63,6 +65,8 @@ def totals(name: str, founds: Sequence[Found]) -> None:
     print(line("all (bars: median 12 d, 75 % within 21 d)", every))
     print(line("all, and those of windows not met", [*every, *(edge for f in founds for edge in f.lost)]))
     print(errors_line("all, past half the bulletin's printed step", [e.beyond_blur() for e in every]))
+    print(line(f"coldest weeks under {COOL:g} °C", edges([f for f in founds if f.coldest < COOL])))
+    print(line("milder: most can be sown most of the year", edges([f for f in founds if f.coldest >= COOL])))
     for kind, word in EDGE.items():
         print(line(word, [e for e in every if e.kind == kind]))
         for season in ("spring", "autumn", "year"):
