@@ -268,5 +268,5 @@ def compare(place: Place) -> Found:
         if row.days is not None:
             days += days_of(place, row, row.days, mine)
     coldest = float(usual_mean(Settings(weather).cover("open")).min())
-    return Found(place, weather.origin, coldest, tuple(edges), tuple(lost), tuple(covered), tuple(met), tuple(missing),
-                 tuple(days))
+    return Found(place, weather.origin, coldest, tuple(edges), tuple(lost), tuple(covered), tuple(met),
+                 tuple(missing), tuple(days))
