@@ -1,8 +1,8 @@
 """The demo garden's plan on weather years that it never saw, beside other ways to plan the same ground.
 
 Run: .venv/bin/python benchmarks/regret.py > benchmarks/regret.md
-     [--made 240] [--foresight 30] [--replanned 14]: made weather years, 30 of them to plan on; years given to
-     foresight; years replanned month by month
+     [--made 240] [--foresight 30] [--replanned 14] [--deals 3]: made weather years, 30 of them to plan on;
+     years given to foresight; years replanned month by month; how often all is dealt anew
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
 from importlib.resources import as_file, files
 
 import numpy as np
@@ -29,7 +29,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
 from evenpick.plan.horizon import Horizon
-from evenpick.plan.interval_rule import rules
+from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.measure import Measure, evaluate
 from evenpick.plan.options import batches
@@ -55,8 +55,8 @@ class Row:
     note: str
 
 
-def garden_task(weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
-    garden, settings = demo(), Settings(weather)
+def garden_task(garden: Garden, weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
+    settings = Settings(weather)
     crops = wished_crops(garden)
     made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), horizon(),
                    (seen, unseen), garden.plan.seed)
@@ -66,9 +66,11 @@ def garden_task(weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
 
 
 @cache
-def demo() -> Garden:
+def demo(deal: int = 0) -> Garden:
+    """The demo's garden; each further deal has a seed, and so a luck, of its own."""
     with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
-        return read_garden(path, load_catalogue())
+        garden = read_garden(path, load_catalogue())
+    return replace(garden, plan=replace(garden.plan, seed=garden.plan.seed + deal))
 
 
 def horizon() -> Horizon:
@@ -77,21 +79,21 @@ def horizon() -> Horizon:
     return Horizon(plan.start, plan.sowing_weekday)
 
 
-def made_years(count: int) -> tuple[str, Tried]:
-    garden, days = demo(), horizon().days + TAIL
+def made_years(count: int, deal: int = 0) -> tuple[str, Tried]:
+    garden, days = demo(deal), horizon().days + TAIL
     normals, distance, higher = nearest_station(garden.site)
     weather = generated(moved_to(normals, garden.site), garden.site, horizon().start, days, count,
                         garden.plan.seed, distance, higher)
     return (f"Made years: {normals.name}'s normals through the generator",
-            garden_task(weather, np.arange(SEEN), np.arange(SEEN, count)))
+            garden_task(garden, weather, np.arange(SEEN), np.arange(SEEN, count)))
 
 
-def real_years() -> tuple[str, Tried]:
-    garden, days = demo(), horizon().days + TAIL
+def real_years(deal: int = 0) -> tuple[str, Tried]:
+    garden, days = demo(deal), horizon().days + TAIL
     weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
     split = split_members(weather, SEEN)
     title = f"Real years: the record of {weather.origin.station}"
-    return title, garden_task(weather, split.seen, split.unseen)
+    return title, garden_task(garden, weather, split.seen, split.unseen)
 
 
 def planned(work: Task, request: Request) -> tuple[Floats, str]:
@@ -151,7 +153,7 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
         spent = time.process_time() - before
         yield Row(name, monthly, few.size,
                   f"mended 14 times a year from {what}, {spent:.0f} s of processor")
-    best = min(rules(work), key=lambda rule: _misfit(on_unseen(rule.areas)))
+    best = best_rule(work)
     yield Row("interval rule", on_unseen(best.areas), years,
               f"{best.words}: the best of its six settings on these very years")
     areas, note = planned(work, average_year(work.request))
@@ -159,6 +161,29 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
     some = _spread(years, foresight)
     yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), some.size,
               "each year's own best areas, sowings in part")
+
+
+def deals(made: Callable[..., tuple[str, Tried]], count: int) -> None:
+    """The plan made once against the rule, all luck (and made weather) dealt anew each time."""
+    print("\n| deal | bare + spare %, plan | rule | ratio | worst tenth's bare %, plan | rule | ratio |")
+    print("|---|---|---|---|---|---|---|", flush=True)
+    ratios = []
+    for deal in range(count):
+        work = made(deal)[1].work
+        mine, theirs = (summary(work, measure(work, areas, work.unseen, work.unseen_years))
+                        for areas in (planned(work, work.request)[0], best_rule(work).areas))
+        pairs = [(_misfit(mine), _misfit(theirs)), (mine.worst_tenth_bare, theirs.worst_tenth_bare)]
+        ratios.append([a / b for a, b in pairs])
+        cells = [f"{100 * a:.1f} | {100 * b:.1f} | {a / b:.3f}" for a, b in pairs]
+        print(f"| {deal} | {' | '.join(cells)} |", flush=True)
+    whole, worst = np.mean(ratios, axis=0)
+    print(f"| mean | | | {whole:.3f} | | | {worst:.3f} |")
+
+
+def best_rule(work: Task) -> Rule:
+    """The rule's setting that serves best on the unseen years themselves."""
+    return min(rules(work), key=lambda rule: _misfit(
+        summary(work, measure(work, rule.areas, work.unseen, work.unseen_years))))
 
 
 def on_years(work: Task, areas: Floats, years: Ints) -> Measure:
@@ -175,7 +200,7 @@ def _misfit(found: Measured) -> float:
     return found.bare + found.spare
 
 
-def table(made: Callable[[], tuple[str, Tried]], foresight: int, replanned: int) -> None:
+def table(made: Callable[..., tuple[str, Tried]], foresight: int, replanned: int) -> None:
     began = time.perf_counter()
     title, tried = made()
     work, r = tried.work, tried.work.request
@@ -203,7 +228,8 @@ each crop's pace and yield as its pickings so far taught (docs/design/learning.m
 can't know. *Average year*: one year in which each sowing gives in each week its mean over the planning years.
 *Perfect foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings
 in part allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth
-them."""
+them. *Deals*: the plan made once and the rule again, each time with other luck of stands, crops' years and
+made weather (the seed and the numbers after it); what one table's ratio is worth is seen by them."""
 
 
 def main() -> None:
@@ -211,10 +237,12 @@ def main() -> None:
     asked.add_argument("--made", type=int, default=240)
     asked.add_argument("--foresight", type=int, default=30)
     asked.add_argument("--replanned", type=int, default=14)
+    asked.add_argument("--deals", type=int, default=3)
     given = asked.parse_args()
     print(HEAD)
-    for made in (real_years, lambda: made_years(given.made)):
+    for made in (real_years, partial(made_years, given.made)):
         table(made, given.foresight, given.replanned)
+        deals(made, given.deals)
 
 
 if __name__ == "__main__":
