@@ -45,6 +45,13 @@ VALUES = {
     "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
     "limits.set_tmin": (later("half its flowers fail in nights of"), "°C"),
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
+    "bulbing.offset": (later("bulbs within this of the longest day"), "h"),
+    "bulbing.hours": (later("bulbs in days of"), "h"),
+    "bulbing.leaf": (later("leaf behind a full bulb"), "°C d"),
+    "bulbing.least_leaf": (later("bulbs with no less leaf than"), "°C d"),
+    "bulbing.most_leaf": (later("runs to seed with more leaf at midwinter than"), "°C d"),
+    "bulbing.cold": (later("is to have had cold below"), "°C"),
+    "bulbing.cold_days": (later("days of such cold"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
 
@@ -102,8 +109,8 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
     """Catalogue values that decide most, with their sources."""
     for path, (words, unit) in VALUES.items():
         section, name = path.split(".")
-        figure = getattr(getattr(crop, section), name)
-        if figure is None:
+        figure = getattr(getattr(crop, section), name, None)
+        if not figure and path not in crop.sources:
             continue
         yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
     for number, anchor in enumerate(crop.anchors):
