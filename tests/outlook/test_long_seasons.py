@@ -3,62 +3,18 @@ O7 and O18). The places are real, their weather made of the packaged normals."""
 
 from __future__ import annotations
 
-from datetime import date
-from functools import cache
-
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
+from real_places import at, grown, offered, open_air
 
 from evenpick.base.arrays import Floats
-from evenpick.base.chance import DEFAULT_SEED
-from evenpick.base.days import day_number
-from evenpick.climate.site import Site
-from evenpick.climate.weather import WeatherYears
-from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, usual_frosts
 from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
 from evenpick.outlook.season import usual_mean
-from evenpick.outlook.setting import Setting, Settings
-from evenpick.outlook.windows import YEAR, Calendar
-from evenpick.service.windows import calendars, year_weather
-
-SOWN = 2027
-PLACES = {
-    "san diego": (32.73, -117.19, 5.0), "san francisco": (37.61, -122.4, 5.0),
-    "seville": (37.39, -5.98, 30.0), "salisbury": (35.67, -80.47, 240.0), "albany": (42.68, -74.49, 280.0),
-}  # fmt: skip
-
-
-@cache
-def weather(place: str) -> WeatherYears:
-    return year_weather(Site(place, *PLACES[place]), WeatherChoice(), SOWN, DEFAULT_SEED)
-
-
-@cache
-def grown(place: str, crop: str) -> tuple[Calendar, ...]:
-    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
-
-
-def open_air(place: str) -> Setting:
-    return Settings(weather(place)).cover("open")
-
-
-def at(place: str, month: int, day: int) -> int:
-    return day_number(date(SOWN, month, day)) - weather(place).start
-
-
-def offered(place: str, crop: str, month: int, day: int, way: str = "") -> bool:
-    """Whether some window of any purpose (and way, if none is named) holds the day."""
-    wanted = at(place, month, day)
-    return any(
-        window.opens <= each <= window.closes
-        for made in grown(place, crop) if way in ("", made.outcome.way.name)
-        for window in made.windows for each in (wanted, wanted + YEAR)
-    )  # fmt: skip
+from evenpick.outlook.windows import YEAR
 
 
 def test_one_season_has_one_best_and_a_worse_time_parts_two() -> None:

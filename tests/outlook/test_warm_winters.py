@@ -5,63 +5,25 @@ source, unless one is named."""
 
 from __future__ import annotations
 
-from datetime import date
-from functools import cache
-
 import numpy as np
 import pytest
+from real_places import at, grown, offered, open_air, weather
 
-from evenpick.base.chance import DEFAULT_SEED
-from evenpick.base.days import day_number
-from evenpick.climate.site import Site
-from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import FROST, time_to_spare, usual_frosts
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING, has_winter, midwinter, standstill, winter_standstill
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
-from evenpick.outlook.windows import YEAR, Calendar, fold
-from evenpick.service.windows import calendars, year_weather
-
-SOWN = 2027
-PLACES = {
-    "phoenix": (33.4, -112.0, 340.0), "tampa": (27.97, -82.5, 8.0), "delhi": (28.6, 77.2, 215.0),
-    "houston": (29.98, -95.36, 30.0), "wellesbourne": (52.2, -1.6, 47.0), "dublin": (53.43, -6.24),
-    "singapore": (1.35, 103.98, 15.0), "reykjavik": (64.1, -21.9, 50.0), "boise": (43.6, -116.2, 870.0),
-}  # fmt: skip
-
-
-@cache
-def weather(place: str) -> WeatherYears:
-    return year_weather(Site(place, *PLACES[place]), WeatherChoice(), SOWN, DEFAULT_SEED)
-
-
-@cache
-def grown(place: str, crop: str) -> tuple[Calendar, ...]:
-    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
-
-
-def at(place: str, month: int, day: int) -> int:
-    return day_number(date(SOWN, month, day)) - weather(place).start
-
-
-def offered(place: str, crop: str, month: int, day: int) -> bool:
-    """Whether some window of any way and purpose holds the day."""
-    wanted = at(place, month, day)
-    return any(
-        window.opens <= each <= window.closes
-        for made in grown(place, crop) for window in made.windows for each in (wanted, wanted + YEAR)
-    )  # fmt: skip
+from evenpick.outlook.windows import fold
 
 
 @pytest.mark.parametrize("crop", ["spinach", "early-carrot", "beetroot", "calabrese"])
 @pytest.mark.parametrize("place", ["phoenix", "delhi"])
 def test_a_summer_that_stops_growth_is_no_winter(place: str, crop: str) -> None:
     """Roots and leaf are sown through the cool months: nothing stands still in them."""
-    here = Settings(weather(place)).cover("open")
+    here = open_air(place)
     growth = load_catalogue().crop(crop).development
     assert (winter_standstill(growth, here) == here.days).all()
     assert all(offered(place, crop, month, 1) for month in (11, 12))
@@ -69,7 +31,7 @@ def test_a_summer_that_stops_growth_is_no_winter(place: str, crop: str) -> None:
 
 def test_heat_stops_growth_too_and_cold_still_makes_a_winter() -> None:
     spinach, leek = (load_catalogue().crop(key).development for key in ("spinach", "leek"))
-    phoenix, dublin = (Settings(weather(place)).cover("open") for place in ("phoenix", "dublin"))
+    phoenix, dublin = (open_air(place) for place in ("phoenix", "dublin"))
     assert standstill(spinach, phoenix)[0] < phoenix.days
     assert np.array_equal(standstill(leek, dublin), winter_standstill(leek, dublin))
 
@@ -91,18 +53,18 @@ def test_what_is_sown_late_in_a_mild_winter_is_not_too_near_its_first_frost() ->
 @pytest.mark.parametrize(("crop", "month"), [("spinach", 11), ("early-carrot", 10), ("calabrese", 9)])
 def test_what_bears_frost_is_sown_on_where_there_is_no_winter(crop: str, month: int) -> None:
     """Houston has frost in most winters, and its growers pick between them."""
-    assert usual_frosts(Settings(weather("houston")).cover("open"), FROST)[at("houston", 9, 1)] < 400
+    assert usual_frosts(open_air("houston"), FROST)[at("houston", 9, 1)] < 400
     assert offered("houston", crop, month, 1)
     assert not offered("houston", "dwarf-bean", month, 20)
 
 
 @pytest.mark.parametrize("crop", ["early-carrot", "kale", "pea", "broad-bean", "spinach"])
 def test_there_is_no_winter_to_stand_through_at_tampa(crop: str) -> None:
-    assert not has_winter(Settings(weather("tampa")).cover("open"))
+    assert not has_winter(open_air("tampa"))
     overwintering = [made for made in grown("tampa", crop) if made.outcome.purpose.name == OVERWINTERING]
     assert overwintering
     assert not any(made.windows for made in overwintering)
-    assert has_winter(Settings(weather("dublin")).cover("open"))
+    assert has_winter(open_air("dublin"))
 
 
 def test_pods_due_before_midwinter_do_not_wait_for_spring() -> None:
@@ -157,7 +119,7 @@ def test_tomatoes_at_tampa_are_for_spring_and_autumn() -> None:
 
 
 def test_a_night_at_the_limit_halves_the_set() -> None:
-    here = Settings(weather("singapore")).cover("open")
+    here = open_air("singapore")
     with_nights = np.diff(here.flowers_setting(60.0, 24.0), axis=1)
     night = here.air.tmin[:, : with_nights.shape[1]]
     share = 1.0 / (1.0 + np.exp((night - 24.0) / 0.9))

@@ -1,0 +1,53 @@
+"""Real places and what may be sown there: the weather made of the packaged normals, windows in the open."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cache
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_number
+from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.setting import Setting, Settings
+from evenpick.outlook.windows import YEAR, Calendar
+from evenpick.service.windows import calendars, year_weather
+
+SOWN = 2027
+PLACES = {
+    "phoenix": (33.4, -112.0, 340.0), "tampa": (27.97, -82.5, 8.0), "delhi": (28.6, 77.2, 215.0),
+    "houston": (29.98, -95.36, 30.0), "wellesbourne": (52.2, -1.6, 47.0), "dublin": (53.43, -6.24),
+    "singapore": (1.35, 103.98, 15.0), "reykjavik": (64.1, -21.9, 50.0), "boise": (43.6, -116.2, 870.0),
+    "san diego": (32.73, -117.19, 5.0), "san francisco": (37.61, -122.4, 5.0),
+    "seville": (37.39, -5.98, 30.0), "salisbury": (35.67, -80.47, 240.0), "albany": (42.68, -74.49, 280.0),
+}  # fmt: skip
+
+
+@cache
+def weather(place: str) -> WeatherYears:
+    return year_weather(Site(place, *PLACES[place]), WeatherChoice(), SOWN, DEFAULT_SEED)
+
+
+@cache
+def grown(place: str, crop: str) -> tuple[Calendar, ...]:
+    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
+
+
+def open_air(place: str) -> Setting:
+    return Settings(weather(place)).cover("open")
+
+
+def at(place: str, month: int, day: int) -> int:
+    return day_number(date(SOWN, month, day)) - weather(place).start
+
+
+def offered(place: str, crop: str, month: int, day: int, way: str = "") -> bool:
+    """Whether some window of any purpose (and way, if none is named) holds the day."""
+    wanted = at(place, month, day)
+    return any(
+        window.opens <= each <= window.closes
+        for made in grown(place, crop) if way in ("", made.outcome.way.name)
+        for window in made.windows for each in (wanted, wanted + YEAR)
+    )  # fmt: skip
