@@ -11,7 +11,9 @@ from hypothesis.extra.numpy import arrays
 from real_places import at, grown, offered, open_air
 
 from evenpick.base.arrays import Floats
+from evenpick.base.terms import REASONS
 from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, usual_frosts
+from evenpick.outlook.outcome import FATE_WORDS
 from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
 from evenpick.outlook.season import usual_mean
 from evenpick.outlook.windows import YEAR
@@ -100,3 +102,12 @@ def test_where_it_never_grows_cool_the_frost_alone_is_the_end() -> None:
     assert usual_mean(here).min() > COOL
     both = usual_frosts(here, FROST), usual_frosts(here, FROST, once_cool=True)
     assert np.array_equal(*both)
+
+
+def test_what_speaks_against_a_day_is_frost_for_what_it_kills_and_winter_for_the_rest() -> None:
+    against = {crop: {reason for made in grown("albany", crop) for reason in made.score.against}
+               for crop in ("dwarf-bean", "turnip", "calabrese")}  # fmt: skip
+    assert "too near the first frost" in against["dwarf-bean"]
+    assert "too near winter" not in against["dwarf-bean"]
+    assert all("too near winter" in against[crop] for crop in ("turnip", "calabrese"))
+    assert {reason for some in against.values() for reason in some} <= {"", *REASONS, *FATE_WORDS.values()}

@@ -220,7 +220,8 @@ def _against(
     losses["few come up"] = 1.0 - stand
     losses[MAY_WAIT] = np.where(low, 0.5, 0.0)
     losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
-    losses["too near the first frost"] = np.where(near, 0.5, 0.0)
+    end = "too near the first frost" if outcome.crop.tender else "too near winter"
+    losses[end] = np.where(near, 0.5, 0.0)
     names = list(losses)
     table = np.stack([losses[name] for name in names])
     worst = table.argmax(axis=0)
