@@ -19,16 +19,20 @@ from evenpick.outlook.season import usual_mean
 from evenpick.outlook.windows import YEAR
 
 
+def of_seasons(raw: Floats) -> Floats:
+    return best_of_season(raw, np.arange(raw.size))
+
+
 def test_one_season_has_one_best_and_a_worse_time_parts_two() -> None:
-    rising, none = np.linspace(0.4, 1.0, 200), np.empty(0)
-    assert (best_of_season(none, rising, none) == 1.0).all()
-    assert (best_of_season(rising[:50], rising[50:150], rising[150:]) == 1.0).all()
+    rising = np.linspace(0.4, 1.0, 200)
+    assert (of_seasons(rising) == 1.0).all()
     two = np.concatenate([np.linspace(0.3, 0.6, 60), np.linspace(0.6, 0.2, 60), np.linspace(0.2, 1.0, 80)])
-    best = best_of_season(none, two, none)
+    best = of_seasons(two)
     assert best[59] == 0.6  # of spring, with summer between it and autumn
     assert best[199] == 1.0
     shallow = np.concatenate([np.full(50, 0.6), np.full(5, 0.6 * VALLEY + 1e-9), np.full(50, 1.0)])
-    assert best_of_season(none, shallow, none)[0] == 1.0  # nobody calls that the end of a season
+    assert of_seasons(shallow)[0] == 1.0  # nobody calls that the end of a season
+    assert np.array_equal(best_of_season(two, np.array([5, 59])), best[[5, 59]])
 
 
 def test_what_frost_kills_is_held_against_its_season_and_the_rest_against_their_neighbours() -> None:
@@ -41,8 +45,7 @@ def test_what_frost_kills_is_held_against_its_season_and_the_rest_against_their_
 
 @given(arrays(np.float64, st.integers(1, 40), elements=st.floats(0, 1)))
 def test_the_best_of_a_season_is_found_as_by_walking_there(raw: Floats) -> None:
-    none = np.empty(0)
-    for day, best in enumerate(best_of_season(none, raw, none)):
+    for day, best in enumerate(of_seasons(raw)):
         reached = raw[day]
         for steps in (range(day + 1, raw.size), range(day - 1, -1, -1)):
             for step in steps:

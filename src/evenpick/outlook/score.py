@@ -134,26 +134,30 @@ def _fates(outcome: Outcome) -> Floats:
 def best_about(raw: Floats, year: int | None, tender: bool) -> Floats:
     """The best of each sow day's neighbours: a June picking is not made good by a better one in October.
     Of what frost kills, a part of its season's best too."""
-    round_it = np.concatenate(_round_the_year(raw, year, NEIGHBOURS))
+    round_it = _round_the_year(raw, year, NEIGHBOURS)
     around = np.lib.stride_tricks.sliding_window_view(round_it, 2 * NEIGHBOURS + 1).max(axis=1)
-    best = np.maximum(around, max(OFF_SEASON * float(raw.max(initial=0.0)), BEST_AT_LEAST))
+    most = float(raw.max(initial=0.0))
+    best = np.maximum(around, max(OFF_SEASON * most, BEST_AT_LEAST))
     if tender:
-        best = np.maximum(best, OF_SEASON * best_of_season(*_round_the_year(raw, year, HALF_YEAR)))
+        at = np.flatnonzero(best < OF_SEASON * most)
+        season = best_of_season(_round_the_year(raw, year, HALF_YEAR), at + HALF_YEAR)
+        best[at] = np.maximum(best[at], OF_SEASON * season)
     return np.asarray(best)
 
 
-def _round_the_year(raw: Floats, year: int | None, days: int) -> tuple[Floats, Floats, Floats]:
-    """So many days before, the sow days and so many after; worth nothing where days do not come round."""
+def _round_the_year(raw: Floats, year: int | None, days: int) -> Floats:
+    """The sow days with so many before and after; worth nothing where days do not come round."""
     if year is None:
-        return np.zeros(days), raw, np.zeros(days)
-    return raw[year - days : year], raw, raw[raw.size - year :][:days]
+        return np.pad(raw, days)
+    return np.concatenate([raw[year - days : year], raw, raw[raw.size - year :][:days]])
 
 
-def best_of_season(before: Floats, raw: Floats, after: Floats) -> Floats:
-    """The best that can be had by sowing sooner or later with no worse time between; (n,)."""
-    days = np.concatenate([[-np.inf], before, raw, after, [-np.inf]])
-    worse = days < VALLEY * raw[:, None]
-    column, here = np.arange(days.size), before.size + 1 + np.arange(raw.size)[:, None]
+def best_of_season(raw: Floats, at: Ints) -> Floats:
+    """The best that can be had by sowing sooner or later than on the days `at` with no worse time between;
+    (n,) of them."""
+    days, here = np.pad(raw, 1, constant_values=-np.inf), at[:, None] + 1
+    worse = days < VALLEY * days[here]
+    column = np.arange(days.size)
     until = (worse & (column > here)).argmax(axis=1)
     since = days.size - 1 - (worse & (column < here))[:, ::-1].argmax(axis=1)
     return np.asarray(np.maximum.reduceat(days, np.stack([since + 1, until], axis=1).ravel())[::2])
