@@ -11,6 +11,10 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("any machine", deadline=None)  # how long an example takes is the machine's affair
+settings.load_profile("any machine")
 
 os.environ["LC_ALL"] = "C.UTF-8"  # help is told in the system's language, and tests read the source language
 
