@@ -12,6 +12,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from threading import Lock
 from types import TracebackType
 from typing import Any
 
@@ -120,11 +121,13 @@ class Bench:
     def every(
         self, question: str, *rest: Any, each: Sequence[tuple[Any, ...]] | None = None,
         among: Collection[int] | None = None, late: Callable[[], bool] = lambda: False,
+        heard: Callable[[int, Any], None] = lambda item, answer: None,
     ) -> list[Any]:
         """Every item's answer in the order of items; `each` holds further arguments per item. Items that are
         not `among` the asked ones have None. Raises Late once `late` says so, which is asked before each
-        item."""
+        item. `heard` is told each answer as it comes, one at a time, in no order to rely on."""
         answers: list[Any] = [None] * len(self.request.items)
+        one_at_a_time = Lock()
 
         def ask(desk: Asked, items: list[int]) -> None:
             for i in items:
@@ -133,6 +136,8 @@ class Bench:
                 if among is None or i in among:
                     own = () if each is None else each[i]
                     answers[i] = desk.ask(question, i, *own, *rest)
+                    with one_at_a_time:
+                        heard(i, answers[i])
 
         with self._threads(len(self._desks)) as pool:
             for done in [pool.submit(ask, desk, items) for desk, items in self._desks]:

@@ -28,6 +28,7 @@ TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's 
 MORE_STEPS, CLOSING = 6, 0.05  # of the prices, while each closes so much of the gap
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
+TOLD = 0.98  # of the gap told last: bounds in the middle of a stage are told from there on
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PLANTED, TO_THE_END = 0.03, 40  # the same for the prices that are branched at
@@ -119,6 +120,8 @@ class _Making:
     value: float = field(init=False)
     nothing: float = field(init=False)
     proven: float = field(init=False)
+    told: float = field(init=False)
+    """the gap that was told last"""
 
     def run(self) -> Plan:
         self.task = Exact(self.request, self.bench.parts, ground_rows(self.request))
@@ -126,6 +129,7 @@ class _Making:
         self.nothing = self.value = self.task.cost(self.areas)
         self.idle = np.zeros(len(self.task.parts), dtype=np.int64)
         self.proven = 0.0  # losses and costs are never negative
+        self.told = self._gap()
         if len(self.areas):
             self.prices = Prices(
                 self.request, self.task.parts, self.task.rows, partial(self._every, "relax")
@@ -154,13 +158,23 @@ class _Making:
             except Late:  # what was under way is dropped; what was found before it stands
                 self.cut_short = True
                 return
-            now = time.monotonic()
-            self.seconds[name] = self.seconds.get(name, 0.0) + now - start
+            self.seconds[name] = self.seconds.get(name, 0.0) + time.monotonic() - start
             self.rounds[name] = self.rounds.get(name, 0) + 1
-            self.effort.progress(News(name, self.value, self.proven, self._gap(), now - self.began))
+            self._tell(name)
 
     def _gap(self) -> float:
         return _gap(self.value, self.proven, self.nothing)
+
+    def _tell(self, stage: str) -> None:
+        self.told = self._gap()
+        seconds = time.monotonic() - self.began
+        self.effort.progress(News(stage, self.value, self.proven, self.told, seconds))
+
+    def _raise(self, bound: float, stage: str) -> None:
+        """A bound proven in the middle of a stage; told if it closes something."""
+        self.proven = max(self.proven, bound)
+        if self._gap() < TOLD * self.told:
+            self._tell(stage)
 
     def _late(self) -> bool:
         """Stopped, or past the limit of seconds; that waits for a first plan."""
@@ -177,7 +191,9 @@ class _Making:
         if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
 
-    def _prove(self, steps: int, share: float, rounds: int, more: int = 0) -> Callable[[], None]:
+    def _prove(
+        self, stage: str, steps: int, share: float, rounds: int, more: int = 0
+    ) -> Callable[[], None]:
         """Steps of the prices, to be done beside what may better the plan; they go by the present one. Up to
         so many `more` while two together still close enough of the gap."""
         value, items = self.value, len(self.task.parts)
@@ -189,7 +205,7 @@ class _Making:
                 if self._late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
                     return
                 self.prices.step(share * (value - self.proven) / items, rounds)
-                self.proven = max(self.proven, self.prices.bound)
+                self._raise(self.prices.bound, stage)
                 bounds.append(self.proven)
 
         return prove
@@ -217,7 +233,8 @@ class _Making:
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
         self._kick(self._kicked())
-        self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS, MORE_STEPS), self._choose)
+        self.bench.beside(self._prove("search", self.effort.proof_steps, TOLERANCE, ROUNDS, MORE_STEPS),
+                          self._choose)
 
     def _kick(self, among: Ints) -> None:
         """Some items' cheapest succession bettered by kicks, at prices between the relaxation's and those of
@@ -295,16 +312,13 @@ class _Making:
         fine = PLANTED * (self.value - self.proven) / len(self.task.parts)
         self.bench.beside(partial(self._grow, charge, start, fine, found), beside)
         for i, whole in found.items():
-            self.prices.own[i] = max(self.prices.own[i], whole.bound)
             self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])
             self.choice.add_own(i, whole.x)
-        rent = float(self.prices.best @ self.task.rows.limit)
-        self.proven = max(self.proven, float(self.prices.own.sum()) - rent)
 
     def _plant(self) -> None:
         """Relaxations to their end, half-way to the prices of whole successions, to which branching leads."""
         self.prices.trial = 0.5 * (self.prices.best + self.choice.prices())
-        self.bench.beside(self._prove(1, PLANTED, TO_THE_END), self._choose)
+        self.bench.beside(self._prove("branching", 1, PLANTED, TO_THE_END), self._choose)
         charge = self.prices.charge(self.prices.best)
         sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
         size = np.array([part.size for part in self.task.parts])
@@ -314,7 +328,13 @@ class _Making:
         self, charge: Floats, start: list[tuple[Floats, int]], fine: float, found: dict[int, Whole]
     ) -> None:
         among = [i for i, (_, nodes) in enumerate(start) if nodes]
-        replies = self._every("whole", charge, BRANCH_GAP, fine, each=start, among=among)
+        rent = float(self.prices.best @ self.task.rows.limit)
+
+        def heard(i: int, whole: Whole) -> None:
+            self.prices.own[i] = max(self.prices.own[i], whole.bound)
+            self._raise(float(self.prices.own.sum()) - rent, "branching")
+
+        replies = self._every("whole", charge, BRANCH_GAP, fine, each=start, among=among, heard=heard)
         found.update((i, replies[i]) for i in among)
 
     def _together(self, k: int) -> None:
