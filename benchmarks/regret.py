@@ -39,7 +39,8 @@ from evenpick.plan.wanted import wanted_items
 from evenpick.service.answers import Measured
 from evenpick.service.climate import weather_for
 from evenpick.service.growing import split_members, stored, wished_crops
-from evenpick.service.measures import measure, summary
+from evenpick.service.measures import measured as on_unseen
+from evenpick.service.measures import summary
 from evenpick.service.plan_weather import TAIL
 from extensive import extensive
 from monthly import Tried, joined, measured, of_year
@@ -135,11 +136,8 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
     work = tried.work
     years = work.unseen_years
 
-    def on_unseen(areas: Floats) -> Measured:
-        return summary(work, measure(work, areas, work.unseen, years))
-
     areas, note = planned(work, work.request)
-    yield Row("the plan", on_unseen(areas), years, note)
+    yield Row("the plan", on_unseen(work, areas), years, note)
     few = _spread(years, replanned)
     if few.size < years:
         same = summary(work, on_years(work, areas, few))
@@ -154,10 +152,10 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
         yield Row(name, monthly, few.size,
                   f"mended 14 times a year from {what}, {spent:.0f} s of processor")
     best = best_rule(work)
-    yield Row("interval rule", on_unseen(best.areas), years,
+    yield Row("interval rule", on_unseen(work, best.areas), years,
               f"{best.words}: the best of its six settings on these very years")
     areas, note = planned(work, average_year(work.request))
-    yield Row("best plan for the average year", on_unseen(areas), years, note)
+    yield Row("best plan for the average year", on_unseen(work, areas), years, note)
     some = _spread(years, foresight)
     yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), some.size,
               "each year's own best areas, sowings in part")
@@ -170,7 +168,7 @@ def deals(made: Callable[..., tuple[str, Tried]], count: int) -> None:
     ratios = []
     for deal in range(count):
         work = made(deal)[1].work
-        mine, theirs = (summary(work, measure(work, areas, work.unseen, work.unseen_years))
+        mine, theirs = (on_unseen(work, areas)
                         for areas in (planned(work, work.request)[0], best_rule(work).areas))
         pairs = [(_misfit(mine), _misfit(theirs)), (mine.worst_tenth_bare, theirs.worst_tenth_bare)]
         ratios.append([a / b for a, b in pairs])
@@ -182,8 +180,7 @@ def deals(made: Callable[..., tuple[str, Tried]], count: int) -> None:
 
 def best_rule(work: Task) -> Rule:
     """The rule's setting that serves best on the unseen years themselves."""
-    return min(rules(work), key=lambda rule: _misfit(
-        summary(work, measure(work, rule.areas, work.unseen, work.unseen_years))))
+    return min(rules(work), key=lambda rule: _misfit(on_unseen(work, rule.areas)))
 
 
 def on_years(work: Task, areas: Floats, years: Ints) -> Measure:

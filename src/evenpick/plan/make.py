@@ -120,6 +120,7 @@ class _Making:
     value: float = field(init=False)
     nothing: float = field(init=False)
     proven: float = field(init=False)
+    stage: str = field(init=False)
     told: float = field(init=False)
     """the gap that was told last"""
 
@@ -152,7 +153,7 @@ class _Making:
             if late or self._gap() <= self.effort.good_enough:
                 self.cut_short |= late
                 return
-            start = time.monotonic()
+            self.stage, start = name, time.monotonic()
             try:
                 work(self.rounds.get(name, 0))
             except Late:  # what was under way is dropped; what was found before it stands
@@ -160,21 +161,21 @@ class _Making:
                 return
             self.seconds[name] = self.seconds.get(name, 0.0) + time.monotonic() - start
             self.rounds[name] = self.rounds.get(name, 0) + 1
-            self._tell(name)
+            self._tell()
 
     def _gap(self) -> float:
         return _gap(self.value, self.proven, self.nothing)
 
-    def _tell(self, stage: str) -> None:
+    def _tell(self) -> None:
         self.told = self._gap()
         seconds = time.monotonic() - self.began
-        self.effort.progress(News(stage, self.value, self.proven, self.told, seconds))
+        self.effort.progress(News(self.stage, self.value, self.proven, self.told, seconds))
 
-    def _raise(self, bound: float, stage: str) -> None:
+    def _raise(self, bound: float) -> None:
         """A bound proven in the middle of a stage; told if it closes something."""
         self.proven = max(self.proven, bound)
         if self._gap() < TOLD * self.told:
-            self._tell(stage)
+            self._tell()
 
     def _late(self) -> bool:
         """Stopped, or past the limit of seconds; that waits for a first plan."""
@@ -191,9 +192,7 @@ class _Making:
         if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
 
-    def _prove(
-        self, stage: str, steps: int, share: float, rounds: int, more: int = 0
-    ) -> Callable[[], None]:
+    def _prove(self, steps: int, share: float, rounds: int, more: int = 0) -> Callable[[], None]:
         """Steps of the prices, to be done beside what may better the plan; they go by the present one. Up to
         so many `more` while two together still close enough of the gap."""
         value, items = self.value, len(self.task.parts)
@@ -205,7 +204,7 @@ class _Making:
                 if self._late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
                     return
                 self.prices.step(share * (value - self.proven) / items, rounds)
-                self._raise(self.prices.bound, stage)
+                self._raise(self.prices.bound)
                 bounds.append(self.proven)
 
         return prove
@@ -233,8 +232,7 @@ class _Making:
     def _turn(self, k: int) -> None:
         """Kicks, then all on the ground there is, beside some steps of proof."""
         self._kick(self._kicked())
-        self.bench.beside(self._prove("search", self.effort.proof_steps, TOLERANCE, ROUNDS, MORE_STEPS),
-                          self._choose)
+        self.bench.beside(self._prove(self.effort.proof_steps, TOLERANCE, ROUNDS, MORE_STEPS), self._choose)
 
     def _kick(self, among: Ints) -> None:
         """Some items' cheapest succession bettered by kicks, at prices between the relaxation's and those of
@@ -318,7 +316,7 @@ class _Making:
     def _plant(self) -> None:
         """Relaxations to their end, half-way to the prices of whole successions, to which branching leads."""
         self.prices.trial = 0.5 * (self.prices.best + self.choice.prices())
-        self.bench.beside(self._prove("branching", 1, PLANTED, TO_THE_END), self._choose)
+        self.bench.beside(self._prove(1, PLANTED, TO_THE_END), self._choose)
         charge = self.prices.charge(self.prices.best)
         sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
         size = np.array([part.size for part in self.task.parts])
@@ -332,7 +330,7 @@ class _Making:
 
         def heard(i: int, whole: Whole) -> None:
             self.prices.own[i] = max(self.prices.own[i], whole.bound)
-            self._raise(float(self.prices.own.sum()) - rent, "branching")
+            self._raise(float(self.prices.own.sum()) - rent)
 
         replies = self._every("whole", charge, BRANCH_GAP, fine, each=start, among=among, heard=heard)
         found.update((i, replies[i]) for i in among)

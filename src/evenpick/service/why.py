@@ -109,7 +109,8 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
     """Catalogue values that decide most, with their sources."""
     for path, (words, unit) in VALUES.items():
         section, name = path.split(".")
-        figure = getattr(getattr(crop, section), name, None)
+        held = getattr(crop, section)
+        figure = None if held is None else getattr(held, name)
         if not figure and path not in crop.sources:
             continue
         yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
