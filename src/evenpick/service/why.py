@@ -51,7 +51,7 @@ VALUES = {
     "bulbing.least_leaf": (later("bulbs with no less leaf than"), "°C d"),
     "bulbing.most_leaf": (later("runs to seed with more leaf at midwinter than"), "°C d"),
     "bulbing.cold": (later("is to have had cold below"), "°C"),
-    "bulbing.cold_days": (later("days of such cold"), later("days")),
+    "bulbing.cold_days": (later("such cold is to last"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
 
