@@ -12,7 +12,7 @@ from real_places import at, grown, offered, open_air
 
 from evenpick.base.arrays import Floats
 from evenpick.base.terms import REASONS
-from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, usual_frosts
+from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, WARM, usual_frosts
 from evenpick.outlook.outcome import FATE_WORDS
 from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
 from evenpick.outlook.season import usual_mean
@@ -108,6 +108,26 @@ def test_where_it_never_grows_cool_the_frost_alone_is_the_end() -> None:
     both = usual_frosts(here, FROST), usual_frosts(here, FROST, once_cool=True)
     assert both[0][march] < here.days  # it has frost
     assert np.array_equal(*both)
+
+
+@pytest.mark.parametrize(
+    ("crop", "month", "day"), [("winter-squash", 8, 25), ("cucumber", 9, 20), ("dwarf-bean", 10, 1)]
+)
+def test_fruits_are_picked_over_before_it_grows_cool_where_no_frost_ends_them(
+    crop: str, month: int, day: int
+) -> None:
+    """uccesandiego: pumpkins and squash to July, cucumbers to August, snap beans to August or September."""
+    assert usual_frosts(open_air("san diego"), FROST)[0] == open_air("san diego").days
+    assert not offered("san diego", crop, month, day)
+    assert offered("san diego", crop, 6, 15)
+
+
+def test_a_winter_that_never_grows_cool_is_no_end() -> None:
+    """Beans and tomatoes go in through Miami's winter, which is its season (common practice, no source)."""
+    assert usual_mean(open_air("miami")).min() > WARM
+    assert all(offered("miami", "dwarf-bean", month, 1) for month in (11, 12, 1, 2))
+    assert offered("miami", "tomato", 11, 1)
+    assert not any("too near winter" in made.score.against for made in grown("miami", "dwarf-bean"))
 
 
 def test_what_speaks_against_a_day_is_frost_for_what_it_kills_and_winter_for_the_rest() -> None:

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_winter, midwinter, usual_mean
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_winter, midwinter, next_fall, usual_mean
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
@@ -22,6 +22,7 @@ HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freez
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
+WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 YEAR = 365
@@ -38,21 +39,34 @@ def races_frost(crop: Crop, purpose: Purpose) -> bool:
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
     """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows
     through the winter and is picked after it; (n,). What bears frost has until it grows cool, and no end
-    where there is no winter: it is picked between frosts. True where there is no harvest to tell it by."""
+    where there is no winter: it is picked between frosts. What frost kills has until it grows cool where no
+    frost is usual. True where there is no harvest to tell it by."""
     if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_winter(here)):
         return np.ones(outcome.sow.size, dtype=bool)
-    frost = usual_frosts(here, level_of(outcome.crop), once_cool=not outcome.crop.tender)[outcome.sow]
+    end = _ends(outcome.crop, here)[outcome.sow]
     with np.errstate(invalid="ignore"):
         first = outcome.sow + median_days
-        late = first + harvest_days(outcome.crop) + TO_SPARE > frost
-        return np.asarray(~late | (first > _winter_over(here, frost)) | (frost == here.days))
+        late = first + harvest_days(outcome.crop) + TO_SPARE > end
+        return np.asarray(~late | (first > _winter_over(here, end)) | (end == here.days))
 
 
-def _winter_over(here: Setting, frost: Ints) -> Ints:
-    """The later of the usual first frost and its winter's coldest day, which mild winters have before it."""
-    coldest = midwinter(here)[np.maximum(frost - SUMMER, 0)]
-    before_the_axis = coldest > frost + SUMMER
-    return np.where(before_the_axis, frost, np.maximum(frost, coldest))
+def ended_by_frost(crop: Crop, here: Setting) -> bool:
+    """Whether frost is what usually ends the crop, here."""
+    return crop.tender and bool(usual_frosts(here, FROST)[0] < here.days)
+
+
+def _ends(crop: Crop, here: Setting) -> Ints:
+    """For each day of the axis the next on which the season of what races the frost is over; (days + 1,)."""
+    if crop.tender and not ended_by_frost(crop, here):
+        return here.once("grows cool", lambda: np.append(next_fall(usual_mean(here), WARM), here.days))
+    return usual_frosts(here, level_of(crop), once_cool=not crop.tender)
+
+
+def _winter_over(here: Setting, end: Ints) -> Ints:
+    """The later of the season's end and its winter's coldest day, which mild winters have before a frost."""
+    coldest = midwinter(here)[np.maximum(end - SUMMER, 0)]
+    before_the_axis = coldest > end + SUMMER
+    return np.where(before_the_axis, end, np.maximum(end, coldest))
 
 
 def level_of(crop: Crop) -> float:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
-from evenpick.outlook.first_frost import time_to_spare
+from evenpick.outlook.first_frost import ended_by_frost, time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, in_season
 from evenpick.outlook.setting import Setting
@@ -120,7 +120,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         low = high = np.zeros_like(worth)
     near = ~time_to_spare(outcome, here, days[50])
     worth &= ~near
-    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high, near)
+    end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
+    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high, near, end)
     return Score(success, quality, days, steep, relative, worth, against)
 
 
@@ -207,8 +208,10 @@ def _against(
     low: Bools,
     high: Bools,
     near: Bools,
+    end: str,
 ) -> tuple[str, ...]:
-    """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it."""
+    """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it.
+    `end`: what it is to be too near the season's end."""
     shares = _fates(outcome)
     losses: dict[str, Floats] = {
         FATE_WORDS[fate]: shares[fate]
@@ -224,7 +227,6 @@ def _against(
     losses["few come up"] = 1.0 - stand
     losses[MAY_WAIT] = np.where(low, 0.5, 0.0)
     losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
-    end = "too near the first frost" if outcome.crop.tender else "too near winter"
     losses[end] = np.where(near, 0.5, 0.0)
     names = list(losses)
     table = np.stack([losses[name] for name in names])
