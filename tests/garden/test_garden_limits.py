@@ -13,7 +13,7 @@ from evenpick.base.errors import Problem
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import families
 from evenpick.crops.kinds import KINDS, kinds
-from evenpick.garden.garden import Garden
+from evenpick.garden.garden import WORTH_A_SOWING, Garden
 
 Read = Callable[[str], Garden]
 Faults = Callable[[str], tuple[Problem, ...]]
@@ -28,6 +28,16 @@ def test_nothing_said_is_no_limit(read: Read) -> None:
     assert (limits.hours, limits.sowings_a_week, limits.away, limits.rests) == (None, None, (), ())
     assert limits.rotation == {}
     assert (limits.buying.no_more, limits.buying.packets) == ((), None)
+
+
+def test_what_makes_a_sowing_worth_its_bother(read: Read, faults: Faults) -> None:
+    said = SMALL.replace("from = 2027-02-01", "from = 2027-02-01\nworth_a_sowing = {}")
+    assert read(SMALL).plan.worth_a_sowing == WORTH_A_SOWING == 2.0
+    assert read(said.format("1.2")).plan.worth_a_sowing == 1.2
+    for wrong, what in (("0", "out of bounds"), ('"2 portions"', "not a plain number")):
+        (fault,) = faults(said.format(wrong))
+        assert what in fault.what
+        assert fault.line == 8
 
 
 def test_hours_and_days_away(read: Read) -> None:

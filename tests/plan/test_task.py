@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 import pytest
-from garden_task import BEGIN, HORIZON, all_batches, settings, wanted, whole, wish
+from garden_task import BEGIN, GARDEN, HORIZON, all_batches, groups, made, settings, wanted, whole, wish
 
 from evenpick.base.arrays import Floats
+from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, monday
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import Wish
+from evenpick.garden.garden import WORTH_A_SOWING, Wish
 from evenpick.plan.given import nothing_given
 from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
+from evenpick.plan.make import Effort, make_plan
 from evenpick.plan.request import Candidates, Supply
-from evenpick.plan.task import ROOM, least_area, reachable
+from evenpick.plan.task import ROOM, Task, least_area, reachable, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.plan.weekly import share_there
 
@@ -234,3 +237,23 @@ def test_the_share_of_years_counts_a_year_once_however_much_is_there() -> None:
     ripe, last = np.array([1, 1, 2, 3]), np.array([2, 2, 2, 9])
     share = share_there(group, 2, year, 2, ripe, last, 4)
     assert share.tolist() == [[0.0, 0.5, 1.0, 0.0], [0.0, 0.0, 0.0, 0.5]]
+
+
+# What a sowing must bring (garden-toml.md)
+
+
+def test_the_bother_of_a_sowing_is_what_the_grower_says() -> None:
+    usual, keen = whole().request.candidates.trouble, bothered(1.0).request.candidates.trouble
+    assert keen == pytest.approx(usual / WORTH_A_SOWING)
+
+
+def test_who_likes_it_less_sows_less_often() -> None:
+    """The same garden and the same effort; plans are proven within a few per cent, which can't undo it."""
+    plans = [make_plan(bothered(worth).request, Effort(branch_rounds=0)).areas for worth in (0.5, 8.0)]
+    often, seldom = ((areas > 0).sum() for areas in plans)
+    assert seldom < 0.8 * often
+
+
+def bothered(worth: float) -> Task:
+    garden = replace(GARDEN, plan=replace(GARDEN.plan, worth_a_sowing=worth))
+    return task(garden, wanted(), made(), *groups(), DEFAULT_SEED)

@@ -23,6 +23,8 @@ UNITS: tuple[Units, ...] = ("metric", "imperial")
 MonthDay: TypeAlias = tuple[int, int]
 """month 1 to 12 and day of the month; (2, 29) is a day that only leap years have"""
 
+WORTH_A_SOWING = 2.0  # portions (common practice, no source)
+
 
 @dataclass(frozen=True, slots=True)
 class PlanSettings:
@@ -33,6 +35,8 @@ class PlanSettings:
     years: int = 30
     """weather years the plan is held against"""
     seed: int = DEFAULT_SEED
+    worth_a_sowing: float = WORTH_A_SOWING
+    """portions that one more sowing must bring, or it is not made"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,10 +20,8 @@ from evenpick.plan.rows import Extra, extra_rows, held_weeks
 from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
-TROUBLE_PORTIONS = 2.0
-"""a sowing is not worth making for less than this (common practice, no source)"""
-TROUBLE_SHARE = 0.3
-"""of a week's portions: little and often, but not a row a day"""
+BUSY_WEEK = 0.15
+"""of a week's portions: where much is eaten a sowing must bring more; little and often is not a row a day"""
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
@@ -186,7 +184,7 @@ def _candidates(
 ) -> Candidates:
     item = np.array([option.item for option in options], dtype=np.int64)
     weekly = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg]) / portions
-    trouble = np.maximum(TROUBLE_PORTIONS, TROUBLE_SHARE * weekly)[item]
+    trouble = garden.plan.worth_a_sowing * np.maximum(1.0, BUSY_WEEK * weekly)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
     most = _most(options, supply, kg, years, garden)
     return Candidates(
