@@ -223,12 +223,13 @@ def table(dealt: Callable[..., tuple[str, Tried]], foresight: int, replanned: in
     work, r = tried.work, tried.work.request
     print(f"\n## {title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
           f"{r.years} years to plan on, {work.unseen_years} unseen.\n")
-    print("| way to plan | sowings | bare % | spare % | bare weeks in 100 | bare % in the worst tenth | years "
-          "| |\n" + "|---" * 8 + "|", flush=True)
+    print("| way to plan | sowings | bare % | spare % | bare weeks in 100 | bare % in the worst tenth "
+          "| years | |\n" + "|---" * 8 + "|", flush=True)
     for row in rows(tried, foresight, replanned):
         f = row.found
         print(f"| {row.name} | {row.sowings or '–'} | {100 * f.bare:.1f} | {100 * f.spare:.1f} "
-              f"| {f.bare_weeks:.1f} | {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |", flush=True)
+              f"| {f.bare_weeks:.1f} | {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |",
+              flush=True)
     print(f"  {time.perf_counter() - began:.0f} s", file=sys.stderr)
 
 
@@ -236,19 +237,19 @@ HEAD = """# What the plan is worth on years it never saw
 
 Made by `.venv/bin/python benchmarks/regret.py > benchmarks/regret.md`. The demo's garden (invented), its
 ground and wishes the same for every row; all areas held against the same unseen weather years without
-foresight (`plan/measure.py`). In portions over the counted weeks. *Sowings*: how many are made; of replanned
-rows at first. The interval rule makes more of them than the plan, for a sowing that does not bring two
-portions more is not made; with a sowing worth it from 1.2 (`worth_a_sowing` of the garden file) the plan makes
-about as many. *Bare*: share of what is wanted that is not there; *spare*: share of what ripens that is not used; *bare weeks*: item-weeks with under half of what is
-wanted.
-*Replanned*: the same first plan, mended every month from what has happened by then in the very year
-(`monthly.py`); years evenly spread over the unseen ones, for each takes half a minute. *Learning*: and with
-each crop's pace and yield as its pickings so far taught (docs/design/learning.md), which the plan made once
-can't know. *Average year*: one year in which each sowing gives in each week its mean over the planning years.
-*Perfect foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings
-in part allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth
-them. *Deals*: the plan made once and the rule again, each time with other luck of stands, crops' years and
-made weather (the seed and the numbers after it); what one table's ratio is worth is seen by them."""
+foresight (`plan/measure.py`). In portions over the counted weeks. *Sowings*: how many are made; of
+replanned rows at first. The interval rule makes more of them than the plan, for a sowing that does not
+bring two portions more is not made; with a sowing worth it from 1.2 (`worth_a_sowing` of the garden file)
+the plan makes about as many. *Bare*: share of what is wanted that is not there; *spare*: share of what
+ripens that is not used; *bare weeks*: item-weeks with under half of what is wanted. *Replanned*: the same
+first plan, mended every month from what has happened by then in the very year (`monthly.py`); years evenly
+spread over the unseen ones, for each takes half a minute. *Learning*: and with each crop's pace and yield
+as its pickings so far taught (docs/design/learning.md), which the plan made once can't know. *Average
+year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect
+foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings in part
+allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth them.
+*Deals*: the plan made once and the rule again, each time with other luck of stands, crops' years and made
+weather (the seed and the numbers after it); what one table's ratio is worth is seen by them."""
 
 
 def main() -> None:
