@@ -46,6 +46,7 @@ class Losses:
         by_column = np.repeat(r.wanted, r.years, axis=0).T
         self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
         self.lost = np.repeat(self.all_lost[:, None], r.years, axis=1)
+        self.by_rank, self.rest = self._by_rank()
         if r.met is not None:
             self._take_off(r.met, np.outer(self.weight, step))
         self.demand = np.ascontiguousarray(self.demand)
@@ -78,8 +79,7 @@ class Losses:
 
     def amounts(self, x: Floats) -> Floats:
         """kg in each cell for areas x (m² per candidate)."""
-        s = self.request.supply
-        return gathered(self.cells, s, x)
+        return gathered(self.cells, x)
 
     def sweep(self, x: Floats) -> Sweep:
         return serve(self.cells, self.amounts(x), self.demand, self.columns)
@@ -95,13 +95,19 @@ class Losses:
 
     def year_weights(self, losses: Floats) -> Floats:
         """Weights of the years at which the risk measure is attained, (items, years), rows sum to 1."""
+        from evenpick.plan import loops
+
+        weights, order = np.empty(losses.shape), np.empty(len(self.by_rank), dtype=np.int64)
+        loops.ranked(np.ascontiguousarray(losses), self.by_rank, self.rest, order, weights)
+        return weights
+
+    def _by_rank(self) -> tuple[Floats, float]:
+        """Weights of the worst years from the worst on, (worst,), and that of each other."""
         r = self.request
-        order = np.argsort(-losses, axis=1, kind="stable")
         cap = 1.0 / (r.risk_tail * r.years)
         tail = np.clip(1.0 - cap * np.arange(r.years), 0.0, cap)
-        weights = np.empty(losses.shape)
-        weights[np.arange(len(losses))[:, None], order] = (1.0 - r.risk_share) / r.years + r.risk_share * tail
-        return weights
+        each = (1.0 - r.risk_share) / r.years
+        return np.asarray(each + r.risk_share * tail[tail > 0.0]), each
 
     def items(self, x: Floats) -> Floats:
         """Each item's loss under the risk measure, (items,), kg-equivalents."""

@@ -59,5 +59,5 @@ def met_by(given: Given, wanted: Floats, levels: Sequence[float], years: int) ->
     cells = gather(supply, np.arange(items), items, years, weeks)
     by_column = np.repeat(wanted, years, axis=0).T
     demand = np.concatenate([level * by_column for level in levels], axis=1)
-    used = serve(cells, gathered(cells, supply, np.ones(items)), demand, items * years).used
+    used = serve(cells, gathered(cells, np.ones(items)), demand, items * years).used
     return np.maximum(used.reshape(weeks, len(levels), items, years), 0.0)

@@ -15,6 +15,34 @@ ROUNDS = 8  # of adding and leaving out weeks
 PAYS = 1e-6  # kg: smaller betterments are left
 
 
+@compiled("void(i8[::1], i8[::1], f8[::1], f8[::1], f8[::1])")
+def gathered(of: Ints, candidate: Ints, kg: Floats, areas: Floats, amounts: Floats) -> None:
+    """`amounts` (cells,) are nought at first."""
+    for n in range(len(of)):
+        area = areas[candidate[n]]
+        if area != 0.0:
+            amounts[of[n]] += kg[n] * area
+
+
+@compiled("void(f8[:, ::1], f8[::1], f8, i8[::1], f8[:, ::1])")
+def ranked(values: Floats, by_rank: Floats, rest: float, order: Ints, found: Floats) -> None:
+    """To the greatest values of a row what is due to their rank, and to each other one the `rest`; of equals
+    the first comes first. `order` (ranks,) is to work in."""
+    ranks, columns = len(by_rank), values.shape[1]
+    for row in range(values.shape[0]):
+        for column in range(columns):
+            found[row, column] = rest
+            at = min(column, ranks)
+            while at > 0 and values[row, order[at - 1]] < values[row, column]:
+                if at < ranks:
+                    order[at] = order[at - 1]
+                at -= 1
+            if at < ranks:
+                order[at] = column
+        for rank in range(min(ranks, columns)):
+            found[row, order[rank]] = by_rank[rank]
+
+
 @compiled(
     "void(i8[::1], i8[::1], i8[::1], i8[::1], f8[::1], f8[:, ::1], i8, f8[:, ::1], f8[:, ::1], "
     "f8[:, ::1], i8[:, ::1])"

@@ -42,7 +42,7 @@ def evaluate(item: Ints, areas: Floats, supply: Supply, wanted: Floats, years: i
     items, weeks = wanted.shape
     columns = items * years
     cells = gather(supply, item, items, years, weeks)
-    sweep = serve(cells, gathered(cells, supply, areas), np.repeat(wanted, years, axis=0).T, columns)
+    sweep = serve(cells, gathered(cells, areas), np.repeat(wanted, years, axis=0).T, columns)
     used, over, unmet = (
         part.reshape(weeks, items, years).transpose(1, 0, 2) for part in (sweep.used, sweep.over, sweep.unmet)
     )

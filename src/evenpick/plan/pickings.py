@@ -20,10 +20,13 @@ TINY = 1e-9  # kg; below it a want counts as met
 class Cells:
     """Supply entries gathered into cells (ripe, last, column), sorted by ripe week.
 
-    `of` gives each entry's cell; `first[w]` to `first[w+1]` are the cells that ripen in week w.
+    `of` gives each entry's cell, `candidate` and `kg` whose it is and how much a square metre gives;
+    `first[w]` to `first[w+1]` are the cells that ripen in week w.
     """
 
     of: Ints
+    candidate: Ints
+    kg: Floats
     ripe: Ints
     last: Ints
     column: Ints
@@ -44,13 +47,18 @@ def gather(supply: Supply, item: Ints, items: int, years: int, weeks: int) -> Ce
     reach = np.zeros(weeks, dtype=np.int64)
     np.maximum.at(reach, ripe, until + 1)
     horizon = np.maximum(np.maximum.accumulate(reach), np.arange(1, weeks + 1))
-    return Cells(of.astype(np.int64).ravel(), ripe, until, col, first, horizon)
+    # copies, for compiled loops take only arrays that may be written
+    entries = of.astype(np.int64).ravel(), supply.candidate.copy(), supply.kg.copy()
+    return Cells(*entries, ripe, until, col, first, horizon)
 
 
-def gathered(cells: Cells, supply: Supply, areas: Floats) -> Floats:
+def gathered(cells: Cells, areas: Floats) -> Floats:
     """kg in each cell for areas (m² per candidate)."""
-    amounts = np.bincount(cells.of, supply.kg * areas[supply.candidate], minlength=len(cells.ripe))
-    return np.asarray(amounts, dtype=np.float64)
+    from evenpick.plan import loops
+
+    amounts = np.zeros(len(cells.ripe))
+    loops.gathered(cells.of, cells.candidate, cells.kg, np.array(areas, dtype=np.float64), amounts)
+    return amounts
 
 
 @dataclass(frozen=True, slots=True)

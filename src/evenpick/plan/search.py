@@ -217,13 +217,14 @@ def _exact(part: Part, room: Room, x: Floats) -> float:
 def _better(part: Part, room: Room, now: Step, within: Bools | None) -> Step | None:
     """After the moves that pay; the farther ones are looked at when no other pays."""
     c = part.losses.request.candidates
-    near, far = (paired_moves(now.x, c.least, c.most, c.day, reach) for reach in REACHES)
-    single = single_moves(now.x, c.least, c.most, room.fitting(now.x))
-    for moves in ((single, near), (far,)):
+    moves = [single_moves(now.x, c.least, c.most, room.fitting(now.x))]
+    for reach in REACHES:
+        moves.append(paired_moves(now.x, c.least, c.most, c.day, reach))
         some = moves if within is None else [m.pick(within[m.at] & within[m.off]) for m in moves]
         after = _made(part, room, now, [_weighed(part, room, now.x, m) for m in some])
         if after is not now:
             return after
+        moves.clear()
     return None
 
 
