@@ -57,7 +57,7 @@ HEADS = [path.read_text(encoding="utf-8") for path in RECORDS]
 HEADS += [ghcn_wide(), ghcn_fixed(), ghcn_long(), plain("2027-03-01,1,9,0", "2027-03-02,1,9,0")]
 HEADS += ["datetime,prcp,temp_min,temp_max\n1995-06-01,0.0,8.2,16.5\n"]
 READERS = [read for _, _, read in FORMS] + [read_record]
-CALM = settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+CALM = settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
 CELLS = st.text(alphabet="0123456789-.,;\"' \n\tabTXNq°²", max_size=12) | st.text(max_size=6)
 
 

@@ -150,7 +150,7 @@ def test_moving_never_crosses_minimum_and_maximum() -> None:
     st.integers(12, 60), st.integers(60, 1200), st.sampled_from([0.2, 0.25, 1 / 3, 0.5]), st.integers(1, 7),
     st.sampled_from([(3, 1), (7, 15), (12, 31), (2, 28)]),
 )
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_day_of_an_unseen_year_is_planned_on(
     years: int, days: int, share: float, block: int, month_day: tuple[int, int]
 ) -> None:

@@ -156,7 +156,7 @@ def test_no_rain_at_all_is_refused() -> None:
         fill_gaps(without(record(2), "rain", 0, 1000))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(holes=st.lists(st.tuples(st.sampled_from(["tmin", "tmax", "rain"]), st.integers(0, 4370),
                                 st.integers(1, 60)), max_size=8),
        start=st.integers(0, 4382), days=st.integers(1, 800))

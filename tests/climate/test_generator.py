@@ -57,7 +57,7 @@ def test_interpolation_finds_a_cosine_again() -> None:
 
 
 @given(st.lists(st.floats(0, 300), min_size=12, max_size=12))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_positive_interpolation_stays_positive_and_keeps_dry_months_dry(values: list[float]) -> None:
     daily = positive_cycle(np.array(values))
     assert (daily >= 0).all()

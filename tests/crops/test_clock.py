@@ -27,7 +27,7 @@ def loop(rate: Floats, start: int, need: float) -> int:
     return int(rate.size)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(RATES, STARTS, st.integers(0, 4000).map(lambda n: n / 10))
 def test_reach_is_the_first_day_with_enough(rate: Floats, start: np.ndarray, need: float) -> None:
     made = clock(rate)
@@ -36,7 +36,7 @@ def test_reach_is_the_first_day_with_enough(rate: Floats, start: np.ndarray, nee
     assert day.tolist() == [[loop(rate[y], s, need) for s in start[y]] for y in range(3)]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(RATES, STARTS, arrays(np.float64, (3, 1), elements=TENTHS))
 def test_more_takes_no_less_time(rate: Floats, start: np.ndarray, need: Floats) -> None:
     made = clock(rate)
@@ -51,7 +51,7 @@ def test_a_hopeless_need_stays_in_its_own_year() -> None:
     assert (clock(rate).reach(np.zeros((60, 1), dtype=np.int64), 20_000.0) == 800).all()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(RATES, STARTS, STARTS)
 def test_between_and_rate_give_back_what_went_in(rate: Floats, a: np.ndarray, b: np.ndarray) -> None:
     made = clock(rate)
@@ -62,7 +62,7 @@ def test_between_and_rate_give_back_what_went_in(rate: Floats, a: np.ndarray, b:
     assert (made.rate >= 0).all()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(RATES, STARTS, STARTS)
 def test_mean_between_takes_at_least_a_day_of_the_axis(rate: Floats, a: np.ndarray, b: np.ndarray) -> None:
     got = mean_between(means(rate), a, b)

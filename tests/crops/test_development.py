@@ -30,7 +30,7 @@ def fine_integral(tmin: float, tmax: float, growth: Development) -> float:
     return float(np.clip(np.minimum(t - growth.base, fall), 0, None).mean())
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.floats(-20, 30), st.floats(0.8, 25), st.sampled_from(SHAPES))
 def test_eight_points_stand_for_the_whole_day(tmin: float, span: float, growth: Development) -> None:
     """Within 3 % of the day's range, times the steeper of the rule's slopes: the error at its corners."""

@@ -167,13 +167,13 @@ def test_a_garden_without_anything_still_reads() -> None:
     assert fact_of("dwarf beans up") == CameUp("dwarf-bean")
 
 
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=1000)
 @given(st.lists(st.sampled_from(WORDS), max_size=10).map(" ".join))
 def test_words_of_the_trade_in_any_order_never_raise(line: str) -> None:
     assert isinstance(read(line), Understood | Asked | Refused)
 
 
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=1000)
 @given(st.text(max_size=60), st.sampled_from([row["phrase"] for row in PHRASES]), st.integers(0, 60))
 def test_whatever_is_typed_never_raises(text: str, phrase: str, at: int) -> None:
     assert isinstance(read(phrase[:at] + text + phrase[at:]), Understood | Asked | Refused)

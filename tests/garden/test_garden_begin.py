@@ -77,7 +77,7 @@ def test_answers_that_make_no_garden(answers: Answers, catalogue: Catalogue) -> 
         first_garden(answers, catalogue)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     lat=st.floats(-90, 90), lon=st.floats(-180, 180), ground=st.floats(0.1, 1e6),
     tunnel=st.one_of(st.just(0.0), st.floats(0.1, 1e4)), people=st.integers(0, 50), boxes=st.integers(1, 200),

@@ -35,7 +35,7 @@ def answered(text: str) -> None:
         assert problem.line is None or 1 <= problem.line <= text.count("\n") + 1
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(st.text())
 @example("a = " + "[" * 5000)
 @example("a = " + "9" * 5000)
@@ -48,20 +48,20 @@ def test_any_text(text: str) -> None:
     answered(text)
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(at=st.integers(0, len(SMALL)), cut=st.integers(0, 30), put=st.text(max_size=8))
 def test_a_slip_of_the_keyboard(at: int, cut: int, put: str) -> None:
     answered(SMALL[:at] + put + SMALL[at + cut :])
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(line=st.sampled_from([i for i, row in enumerate(LINES) if "=" in row]), value=VALUES)
 def test_another_value_on_a_line(line: int, value: str) -> None:
     key = LINES[line].split("=")[0]
     answered("\n".join([*LINES[:line], f"{key}= {value}", *LINES[line + 1 :]]))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.permutations(LINES))
 def test_lines_in_any_order(lines: list[str]) -> None:
     answered("\n".join(lines))

@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
@@ -110,7 +110,6 @@ def cut(edges: set[int]) -> Bools:
     return np.pad(inside, MARGIN)
 
 
-@settings(deadline=None)
 @given(st.sets(st.integers(0, YEAR - 1), max_size=30).map(cut), st.integers(0, YEAR - 1))
 def test_turning_the_year_turns_the_windows(worth: Bools, by: int) -> None:
     """Circular: where the year is cut makes no difference; a whole year is told from its first day."""

@@ -48,7 +48,7 @@ def gardens(draw: st.DrawFn) -> tuple[list[Strip], list[Stay]]:
     return beds, stays
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(gardens(), st.integers(0, 9))
 def test_any_layout_is_sound(garden: tuple[list[Strip], list[Stay]], seed: int) -> None:
     beds, stays = garden
@@ -140,7 +140,7 @@ def test_the_search_finds_what_enumeration_finds(case: Sequence[tuple[str, int, 
     assert_as_good(case)
 
 
-@settings(max_examples=120, deadline=None, derandomize=True)
+@settings(max_examples=120, derandomize=True)
 @given(small_cases())
 def test_in_random_cases_too(case: list[tuple[str, int, int, int]]) -> None:
     assert_as_good(case)

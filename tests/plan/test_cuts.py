@@ -40,7 +40,7 @@ def check_cuts(request: Request, seed: int, trials: int) -> None:
                 assert all(row.values @ columns[row.columns] >= row.lower - 1e-7 for row in rows)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 10_000))
 def test_cuts_hold_on_small_cases(seed: int) -> None:
     request = small(seed, items=2, candidates=6, years=3, weeks=7)
@@ -62,7 +62,7 @@ def by_queue(weeks: Bools, demand: Floats, alone: Alone) -> Floats:
     return np.asarray(total)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.integers(0, 10_000))
 def test_deepest_weeks_end_where_no_week_pays(seed: int) -> None:
     """Never less deep than at the start, and no single week changed goes deeper, by an explicit queue."""
@@ -118,7 +118,7 @@ def check_moves(request: Request) -> None:
             assert queue_losses(part, x, picked) == pytest.approx(exact, abs=1e-4 * part.losses.all_lost[0])
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, 10_000))
 def test_weeks_without_a_want_change_no_loss(seed: int) -> None:
     """Rule 1: an item's part, on its wanted weeks alone, loses what it loses among all items and weeks."""

@@ -59,7 +59,7 @@ def test_whole_plan_against_enumeration(block: int) -> None:
         assert plan.value == pytest.approx(Exact.of(request).cost(plan.areas)), seed
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
 @given(st.integers(0, 10_000))
 def test_bound_never_above_what_can_be_done(seed: int) -> None:
     request = small(seed, items=2, candidates=5, years=3, weeks=6)
@@ -135,7 +135,7 @@ def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch, asked: bool) ->
             lost.every("descent", np.zeros(len(lost.request.candidates)), 1)
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
 @given(st.integers(0, 10_000))
 def test_any_plan_keeps_to_ground_and_bounds(seed: int) -> None:
     request = small(seed, items=3, candidates=8, years=4, weeks=8)

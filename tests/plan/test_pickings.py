@@ -74,7 +74,7 @@ def test_good_weeks_give_the_slope(seed: int) -> None:
             assert gained[column] / step == pytest.approx(float(expected), abs=1e-3)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.integers(0, 10_000))
 def test_what_is_used_was_ripe(seed: int) -> None:
     request = small(seed, items=2, candidates=5, years=3, weeks=7)

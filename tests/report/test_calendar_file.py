@@ -90,7 +90,7 @@ def test_sequence_is_an_integer_of_the_standard() -> None:
 TEXT = st.text(st.characters(exclude_categories=("Cs", "Cc"), include_characters="\n"), max_size=300)
 
 
-@settings(max_examples=60, deadline=None, derandomize=True, database=None)
+@settings(max_examples=60, derandomize=True, database=None)
 @given(where=TEXT, why=TEXT)
 def test_any_words_are_folded_and_come_back(where: str, why: str) -> None:
     """3.1: lines end in CRLF and are at most 75 octets long, no character is cut; 3.3.11: text is escaped."""

@@ -38,7 +38,7 @@ def test_spare_of_one_item_does_not_fill_another() -> None:
     assert totals(picture((lettuce,), (beans,)).rows) == [(2, 1, 2)]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.lists(CELLS, min_size=52, max_size=52), min_size=1, max_size=4))
 def test_every_line_fits_and_the_total_tells_bare_from_spare(cells: list[list[WeekCell]]) -> None:
     of = picture(*(tuple(row) for row in cells))

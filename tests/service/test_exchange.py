@@ -31,7 +31,7 @@ from evenpick.store.kept import copies
 
 TEXT = '[site]\nat = "51.5, -1.25"\n[[ground]]\nname = "bed"\ncover = "open"\narea = "20 m²"\n'
 DAY = date(2027, 3, 1)
-FEW = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+FEW = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 
 
 @pytest.fixture

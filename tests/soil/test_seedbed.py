@@ -48,7 +48,7 @@ def test_a_whole_layer_dries_as_equations_71_and_74_have_it(texture: str, et0: f
         assert tew - upper[0] == pytest.approx(de, abs=0.02)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(draws, st.sampled_from(sorted(soils())), st.floats(0.0, 0.12))
 def test_stores_hold_no_less_than_nothing_and_no_more_than_they_can(
     draw: np.random.Generator, texture: str, depth: float
@@ -67,7 +67,7 @@ def test_stores_hold_no_less_than_nothing_and_no_more_than_they_can(
     assert (evaporated <= KC_BARE * et0[:, 3] + 1e-9).all()
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(draws, st.sampled_from(list(Watering)), st.sampled_from(["sand", "loam"]), st.floats(0.005, 0.05))
 def test_all_sow_days_at_once_agree_with_one_after_the_other(
     draw: np.random.Generator, watering: Watering, texture: str, depth: float

@@ -146,7 +146,7 @@ def test_equation_70_and_72_in_a_dry_windy_and_in_a_damp_place() -> None:
 weather = st.integers(0, 10**6).map(lambda seed: np.random.default_rng(seed))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(weather, st.sampled_from(sorted(soils())), st.floats(0.0, 1.2), st.floats(0.3, 1.0), st.booleans())
 def test_water_is_conserved(
     draw: np.random.Generator, texture: str, kcb: float, roots: float, watered: bool

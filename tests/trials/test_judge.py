@@ -196,7 +196,7 @@ def test_t18_too_few_tastings_tell_nothing_and_say_so() -> None:
     assert [tastings_needed(pairs, 0.05) for pairs in (1, 3, 6)] == [6, 7, 8]
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(st.lists(st.lists(st.integers(1, 5), min_size=3, max_size=3), min_size=2, max_size=9))
 def test_t16_only_the_order_within_a_tasting_counts(scores: list[list[int]]) -> None:
     table = np.array(scores, dtype=float)
@@ -213,7 +213,7 @@ def test_seeds_of_one_plot_each_are_held_to_fisher_s_exact_test() -> None:
     assert not pair.told
 
 
-@settings(deadline=None, max_examples=80)
+@settings(max_examples=80)
 @given(
     st.integers(2, 7).flatmap(
         lambda k: st.tuples(st.just(k), st.sets(st.tuples(st.integers(0, k - 1), st.integers(0, k - 1))))
@@ -231,7 +231,7 @@ def test_t15_letters_are_shared_just_by_those_not_told_apart(drawn: tuple[int, s
                 assert bool(set(marks[one]) & set(marks[two])) == (frozenset((one, two)) not in apart)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.integers(0, 10_000), st.floats(0.1, 10), st.floats(-50, 50))
 def test_the_verdict_does_not_hang_on_units_or_on_the_order_of_lines(
     seed: int, scale: float, shift: float

@@ -16,7 +16,7 @@ from evenpick.trials.layout import Bed, blocks_that_fit, lay_out
 BEDS = (Bed("north", 8.0), Bed("south", 12.0))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.integers(2, 8), st.integers(2, 10), st.integers(0, 1000), st.floats(0.2, 3), st.floats(0, 1))
 def test_t1_every_variety_once_in_every_block(
     kinds: int, blocks: int, seed: int, length: float, guard: float

@@ -36,7 +36,7 @@ def test_a_layout_goes_out_and_comes_back() -> None:
     assert all(value is None for row in sheet.rows for value in row.values.values())
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(
     st.lists(
         st.tuples(
@@ -114,7 +114,7 @@ def test_faults_over_the_lines() -> None:
 CELLS = st.text(alphabet="0123456789.,-+eE\"'#;\t naAbB\n\r\x00\ufeff²", max_size=8)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(
     st.lists(st.lists(CELLS, min_size=1, max_size=9).map(",".join), max_size=6),
     st.sampled_from(["", HEAD, "\ufeff" + HEAD]),

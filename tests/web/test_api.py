@@ -100,7 +100,7 @@ def test_fuzzed_from_its_own_description(place: Place, monkeypatch: pytest.Monke
     """No 5xx, whatever is asked; a quick form with few examples."""
     monkeypatch.setattr(place.app.state.served.work, "start", lambda seconds=None: True)
     schema = schemathesis.openapi.from_dict(place.client.get("/api/openapi.json").json())
-    quick = settings(max_examples=12, deadline=None, database=None, derandomize=True,
+    quick = settings(max_examples=12, database=None, derandomize=True,
                      phases=[Phase.explicit, Phase.generate], suppress_health_check=list(HealthCheck))
     slow = {"/api/windows", "/api/why", "/api/outlook", "/api/month/{month}"}
     for found in schema.get_all_operations():
