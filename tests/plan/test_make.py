@@ -94,18 +94,19 @@ def test_same_inputs_same_plan() -> None:
     assert (first.value, first.bound) == (second.value, second.bound)
 
 
-def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("cores", [2, 3])
+def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch, cores: int) -> None:
     request = household(items=5, years=6, seed=7, every=3)
     effort = Effort(turns=2, proof_steps=2, branch_rounds=2)
     here = make_plan(request, effort)
-    started = shared_out(monkeypatch)
+    started = shared_out(monkeypatch, cores)
     shared = make_plan(request, effort)
-    assert len(started) == bench.PROCESSES
+    assert len(started) == cores
     assert np.array_equal(here.areas, shared.areas)
     assert (here.value, here.bound) == (shared.value, shared.bound)
 
 
-def shared_out(monkeypatch: pytest.MonkeyPatch) -> list[bench.Process]:
+def shared_out(monkeypatch: pytest.MonkeyPatch, cores: int = 2) -> list[bench.Process]:
     """From here on every task is large enough for processes, on one core too; those that start."""
     started: list[bench.Process] = []
 
@@ -115,7 +116,7 @@ def shared_out(monkeypatch: pytest.MonkeyPatch) -> list[bench.Process]:
             started.append(self)
 
     monkeypatch.setattr(bench, "LARGE", 0)
-    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(os, "cpu_count", lambda: cores)
     monkeypatch.setattr(bench, "Process", Counted)
     return started
 
@@ -125,7 +126,7 @@ def test_a_lost_process_is_told(monkeypatch: pytest.MonkeyPatch, asked: bool) ->
     """Killed from outside, as a system short of memory does: before it is asked, or with no answer given."""
     started = shared_out(monkeypatch)
     with bench.Bench(household(items=4, years=4, seed=6, every=4)) as lost:
-        assert len(started) == bench.PROCESSES
+        assert len(started) == 2
         for each in started:
             each._child._process.kill()
             each._child._process.wait()

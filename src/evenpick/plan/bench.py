@@ -1,4 +1,4 @@
-"""Items' own work, each item standing alone: here, or in two processes that keep their items' models warm.
+"""Items' own work, each item standing alone: here, or in processes that keep their items' models warm.
 
 A process is the module `desk` in a `Child`. Which process an item falls to never changes its answer.
 """
@@ -25,7 +25,7 @@ from evenpick.plan.hands import HERE, Asked, Hands
 from evenpick.plan.parts import Part, split
 from evenpick.plan.request import Request
 
-PROCESSES = 2
+MOST = 8  # processes, each of which holds its items' share of the request
 LARGE = 30_000  # supply entries from which starting processes pays
 
 
@@ -54,9 +54,10 @@ class Process:
         self._child.close()
 
 
-def several() -> bool:
-    """Whether processes of ours can work beside each other."""
-    return (os.cpu_count() or 1) > 1 and bool(sys.executable)
+def processes(request: Request) -> int:
+    """How many work on a request: one for each core, none where they do not pay."""
+    cores = min(os.cpu_count() or 1, MOST, len(request.items))
+    return cores if cores > 1 and sys.executable and len(request.supply.kg) >= LARGE else 0
 
 
 @dataclass(slots=True)
@@ -73,9 +74,8 @@ class Bench:
 
     def __post_init__(self) -> None:
         items = range(len(self.request.items))
-        alone = len(self.request.supply.kg) < LARGE or not several()
         elsewhere = self.hands.seats()
-        seats = ([] if alone else [Process] * PROCESSES) if elsewhere is None else elsewhere
+        seats = [Process] * processes(self.request) if elsewhere is None else elsewhere
         shared = _shares(self.request, len(seats)) if seats else []
         self._seats = [seat() for seat in seats]
         self.parts = split(self.request)  # while they start
@@ -146,16 +146,16 @@ class Bench:
 
 
 def halves(request: Request) -> list[list[int]]:
-    """The items as two processes share them."""
-    return _shares(request, PROCESSES)
+    """The items in two shares of like work, however many processes there are."""
+    return _shares(request, 2)
 
 
-def _shares(request: Request, processes: int) -> list[list[int]]:
+def _shares(request: Request, count: int) -> list[list[int]]:
     """Items in shares of like work: candidates times weeks in which they are wanted, the largest first."""
     size: Ints = np.bincount(request.candidates.item, minlength=len(request.items))
     work = (size + 10.0) * ((request.wanted > 0).sum(axis=1) + 10.0)
-    found: list[list[int]] = [[] for _ in range(processes)]
-    load = [0.0] * processes
+    found: list[list[int]] = [[] for _ in range(count)]
+    load = [0.0] * count
     for i in np.argsort(-work, kind="stable"):
         least = load.index(min(load))
         found[least].append(int(i))
