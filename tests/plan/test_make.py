@@ -185,6 +185,7 @@ def test_stopped_at_once_it_still_answers() -> None:
     assert not plan.whole
     assert plan.bound <= plan.value < plan.nothing
     assert 4 <= len(stopped) <= 5  # the stage in hand is told at its end, and nothing after it
+    assert {news.stage for news in stopped[3:]} == {stopped[3].stage}
 
 
 @pytest.mark.parametrize("processes", [False, True])

@@ -58,7 +58,7 @@ def ended_by_frost(crop: Crop, here: Setting) -> bool:
 def _ends(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the next on which the season of what races the frost is over; (days + 1,)."""
     if crop.tender and not ended_by_frost(crop, here):
-        return here.once("grows cool", lambda: np.append(next_fall(usual_mean(here), WARM), here.days))
+        return here.once("grows cool", lambda: next_fall(usual_mean(here), WARM))
     return usual_frosts(here, level_of(crop), once_cool=not crop.tender)
 
 

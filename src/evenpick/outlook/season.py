@@ -33,11 +33,14 @@ def smoothed(values: Floats) -> Floats:
 
 
 def next_fall(values: Floats, level: float) -> Ints:
-    """For each day the first later day on which `values` falls below `level`; past the axis if none."""
+    """For each day of the axis the first from it on which `values` falls below `level`; (days + 1,).
+
+    Past the axis where none is.
+    """
     days = values.size
-    falls = np.zeros(days, dtype=bool)
-    falls[1:] = (values[1:] < level) & (values[:-1] >= level)
-    following = np.where(falls, np.arange(days), days)
+    falls = np.zeros(days + 1, dtype=bool)
+    falls[1:days] = (values[1:] < level) & (values[:-1] >= level)
+    following = np.where(falls, np.arange(days + 1), days)
     return np.asarray(np.minimum.accumulate(following[::-1])[::-1])
 
 
@@ -59,7 +62,7 @@ def _usual_growth(growth: Development, here: Setting) -> Floats:
 
 
 def _next_standstill(usual: Floats) -> Ints:
-    return np.append(next_fall(usual, STANDSTILL * float(usual.max())), usual.size)
+    return next_fall(usual, STANDSTILL * float(usual.max()))
 
 
 def _winter_standstill(growth: Development, here: Setting) -> Ints:
