@@ -1,48 +1,125 @@
 """Loops compiled to machine code (Numba), kept between runs where the disk allows.
 
-Numba is slow to load: rooms with such loops import them where they call them. Indices are not checked. What
-is kept is read by the ways of one release of Numba: pyproject.toml names it. Loops make no arrays (Numba
-refuses): what would count who holds them takes as long to load as the rest.
-A signature's kinds: b1 truth, i8 and f8 whole numbers and floats, f4 floats in single precision; [:, ::1] an
-array of two dimensions, the last without gaps.
+Numba is slow to load, and a loop that was kept does without it (base/native, where signatures are told). It
+is compiled when its module is first imported on a machine, which takes seconds: rooms with such loops import
+them where they call them. Indices are not checked. Loops make no arrays (Numba refuses), so their code calls
+nothing of Numba's. How compiled code is called is of one release of Numba: pyproject.toml names it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from contextlib import suppress
-from functools import partial
-from typing import Any, TypeVar, cast
+import os
+import pickle
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+from types import FunctionType
+from typing import Any, Generic, TypeVar, cast
 
-import numba
-from numba.core.caching import FunctionCache
+import llvmlite
+import llvmlite.binding as llvm
+
+from evenpick.base import native
 
 Loop = TypeVar("Loop", bound=Callable[..., Any])
-_readied: Any = partial(numba.njit, _nrt=False)  # no arrays made
-
-
-class _Kept(FunctionCache):
-    """Numba's own cache, loading sooner: Numba need not make ready all it knows of Python and NumPy. Its
-    compiler does that itself, and a loop that was kept needs none of it."""
-
-    def load_overload(self, sig: Any, target_context: Any) -> Any:
-        with self._guard_against_spurious_io_errors():
-            return self._load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+LENGTH = sha256().digest_size
 
 
 def compiled(signature: str) -> Callable[[Loop], Loop]:
-    """A loop compiled for one signature, when its module is first imported."""
+    """A loop compiled for one signature, or kept since it was."""
     def made(loop: Loop) -> Loop:
-        found = _readied(loop)
-        with suppress(RuntimeError):  # nowhere to keep it: compiled anew by every process
-            found._cache = _Kept(loop)  # type: ignore[no-untyped-call]
-        found.compile(signature)
-        found.disable_compile()
-        return cast(Loop, found)
+        function = cast(FunctionType, loop)
+        source = _digest(function, signature)
+        name = f"{Path(function.__code__.co_filename).stem}.{function.__name__}-{_machine()}"
+        found = _kept(function, name, source)
+        if found is None:
+            found = _compile(function, signature)
+            _keep(function, name, source, found)
+        return cast(Loop, native.called(found, signature))
 
     return made
 
 
+@dataclass(frozen=True, slots=True)
+class Part(Generic[Loop]):
+    """A loop that others of its module call: compiled with them, for what they give it."""
+
+    loop: Loop
+
+
 def part(loop: Loop) -> Loop:
-    """A loop that others of its module call: compiled when they are, for what they give it."""
-    return cast(Loop, _readied(loop))
+    """Names a `Part`."""
+    return cast(Loop, Part(loop))
+
+
+def _compile(loop: FunctionType, signature: str) -> native.Code:
+    import numba
+
+    there, njit = dict[str, Any](loop.__globals__), cast(Any, numba.njit)
+
+    def with_parts(function: Any) -> FunctionType:
+        return FunctionType(function.__code__, there, function.__name__, function.__defaults__)
+
+    for name, each in loop.__globals__.items():
+        if isinstance(each, Part):
+            there[name] = njit(_nrt=False)(with_parts(each.loop))
+    readied = njit(_nrt=False, no_cpython_wrapper=True, no_cfunc_wrapper=True)(with_parts(loop))
+    readied.compile(signature)
+    (made,) = readied.overloads.values()
+    name, (_, _, (code, _)) = made.fndesc.llvm_func_name, made.library.serialize_using_object_code()
+    return native.Code(name, code, native.entry(name, signature))
+
+
+def _digest(loop: FunctionType, signature: str) -> bytes:
+    """Of all that the code comes of, and of how it is called."""
+    numbers = sorted((name, each) for name, each in loop.__globals__.items() if isinstance(each, int | float))
+    told = repr((loop.__qualname__, signature, numbers, llvmlite.__version__)).encode()
+    return sha256(told + _text(loop.__code__.co_filename) + _text(native.__file__)).digest()
+
+
+@cache
+def _text(file: str) -> bytes:
+    return Path(file).read_bytes()
+
+
+@cache
+def _machine() -> str:
+    """Short for the processor that the code is for."""
+    told = (llvm.get_process_triple(), llvm.get_host_cpu_name(), llvm.get_host_cpu_features().flatten())
+    return sha256("".join(told).encode()).hexdigest()[:12]
+
+
+def _folders(loop: FunctionType) -> Iterator[Path]:
+    """Where code is kept: beside what Python itself compiled, else in the user's own folder."""
+    yield Path(loop.__code__.co_filename).parent / "__pycache__"
+    own = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA") or os.path.expanduser("~/.cache")
+    if os.path.isabs(own):  # a user may have no home
+        yield Path(own) / "evenpick"
+
+
+def _kept(loop: FunctionType, name: str, source: bytes) -> native.Code | None:
+    """What was kept whole, of the same source."""
+    for folder in _folders(loop):
+        try:
+            whole = (folder / name).read_bytes()
+        except OSError:  # not kept here
+            continue
+        of, digest, rest = whole[:LENGTH], whole[LENGTH : 2 * LENGTH], whole[2 * LENGTH :]
+        if of == source and digest == sha256(rest).digest():
+            return cast(native.Code, pickle.loads(rest))
+    return None
+
+
+def _keep(loop: FunctionType, name: str, source: bytes, found: native.Code) -> None:
+    rest = pickle.dumps(found)
+    for folder in _folders(loop):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            part_of_it = folder / f"{name}.{os.getpid()}"
+            part_of_it.write_bytes(source + sha256(rest).digest() + rest)
+            part_of_it.replace(folder / name)
+        except OSError:  # not writable: the next, or compiled anew by every process
+            continue
+        return
