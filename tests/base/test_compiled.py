@@ -114,6 +114,8 @@ def test_several_results_come_back_and_arrays_change_in_place(loops: ModuleType)
 @pytest.mark.parametrize("table", [
     np.zeros((2, 3)), np.zeros(3, dtype=np.int64), np.zeros((3, 2), dtype=np.int64).T,
     np.zeros((2, 3), dtype=np.int32), np.broadcast_to(np.zeros(3, dtype=np.int64), (2, 3)),
+    np.zeros((2, 3), dtype=np.dtype(np.int64).newbyteorder()), [[1, 2], [3, 4]], 7, None,
+    np.ma.zeros((2, 3), dtype=np.int64),
 ])
 def test_arrays_it_was_not_compiled_for_are_refused(loops: ModuleType, table: Any) -> None:
     with pytest.raises(TypeError):

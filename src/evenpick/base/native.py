@@ -4,14 +4,15 @@ A signature is the compiler's own: kinds b1 truth, i8 and f8 whole numbers and f
 precision; [:, ::1] an array of two dimensions, the last without gaps. Numba's code takes a place for the
 result, one for an error, then the arguments, an array as two owners that ours do not have, its size, the
 bytes of one of it, its place, its shape and its strides. ctypes is slow at so many, so a second piece of
-code, the entry, takes the arrays themselves and reads all that where NumPy keeps it (its C interface,
-PyArrayObject).
+code, the entry, takes the arrays themselves, sees that they are what the loop was compiled for, and reads all
+that where NumPy keeps it (its C interface, PyArrayObject and PyArray_Descr).
 """
 
 from __future__ import annotations
 
 import ctypes as c
 import re
+import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
@@ -25,9 +26,13 @@ OF_ARRAYS = {"b1": np.dtype(np.bool_), "i8": np.dtype(np.int64), "f8": np.dtype(
 ALONE: dict[str, tuple[type[c.c_int64] | type[c.c_double], str]] = {
     "i8": (c.c_int64, "i64"), "f8": (c.c_double, "double"),
 }
-PLACE, SHAPE, STRIDES = 16, 32, 40  # bytes from an array's own place; of Python's 64-bit builds
+TYPE, PLACE, NDIM, SHAPE, STRIDES, DESCR, FLAGS = 8, 16, 24, 32, 40, 56, 64
+"""bytes from an array's own place, of Python's 64-bit builds"""
+BYTE_ORDER, TYPE_NUMBER = 26, 28  # from its descr's
+PACKED, BEHAVED = 0x1, 0x100 | 0x400  # flags: without gaps; aligned and writeable
+SWAPPED = ord(">" if sys.byteorder == "little" else "<")
 ENTRY = "entry"
-DONE = 0  # what the code returns when nothing went wrong
+DONE, UNFIT = 0, -100  # what the entry returns when nothing went wrong, and for other arrays
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +42,6 @@ class _Array:
     dtype: np.dtype[Any]
     ndim: int
     packed: bool
-
-    def check(self, given: Any) -> None:
-        """TypeError for what the code was not compiled for."""
-        flags = given.flags
-        if given.dtype != self.dtype or given.ndim != self.ndim or not (
-            flags.carray if self.packed else flags.behaved
-        ):
-            raise TypeError(f"not {self}: {given.dtype}, {given.ndim} dimensions\n{flags}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,17 +60,19 @@ def called(code: Code, signature: str) -> Callable[..., Any]:
     made, takes = _parsed(signature)
     result = _result(made)
     kinds = [c.py_object if isinstance(take, _Array) else ALONE[take][0] for take in takes]
-    run = c.PYFUNCTYPE(c.c_int32, c.c_void_p, c.c_void_p, *kinds)(engine.get_function_address(ENTRY))
-    arrays = [(n, take) for n, take in enumerate(takes) if isinstance(take, _Array)]
+    run = c.PYFUNCTYPE(c.c_int32, *[c.c_void_p] * 3, *kinds)(engine.get_function_address(ENTRY))
+    array, fields = id(np.ndarray), [f"_{n}" for n in range(len(made))]
 
     def call(*given: Any) -> Any:
-        for n, take in arrays:
-            take.check(given[n])
         found, error = result(), c.c_void_p()
-        if run(c.byref(found), c.byref(error), *given) != DONE:
+        told = run(array, c.byref(found), c.byref(error), *given)
+        if told == UNFIT:
+            kinds_given = [getattr(one, "dtype", type(one).__name__) for one in given]
+            raise TypeError(f"{signature} got {kinds_given}, or an array with gaps or not to be changed")
+        if told != DONE:
             raise RuntimeError(f"the compiled loop {code.name} failed")
-        told = tuple(getattr(found, f"_{n}") for n in range(len(made)))
-        return told if len(told) > 1 else told[0] if told else None
+        several = tuple([getattr(found, field) for field in fields])
+        return several if len(several) > 1 else several[0] if several else None
 
     call.__dict__["engine"] = engine  # which holds the code
     return call
@@ -87,27 +86,65 @@ def entry(name: str, signature: str) -> bytes:
 
 def _entry(name: str, takes: Sequence[_Array | str]) -> Iterator[str]:
     """In LLVM's own words."""
-    told = ["ptr" if isinstance(take, _Array) else ALONE[take][1] for take in takes]
-    own = ", ".join(["ptr %result", "ptr %error", *(f"{kind} %a{n}" for n, kind in enumerate(told))])
+    arrays = [(f"%a{n}", take) for n, take in enumerate(takes) if isinstance(take, _Array)]
+    own = ["ptr %array", "ptr %result", "ptr %error"]
+    own += [f"{'ptr' if isinstance(take, _Array) else ALONE[take][1]} %a{n}" for n, take in enumerate(takes)]
+    yield f"define i32 @{ENTRY}({', '.join(own)}) {{"
+    for array, _ in arrays:
+        yield from _loaded("ptr", f"{array}.type", array, TYPE)
+        yield from _checked(f"{array}.is", f"eq ptr {array}.type, %array")
+    for array, kind in arrays:
+        yield from _fit(array, kind)
     given = ["ptr %result", "ptr %error"]
-    yield f"define i32 @{ENTRY}({own}) {{"
     for n, take in enumerate(takes):
-        if not isinstance(take, _Array):
+        if isinstance(take, _Array):
+            yield from _read(f"%a{n}", take)
+            given += _flat(f"%a{n}", take)
+        else:
             given.append(f"{ALONE[take][1]} %a{n}")
-            continue
-        for field, at in (("place", PLACE), ("shape", SHAPE), ("strides", STRIDES)):
-            yield from _loaded("ptr", f"%a{n}.{field}", f"%a{n}", at)
-        size = "1"
-        for k in range(take.ndim):
-            yield from _loaded("i64", f"%a{n}.shape{k}", f"%a{n}.shape", 8 * k)
-            yield from _loaded("i64", f"%a{n}.strides{k}", f"%a{n}.strides", 8 * k)
-            yield f"%a{n}.size{k} = mul i64 {size}, %a{n}.shape{k}"
-            size = f"%a{n}.size{k}"
-        given += ["ptr null", "ptr null", f"i64 {size}", f"i64 {take.dtype.itemsize}", f"ptr %a{n}.place"]
-        given += [f"i64 %a{n}.{field}{k}" for field in ("shape", "strides") for k in range(take.ndim)]
     yield f'%told = call i32 @"{name}"({", ".join(given)})'
-    yield "ret i32 %told }"
+    yield "ret i32 %told"
+    yield f"unfit: ret i32 {UNFIT} }}"
     yield f'declare i32 @"{name}"({", ".join(one.partition(" ")[0] for one in given)})'
+
+
+def _fit(array: str, take: _Array) -> Iterator[str]:
+    """The array is as the loop was compiled for, or the entry ends."""
+    wanted = BEHAVED | (PACKED if take.packed else 0)
+    yield from _loaded("ptr", f"{array}.descr", array, DESCR)
+    yield from _loaded("i32", f"{array}.number", f"{array}.descr", TYPE_NUMBER)
+    yield from _checked(f"{array}.kind", f"eq i32 {array}.number, {take.dtype.num}")
+    yield from _loaded("i8", f"{array}.order", f"{array}.descr", BYTE_ORDER)
+    yield from _checked(f"{array}.native", f"ne i8 {array}.order, {SWAPPED}")
+    yield from _loaded("i32", f"{array}.ndim", array, NDIM)
+    yield from _checked(f"{array}.dimensions", f"eq i32 {array}.ndim, {take.ndim}")
+    yield from _loaded("i32", f"{array}.flags", array, FLAGS)
+    yield f"{array}.told = and i32 {array}.flags, {wanted}"
+    yield from _checked(f"{array}.fits", f"eq i32 {array}.told, {wanted}")
+
+
+def _read(array: str, take: _Array) -> Iterator[str]:
+    """Its place, size, shape and strides."""
+    for field, at in (("place", PLACE), ("shape", SHAPE), ("strides", STRIDES)):
+        yield from _loaded("ptr", f"{array}.{field}", array, at)
+    yield f"{array}.size = add i64 0, 1"
+    size = f"{array}.size"
+    for k in range(take.ndim):
+        yield from _loaded("i64", f"{array}.shape{k}", f"{array}.shape", 8 * k)
+        yield from _loaded("i64", f"{array}.strides{k}", f"{array}.strides", 8 * k)
+        yield f"{array}.size{k} = mul i64 {size}, {array}.shape{k}"
+        size = f"{array}.size{k}"
+
+
+def _flat(array: str, take: _Array) -> list[str]:
+    each = [f"i64 {array}.{field}{k}" for field in ("shape", "strides") for k in range(take.ndim)]
+    return ["ptr null", "ptr null", f"i64 {array}.size{take.ndim - 1}", f"i64 {take.dtype.itemsize}",
+            f"ptr {array}.place", *each]
+
+
+def _checked(name: str, condition: str) -> tuple[str, str, str]:
+    after = f"{name[1:]}.true"
+    return f"{name} = icmp {condition}", f"br i1 {name}, label %{after}, label %unfit", f"{after}:"
 
 
 def _loaded(kind: str, name: str, base: str, at: int) -> tuple[str, str]:

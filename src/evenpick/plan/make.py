@@ -187,10 +187,12 @@ class _Making:
         return self.bench.every(question, *rest, late=self._late, **how)
 
     def _offer(self, x: Floats) -> None:
-        """Keep areas if they fit and cost less."""
-        value = self.task.cost(x)
+        """Keep areas if they fit and cost less; the first to do so are told at once."""
+        value, first = self.task.cost(x), self.value == self.nothing
         if value < self.value - 1e-9 and self.task.fits(x):
             self.areas, self.value = x, value
+            if first:
+                self._tell()
 
     def _prove(self, steps: int, share: float, rounds: int, more: int = 0) -> Callable[[], None]:
         """Steps of the prices, to be done beside what may better the plan; they go by the present one. Up to
