@@ -11,10 +11,11 @@ import argparse
 import os
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from importlib.resources import as_file, files
+from itertools import chain
 
 import numpy as np
 
@@ -33,7 +34,7 @@ from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.measure import Measure, evaluate
 from evenpick.plan.options import batches
-from evenpick.plan.request import Request, Supply
+from evenpick.plan.request import Supply
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.service.answers import Measured
@@ -56,6 +57,26 @@ class Row:
     sowings: int
     years: int
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Once:
+    """A plan made once: areas as a grower sows them, and how they were come by."""
+
+    areas: Floats
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Deal:
+    """Everything grown with one luck of all, and what is made of it without looking at the unseen years; the
+    interval rule alone looks."""
+
+    title: str
+    tried: Tried
+    plans: dict[float, Once]
+    """by the portions that a sowing must bring"""
+    rule: Rule
 
 
 def garden_task(garden: Garden, weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
@@ -99,30 +120,35 @@ def real_years(deal: int = 0) -> tuple[str, Tried]:
     return title, garden_task(garden, weather, split.seen, split.unseen)
 
 
-def planned(work: Task, request: Request) -> tuple[Floats, str]:
-    """Areas as a grower sows them, and how they were come by."""
+def dealt(title: str, tried: Tried) -> Deal:
+    plans = {worth: planned(of_worth(tried, worth)) for worth in (OFTEN, WORTH_A_SOWING)}
+    return Deal(title, tried, plans, best_rule(tried.work))
 
+
+def of_worth(tried: Tried, worth: float) -> Task:
+    """The task of a grower to whom a sowing is worth it from so many portions."""
+    garden = tried.garden
+    keen = replace(garden, plan=replace(garden.plan, worth_a_sowing=worth))
+    return task(keen, tried.wanted, tried.made, tried.seen, tried.unseen, garden.plan.seed)
+
+
+def planned(work: Task) -> Once:
     def tell(news: News) -> None:
         print(f"  {news.seconds:6.1f} s {news.stage} {news.gap:.2%}", file=sys.stderr, flush=True)
 
     before = os.times()
-    plan = make_plan(request, Effort(progress=tell))
+    plan = make_plan(work.request, Effort(progress=tell))
     after = os.times()
     spent = sum(after[:4]) - sum(before[:4])
-    return rounded(request, work.options, plan.areas), f"proven {plan.gap:.1%}, {spent:.0f} s of processor"
+    return Once(rounded(work.request, work.options, plan.areas),
+                f"proven {plan.gap:.1%}, {spent:.0f} s of processor")
 
 
-def often(request: Request) -> Request:
-    """The request of a grower with time for as many sowings as the rule makes (`worth_a_sowing`)."""
-    c = request.candidates
-    return replace(request, candidates=replace(c, trouble=OFTEN / WORTH_A_SOWING * c.trouble))
-
-
-def average_year(request: Request) -> Request:
+def average_year(work: Task) -> Task:
     """One year in which every sowing gives in each week what it gives there on the average."""
-    s = request.supply
-    return replace(request, years=1, met=None,
-                   supply=Supply(s.candidate, np.zeros_like(s.year), s.ripe, s.last, s.kg / request.years))
+    r, s = work.request, work.request.supply
+    supply = Supply(s.candidate, np.zeros_like(s.year), s.ripe, s.last, s.kg / r.years)
+    return replace(work, request=replace(r, years=1, met=None, supply=supply))
 
 
 def foreseen(work: Task, years: Ints) -> Measure:
@@ -139,16 +165,17 @@ def foreseen(work: Task, years: Ints) -> Measure:
     return joined(parts)
 
 
-def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
+def rows(deal: Deal, foresight: int, replanned: int) -> Iterator[Row]:
     """A further way to plan is a further row here: its name, its measure on the unseen years, a note."""
-    work = tried.work
+    work = deal.tried.work
     years = work.unseen_years
 
-    keen, note = planned(work, often(work.request))
-    name = f"the plan, a sowing worth it from {OFTEN:g} portions"
-    yield Row(name, on_unseen(work, keen), made(keen), years, note)
-    areas, note = planned(work, work.request)
-    yield Row("the plan", on_unseen(work, areas), made(areas), years, note)
+    def once(name: str, plan: Once) -> Row:
+        return Row(name, on_unseen(work, plan.areas), made(plan.areas), years, plan.note)
+
+    yield once(f"the plan, a sowing worth it from {OFTEN:g} portions", deal.plans[OFTEN])
+    areas = deal.plans[WORTH_A_SOWING].areas
+    yield once("the plan", deal.plans[WORTH_A_SOWING])
     few = _spread(years, replanned)
     if few.size < years:
         same = summary(work, on_years(work, areas, few))
@@ -158,36 +185,33 @@ def rows(tried: Tried, foresight: int, replanned: int) -> Iterator[Row]:
         (True, "the plan, replanned every month, learning", "that and from what its pickings taught"),
     ):
         before = time.process_time()
-        monthly = summary(work, measured(tried, areas, few, learning))
+        monthly = summary(work, measured(deal.tried, areas, few, learning))
         spent = time.process_time() - before
         yield Row(name, monthly, made(areas), few.size,
                   f"mended 14 times a year from {what}, {spent:.0f} s of processor")
-    best = best_rule(work)
-    yield Row("interval rule", on_unseen(work, best.areas), made(best.areas), years,
-              f"{best.words}: the best of its six settings on these very years")
-    areas, note = planned(work, average_year(work.request))
-    yield Row("best plan for the average year", on_unseen(work, areas), made(areas), years, note)
+    yield once("interval rule", Once(
+        deal.rule.areas, f"{deal.rule.words}: the best of its six settings on these very years"))
+    yield once("best plan for the average year", planned(average_year(work)))
     some = _spread(years, foresight)
     yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), 0, some.size,
               "each year's own best areas, sowings in part")
 
 
-def deals(dealt: Callable[..., tuple[str, Tried]], count: int) -> None:
+def deals(several: Iterable[Deal]) -> None:
     """Plans made once against the rule, all luck (and made weather) dealt anew each time."""
     print("\n| deal | a sowing worth it from | sowings, plan | rule | bare + spare %, plan | rule | ratio "
           "| worst tenth's bare %, plan | rule | ratio |\n" + "|---" * 10 + "|", flush=True)
     ratios: dict[float, list[list[float]]] = {OFTEN: [], WORTH_A_SOWING: []}
-    for deal in range(count):
-        work = dealt(deal)[1].work
-        rule = best_rule(work).areas
-        theirs = on_unseen(work, rule)
-        for worth, request in ((OFTEN, often(work.request)), (WORTH_A_SOWING, work.request)):
-            areas, _ = planned(work, request)
-            mine = on_unseen(work, areas)
+    for number, deal in enumerate(several):
+        rule = deal.rule.areas
+        theirs = on_unseen(deal.tried.work, rule)
+        for worth, plan in deal.plans.items():
+            mine = on_unseen(deal.tried.work, plan.areas)
             pairs = [(_misfit(mine), _misfit(theirs)), (mine.worst_tenth_bare, theirs.worst_tenth_bare)]
             ratios[worth].append([a / b for a, b in pairs])
             cells = [f"{100 * a:.1f} | {100 * b:.1f} | {a / b:.3f}" for a, b in pairs]
-            print(f"| {deal} | {worth:g} | {made(areas)} | {made(rule)} | {' | '.join(cells)} |", flush=True)
+            print(f"| {number} | {worth:g} | {made(plan.areas)} | {made(rule)} | {' | '.join(cells)} |",
+                  flush=True)
     for worth, found in ratios.items():
         whole, worst = np.mean(found, axis=0)
         print(f"| mean | {worth:g} | | | | | {whole:.3f} | | | {worst:.3f} |")
@@ -217,20 +241,17 @@ def _misfit(found: Measured) -> float:
     return found.bare + found.spare
 
 
-def table(dealt: Callable[..., tuple[str, Tried]], foresight: int, replanned: int) -> None:
-    began = time.perf_counter()
-    title, tried = dealt()
-    work, r = tried.work, tried.work.request
-    print(f"\n## {title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
+def table(deal: Deal, foresight: int, replanned: int) -> None:
+    work, r = deal.tried.work, deal.tried.work.request
+    print(f"\n## {deal.title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
           f"{r.years} years to plan on, {work.unseen_years} unseen.\n")
     print("| way to plan | sowings | bare % | spare % | bare weeks in 100 | bare % in the worst tenth "
           "| years | |\n" + "|---" * 8 + "|", flush=True)
-    for row in rows(tried, foresight, replanned):
+    for row in rows(deal, foresight, replanned):
         f = row.found
         print(f"| {row.name} | {row.sowings or '–'} | {100 * f.bare:.1f} | {100 * f.spare:.1f} "
               f"| {f.bare_weeks:.1f} | {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |",
               flush=True)
-    print(f"  {time.perf_counter() - began:.0f} s", file=sys.stderr)
 
 
 HEAD = """# What the plan is worth on years it never saw
@@ -260,9 +281,10 @@ def main() -> None:
     asked.add_argument("--deals", type=int, default=3)
     given = asked.parse_args()
     print(HEAD)
-    for dealt in (real_years, partial(made_years, given.made)):
-        table(dealt, given.foresight, given.replanned)
-        deals(dealt, given.deals)
+    for years in (real_years, partial(made_years, given.made)):
+        first = dealt(*years(0))
+        table(first, given.foresight, given.replanned)
+        deals(chain([first], (dealt(*years(n)) for n in range(1, given.deals))))
 
 
 if __name__ == "__main__":

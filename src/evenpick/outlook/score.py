@@ -37,6 +37,8 @@ WORTH = 0.65  # (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
+AGAINST = 0.5  # what speaks against a day and is no loss of years counts as one of so many (our choice)
+TOLD = 0.1  # losses below it are not told (our choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +123,13 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     near = ~time_to_spare(outcome, here, days[50])
     worth &= ~near
     end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
-    against = _against(outcome, lived, timely, able, quality, slow, stand, low, high, near, end)
-    return Score(success, quality, days, steep, relative, worth, against)
+    losses = {
+        **_lost(outcome, lived, timely, able),
+        FATE_WORDS[Fate.HEAT]: np.where(lived.any(axis=0), 1.0 - quality, 0.0),
+        "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
+        MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
+    }
+    return Score(success, quality, days, steep, relative, worth, _worst(losses))
 
 
 def _fates(outcome: Outcome) -> Floats:
@@ -197,40 +204,24 @@ def _slow(crop: Crop, way: Way) -> float:
     return COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
 
 
-def _against(
-    outcome: Outcome,
-    lived: Bools,
-    timely: Bools,
-    able: Floats,
-    quality: Floats,
-    slow: Floats,
-    stand: Floats,
-    low: Bools,
-    high: Bools,
-    near: Bools,
-    end: str,
-) -> tuple[str, ...]:
-    """The commonest cause of loss on each sow day, in words; empty where nothing much speaks against it.
-    `end`: what it is to be too near the season's end."""
+def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[str, Floats]:
+    """Share of the years lost to each cause, on each sow day."""
     shares = _fates(outcome)
-    losses: dict[str, Floats] = {
-        FATE_WORDS[fate]: shares[fate]
-        for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)
-    }
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
-    losses["cut short before much is picked"] = (good & ~lived).mean(axis=0)
-    losses["out of season"] = (lived & ~timely).mean(axis=0)
-    losses["ground too wet"] = (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0)
-    losses["ground under snow"] = (lived & timely & (able == 0.0)).mean(axis=0)
-    losses[FATE_WORDS[Fate.HEAT]] = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
-    losses["slow growth"] = 1.0 - slow
-    losses["few come up"] = 1.0 - stand
-    losses[MAY_WAIT] = np.where(low, 0.5, 0.0)
-    losses["each day's delay costs several"] = np.where(high, 0.5, 0.0)
-    losses[end] = np.where(near, 0.5, 0.0)
-    names = list(losses)
-    table = np.stack([losses[name] for name in names])
-    worst = table.argmax(axis=0)
+    return {
+        **{FATE_WORDS[fate]: shares[fate]
+           for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
+        "cut short before much is picked": (good & ~lived).mean(axis=0),
+        "out of season": (lived & ~timely).mean(axis=0),
+        "ground too wet": (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0),
+        "ground under snow": (lived & timely & (able == 0.0)).mean(axis=0),
+    }
+
+
+def _worst(losses: Mapping[str, Floats]) -> tuple[str, ...]:
+    """The greatest loss of each sow day, in words; empty where nothing much speaks against it."""
+    names, table = list(losses), np.stack(list(losses.values()))
     return tuple(
-        names[index] if share > 0.1 else "" for index, share in zip(worst, table.max(axis=0), strict=True)
+        names[index] if share > TOLD else ""
+        for index, share in zip(table.argmax(axis=0), table.max(axis=0), strict=True)
     )

@@ -21,7 +21,8 @@ from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
 BUSY_WEEK = 0.15
-"""of a week's portions: where much is eaten a sowing must bring more; little and often is not a row a day"""
+"""of a week's portions: where much is eaten a sowing must bring more; little and often is not a row a day
+(common practice, no source; the figure is our choice)"""
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
