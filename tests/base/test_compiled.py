@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -42,6 +43,10 @@ def of_all(table, single, whole, truth, one, count):
 def both(table):
     table[0, 0] += 1
     return 0.5 * table[-1, -1], table.size
+
+@compiled("void(i8[:, ::1])")
+def empty(table):
+    table[:] = 0
 
 @compiled("i8(i8, i8)")
 def parts_of(whole, by):
@@ -129,9 +134,36 @@ def test_an_array_that_may_not_be_changed_is_refused(loops: ModuleType) -> None:
         loops.both(table)
 
 
+@pytest.mark.parametrize("given", [(), (1,), (1, 2, 3), ("seven", 2), (7.5, 2), (None, 2), (2**70, 2)])
+def test_other_arguments_than_it_takes_are_refused(loops: ModuleType, given: tuple[Any, ...]) -> None:
+    with pytest.raises((TypeError, OverflowError)):
+        loops.parts_of(*given)
+
+
+def test_calls_hold_on_to_nothing(loops: ModuleType) -> None:
+    table = np.arange(6).reshape(2, 3)
+
+    def held() -> list[int]:
+        return [sys.getrefcount(one) for one in (None, table, table.dtype, TypeError)]
+
+    def calls() -> None:
+        loops.both(table)
+        loops.empty(table)
+        loops.parts_of(10**6, 2)
+        with suppress(TypeError):
+            loops.both(None)
+
+    calls()
+    before, blocks = held(), sys.getallocatedblocks()
+    for _ in range(2000):
+        calls()
+    assert np.allclose(held(), before, atol=100)
+    assert sys.getallocatedblocks() - blocks < 100
+
+
 def test_a_failure_in_the_code_is_raised(loops: ModuleType) -> None:
     assert loops.parts_of(7, 2) == 3
-    with pytest.raises(RuntimeError, match="parts_of"):
+    with pytest.raises(RuntimeError, match="loop failed"):
         loops.parts_of(7, 0)
 
 
@@ -189,7 +221,7 @@ def test_where_nothing_can_be_kept_it_works_all_the_same(
     monkeypatch.setenv("XDG_CACHE_HOME", str(path))  # no folder either
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4
-    assert compilations == 2 * ["of_all", "both", "parts_of"]
+    assert compilations == 2 * ["of_all", "both", "empty", "parts_of"]
 
 
 def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
@@ -201,8 +233,8 @@ def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "own"))
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4
-    assert compilations == ["of_all", "both", "parts_of"]
-    assert len(list((tmp_path / "own" / "evenpick").iterdir())) == 3
+    assert compilations == ["of_all", "both", "empty", "parts_of"]
+    assert len(list((tmp_path / "own" / "evenpick").iterdir())) == 4
 
 
 def sums(count: int) -> float:

@@ -37,7 +37,7 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
         if found is None:
             found = _compile(function, signature)
             _keep(function, name, source, found)
-        return cast(Loop, native.called(found, signature))
+        return cast(Loop, native.called(found, function.__name__))
 
     return made
 
@@ -50,7 +50,7 @@ class Part(Generic[Loop]):
 
 
 def part(loop: Loop) -> Loop:
-    """Names a `Part`."""
+    """Marks a loop as a `Part`."""
     return cast(Loop, Part(loop))
 
 
