@@ -191,17 +191,18 @@ def test_stopped_at_once_it_still_answers() -> None:
 @pytest.mark.parametrize("processes", [False, True])
 @pytest.mark.parametrize("asks", [1, 4])
 def test_a_stop_ends_what_is_under_way(monkeypatch: pytest.MonkeyPatch, processes: bool, asks: int) -> None:
-    """Asked before every item: what was found in full by then is handed over."""
+    """Asked before every item: what was found in full by then is handed over. The first plan is told at once,
+    before it is bettered and the descents beside it are at their end."""
     request, told = household(items=4, years=4, seed=6, every=4), list[News]()
     left = itertools.count(asks, -1)
     if processes:
         shared_out(monkeypatch)
 
     def stop() -> bool:
-        return len(told) >= 2 and next(left) <= 0
+        return len(told) >= 3 and next(left) <= 0
 
     plan = make_plan(request, Effort(stop=stop, progress=told.append))
-    assert [news.stage for news in told] == ["sounding", "descent"]
+    assert [news.stage for news in told] == ["sounding", "descent", "descent"]
     assert not plan.whole
     assert plan.value <= told[-1].value < plan.nothing
     assert 0 <= plan.bound <= plan.value
