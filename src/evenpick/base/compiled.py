@@ -11,12 +11,11 @@ from __future__ import annotations
 import os
 import pickle
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from types import FunctionType
-from typing import Any, Generic, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 import llvmlite
 import llvmlite.binding as llvm
@@ -42,30 +41,39 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
     return made
 
 
-@dataclass(frozen=True, slots=True)
-class Part(Generic[Loop]):
-    """A loop that others of its module call: compiled with them, for what they give it."""
+class Part:
+    """A loop that others of its module call: compiled with the first of them, for what they give it."""
 
-    loop: Loop
+    def __init__(self, loop: FunctionType) -> None:
+        self._loop, self._readied = loop, None
+
+    def readied(self, there: dict[str, Any]) -> Any:
+        """For the compiler, among what is `there` in the module."""
+        if self._readied is None:
+            self._readied = _njit()(_among(self._loop, there))
+        return self._readied
 
 
 def part(loop: Loop) -> Loop:
     """Marks a loop as a `Part`."""
-    return cast(Loop, Part(loop))
+    return cast(Loop, Part(cast(FunctionType, loop)))
+
+
+def _njit(**how: bool) -> Any:
+    """Numba's, of loops that make no arrays."""
+    import numba
+
+    return cast(Any, numba.njit)(_nrt=False, **how)
+
+
+def _among(loop: FunctionType, there: dict[str, Any]) -> FunctionType:
+    return FunctionType(loop.__code__, there, loop.__name__, loop.__defaults__)
 
 
 def _compile(loop: FunctionType, signature: str) -> native.Code:
-    import numba
-
-    there, njit = dict[str, Any](loop.__globals__), cast(Any, numba.njit)
-
-    def with_parts(function: Any) -> FunctionType:
-        return FunctionType(function.__code__, there, function.__name__, function.__defaults__)
-
-    for name, each in loop.__globals__.items():
-        if isinstance(each, Part):
-            there[name] = njit(_nrt=False)(with_parts(each.loop))
-    readied = njit(_nrt=False, no_cpython_wrapper=True, no_cfunc_wrapper=True)(with_parts(loop))
+    there = dict(loop.__globals__)
+    there |= {name: each.readied(there) for name, each in there.items() if isinstance(each, Part)}
+    readied = _njit(no_cpython_wrapper=True, no_cfunc_wrapper=True)(_among(loop, there))
     readied.compile(signature)
     (made,) = readied.overloads.values()
     name, (_, _, (code, _)) = made.fndesc.llvm_func_name, made.library.serialize_using_object_code()
