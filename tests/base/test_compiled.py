@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import array_shapes, arrays
 from numba.core.errors import NumbaError
 
-from evenpick.base import compiled
+from evenpick.base import compiled, native
 
 LOOPS = '''
 import numpy as np
@@ -235,6 +235,30 @@ def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
         assert loaded(path).parts_of(9, 2) == 4
     assert compilations == ["of_all", "both", "empty", "parts_of"]
     assert len(list((tmp_path / "own" / "evenpick").iterdir())) == 4
+
+
+def test_this_python_is_understood() -> None:
+    assert native.understood()
+
+
+@pytest.mark.parametrize("field", ["TYPE", "PLACE", "NDIM", "TYPE_NUMBER", "BYTE_ORDER", "FLAGS"])
+def test_objects_kept_otherwise_are_seen(monkeypatch: pytest.MonkeyPatch, field: str) -> None:
+    monkeypatch.setattr(native, field, getattr(native, field) + 4)
+    assert not native.understood.__wrapped__()
+
+
+def test_where_objects_are_not_understood_the_compiler_calls_its_own(
+    source: Path, monkeypatch: pytest.MonkeyPatch, compilations: list[str]
+) -> None:
+    monkeypatch.setattr(native, "understood", lambda: False)
+    plain = loaded(source)
+    table = np.arange(6).reshape(2, 3)
+    assert plain.both(table) == (2.5, 6)
+    one = [np.ones(1, kind) for kind in (np.float32, np.int64, np.bool_)]
+    assert plain.of_all(np.ones((1, 2)), *one, 1.0, 2) == 9.0
+    with pytest.raises(ZeroDivisionError):
+        plain.parts_of(1, 0)
+    assert compilations == []
 
 
 def sums(count: int) -> float:

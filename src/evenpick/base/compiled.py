@@ -3,7 +3,8 @@
 Numba is slow to load, and a loop that was kept does without it (base/native, where signatures are told). It
 is compiled when its module is first imported on a machine, which takes seconds: rooms with such loops import
 them where they call them. Indices are not checked. Loops make no arrays (Numba refuses), so their code calls
-nothing of Numba's. How compiled code is called is of one release of Numba: pyproject.toml names it.
+nothing of Numba's. How compiled code is called is of one release of Numba: pyproject.toml names it. On builds
+of Python whose objects are not understood Numba compiles and calls every loop itself, which is only slower.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
     """A loop compiled for one signature, or kept since it was."""
     def made(loop: Loop) -> Loop:
         function = cast(FunctionType, loop)
+        if not native.understood():
+            return cast(Loop, _readied(function, signature))
         source = _digest(function, signature)
         name = f"{Path(function.__code__.co_filename).stem}.{function.__name__}-{_machine()}"
         found = _kept(function, name, source)
@@ -70,12 +73,18 @@ def _among(loop: FunctionType, there: dict[str, Any]) -> FunctionType:
     return FunctionType(loop.__code__, there, loop.__name__, loop.__defaults__)
 
 
-def _compile(loop: FunctionType, signature: str) -> native.Code:
+def _readied(loop: FunctionType, signature: str, **how: bool) -> Any:
+    """As a function of the compiler's own."""
     there = dict(loop.__globals__)
     there |= {name: each.readied(there) for name, each in there.items() if isinstance(each, Part)}
-    readied = _njit(no_cpython_wrapper=True, no_cfunc_wrapper=True)(_among(loop, there))
-    readied.compile(signature)
-    (made,) = readied.overloads.values()
+    found = _njit(**how)(_among(loop, there))
+    found.compile(signature)
+    return found
+
+
+def _compile(loop: FunctionType, signature: str) -> native.Code:
+    found = _readied(loop, signature, no_cpython_wrapper=True, no_cfunc_wrapper=True)
+    (made,) = found.overloads.values()
     name, (_, _, (code, _)) = made.fndesc.llvm_func_name, made.library.serialize_using_object_code()
     return native.Code(name, code, native.entry(name, signature))
 

@@ -15,6 +15,7 @@ import re
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, cast
 
 import llvmlite.binding as llvm
@@ -25,7 +26,7 @@ OF_ARRAYS = {"b1": np.dtype(np.bool_), "i8": np.dtype(np.int64), "f8": np.dtype(
              "f4": np.dtype(np.float32)}
 ALONE = {"i8": "i64", "f8": "double"}
 TYPE, PLACE, NDIM, SHAPE, STRIDES, DESCR, FLAGS = 8, 16, 24, 32, 40, 56, 64
-"""bytes from an array's own place, of Python's 64-bit builds"""
+"""bytes from an array's own place, of the usual 64-bit builds of CPython (`understood`)"""
 BYTE_ORDER, TYPE_NUMBER = 26, 28  # from its descr's
 PACKED, BEHAVED = 0x1, 0x100 | 0x400  # flags: without gaps; aligned and writeable
 SWAPPED = ord(">" if sys.byteorder == "little" else "<")
@@ -66,6 +67,29 @@ class _Method(c.Structure):
 
 
 _HELD: list[Any] = []  # what loops of this process stand on
+
+
+@cache
+def understood() -> bool:
+    """Whether this Python keeps its objects and this NumPy its arrays as the entry reads them. Builds with
+    other heads of objects do not: without the global lock, for debugging, of 32 bits."""
+    some = np.zeros((2, 5), dtype=np.float32)[:, ::2]
+
+    def read(kind: Any, *way: int) -> Any:
+        at = id(some)
+        for step in way[:-1]:
+            at = c.c_size_t.from_address(at + step).value
+        return kind.from_address(at + way[-1]).value
+
+    return bool(
+        read(c.c_size_t, TYPE) == id(np.ndarray) and read(c.c_size_t, PLACE) == some.ctypes.data
+        and read(c.c_int, NDIM) == some.ndim
+        and [read(c.c_int64, SHAPE, 8 * k) for k in range(2)] == list(some.shape)
+        and [read(c.c_int64, STRIDES, 8 * k) for k in range(2)] == list(some.strides)
+        and read(c.c_size_t, DESCR) == id(some.dtype) and read(c.c_int, DESCR, TYPE_NUMBER) == some.dtype.num
+        and read(c.c_ubyte, DESCR, BYTE_ORDER) == ord(some.dtype.byteorder)
+        and read(c.c_int, FLAGS) & (BEHAVED | PACKED) == BEHAVED
+    )
 
 
 def called(code: Code, name: str) -> Callable[..., Any]:
