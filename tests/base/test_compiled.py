@@ -212,12 +212,18 @@ def test_a_change_of_the_source_or_of_a_number_from_elsewhere_is_compiled(
     assert compilations == ["more", "more", "more"]
 
 
+def with_no_folder_beside(folder: Path) -> Path:
+    """The source where nothing can be kept beside it."""
+    path = folder / "some_loops.py"
+    path.write_text(LOOPS)
+    (folder / "__pycache__").write_text("no folder")
+    return path
+
+
 def test_where_nothing_can_be_kept_it_works_all_the_same(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, compilations: list[str]
 ) -> None:
-    path = tmp_path / "some_loops.py"
-    path.write_text(LOOPS)
-    (tmp_path / "__pycache__").write_text("no folder")
+    path = with_no_folder_beside(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", str(path))  # no folder either
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4
@@ -227,9 +233,7 @@ def test_where_nothing_can_be_kept_it_works_all_the_same(
 def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, compilations: list[str]
 ) -> None:
-    path = tmp_path / "some_loops.py"
-    path.write_text(LOOPS)
-    (tmp_path / "__pycache__").write_text("no folder")
+    path = with_no_folder_beside(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "own"))
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4

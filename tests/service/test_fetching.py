@@ -128,7 +128,7 @@ def test_stopped_while_it_is_written(
     def stopped(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("evenpick.store.whole.os.fsync", stopped)
+    monkeypatch.setattr("evenpick.base.whole.os.fsync", stopped)
     with pytest.raises(KeyboardInterrupt):
         fetch(garden, "open-meteo", TODAY, NOW + timedelta(days=1))
     assert {path.name for path in garden.parent.iterdir()} == {"garden.toml", "garden.weather.csv"}

@@ -34,7 +34,7 @@ def compiled(signature: str) -> Callable[[Loop], Loop]:
         if not native.understood():
             return cast(Loop, _readied(function, signature))
         source = _digest(function, signature)
-        name = f"{Path(function.__code__.co_filename).stem}.{function.__name__}-{_machine()}"
+        name = f"{Path(function.__code__.co_filename).stem}.{function.__name__}-{_processor()}"
         found = _kept(function, name, source)
         if found is None:
             found = _compile(function, signature)
@@ -102,7 +102,7 @@ def _text(file: str) -> bytes:
 
 
 @cache
-def _machine() -> str:
+def _processor() -> str:
     """Short for the processor that the code is for."""
     told = (llvm.get_process_triple(), llvm.get_host_cpu_name(), llvm.get_host_cpu_features().flatten())
     return sha256("".join(told).encode()).hexdigest()[:12]
@@ -130,13 +130,13 @@ def _kept(loop: FunctionType, name: str, source: bytes) -> native.Code | None:
 
 
 def _keep(loop: FunctionType, name: str, source: bytes, found: native.Code) -> None:
+    from evenpick.base.whole import write_whole  # which most processes never need
+
     rest = pickle.dumps(found)
     for folder in _folders(loop):
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            part_of_it = folder / f"{name}.{os.getpid()}"
-            part_of_it.write_bytes(source + sha256(rest).digest() + rest)
-            part_of_it.replace(folder / name)
+            write_whole(folder / name, source + sha256(rest).digest() + rest)
         except OSError:  # not writable: the next, or compiled anew by every process
             continue
         return

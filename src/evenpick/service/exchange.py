@@ -9,6 +9,7 @@ from pathlib import Path
 
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.base.whole import write_whole
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_csv import read_csv, table_schema, write_csv
 from evenpick.garden.effective import Conflict, conflicts
@@ -17,7 +18,6 @@ from evenpick.service.book import keep
 from evenpick.service.setups import SEEN, bring_file_up, look, taken_in, text_if_any, there_is
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.kept import copied, keep_copy
-from evenpick.store.whole import write_whole
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from pathlib import Path
 
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem, did_you_mean
 from evenpick.base.language import tell
+from evenpick.base.whole import write_whole
 from evenpick.climate.fetched import Fetched, as_file, point_of, read_fetched
 from evenpick.climate.services import SERVICES, Service, get_season
 from evenpick.service.setups import fetched_path, garden_of
-from evenpick.store.whole import write_whole
 
 AGAIN = timedelta(hours=6)
 """a service is not asked the same question sooner"""

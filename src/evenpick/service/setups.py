@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.base.whole import write_whole
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
 from evenpick.garden.effective import effective, setups
 from evenpick.garden.file_text import file_text
 from evenpick.store.book import SUFFIX, Book, book_path
-from evenpick.store.whole import write_whole
 
 if TYPE_CHECKING:
     from evenpick.garden.garden import Garden

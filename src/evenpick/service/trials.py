@@ -8,7 +8,7 @@ from pathlib import Path
 
 from evenpick.base.errors import BadTrial, Problem
 from evenpick.base.language import tell
-from evenpick.store.whole import write_whole
+from evenpick.base.whole import write_whole
 from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, Layout, blocks_that_fit, lay_out
 from evenpick.trials.power import POWER, blocks_needed, least_seen, power_of_pair

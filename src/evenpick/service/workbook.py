@@ -10,6 +10,7 @@ from pathlib import Path
 
 from evenpick.base.errors import BadGarden, BadRequest, Problem, did_you_mean
 from evenpick.base.language import tell
+from evenpick.base.whole import write_whole
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
@@ -17,7 +18,6 @@ from evenpick.service.book import keep
 from evenpick.service.exchange import take_in
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.store.book import SUFFIX, Book, book_path
-from evenpick.store.whole import write_whole
 from evenpick.store.workbook import read_workbook, workbook
 
 

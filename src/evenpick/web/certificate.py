@@ -18,7 +18,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
-from evenpick.store.whole import write_whole
+from evenpick.base.whole import write_whole
 from evenpick.web.keys import folder
 
 AUTHORITY_DAYS, LEAF_DAYS = 3650, 397

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.store.whole import write_whole
+from evenpick.base.whole import write_whole
 
 COST = {"n": 2**15, "r": 8, "p": 1, "maxmem": 2**26}
 """scrypt: 32 MB and about a tenth of a second a guess (RFC 7914)"""
