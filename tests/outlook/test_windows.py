@@ -43,8 +43,9 @@ def year(*spans: tuple[int, int]) -> Bools:
     return worth
 
 
-def found(worth: Bools) -> list[tuple[int, int]]:
-    return [(window.opens - MARGIN, window.closes - MARGIN) for window in runs(worth)]
+def found(worth: Bools, nearly: Bools | None = None) -> list[tuple[int, int]]:
+    told = runs(worth, worth if nearly is None else nearly)
+    return [(window.opens - MARGIN, window.closes - MARGIN) for window in told]
 
 
 def test_plain_runs() -> None:
@@ -58,6 +59,15 @@ def test_short_runs_are_noise_and_short_breaks_are_bridged() -> None:
     assert found(year((40, 40 + SHORTEST - 1))) == [(40, 40 + SHORTEST - 1)]
     assert found(year((40, 60), (60 + BRIDGED, 80))) == [(40, 80)]
     assert found(year((40, 60), (61 + BRIDGED, 80))) == [(40, 60), (61 + BRIDGED, 80)]
+
+
+def test_days_nearly_worth_it_part_no_window_and_widen_none() -> None:
+    good = year((40, 60), (100, 200))
+    assert found(good, year((61, 99))) == [(40, 200)]
+    assert found(good, year((30, 99), (201, 230))) == [(40, 200)]
+    assert found(good, year((61, 98))) == [(40, 60), (100, 200)]
+    assert found(year(), year((0, YEAR - 1))) == []
+    assert found(year((10, 50), (300, 340)), year((341, YEAR - 1), (0, 9))) == [(300, YEAR + 50)]
 
 
 def test_one_run_over_the_new_year() -> None:
@@ -110,12 +120,18 @@ def cut(edges: set[int]) -> Bools:
     return np.pad(inside, MARGIN)
 
 
-@given(st.sets(st.integers(0, YEAR - 1), max_size=30).map(cut), st.integers(0, YEAR - 1))
-def test_turning_the_year_turns_the_windows(worth: Bools, by: int) -> None:
+def turned(inside: Bools, by: int) -> Bools:
+    """Days of the year so many days later."""
+    return np.pad(np.roll(inside[MARGIN : MARGIN + YEAR], by), MARGIN)
+
+
+CUTS = st.sets(st.integers(0, YEAR - 1), max_size=30).map(cut)
+
+
+@given(CUTS, CUTS, st.integers(0, YEAR - 1))
+def test_turning_the_year_turns_the_windows(worth: Bools, nearly: Bools, by: int) -> None:
     """Circular: where the year is cut makes no difference; a whole year is told from its first day."""
-    turned = worth.copy()
-    turned[MARGIN : MARGIN + YEAR] = np.roll(worth[MARGIN : MARGIN + YEAR], by)
-    here, there = found(worth), found(turned)
+    here, there = found(worth, nearly), found(turned(worth, by), turned(nearly, by))
     if here == [(0, YEAR - 1)]:
         assert there == here
     else:

@@ -37,6 +37,7 @@ WORTH = 0.65  # (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
+FLAT = 0.25  # leverage down to which days that are else worth it part no window (tuned)
 AGAINST = 0.5  # what speaks against a day and is no loss of years counts as one of so many (our choice)
 TOLD = 0.1  # losses below it are not told (our choice)
 
@@ -54,6 +55,8 @@ class Score:
     """d(first picking)/d(sow day); NaN where not to be told"""
     score: Floats
     worth: Bools
+    nearly: Bools
+    """worth it, or but for a leverage a little too low: where such days alone part two windows, there is one"""
     against: tuple[str, ...]
     """the commonest thing that speaks against each day"""
 
@@ -111,17 +114,13 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
     relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
-    worth = relative >= WORTH
-    if outcome.crop.sets_again:
-        worth &= quality * share >= LEAST_LEFT
-    if leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING:
-        with np.errstate(invalid="ignore"):
-            low, high = (steep < LEVERAGE[0]), (steep > LEVERAGE[1])
-        worth &= ~(low | high)
-    else:
-        low = high = np.zeros_like(worth)
+    asked = steep if _asks_leverage(outcome) else np.full_like(steep, np.nan)
+    with np.errstate(invalid="ignore"):
+        low, flat, high = asked < LEVERAGE[0], asked < FLAT, asked > LEVERAGE[1]
     near = ~time_to_spare(outcome, here, days[50])
-    worth &= ~near
+    fit = (relative >= WORTH) & ~(near | high)
+    if outcome.crop.sets_again:
+        fit &= quality * share >= LEAST_LEFT
     end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
     losses = {
         **_lost(outcome, lived, timely, able),
@@ -129,7 +128,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
-    return Score(success, quality, days, steep, relative, worth, _worst(losses))
+    return Score(success, quality, days, steep, relative, fit & ~low, fit & ~flat, _worst(losses))
 
 
 def _fates(outcome: Outcome) -> Floats:
@@ -182,6 +181,10 @@ def _mean_where(values: NDArray[np.float32], counted: Bools) -> Floats:
     count = counted.sum(axis=0)
     total = np.where(counted, values, 0.0).sum(axis=0)
     return np.asarray(total / np.maximum(count, 1))
+
+
+def _asks_leverage(outcome: Outcome) -> bool:
+    return leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING
 
 
 def leverage_counts(crop: Crop) -> bool:

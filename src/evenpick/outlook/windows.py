@@ -22,7 +22,7 @@ from evenpick.soil.workable import bare, snow_and_water, workable
 YEAR = 366
 MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
 AXIS_DAYS = YEAR + 2 * MARGIN + 420
-SHORTEST = 5  # days: a shorter run is noise of the ensemble
+SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)
 BRIDGED = 7  # days: a shorter break is noise too
 WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
@@ -87,13 +87,24 @@ def each_purpose(
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
-        yield Calendar(outcome, scored, runs(scored.worth))
+        yield Calendar(outcome, scored, runs(scored.worth, scored.nearly))
 
 
-def runs(worth: Bools) -> tuple[Window, ...]:
-    """Runs of worthwhile days within the year, short breaks bridged, joined over the year's end."""
-    found = round_year(worth[MARGIN : MARGIN + YEAR], SHORTEST, BRIDGED)
+def runs(worth: Bools, nearly: Bools) -> tuple[Window, ...]:
+    """Runs of worthwhile days within the year, short breaks and those of days nearly worth it bridged,
+    joined over the year's end."""
+    year = slice(MARGIN, MARGIN + YEAR)
+    found = round_year(_mended(worth[year], nearly[year]), SHORTEST, BRIDGED)
     return tuple(Window(MARGIN + a, MARGIN + b) for a, b in found)
+
+
+def _mended(worth: Bools, nearly: Bools) -> Bools:
+    """Days of a round year, with those of each break that is nearly worth it throughout."""
+    first = int(worth.argmax())
+    turned, filling = np.roll(worth, -first), np.roll(nearly, -first)
+    for a, b in unbroken(~turned) if worth.any() else ():
+        turned[a : b + 1] = filling[a : b + 1].all()
+    return np.roll(turned, first)
 
 
 def round_year(inside: Bools, shortest: int, bridged: int) -> list[tuple[int, int]]:
