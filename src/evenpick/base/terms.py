@@ -51,7 +51,7 @@ WEATHER = (
 )
 REASONS = (
     later("waiting costs nothing"), later("cut short before much is picked"), later("out of season"),
-    later("ground too wet"), later("slow growth"), later("few come up"),
+    later("ground too wet"), later("slow growth"), later("few come up"), later("days too short"),
     later("each day's delay costs several"), later("succeeds too seldom"), later("ground under snow"),
     later("too near the first frost"), later("too near winter"),
     later("succeeds too seldom, or ripens no sooner than a later sowing"),

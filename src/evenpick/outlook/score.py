@@ -15,7 +15,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import OVERWINTERING, in_season
+from evenpick.outlook.season import OVERWINTERING, in_season, sown_in_the_dark
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
@@ -56,7 +56,7 @@ class Score:
     score: Floats
     worth: Bools
     nearly: Bools
-    """worth it, or but for a leverage a little too low: where such days alone part two windows, there is one"""
+    """worth it, or but for a leverage a little too low: such days alone part no window"""
     against: tuple[str, ...]
     """the commonest thing that speaks against each day"""
 
@@ -123,6 +123,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         fit &= quality * share >= LEAST_LEFT
     end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
     losses = {
+        "days too short": 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
         FATE_WORDS[Fate.HEAT]: np.where(lived.any(axis=0), 1.0 - quality, 0.0),
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,

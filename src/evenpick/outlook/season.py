@@ -21,6 +21,7 @@ OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
+DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
@@ -86,6 +87,25 @@ def fruiting_starts(here: Setting) -> Ints:
     return here.once("filling", lambda: next_frost(-usual_mean(here)[None, :], -FRUITING)[0])
 
 
+def next_dark(here: Setting) -> Ints:
+    """For each day of the axis the first from it with too little daylight to grow in; (days + 1,).
+
+    Past the axis between the 34th parallels, where there is none.
+    """
+    return here.once("dark", lambda: next_frost(here.hours[None, :], DARK)[0])
+
+
+def sown_in_the_dark(outcome: Outcome, here: Setting) -> Bools:
+    """Sow days too short to grow in, of small seed in place anywhere but in a tunnel; (n,) (O23)."""
+    if outcome.way.name != "direct" or outcome.cover == "tunnel" or not _small_seed(outcome.crop):
+        return np.zeros(outcome.sow.shape, dtype=bool)
+    return np.asarray(next_dark(here)[outcome.sow] == outcome.sow)
+
+
+def _small_seed(crop: Crop) -> bool:
+    return (crop.spacing.seeds_per_g or 0.0) >= LARGE_SEED
+
+
 def has_winter(here: Setting) -> bool:
     """Whether there is a time of year too cool for pods and fruits to fill, to be stood through."""
     return bool(usual_mean(here).min() < FRUITING)
@@ -117,17 +137,18 @@ def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
 
 
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
-    """What stands in the open on the usually coldest day is no seedling when growth stands still before it,
-    and of a kind for the winter where the crop has one; (years, n). Not asked where cold never
-    stops growth, nor, of large seed, how big it is (O21)."""
+    """What stands in the open on the usually coldest day is no seedling then, nor when cold stops growth
+    before it, and of a kind for the winter where the crop has one; (years, n). Not asked where neither cold
+    nor short days ever stop growth, nor, of large seed, how big it is (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
     if outcome.cover != "open":
         return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
-    stands = (place < coldest) & (outcome.first > coldest) & (still < here.days)
-    if outcome.purpose.name != OVERWINTERING and any(each.name == OVERWINTERING for each in crop.purposes):
+    winter = np.minimum(still, next_dark(here)[outcome.sow]) < here.days
+    stands = (place < coldest) & (outcome.first > coldest) & winter
+    if outcome.purpose.name not in _for_winter(crop):
         return np.asarray(~stands)
-    if way.name == "planted" or (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED:
+    if way.name == "planted" or not _small_seed(crop):
         return np.ones(place.shape, dtype=bool)
     done = behind(way) if way.name == "raised" else 0.0
     grown = here.growth_clock(crop.development).between(place, np.maximum(np.minimum(still, coldest), place))
@@ -135,15 +156,26 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))
 
 
+def _for_winter(crop: Crop) -> set[str]:
+    """Purposes for which it stands the winter in the open: overwintering, else a season's, else any."""
+    own = {purpose.name for purpose in crop.purposes}
+    return own & {OVERWINTERING} or own & set(SEASONAL) or own
+
+
 def in_season(outcome: Outcome, here: Setting) -> Bools:
-    """Ready at the time of year that crop and purpose ask for; (years, n)."""
+    """Sown in enough light, and ready at the time of year that crop and purpose ask for; (years, n)."""
+    return np.asarray(_timely(outcome, here) & ~sown_in_the_dark(outcome, here))
+
+
+def _timely(outcome: Outcome, here: Setting) -> Bools:
     crop, first = outcome.crop, outcome.first.astype(np.int64)
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
         if crop.bulbing is None and not has_winter(here):
             return np.zeros(first.shape, dtype=bool)
-        kept = (first > outcome.sow + wait) & ~early & (wait >= LATEST_BEFORE)
+        begun = outcome.place if outcome.way.name == "raised" else outcome.sow
+        kept = (first > outcome.sow + wait) & ~early & (outcome.sow + wait - begun >= LATEST_BEFORE)
         return np.asarray(kept & _winters(outcome, here, outcome.sow + wait))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
