@@ -19,11 +19,11 @@ from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Items, Page
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
-from evenpick.report.plan import gap_words, held_back, plan_page
+from evenpick.report.plan import changes, gap_words, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
-from evenpick.service.answers import GivenUp
+from evenpick.service.answers import Change, GivenUp
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -110,3 +110,13 @@ if __name__ == "__main__":
     for name, page in PAGES.items():
         with using(language_of(name)):
             (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+
+
+def test_a_change_of_cover_is_seen() -> None:
+    """A sowing dropped in the open and one made in the tunnel on the same day do not read alike."""
+    gone = Change("dropped", "a", "Spinach", "direct", date(2026, 11, 28), None, 1.35, 4.5, None, "as seen")
+    made = replace(gone, kind="new", id="b", cover="tunnel")
+    assert changes([gone, made], BRITISH) == [
+        "Spinach: no sowing on 28 Nov (as seen).",
+        "Spinach, tunnel: 4.5 m on 28 Nov, new (as seen).",
+    ]

@@ -65,7 +65,8 @@ def _change(change: Change, words: Words) -> str:
         "moved": tell("{much} on {when}", much=much,
                       when=when) + (tell(" instead of {was}", was=day(change.was)) if change.was else ""),
     }
-    return f"{name}: {said[change.kind]} ({change.why})."
+    where = "" if change.cover == "open" else f", {words.cover(change.cover)}"
+    return f"{name}{where}: {said[change.kind]} ({change.why})."
 
 
 def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:

@@ -267,6 +267,8 @@ class Change:
     plants: int | None
     """the difference of more and less; else the whole sowing"""
     why: str
+    cover: CoverName = "open"
+    """plans kept before it was told say open"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ def _dropped(sowing: PlannedSowing, season: UnderWay) -> Change:
 def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str = "") -> Change:
     return Change(
         kind, sowing.id, sowing.name, sowing.way, sowing.sow, was, sowing.area_m2,
-        sowing.row_m, sowing.plants, why,
+        sowing.row_m, sowing.plants, why, sowing.cover,
     )
 
 
@@ -78,6 +78,7 @@ def _altered(old: PlannedSowing, new: PlannedSowing) -> Iterator[Change]:
         yield Change(
             "more" if more else "less", new.id, new.name, new.way, new.sow, None,
             abs(new.area_m2 - old.area_m2), row, plants, tell("you fixed it") if new.fixed else "",
+            new.cover,
         )
 
 
