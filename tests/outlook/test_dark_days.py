@@ -64,6 +64,7 @@ def test_it_is_said_to_be_too_dark() -> None:
     told = why(Site("Cork", 51.9, -8.47, 10.0), WeatherChoice(), "spinach", date(2026, 11, 28))
     assert not told.good_time
     assert told.against == "days too short"
+    assert "sonomafall" in dict(told.sources)
 
 
 def test_what_stands_through_the_short_days_is_no_seedling() -> None:

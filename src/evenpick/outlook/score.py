@@ -19,6 +19,7 @@ from evenpick.outlook.season import OVERWINTERING, in_season, sown_in_the_dark
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
+TOO_DARK = "days too short"
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 LEAST_LEFT = 0.15  # of a harvest of pods and fruits that heat leaves, the years together (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
@@ -123,7 +124,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         fit &= quality * share >= LEAST_LEFT
     end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
     losses = {
-        "days too short": 1.0 * sown_in_the_dark(outcome, here),
+        TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
         FATE_WORDS[Fate.HEAT]: np.where(lived.any(axis=0), 1.0 - quality, 0.0),
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,

@@ -13,6 +13,14 @@ from evenpick.report.windows import windows_table
 from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
 from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
+EXPLAINED = {
+    "days too short": later(
+        "Small seed sown in the open in days of less than ten hours comes to next to nothing (sonomafall). "
+        "The weather years below reckon with warmth and light alone, and do not know it."
+    ),
+}
+"""reasons that the rest of the page does not bear out by itself"""
+
 
 def _stages_columns() -> tuple[Column, ...]:
     return (
@@ -37,6 +45,7 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
     outlook = answer.outlook
     blocks: list[Block] = [
         *weather_lines(outlook.site, outlook.climate, words), Text(_verdict(answer)),
+        *([Text(tell(EXPLAINED[answer.against]))] if answer.against in EXPLAINED else []),
         *_outcome(outlook, words),
     ]
     if answer.hazards:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from importlib.resources import files
 
@@ -16,7 +16,7 @@ from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
-from evenpick.outlook.score import WORTH
+from evenpick.outlook.score import TOO_DARK, WORTH
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import YEAR, Window, calendar, fold, workable_ground
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
@@ -54,6 +54,8 @@ VALUES = {
     "bulbing.cold_days": (later("such cold is to last"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
+REASONED = {TOO_DARK: "sonomafall"}
+"""what speaks against a day by a published rule of its own"""
 
 
 def why(
@@ -77,12 +79,14 @@ def why(
     day = fold(day_number(sow) - weather.start)
     steep = float(made.score.leverage[day])
     told = outlook(site, choice, crop, sow, cover, want.way.name, None, seed, seedbed)
+    rows = tuple(window_rows(made, weather.start))
+    reasons = {made.score.against[day]}.union(*((row.closed_before, row.closed_after) for row in rows))
     return WhyAnswer(
-        told, tuple(window_rows(made, weather.start)), float(made.score.score[day]), WORTH,
+        told, rows, float(made.score.score[day]), WORTH,
         _within(made.windows, day), made.score.against[day],
         steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
         tuple(values(want.crop)),
-        tuple(sources(want.crop)),
+        tuple(sources(want.crop, REASONED.keys() & reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
 
@@ -121,9 +125,10 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
         yield tell("timed by"), grown, crop.sources.get(f"anchors.{number}", anchor.source)
 
 
-def sources(crop: Crop) -> Iterator[tuple[str, str]]:
-    """The bibliography entries that the crop's values name, with how far each was checked."""
-    used = set(crop.sources.values())
+def sources(crop: Crop, reasons: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """The bibliography entries that the crop's values name and that reasons rest on, with how far each was
+    checked."""
+    used = {*crop.sources.values(), *(REASONED[reason] for reason in reasons)}
     with files("evenpick").joinpath("data", "sources.csv").open(encoding="utf-8") as handle:
         for row in csv.DictReader(handle):
             if row["key"] in used:
