@@ -16,7 +16,7 @@ from evenpick.climate.origin import ClimateOrigin
 from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
-from evenpick.report.page import Items, Page
+from evenpick.report.page import Heading, Items, Page, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import changes, gap_words, held_back, plan_page
@@ -113,10 +113,15 @@ if __name__ == "__main__":
 
 
 def test_a_change_of_cover_is_seen() -> None:
-    """A sowing dropped in the open and one made in the tunnel on the same day do not read alike."""
+    """A sowing dropped in the open and one made in the tunnel on the same day do not read alike; what has one
+    reason stands together."""
     gone = Change("dropped", "a", "Spinach", "direct", date(2026, 11, 28), None, 1.35, 4.5, None, "as seen")
     made = replace(gone, kind="new", id="b", cover="tunnel")
-    assert changes([gone, made], BRITISH) == [
-        "Spinach: no sowing on 28 Nov (as seen).",
-        "Spinach, tunnel: 4.5 m on 28 Nov, new (as seen).",
+    more = replace(gone, kind="more", why="the 5 Nov sowing was lost")
+    assert changes("what is different", [gone, more, made], BRITISH) == [
+        Heading("what is different"),
+        Text("As seen:"),
+        Items(("Spinach: no sowing on 28 Nov", "Spinach, tunnel: 4.5 m on 28 Nov, new")),
+        Text("The 5 Nov sowing was lost:"), Items(("Spinach: 4.5 m more on 28 Nov",)),
     ]
+    assert changes("what is different", [], BRITISH) == []

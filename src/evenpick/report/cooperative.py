@@ -57,7 +57,7 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], words: Words) -> list[Block]:
     blocks: list[Block] = [
         Heading(f"{farm.name}: {title_place(plan.site, words)}"),
         *weather_lines(plan.site, plan.climate, words, notes=False),
-        *listed(tell("{farm}: what is different", farm=farm.name), changes(plan.changes, words)),
+        *changes(tell("{farm}: what is different", farm=farm.name), plan.changes, words),
         Heading(tell("{farm}: this week", farm=farm.name)),
         *listed_jobs(jobs, plan.begins.year, words, tell("Nothing has to be done yet.")),
         *standing(plan.standing, words), *sowings(plan, words),

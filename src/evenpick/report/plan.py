@@ -11,7 +11,7 @@ from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, day, full_day, percent, sentence, span
+from evenpick.report.words import Words, capital, day, full_day, percent, sentence, span
 from evenpick.service.answers import (
     Change,
     GivenUp,
@@ -34,7 +34,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
-        *listed(tell("what is different"), changes(answer.changes, words)),
+        *changes(tell("what is different"), answer.changes, words),
         Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
         *standing(answer.standing, words), *sowings(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
@@ -49,9 +49,14 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
                      site=title_place(answer.site, words)), tuple(blocks))
 
 
-def changes(told: Sequence[Change], words: Words) -> list[str]:
-    """What is other than in the plan before, a line each."""
-    return [_change(each, words) for each in told]
+def changes(heading: str, told: Sequence[Change], words: Words) -> list[Block]:
+    """What is other than in the plan before: a list for each reason, in the order of their first days."""
+    by_reason: dict[str, list[str]] = {}
+    for change in told:
+        by_reason.setdefault(change.why, []).append(_change(change, words))
+    lists = (block for why, lines in by_reason.items()
+             for block in (Text(f"{capital(why)}:"), Items(tuple(lines))))
+    return [Heading(heading), *lists] if told else []
 
 
 def _change(change: Change, words: Words) -> str:
@@ -66,7 +71,7 @@ def _change(change: Change, words: Words) -> str:
                       when=when) + (tell(" instead of {was}", was=day(change.was)) if change.was else ""),
     }
     where = "" if change.cover == "open" else f", {words.cover(change.cover)}"
-    return f"{name}{where}: {said[change.kind]} ({change.why})."
+    return f"{name}{where}: {said[change.kind]}"
 
 
 def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
