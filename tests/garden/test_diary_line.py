@@ -16,11 +16,12 @@ from hypothesis import strategies as st
 from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.diary import CameUp, Fact, Lost, Picked, Sowed
+from evenpick.garden.diary import CameUp, Entry, Fact, Lost, Picked, Sowed
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import PlannedName
+from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 
 TODAY = date(2027, 6, 12)
@@ -127,6 +128,19 @@ def test_degrees_are_the_gardens_unless_the_number_speaks_against_it() -> None:
     assert fact_of("frost 28", imperial=True) == fact_of("frost 28 F")
     assert isinstance(read("frost -3", imperial=True), Asked)
     assert isinstance(read("frost 28"), Asked)
+
+
+def test_in_the_tunnel_is_said_of_what_was_only_sown_under_it() -> None:
+    """A job that was answered tells a cover and no ground; with the crop named there, that one is meant."""
+    begun = day_number(date(2027, 5, 20))
+    under = [Entry(crop, begun, Sowed(crop, "direct", "tunnel", 2.0)) for crop in ("spinach", "pea")]
+    others = (each for each in NAMES.sowings if each.fact.crop != "spinach")
+    sowings = (*others, *fold(under).sowings.values())
+    line = "half the {} in the tunnel was eaten by slugs"
+    assert fact_of(line.format("spinach"), sowings=sowings) == Lost("spinach", "eaten", 0.5, "slugs")
+    (peas,) = [each.id for each in NAMES.sowings if each.fact.crop == "pea"]
+    assert fact_of(line.format("pea crop"), sowings=sowings[:-1]) == Lost(peas, "eaten", 0.5, "slugs")
+    assert isinstance(read("half the spinach in bed 4 was eaten by slugs", sowings=sowings), Refused)
 
 
 def test_a_sowing_names_the_planned_one_that_it_carries_out() -> None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import numpy as np
 import pytest
+from real_places import at, weather
 
 from evenpick.base.errors import BadRequest
 from evenpick.base.trade import CoverName, WayName
@@ -12,6 +14,8 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Anchor, Crop, Purpose
 from evenpick.outlook.anchor_climate import anchor_settings
 from evenpick.outlook.anchors import solve_thermal_time
+from evenpick.outlook.made_for import as_sown
+from evenpick.outlook.setting import Settings
 
 BRIZE = ("brize-norton", 51.758, -1.578)
 
@@ -87,10 +91,31 @@ def test_a_type_is_laid_over_its_crop() -> None:
 def test_the_crop_and_each_type_alone() -> None:
     onion = load_catalogue().crop("onion")
     several = onion.by_type()
-    assert [[one.name for one in kind.purposes] for kind in several] == [["storing"], ["overwintering"]]
+    assert [[one.name for one in kind.own_purposes] for kind in several] == [["storing"], ["overwintering"]]
+    assert [kind.name for kind in several] == ["Onion", "Onion, overwintering"]
     assert [kind.bulbing.hours for kind in several if kind.bulbing] == [None, 12.0]
     leek = load_catalogue().crop("leek")
     assert leek.by_type() == (leek,)
+
+
+@pytest.mark.parametrize(("key", "way", "days", "kinds"), [
+    # sets of autumn are those that overwinter (philosophising2018), of spring those to store
+    ("onion-sets", "planted", [(11, 28), (3, 20), (10, 10)], ["", "overwintering"]),
+    ("onion", "direct", [(9, 1), (3, 20)], ["", "overwintering"]),
+    ("cos-lettuce", "direct", [(4, 1), (7, 1)], [""]),
+    ("leek", "direct", [(4, 10)], [""]),
+])  # fmt: skip
+def test_a_sowing_is_followed_as_what_its_day_was_for(
+    key: str, way: WayName, days: list[tuple[int, int]], kinds: list[str]
+) -> None:
+    """At Cork, in the open: spring is for the crop's own varieties, autumn for the type's."""
+    crop = load_catalogue().crop(key)
+    sow = np.array([at("cork", month, day) for month, day in days])
+    found = as_sown(crop, crop.way(way), "open", Settings(weather("cork")), sow)
+    assert [kind.name.removeprefix(crop.name).removeprefix(", ") for kind, _ in found] == kinds
+    assert sorted(np.concatenate([places for _, places in found])) == list(range(len(days)))
+    spring = [n for n, (month, _) in enumerate(days) if month < 9]
+    assert list(found[0][1]) == spring
 
 
 def test_a_growers_own_variety_keeps_what_it_does_not_say(tmp_path: Path) -> None:

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from garden_task import all_batches
+from garden_task import GARDEN, HORIZON, all_batches, groups, settings
+
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.outlook.windows import workable_ground
+from evenpick.plan.options import batches
 
 
 def test_a_day_serves_one_purpose_of_a_crop_way_and_cover() -> None:
@@ -17,3 +22,15 @@ def test_a_day_serves_one_purpose_of_a_crop_way_and_cover() -> None:
 def test_autumn_sowings_that_stand_the_winter_are_offered() -> None:
     purposes = {batch.outcome.purpose.name for batch in all_batches()}
     assert "overwintering" in purposes
+
+
+def test_a_type_is_named_and_the_crops_own_varieties_do_not_take_its_days() -> None:
+    """Sets to store are not put in the open before the winter, where those that overwinter are."""
+    sets = load_catalogue().crop("onion-sets").by_type()
+    offered = batches(sets, GARDEN, settings(), workable_ground(settings()), HORIZON, groups(), DEFAULT_SEED)
+    days: dict[str, set[int]] = {}
+    for batch in offered["onion-sets"]:
+        if batch.cover == "open":
+            days.setdefault(batch.crop.name, set()).update(int(day) for day in batch.days)
+    assert set(days) == {"Onion sets", "Onion sets, overwintering"}
+    assert not days["Onion sets"] & days["Onion sets, overwintering"]

@@ -12,6 +12,8 @@ from evenpick.base.trade import CoverName, WayName
 Counted = Literal["sowing", "planting out"]
 SMALLER = ("baby leaf", "small heads")
 """purposes for which a crop is gathered before its full size"""
+WHOLE = 1.0
+"""thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
 Profile = Literal["single", "standing", "picking", "cut", "stored"]
 
 
@@ -270,8 +272,12 @@ class Crop:
             spacing=own.spacing or self.spacing, purposes=(replace(purpose, type=None),),
         )  # fmt: skip
 
+    @property
+    def own_purposes(self) -> tuple[Purpose, ...]:
+        """The purposes that its own varieties serve."""
+        return tuple(purpose for purpose in self.purposes if purpose.type is None)
+
     def by_type(self) -> tuple[Crop, ...]:
-        """The crop with the purposes that its own varieties serve, then one for each other type."""
-        plain = tuple(purpose for purpose in self.purposes if purpose.type is None)
-        others = (self.grown_for(purpose) for purpose in self.purposes if purpose.type is not None)
-        return (replace(self, purposes=plain), *others)
+        """The crop, for what its own varieties serve, then each other type, named after its purpose."""
+        others = (purpose for purpose in self.purposes if purpose.type is not None)
+        return (self, *(replace(self.grown_for(one), name=f"{self.name}, {one.name}") for one in others))

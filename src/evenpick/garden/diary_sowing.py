@@ -17,15 +17,26 @@ _RAISED_ONLY = ("pricked out", "potted on", "hardened off", "planted out")
 def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool = True) -> list[Sowing]:
     """The sowings that the act may be about on that day: not over, in the state, place and variety told."""
     spoken = {variety for _, variety in clause.varieties} or ({clause.variety} if clause.variety else set())
-    return [
+    fitting = [
         sowing
         for sowing in names.sowings
         if not sowing.over
         and sowing.day <= day
         and _ready(sowing, act)
-        and (not by_ground or not clause.grounds or sowing.ground in clause.grounds)
         and (not spoken or sowing.fact.variety.lower() in {each.lower() for each in spoken})
     ]
+    return _in_place(names, clause, fitting) if by_ground and clause.grounds else fitting
+
+
+def _in_place(names: Names, clause: Clause, sowings: Sequence[Sowing]) -> list[Sowing]:
+    """Those in the grounds told; where none of the crops named is there, those of them of which no ground was
+    told and whose cover is a ground's: 'in the tunnel' is said of what was only sown under it."""
+    there = [sowing for sowing in sowings if sowing.ground in clause.grounds]
+    named = [sowing for sowing in sowings if sowing.fact.crop in clause.keys]
+    if not named or any(sowing.ground in clause.grounds for sowing in named):
+        return there
+    covers = {ground.cover for name in clause.grounds if (ground := names.ground(name)) is not None}
+    return [sowing for sowing in named if sowing.ground is None and sowing.cover in covers]
 
 
 def _ready(sowing: Sowing, act: str) -> bool:

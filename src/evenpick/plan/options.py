@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import stream
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import Crop, Way
+from evenpick.crops.crop import WHOLE, Crop, Way
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
@@ -94,8 +94,6 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
         yield "tunnel"
 
 
-WHOLE = 1.0
-"""thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
 def batches(
     crops: Sequence[Crop],
     garden: Garden,
@@ -125,7 +123,7 @@ def batches(
 
 def _effort(crop: Crop) -> int:
     """About how much there is to grow of it."""
-    return len(crop.ways) * len(crop.purposes)
+    return len(crop.ways) * len(crop.own_purposes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +173,7 @@ def _under_each_cover(
         factor = timing_factors(crop, settings.weather.years, groups, seed)
         free, worth = bare.copy(), np.zeros_like(bare)
         alike: dict[bool, Outcome] = {}
-        for purpose in (one for one in crop.purposes if one.thermal_share == WHOLE):
+        for purpose in (one for one in crop.own_purposes if one.thermal_share == WHOLE):
             small = any_size(crop, purpose)
             if small not in alike:
                 alike[small] = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)

@@ -12,6 +12,7 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.grow import grow
+from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.setting import Settings
@@ -117,11 +118,10 @@ def in_good_stand(
 ) -> GoodStand:
     """Grow a sowing as of `grown`, whatever becomes of its stand."""
     start, way = settings.weather.start, way_of(crop, standing.way)
-    factor = timing_factors(crop, settings.weather.years, groups, seed)
-    outcome = grow(
-        crop, way, standing.cover, settings, np.array([standing.sow - start]), factor, crop.purposes[0],
-        _seen(standing, start, horizon.begin),
-    )
+    factor, sow = timing_factors(crop, settings.weather.years, groups, seed), np.array([standing.sow - start])
+    ((crop, _),) = as_sown(crop, way, standing.cover, settings, sow)
+    seen = _seen(standing, start, horizon.begin)
+    outcome = grow(crop, way, standing.cover, settings, sow, factor, crop.purposes[0], seen)
     here, past = settings.cover(standing.cover), (horizon.start - start) // 7
     holds = _holds(standing, crop, outcome, cleared(outcome, here), past)
     return GoodStand(standing, crop, outcome, ripening(outcome, here, past + WEEKS), start, past, holds)

@@ -23,6 +23,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
@@ -61,7 +62,8 @@ def expected(
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)
-            found |= _of_kind(kind, here, settings, Ground(site, soil), day_number(on) - start, seed)
+            for crop, same in of_each_type(here, kind, settings):
+                found |= _of_kind(same, crop, settings, Ground(site, soil), day_number(on) - start, seed)
     return found
 
 
@@ -90,6 +92,15 @@ def alike(sowings: Iterable[Sowing]) -> Iterator[list[Sowing]]:
 
     for _, same in groupby(sorted(sowings, key=kind), key=kind):
         yield list(same)
+
+
+def of_each_type(
+    crop: Crop, kind: Sequence[Sowing], settings: Settings
+) -> Iterator[tuple[Crop, list[Sowing]]]:
+    """Sowings of one crop, way and cover, by what they were made for."""
+    sow = np.array([sowing.day - settings.weather.start for sowing in kind])
+    for one, places in as_sown(crop, crop.way(kind[0].fact.way), kind[0].cover, settings, sow):
+        yield one, [kind[i] for i in places]
 
 
 def _of_kind(

@@ -25,7 +25,7 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.service.answers import GrownHere
-from evenpick.service.expected import alike
+from evenpick.service.expected import alike, of_each_type
 from evenpick.service.season_weather import season_weather, with_readings
 
 LEAD, FOLLOWED = 60, 500
@@ -96,10 +96,13 @@ def _counted(record: Record) -> Iterator[Sowing]:
 
 
 def _weights(kind: Sequence[Sowing], settings: Settings) -> list[Evidence]:
-    crop = load_catalogue().crop(kind[0].fact.crop)
     done = [s for s in kind if s.cleared is not None and s.pickings and not s.unweighed]
-    if not done:
-        return []
+    crop = load_catalogue().crop(kind[0].fact.crop)
+    types = of_each_type(crop, done, settings) if done else ()
+    return [record for one, same in types for record in _weights_of_type(one, same, settings)]
+
+
+def _weights_of_type(crop: Crop, done: Sequence[Sowing], settings: Settings) -> list[Evidence]:
     sow = np.array([sowing.day - settings.weather.start for sowing in done])
     outcome: Outcome = grow(
         crop, crop.way(done[0].fact.way), done[0].cover, settings, sow,

@@ -105,14 +105,16 @@ def _because(
 def seed_needs(
     sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]
 ) -> tuple[SeedNeed, ...]:
-    """Seed wanted by crop against what is in the tin; sets, cloves and tubers are counted as plants."""
+    """Seed wanted by crop and type against what is in the tin; sets, cloves and tubers are counted as plants.
+    What is in the tin counts for the crop's own varieties: a packet does not say its type."""
     return tuple(
-        _need(crops[key], [s for s in sowings if s.crop == key], [p for p in packets if p.crop == key])
-        for key in dict.fromkeys(sowing.crop for sowing in sowings)
+        _need(crops[key], name, [s for s in sowings if (s.crop, s.name) == (key, name)],
+              [p for p in packets if (p.crop, crops[key].name) == (key, name)])
+        for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in sowings)
     )
 
 
-def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Tinned]) -> SeedNeed:
+def _need(crop: Crop, name: str, sowings: Sequence[PlannedSowing], packets: Sequence[Tinned]) -> SeedNeed:
     if crop.spacing.seeds_per_g is None:
         wanted = sum(sowing.plants or 0 for sowing in sowings)
     else:
@@ -120,7 +122,7 @@ def _need(crop: Crop, sowings: Sequence[PlannedSowing], packets: Sequence[Tinned
     have = seeds_there(crop, packets)
     grams = wanted / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
     buy = max(0, int(np.ceil(wanted - have))) if have is not None else wanted
-    return SeedNeed(crop.key, crop.name, wanted, grams, have, buy)
+    return SeedNeed(crop.key, name, wanted, grams, have, buy)
 
 
 def seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:

@@ -188,14 +188,14 @@ def _shopping(plan: PlanAnswer, record: Record, packets: Sequence[PacketRow], da
     gone = carried_out(plan.sowings, record.sowings.values())
     ahead = [s for s in plan.sowings
              if s.id not in gone and -60 <= (s.sow - day).days < AHEAD]
-    for key in dict.fromkeys(sowing.crop for sowing in ahead):
-        crop, mine = load_catalogue().crop(key), [s for s in ahead if s.crop == key]
+    for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in ahead):
+        crop, mine = load_catalogue().crop(key), [s for s in ahead if (s.crop, s.name) == (key, name)]
         count = sum((s.seeds if crop.spacing.seeds_per_g else s.plants) or 0 for s in mine)
-        own = [row for row in packets if row.crop == key]
+        own = [row for row in packets if (row.crop, crop.name) == (key, name)]  # no packet says its type
         have = _have(crop, own)
         buy = max(0, round(count - (have or 0.0)))
         grams = count / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
-        yield ShopRow(key, crop.name, count, grams, have, buy, min(s.sow for s in mine))
+        yield ShopRow(key, name, count, grams, have, buy, min(s.sow for s in mine))
 
 
 def _have(crop: Crop, packets: Sequence[PacketRow]) -> float | None:
