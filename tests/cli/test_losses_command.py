@@ -36,7 +36,9 @@ def test_a_loss_is_listed_and_its_weeks_can_be_filled(run: Any, tmp_path: Path, 
     (sowing,) = write(garden, [(date(2027, 6, 5), Sowed("radish", "direct", "open", 2.0), "")])
     write(garden, [(date(2027, 6, 20), Lost(sowing.id, "eaten", 1.0, "slugs"), "")])
     (row,) = json.loads(run("losses", "--on", "2027-06-23", "--json")[1])["losses"]
-    assert (row["name"], row["by"], row["lost"]) == ("Radish", "slugs", 1.0)
+    assert (row["name"], row["cover"], row["by"], row["lost"]) == ("Radish", "open", "slugs", 1.0)
+    listed = run("losses", "--on", "2027-06-23")[1].splitlines()
+    assert any("Radish" in line and "open" in line for line in listed)
     code, out, _ = run("losses", row["tag"], "--on", "2027-06-23")
     assert code == 0
     assert "CAN STILL FILL THEM" in out

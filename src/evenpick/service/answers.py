@@ -509,6 +509,7 @@ class LossRow:
     tag: str
     name: str
     ground: str | None
+    cover: CoverName
     sown: date
     day: date
     """of the last loss"""

@@ -27,7 +27,7 @@ def lost_lately(record: Record, day: date, recent: int) -> tuple[LossRow, ...]:
     """Losses of the last `recent` days, the latest first."""
     found = [
         LossRow(sowing.id, tag(sowing.id), load_catalogue().crop(sowing.fact.crop).name, sowing.ground,
-                day_date(sowing.day), day_date(sowing.losses[-1].day), sowing.losses[-1].cause,
+                sowing.cover, day_date(sowing.day), day_date(sowing.losses[-1].day), sowing.losses[-1].cause,
                 sowing.losses[-1].by, 1.0 - sowing.left)
         for sowing in record.sowings.values()
         if sowing.losses and 0 <= day_number(day) - sowing.losses[-1].day <= recent
