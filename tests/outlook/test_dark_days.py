@@ -22,6 +22,7 @@ from evenpick.outlook.season import (
     sown_in_the_dark,
     winter_standstill,
 )
+from evenpick.report.outlook import EXPLAINED
 from evenpick.service.why import why
 
 
@@ -65,10 +66,11 @@ def test_it_is_said_to_be_too_dark() -> None:
     assert not told.good_time
     assert told.against == "days too short"
     assert "sonomafall" in dict(told.sources)
+    assert told.against in EXPLAINED
 
 
 def test_what_stands_through_the_short_days_is_no_seedling() -> None:
-    """Carrots at Cork are to be well up by midwinter: those of mid-October are not."""
+    """Carrots at Cork are to be well up by midwinter: mid-October's are not (held to O21; no source)."""
     carrots = ready("cork", "early-carrot", OVERWINTERING)
     assert carrots[at("cork", 10, 1)] > 0.8
     assert carrots[at("cork", 10, 15)] < 0.1

@@ -106,12 +106,6 @@ def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:
     assert held_back((), (), BRITISH) == []
 
 
-if __name__ == "__main__":
-    for name, page in PAGES.items():
-        with using(language_of(name)):
-            (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
-
-
 def test_a_change_of_cover_is_seen() -> None:
     """A sowing dropped in the open and one made in the tunnel on the same day do not read alike; what has one
     reason stands together."""
@@ -125,3 +119,9 @@ def test_a_change_of_cover_is_seen() -> None:
         Text("The 5 Nov sowing was lost:"), Items(("Spinach: 4.5 m more on 28 Nov",)),
     ]
     assert changes("what is different", [], BRITISH) == []
+
+
+if __name__ == "__main__":
+    for name, page in PAGES.items():
+        with using(language_of(name)):
+            (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")

@@ -11,7 +11,7 @@ from evenpick.outlook.grow import grow
 from evenpick.outlook.season import in_season
 from evenpick.outlook.setting import Settings
 
-MOST = 0.5  # of the years
+MOST = 0.5  # of the years (our choice)
 
 
 def as_sown(crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints) -> list[tuple[Crop, Ints]]:

@@ -115,7 +115,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
     relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
-    asked = steep if _asks_leverage(outcome) else np.full_like(steep, np.nan)
+    asked = steep if asks_leverage(outcome) else np.full_like(steep, np.nan)
     with np.errstate(invalid="ignore"):
         low, flat, high = asked < LEVERAGE[0], asked < FLAT, asked > LEVERAGE[1]
     near = ~time_to_spare(outcome, here, days[50])
@@ -185,13 +185,12 @@ def _mean_where(values: NDArray[np.float32], counted: Bools) -> Floats:
     return np.asarray(total / np.maximum(count, 1))
 
 
-def _asks_leverage(outcome: Outcome) -> bool:
-    return leverage_counts(outcome.crop) and outcome.purpose.name != OVERWINTERING
-
-
-def leverage_counts(crop: Crop) -> bool:
-    """Crops that wait for cold, long days or a season ripen together whenever they were sown (growth H5)."""
-    return crop.cold_heading is None and crop.bulbing is None and crop.season is None
+def asks_leverage(outcome: Outcome) -> bool:
+    """Not of what waits for cold, long days, a season or the winter's end: it ripens together whenever it was
+    sown (growth H5)."""
+    crop = outcome.crop
+    waits = crop.cold_heading is not None or crop.bulbing is not None or crop.season is not None
+    return not waits and outcome.purpose.name != OVERWINTERING
 
 
 def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:

@@ -39,7 +39,7 @@ def losses_page(rows: Sequence[LossRow], words: Words) -> Page:
 
 def losses_table(rows: Sequence[LossRow], words: Words) -> Table:
     return Table(_losses_columns(), tuple(
-        (row.tag, words.name(row.name), row.ground or words.cover(row.cover),
+        (row.tag, words.name(row.name), words.place(row.ground, row.cover),
          day(row.sown, row.day.year), percent(row.lost), day(row.day), row.by or tell(row.cause))
         for row in rows
     ))

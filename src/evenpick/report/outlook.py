@@ -15,8 +15,9 @@ from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
 EXPLAINED = {
     "days too short": later(
-        "Small seed sown in the open in days of less than ten hours comes to next to nothing (sonomafall). "
-        "The weather years below reckon with warmth and light alone, and do not know it."
+        "Small seed sown in the open in days of less than ten hours comes to next to nothing, as growers "
+        "know (see the sources). The weather years below reckon with warmth and light alone, "
+        "and do not know it."
     ),
 }
 """reasons that the rest of the page does not bear out by itself"""

@@ -85,7 +85,7 @@ def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
     return [
         Heading(tell("in the ground")),
         Table(columns, tuple(
-            (day(s.sow), words.name(s.name), s.ground or words.cover(s.cover), percent(s.left),
+            (day(s.sow), words.name(s.name), words.place(s.ground, s.cover), percent(s.left),
              span(s.first_picking[0], s.first_picking[2]) if s.first_picking else "",
              *(words.weight_figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
             for s in sowings

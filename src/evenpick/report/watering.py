@@ -82,7 +82,7 @@ def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
 
 
 def where(row: WaterRow, words: Words) -> str:
-    return row.ground or words.cover(row.cover)
+    return words.place(row.ground, row.cover)
 
 
 def what(row: WaterRow, words: Words) -> str:

@@ -46,6 +46,10 @@ class Words:
     def cover(self, cover: CoverName) -> str:
         return tell(COVER_WORDS[cover])
 
+    def place(self, ground: str | None, cover: CoverName) -> str:
+        """The ground, or what it is under where none was told."""
+        return ground or self.cover(cover)
+
     def covers(self, covers: Iterable[CoverName]) -> str:
         return ", ".join(self.cover(cover) for cover in covers)
 

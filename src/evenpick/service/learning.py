@@ -97,9 +97,10 @@ def _counted(record: Record) -> Iterator[Sowing]:
 
 def _weights(kind: Sequence[Sowing], settings: Settings) -> list[Evidence]:
     done = [s for s in kind if s.cleared is not None and s.pickings and not s.unweighed]
-    crop = load_catalogue().crop(kind[0].fact.crop)
-    types = of_each_type(crop, done, settings) if done else ()
-    return [record for one, same in types for record in _weights_of_type(one, same, settings)]
+    if not done:
+        return []
+    types = of_each_type(load_catalogue().crop(done[0].fact.crop), done, settings)
+    return [record for crop, same in types for record in _weights_of_type(crop, same, settings)]
 
 
 def _weights_of_type(crop: Crop, done: Sequence[Sowing], settings: Settings) -> list[Evidence]:

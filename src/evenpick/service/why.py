@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 from importlib.resources import files
 
@@ -86,7 +86,7 @@ def why(
         _within(made.windows, day), made.score.against[day],
         steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
         tuple(values(want.crop)),
-        tuple(sources(want.crop, REASONED.keys() & reasons)),
+        tuple(sources(want.crop, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
 
@@ -125,10 +125,10 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
         yield tell("timed by"), grown, crop.sources.get(f"anchors.{number}", anchor.source)
 
 
-def sources(crop: Crop, reasons: Iterable[str]) -> Iterator[tuple[str, str]]:
+def sources(crop: Crop, reasons: Collection[str]) -> Iterator[tuple[str, str]]:
     """The bibliography entries that the crop's values name and that reasons rest on, with how far each was
     checked."""
-    used = {*crop.sources.values(), *(REASONED[reason] for reason in reasons)}
+    used = {*crop.sources.values(), *(key for reason, key in REASONED.items() if reason in reasons)}
     with files("evenpick").joinpath("data", "sources.csv").open(encoding="utf-8") as handle:
         for row in csv.DictReader(handle):
             if row["key"] in used:

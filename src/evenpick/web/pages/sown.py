@@ -27,7 +27,7 @@ def one_sown(request: Request, sowing: Sowing, on: str | None = None) -> Respons
     names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
     return show(
         request, "sown.html", f"{words.name(answer.name)}, {full_day(began)}", answer=answer,
-        day=when, sow=began, where=answer.sowing.ground or words.cover(answer.sowing.cover), percent=percent,
+        day=when, sow=began, where=words.place(answer.sowing.ground, answer.sowing.cover), percent=percent,
         area=words.area(answer.sowing.area), expected=_expected(answer, words),
         entries=[written(entry, names) for entry in reversed(answer.entries)],
         in_ground=not answer.sowing.over and not answer.sowing.on_bench,
