@@ -17,7 +17,8 @@ from evenpick.climate.site import Site
 from evenpick.climate.stations import nearest_station
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.windows import AXIS_DAYS, MARGIN, YEAR, Calendar
+from evenpick.outlook.score import SUCCEEDS
+from evenpick.outlook.windows import AXIS_DAYS, MARGIN, YEAR, Calendar, fold
 from evenpick.service.month import month
 from evenpick.service.outlook import outlook
 from evenpick.service.windows import calendars, windows, year_weather
@@ -182,3 +183,11 @@ def test_no_next_sowing_past_the_window() -> None:
     assert any(row.crop == "radish" for row in again)
     assert max(row.interval or 0 for row in again) < 100
     assert next(row for row in sheet.now if row.crop == "endive").interval is None
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_no_window_opens_where_most_years_fail(place: str) -> None:
+    """O11: three years in ten at least, on its first day as on its last."""
+    for one in made(place)[0]:
+        for window in one.windows:
+            assert one.score.success[[fold(window.opens), fold(window.closes)]].min() >= SUCCEEDS

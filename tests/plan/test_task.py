@@ -14,11 +14,14 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, monday
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WORTH_A_SOWING, Wish
+from evenpick.outlook.windows import workable_ground
 from evenpick.plan.given import nothing_given
 from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
+from evenpick.plan.least import least_area, least_areas, step
 from evenpick.plan.make import Effort, make_plan
+from evenpick.plan.options import batches
 from evenpick.plan.request import Candidates, Supply
-from evenpick.plan.task import ROOM, Task, least_area, reachable, task
+from evenpick.plan.task import ROOM, Task, reachable, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.plan.weekly import share_there
 
@@ -188,6 +191,47 @@ def test_least_areas() -> None:
         space = crop.spacing
         wanted_area = {"row": 2.0 * space.row, "station": 3 * space.in_row * space.row, "broadcast": 0.5}
         assert least_area(crop) == pytest.approx(wanted_area[space.layout])
+
+
+@pytest.mark.parametrize(("crop", "useful", "least", "most"), [
+    ("parsley", 4.4, 4.0, 4.4),  # a whole short row can be used: as ever
+    ("parsley", 2.8, 2.0, 2.8),  # half of it, in whole half metres
+    ("parsley", 0.4, 1.0, 1.0),  # half a metre may always be made
+    ("cucumber", 0.6, 1.0, 1.0),  # a plant
+    ("cucumber", 2.7, 2.0, 2.7),
+])
+def test_where_less_than_a_short_row_is_wanted(crop: str, useful: float, least: float, most: float) -> None:
+    """In half metres of row, four of them the usual least, and plants, three of them; days.md, 10."""
+    one = load_catalogue().crop(crop)
+    got = least_areas(np.zeros(1, dtype=np.int64), [one], np.array([useful * step(one)]), np.ones(1))
+    assert np.concatenate(got) == pytest.approx([least * step(one), most * step(one)])
+
+
+def test_a_small_sowing_is_left_out_where_its_weeks_want_little() -> None:
+    """The second serves a fifth of what the first does, and keeps the usual least; the third is the best of
+    another item."""
+    parsley = load_catalogue().crop("parsley")
+    useful, served = np.full(3, 0.3), np.array([1.0, 0.2, 0.2])
+    least, most = least_areas(np.array([0, 0, 1]), [parsley] * 3, useful, served)
+    assert (most >= least).tolist() == [True, False, True]
+
+
+def test_what_gives_nothing_is_left_out() -> None:
+    parsley = load_catalogue().crop("parsley")
+    least, most = least_areas(np.zeros(1, dtype=np.int64), [parsley], np.zeros(1), np.ones(1))
+    assert most[0] < least[0]
+
+
+def test_two_who_want_little_parsley_can_have_it() -> None:
+    """Two portions of 4 g a week: a short row of 0.6 m² gives more than its weeks could use."""
+    catalogue, item = load_catalogue(), wish("parsley", "parsley", kg=0.008)
+    grown = batches([catalogue.crop("parsley")], GARDEN, settings(), workable_ground(settings()), HORIZON,
+                    groups(), DEFAULT_SEED)
+    got = task(GARDEN, wanted_items([item], HORIZON, set()), grown, *groups(), DEFAULT_SEED).request
+    assert 0 < got.candidates.least.min() < least_area(catalogue.crop("parsley"))
+    assert got.wanted.sum() > 40 * 0.008
+    plan = make_plan(got, Effort(branch_rounds=2, seconds=20.0))
+    assert plan.value < 0.6 * plan.nothing
 
 
 def test_most_is_room_for_what_its_weeks_want_and_the_ground() -> None:

@@ -35,6 +35,7 @@ VALLEY = 0.9  # of a sow day's worth: times that are worse part two seasons (tun
 HALF_YEAR = 183
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.65  # (tuned)
+SUCCEEDS = 0.3  # of the years at least: else no day is a good one (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
@@ -119,7 +120,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     with np.errstate(invalid="ignore"):
         low, flat, high = asked < LEVERAGE[0], asked < FLAT, asked > LEVERAGE[1]
     near = ~time_to_spare(outcome, here, days[50])
-    fit = (relative >= WORTH) & ~(near | high)
+    fit = (relative >= WORTH) & (success >= SUCCEEDS) & ~(near | high)
     if outcome.crop.sets_again:
         fit &= quality * share >= LEAST_LEFT
     end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"

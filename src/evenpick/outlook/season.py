@@ -15,7 +15,8 @@ STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/desig
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
 COOL = 14.5  # °C, 21-day mean
 SMOOTH = 21  # days
-SEASONAL = ("winter use", "storing")
+STORING = "storing"
+SEASONAL = ("winter use", STORING)
 """purposes that ask for the crop's season"""
 OVERWINTERING = "overwintering"
 """sown before the winter, picked after it"""
@@ -139,13 +140,14 @@ def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     """What stands in the open on the usually coldest day is no seedling then, nor when cold stops growth
     before it, and of a kind for the winter where the crop has one; (years, n). Not asked where neither cold
-    nor short days ever stop growth, nor, of large seed, how big it is (O21)."""
+    nor short days ever stop growth, nor, of large seed, how big it is; under cover only that nothing to be
+    stored stands there (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
-    if outcome.cover != "open":
-        return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
     winter = np.minimum(still, next_dark(here)[outcome.sow]) < here.days
     stands = (place < coldest) & (outcome.first > coldest) & winter
+    if outcome.cover != "open":
+        return np.asarray(~stands | (outcome.purpose.name != STORING))
     if outcome.purpose.name not in _for_winter(crop):
         return np.asarray(~stands)
     if way.name == "planted" or not _small_seed(crop):

@@ -5,27 +5,15 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.crops.crop import Crop
-from evenpick.crops.sown import ROW_STEP
+from evenpick.plan.least import step
 from evenpick.plan.request import Request
-from evenpick.plan.task import Option, least_area
-
-BED_STEP = 0.25  # m²
-
-
-
-def step(crop: Crop) -> float:
-    """The least difference in area that a grower would make, m²."""
-    space = crop.spacing
-    if space.layout == "station":
-        return space.in_row * space.row
-    return ROW_STEP * space.row if space.layout == "row" else BED_STEP
+from evenpick.plan.task import Option
 
 
 def rounded(request: Request, options: tuple[Option, ...], areas: Floats) -> Floats:
     """Areas in whole steps, none below the least worth sowing, no ground filled beyond its limit."""
     steps = np.array([step(option.batch.crop) for option in options])
-    least = np.array([least_area(option.batch.crop) for option in options])
+    least = request.candidates.least
     # half a step below the least is not sown at all
     sown = areas >= least - steps / 2
     whole = np.where(sown, np.maximum(np.round(areas / steps), np.ceil(least / steps - 1e-9)) * steps, 0.0)

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import WEEKS
+from evenpick.plan.least import least_areas
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
@@ -26,9 +26,6 @@ BUSY_WEEK = 0.15
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
-LEAST_ROW = 2.0  # m of row
-LEAST_PLANTS = 3
-LEAST_BED = 0.5  # m² broadcast
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +39,6 @@ class Task:
     given: Given
     """what comes whatever is sown, in the years of the request"""
     given_unseen: Given
-
-
-def least_area(crop: Crop) -> float:
-    """The least worth sowing of one sowing: a short row, a few plants, half a square metre."""
-    space = crop.spacing
-    if space.layout == "station":
-        return LEAST_PLANTS * space.in_row * space.row
-    return LEAST_ROW * space.row if space.layout == "row" else LEAST_BED
 
 
 def task(
@@ -83,14 +72,14 @@ def task(
     supply = _kept(_supply(options, seen, ends), options, wanted)
     items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
+    wishes = reachable(kg, candidates, supply, season.given)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
     given, given_unseen = (_counted(season.given.of_years(years), ends) for years in (seen, unseen))
     rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
     grounds = _grounds(options, garden, season.holds, rows)
     request = Request(
-        candidates, items, grounds, int(seen.size), WEEKS,
-        reachable(kg, candidates, supply, season.given), supply, seed=seed,
+        candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed,
     )
     if given.kg.size:
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
@@ -187,19 +176,19 @@ def _candidates(
     weekly = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg]) / portions
     trouble = garden.plan.worth_a_sowing * np.maximum(1.0, BUSY_WEEK * weekly)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
-    most = _most(options, supply, kg, years, garden)
+    crops = [option.batch.crop for option in options]
+    least, most = least_areas(item, crops, *_useful(options, supply, kg, years))
+    most = np.minimum(most, [_ground_limit(option, garden) for option in options])
     return Candidates(
         item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),
         np.array([option.day for option in options], dtype=np.int64),
-        np.array([least_area(option.batch.crop) for option in options]), most,
-        trouble * np.where(raised, RAISED_TROUBLE, 1.0), np.full(item.size, GROUND_COST),
+        least, most, trouble * np.where(raised, RAISED_TROUBLE, 1.0), np.full(item.size, GROUND_COST),
     )
 
 
-def _most(
-    options: Sequence[Option], supply: Supply, kg: Floats, years: int, garden: Garden
-) -> Floats:
-    """The most of one sowing that could be of use: what its own weeks want, with room, and the ground."""
+def _useful(options: Sequence[Option], supply: Supply, kg: Floats, years: int) -> tuple[Floats, Floats]:
+    """The most of one sowing that could be of use, m²: what its own weeks want, with room; nought where it
+    gives nothing. And what they want, kg."""
     n = len(options)
     given = np.bincount(supply.candidate, supply.kg, n) / years
     first, last = np.full(n, WEEKS), np.full(n, -1)
@@ -208,9 +197,7 @@ def _most(
     heaped = np.concatenate([np.zeros((kg.shape[0], 1)), np.cumsum(kg, axis=1)], axis=1)
     item = np.array([option.item for option in options], dtype=np.int64)
     served = np.where(last >= 0, heaped[item, last + 1] - heaped[item, np.minimum(first, WEEKS - 1)], 0.0)
-    useful = ROOM * served / np.maximum(given, 1e-9)
-    limit = np.array([_ground_limit(option, garden) for option in options])
-    return np.where(given > 0, np.minimum(useful, limit), 0.0)
+    return np.where(given > 0, ROOM * served / np.maximum(given, 1e-9), 0.0), served
 
 
 def _ground_limit(option: Option, garden: Garden) -> float:

@@ -19,14 +19,14 @@ from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden, GroundCover
 from evenpick.garden.record import Sowing
 from evenpick.outlook.setting import Settings
-from evenpick.plan.amounts import step
 from evenpick.plan.given import together
 from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.least import least_area, step
 from evenpick.plan.limits import Season
 from evenpick.plan.measure import BARE_SHARE, Measure
 from evenpick.plan.options import Batch
 from evenpick.plan.standing import Grown, Standing, given_by, grown
-from evenpick.plan.task import Task, least_area, task
+from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.plan.weekly import share_there
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
@@ -201,18 +201,19 @@ def _fillings(asked: _Asked, work: Task, bare: Bools, unmet: Floats) -> tuple[Fi
         key = (option.batch.crop.key, option.batch.way.name, option.batch.cover)
         if filled.any() and worth > best.get(key, (0.0, None))[0] + 1e-9:
             best[key] = worth, _filling(
-                asked, option.batch, option.index, filled, share, unmet, float(total[number])
+                asked, option.batch, option.index, filled, share, unmet, float(total[number]),
+                float(work.request.candidates.least[number]),
             )
     ranked = sorted(best.values(), key=lambda each: (not each[1].room, -each[0], each[1].sow))
     return tuple(filling for _, filling in ranked[:MOST])
 
 
 def _filling(
-    asked: _Asked, batch: Batch, i: int, filled: Bools, share: Floats, unmet: Floats, kg: float
+    asked: _Asked, batch: Batch, i: int, filled: Bools, share: Floats, unmet: Floats, kg: float,
+    least: float,
 ) -> Filling:
-    """`kg`: mean of a square metre."""
-    crop, day = batch.crop, int(batch.days[i])
-    least, each = least_area(crop), step(crop)
+    """`kg`: mean of a square metre; `least`: m² worth sowing."""
+    crop, day, each = batch.crop, int(batch.days[i]), step(batch.crop)
     free = _free(asked, batch, i)
     wanted = float(unmet[filled].sum()) / max(kg, 1e-9)
     area = max(least, np.ceil(min(wanted, max(free, least)) / each - 1e-9) * each)
@@ -265,7 +266,8 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
             filled = bare & (share >= LIKELY)
             sure = batch.score.success[batch.days[i]] >= SURE
             if sure and filled.any() and (best is None or filled.sum() > len(best.weeks)):
-                best = _filling(asked, batch, int(i), filled, share, np.zeros(WEEKS), 1.0)
+                best = _filling(asked, batch, int(i), filled, share, np.zeros(WEEKS), 1.0,
+                                least_area(batch.crop))
     return best
 
 

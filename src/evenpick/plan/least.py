@@ -1,0 +1,51 @@
+"""The least of one sowing, and the steps in which its area goes (days.md, 6): half metres of row, whole
+plants, quarter square metres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.crops.crop import Crop
+from evenpick.crops.sown import ROW_STEP
+
+LEAST_ROW = 2.0  # m of row
+LEAST_PLANTS = 3
+LEAST_BED = 0.5  # m² broadcast
+BED_STEP = 0.25  # m²
+HALF = 0.5  # of what could be used, where that is less than the usual least (our choice)
+
+
+def step(crop: Crop) -> float:
+    """The least difference in area that a grower would make, m²."""
+    space = crop.spacing
+    if space.layout == "station":
+        return space.in_row * space.row
+    return ROW_STEP * space.row if space.layout == "row" else BED_STEP
+
+
+def least_area(crop: Crop) -> float:
+    """The least worth sowing of one sowing: a short row, a few plants, half a square metre."""
+    space = crop.spacing
+    if space.layout == "station":
+        return LEAST_PLANTS * space.in_row * space.row
+    return LEAST_ROW * space.row if space.layout == "row" else LEAST_BED
+
+
+def least_areas(item: Ints, crops: Sequence[Crop], useful: Floats, served: Floats) -> tuple[Floats, Floats]:
+    """Each candidate's least and most, m², the least over the most where it is not worth making; (n,) each.
+
+    `useful` is the area of which its own weeks could use all, m², and `served` what they want, kg. Where that
+    is less than `least_area`, as of parsley for two, half of it is worth sowing, in whole steps, if its weeks
+    want at least half of what the best weeks of a sowing of that crop want.
+    """
+    of = [(int(number), crop.key) for number, crop in zip(item, crops, strict=True)]
+    best = dict.fromkeys(of, 0.0)
+    for pair, kg in zip(of, served.tolist(), strict=True):
+        best[pair] = max(best[pair], kg)
+    steps, usual = (np.array([area(crop) for crop in crops]) for area in (step, least_area))
+    fewest = np.maximum(np.ceil(HALF * useful / steps - 1e-9), 1.0) * steps
+    small = (useful > 0) & (useful < usual) & (served >= HALF * np.array([best[pair] for pair in of]))
+    return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
