@@ -25,6 +25,8 @@ from evenpick.plan.task import ROOM, Task, reachable, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.plan.weekly import share_there
 
+LARGE = 100.0  # m², on which every usual least is less than a twentieth of the ground
+
 # What is wanted (days.md, 6 and 7)
 
 
@@ -203,8 +205,19 @@ def test_least_areas() -> None:
 def test_where_less_than_a_short_row_is_wanted(crop: str, useful: float, least: float, most: float) -> None:
     """In half metres of row, four of them the usual least, and plants, three of them; days.md, 10."""
     one = load_catalogue().crop(crop)
-    got = least_areas(np.zeros(1, dtype=np.int64), [one], np.array([useful * step(one)]), np.ones(1))
+    got = least_areas(np.zeros(1, dtype=np.int64), [one], np.array([useful * step(one)]), np.ones(1), LARGE)
     assert np.concatenate(got) == pytest.approx([least * step(one), most * step(one)])
+
+
+@pytest.mark.parametrize(("crop", "ground", "rows"), [
+    ("radish", LARGE, 4), ("radish", 6.0, 4), ("radish", 4.0, 3), ("radish", 1.0, 1), ("radish", 0.1, 1),
+    ("cucumber", LARGE, 3), ("cucumber", 1.0, 1),
+])
+def test_on_little_ground_rows_are_short(crop: str, ground: float, rows: int) -> None:
+    """A twentieth of all ground, in half metres of row or plants, where that is less than the usual least."""
+    one = load_catalogue().crop(crop)
+    least, _ = least_areas(np.zeros(1, dtype=np.int64), [one], np.full(1, LARGE), np.ones(1), ground)
+    assert least[0] == pytest.approx(rows * step(one))
 
 
 def test_a_small_sowing_is_left_out_where_its_weeks_want_little() -> None:
@@ -212,13 +225,13 @@ def test_a_small_sowing_is_left_out_where_its_weeks_want_little() -> None:
     another item."""
     parsley = load_catalogue().crop("parsley")
     useful, served = np.full(3, 0.3), np.array([1.0, 0.2, 0.2])
-    least, most = least_areas(np.array([0, 0, 1]), [parsley] * 3, useful, served)
+    least, most = least_areas(np.array([0, 0, 1]), [parsley] * 3, useful, served, LARGE)
     assert (most >= least).tolist() == [True, False, True]
 
 
 def test_what_gives_nothing_is_left_out() -> None:
     parsley = load_catalogue().crop("parsley")
-    least, most = least_areas(np.zeros(1, dtype=np.int64), [parsley], np.zeros(1), np.ones(1))
+    least, most = least_areas(np.zeros(1, dtype=np.int64), [parsley], np.zeros(1), np.ones(1), LARGE)
     assert most[0] < least[0]
 
 

@@ -16,6 +16,7 @@ LEAST_PLANTS = 3
 LEAST_BED = 0.5  # m² broadcast
 BED_STEP = 0.25  # m²
 HALF = 0.5  # of what could be used, where that is less than the usual least (our choice)
+OF_GROUND = 0.05  # of all the ground that is cropped: on a windowsill no row is two metres long (our choice)
 
 
 def step(crop: Crop) -> float:
@@ -34,18 +35,27 @@ def least_area(crop: Crop) -> float:
     return LEAST_ROW * space.row if space.layout == "row" else LEAST_BED
 
 
-def least_areas(item: Ints, crops: Sequence[Crop], useful: Floats, served: Floats) -> tuple[Floats, Floats]:
+def least_areas(
+    item: Ints, crops: Sequence[Crop], useful: Floats, served: Floats, ground: float
+) -> tuple[Floats, Floats]:
     """Each candidate's least and most, m², the least over the most where it is not worth making; (n,) each.
 
-    `useful` is the area of which its own weeks could use all, m², and `served` what they want, kg. Where that
-    is less than `least_area`, as of parsley for two, half of it is worth sowing, in whole steps, if its weeks
-    want at least half of what the best weeks of a sowing of that crop want.
+    The usual least is `least_area`, or a twentieth of all `ground` (m²) where that is less. `useful` is the
+    area of which a sowing's own weeks could use all, m², and `served` what they want, kg. Where that is less
+    than the usual least, as of parsley for two, half of it is worth sowing if its weeks want at least half of
+    what the best weeks of a sowing of that crop want. All in whole steps, and one at least.
     """
     of = [(int(number), crop.key) for number, crop in zip(item, crops, strict=True)]
     best = dict.fromkeys(of, 0.0)
     for pair, kg in zip(of, served.tolist(), strict=True):
         best[pair] = max(best[pair], kg)
     steps, usual = (np.array([area(crop) for crop in crops]) for area in (step, least_area))
-    fewest = np.maximum(np.ceil(HALF * useful / steps - 1e-9), 1.0) * steps
+    usual = np.minimum(usual, _whole(OF_GROUND * ground, steps))
+    fewest = _whole(HALF * useful, steps)
     small = (useful > 0) & (useful < usual) & (served >= HALF * np.array([best[pair] for pair in of]))
     return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
+
+
+def _whole(area: Floats | float, steps: Floats) -> Floats:
+    """At least so much in whole steps, and one at least."""
+    return np.asarray(np.maximum(np.ceil(area / steps - 1e-9), 1.0) * steps)
