@@ -10,10 +10,17 @@ import pytest
 from real_places import at, grown, offered, open_air, weather
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.outlook.first_frost import FROST, time_to_spare, usual_frosts
+from evenpick.outlook.first_frost import BELOW_BEST, FROST, season_ends, time_to_spare, usual_frosts
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate
-from evenpick.outlook.season import OVERWINTERING, has_winter, midwinter, standstill, winter_standstill
+from evenpick.outlook.season import (
+    OVERWINTERING,
+    has_winter,
+    midwinter,
+    standstill,
+    usual_mean,
+    winter_standstill,
+)
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.outlook.windows import fold
@@ -154,3 +161,32 @@ def test_what_heat_keeps_from_starting_is_not_told_as_cold() -> None:
     (celery,) = grown("singapore", "celery")
     assert (celery.outcome.fate != Fate.TOO_COLD).all()
     assert celery.score.against[at("singapore", 1, 1)] == "too hot to start"
+
+
+@pytest.mark.parametrize(("crop", "level"), [
+    ("tomato", 18.3), ("pepper", 18.3), ("aubergine", 18.3), ("cucumber", 15.6), ("dwarf-bean", 15.0),
+])
+def test_where_no_frost_is_usual_a_season_ends_as_it_grows_too_cool(crop: str, level: float) -> None:
+    """Least monthly means for growth and quality: knott1997, appendix 5 of UC Santa Cruz, unit 1.3 (65 °F for
+    tomato, sweet pepper and eggplant, 60 °F for cucumber). San Diego's warmest weeks have over 20 °C."""
+    one, here = load_catalogue().crop(crop), open_air("san diego")
+    usual = usual_mean(here)
+    ends = int(season_ends(one, here)[at("san diego", 7, 1)])
+    assert usual[ends] < level <= usual[ends - 1]
+
+
+def test_where_summers_are_hardly_so_warm_it_ends_a_little_under_their_best() -> None:
+    """San Francisco's airport: the best three weeks have 17 to 19 °C."""
+    here = open_air("san francisco")
+    usual, start = usual_mean(here), at("san francisco", 9, 1)
+    best = float(usual.max())
+    assert 16.0 < best < 18.3 + BELOW_BEST
+    for crop in ("tomato", "pepper"):
+        ends = int(season_ends(load_catalogue().crop(crop), here)[start])
+        assert usual[ends] < best - BELOW_BEST <= usual[ends - 1]
+
+
+def test_tomatoes_of_the_coast_are_not_planted_for_the_winter() -> None:
+    """City of San Diego's months end with July for the coast (authorities/calendars, tuning half)."""
+    assert offered("san diego", "tomato", 5, 15)
+    assert not offered("san diego", "tomato", 8, 15)

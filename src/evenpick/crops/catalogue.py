@@ -54,7 +54,8 @@ OWN: Mapping[str, type[Any]] = {
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {
     "emergence": {"lies": None},
-    "limits": {"set_tmax": None, "set_days": None, "set_tmin": None}, "spacing": {"seeds_per_g": None},
+    "limits": {"cool_mean": None, "set_tmax": None, "set_days": None, "set_tmin": None},
+    "spacing": {"seeds_per_g": None},
 }  # fmt: skip
 """fields that a crop may lack"""
 BOLTING: Mapping[str, type[LongDay] | type[Cold]] = {"long day": LongDay, "cold": Cold}

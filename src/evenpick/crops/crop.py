@@ -149,6 +149,8 @@ class Limits:
     kill_plant: float
     kill_edible: float
     heat_mean: float
+    cool_mean: float | None
+    """least mean of a month in which it grows and ripens well; None where none is known that ends it"""
     set_tmax: float | None
     """a day's maximum at which half its flowers fail; None where no flower must set"""
     set_days: float | None

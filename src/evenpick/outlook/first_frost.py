@@ -23,6 +23,7 @@ PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods
 TO_SPARE = 14  # days (fallformula)
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
+BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are hardly warm enough for it (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 YEAR = 365
@@ -43,7 +44,7 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
     frost is usual. True where there is no harvest to tell it by."""
     if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_winter(here)):
         return np.ones(outcome.sow.size, dtype=bool)
-    end = _ends(outcome.crop, here)[outcome.sow]
+    end = season_ends(outcome.crop, here)[outcome.sow]
     with np.errstate(invalid="ignore"):
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > end
@@ -55,11 +56,22 @@ def ended_by_frost(crop: Crop, here: Setting) -> bool:
     return crop.tender and bool(usual_frosts(here, FROST)[0] < here.days)
 
 
-def _ends(crop: Crop, here: Setting) -> Ints:
+def season_ends(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the next on which the season of what races the frost is over; (days + 1,)."""
     if crop.tender and not ended_by_frost(crop, here):
-        return here.once("grows cool", lambda: next_fall(usual_mean(here), WARM))
+        level = _warm_enough(crop, here)
+        return here.once(("grows cool", level), lambda: next_fall(usual_mean(here), level))
     return usual_frosts(here, level_of(crop), once_cool=not crop.tender)
+
+
+def _warm_enough(crop: Crop, here: Setting) -> float:
+    """The usual mean at which the season of what frost kills ends where none is usual, °C: the crop's own
+    (knott1997), or a little under the best there is. Where that is past the crop's optimum, summer parts two
+    seasons, and the second may be as cool as any crop's."""
+    own, best = crop.limits.cool_mean, float(usual_mean(here).max())
+    if own is None or best > crop.development.optimum:
+        return WARM
+    return max(WARM, min(own, best - BELOW_BEST))
 
 
 def _winter_over(here: Setting, end: Ints) -> Ints:

@@ -43,6 +43,7 @@ VALUES = {
     "limits.kill_edible": (later("frost spoils the part eaten below"), "°C"),
     "limits.heat_mean": (later("grows well up to a mean of"), "°C"),
     "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
+    "limits.cool_mean": (later("ripens well down to a mean of"), "°C"),
     "limits.set_tmin": (later("half its flowers fail in nights of"), "°C"),
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
     "bulbing.offset": (later("bulbs within this of the longest day"), "h"),
