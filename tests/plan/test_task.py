@@ -192,7 +192,7 @@ def test_least_areas() -> None:
     for crop in load_catalogue().crops:
         space = crop.spacing
         wanted_area = {"row": 2.0 * space.row, "station": 3 * space.in_row * space.row, "broadcast": 0.5}
-        assert least_area(crop) == pytest.approx(wanted_area[space.layout])
+        assert least_area(crop, LARGE) == pytest.approx(wanted_area[space.layout])
 
 
 @pytest.mark.parametrize(("crop", "useful", "least", "most"), [
@@ -216,8 +216,9 @@ def test_where_less_than_a_short_row_is_wanted(crop: str, useful: float, least: 
 def test_on_little_ground_rows_are_short(crop: str, ground: float, rows: int) -> None:
     """A twentieth of all ground, in half metres of row or plants, where that is less than the usual least."""
     one = load_catalogue().crop(crop)
+    assert least_area(one, ground) == pytest.approx(rows * step(one))
     least, _ = least_areas(np.zeros(1, dtype=np.int64), [one], np.full(1, LARGE), np.ones(1), ground)
-    assert least[0] == pytest.approx(rows * step(one))
+    assert least[0] == least_area(one, ground)
 
 
 def test_a_small_sowing_is_left_out_where_its_weeks_want_little() -> None:
@@ -241,7 +242,7 @@ def test_two_who_want_little_parsley_can_have_it() -> None:
     grown = batches([catalogue.crop("parsley")], GARDEN, settings(), workable_ground(settings()), HORIZON,
                     groups(), DEFAULT_SEED)
     got = task(GARDEN, wanted_items([item], HORIZON, set()), grown, *groups(), DEFAULT_SEED).request
-    assert 0 < got.candidates.least.min() < least_area(catalogue.crop("parsley"))
+    assert 0 < got.candidates.least.min() < least_area(catalogue.crop("parsley"), LARGE)
     assert got.wanted.sum() > 40 * 0.008
     plan = make_plan(got, Effort(branch_rounds=2, seconds=20.0))
     assert plan.value < 0.6 * plan.nothing

@@ -248,5 +248,10 @@ class Garden:
         """m² of ground under one cover."""
         return sum(ground.area for ground in self.grounds if ground.cover == cover)
 
+    @property
+    def cropped(self) -> float:
+        """m² of all its ground."""
+        return sum(ground.area for ground in self.grounds)
+
     def outlet(self, name: str) -> Outlet:
         return next(outlet for outlet in self.outlets if outlet.name == name)

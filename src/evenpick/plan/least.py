@@ -1,9 +1,10 @@
-"""The least of one sowing, and the steps in which its area goes (days.md, 6): half metres of row, whole
+"""The least of one sowing, and the steps in which its area goes (days.md, 10): half metres of row, whole
 plants, quarter square metres."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 import numpy as np
 
@@ -27,12 +28,13 @@ def step(crop: Crop) -> float:
     return ROW_STEP * space.row if space.layout == "row" else BED_STEP
 
 
-def least_area(crop: Crop) -> float:
-    """The least worth sowing of one sowing: a short row, a few plants, half a square metre."""
+def least_area(crop: Crop, ground: float) -> float:
+    """The least worth sowing of one sowing, m²: a short row, a few plants, half a square metre; where that is
+    less, a twentieth of all `ground` (m²) in whole steps."""
     space = crop.spacing
-    if space.layout == "station":
-        return LEAST_PLANTS * space.in_row * space.row
-    return LEAST_ROW * space.row if space.layout == "row" else LEAST_BED
+    plants, row = LEAST_PLANTS * space.in_row * space.row, LEAST_ROW * space.row
+    usual = {"station": plants, "row": row, "broadcast": LEAST_BED}[space.layout]
+    return min(usual, _whole(OF_GROUND * ground, step(crop)))
 
 
 def least_areas(
@@ -40,22 +42,20 @@ def least_areas(
 ) -> tuple[Floats, Floats]:
     """Each candidate's least and most, m², the least over the most where it is not worth making; (n,) each.
 
-    The usual least is `least_area`, or a twentieth of all `ground` (m²) where that is less. `useful` is the
-    area of which a sowing's own weeks could use all, m², and `served` what they want, kg. Where that is less
-    than the usual least, as of parsley for two, half of it is worth sowing if its weeks want at least half of
-    what the best weeks of a sowing of that crop want. All in whole steps, and one at least.
+    `useful` is the area of which a sowing's own weeks could use all, m², and `served` what they want, kg.
+    Where that is less than `least_area`, as of parsley for two, half of it is worth sowing, in whole steps
+    and one at least, if its weeks want at least half of what the best weeks of a sowing of the crop want.
     """
     of = [(int(number), crop.key) for number, crop in zip(item, crops, strict=True)]
     best = dict.fromkeys(of, 0.0)
     for pair, kg in zip(of, served.tolist(), strict=True):
         best[pair] = max(best[pair], kg)
-    steps, usual = (np.array([area(crop) for crop in crops]) for area in (step, least_area))
-    usual = np.minimum(usual, _whole(OF_GROUND * ground, steps))
-    fewest = _whole(HALF * useful, steps)
+    usual = np.array([least_area(crop, ground) for crop in crops])
+    fewest = np.array([_whole(HALF * area, step(crop)) for area, crop in zip(useful, crops, strict=True)])
     small = (useful > 0) & (useful < usual) & (served >= HALF * np.array([best[pair] for pair in of]))
     return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
 
 
-def _whole(area: Floats | float, steps: Floats) -> Floats:
+def _whole(area: float, each: float) -> float:
     """At least so much in whole steps, and one at least."""
-    return np.asarray(np.maximum(np.ceil(area / steps - 1e-9), 1.0) * steps)
+    return max(ceil(area / each - 1e-9), 1) * each

@@ -177,8 +177,7 @@ def _candidates(
     trouble = garden.plan.worth_a_sowing * np.maximum(1.0, BUSY_WEEK * weekly)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
     crops = [option.batch.crop for option in options]
-    ground = garden.area("open") + garden.area("tunnel")
-    least, most = least_areas(item, crops, *_useful(options, supply, kg, years), ground)
+    least, most = least_areas(item, crops, *_useful(options, supply, kg, years), garden.cropped)
     most = np.minimum(most, [_ground_limit(option, garden) for option in options])
     return Candidates(
         item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),

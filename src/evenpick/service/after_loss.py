@@ -267,7 +267,7 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
             sure = batch.score.success[batch.days[i]] >= SURE
             if sure and filled.any() and (best is None or filled.sum() > len(best.weeks)):
                 best = _filling(asked, batch, int(i), filled, share, np.zeros(WEEKS), 1.0,
-                                least_area(batch.crop))
+                                least_area(batch.crop, asked.garden.cropped))
     return best
 
 

@@ -28,7 +28,7 @@ def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterat
     come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
     year = [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
     best = _best_pace(work, len(wanted))
-    there = garden.area("open") + garden.area("tunnel")
+    there = garden.cropped
     need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
     if need > there > 0:
         share = there / need
