@@ -55,6 +55,15 @@ def test_a_desert_has_its_salad_in_winter(item: str, months: tuple[int, ...], ne
     assert not any(wanted("Phoenix", item, month) for month in never)
 
 
+def test_with_a_tunnel_sicily_has_its_peas_long_before_june() -> None:
+    """They are eaten there from winter to spring; June and July alone are a cool country's."""
+    asked = helpings(Answers("", 40, people=2, likes=("peas", "broad beans")), load_catalogue())
+    palermo = Site("Palermo", 38.12, 13.36)
+    for own in seasons_here(asked, palermo, ["open", "tunnel"], load_catalogue()).values():
+        assert all(any(in_season(*season, month, 15) for season in own) for month in (1, 3, 5))
+        assert not any(in_season(*season, 9, 1) for season in own)
+
+
 def test_what_no_sowing_gives_is_not_wished_for() -> None:
     assert seasons("Singapore")["peas"] == seasons("Singapore")["broad beans"] == ()
     assert seasons("Singapore")["courgettes"] == (ALL_YEAR,)

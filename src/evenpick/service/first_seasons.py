@@ -24,6 +24,9 @@ from evenpick.service.windows import calendars_in, month_day, year_weather
 OFTEN = 0.5  # of the years: an item is to be had on a day
 MOST = 0.8  # of its usual season: it stays as it is
 MUCH = 0.45  # of it, in one piece: that piece; with less, whenever it is to be had
+SHORT, BEFORE = 60, 120
+"""days: what is usually wanted for so short a time is wanted then because there is none before; where it was
+to be had for so long before, as peas on Sicily, it is wanted all that time (our choice)"""
 LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks bridged
 
 
@@ -55,11 +58,20 @@ def _seasons(
     often = share_there(np.zeros_like(year), 1, year, years, first, last, YEAR)[0] >= OFTEN
     usual = usual_season(helping, lat)
     wanted = np.array([in_season(*usual, *month_day(start, day)) for day in range(YEAR)])
+    if wanted.sum() <= SHORT and _days_before(often, wanted) >= BEFORE:
+        return tuple(_season(start, *run) for run in _runs(often))
     if often[wanted].mean() >= MOST:
         return (usual,)
     pieces = _runs(often & wanted)
     enough = len(pieces) == 1 and pieces[0][1] - pieces[0][0] >= MUCH * wanted.sum()
     return tuple(_season(start, *run) for run in (pieces if enough else _runs(often)))
+
+
+def _days_before(often: Bools, wanted: Bools) -> int:
+    """Days without a break on which it is to be had before it is usually wanted."""
+    opens = int(np.flatnonzero(wanted & ~np.roll(wanted, 1))[0])
+    missing = np.flatnonzero(~np.roll(often, -opens))
+    return YEAR if missing.size == 0 else YEAR - 1 - int(missing[-1])
 
 
 def _runs(days: Bools) -> list[tuple[int, int]]:
