@@ -186,7 +186,7 @@ def test_no_next_sowing_past_the_window() -> None:
 
 
 @pytest.mark.parametrize("place", PLACES)
-def test_no_window_opens_where_most_years_fail(place: str) -> None:
+def test_no_window_begins_or_ends_where_seven_years_in_ten_fail(place: str) -> None:
     """O11: three years in ten at least, on its first day as on its last."""
     for one in made(place)[0]:
         for window in one.windows:
