@@ -1,4 +1,4 @@
-"""Real places and what may be sown there: the weather made of the packaged normals, windows in the open."""
+"""Real places and what may be sown there: the weather made of the packaged normals."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from functools import cache
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
+from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
@@ -33,8 +34,8 @@ def weather(place: str) -> WeatherYears:
 
 
 @cache
-def grown(place: str, crop: str) -> tuple[Calendar, ...]:
-    return calendars([load_catalogue().crop(crop)], ("open",), weather(place), DEFAULT_SEED)
+def grown(place: str, crop: str, cover: CoverName = "open") -> tuple[Calendar, ...]:
+    return calendars([load_catalogue().crop(crop)], (cover,), weather(place), DEFAULT_SEED)
 
 
 def open_air(place: str) -> Setting:

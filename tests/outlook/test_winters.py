@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from real_places import SOWN, weather
+from real_places import at, grown
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
@@ -22,9 +22,9 @@ YEAR = 2027
 def best(crop: str, month: int, day: int, cover: str = "open") -> float:
     """The best score of any way and purpose on a day."""
     here = year_weather(BRIZE, RECORD, YEAR, DEFAULT_SEED)
-    at = day_number(date(YEAR, month, day)) - here.start
+    sown = day_number(date(YEAR, month, day)) - here.start
     found = calendars([load_catalogue().crop(crop)], (cover,), here, DEFAULT_SEED)  # type: ignore[arg-type]
-    return float(np.max([made.score.score[at] for made in found]))
+    return float(np.max([made.score.score[sown] for made in found]))
 
 
 @pytest.mark.parametrize("crop", ["onion", "spring-onion", "early-carrot", "kale", "chard", "spinach"])
@@ -58,15 +58,12 @@ def test_mild_winters_ask_nothing() -> None:
 @pytest.mark.parametrize("crop", ["onion", "onion-sets", "main-potato"])
 def test_nothing_to_be_stored_stands_the_winter_under_cover(crop: str) -> None:
     """Common practice, no source. Sown on 10 October most would live to be picked in a tunnel at Cork."""
-    at = day_number(date(SOWN, 10, 10)) - weather("cork").start
-    own = calendars([load_catalogue().crop(crop)], ("tunnel",), weather("cork"), DEFAULT_SEED)
-    stored = [made for made in own if made.outcome.purpose.name == "storing"]
+    day = at("cork", 10, 10)
+    stored = [made for made in grown("cork", crop, "tunnel") if made.outcome.purpose.name == "storing"]
     assert stored
-    assert all(made.score.success[at] > 0.5 for made in stored)
-    assert all(made.score.score[at] == 0.0 for made in stored)
+    assert all(made.score.success[day] > 0.5 for made in stored)
+    assert all(made.score.score[day] == 0.0 for made in stored)
 
 
 def test_garlic_does() -> None:
-    at = day_number(date(SOWN, 10, 10)) - weather("cork").start
-    own = calendars([load_catalogue().crop("garlic")], ("tunnel",), weather("cork"), DEFAULT_SEED)
-    assert all(made.score.worth[at] for made in own)
+    assert all(made.score.worth[at("cork", 10, 10)] for made in grown("cork", "garlic", "tunnel"))

@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from evenpick.base.trade import CoverName
 from evenpick.climate import places
 from evenpick.climate.places import find_place
 from evenpick.climate.site import Site
@@ -23,19 +24,19 @@ from evenpick.service.first_seasons import BREAK, LEAST, seasons_here
 
 PLACES = {
     "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
-    "Singapore": Site("Singapore", 1.35, 103.82),
+    "Singapore": Site("Singapore", 1.35, 103.82), "Palermo": Site("Palermo", 38.12, 13.36),
 }
 LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans")
 
 
 @cache
-def seasons(place: str) -> dict[str, tuple[Season, ...]]:
+def seasons(place: str, covers: tuple[CoverName, ...] = ("open",)) -> dict[str, tuple[Season, ...]]:
     asked = helpings(Answers("", 40, people=2, likes=LIKED), load_catalogue())
-    return dict(seasons_here(asked, PLACES[place], ["open"], load_catalogue()))
+    return dict(seasons_here(asked, PLACES[place], covers, load_catalogue()))
 
 
-def wanted(place: str, item: str, month: int) -> bool:
-    return any(in_season(opens, closes, month, 15) for opens, closes in seasons(place)[item])
+def wanted(place: str, item: str, month: int, covers: tuple[CoverName, ...] = ("open",)) -> bool:
+    return any(in_season(opens, closes, month, 15) for opens, closes in seasons(place, covers)[item])
 
 
 def test_a_cool_temperate_kitchen_keeps_its_seasons() -> None:
@@ -57,11 +58,9 @@ def test_a_desert_has_its_salad_in_winter(item: str, months: tuple[int, ...], ne
 
 def test_with_a_tunnel_sicily_has_its_peas_long_before_june() -> None:
     """They are eaten there from winter to spring; June and July alone are a cool country's."""
-    asked = helpings(Answers("", 40, people=2, likes=("peas", "broad beans")), load_catalogue())
-    palermo = Site("Palermo", 38.12, 13.36)
-    for own in seasons_here(asked, palermo, ["open", "tunnel"], load_catalogue()).values():
-        assert all(any(in_season(*season, month, 15) for season in own) for month in (1, 3, 5))
-        assert not any(in_season(*season, 9, 1) for season in own)
+    for item in ("peas", "broad beans"):
+        assert all(wanted("Palermo", item, month, ("open", "tunnel")) for month in (1, 3, 5))
+        assert not wanted("Palermo", item, 9, ("open", "tunnel"))
 
 
 def test_what_no_sowing_gives_is_not_wished_for() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
@@ -143,24 +144,26 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     nor short days ever stop growth, nor, of large seed, how big it is; under cover only that nothing to be
     stored stands there (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
+    for_winter = outcome.purpose.name in _for_winter(crop, outcome.cover)
+    if for_winter and (outcome.cover != "open" or way.name == "planted" or not _small_seed(crop)):
+        return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
     winter = np.minimum(still, next_dark(here)[outcome.sow]) < here.days
     stands = (place < coldest) & (outcome.first > coldest) & winter
-    if outcome.cover != "open":
-        return np.asarray(~stands | (outcome.purpose.name != STORING))
-    if outcome.purpose.name not in _for_winter(crop):
+    if not for_winter:
         return np.asarray(~stands)
-    if way.name == "planted" or not _small_seed(crop):
-        return np.ones(place.shape, dtype=bool)
     done = behind(way) if way.name == "raised" else 0.0
     grown = here.growth_clock(crop.development).between(place, np.maximum(np.minimum(still, coldest), place))
     full = crop.thermal_time if crop.bulbing is None else crop.bulbing.leaf
     return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))
 
 
-def _for_winter(crop: Crop) -> set[str]:
-    """Purposes for which it stands the winter in the open: overwintering, else a season's, else any."""
+def _for_winter(crop: Crop, cover: CoverName) -> set[str]:
+    """Purposes for which it stands the winter: in the open overwintering, else a season's, else any; under
+    cover any but storing."""
     own = {purpose.name for purpose in crop.purposes}
+    if cover != "open":
+        return own - {STORING}
     return own & {OVERWINTERING} or own & set(SEASONAL) or own
 
 

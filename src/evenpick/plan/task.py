@@ -78,9 +78,7 @@ def task(
     given, given_unseen = (_counted(season.given.of_years(years), ends) for years in (seen, unseen))
     rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
     grounds = _grounds(options, garden, season.holds, rows)
-    request = Request(
-        candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed,
-    )
+    request = Request(candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed)
     if given.kg.size:
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
