@@ -14,7 +14,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.terms import REASONS
 from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, WARM, usual_frosts
 from evenpick.outlook.outcome import FATE_WORDS
-from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
+from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, TOO_COOL, VALLEY, best_about, best_of_season
 from evenpick.outlook.season import usual_mean
 from evenpick.outlook.windows import YEAR
 
@@ -127,13 +127,19 @@ def test_a_winter_that_never_grows_cool_is_no_end() -> None:
     assert usual_mean(open_air("miami")).min() > WARM
     assert all(offered("miami", "dwarf-bean", month, 1) for month in (11, 12, 1, 2))
     assert offered("miami", "tomato", 11, 1)
-    assert not any("too near winter" in made.score.against for made in grown("miami", "dwarf-bean"))
+    for made in grown("miami", "dwarf-bean"):
+        assert not {"too near winter", TOO_COOL} & set(made.score.against)
+
+
+def test_where_no_frost_is_usual_what_it_kills_is_told_to_be_ripe_too_late() -> None:
+    """A tomato of midsummer at San Diego is not told that it is near winter."""
+    assert all(made.score.against[at("san diego", 7, 1)] == TOO_COOL for made in grown("san diego", "tomato"))
 
 
 def test_what_speaks_against_a_day_is_frost_for_what_it_kills_and_winter_for_the_rest() -> None:
     against = {crop: {reason for made in grown("albany", crop) for reason in made.score.against}
                for crop in ("dwarf-bean", "turnip", "calabrese")}  # fmt: skip
     assert "too near the first frost" in against["dwarf-bean"]
-    assert "too near winter" not in against["dwarf-bean"]
+    assert not {"too near winter", TOO_COOL} & against["dwarf-bean"]
     assert all("too near winter" in against[crop] for crop in ("turnip", "calabrese"))
     assert {reason for some in against.values() for reason in some} <= {"", *REASONS, *FATE_WORDS.values()}

@@ -20,6 +20,7 @@ from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
 TOO_DARK = "days too short"
+TOO_COOL = "too cool by the time it is ripe"
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 LEAST_LEFT = 0.15  # of a harvest of pods and fruits that heat leaves, the years together (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
@@ -123,7 +124,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     fit = (relative >= WORTH) & (success >= SUCCEEDS) & ~(near | high)
     if outcome.crop.sets_again:
         fit &= quality * share >= LEAST_LEFT
-    end = "too near the first frost" if ended_by_frost(outcome.crop, here) else "too near winter"
+    end = _end(outcome.crop, here)
     losses = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
@@ -132,6 +133,13 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
     return Score(success, quality, days, steep, relative, fit & ~low, fit & ~flat, _worst(losses))
+
+
+def _end(crop: Crop, here: Setting) -> str:
+    """What a day too late is too near to."""
+    if not crop.tender:
+        return "too near winter"
+    return "too near the first frost" if ended_by_frost(crop, here) else TOO_COOL
 
 
 def _fates(outcome: Outcome) -> Floats:
