@@ -143,3 +143,10 @@ def test_what_speaks_against_a_day_is_frost_for_what_it_kills_and_winter_for_the
     assert not {"too near winter", TOO_COOL} & against["dwarf-bean"]
     assert all("too near winter" in against[crop] for crop in ("turnip", "calabrese"))
     assert {reason for some in against.values() for reason in some} <= {"", *REASONS, *FATE_WORDS.values()}
+
+
+@pytest.mark.parametrize("crop", ["pepper", "aubergine"])
+def test_no_weeks_without_it_between_two_runs_that_ripen_together(crop: str) -> None:
+    """Denver's peppers of early and of late April, raised in warmth, are planted out together: there is one
+    window, not two with three weeks between in which waiting cost nothing."""
+    assert [len(made.windows) for made in grown("denver", crop)] == [1]

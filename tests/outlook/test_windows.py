@@ -20,6 +20,7 @@ from evenpick.outlook.score import leverage, quantiles
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
     BRIDGED,
+    FLAT,
     MARGIN,
     SHORTEST,
     YEAR,
@@ -62,12 +63,17 @@ def test_short_runs_are_noise_and_short_breaks_are_bridged() -> None:
 
 
 def test_days_nearly_worth_it_part_no_window_and_widen_none() -> None:
-    good = year((40, 60), (100, 200))
-    assert found(good, year((61, 99))) == [(40, 200)]
-    assert found(good, year((30, 99), (201, 230))) == [(40, 200)]
-    assert found(good, year((61, 98))) == [(40, 60), (100, 200)]
+    good = year((40, 60), (61 + FLAT, 200))
+    assert found(good, year((61, 60 + FLAT))) == [(40, 200)]
+    assert found(good, year((30, 60 + FLAT), (201, 230))) == [(40, 200)]
+    assert found(good, year((61, 59 + FLAT))) == [(40, 60), (61 + FLAT, 200)]
     assert found(year(), year((0, YEAR - 1))) == []
-    assert found(year((10, 50), (300, 340)), year((341, YEAR - 1), (0, 9))) == [(300, YEAR + 50)]
+    assert found(year((10, 50), (345, 355)), year((356, YEAR - 1), (0, 9))) == [(345, YEAR + 50)]
+
+
+def test_more_than_a_few_weeks_of_days_nearly_worth_it_part_two_windows() -> None:
+    """Raised a month sooner and ready on the same day: nobody sows the one for the other."""
+    assert found(year((40, 60), (62 + FLAT, 200)), year((0, YEAR - 1))) == [(40, 60), (62 + FLAT, 200)]
 
 
 def test_one_run_over_the_new_year() -> None:

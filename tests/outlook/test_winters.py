@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from real_places import at, grown
+from real_places import at, grown, offered
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
@@ -42,6 +42,39 @@ def test_large_seed_sets_and_cloves_are(crop: str) -> None:
 def test_onions_and_spinach_sown_by_early_september_winter_well() -> None:
     assert best("onion", 8, 25) >= 0.6
     assert best("spinach", 9, 10) >= 0.6
+
+
+@pytest.mark.parametrize("place", ["ulm", "auray"])
+@pytest.mark.parametrize(("month", "day"), [(8, 20), (9, 10)])
+def test_lambs_lettuce_is_sown_for_the_winter(place: str, month: int, day: int) -> None:
+    """In August and September in Germany (gardenamache), from mid-August in Brittany (auray)."""
+    assert offered(place, "lambs-lettuce", month, day)
+
+
+def test_what_is_ready_in_november_and_left_till_spring_has_overwintered() -> None:
+    """Spinach of mid-September at Brize Norton: begun before the New Year in most years, picked till spring."""
+    here = year_weather(BRIZE, RECORD, YEAR, DEFAULT_SEED)
+    sown = day_number(date(YEAR, 9, 15)) - here.start
+    made = next(each for each in calendars([load_catalogue().crop("spinach")], ("open",), here, DEFAULT_SEED)
+                if each.outcome.purpose.name == "overwintering")
+    new_year = day_number(date(YEAR + 1, 1, 1)) - here.start
+    begun = made.outcome.first[:, sown] < new_year
+    assert begun.mean() > 0.5
+    assert made.outcome.last[begun, sown].mean() > new_year + 45
+    assert made.score.worth[sown]
+
+
+@pytest.mark.parametrize("place", ["lisbon", "palermo"])
+@pytest.mark.parametrize("crop", ["leek", "winter-cabbage"])
+def test_what_is_for_the_winter_is_not_sown_in_it(place: str, crop: str) -> None:
+    """Where cold never stops growth, November's would be picked in May (common practice, no source)."""
+    assert offered(place, crop, 7, 5)
+    assert not offered(place, crop, 11, 10)
+
+
+def test_no_winter_is_so_short_that_sprouts_have_none() -> None:
+    """Houston's weeks under 14.5 °C are over in March; sprouts of September are picked till April."""
+    assert offered("houston", "brussels-sprout", 9, 15)
 
 
 def test_a_cold_tunnel_is_sown_on() -> None:

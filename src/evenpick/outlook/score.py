@@ -15,7 +15,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import OVERWINTERING, in_season, sown_in_the_dark
+from evenpick.outlook.season import OVERWINTERING, in_season, midwinter, sown_in_the_dark
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
@@ -40,7 +40,6 @@ SUCCEEDS = 0.3  # of the years at least: else no day is a good one (tuned)
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
-FLAT = 0.25  # leverage down to which days that are else worth it part no window (tuned)
 AGAINST = 0.5  # what speaks against a day and is no loss of years counts as one of so many (our choice)
 TOLD = 0.1  # losses below it are not told (our choice)
 
@@ -59,7 +58,7 @@ class Score:
     score: Floats
     worth: Bools
     nearly: Bools
-    """worth it, or but for a leverage a little too low: such days alone part no window"""
+    """worth it, or but for a leverage that is too low: a few weeks of such days part no window"""
     against: tuple[str, ...]
     """the commonest thing that speaks against each day"""
 
@@ -111,7 +110,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
     success, serving = ((able * years).mean(axis=0) for years in (lived, lived & timely))
-    slow = _patience(outcome, days[50], serving)
+    slow = _patience(outcome, _waited(outcome, here, days[50]), serving)
     stand = _stand(outcome)
     sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
     raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
@@ -119,7 +118,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     steep = leverage(outcome.sow + days[50])
     asked = steep if asks_leverage(outcome) else np.full_like(steep, np.nan)
     with np.errstate(invalid="ignore"):
-        low, flat, high = asked < LEVERAGE[0], asked < FLAT, asked > LEVERAGE[1]
+        low, high = asked < LEVERAGE[0], asked > LEVERAGE[1]
     near = ~time_to_spare(outcome, here, days[50])
     fit = (relative >= WORTH) & (success >= SUCCEEDS) & ~(near | high)
     if outcome.crop.sets_again:
@@ -132,7 +131,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
-    return Score(success, quality, days, steep, relative, fit & ~low, fit & ~flat, _worst(losses))
+    return Score(success, quality, days, steep, relative, fit & ~low, fit, _worst(losses))
 
 
 def _end(crop: Crop, here: Setting) -> str:
@@ -200,6 +199,13 @@ def asks_leverage(outcome: Outcome) -> bool:
     crop = outcome.crop
     waits = crop.cold_heading is not None or crop.bulbing is not None or crop.season is not None
     return not waits and outcome.purpose.name != OVERWINTERING
+
+
+def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:
+    """Days until it is picked: what overwinters is not wanted before the winter's end; (n,)."""
+    if outcome.purpose.name != OVERWINTERING:
+        return days
+    return np.asarray(np.maximum(days, midwinter(here)[outcome.sow] - outcome.sow))
 
 
 def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:

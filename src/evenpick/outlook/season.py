@@ -14,15 +14,19 @@ from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
-COOL = 14.5  # °C, 21-day mean
+COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it, and ends
+WINTER_HALF = 90  # days after the coldest: before that it is no spring, however mild (our choice)
 SMOOTH = 21  # days
 STORING = "storing"
 SEASONAL = ("winter use", STORING)
 """purposes that ask for the crop's season"""
+LASTS = ("cut", "standing")
+"""harvests that can be begun before the winter and go on after it"""
 OVERWINTERING = "overwintering"
-"""sown before the winter, picked after it"""
+"""sown before the winter, picked after it, be it not for the first time"""
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
+STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
@@ -138,6 +142,15 @@ def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
     return np.asarray(np.where((begun.place < coldest) & (leaf + begun.done > most), coldest, here.days))
 
 
+def _picked_after(outcome: Outcome, coldest: Ints) -> Bools:
+    """Whether it is picked when winter is over; leaf that is cut again and what stands may be begun before
+    it; (years, n) (O9)."""
+    after = outcome.first > coldest
+    if outcome.crop.harvest.profile in LASTS:
+        after |= outcome.last > coldest + STILL_PICKED
+    return np.asarray(after)
+
+
 def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     """What stands in the open on the usually coldest day is no seedling then, nor when cold stops growth
     before it, and of a kind for the winter where the crop has one; (years, n). Not asked where neither cold
@@ -179,9 +192,9 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if outcome.purpose.name == OVERWINTERING:
         if crop.bulbing is None and not has_winter(here):
             return np.zeros(first.shape, dtype=bool)
-        begun = outcome.place if outcome.way.name == "raised" else outcome.sow
-        kept = (first > outcome.sow + wait) & ~early & (outcome.sow + wait - begun >= LATEST_BEFORE)
-        return np.asarray(kept & _winters(outcome, here, outcome.sow + wait))
+        begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
+        kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= LATEST_BEFORE)
+        return np.asarray(kept & _winters(outcome, here, coldest))
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
@@ -190,5 +203,13 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     cool = next_fall(usual_mean(here), COOL)[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
-    timely = first <= winter_standstill(crop.development, here)[outcome.sow]
+    timely = first <= _winter_until(crop, here, outcome.sow, outcome.sow + wait)
     return np.asarray(timely & (first >= earliest))
+
+
+def _winter_until(crop: Crop, here: Setting, sow: Ints, coldest: Ints) -> Ints:
+    """The day by which what is for the winter is to be ready: growth stands still; where it never does, it is
+    as warm again as before the winter, and three months have passed since the coldest day; (n,) (O9)."""
+    still = winter_standstill(crop.development, here)[sow]
+    warm = next_fall(-usual_mean(here), -COOL)[np.minimum(coldest, here.days)]
+    return np.where(still < here.days, still, np.maximum(warm, coldest + WINTER_HALF))

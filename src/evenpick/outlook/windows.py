@@ -24,6 +24,7 @@ MARGIN = 12  # sow days either side of the year, so that its first and last days
 AXIS_DAYS = YEAR + 2 * MARGIN + 420
 SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)
 BRIDGED = 7  # days: a shorter break is noise too
+FLAT = 28  # days: most of a break in which only the leverage is too low (tuned)
 WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
 
@@ -99,11 +100,11 @@ def runs(worth: Bools, nearly: Bools) -> tuple[Window, ...]:
 
 
 def _mended(worth: Bools, nearly: Bools) -> Bools:
-    """Days of a round year, with those of each break that is nearly worth it throughout."""
+    """Days of a round year, with those of each short enough break that is nearly worth it throughout."""
     first = int(worth.argmax())
     turned, filling = np.roll(worth, -first), np.roll(nearly, -first)
     for a, b in unbroken(~turned) if worth.any() else ():
-        turned[a : b + 1] = filling[a : b + 1].all()
+        turned[a : b + 1] = b - a < FLAT and filling[a : b + 1].all()
     return np.roll(turned, first)
 
 
