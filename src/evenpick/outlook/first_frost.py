@@ -21,6 +21,7 @@ HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
 PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
+STANDS_ALL = -15.0  # °C: what bears so much on the part eaten is picked out of the snow (our choice)
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
 BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are hardly warm enough for it (tuned)
@@ -31,10 +32,12 @@ UNTIL = 300  # days after the warmest within which a frost is that winter's
 
 
 def races_frost(crop: Crop, purpose: Purpose) -> bool:
-    """Whether it is to be ripe before winter; not what waits for cold or long days, or has its season."""
+    """Whether it is to be ripe before winter; not what waits for cold or long days, or has its season, or
+    stands all that winters usually bring."""
     seasonal = crop.season is not None and purpose.name in SEASONAL
     waits = crop.cold_heading is not None or crop.bulbing is not None
-    return purpose.name != OVERWINTERING and not seasonal and not waits
+    stands = purpose.name == OVERWINTERING or crop.limits.kill_edible <= STANDS_ALL
+    return not (seasonal or waits or stands)
 
 
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
