@@ -52,7 +52,7 @@ def test_lambs_lettuce_is_sown_for_the_winter(place: str, month: int, day: int) 
 
 
 def test_what_is_ready_in_november_and_left_till_spring_has_overwintered() -> None:
-    """Spinach of mid-September at Brize Norton: begun before the New Year in most years, picked till spring."""
+    """Spinach of mid-September at Brize Norton: begun before the New Year in most years, and picked on."""
     here = year_weather(BRIZE, RECORD, YEAR, DEFAULT_SEED)
     sown = day_number(date(YEAR, 9, 15)) - here.start
     made = next(each for each in calendars([load_catalogue().crop("spinach")], ("open",), here, DEFAULT_SEED)
@@ -62,19 +62,6 @@ def test_what_is_ready_in_november_and_left_till_spring_has_overwintered() -> No
     assert begun.mean() > 0.5
     assert made.outcome.last[begun, sown].mean() > new_year + 45
     assert made.score.worth[sown]
-
-
-@pytest.mark.parametrize("place", ["lisbon", "palermo"])
-@pytest.mark.parametrize("crop", ["leek", "winter-cabbage"])
-def test_what_is_for_the_winter_is_not_sown_in_it(place: str, crop: str) -> None:
-    """Where cold never stops growth, November's would be picked in May (common practice, no source)."""
-    assert offered(place, crop, 7, 5)
-    assert not offered(place, crop, 11, 10)
-
-
-def test_no_winter_is_so_short_that_sprouts_have_none() -> None:
-    """Houston's weeks under 14.5 °C are over in March; sprouts of September are picked till April."""
-    assert offered("houston", "brussels-sprout", 9, 15)
 
 
 def test_a_cold_tunnel_is_sown_on() -> None:

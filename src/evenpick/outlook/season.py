@@ -14,9 +14,8 @@ from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
-COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it, and ends
+COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
-WINTER_HALF = 90  # days after the coldest: before that it is no spring, however mild (our choice)
 SMOOTH = 21  # days
 STORING = "storing"
 SEASONAL = ("winter use", STORING)
@@ -204,18 +203,10 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     cool = next_fall(usual_mean(here), _cool(here))[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
-    timely = first <= _winter_until(crop, here, outcome.sow, outcome.sow + wait)
+    timely = first <= winter_standstill(crop.development, here)[outcome.sow]
     return np.asarray(timely & (first >= earliest))
 
 
 def _cool(here: Setting) -> float:
-    """The usual mean, °C, below which the season of what is for the winter begins, and above which it ends."""
+    """The usual mean, °C, below which the season of what is for the winter begins."""
     return min(COOL, float(usual_mean(here).max()) - LESS)
-
-
-def _winter_until(crop: Crop, here: Setting, sow: Ints, coldest: Ints) -> Ints:
-    """The day by which what is for the winter is to be ready: growth stands still; where it never does, it is
-    as warm again as before the winter, and three months have passed since the coldest day; (n,) (O9)."""
-    still = winter_standstill(crop.development, here)[sow]
-    warm = next_fall(-usual_mean(here), -_cool(here))[np.minimum(coldest, here.days)]
-    return np.where(still < here.days, still, np.maximum(warm, coldest + WINTER_HALF))
