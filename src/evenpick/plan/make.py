@@ -27,7 +27,7 @@ from evenpick.plan.whole import Whole, all_whole
 TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
 MORE_STEPS, CLOSING = 6, 0.05  # of the prices, while each closes so much of the gap
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
-FEW, IDLE = 3e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
+FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
 TOLD = 0.98  # of the gap told last: bounds in the middle of a stage are told from there on
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
