@@ -51,6 +51,24 @@ def test_lambs_lettuce_is_sown_for_the_winter(place: str, month: int, day: int) 
     assert offered(place, "lambs-lettuce", month, day)
 
 
+def test_what_bears_all_that_winters_bring_does_not_race_the_first_hard_frost() -> None:
+    """Lamb's lettuce, which bears −15 °C (reimer); leaf lettuce, which bears 9 less, is too late by then."""
+    assert offered("chicago", "lambs-lettuce", 9, 1)
+    assert offered("chicago", "leaf-lettuce", 8, 20)
+    assert not offered("chicago", "leaf-lettuce", 9, 20)
+
+
+@pytest.mark.parametrize("crop", ["winter-cabbage", "kale"])
+def test_nothing_is_raised_in_january_for_the_winter_after(crop: str) -> None:
+    """Dublin's warmest weeks have 15.5 °C: counted from 14.5, its winter began in August (common practice,
+    no source)."""
+    asked = [made for made in grown("dublin", crop)
+             if (made.outcome.way.name, made.outcome.purpose.name) == ("raised", "winter use")]
+    assert len(asked) == 1
+    assert not asked[0].score.worth[at("dublin", 1, 28)]
+    assert asked[0].score.worth[at("dublin", 4, 20)]
+
+
 def test_what_is_ready_in_november_and_left_till_spring_has_overwintered() -> None:
     """Spinach of mid-September at Brize Norton: begun before the New Year in most years, and picked on."""
     here = year_weather(BRIZE, RECORD, YEAR, DEFAULT_SEED)
