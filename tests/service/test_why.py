@@ -23,6 +23,32 @@ def test_hazards_are_the_fates_of_the_sowing_that_is_told(crop: str, sow: date) 
     assert all(struck[words] == told[FATE_WORDS[fate]] for fate, words in HAZARDS.items())
 
 
+@pytest.mark.parametrize(("crop", "sow", "purpose"), [
+    ("onion", date(2027, 3, 20), "storing"), ("onion", date(2026, 8, 25), "overwintering"),
+    ("broad-bean", date(2027, 4, 1), "fresh"), ("broad-bean", date(2026, 11, 1), "overwintering"),
+    ("spinach", date(2027, 4, 1), "fresh"), ("spinach", date(2026, 9, 25), "overwintering"),
+])  # fmt: skip
+def test_a_day_is_told_as_what_it_is_best_for(crop: str, sow: date, purpose: str) -> None:
+    """Onions are sown in spring to store and in late August to stand the winter (mason2022); broad beans
+    in November too (winterbeans)."""
+    answer = why(DUBLIN, WeatherChoice(), crop, sow, way="direct")
+    assert answer.outlook.purpose == purpose
+    assert answer.good_time
+    assert answer.windows[0].purpose == purpose
+    assert len({row.purpose for row in answer.windows}) > 1  # the others' windows stand after its own
+
+
+def test_a_day_that_is_good_for_nothing_is_told_as_the_first_of_its_purposes() -> None:
+    answer = why(DUBLIN, WeatherChoice(), "tomato", date(2026, 10, 1))
+    assert (answer.outlook.purpose, answer.good_time) == ("fresh", False)
+
+
+def test_autumns_onions_are_told_by_the_values_of_their_own_kinds() -> None:
+    spring, autumn = ({name for name, *_ in why(DUBLIN, WeatherChoice(), "onion", sow).values}
+                      for sow in (date(2027, 3, 20), date(2026, 8, 25)))  # fmt: skip
+    assert "bulbs in days of" in autumn - spring
+
+
 def test_what_makes_bulbs_is_told_of_bulbs_alone() -> None:
     catalogue = load_catalogue()
     told = {key: {words: (figure, source) for words, figure, source in values(catalogue.crop(key))}

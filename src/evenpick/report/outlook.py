@@ -140,7 +140,8 @@ def _struck(answer: WhyAnswer) -> list[Block]:
 
 
 def _closing(answer: WhyAnswer) -> Iterable[str]:
-    for row in answer.windows:
+    """What closes the windows of what the day is told as."""
+    for row in (one for one in answer.windows if one.purpose == answer.outlook.purpose):
         if row.closed_before:
             yield tell("before {day}: {reason}", day=month_day(row.opens), reason=tell(row.closed_before))
         if row.closed_after:

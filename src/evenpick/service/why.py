@@ -13,14 +13,15 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
-from evenpick.crops.crop import Crop
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import WHOLE, Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
 from evenpick.outlook.score import TOO_DARK, WORTH
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import YEAR, Window, calendar, fold, workable_ground
+from evenpick.outlook.windows import YEAR, Calendar, Window, each_purpose, fold, workable_ground
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
-from evenpick.service.outlook import asked, outlook
+from evenpick.service.outlook import Asked, asked, outlook
 from evenpick.service.windows import window_rows, year_weather
 
 HAZARDS = {
@@ -70,26 +71,36 @@ def why(
     plan: PlanAnswer | None = None,
     seedbed: Seedbed = LOAM,
 ) -> WhyAnswer:
-    """Everything behind one sow day of one crop."""
+    """Everything behind one sow day of one crop, sown for what the day is best for."""
     want = asked(crop, cover, way, None)
     weather = year_weather(site, choice, sow.year, seed)
     settings = Settings(weather)
-    made = calendar(
-        want.crop, want.way, want.cover, want.purpose, settings, workable_ground(settings), seed
-    )
+    every = _for_each_purpose(want, settings, seed)
     day = fold(day_number(sow) - weather.start)
+    made = max(every, key=lambda one: (_within(one.windows, day), float(one.score.score[day])))
+    grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day])
-    told = outlook(site, choice, crop, sow, cover, want.way.name, None, seed, seedbed)
-    rows = tuple(window_rows(made, weather.start))
-    reasons = {made.score.against[day]}.union(*((row.closed_before, row.closed_after) for row in rows))
+    told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
+    others = (one for one in every if one is not made)
+    rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start))
+    closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
+    reasons = {made.score.against[day]}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
         _within(made.windows, day), made.score.against[day],
         steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
-        tuple(values(want.crop)),
-        tuple(sources(want.crop, reasons)),
+        tuple(values(grown)),
+        tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
+
+
+def _for_each_purpose(want: Asked, settings: Settings, seed: int) -> list[Calendar]:
+    """One calendar for each purpose of the whole crop, in their order; baby leaf and the like are sown at
+    nearly the same times, and picked sooner."""
+    crop = load_catalogue().crop(want.crop.key)
+    whole = [purpose for purpose in crop.purposes if purpose.thermal_share == WHOLE]
+    return list(each_purpose(crop, want.way, want.cover, whole, settings, workable_ground(settings), seed))
 
 
 def _within(pieces: tuple[Window, ...], day: int) -> bool:
