@@ -62,13 +62,6 @@ def sow_days() -> Ints:
     return np.arange(YEAR + 2 * MARGIN)
 
 
-def calendar(
-    crop: Crop, way: Way, cover: CoverName, purpose: Purpose, settings: Settings, ground: Floats, seed: int
-) -> Calendar:
-    """Every sow day of a year, scored. The weather's day 0 must lie MARGIN days before that year."""
-    return next(each_purpose(crop, way, cover, [purpose], settings, ground, seed))
-
-
 def each_purpose(
     crop: Crop,
     way: Way,
@@ -78,7 +71,8 @@ def each_purpose(
     ground: Floats,
     seed: int,
 ) -> Iterator[Calendar]:
-    """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each."""
+    """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each. The
+    weather's day 0 must lie MARGIN days before the year of the sow days."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
     grown: dict[tuple[float, CropType | None], Outcome] = {}
     for purpose in purposes:
