@@ -73,7 +73,18 @@ def test_days_nearly_worth_it_part_no_window_and_widen_none() -> None:
 
 def test_more_than_a_few_weeks_of_days_nearly_worth_it_part_two_windows() -> None:
     """Raised a month sooner and ready on the same day: nobody sows the one for the other."""
-    assert found(year((40, 60), (62 + FLAT, 200)), year((0, YEAR - 1))) == [(40, 60), (62 + FLAT, 200)]
+    good = year((40, 68), (70 + FLAT, 200))
+    assert found(good, year((0, YEAR - 1))) == [(40, 68), (70 + FLAT, 200)]
+
+
+def test_a_few_weeks_after_which_waiting_costs_nothing_are_no_window() -> None:
+    """Lettuce raised at the end of November is picked with that of January."""
+    good, later = year((40, 60), (62 + FLAT, 200)), (62 + FLAT, 200)
+    assert found(good, year((0, YEAR - 1))) == [later]
+    assert found(good, year((61, 61 + FLAT - 1))) == [(40, 60), later]  # more against a day of the break
+    assert found(year((345, 360), (40, 200)), year((0, YEAR - 1))) == [(40, 200)]  # over the New Year
+    assert found(year((40, 60), (100, 110)), year((0, YEAR - 1))) == [(40, 60)]  # the longer one stays
+    assert found(year((40, 60)), year((0, YEAR - 1))) == [(40, 60)]
 
 
 def test_one_run_over_the_new_year() -> None:

@@ -87,10 +87,22 @@ def each_purpose(
 
 def runs(worth: Bools, nearly: Bools) -> tuple[Window, ...]:
     """Runs of worthwhile days within the year, short breaks and those of days nearly worth it bridged,
-    joined over the year's end."""
+    joined over the year's end; without what may as well wait for the next."""
     year = slice(MARGIN, MARGIN + YEAR)
     found = round_year(_mended(worth[year], nearly[year]), SHORTEST, BRIDGED)
-    return tuple(Window(MARGIN + a, MARGIN + b) for a, b in found)
+    waits = _waits_for_the_next(found, nearly[year])
+    return tuple(Window(MARGIN + a, MARGIN + b) for (a, b), late in zip(found, waits, strict=True)
+                 if not late)
+
+
+def _waits_for_the_next(found: list[tuple[int, int]], nearly: Bools) -> list[bool]:
+    """Of each run of a round year, whether it is of a few weeks before a longer one with no day between on
+    which more speaks against sowing than that waiting costs nothing."""
+    waits = []
+    for (a, b), (c, d) in zip(found, found[1:] + found[:1], strict=True):
+        between = np.arange(b + 1, b + 1 + (c - b - 1) % YEAR) % YEAR
+        waits.append(b - a < min(FLAT, d - c) and bool(nearly[between].all()))
+    return waits
 
 
 def _mended(worth: Bools, nearly: Bools) -> Bools:
