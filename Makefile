@@ -36,6 +36,7 @@ $(DEV): requirements/dev.lock $(RUN)
 SHARED ?= ../shared
 authorities: $(DEV)
 	$(BIN)/python authorities/evapotranspiration.py $(SHARED) > authorities/evapotranspiration.md
+	$(BIN)/python authorities/around.py $(SHARED) > authorities/around.md
 	$(BIN)/python authorities/generator.py $(SHARED) > authorities/generator.md
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
@@ -57,6 +58,7 @@ benchmarks: $(DEV)
 # Packaged data from the raw sources and from the anchors.
 data: $(DEV)
 	$(BIN)/python builders/station_normals.py $(SHARED)
+	$(BIN)/python builders/gradients.py
 	$(BIN)/python builders/daily_records.py $(SHARED)
 	$(BIN)/python builders/sources.py
 	$(BIN)/python builders/crops.py

@@ -1,7 +1,8 @@
 """Packages the world's monthly normals: `python builders/station_normals.py SHARED_DIR`.
 
 Also fits and prints the rule that estimates wet days from rain and temperature (climate/normals.py),
-fitted on every other station and measured on the rest. Writes src/evenpick/data/station_normals.npz.
+fitted on every other station and measured on the rest. Writes src/evenpick/data/station_normals.npz. Needs
+the sea's data (builders/sea.py).
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from collections import Counter
 from pathlib import Path
 
 import numpy as np
+
+from evenpick.climate.sea import sea_share
 
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/station_normals.npz"
 MISSING = -32768
@@ -71,10 +74,12 @@ def text(words: list[str]) -> np.ndarray:
 
 def package(stations: list[dict[str, str]], table: Table) -> None:
     place = np.array([[float(s[c]) for c in ("lat", "lon", "elev_m")] for s in stations])
+    sea = np.array([sea_share(lat, lon) for lat, lon in place[:, :2]])
     years = np.minimum(table["n_years_t"], table["n_years_rain"]).min(axis=1)
     TARGET.parent.mkdir(parents=True, exist_ok=True)
     np.savez_compressed(
         TARGET, place_hundredths=np.round(place * 100).astype("<i4"), years=years.astype(np.uint8),
+        sea_ten_thousandths=np.round(sea * 1e4).astype("<u2"),
         number=text([s["wmo_id"] for s in stations]), name=text([s["name"] for s in stations]),
         country=text([s["country"] for s in stations]),
         **{variable: tenths(table[column]) for variable, column in COLUMNS.items()},  # type: ignore[arg-type]

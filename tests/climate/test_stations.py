@@ -11,10 +11,11 @@ import numpy as np
 import pytest
 
 from evenpick.base.days import months
-from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals, estimated_wet_days
+from evenpick.climate.around import normals_at
+from evenpick.climate.normals import DAYS_IN_MONTH, estimated_wet_days
 from evenpick.climate.records import packaged_record, packaged_records
 from evenpick.climate.site import Site
-from evenpick.climate.stations import great_circle_km, moved_to, nearest_station, station_normals
+from evenpick.climate.stations import great_circle_km, nearest_station, station_normals
 
 RAW = "weather/normals/climat_normals_2003_2021.csv.gz"
 BLANKED = 44  # stations of 2,318 with a whole spread: 2 in 100
@@ -152,8 +153,8 @@ def test_metoffice_stations(shared: Path) -> None:
     """
     same = 0
     for site, own in metoffice(shared):
-        station, km, _ = nearest_station(site)
-        here = moved_to(station, site)
+        _, km, _ = nearest_station(site)
+        here = normals_at(site)
         low, high = here.tmin - own["tmin_c"], here.tmax - own["tmax_c"]
         rain = here.rain_mm.sum() / own["rain_mm"].sum()
         if km < 5:
@@ -167,31 +168,6 @@ def test_metoffice_stations(shared: Path) -> None:
             assert max(abs(low.mean()), abs(high.mean())) < 1.2, site.name
             assert 0.5 < rain < 2.0, site.name
     assert same == 5
-
-
-def flat(height: float | None, **more: np.ndarray) -> MonthlyNormals:
-    low = np.full(12, 10.0)
-    return MonthlyNormals("Flat", 50.0, 5.0, height, low, low + 8, low * 5, low, **more)
-
-
-def test_moved_by_the_standard_lapse_rate() -> None:
-    # ICAO standard atmosphere: -6.5 K per km (memory).
-    up = moved_to(flat(100.0, vapour_pressure=np.full(12, 1.2)), Site("hill", 50.1, 5.1, 500.0))
-    assert up.tmin == pytest.approx(np.full(12, 7.4))
-    assert up.tmax == pytest.approx(np.full(12, 15.4))
-    assert up.vapour_pressure is not None
-    assert up.vapour_pressure[0] < 1.2
-    assert (up.lat, up.lon, up.height_m) == (50.1, 5.1, 500.0)
-    assert up.notes == ("temperature moved -2.6 °C for 400 m up from Flat",)
-    down = moved_to(flat(500.0), Site("dale", 50.1, 5.1, 100.0))
-    assert down.tmin == pytest.approx(np.full(12, 12.6))
-
-
-@pytest.mark.parametrize(("station", "site"), [(None, 10.0), (10.0, None), (10.0, 10.0)])
-def test_not_moved_when_a_height_is_unknown_or_the_same(station: float | None, site: float | None) -> None:
-    here = moved_to(flat(station), Site("here", 50.1, 5.1, site))
-    assert here.tmin.tolist() == [10.0] * 12
-    assert here.notes == ()
 
 
 def test_wet_day_rule_on_the_packaged_stations_it_was_not_fitted_on(shared: Path) -> None:

@@ -77,7 +77,7 @@ def test_what_stands_through_the_short_days_is_no_seedling() -> None:
 
 
 def test_short_days_make_a_winter_where_cold_makes_none() -> None:
-    here = open_air("cork")
+    here = open_air("san francisco")
     still = winter_standstill(load_catalogue().crop("spinach").development, here)
     assert (still == here.days).all()
     assert next_dark(here)[0] < here.days

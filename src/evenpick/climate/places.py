@@ -25,6 +25,7 @@ from evenpick.climate.stations import great_circle_km
 
 NO_HEIGHT = -9999
 RIVAL_SHARE = 1 / 3  # a namesake with more than this share of the people makes a name ambiguous
+NEAR_TOWNS, NEAR_TOWN_KM = 3, 30.0
 SAME_PLACE_KM = 25.0  # a namesake nearer than this is the same town or part of it
 OTHER_COUNTRY_WORDS = {"uk": "GB", "britain": "GB", "great britain": "GB", "america": "US", "usa": "US",
                        "holland": "NL"}
@@ -162,6 +163,32 @@ def _site(known: _Gazetteer, row: int) -> Site:
     height = float(known.height_m[row])
     return Site(_label(known, row), float(known.lat[row]), float(known.lon[row]),
                 None if np.isnan(height) else height)
+
+
+def height_about(lat: float, lon: float) -> float | None:
+    """Metres above the sea of a point by the three nearest towns with a height, each by 1/(km + 1)²; None
+    where the nearest is over 30 km away.
+
+    Beside weather stations it errs by 12 m in the middle, and by less than 80 at nine in ten
+    (authorities/around.py, stations within 30 km of a town).
+    """
+    lats, lons, heights = _heights()
+    km = great_circle_km(lat, lon, lats, lons)
+    near = np.argpartition(km, NEAR_TOWNS)[:NEAR_TOWNS]
+    if km[near].min() > NEAR_TOWN_KM:
+        return None
+    weight = (km[near] + 1.0) ** -2
+    return float(weight @ heights[near] / weight.sum())
+
+
+@cache
+def _heights() -> tuple[Floats, Floats, Floats]:
+    """Latitude, longitude and height of the towns whose height is known."""
+    with (files("evenpick") / "data" / "places.npz").open("rb") as file, np.load(file) as packed:
+        lat, lon = packed["place_hundredths"] / 100
+        height = packed["height_m"].astype(np.float64)
+    known = height != NO_HEIGHT
+    return lat[known], lon[known], height[known]
 
 
 @cache

@@ -6,6 +6,7 @@ from datetime import date
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
+from evenpick.climate.around import normals_at
 from evenpick.climate.ensemble import generated, members
 from evenpick.climate.gaps import fill_gaps
 from evenpick.climate.records import packaged_record, packaged_records
@@ -19,7 +20,7 @@ YEARS = 60
 
 
 def anchor_settings(place: str, lat: float, lon: float) -> Settings:
-    """The packaged daily record of that name, or the generator on the nearest station's normals."""
+    """The packaged daily record of that name, or the generator on the normals of the stations around."""
     site, start = Site(place, lat, lon), day_number(START)
     name = place.replace("-", "_")
     if name in {record.name for record in packaged_records()}:
@@ -27,5 +28,5 @@ def anchor_settings(place: str, lat: float, lon: float) -> Settings:
         whole, _ = fill_gaps(series)
         # the anchor was grown in the record's own years: their trend stays
         return Settings(members(whole, origin, site, start, DAYS, present=False))
-    normals, distance, height = nearest_station(site)
-    return Settings(generated(normals, site, start, DAYS, YEARS, DEFAULT_SEED, distance, height))
+    _, distance, height = nearest_station(site)
+    return Settings(generated(normals_at(site), site, start, DAYS, YEARS, DEFAULT_SEED, distance, height))

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_winter, midwinter, next_fall, usual_mean
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, next_fall, usual_mean
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
@@ -25,6 +25,7 @@ STANDS_ALL = -15.0  # °C: what bears so much on the part eaten is picked out of
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
 BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are hardly warm enough for it (tuned)
+MILD = 10.0  # °C, the same of the coldest weeks: growers there pick between frosts (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 YEAR = 365
@@ -43,9 +44,9 @@ def races_frost(crop: Crop, purpose: Purpose) -> bool:
 def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools:
     """Sow days whose median sowing is ripe and picked two weeks before the usual first frost, or grows
     through the winter and is picked after it; (n,). What bears frost has until it grows cool, and no end
-    where there is no winter: it is picked between frosts. What frost kills has until it grows cool where no
-    frost is usual. True where there is no harvest to tell it by."""
-    if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_winter(here)):
+    where winters are mild: it is picked between frosts. What frost kills has until it grows cool there. True
+    where there is no harvest to tell it by."""
+    if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_frosts(here)):
         return np.ones(outcome.sow.size, dtype=bool)
     end = season_ends(outcome.crop, here)[outcome.sow]
     with np.errstate(invalid="ignore"):
@@ -54,9 +55,16 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
         return np.asarray(~late | (first > _winter_over(here, end)) | (end == here.days))
 
 
+def has_frosts(here: Setting) -> bool:
+    """Whether winters are so cold that frost ends a season, not a night now and then."""
+    return bool(usual_mean(here).min() < MILD)
+
+
 def ended_by_frost(crop: Crop, here: Setting) -> bool:
-    """Whether frost is what usually ends the crop, here."""
-    return crop.tender and bool(usual_frosts(here, FROST)[0] < here.days)
+    """Whether frost is what usually ends the crop, here; where summer parts two seasons of what it kills, a
+    frost of mild winters does."""
+    parted = float(usual_mean(here).max()) > crop.development.optimum
+    return crop.tender and (parted or has_frosts(here)) and bool(usual_frosts(here, FROST)[0] < here.days)
 
 
 def season_ends(crop: Crop, here: Setting) -> Ints:

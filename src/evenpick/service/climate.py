@@ -10,6 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.language import tell
+from evenpick.climate.around import normals_at
 from evenpick.climate.ensemble import generated, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
@@ -21,7 +22,7 @@ from evenpick.climate.seasonal import cycle, cycle_days
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
-from evenpick.climate.stations import great_circle_km, moved_to, nearest_station
+from evenpick.climate.stations import great_circle_km, nearest_station
 from evenpick.climate.trend import remove_trend
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import Elsewhere, WeatherChoice
@@ -146,7 +147,7 @@ def own_months(site: Site, choice: WeatherChoice) -> MonthlyNormals:
     if choice.record is not None or choice.packaged is not None:
         whole, origin, _ = _filled(Elsewhere(site, choice.record, choice.packaged))
         return record_normals(whole, origin, site)
-    return moved_to(nearest_station(site)[0], site)
+    return normals_at(site)
 
 
 def named_record(site: Site, choice: WeatherChoice) -> Elsewhere | None:
@@ -198,8 +199,7 @@ def _record_nearby(site: Site) -> RecordPlace | None:
 
 def _station(site: Site, start: int, days: int, seed: int) -> WeatherYears:
     normals, distance, higher = nearest_station(site)
-    here = moved_to(normals, site)
-    weather = generated(here, site, start, days, YEARS, seed, distance, higher)
+    weather = generated(normals_at(site), site, start, days, YEARS, seed, distance, higher)
     return replace(weather, origin=replace(weather.origin, station=normals.name))
 
 
