@@ -9,7 +9,7 @@ import pytest
 from sowing_cases import small
 
 from evenpick.base.arrays import Floats
-from evenpick.plan.choice import NEAR, THINNER, Choice
+from evenpick.plan.choice import LEAST_SHARE, NEAR, THINNER, Choice
 from evenpick.plan.kept import Exact
 
 Sowings = tuple[bytes, ...]
@@ -72,3 +72,29 @@ def test_areas_of_the_same_sowings_are_mixed_where_one_form_alone_does_not_fit()
         assert task.cost(chosen) <= mean
         gained += mean < min(task.cost(thin), task.cost(np.zeros(len(c))))
     assert gained >= 3
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_the_mixture_makes_and_a_plan_does_not(seed: int) -> None:
+    """Held against the mixture's own shares: all of other sowings that it makes enough of, the most first."""
+    task = Exact.of(small(7_900 + seed, items=3, candidates=5, years=3, weeks=6))
+    c, choice = task.request.candidates, Choice(task)
+    for share in (0.2, 0.6, 1.0):
+        choice.add(c.least + share * (c.most - c.least))
+        choice.add(np.where(np.arange(len(c)) % 2, c.most, 0.0) * share)
+    nothing = np.zeros(len(c))
+    columns = choice._columns()
+    shares = choice._model(columns).solve().x
+    assert shares is not None
+    made: dict[tuple[int, bytes], float] = {}
+    for (_, succession), part in zip(columns, shares, strict=True):
+        made[succession.sowings] = made.get(succession.sowings, 0.0) + float(part)
+    wanted = {key for key, part in made.items() if part > LEAST_SHARE and any(key[1])}
+    found = choice.unmade(nothing)
+    assert {key for key, _ in found} == wanted
+    assert [made[key] for key, _ in found] == sorted((made[key] for key in wanted), reverse=True)
+    for (item, sowings), areas in found:
+        assert (areas > 0).tobytes() == sowings
+        x = nothing.copy()
+        x[task.parts[item].members] = areas
+        assert (item, sowings) not in {key for key, _ in choice.unmade(x)}

@@ -16,6 +16,7 @@ from evenpick.plan.solver import INF, Model, pack
 NODES = 10
 NEAR = 3e-3  # relative gap at which the choice ends; settling the areas gains more
 WIDER = 0.5  # of a plan's distance from the mixture: what a succession of a choice may cost beside it
+LEAST_SHARE = 0.02  # of a succession in the mixture that is worth a trial
 THINNER = 0.7  # of its areas: every succession's second form
 
 
@@ -95,9 +96,25 @@ class Choice:
         """Prices on the ground at which the best mixture of successions stands."""
         return ground_prices(self._model(self._columns()), len(self.found))
 
+    def unmade(self, x: Floats) -> list[tuple[Sowings, Floats]]:
+        """Of each item's successions that the best mixture makes and areas of the whole request do not, the
+        cheapest of the same sowings, by the share made of them, the most first."""
+        columns = self._columns()
+        shares, mine = self._model(columns).solve().x, set(self._sowings_of(x))
+        assert shares is not None
+        groups = {key: own for key, own in _by_sowings(columns).items() if key not in mine}
+        made = sorted(groups, key=lambda key: -float(shares[groups[key]].sum()))
+        return [
+            (key, min((columns[n][1] for n in groups[key]), key=lambda one: one.cost).areas)
+            for key in made if shares[groups[key]].sum() > LEAST_SHARE
+        ]
+
+    def _sowings_of(self, x: Floats) -> tuple[Sowings, ...]:
+        return tuple(_sowings(i, x[part.members]) for i, part in enumerate(self.task.parts))
+
     def tried(self, x: Floats) -> None:
         """Areas of the whole request that were settled: their sowings are not chosen together again."""
-        self.known[tuple(_sowings(i, x[part.members]) for i, part in enumerate(self.task.parts))] = None
+        self.known[self._sowings_of(x)] = None
 
     def best(self, value: float, late: Callable[[], bool] = lambda: False) -> Floats | None:
         """Areas of the best choice that fits, of sowings not tried together; None if none was found, also

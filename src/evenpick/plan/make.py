@@ -13,7 +13,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.bench import Bench, Late, halves
-from evenpick.plan.choice import Choice
+from evenpick.plan.choice import Choice, Sowings
 from evenpick.plan.ground import ground_rows
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.kept import Exact, best_areas
@@ -28,6 +28,8 @@ TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's 
 MORE_STEPS, CLOSING = 6, 0.05  # of the prices, while each closes so much of the gap
 SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
+BUSY, IDLY = 2000, 6  # successions put in beside a choice, times the candidates; and without a choice
+MANY = 0.02  # of the whole gap: a plan better by so much is another one
 TOLD = 0.98  # of the gap told last: bounds in the middle of a stage are told from there on
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
@@ -123,6 +125,8 @@ class _Making:
     stage: str = field(init=False)
     told: float = field(init=False)
     """the gap that was told last"""
+    forced: set[Sowings] = field(default_factory=set)
+    """what was put into the present plan in vain"""
 
     def run(self) -> Plan:
         self.task = Exact(self.request, self.bench.parts, ground_rows(self.request))
@@ -286,6 +290,25 @@ class _Making:
             self.choice.add(areas)
             self.choice.tried(areas)
 
+    def _force(self, trials: int) -> None:
+        """Put what the mixture makes and the plan does not into the plan, one succession at a time, and
+        settle the rest round it: several items may have to give way at once."""
+        for _ in range(trials):
+            left = (each for each in self.choice.unmade(self.areas) if each[0] not in self.forced)
+            if self._late() or (following := next(left, None)) is None:
+                return
+            (item, _), areas = following
+            before, x = self.value, self.areas.copy()
+            x[self.task.parts[item].members] = areas
+            self.forced.add(following[0])
+            self._settle(best_areas(self.task, x))
+            if before - self.value > MANY * (before - self.proven):
+                self.forced.clear()
+
+    def _choose_and_force(self) -> None:
+        self._choose()
+        self._force(BUSY // len(self.areas))
+
     def _polish(self, k: int) -> None:
         def settle() -> None:
             self._choose()
@@ -298,7 +321,7 @@ class _Making:
         if kicked.size:
             self._kick(kicked)
         if k:
-            self._tend(self._choose if kicked.size else lambda: None)
+            self._tend(self._choose_and_force if kicked.size else partial(self._force, IDLY))
         else:
             self._plant()
 
