@@ -10,7 +10,14 @@ import pytest
 from real_places import at, grown, offered, open_air, weather
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.outlook.first_frost import BELOW_BEST, FROST, season_ends, time_to_spare, usual_frosts
+from evenpick.outlook.first_frost import (
+    BELOW_BEST,
+    FROST,
+    has_frosts,
+    season_ends,
+    time_to_spare,
+    usual_frosts,
+)
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import (
@@ -190,3 +197,14 @@ def test_tomatoes_of_the_coast_are_not_planted_for_the_winter() -> None:
     """City of San Diego's months end with July for the coast (authorities/calendars, tuning half)."""
     assert offered("san diego", "tomato", 5, 15)
     assert not offered("san diego", "tomato", 8, 15)
+
+
+def test_a_frost_of_mild_winters_ends_no_season() -> None:
+    """San Mateo and Seville: half of the winters bring one, the coldest weeks have 10.5 °C and more (O18).
+    Tomatoes go out in May at the first (ucregions); at the second lettuce is planted all autumn."""
+    for place in ("san mateo", "seville"):
+        assert usual_frosts(open_air(place), FROST)[0] < open_air(place).days
+        assert not has_frosts(open_air(place))
+    assert offered("san mateo", "tomato", 4, 1)
+    assert not offered("san mateo", "tomato", 7, 1)
+    assert all(offered("seville", "crisp-lettuce", month, 15) for month in (9, 10, 11))
