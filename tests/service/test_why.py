@@ -43,6 +43,12 @@ def test_a_day_that_is_good_for_nothing_is_told_as_the_first_of_its_purposes() -
     assert (answer.outlook.purpose, answer.good_time) == ("fresh", False)
 
 
+def test_what_waiting_moves_is_told_where_it_is_asked() -> None:
+    """Bulbs ripen by the length of days, whenever they were planted (H5); salad does not."""
+    assert why(DUBLIN, WeatherChoice(), "onion-sets", date(2027, 10, 1)).leverage is None
+    assert 0 < (why(DUBLIN, WeatherChoice(), "radish", date(2027, 6, 10)).leverage or 0.0) < 2
+
+
 def test_autumns_onions_are_told_by_the_values_of_their_own_kinds() -> None:
     spring, autumn = ({name for name, *_ in why(DUBLIN, WeatherChoice(), "onion", sow).values}
                       for sow in (date(2027, 3, 20), date(2026, 8, 25)))  # fmt: skip

@@ -554,7 +554,7 @@ class WhyAnswer:
     """within a window: worth sowing, not too near the frost, and waiting costs something"""
     against: str
     leverage: float | None
-    """days of picking gained or lost by a day of sowing"""
+    """days that the first picking moves by a day of waiting; None where it is not asked, or not known"""
     hazards: tuple[tuple[str, float], ...]
     """share of years in which each struck"""
     values: tuple[tuple[str, str, str], ...]

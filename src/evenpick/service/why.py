@@ -17,7 +17,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import WHOLE, Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
-from evenpick.outlook.score import TOO_DARK, WORTH
+from evenpick.outlook.score import TOO_DARK, WORTH, asks_leverage
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import YEAR, Calendar, Window, each_purpose, fold, workable_ground
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
@@ -79,7 +79,7 @@ def why(
     day = fold(day_number(sow) - weather.start)
     made = max(every, key=lambda one: (_within(one.windows, day), float(one.score.score[day])))
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
-    steep = float(made.score.leverage[day])
+    steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
     others = (one for one in every if one is not made)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start))
