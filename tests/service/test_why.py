@@ -10,6 +10,7 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS
+from evenpick.service.outlook import outlook
 from evenpick.service.why import HAZARDS, values, why
 
 DUBLIN = Site("Dublin", 53.4, -6.2)
@@ -36,6 +37,14 @@ def test_a_day_is_told_as_what_it_is_best_for(crop: str, sow: date, purpose: str
     assert answer.good_time
     assert answer.windows[0].purpose == purpose
     assert len({row.purpose for row in answer.windows}) > 1  # the others' windows stand after its own
+
+
+def test_the_outlook_is_of_what_the_day_is_best_for_unless_it_is_named() -> None:
+    sow = date(2026, 8, 25)
+    told = [outlook(DUBLIN, WeatherChoice(), "onion", sow, way="direct", purpose=asked).purpose
+            for asked in (None, "storing")]  # fmt: skip
+    assert told == ["overwintering", "storing"]
+    assert outlook(DUBLIN, WeatherChoice(), "leaf-lettuce", date(2027, 5, 1)).purpose == "fresh"
 
 
 def test_a_day_that_is_good_for_nothing_is_told_as_the_first_of_its_purposes() -> None:

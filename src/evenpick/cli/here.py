@@ -120,7 +120,7 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
 @click.command(cls=Speaking, short_help="What comes of one crop sown on one day.")
 @click.option("--crop", required=True, metavar="CROP", help="The crop, by any of its names.")
 @SOWING
-@click.option("--purpose", metavar="WORD", help="Such as 'baby leaf'.  [the crop's first]")
+@click.option("--purpose", metavar="WORD", help="Such as 'baby leaf'.  [what the day is best for]")
 @COVER
 @PLACE
 @SEED

@@ -279,6 +279,11 @@ class Crop:
         """The purposes that its own varieties serve."""
         return tuple(purpose for purpose in self.purposes if purpose.type is None)
 
+    @property
+    def whole_purposes(self) -> tuple[Purpose, ...]:
+        """The purposes that take the crop full grown: not baby leaf and the like."""
+        return tuple(purpose for purpose in self.purposes if purpose.thermal_share == WHOLE)
+
     def by_type(self) -> tuple[Crop, ...]:
         """The crop, for what its own varieties serve, then each other type, named after its purpose."""
         others = (purpose for purpose in self.purposes if purpose.type is not None)

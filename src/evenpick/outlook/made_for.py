@@ -6,7 +6,7 @@ import numpy as np
 
 from evenpick.base.arrays import Ints
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import WHOLE, Crop, Way
+from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.grow import grow
 from evenpick.outlook.season import in_season
 from evenpick.outlook.setting import Settings
@@ -21,8 +21,8 @@ def as_sown(crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Int
     left, found = np.arange(sow.size), []
     kinds, factor = crop.by_type(), np.ones((settings.weather.years, 1))
     for kind in kinds if len(kinds) > 1 else ():
-        for purpose in kind.own_purposes:
-            if purpose.thermal_share == WHOLE and left.size:
+        for purpose in kind.whole_purposes:
+            if purpose.type is None and left.size:
                 outcome = grow(kind, way, cover, settings, sow[left], factor, purpose)
                 fits = in_season(outcome, settings.cover(cover)).mean(axis=0) >= MOST
                 found.append((kind, left[fits]))

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import stream
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import WHOLE, Crop, Way
+from evenpick.crops.crop import Crop, Way
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
@@ -172,7 +172,7 @@ def _under_each_cover(
         factor = timing_factors(crop, settings.weather.years, groups, seed)
         free, worth = bare.copy(), np.zeros_like(bare)
         alike: dict[bool, Outcome] = {}
-        for purpose in (one for one in crop.own_purposes if one.thermal_share == WHOLE):
+        for purpose in (one for one in crop.whole_purposes if one.type is None):
             small = any_size(crop, purpose)
             if small not in alike:
                 alike[small] = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)

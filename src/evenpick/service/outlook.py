@@ -21,10 +21,13 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.score import quantiles
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.windows import fold
 from evenpick.service.answers import Band, DrillDries, OutlookAnswer
+from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.climate import weather_for
 from evenpick.service.season_weather import with_fetched
 from evenpick.service.seedbeds import drill_dries, unwatered
+from evenpick.service.windows import year_weather
 
 LEAD = 60
 """days of weather before the sowing, so that soil and cover are not cold-started"""
@@ -76,12 +79,15 @@ def outlook(
     seed: int = DEFAULT_SEED,
     seedbed: Seedbed = LOAM,
 ) -> OutlookAnswer:
-    """Days to emergence, first and last picking with their bands, and the share of each fate. Drills count as
-    watered by the routine, or where that can't be (`seedbed`) as lost in the years in which they dry out."""
+    """Days to emergence, first and last picking with their bands, and the share of each fate, for what the
+    day is best for unless a purpose is named. Drills count as watered by the routine, or where that can't be
+    (`seedbed`) as lost in the years in which they dry out."""
     want = asked(crop, cover, way, purpose)
     if not 1900 <= sow.year <= 2200:
         raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
                                       sow=sow), tell("Give a year from 1900 to 2200.")))
+    if purpose is None:
+        want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
     weather, _ = with_fetched(weather, site, choice)
     factor = parameter_draws(want.crop, weather.years, seed)
@@ -95,6 +101,16 @@ def outlook(
         last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
         members=weather.years, drill=_drill(outcome, settings, site, seedbed),
     )
+
+
+def _best_for(site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int) -> str:
+    """The purpose that the day is best for; the crop's first where it has but one for the whole crop."""
+    crop = load_catalogue().crop(want.crop.key)
+    if len(crop.whole_purposes) < 2:
+        return crop.purposes[0].name
+    weather = year_weather(site, choice, sow.year, seed)
+    every = for_each_purpose(crop, want.way, want.cover, weather, seed)
+    return best_of(every, fold(day_number(sow) - weather.start)).outcome.purpose.name
 
 
 def _drill(outcome: Outcome, settings: Settings, site: Site, seedbed: Seedbed) -> DrillDries | None:

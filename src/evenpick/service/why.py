@@ -14,14 +14,14 @@ from evenpick.base.days import day_number
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import WHOLE, Crop
+from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
 from evenpick.outlook.score import TOO_DARK, WORTH, asks_leverage
-from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import YEAR, Calendar, Window, each_purpose, fold, workable_ground
+from evenpick.outlook.windows import fold
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
-from evenpick.service.outlook import Asked, asked, outlook
+from evenpick.service.best_for import best_of, for_each_purpose, within
+from evenpick.service.outlook import asked, outlook
 from evenpick.service.windows import window_rows, year_weather
 
 HAZARDS = {
@@ -74,10 +74,9 @@ def why(
     """Everything behind one sow day of one crop, sown for what the day is best for."""
     want = asked(crop, cover, way, None)
     weather = year_weather(site, choice, sow.year, seed)
-    settings = Settings(weather)
-    every = _for_each_purpose(want, settings, seed)
+    every = for_each_purpose(load_catalogue().crop(want.crop.key), want.way, want.cover, weather, seed)
     day = fold(day_number(sow) - weather.start)
-    made = max(every, key=lambda one: (_within(one.windows, day), float(one.score.score[day])))
+    made = best_of(every, day)
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
@@ -87,25 +86,12 @@ def why(
     reasons = {made.score.against[day]}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
-        _within(made.windows, day), made.score.against[day],
+        within(made.windows, day), made.score.against[day],
         steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
         tuple(values(grown)),
         tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
-
-
-def _for_each_purpose(want: Asked, settings: Settings, seed: int) -> list[Calendar]:
-    """One calendar for each purpose of the whole crop, in their order; baby leaf and the like are sown at
-    nearly the same times, and picked sooner."""
-    crop = load_catalogue().crop(want.crop.key)
-    whole = [purpose for purpose in crop.purposes if purpose.thermal_share == WHOLE]
-    return list(each_purpose(crop, want.way, want.cover, whole, settings, workable_ground(settings), seed))
-
-
-def _within(pieces: tuple[Window, ...], day: int) -> bool:
-    """Whether the sow day lies in a window; one may run over the New Year."""
-    return any(piece.opens <= one <= piece.closes for piece in pieces for one in (day, day + YEAR))
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
