@@ -24,13 +24,12 @@ from evenpick.climate import around
 from evenpick.climate.around import normals_at
 from evenpick.climate.normals import WET_DAYS_ESTIMATED, MonthlyNormals
 from evenpick.climate.places import height_about
-from evenpick.climate.site import Site
+from evenpick.climate.site import LAPSE_PER_METRE, Site
 from evenpick.climate.stations import (
-    LAPSE_PER_METRE,
     great_circle_km,
     nearest_row,
-    normals_of,
     packaged_stations,
+    row_normals,
 )
 
 SAME_PLACE_KM, SAME_STATION_KM = 2.0, 5.0
@@ -64,7 +63,7 @@ def others_than(site: Site, km: float) -> tuple[Bools, float]:
 
 
 def nearest_alone(site: Site, asked: Bools) -> MonthlyNormals:
-    one = normals_of(packaged_stations(), nearest_row(site, asked))
+    one = row_normals(nearest_row(site, asked))
     step = 0.0 if site.height_m is None else LAPSE_PER_METRE * (site.height_m - (one.height_m or 0.0))
     return replace(one, tmin=one.tmin + step, tmax=one.tmax + step)
 
@@ -75,7 +74,7 @@ def left_out(rows: range, height: bool = True) -> list[LeftOut]:
         told = float(s.height_m[row]) if height else None
         site = Site(s.name[row], float(s.lat[row]), float(s.lon[row]), told)
         asked, km = others_than(site, SAME_PLACE_KM)
-        found.append(LeftOut(km, normals_of(s, row), nearest_alone(site, asked), normals_at(site, asked)))
+        found.append(LeftOut(km, row_normals(row), nearest_alone(site, asked), normals_at(site, asked)))
     return found
 
 

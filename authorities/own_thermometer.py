@@ -25,7 +25,8 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_number, months
 from evenpick.climate.own_readings import Reading, own_shift
 from evenpick.climate.seasonal import cycle, cycle_days
-from evenpick.climate.stations import LAPSE_PER_METRE, all_normals, great_circle_km
+from evenpick.climate.site import LAPSE_PER_METRE
+from evenpick.climate.stations import all_normals, great_circle_km
 
 NEAR_KM, NEAR_HEIGHT = 30.0, 300.0
 PAIRS = (("uk_heathrow", "uk_brize_norton", 84), ("uk_brize_norton", "uk_heathrow", 84),

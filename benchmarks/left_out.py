@@ -19,9 +19,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
+from evenpick.climate.ensemble import sharing_no_day
 from evenpick.climate.records import packaged_records
-from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import WORTH_A_SOWING, Garden
 from evenpick.plan.measure import Measure
 from evenpick.plan.task import Task
@@ -34,7 +34,6 @@ from regret import OFTEN, Deal, dealt, demo, garden_task, horizon, made
 
 THIRDS = 3
 RECORDS = ("dublin_airport", "brize_norton", "de_bilt")
-DAYS_A_YEAR = 365.25
 RULE = "rule"
 
 
@@ -54,20 +53,14 @@ def moved(garden: Garden, record: str) -> Garden:
     return replace(garden, site=site, weather=replace(garden.weather, packaged=record))
 
 
-def seen_beside(weather: WeatherYears, unseen: Ints) -> Ints:
-    """Members that share no day with an unseen one."""
-    years = np.array([int(label) for label in weather.labels])
-    near = np.abs(years[:, None] - years[unseen]) * DAYS_A_YEAR < weather.days
-    return np.flatnonzero(~near.any(axis=1))
-
-
 def thirds(record: str, deal: int) -> Iterator[Deal]:
     garden = moved(demo(deal), record)
     days = horizon().days + TAIL
     weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
     for unseen in np.array_split(np.arange(weather.years), THIRDS):
         print(f"  {record} {deal}: {weather.labels[unseen[0]]} on unseen", file=sys.stderr, flush=True)
-        yield dealt(record, garden_task(garden, weather, seen_beside(weather, unseen), unseen))
+        seen = sharing_no_day(weather, np.isin(np.arange(weather.years), unseen))
+        yield dealt(record, garden_task(garden, weather, np.flatnonzero(seen), unseen))
 
 
 def held(work: Task, areas: Floats) -> Held:

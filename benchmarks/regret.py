@@ -20,9 +20,7 @@ from itertools import chain
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.climate.around import normals_at
-from evenpick.climate.ensemble import generated
-from evenpick.climate.stations import nearest_station
+from evenpick.climate.ensemble import generated_at
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WORTH_A_SOWING, Garden
@@ -106,10 +104,8 @@ def horizon() -> Horizon:
 
 def made_years(count: int, deal: int = 0) -> tuple[str, Tried]:
     garden, days = demo(deal), horizon().days + TAIL
-    normals, distance, higher = nearest_station(garden.site)
-    weather = generated(normals_at(garden.site), garden.site, horizon().start, days, count,
-                        garden.plan.seed, distance, higher)
-    return (f"Made years: {normals.name}'s normals through the generator",
+    weather = generated_at(garden.site, horizon().start, days, count, garden.plan.seed)
+    return (f"Made years: {weather.origin.station}'s normals through the generator",
             garden_task(garden, weather, np.arange(SEEN), np.arange(SEEN, count)))
 
 

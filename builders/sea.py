@@ -46,8 +46,8 @@ def cell_shares(land: Path) -> np.ndarray:
     draw = ImageDraw.Draw(picture)
     for rings in polygons(json.loads(land.read_text(encoding="utf-8"))):
         for hole, ring in enumerate(rings):
+            lon, lat = unrolled(ring).T
             for turn in (-360.0, 0.0, 360.0):
-                lon, lat = unrolled(ring).T
                 points = np.stack([lon + turn + 180.0, 90.0 - lat], axis=1) * FINE / CELL
                 draw.polygon([tuple(point) for point in points], fill=int(hole > 0))
     return np.asarray(np.asarray(picture).reshape(ROWS, FINE, COLUMNS, FINE).mean(axis=(1, 3)))

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import csv
-from collections import defaultdict
 from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from historic_stations import historic
 
 from evenpick.climate import around
 from evenpick.climate.around import normals_at
 from evenpick.climate.normals import MonthlyNormals
 from evenpick.climate.places import height_about
 from evenpick.climate.sea import sea_share
-from evenpick.climate.site import Site
+from evenpick.climate.site import LAPSE_PER_METRE, Site
 from evenpick.climate.stations import (
-    LAPSE_PER_METRE,
     great_circle_km,
     nearest_row,
     nearest_station,
-    normals_of,
     packaged_stations,
+    row_normals,
 )
 
 
@@ -39,7 +37,7 @@ def both_ways(site: Site, true: MonthlyNormals, farther_km: float) -> tuple[np.n
     """Errors of ours, and of the nearest station moved by 6.5 °C a km, those nearer than so far left out."""
     s = packaged_stations()
     asked = great_circle_km(site.lat, site.lon, s.lat, s.lon) > farther_km
-    one = normals_of(s, nearest_row(site, asked))
+    one = row_normals(nearest_row(site, asked))
     assert one.height_m is not None
     assert site.height_m is not None
     step = LAPSE_PER_METRE * (site.height_m - one.height_m)
@@ -54,7 +52,7 @@ def square_mean(errors: list[np.ndarray]) -> float:
 def test_stations_left_out() -> None:
     """A sample of authorities/around.md's: a third nearer than the nearest station alone."""
     rows = range(0, packaged_stations().lat.size, 24)
-    pairs = [both_ways(station_site(row), normals_of(packaged_stations(), row), 2.0) for row in rows]
+    pairs = [both_ways(station_site(row), row_normals(row), 2.0) for row in rows]
     ours, alone = ([pair[way] for pair in pairs] for way in (0, 1))
     assert square_mean(ours) < 1.5
     assert square_mean(ours) < 0.75 * square_mean(alone)
@@ -62,25 +60,19 @@ def test_stations_left_out() -> None:
 
 def test_stations_that_are_in_no_report(shared: Path) -> None:
     """17 Met Office historic stations, 1991-2020 (OGL v3), packaged stations within 5 km left out."""
-    table: dict[str, list[dict[str, str]]] = defaultdict(list)
-    with (shared / "weather/normals/metoffice_station_normals_1991_2020.csv").open(newline="") as file:
-        for row in csv.DictReader(file):
-            table[row["station"]].append(row)
-    ours, alone = [], []
-    for name, rows in table.items():
-        lat, lon, height = (float(rows[0][column]) for column in ("lat", "lon", "elev_m"))
-        tmin, tmax = (np.array([float(row[column]) for row in rows]) for column in ("tmin_c", "tmax_c"))
-        true = MonthlyNormals(name, lat, lon, height, tmin, tmax, rain_mm=tmin, wet_days=tmin)
-        one, other = both_ways(Site(name, lat, lon, height), true, 5.0)
-        ours.append(one)
-        alone.append(other)
+    pairs = []
+    for site, own in historic(shared):
+        tmin, tmax, rain = own["tmin_c"], own["tmax_c"], own["rain_mm"]
+        true = MonthlyNormals(site.name, site.lat, site.lon, site.height_m, tmin, tmax, rain, wet_days=rain)
+        pairs.append(both_ways(site, true, 5.0))
+    ours, alone = ([pair[way] for pair in pairs] for way in (0, 1))
     assert square_mean(ours) < 0.62
     assert square_mean(ours) < 0.75 * square_mean(alone)
 
 
 @pytest.mark.parametrize("row", [7, 411, 1203, 2400])
 def test_a_stations_own_place_has_its_own_months(row: int) -> None:
-    own, site = normals_of(packaged_stations(), row), station_site(row)
+    own, site = row_normals(row), station_site(row)
     found = normals_at(site)
     assert found.tmin == pytest.approx(own.tmin, abs=0.05)
     assert found.rain_mm == pytest.approx(own.rain_mm, rel=0.02, abs=0.2)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from historic_stations import historic
 
 from evenpick.base.days import months
 from evenpick.climate.around import normals_at
@@ -133,18 +134,6 @@ def test_packaged_normals_against_the_packaged_daily_record(name: str) -> None:
         assert normals.sunshine_h.sum() / sunshine.sum() == pytest.approx(1, abs=0.03)
 
 
-def metoffice(shared: Path) -> list[tuple[Site, dict[str, np.ndarray]]]:
-    table: dict[str, list[dict[str, str]]] = defaultdict(list)
-    with (shared / "weather/normals/metoffice_station_normals_1991_2020.csv").open(newline="") as file:
-        for row in csv.DictReader(file):
-            table[row["station"]].append(row)
-    return [
-        (Site(name, float(rows[0]["lat"]), float(rows[0]["lon"]), float(rows[0]["elev_m"])),
-         {c: np.array([float(row[c]) for row in rows]) for c in ("tmin_c", "tmax_c", "rain_mm")})
-        for name, rows in table.items()
-    ]
-
-
 def test_metoffice_stations(shared: Path) -> None:
     """17 Met Office historic stations, 1991-2020 (OGL v3), against the nearest packaged station (2003-2021).
 
@@ -152,7 +141,7 @@ def test_metoffice_stations(shared: Path) -> None:
     away yearly temperatures hold within 1.2 K, and rain only to a factor of two, because hills decide it.
     """
     same = 0
-    for site, own in metoffice(shared):
+    for site, own in historic(shared):
         _, km, _ = nearest_station(site)
         here = normals_at(site)
         low, high = here.tmin - own["tmin_c"], here.tmax - own["tmax_c"]

@@ -15,7 +15,7 @@ from evenpick.climate.normals import DAYS_IN_MONTH, WET_DAYS_ESTIMATED, MonthlyN
 from evenpick.climate.places import height_about
 from evenpick.climate.sea import sea_share
 from evenpick.climate.site import Site
-from evenpick.climate.stations import great_circle_km, nearest_row, normals_of, packaged_stations
+from evenpick.climate.stations import great_circle_km, nearest_row, packaged_stations, row_normals
 
 NEIGHBOURS = 32
 KM_UP = 0.5
@@ -50,7 +50,7 @@ def normals_at(site: Site, asked: Bools | None = None) -> MonthlyNormals:
     nothing of lakes, frost hollows, towns or slopes.
     """
     asked = np.ones(packaged_stations().lat.size, dtype=bool) if asked is None else asked
-    lead = normals_of(packaged_stations(), nearest_row(site, asked))
+    lead = row_normals(nearest_row(site, asked))
     site, taken = _with_height(site)
     rain = _drawn(site, "rain_mm", asked)
     tmin, tmax = _apart(_drawn(site, "tmin", asked), _drawn(site, "tmax", asked))

@@ -11,6 +11,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number, month_day
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.base.language import later, tell
+from evenpick.climate.around import normals_at
 from evenpick.climate.gaps import usable_starts
 from evenpick.climate.generator import generate
 from evenpick.climate.normals import MonthlyNormals
@@ -101,6 +102,12 @@ def generated(
     return WeatherYears(site.lat, start, tmin, tmax, rain, radiation, labels, origin)
 
 
+def generated_at(site: Site, start: int, days: int, years: int, seed: int) -> WeatherYears:
+    """The same of the months that the packaged stations around a site give it."""
+    _, distance, higher = nearest_station(site)
+    return generated(normals_at(site), site, start, days, years, seed, distance, higher)
+
+
 def with_spread(normals: MonthlyNormals) -> tuple[MonthlyNormals, tuple[str, ...]]:
     """The normals with the daily and the between-year sd of the nearest station where they have none.
 
@@ -159,16 +166,14 @@ def split_unseen(
     Raises BadRequest where nothing is left to plan on or to measure with; ValueError for generated
     weather, whose unseen years come from another seed.
     """
-    begins = np.array([_same_day(weather.start, _start_year(label)) for label in weather.labels])
-    unseen = _spread_blocks(begins.size, share, block)
-    near = np.abs(begins[:, None] - begins[unseen][None, :]) < weather.days
-    planning = ~unseen & ~near.any(axis=1)
+    unseen = _spread_blocks(weather.years, share, block)
+    planning = sharing_no_day(weather, unseen)
     dropped = int((~unseen & ~planning).sum())
     if not planning.any() or not unseen.any():
         raise BadRequest(
             Problem(
-                tell("{size} weather years of {days} days are too few to keep some unseen.", size=begins.size,
-                     days=weather.days),
+                tell("{size} weather years of {days} days are too few to keep some unseen.",
+                     size=weather.years, days=weather.days),
                 tell("Use a longer record, smaller blocks, or generated weather."),
             )
         )
@@ -178,6 +183,13 @@ def split_unseen(
         planning=int(planning.sum()), unseen=int(unseen.sum()), block=block, dropped=dropped,
     )
     return _pick(weather, planning), _pick(weather, unseen), (note,)
+
+
+def sharing_no_day(weather: WeatherYears, unseen: Bools) -> Bools:
+    """Members of a real record that hold no day of any of the `unseen` ones; both (years,)."""
+    begins = np.array([_same_day(weather.start, _start_year(label)) for label in weather.labels])
+    near = np.abs(begins[:, None] - begins[unseen][None, :]) < weather.days
+    return np.asarray(~near.any(axis=1))
 
 
 def _same_day(start: int, year: int) -> int:

@@ -17,8 +17,7 @@ from evenpick.base.days import day_number
 from evenpick.base.language import tell
 from evenpick.climate.asking import ask
 from evenpick.climate.fetched import Fetched, bad_answer, point_of, series_of
-from evenpick.climate.site import Site
-from evenpick.climate.stations import LAPSE_PER_METRE
+from evenpick.climate.site import LAPSE_PER_METRE, Site
 
 BACK = 400
 """days before today that are asked for: what overwinters is whole"""

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from evenpick.base.errors import Problem, UnknownPlace
 from evenpick.base.language import tell
 
+LAPSE_PER_METRE = -0.0065  # K, ICAO standard atmosphere (memory)
+
 
 @dataclass(frozen=True, slots=True)
 class Site:

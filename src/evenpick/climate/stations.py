@@ -21,7 +21,6 @@ LICENCE = 'CC BY 4.0, "Datenbasis: Deutscher Wetterdienst, CLIMAT reports"'
 EARTH_RADIUS_KM = 6371.0088  # mean radius R1 of the IUGG (memory)
 KM_PER_METRE_OF_HEIGHT = 0.2
 SHORT_RECORD_YEARS, SHORT_RECORD_KM = 10, 30.0
-LAPSE_PER_METRE = -0.0065  # K, ICAO standard atmosphere (memory)
 MISSING = -32768
 VARIABLES = ("tmin", "tmax", "rain_mm", "wet_days", "sd_daily_tmean", "sunshine_h", "vapour_pressure",
              "interannual_sd_tmean")
@@ -62,7 +61,7 @@ def nearest_station(site: Site) -> tuple[MonthlyNormals, float, float | None]:
     stations, best = packaged_stations(), nearest_row(site)
     km = float(great_circle_km(site.lat, site.lon, stations.lat[best], stations.lon[best]))
     above = None if site.height_m is None else float(stations.height_m[best]) - site.height_m
-    return normals_of(stations, best), km, above
+    return row_normals(best), km, above
 
 
 def nearest_row(site: Site, asked: Bools | None = None) -> int:
@@ -83,8 +82,7 @@ def nearest_row(site: Site, asked: Bools | None = None) -> int:
 
 def all_normals() -> tuple[MonthlyNormals, ...]:
     """Every packaged station's."""
-    stations = packaged_stations()
-    return tuple(normals_of(stations, row) for row in range(len(stations.number)))
+    return tuple(row_normals(row) for row in range(len(packaged_stations().number)))
 
 
 def station_normals(number: str) -> MonthlyNormals:
@@ -92,7 +90,7 @@ def station_normals(number: str) -> MonthlyNormals:
     stations = packaged_stations()
     if number not in stations.number:
         raise KeyError(number)
-    return normals_of(stations, stations.number.index(number))
+    return row_normals(stations.number.index(number))
 
 
 @cache
@@ -107,8 +105,9 @@ def packaged_stations() -> Stations:
     return Stations(lat=lat, lon=lon, height_m=height, years=years, sea=sea, monthly=monthly, **words)
 
 
-def normals_of(stations: Stations, row: int) -> MonthlyNormals:
-    """One station's own."""
+def row_normals(row: int) -> MonthlyNormals:
+    """The normals of the station in that row of all."""
+    stations = packaged_stations()
     values = {name: table[row].copy() for name, table in stations.monthly.items()}
     notes: tuple[str, ...] = ()
     if np.isnan(values["wet_days"]).any():

@@ -6,12 +6,10 @@ from datetime import date
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
-from evenpick.climate.around import normals_at
-from evenpick.climate.ensemble import generated, members
+from evenpick.climate.ensemble import generated_at, members
 from evenpick.climate.gaps import fill_gaps
 from evenpick.climate.records import packaged_record, packaged_records
 from evenpick.climate.site import Site
-from evenpick.climate.stations import nearest_station
 from evenpick.outlook.setting import Settings
 
 START = date(2023, 1, 1)
@@ -28,5 +26,4 @@ def anchor_settings(place: str, lat: float, lon: float) -> Settings:
         whole, _ = fill_gaps(series)
         # the anchor was grown in the record's own years: their trend stays
         return Settings(members(whole, origin, site, start, DAYS, present=False))
-    _, distance, height = nearest_station(site)
-    return Settings(generated(normals_at(site), site, start, DAYS, YEARS, DEFAULT_SEED, distance, height))
+    return Settings(generated_at(site, start, DAYS, YEARS, DEFAULT_SEED))

@@ -63,8 +63,13 @@ def has_frosts(here: Setting) -> bool:
 def ended_by_frost(crop: Crop, here: Setting) -> bool:
     """Whether frost is what usually ends the crop, here; where summer parts two seasons of what it kills, a
     frost of mild winters does."""
-    parted = float(usual_mean(here).max()) > crop.development.optimum
-    return crop.tender and (parted or has_frosts(here)) and bool(usual_frosts(here, FROST)[0] < here.days)
+    frosty = has_frosts(here) or _parts_seasons(crop, here)
+    return crop.tender and frosty and bool(usual_frosts(here, FROST)[0] < here.days)
+
+
+def _parts_seasons(crop: Crop, here: Setting) -> bool:
+    """Whether summer's best is past the crop's optimum, and so parts two seasons."""
+    return float(usual_mean(here).max()) > crop.development.optimum
 
 
 def season_ends(crop: Crop, here: Setting) -> Ints:
@@ -79,10 +84,10 @@ def _warm_enough(crop: Crop, here: Setting) -> float:
     """The usual mean at which the season of what frost kills ends where none is usual, °C: the crop's own
     (knott1997), or a little under the best there is. Where that is past the crop's optimum, summer parts two
     seasons, and the second may be as cool as any crop's."""
-    own, best = crop.limits.cool_mean, float(usual_mean(here).max())
-    if own is None or best > crop.development.optimum:
+    own = crop.limits.cool_mean
+    if own is None or _parts_seasons(crop, here):
         return WARM
-    return max(WARM, min(own, best - BELOW_BEST))
+    return max(WARM, min(own, float(usual_mean(here).max()) - BELOW_BEST))
 
 
 def _winter_over(here: Setting, end: Ints) -> Ints:

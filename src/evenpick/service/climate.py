@@ -11,7 +11,7 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.language import tell
 from evenpick.climate.around import normals_at
-from evenpick.climate.ensemble import generated, member_starts, members, moved
+from evenpick.climate.ensemble import generated, generated_at, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
 from evenpick.climate.own_normals import record_normals
@@ -22,7 +22,7 @@ from evenpick.climate.seasonal import cycle, cycle_days
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
-from evenpick.climate.stations import great_circle_km, nearest_station
+from evenpick.climate.stations import great_circle_km
 from evenpick.climate.trend import remove_trend
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import Elsewhere, WeatherChoice
@@ -101,7 +101,7 @@ def _as_it_was(
     if choice.normals is not None:
         return _typed(read_normals_toml(choice.normals), site, start, days, seed)
     near = _record_nearby(site)
-    return _packaged(near.name, site, start, days) if near else _station(site, start, days, seed)
+    return _packaged(near.name, site, start, days) if near else generated_at(site, start, days, YEARS, seed)
 
 
 def _packaged(name: str, site: Site, start: int, days: int) -> WeatherYears:
@@ -195,12 +195,6 @@ def _record_nearby(site: Site) -> RecordPlace | None:
     nearest = int(np.argmin(km))
     level = site.height_m is None or abs(places[nearest].height_m - site.height_m) <= NEAR_HEIGHT
     return places[nearest] if km[nearest] <= NEAR_KM and level else None
-
-
-def _station(site: Site, start: int, days: int, seed: int) -> WeatherYears:
-    normals, distance, higher = nearest_station(site)
-    weather = generated(normals_at(site), site, start, days, YEARS, seed, distance, higher)
-    return replace(weather, origin=replace(weather.origin, station=normals.name))
 
 
 def _typed(normals: MonthlyNormals, site: Site, start: int, days: int, seed: int) -> WeatherYears:
