@@ -9,7 +9,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import stream
 from evenpick.base.trade import CoverName
-from evenpick.crops.clock import at_days, mean_between
+from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
@@ -84,7 +84,7 @@ def grow(
     bolt = np.where(bolt < alive, here.days, bolt)
     frost = _killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
-    eaten = at_days(here.frost(crop.limits.kill_edible), np.maximum(first, alive))
+    eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days, begun) & (seen is None)
@@ -121,8 +121,8 @@ def _killed(
 ) -> Ints:
     """The day a frost kills it before its first picking; past the axis where none does."""
     hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
-    young = at_days(here.frost(crop.limits.kill_seedling), np.maximum(begun.place, alive))
-    older = at_days(here.frost(crop.limits.kill_plant), np.maximum(hardy, alive))
+    young = here.frost(crop.limits.kill_seedling, np.maximum(begun.place, alive))
+    older = here.frost(crop.limits.kill_plant, np.maximum(hardy, alive))
     killed: Ints = np.where(young < hardy, young, older)
     lost: Ints = np.where(killed < first, killed, here.days)
     return lost
@@ -223,7 +223,7 @@ def _hot_start(crop: Crop, here: Setting, sow: Ints, begun: Start) -> Bools:
 
 def _hot_weeks(crop: Crop, here: Setting, day: Ints, over: float = START_HEAT) -> Ints:
     """The first day from `day` that begins three weeks hotter by so much than it grows well in."""
-    return at_days(here.next_hot(crop.limits.heat_mean + over), day)
+    return here.hot(crop.limits.heat_mean + over, day)
 
 
 def _dried(

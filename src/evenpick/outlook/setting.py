@@ -13,7 +13,7 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.covers import UnderCover, raising_bench, under_cover
 from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
-from evenpick.crops.clock import Clock, clock, mean_between, means
+from evenpick.crops.clock import Clock, at_days, clock, mean_between, means
 from evenpick.crops.crop import Development, Emergence, LongDay
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.emergence import emergence_rate
@@ -71,8 +71,9 @@ class Setting:
     def hold_clock(self) -> Clock:
         return self.once("hold", lambda: clock(np.clip(self.air.tmean - HOLD_BASE, 0.0, None)))
 
-    def frost(self, kill: float) -> Ints:
-        return self.once(("frost", kill), lambda: next_frost(self.air.tmin, kill))
+    def frost(self, kill: float, day: Ints) -> Ints:
+        """First day from `day` (years, n) on whose minimum is below `kill`, or `days`."""
+        return self._next(("frost", kill), lambda: next_frost(self.air.tmin, kill), day)
 
     def totals(self, name: str) -> Floats:
         """Running totals of tmean, tmax or soil, for means between two days."""
@@ -95,13 +96,17 @@ class Setting:
         day = np.arange(self.days)
         return self.once((name, days, "ahead"), lambda: mean_between(self.totals(name), day, day + days))
 
-    def next_warm(self, least: float) -> Ints:
-        """For each day the first day from it whose soil ahead is at least so warm; (years, days + 1)."""
-        return self.once(("warm", least), lambda: next_frost(-self.soil_ahead(), -least))
+    def warm(self, least: float, day: Ints) -> Ints:
+        """First day from `day` (years, n) whose soil ahead is at least so warm, or `days`."""
+        return self._next(("warm", least), lambda: next_frost(-self.soil_ahead(), -least), day)
 
-    def next_hot(self, mean: float) -> Ints:
-        """For each day the first day from it whose three weeks ahead are warmer; (years, days + 1)."""
-        return self.once(("hot", mean), lambda: next_frost(-self._ahead("tmean", HEAT_DAYS), -mean))
+    def hot(self, mean: float, day: Ints) -> Ints:
+        """First day from `day` (years, n) whose three weeks ahead are warmer, or `days`."""
+        return self._next(("hot", mean), lambda: next_frost(-self._ahead("tmean", HEAT_DAYS), -mean), day)
+
+    def _next(self, key: Hashable, make: Callable[[], Ints], day: Ints) -> Ints:
+        """A table's answers; it is kept in a quarter of its room, for every crop has limits of its own."""
+        return np.asarray(at_days(self.once(key, lambda: make().astype(np.int16)), day), dtype=np.int64)
 
     def next_long_day(self, offset: float) -> Ints:
         """For each day the first day from it within `offset` hours of the longest; (days + 1,)."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.crops.clock import at_days, mean_between
+from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, Emergence, LongDay, Way
 from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
@@ -100,7 +100,7 @@ def longest_lying(emergence: Emergence) -> float:
 
 def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
     up, emerged = _emerge(crop, here, sow)
-    warm = at_days(here.next_warm(crop.limits.soil_min), sow) <= sow + LONGEST_WAIT_TO_SOW
+    warm = here.warm(crop.limits.soil_min, sow) <= sow + LONGEST_WAIT_TO_SOW
     if way.name == "planted":
         emerged = np.ones_like(emerged)
     if way.name != "planted" or crop.emergence.lies is not None:
@@ -117,7 +117,7 @@ def _raised(
     up, emerged = _emerge(crop, bench, sow)
     up = as_seen(up, None if seen is None else seen.up)
     ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
-    warm_day = at_days(here.next_warm(_warm_enough_to_plant(crop)), ready)
+    warm_day = here.warm(_warm_enough_to_plant(crop), ready)
     place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
     able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
     if seen is not None:

@@ -55,6 +55,7 @@ class Effort:
     A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it,
     some more where they close much.
     Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
+    Past `branch_rounds` there are up to `more_rounds` while the gap is over `near`.
     """
 
     soundings: int = 1
@@ -64,8 +65,10 @@ class Effort:
     kicks: int = 5
     proof_steps: int = 6
     branch_rounds: int = 8
+    more_rounds: int = 0
     together: int = 30
     good_enough: float = 0.005
+    near: float = 0.02
     seconds: float = INF
     stop: Callable[[], bool] = lambda: False
     progress: Callable[[News], None] = lambda news: None
@@ -145,16 +148,18 @@ class _Making:
             self._stage("descent", e.descents, self._descent)
             self._stage("search", e.turns, self._turn)
             self._stage("branching", e.branch_rounds, self._branch)
+            self._stage("branching", e.more_rounds, self._branch, e.near)
             self._stage("polish", 1, self._polish)
             self._stage("together", int(len(self.areas) <= e.together), self._together)
         return Plan(
             self.areas, self.value, self.proven, self.nothing, self.seconds, self.rounds, not self.cut_short
         )
 
-    def _stage(self, name: str, times: int, work: Callable[[int], None]) -> None:
+    def _stage(self, name: str, times: int, work: Callable[[int], None], enough: float = 0.0) -> None:
+        """Some rounds of it, until the gap is good enough."""
         for _k in range(times):
             late = self._late()
-            if late or self._gap() <= self.effort.good_enough:
+            if late or self._gap() <= max(self.effort.good_enough, enough):
                 self.cut_short |= late
                 return
             self.stage, start = name, time.monotonic()

@@ -28,8 +28,8 @@ SMALL = 1200
 """candidate sowings of a household's garden"""
 NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
-BRANCH_ROUNDS = 8
-"""of the proof, as many as bring a market to 2 %"""
+BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
+"""of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
 TYPICAL_SECONDS = 30.0
 """for the progress bar alone, which slows down where nobody said how long it may take"""
 
@@ -117,5 +117,8 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
         return first and watch.stop()
 
     enough = NEAR if candidates <= SMALL else NEAR_LARGE
-    measured = Effort(branch_rounds=BRANCH_ROUNDS, good_enough=enough, stop=stop, progress=news)
+    measured = Effort(
+        branch_rounds=BRANCH_ROUNDS, more_rounds=MORE_ROUNDS, good_enough=enough, near=NEAR_LARGE, stop=stop,
+        progress=news,
+    )
     return measured if seconds is None else replace(measured, seconds=seconds)
