@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import socket
 import sys
 import threading
 import time
@@ -14,14 +15,19 @@ import pytest
 import uvicorn
 from fastapi import FastAPI
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from starlette.types import ASGIApp
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "web"))
 
 from served_garden import DAY, GARDEN, grown_diary, plan_for
 
+from invented_farms import answer_of, written  # isort: skip  (served_garden says where it is)
+
+from evenpick.service.cooperative import save_cooperative
 from evenpick.service.store_plan import save_plan
-from evenpick.web.app import create_app
-from evenpick.web.serve import bind
+from evenpick.web.app import app_of, app_together, create_app
+from evenpick.web.serve import ByPort, bind, port_of
+from evenpick.web.together import served_together
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-background-networking",
@@ -83,14 +89,8 @@ def serve(tmp_path: Path, browser: Browser) -> Iterator[Callable[..., House]]:
             save_plan(garden, plan_for(text))
         bound = bind("127.0.0.1", 0)
         app = create_app(garden, clock=clock)
-        config = uvicorn.Config(app, log_level="error", lifespan="off")
-        server = uvicorn.Server(config)
-        thread = threading.Thread(target=lambda: server.run(sockets=[bound]), daemon=True)
-        thread.start()
-        while not server.started:
-            time.sleep(0.01)
-        servers.append((server, thread))
-        houses.append(House(garden, app, f"http://127.0.0.1:{bound.getsockname()[1]}", browser))
+        servers.append(running(app, [bound]))
+        houses.append(House(garden, app, f"http://127.0.0.1:{port_of(bound)}", browser))
         return houses[-1]
 
     yield begin
@@ -103,6 +103,36 @@ def serve(tmp_path: Path, browser: Browser) -> Iterator[Callable[..., House]]:
     for house in houses:
         elsewhere = [url for url in house.asked if not url.startswith(house.address)]
         assert not elsewhere, f"asked for outside the garden: {elsewhere}"
+
+
+def running(app: ASGIApp, bound: list[socket.socket]) -> tuple[uvicorn.Server, threading.Thread]:
+    """A server that answers at its sockets."""
+    server = uvicorn.Server(uvicorn.Config(app, log_level="error", lifespan="off"))
+    thread = threading.Thread(target=lambda: server.run(sockets=bound), daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    return server, thread
+
+
+@pytest.fixture
+def together(tmp_path: Path, browser: Browser) -> Iterator[House]:
+    """Two INVENTED farms, with the cooperative's pages at the house's address."""
+    file = written(tmp_path)
+    save_cooperative(file, answer_of(file))
+    bound = [bind("127.0.0.1", 0) for _ in range(3)]
+    ports = [port_of(each) for each in bound]
+    about = served_together(file, ports, clock=lambda: DAY)
+    apps = [app_together(about), *map(app_of, about.farms.values())]
+    server, thread = running(ByPort(dict(zip(ports, apps, strict=True))), bound)
+    house = House(file, apps[0], f"http://127.0.0.1:{ports[0]}", browser)
+    yield house
+    for context in house.open:
+        context.close()
+    server.should_exit = True
+    thread.join(5)
+    own = tuple(f"http://127.0.0.1:{port}/" for port in ports)
+    assert not [url for url in house.asked if not url.startswith(own)]
 
 
 @pytest.fixture

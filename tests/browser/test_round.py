@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from served_garden import DRILL, LOST
+from sideways import no_sideways
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed
 from evenpick.service.book import record_of
@@ -21,14 +22,6 @@ FIVE_MINUTES = 300
 
 def facts(house: Any, kind: type) -> list[Any]:
     return [entry for entry in record_of(house.garden).entries if isinstance(entry.fact, kind)]
-
-
-def no_sideways(page: Page) -> None:
-    wide = page.evaluate("[document.documentElement.scrollWidth, window.innerWidth]")
-    out = page.evaluate("""[...document.querySelectorAll('main *, nav *')].filter(one =>
-        one.getBoundingClientRect().right > innerWidth + 1 && !one.closest('.wide')).map(one => one.outerHTML
-        .slice(0, 90)).slice(0, 5)""")
-    assert wide[0] <= wide[1], (page.url, out)
 
 
 def test_begin_to_a_first_plan_in_five_minutes(serve: Callable[..., Any]) -> None:

@@ -4,67 +4,24 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import invented
 import pytest
+from invented_farms import answer_of, written
 
 from evenpick.report.cooperative import cooperative_plan_page
 from evenpick.report.cooperative_json import cooperative_plan_shape
 from evenpick.report.terminal import render
-from evenpick.service.cooperative import cooperative_of, save_cooperative
-from evenpick.service.cooperative_answer import CooperativeAnswer, FarmPlan
-from evenpick.service.store_plan import garden_digest
+from evenpick.service.cooperative import save_cooperative
 
 Run = Callable[..., tuple[int, str, str]]
-FILE = """
-[cooperative]
-name = "Two Rivers"
-[words]
-units = "imperial"
-[[farm]]
-name = "valley"
-garden = "valley.toml"
-[[farm]]
-name = "hill"
-garden = "hill.toml"
-[[wish]]
-item = "leeks"
-each_week = "2 portions"
-"""
-FARM = """
-cooperative = "coop.toml"
-[site]
-at = "51.5, -1.25"
-[[ground]]
-name = "bed"
-cover = "open"
-area = "20 m²"
-"""
-
-
-def answer_of(file: Path) -> CooperativeAnswer:
-    plan, digest = invented.PLAN, garden_digest(FARM)
-    farms = tuple(
-        FarmPlan(name, f"{name}.toml", replace(plan, made_from=replace(plan.made_from, garden=digest)))
-        for name in ("valley", "hill")
-    )
-    return CooperativeAnswer(
-        "Two Rivers", plan.begins, True, farms, plan.pickings, plan.plan, plan.interval_rule,
-        plan.interval_rule_setting, plan.gap, plan.seconds, plan.stages, plan.cannot, (), (), (),
-        ("They go together.",), cooperative_of(file).digest,
-    )
-
-
 @pytest.fixture
 def coop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    for name, text in (("coop", FILE), ("valley", FARM), ("hill", FARM)):
-        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
-    return tmp_path / "coop.toml"
+    return written(tmp_path)
 
 
 ON = str(invented.PLAN.begins)

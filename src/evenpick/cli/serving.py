@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.web.certificate import Certificates
+    from evenpick.web.serve import Opened
 
 
 @click.command(cls=Speaking, short_help="The garden as pages in a browser.")
@@ -24,7 +26,8 @@ if TYPE_CHECKING:
 def serve(garden: Path, port: int, lan: bool, passphrase: bool) -> None:
     """Serve the garden as pages for a browser on this machine alone; stop it with Ctrl-C.
 
-    Where there is no garden file yet, the pages begin one.
+    Where there is no garden file yet, the pages begin one. Of a cooperative the
+    pages tell what all farms do; each farm's own are at the ports that follow.
     """
     from evenpick.web.keys import keys_of, set_passphrase
     from evenpick.web.serve import serve_here, serve_house
@@ -41,13 +44,21 @@ def serve(garden: Path, port: int, lan: bool, passphrase: bool) -> None:
         serve_here(garden, port, _here)
 
 
-def _here(address: str) -> None:
-    click.echo(tell("Open {address} in a browser. Stop with Ctrl-C.", address=address))
+def _here(opened: Sequence[Opened]) -> None:
+    click.echo(tell("Open {address} in a browser. Stop with Ctrl-C.", address=opened[0].address))
+    _farms(opened[1:])
 
 
-def _house(address: str, made: Certificates) -> None:
+def _farms(opened: Sequence[Opened]) -> None:
+    for farm in opened:
+        click.echo(tell("The pages of {farm} alone: {address}", farm=farm.name, address=farm.address))
+
+
+def _house(opened: Sequence[Opened], made: Certificates) -> None:
     """Where it is, and how a phone is set up."""
-    click.echo(tell("Open {address} on a phone or computer in the house. Stop with Ctrl-C.", address=address))
+    click.echo(tell("Open {address} on a phone or computer in the house. Stop with Ctrl-C.",
+                    address=opened[0].address))
+    _farms(opened[1:])
     click.echo(tell("\nTo set a phone up, once:\n1. Bring this file to it, by cable or a message to "
                     "yourself: {authority}\n2. Open it there and install it as a certificate authority "
                     "(in the phone's settings under security,\n   certificates; on an iPhone then also "

@@ -90,16 +90,24 @@ def _of_farm(block: Block, file: str) -> Block:
 
 def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> Page:
     """What all farms pick against what is wanted, and which farm it comes from."""
-    first = first_monday(on, answer.begins)
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []), Heading(tell("the year")),
-        picture(answer.pickings, words),
+        picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks),
     ]
-    for at in range(weeks):
-        week = first + timedelta(weeks=at)
-        blocks += [*week_blocks(answer.pickings, week, words), *_sources(answer.farms, week, words)]
-    blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))
+
+
+def weeks_ahead(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> list[Block]:
+    """So many weeks from that of the day, and what their columns mean."""
+    first = first_monday(on, answer.begins)
+    blocks = [block for at in range(weeks)
+              for block in shared_week(answer, first + timedelta(weeks=at), words)]
+    return [*blocks, Text(tell(LEGEND))]
+
+
+def shared_week(answer: CooperativeAnswer, week: date, words: Words) -> list[Block]:
+    """What all farms pick in the week from that Monday, and from where."""
+    return [*week_blocks(answer.pickings, week, words), *_sources(answer.farms, week, words)]
 
 
 def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]:
@@ -114,9 +122,9 @@ def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]
     )
     if not rows:
         return []
-    columns = (Column(tell("of which, likely, from"), wraps=True),
+    columns = (Column(tell("item"), wraps=True),
                *(Column(farm.name, words.weight_unit, "right") for farm in farms))
-    return [Table(columns, rows)]
+    return [Text(tell("Of which, likely, from each farm:")), Table(columns, rows)]
 
 
 def cooperative_ground_page(

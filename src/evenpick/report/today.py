@@ -26,20 +26,22 @@ def job_columns() -> tuple[Column, ...]:
     )
 
 
-def today_page(answer: TodayAnswer, words: Words) -> Page:
-    """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead."""
+def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page:
+    """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
+    `commands` that answer them."""
     year = answer.day.year
     none = tell("Nothing has to be done this week.")
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
     blocks += [Heading(tell("to do")), *listed_jobs(answer.jobs, year, words, none)]
-    if answer.jobs:
+    if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
     if answer.answered:
         blocks += [Heading(tell("answered this week")), _answered(answer, words)]
     if answer.missed:
         blocks += [Heading(tell("too late for")), *listed_jobs(answer.missed, year, words, "")]
     if answer.lost:
-        blocks += [Heading(tell("lost lately")), losses_table(answer.lost, words), Text(tell(ASK))]
+        blocks += [Heading(tell("lost lately")), losses_table(answer.lost, words)]
+        blocks += [Text(tell(ASK))] if commands else []
     blocks += [Heading(tell("to pick this week")), *_pick(answer, words)]
     blocks += [Heading(tell("the next fortnight")),
                *listed_jobs(answer.coming, year, words, tell("Nothing is due."))]

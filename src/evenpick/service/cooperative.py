@@ -249,11 +249,19 @@ def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
 
 def kept_cooperative(file: Path) -> CooperativeAnswer:
     """The plan kept for the cooperative as it now is; BadRequest where there is none."""
-    described, kept = cooperative_of(file), Book(book_path(file)).plan()
-    if kept is None or kept.garden != described.digest:
+    found = saved_cooperative(cooperative_of(file))
+    if found is None:
         what = tell("there is no plan for this cooperative as it and its farms now are.")
         raise BadRequest(Problem(what, tell("Make one with: evenpick plan --garden {file}",
                                             file=file), str(file)))
+    return found
+
+
+def saved_cooperative(described: Described) -> CooperativeAnswer | None:
+    """The plan kept for the cooperative as it now is; BadRequest where what is kept can't be read."""
+    file, kept = described.file, Book(book_path(described.file)).plan()
+    if kept is None or kept.garden != described.digest:
+        return None
     try:
         answer: CooperativeAnswer = read_plain(CooperativeAnswer, json.loads(kept.body))
     except (ValueError, TypeError, KeyError) as error:

@@ -97,7 +97,7 @@ SowingId = Annotated[str, Path(pattern=r"^[0-9a-f]{32}$", description="its id in
 JSON = "application/json"
 
 
-def _strict(shape: dict[str, Any]) -> Response:
+def strict(shape: dict[str, Any]) -> Response:
     return Response(as_json.as_text(shape), media_type=JSON)
 
 
@@ -107,7 +107,7 @@ def _day(request: Request, given: date | None) -> date:
 
 @router.get("/today")
 def today(request: Request, on: Day = None) -> Response:
-    return _strict(as_json.today_shape(answer_of(request, _day(request, on))))
+    return strict(as_json.today_shape(answer_of(request, _day(request, on))))
 
 
 @router.get("/pickings")
@@ -115,13 +115,13 @@ def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1,
     about = served(request)
     plan = about.plan()
     shown = shown_weeks(plan.pickings, _day(request, on), plan.begins, weeks)
-    return _strict(as_json.pickings_shape(plan, shown, about.words()))
+    return strict(as_json.pickings_shape(plan, shown, about.words()))
 
 
 @router.get("/plan")
 def plan(request: Request) -> Response:
     about = served(request)
-    return _strict(as_json.plan_shape(about.plan(), about.words()))
+    return strict(as_json.plan_shape(about.plan(), about.words()))
 
 
 @router.get("/windows")
@@ -133,7 +133,7 @@ def windows(
     about = served(request)
     crops, covers = tuple(crop or ()), tuple(cover or GROUND_COVERS)
     answer = windows_of(about, crops, covers, year)
-    return _strict(as_json.windows_shape(answer, about.words()))
+    return strict(as_json.windows_shape(answer, about.words()))
 
 
 @router.get("/month/{month}")
@@ -145,7 +145,7 @@ def month(
                                       month=month), tell("Give 1 to 12."), field="month"))
     about = served(request)
     answer = month_of(about, month, year or coming_year(month, about.clock()))
-    return _strict(as_json.month_shape(answer, about.words()))
+    return strict(as_json.month_shape(answer, about.words()))
 
 
 @router.get("/outlook")
@@ -160,7 +160,7 @@ def outlook(
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
                                seedbed=about.described().seedbed),
     )
-    return _strict(as_json.outlook_shape(answer, about.words()))
+    return strict(as_json.outlook_shape(answer, about.words()))
 
 
 @router.get("/why")
@@ -174,21 +174,21 @@ def why(
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
                            seedbed=about.described().seedbed),
     )
-    return _strict(as_json.why_shape(answer, about.words()))
+    return strict(as_json.why_shape(answer, about.words()))
 
 
 @router.get("/watering")
 def watering(request: Request, on: Day = None) -> Response:
     """What to water on a day: everything in the ground, and what is to be sown in its place this week."""
     about = served(request)
-    return _strict(watering_shape(water_pages.round_of(about, _day(request, on)), about.words()))
+    return strict(watering_shape(water_pages.round_of(about, _day(request, on)), about.words()))
 
 
 @router.get("/watering/{sowing}")
 def watering_one(request: Request, sowing: SowingId, on: Day = None) -> Response:
     """The fortnight of one sowing of the diary."""
     about = served(request)
-    return _strict(water_shape(water_pages.fortnight_of(about, sowing, _day(request, on)), about.words()))
+    return strict(water_shape(water_pages.fortnight_of(about, sowing, _day(request, on)), about.words()))
 
 
 @router.get("/water")
@@ -200,13 +200,13 @@ def water(
     about, begun = served(request), _day(request, sow)
     when = _day(request, on) if on is not None else max(about.clock(), begun)
     answer = water_pages.asked(about, crop, begun, when, cover, soil, way)
-    return _strict(water_shape(answer, about.words()))
+    return strict(water_shape(answer, about.words()))
 
 
 @router.get("/losses")
 def losses(request: Request, on: Day = None) -> Response:
     about = served(request)
-    return _strict(as_json.losses_shape(loss_pages.lost(about, _day(request, on)), about.words()))
+    return strict(as_json.losses_shape(loss_pages.lost(about, _day(request, on)), about.words()))
 
 
 @router.get("/losses/{sowing}")
@@ -214,13 +214,13 @@ def after_loss(request: Request, sowing: SowingId, on: Day = None) -> Response:
     """The weeks that a loss leaves bare and what can still fill them."""
     about = served(request)
     answer = loss_pages.filling(about, sowing, _day(request, on))
-    return _strict(as_json.after_loss_shape(answer, about.words()))
+    return strict(as_json.after_loss_shape(answer, about.words()))
 
 
 @router.get("/lessons")
 def lessons(request: Request) -> Response:
     about = served(request)
-    return _strict(as_json.lessons_shape(lessons_of(about), about.words()))
+    return strict(as_json.lessons_shape(lessons_of(about), about.words()))
 
 
 @router.get("/diary")
@@ -231,7 +231,7 @@ def diary(
     """Entries that count, as corrected, in the order of their ids, those written after one of them."""
     entries = sorted(served(request).record().entries, key=lambda entry: entry.id)
     later = [entry_json(entry) for entry in entries if entry.id > after]
-    return _strict({"entries": later[:most], "more": max(0, len(later) - most)})
+    return strict({"entries": later[:most], "more": max(0, len(later) - most)})
 
 
 @router.post("/diary")

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 
-from fastapi import FastAPI, Request, Response
+from fastapi import APIRouter, FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
@@ -39,7 +39,7 @@ from evenpick.web.pages import (
     why,
 )
 from evenpick.web.problems import Refused, shape_of, status_of
-from evenpick.web.served import NoPlan, Served, show
+from evenpick.web.served import About, NoPlan, Served, show
 
 ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router,
            tin.router, weather.router, ground.router, trials.router, planning.router,
@@ -54,20 +54,40 @@ def create_app(
     clock: Callable[[], date] = date.today,
 ) -> FastAPI:
     """The application. `names` are the hosts it answers to; `sessions` asks for the passphrase first."""
+    return app_of(Served(garden, keys_of(garden), sessions, clock), names)
+
+
+def app_of(about: About, names: Iterable[str] = LOOPBACK) -> FastAPI:
+    """The application over a garden as it is served; `names` are the hosts it answers to."""
+    return _assembled(about, names, (api.router,), ROUTERS)
+
+
+def app_together(about: About, names: Iterable[str] = LOOPBACK) -> FastAPI:
+    """The application over a cooperative."""
+    from evenpick.web.pages import cooperative  # the planner's own modules, which one garden does not need
+
+    return _assembled(about, names, (cooperative.api,),
+                      (cooperative.router, planning.router, signing.router, files.router))
+
+
+def _assembled(
+    about: About, names: Iterable[str], described: Iterable[APIRouter], routers: Iterable[APIRouter]
+) -> FastAPI:
+    """`described` are in the description of the interface, the other routers are pages."""
     app = FastAPI(title="evenpick", version=__version__, docs_url=None, redoc_url=None,
                   openapi_url="/api/openapi.json",
                   description="The answers of the command line about the garden that is served "
                               "(docs/interface.md). Units are metric, days year-month-day.")
-    keys = keys_of(garden)
-    app.state.served = Served(garden, keys, sessions, clock)
-    app.include_router(api.router)
-    for router in ROUTERS:
+    app.state.served = about
+    for router in described:
+        app.include_router(router)
+    for router in routers:
         app.include_router(router, include_in_schema=False)
     app.add_exception_handler(EvenpickError, _told)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _plain)
     app.add_middleware(GZipMiddleware, minimum_size=WORTH_PACKING, compresslevel=5)
-    app.add_middleware(Guard, keys=lambda: app.state.served.keys, names=names, sessions=sessions)
+    app.add_middleware(Guard, keys=lambda: app.state.served.keys, names=names, sessions=about.sessions)
     app.add_middleware(Speaking, served=lambda: app.state.served)
     return app
 
@@ -75,7 +95,7 @@ def create_app(
 class Speaking:
     """Every request is answered in the garden's language."""
 
-    def __init__(self, app: ASGIApp, served: Callable[[], Served]) -> None:
+    def __init__(self, app: ASGIApp, served: Callable[[], About]) -> None:
         self._app, self._served = app, served
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import uvicorn
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.web.app import create_app
+from evenpick.service.setups import is_cooperative
+from evenpick.web.app import app_of, app_together, create_app
+from evenpick.web.guard import LOOPBACK
 from evenpick.web.keys import keys_of
 
 if TYPE_CHECKING:
@@ -21,17 +25,48 @@ HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"
 BACKLOG = 64
 
 
-def serve_here(garden: Path, port: int, ready: Callable[[str], None]) -> None:
-    """Serve this machine alone until it is stopped; `ready` is told the address once it answers."""
-    bound = bind(HERE, port)
-    address = f"http://{HERE}:{bound.getsockname()[1]}/"
-    app = create_app(garden)
-    _run(uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off"),
-         bound, lambda: ready(address))
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What is served and where."""
+
+    name: str
+    """of a farm; empty of the garden or the cooperative itself"""
+    address: str
+
+
+class ByPort:
+    """One server over several applications, each at a port of its own, so that no two share a page's address,
+    what a device keeps of it, or what waits on it."""
+
+    def __init__(self, apps: Mapping[int, ASGIApp]) -> None:
+        self._apps = apps
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        await self._apps[scope["server"][1]](scope, receive, send)
+
+
+@dataclass(frozen=True, slots=True)
+class _Bound:
+    """Applications on their listening sockets, the garden's or the cooperative's first."""
+
+    names: tuple[str, ...]
+    sockets: tuple[socket.socket, ...]
+    app: ASGIApp
+
+    def opened(self, scheme: str, host: str) -> tuple[Opened, ...]:
+        return tuple(Opened(name, f"{scheme}://{host}:{port}/")
+                     for name, port in zip(self.names, map(port_of, self.sockets), strict=True))
+
+
+def serve_here(garden: Path, port: int, ready: Callable[[Sequence[Opened]], None]) -> None:
+    """Serve this machine alone until it is stopped; `ready` is told the addresses once they answer."""
+    bound = _bound(garden, HERE, port)
+    _run(bound, lambda: ready(bound.opened("http", HERE)))
 
 
 def serve_house(
-    garden: Path, port: int, ready: Callable[[str, Certificates], None], names: Names | None = None
+    garden: Path, port: int, ready: Callable[[Sequence[Opened], Certificates], None],
+    names: Names | None = None,
 ) -> None:
     """Serve the house network by TLS to those who have the passphrase. BadRequest where none was set."""
     from evenpick.web.certificate import (  # slow to load, and not for this machine alone
@@ -44,14 +79,30 @@ def serve_house(
                                  tell("Set one: evenpick serve --passphrase")))
     here = names or own_names()
     made = certificates(garden, here)
-    bound = bind(EVERYWHERE, port)
-    app = create_app(garden, here.every, sessions=True)
-    config = uvicorn.Config(
-        app, log_level="warning", access_log=False, server_header=False, lifespan="off",
-        ssl_certfile=str(made.chain), ssl_keyfile=str(made.key),
-    )
-    address = f"https://{here.hosts[0]}:{bound.getsockname()[1]}/"
-    _run(config, bound, lambda: ready(address, made))
+    bound = _bound(garden, EVERYWHERE, port, here.every, sessions=True)
+    _run(bound, lambda: ready(bound.opened("https", here.hosts[0]), made), made)
+
+
+def _bound(
+    garden: Path, host: str, port: int, names: Iterable[str] = LOOPBACK, sessions: bool = False
+) -> _Bound:
+    """A garden at its port; a cooperative at its port, and its farms at those that follow."""
+    if not is_cooperative(garden):
+        return _Bound(("",), (bind(host, port),), create_app(garden, names, sessions))
+    from evenpick.service.cooperative import cooperative_of  # slow to load, and not for one garden
+    from evenpick.web.together import served_together
+
+    farms = cooperative_of(garden).own.farms
+    sockets = tuple(bind(host, port and port + at) for at in range(len(farms) + 1))
+    ports = [port_of(each) for each in sockets]
+    about = served_together(garden, ports, sessions)
+    apps = [app_together(about, names), *(app_of(about.farms[farm.file], names) for farm in farms)]
+    return _Bound(("", *(farm.name for farm in farms)), sockets, ByPort(dict(zip(ports, apps, strict=True))))
+
+
+def port_of(bound: socket.socket) -> int:
+    found: int = bound.getsockname()[1]
+    return found
 
 
 def bind(host: str, port: int) -> socket.socket:
@@ -60,16 +111,20 @@ def bind(host: str, port: int) -> socket.socket:
     made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         made.bind((host, port))
-    except OSError as error:
+    except (OSError, OverflowError) as error:
         made.close()
-        what = tell("port {port} can't be had ({strerror}).", port=port, strerror=error.strerror)
+        strerror = getattr(error, "strerror", None) or error
+        what = tell("port {port} can't be had ({strerror}).", port=port, strerror=strerror)
         mend = tell("Is it being served already? Else name another: --port 8431")
         raise BadRequest(Problem(what, mend)) from error
     made.listen(BACKLOG)
     return made
 
 
-def _run(config: uvicorn.Config, bound: socket.socket, ready: Callable[[], None]) -> None:
+def _run(bound: _Bound, ready: Callable[[], None], tls: Certificates | None = None) -> None:
+    pair: dict[str, Any] = {} if tls is None else {"ssl_certfile": tls.chain, "ssl_keyfile": tls.key}
+    config = uvicorn.Config(bound.app, log_level="warning", access_log=False, server_header=False,
+                            lifespan="off", **pair)
     server = uvicorn.Server(config)
     ready()
-    server.run(sockets=[bound])
+    server.run(sockets=list(bound.sockets))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
@@ -24,6 +24,7 @@ from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
 from evenpick.garden.record import Record
 from evenpick.report.place import title_place
+from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
@@ -43,8 +44,51 @@ PAGES = (
     ("/weather", later("Weather")), ("/diary", later("Diary")), ("/lessons", later("Lessons")),
     ("/trials", later("Trials")),
 )
+MORE = (
+    ("/when", later("When to sow")), ("/month", later("This month")), ("/losses", later("Losses")),
+    ("/plan", later("The plan and how good it is")),
+)
+"""at every page's foot"""
 ID = re.compile(r"[0-9a-f]{32}")
 Word = TypeVar("Word", bound=str)
+
+
+class About(Protocol):
+    """What every page needs to know of what is served: one garden, or a cooperative's farms together."""
+
+    keys: Keys
+    sessions: bool
+    patience: Patience
+    above: tuple[str, int] | None
+    """name of the cooperative that a farm is served with, and the port of its pages"""
+    work: Work
+
+    def clock(self) -> date:
+        """The day that it is."""
+
+    @property
+    def begun(self) -> bool:
+        """Whether there is a file of it yet."""
+
+    @property
+    def pages(self) -> Sequence[tuple[str, str]]:
+        """Path and name, for the head of every page."""
+
+    @property
+    def more(self) -> Sequence[tuple[str, str]]:
+        """The same for its foot."""
+
+    def words(self) -> Words:
+        """Raises EvenpickError where its file is at fault."""
+
+    def named(self) -> dict[str, Any]:
+        """Its `place` and whether it is `invented`, for who may know; raises as `words`."""
+
+    def language(self) -> str:
+        """That of its file; the source language where it can't be read."""
+
+    def gap_told(self) -> str:
+        """How near the plan kept is proven to be to the best; empty where there is none."""
 
 
 @dataclass(slots=True)
@@ -57,6 +101,7 @@ class Served:
     """whether who asks must have signed in"""
     clock: Callable[[], date] = date.today
     patience: Patience = field(default_factory=Patience)
+    above: tuple[str, int] | None = None
     latest: Latest = field(init=False)
     work: Work = field(init=False)
     trying: Trying = field(init=False)
@@ -69,6 +114,24 @@ class Served:
     @property
     def begun(self) -> bool:
         return there_is(self.garden)
+
+    @property
+    def pages(self) -> Sequence[tuple[str, str]]:
+        return PAGES
+
+    @property
+    def more(self) -> Sequence[tuple[str, str]]:
+        return MORE
+
+    def named(self) -> dict[str, Any]:
+        if not self.begun:
+            return {}
+        described = self.described()
+        return {"place": title_place(described.site, self.words()), "invented": described.invented_by_demo}
+
+    def gap_told(self) -> str:
+        kept = self.kept_plan()
+        return "" if kept is None else gap_words(kept)
 
     def described(self) -> Garden:
         return self.latest.get("garden", lambda: garden_of(self.garden), set_up=True)
@@ -120,7 +183,14 @@ class NoPlan(BadRequest):
 
 
 def served(request: Request) -> Served:
+    """The one garden that is served."""
     found: Served = request.app.state.served
+    return found
+
+
+def about_of(request: Request) -> About:
+    """What is served, be it one garden or several together."""
+    found: About = request.app.state.served
     return found
 
 
@@ -134,8 +204,7 @@ def environment() -> Environment:
     made.globals.update(capital=capital, short=day, full_day=full_day,
                         language=lambda: chosen().replace("_", "-"), script_words=script_words,
                         sentence=sentence, new_id=new_id,
-                        static=static,
-                        pages=PAGES)
+                        static=static)
     return made
 
 
@@ -162,25 +231,30 @@ def show(
 
 
 def page(request: Request, template: str, title: str, here: str = "", **more: Any) -> str:
-    about = served(request)
+    about = about_of(request)
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
-        "sessions": about.sessions, "words": None, "place": "", "invented": False, "day": about.clock(),
+        "pages": about.pages, "more": about.more, "above": above(request), "sessions": about.sessions,
+        "words": None, "place": "", "invented": False, "day": about.clock(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }
     try:
         shared["words"] = about.words()
-        if about.begun and (session(request) or not about.sessions):
-            described = about.described()
-            shared |= {"place": title_place(described.site, about.words()),
-                       "invented": described.invented_by_demo}
+        if session(request) or not about.sessions:
+            shared |= about.named()
     except EvenpickError:  # the garden's own faults are what the page tells
         shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
     return environment().get_template(template).render({**shared, **more})
 
 
+def above(request: Request) -> tuple[str, str] | None:
+    """Name and address of the cooperative's pages, by the name that the reader came by."""
+    found = about_of(request).above
+    return None if found is None else (found[0], str(request.base_url.replace(port=found[1])))
+
+
 def token(request: Request) -> str:
-    return served(request).keys.token(session(request))
+    return about_of(request).keys.token(session(request))
 
 
 def session(request: Request) -> str:
@@ -190,7 +264,7 @@ def session(request: Request) -> str:
 
 def check_token(request: Request, given: str) -> None:
     """Refused where a form does not come from a page of this session."""
-    if not served(request).keys.token_holds(session(request), given):
+    if not about_of(request).keys.token_holds(session(request), given):
         raise Refused(403, Problem(tell("this form was not made for you, or is too old."),
                                    tell("Open the page again; what you typed is still there if you go "
                                         "back.")))
@@ -217,7 +291,7 @@ def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Wo
 def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
     """A day as typed; today where none is."""
     if not text:
-        return served(request).clock()
+        return about_of(request).clock()
     try:
         found = date.fromisoformat(text)
     except ValueError as error:

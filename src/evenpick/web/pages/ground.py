@@ -19,8 +19,9 @@ from evenpick.report.page import Block, Column, Heading, Table, Text
 from evenpick.report.words import Words, day, full_day, percent
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.ground import laid
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.web.blocks import html
-from evenpick.web.served import served, show
+from evenpick.web.served import Served, served, show
 
 router = APIRouter()
 STEP = 4
@@ -38,9 +39,12 @@ def ground(request: Request) -> Response:
     if plan is not None:
         blocks += _use(plan, words)
         blocks += _coming(plan, about.clock(), words)
-        where = about.latest.get("beds", lambda: laid(about.described(), plan, about.record()))
-        blocks += ground_page(where, words, about.clock(), AHEAD).blocks
+        blocks += ground_page(beds_of(about, plan), words, about.clock(), AHEAD).blocks
     return show(request, "page.html", tell("Ground"), "/ground", blocks=html(blocks, words))
+
+
+def beds_of(about: Served, plan: PlanAnswer) -> GroundAnswer:
+    return about.latest.get("beds", lambda: laid(about.described(), plan, about.record()))
 
 
 def _there_is(garden: Garden, words: Words) -> Iterator[Block]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated, Any
@@ -17,7 +17,7 @@ from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height,
 from evenpick.report.page import Block
 from evenpick.report.pickings import picture, week_blocks
 from evenpick.report.words import Words, day
-from evenpick.service.answers import PlanAnswer, PlannedSowing
+from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing
 from evenpick.service.picking_list import Run, bare_runs, glut_runs, picking_list
 from evenpick.web.blocks import html, numbers
 from evenpick.web.pages.picking_table import list_table
@@ -58,15 +58,14 @@ def pickings_page(
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
     first = first_monday(today, plan.begins)
+    stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds)
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
-    drawn = picture(plan.pickings, words)
     return {
         "lists": [Listed(tell("{name}: to pick", name=name),
                          list_table(picking_list(plan, about.described(), monday), words, monday.isoformat()))
                   for name, monday in named],
-        "stamp": picture_stamp(plan), "height": year_height(drawn, WIDE), "told": picture_words(drawn),
-        "numbers": Markup(numbers(drawn, words)),
+        **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
         "weeks": html(_ahead(plan, first, weeks, words), words, 3),
@@ -78,8 +77,16 @@ def _ahead(plan: PlanAnswer, first: date, weeks: int, words: Words) -> Iterator[
         yield from week_blocks(plan.pickings, first + timedelta(weeks=at), words)
 
 
-def picture_stamp(plan: PlanAnswer) -> str:
-    return f"{plan.made_from.garden}{len(plan.sowings)}{plan.seconds:.6f}".replace(".", "")
+def year_figure(items: Sequence[ItemPickings], words: Words, stamp: str) -> dict[str, Any]:
+    """What `year.html` draws: the chart's address and size, its sentence and its numbers."""
+    drawn = picture(items, words)
+    return {"stamp": stamp, "height": year_height(drawn, WIDE), "told": picture_words(drawn),
+            "numbers": Markup(numbers(drawn, words))}
+
+
+def picture_stamp(made_from: str, sowings: int, seconds: float) -> str:
+    """Changes with the plan."""
+    return f"{made_from}{sowings}{seconds:.6f}".replace(".", "")
 
 
 def _weeks(run: Run) -> str:
@@ -124,10 +131,14 @@ def sowing_link(sowing: PlannedSowing, words: Words) -> str:
 @router.get("/charts/year-{room}.svg")
 def year_chart(request: Request, room: str) -> Response:
     about = served(request)
-    plan = about.plan()
+    return drawn_year(about.plan().pickings, about.words(), room)
+
+
+def drawn_year(items: Sequence[ItemPickings], words: Words, room: str) -> Response:
+    """The chart of the year for a wide or a narrow page, to be kept by its address."""
     if room not in ROOMS:
         return Response(tell("There is no such chart."), 404, media_type="text/plain")
-    drawn = picture(plan.pickings, about.words())
+    drawn = picture(items, words)
     body = svg(year_spec(drawn, ROOMS[room]), tell("The picture of the year"), picture_words(drawn))
     return Response(body, media_type="image/svg+xml",
                     headers={"cache-control": f"private, max-age={YEAR * 86400}"})

@@ -8,9 +8,8 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.language import later, tell
-from evenpick.report.plan import gap_words
 from evenpick.report.words import tenths
-from evenpick.web.served import check_token, served, show
+from evenpick.web.served import about_of, check_token, show
 from evenpick.web.work import UNDER_WAY
 
 router = APIRouter()
@@ -19,14 +18,13 @@ MAKING, MADE = later("Making the plan"), later("The plan")
 
 @router.get("/work")
 def work_page(request: Request) -> Response:
-    if not served(request).begun:
+    about = about_of(request)
+    if not about.begun:
         return RedirectResponse("/begin", 303)
-    about = served(request)
     told = about.work.told()
-    kept = about.kept_plan() if told.kept else None
     title = tell(MAKING if told.state in UNDER_WAY else MADE)
     return show(request, "work.html", title, told=told, tenths=tenths,
-                gap="" if kept is None else gap_words(kept))
+                gap=about.gap_told() if told.kept else "")
 
 
 @router.post("/work")
@@ -34,12 +32,12 @@ def start(
     request: Request, token: Annotated[str, Form()] = "", mend: Annotated[bool, Form()] = False,
 ) -> Response:
     check_token(request, token)
-    served(request).work.start(mend=mend)
+    about_of(request).work.start(mend=mend)
     return RedirectResponse("/work", 303)
 
 
 @router.post("/work/stop")
 def stop(request: Request, token: Annotated[str, Form()] = "") -> Response:
     check_token(request, token)
-    served(request).work.stop()
+    about_of(request).work.stop()
     return RedirectResponse("/work", 303)

@@ -13,7 +13,7 @@ from evenpick.base.language import tell
 from evenpick.web.guard import COOKIE
 from evenpick.web.keys import LONGEST_SESSION
 from evenpick.web.problems import Refused
-from evenpick.web.served import check_token, served, show
+from evenpick.web.served import about_of, check_token, show
 
 router = APIRouter()
 
@@ -29,7 +29,7 @@ def enter(
 ) -> Response:
     """A session for the right passphrase; each wrong one makes the next wait longer."""
     check_token(request, token)
-    about, who = served(request), request.client.host if request.client else ""
+    about, who = about_of(request), request.client.host if request.client else ""
     wait = about.patience.wait(who, time.monotonic())
     if wait > 0:
         raise Refused(429,

@@ -24,7 +24,7 @@ from evenpick.service.picking_list import bare_runs, picking_list
 from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
 from evenpick.web.pages.picking_table import list_table
-from evenpick.web.served import check_id, check_token, day_of, served, show
+from evenpick.web.served import Served, check_id, check_token, day_of, served, show
 
 router = APIRouter()
 
@@ -68,7 +68,10 @@ def _bare(plan: PlanAnswer, day: date) -> list[tuple[str, date]]:
 
 
 def answer_of(request: Request, day: date) -> TodayAnswer:
-    about = served(request)
+    return today_of(served(request), day)
+
+
+def today_of(about: Served, day: date) -> TodayAnswer:
     return about.latest.get(("today", day), lambda: answer_today(about.garden, day, known=about.known(day)))
 
 

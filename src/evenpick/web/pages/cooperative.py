@@ -1,0 +1,141 @@
+"""A cooperative's pages: what all farms pick together, each farm's day and ground, and the plan of the whole.
+
+They are to be read; what was done is written at the farm's own pages, to which each farm's name leads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+from markupsafe import Markup
+
+from evenpick.base.days import first_monday
+from evenpick.base.language import tell
+from evenpick.report.cooperative import cooperative_plan_page, shared_week, weeks_ahead
+from evenpick.report.cooperative_json import (
+    cooperative_pickings_shape,
+    cooperative_plan_shape,
+    cooperative_today_shape,
+)
+from evenpick.report.ground import ground_page
+from evenpick.report.page import Heading
+from evenpick.report.pickings import shown_weeks
+from evenpick.report.today import today_page
+from evenpick.report.words import day as short_day
+from evenpick.report.words import long_day
+from evenpick.service.cooperative import Described
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
+from evenpick.service.today import first_week
+from evenpick.web.api import Day, Said, strict
+from evenpick.web.blocks import html
+from evenpick.web.pages.ground import AHEAD, beds_of
+from evenpick.web.pages.pickings import WEEKS, drawn_year, picture_stamp, year_figure
+from evenpick.web.pages.today import today_of
+from evenpick.web.served import day_of, show
+from evenpick.web.together import Together, together_of
+
+router = APIRouter()
+api = APIRouter(prefix="/api", responses=Said)
+Weeks = Annotated[int, Query(ge=1, le=104)]
+
+
+@dataclass(frozen=True, slots=True)
+class FarmShown:
+    name: str
+    address: str
+    """of its own pages; empty where it has none here"""
+    blocks: Markup
+
+
+@router.get("/")
+def today(request: Request, on: str | None = None) -> Response:
+    about, day = together_of(request), day_of(request, on, "on")
+    described, words = about.described(), about.words()
+    plan = about.plan(described)
+    first = first_monday(day, plan.begins)
+    farms = [FarmShown(farm.name, _address(request, about, described, at),
+                       html(today_page(farm.today, words, commands=False).blocks, words, 3))
+             for at, farm in enumerate(_days(about, described, day))]
+    when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
+    week = [block for block in shared_week(plan, first, words) if not isinstance(block, Heading)]
+    return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/",
+                heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
+                farms=farms)
+
+
+def _days(about: Together, described: Described, day: date) -> Iterator[FarmToday]:
+    for farm in described.own.farms:
+        yield FarmToday(farm.name, described.named(farm), today_of(about.farm(farm.file), day))
+
+
+def _address(request: Request, about: Together, described: Described, at: int) -> str:
+    port = about.ports.get(described.own.farms[at].file)
+    return "" if port is None else str(request.base_url.replace(port=port))
+
+
+@router.get("/pickings")
+def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> Response:
+    about, day = together_of(request), day_of(request, on, "on")
+    plan, words = about.plan(about.described()), about.words()
+    stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds)
+    return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
+                count=weeks, weeks=html(weeks_ahead(plan, words, day, weeks), words, 3),
+                **year_figure(plan.pickings, words, stamp))
+
+
+@router.get("/charts/year-{room}.svg")
+def year_chart(request: Request, room: str) -> Response:
+    about = together_of(request)
+    return drawn_year(about.plan(about.described()).pickings, about.words(), room)
+
+
+@router.get("/ground")
+def ground(request: Request) -> Response:
+    about = together_of(request)
+    described, words = about.described(), about.words()
+    plan = about.plan(described)
+    farms = [FarmShown(farm.name, _address(request, about, described, at),
+                       html(ground_page(farm.ground, words, about.clock(), AHEAD).blocks, words, 3))
+             for at, farm in enumerate(_beds(about, described, plan))]
+    title = tell("Ground: {name}", name=plan.name)
+    return show(request, "together_ground.html", title, "/ground", farms=farms)
+
+
+def _beds(about: Together, described: Described, plan: CooperativeAnswer) -> Iterator[FarmGround]:
+    for farm, planned in zip(described.own.farms, plan.farms, strict=True):
+        yield FarmGround(farm.name, described.named(farm), beds_of(about.farm(farm.file), planned.plan))
+
+
+@router.get("/plan")
+def whole_plan(request: Request) -> Response:
+    about = together_of(request)
+    plan, words = about.plan(about.described()), about.words()
+    page = cooperative_plan_page(plan, {farm.name: first_week(farm.plan) for farm in plan.farms}, words)
+    return show(request, "together_plan.html", page.title, "/plan", blocks=html(page.blocks, words))
+
+
+@api.get("/today")
+def today_json(request: Request, on: Day = None) -> Response:
+    about = together_of(request)
+    described, day = about.described(), on or about.clock()
+    return strict(cooperative_today_shape(described.own.name, tuple(_days(about, described, day))))
+
+
+@api.get("/pickings")
+def pickings_json(request: Request, on: Day = None, weeks: Weeks = WEEKS) -> Response:
+    about = together_of(request)
+    plan, day = about.plan(about.described()), on or about.clock()
+    shown, *farms = (shown_weeks(each, day, plan.begins, weeks)
+                     for each in (plan.pickings, *(farm.plan.pickings for farm in plan.farms)))
+    return strict(cooperative_pickings_shape(plan, shown, farms))
+
+
+@api.get("/plan")
+def plan_json(request: Request) -> Response:
+    about = together_of(request)
+    return strict(cooperative_plan_shape(about.plan(about.described()), about.words()))

@@ -1,0 +1,101 @@
+"""A cooperative as it is served: its plan, and each farm as it is served at a port of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from fastapi import Request
+
+from evenpick.base.errors import EvenpickError, Problem
+from evenpick.base.language import SOURCE, language_of, later, tell
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.report.plan import gap_words
+from evenpick.report.words import Words, words_for
+from evenpick.service.cooperative import Described, cooperative_of, saved_cooperative
+from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.web.keys import Keys, Patience, keys_of
+from evenpick.web.served import NoPlan, Served
+from evenpick.web.work import Work
+
+SHARED_PAGES = (
+    ("/", later("Today")), ("/pickings", later("Pickings")), ("/ground", later("Ground")),
+    ("/plan", later("The plan")),
+)
+
+
+@dataclass(slots=True)
+class Together:
+    """The farms of one file and what is kept of them between two requests (an `About`)."""
+
+    file: Path
+    keys: Keys
+    farms: Mapping[Path, Served]
+    """by garden file; those of the file when serving began"""
+    ports: Mapping[Path, int]
+    """at which each farm's own pages are"""
+    sessions: bool = False
+    clock: Callable[[], date] = date.today
+    patience: Patience = field(default_factory=Patience)
+    work: Work = field(init=False)
+    begun: bool = True
+    pages: Sequence[tuple[str, str]] = SHARED_PAGES
+    more: Sequence[tuple[str, str]] = ()
+    above: tuple[str, int] | None = None
+
+    def __post_init__(self) -> None:
+        self.work = Work(self.file)
+
+    def described(self) -> Described:
+        """As the files now are: a plan is of them all."""
+        return cooperative_of(self.file)
+
+    def words(self) -> Words:
+        own = self.described().own
+        return words_for(own.english, own.units, load_catalogue())
+
+    def named(self) -> dict[str, Any]:
+        own = self.described().own
+        return {"place": own.name, "invented": own.invented}
+
+    def language(self) -> str:
+        try:
+            return language_of(self.described().own.english)
+        except EvenpickError:
+            return SOURCE
+
+    def gap_told(self) -> str:
+        kept = saved_cooperative(self.described())
+        return "" if kept is None else gap_words(kept.farms[0].plan)
+
+    def plan(self, described: Described) -> CooperativeAnswer:
+        """The plan of the cooperative as it now is; NoPlan where there is none."""
+        kept = saved_cooperative(described)
+        if kept is None:
+            raise NoPlan(Problem(tell("there is no plan for this cooperative as it and its farms now are."),
+                                 tell("Make one.")))
+        return kept
+
+    def farm(self, file: Path) -> Served:
+        """A farm as it is served; one that came since serving began is looked at all the same."""
+        return self.farms.get(file) or Served(file, self.keys, self.sessions, self.clock)
+
+
+def served_together(
+    file: Path, ports: Sequence[int], sessions: bool = False, clock: Callable[[], date] = date.today
+) -> Together:
+    """The cooperative at the first of the ports, its farms at the others in their order. One passphrase opens
+    all and guessing at any slows all. BadGarden as of `cooperative_of`."""
+    described, keys, patience = cooperative_of(file), keys_of(file), Patience()
+    above, *own = ports
+    farms, link = [farm.file for farm in described.own.farms], (described.own.name, above)
+    served = {farm: Served(farm, keys, sessions, clock, patience, link) for farm in farms}
+    return Together(file, keys, served, dict(zip(farms, own, strict=True)), sessions, clock, patience)
+
+
+def together_of(request: Request) -> Together:
+    found: Together = request.app.state.served
+    return found
