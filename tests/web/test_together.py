@@ -105,6 +105,7 @@ def test_a_farms_pages_lead_back_and_leave_planning_to_all(farms: Farms) -> None
         page = seen(farms.hill, path)
         assert '<a href="http://127.0.0.1:8430/">Two Rivers: all farms</a>' in page
     assert 'href="http://127.0.0.1:8430/work"' in page
+    assert re.findall(r"<h1>(.*)</h1>", seen(farms.hill, "/"))[0].endswith(": hill")
     assert 'action="/work"' not in page
 
 

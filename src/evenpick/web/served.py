@@ -102,6 +102,8 @@ class Served:
     clock: Callable[[], date] = date.today
     patience: Patience = field(default_factory=Patience)
     above: tuple[str, int] | None = None
+    farm: str = ""
+    """its name among a cooperative's"""
     latest: Latest = field(init=False)
     work: Work = field(init=False)
     trying: Trying = field(init=False)

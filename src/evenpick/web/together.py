@@ -91,9 +91,10 @@ def served_together(
     all and guessing at any slows all. BadGarden as of `cooperative_of`."""
     described, keys, patience = cooperative_of(file), keys_of(file), Patience()
     above, *own = ports
-    farms, link = [farm.file for farm in described.own.farms], (described.own.name, above)
-    served = {farm: Served(farm, keys, sessions, clock, patience, link) for farm in farms}
-    return Together(file, keys, served, dict(zip(farms, own, strict=True)), sessions, clock, patience)
+    farms, link = described.own.farms, (described.own.name, above)
+    served = {one.file: Served(one.file, keys, sessions, clock, patience, link, one.name) for one in farms}
+    at = {farm.file: port for farm, port in zip(farms, own, strict=True)}
+    return Together(file, keys, served, at, sessions, clock, patience)
 
 
 def together_of(request: Request) -> Together:

@@ -40,7 +40,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
     listed = () if plan is None else picking_list(plan, about.described(), day)
     return show(
-        request, "today.html", long_day(day),
+        request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), percent=percent, picking_list=list_table(listed, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
