@@ -19,7 +19,7 @@ ADVICE = (
     later("What would mend these: something in store, a crop that stands in, sowing a season sooner, or "
           "wanting it later.")
 )
-
+WORTH_TELLING = 2  # weeks that something would bring nearer, of those that are too soon (our choice)
 
 Mend = Callable[[Mapping[int, Bools]], Mapping[int, tuple[str, Bools]]]
 """item-weeks that nothing can serve → what would, and the weeks in which it would"""
@@ -32,32 +32,41 @@ def out_of_reach(
     """A line for what is too soon for anything sown from now, a line for each item with other gaps and what
     would mend them."""
     early, other, never = _missing(task, wanted, made)
-    mended = mend({**other, **never}) if mend is not None and (other or never) else {}
+    soon = _mostly(early, wanted)
+    asked = {**soon, **never, **{number: weeks | soon.get(number, False) for number, weeks in other.items()}}
+    mended = mend(asked) if mend is not None and asked else {}
     for number, item in enumerate(wanted):
         if number in never:
             yield tell("{name}: none of its crops succeeds here under the covers there are.", name=item.name)
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
                        other=told_weeks(other[number], horizon))
-        if number in mended:
+        if number in mended and (number in {**other, **never} or mended[number][1].sum() >= WORTH_TELLING):
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
                        weeks=told_weeks(weeks, horizon))
-    soon = [tell("{name} (to {horizon})", name=wanted[number].name,
-                 horizon=monday_of(horizon, week)) for number, week in early.items()]
-    if soon:
-        yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(soon))
-    if soon or other or never:
+    named = [tell("{name} (to {horizon})", name=wanted[number].name,
+                  horizon=monday_of(horizon, int(np.flatnonzero(weeks)[-1])))
+             for number, weeks in early.items()]
+    if named:
+        yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(named))
+    if named or other or never:
         yield tell(ADVICE)
+
+
+def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:
+    """Of the weeks that are too soon, those of items of which they are more than half of the first year's."""
+    return {number: weeks for number, weeks in early.items()
+            if 2 * weeks.sum() > (wanted[number].kg[:YEAR_WEEKS] > 0).sum()}
 
 
 def _missing(
     task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]]
-) -> tuple[dict[int, int], dict[int, Bools], dict[int, Bools]]:
-    """By item: the last week that is too soon; other weeks of the first year that nothing serves; the wanted
+) -> tuple[dict[int, Bools], dict[int, Bools], dict[int, Bools]]:
+    """By item: weeks that are too soon; other weeks of the first year that nothing serves; the wanted
     weeks of items of which nothing succeeds at all."""
     reach, first = reachable_weeks(task), np.arange(WEEKS)
-    early: dict[int, int] = {}
+    early: dict[int, Bools] = {}
     other: dict[int, Bools] = {}
     never: dict[int, Bools] = {}
     for number, item in enumerate(wanted):
@@ -68,5 +77,5 @@ def _missing(
         elif (missing & (first >= opens)).any():
             other[number] = missing & (first >= opens)
         if number not in never and (missing & (first < opens)).any():
-            early[number] = int(np.flatnonzero(missing & (first < opens))[-1])
+            early[number] = missing & (first < opens)
     return early, other, never
