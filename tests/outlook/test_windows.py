@@ -22,6 +22,7 @@ from evenpick.outlook.windows import (
     BRIDGED,
     FLAT,
     MARGIN,
+    SEASON,
     SHORTEST,
     YEAR,
     Calendar,
@@ -44,8 +45,8 @@ def year(*spans: tuple[int, int]) -> Bools:
     return worth
 
 
-def found(worth: Bools, nearly: Bools | None = None) -> list[tuple[int, int]]:
-    told = runs(worth, worth if nearly is None else nearly)
+def found(worth: Bools, nearly: Bools | None = None, raised: bool = False) -> list[tuple[int, int]]:
+    told = runs(worth, worth if nearly is None else nearly, raised)
     return [(window.opens - MARGIN, window.closes - MARGIN) for window in told]
 
 
@@ -85,6 +86,19 @@ def test_a_few_weeks_after_which_waiting_costs_nothing_are_no_window() -> None:
     assert found(year((345, 360), (40, 200)), year((0, YEAR - 1))) == [(40, 200)]  # over the New Year
     assert found(year((40, 60), (100, 110)), year((0, YEAR - 1))) == [(40, 60)]  # the longer one stays
     assert found(year((40, 60)), year((0, YEAR - 1))) == [(40, 60)]
+
+
+def test_a_bench_is_not_filled_for_a_few_weeks_before_a_season() -> None:
+    """Lettuce raised before Christmas at Norwich is picked with that of February: whether the break is of 27
+    days or 29 is no matter. Aubergines of March at Denver, before few days in April, stay."""
+    for gap in (FLAT - 5, FLAT + 5):
+        season = (61 + gap, 61 + gap + SEASON)
+        good, flat = year((40, 60), season), year((0, YEAR - 1))
+        assert found(good, flat, raised=True) == [season]
+        few = (61 + gap, 61 + gap + 12)
+        assert found(year((40, 60), few), flat, raised=True)[0][0] == 40
+    in_place = year((40, 60), (61 + FLAT, 200))
+    assert found(in_place, year((61, 60 + FLAT))) == [(40, 200)]  # it takes no room on a bench
 
 
 def test_one_run_over_the_new_year() -> None:

@@ -37,9 +37,13 @@ HALF_YEAR = 183
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.65  # (tuned)
 SUCCEEDS = 0.3  # of the years at least: else no day is a good one (tuned)
+SUCCEEDS_IN_HASTE = 0.5  # the same where no sowing leaves time to spare before the season's end (our choice)
+FEW_SPARED = 14  # days: fewer of them with time to spare are no season to sow in (our choice)
+ROUND = 366  # days of a year of sow days
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
+WAITING_COSTS = 0.05  # of the years: where so many more are lost by waiting 24 days, it does cost something
 AGAINST = 0.5  # what speaks against a day and is no loss of years counts as one of so many (our choice)
 TOLD = 0.1  # losses below it are not told (our choice)
 
@@ -57,6 +61,8 @@ class Score:
     """d(first picking)/d(sow day); NaN where not to be told"""
     score: Floats
     worth: Bools
+    matters: Bools
+    """its day matters: waiting costs something, and a day does not cost several; no where it is not told"""
     nearly: Bools
     """worth it, or but for a leverage that is too low: a few weeks of such days part no window"""
     against: tuple[str, ...]
@@ -95,10 +101,15 @@ def _ranked(ordered: Floats, count: Ints, q: float) -> Floats:
 
 def leverage(first: Floats) -> Floats:
     """Slope over 24 days of the median day of first picking against consecutive sow days; (n,)."""
+    return _risen(first) / np.maximum(_risen(np.arange(first.size)), 1)
+
+
+def _risen(value: Floats | Ints) -> Floats:
+    """Change of what is told for consecutive sow days over the 24 days about each; (n,)."""
     half = LEVERAGE_DAYS // 2
-    after = np.minimum(np.arange(first.size) + half, first.size - 1)
-    before = np.maximum(np.arange(first.size) - half, 0)
-    return np.asarray((first[after] - first[before]) / np.maximum(after - before, 1))
+    after = np.minimum(np.arange(value.size) + half, value.size - 1)
+    before = np.maximum(np.arange(value.size) - half, 0)
+    return np.asarray(value[after] - value[before], dtype=np.float64)
 
 
 def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | None = None) -> Score:
@@ -119,8 +130,10 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     asked = steep if asks_leverage(outcome) else np.full_like(steep, np.nan)
     with np.errstate(invalid="ignore"):
         low, high = asked < LEVERAGE[0], asked > LEVERAGE[1]
-    near = ~time_to_spare(outcome, here, days[50])
-    fit = (relative >= WORTH) & (success >= SUCCEEDS) & ~(near | high)
+    low &= _risen(serving) > -WAITING_COSTS
+    good = (relative >= WORTH) & (success >= SUCCEEDS) & ~high
+    near = _too_near(~time_to_spare(outcome, here, days[50]), good & (success >= SUCCEEDS_IN_HASTE), relative)
+    fit = good & ~near
     if outcome.crop.sets_again:
         fit &= quality * share >= LEAST_LEFT
     end = _end(outcome.crop, here)
@@ -131,7 +144,17 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
-    return Score(success, quality, days, steep, relative, fit & ~low, fit, _worst(losses))
+    matters = np.isfinite(asked) & ~(low | high)
+    return Score(success, quality, days, steep, relative, fit & ~low, matters, fit, _worst(losses))
+
+
+def _too_near(near: Bools, good: Bools, relative: Floats) -> Bools:
+    """Sow days too near the season's end; where few good ones have time to spare, those after the best."""
+    if not good.any() or (good & ~near).sum() >= FEW_SPARED:
+        return near
+    best = int(np.where(good, relative, -1.0).argmax())
+    after = (np.arange(good.size) - best - 1) % ROUND < ROUND // 2
+    return near & (after | ~good)
 
 
 def _end(crop: Crop, here: Setting) -> str:

@@ -24,6 +24,7 @@ MARGIN = 12  # sow days either side of the year, so that its first and last days
 AXIS_DAYS = YEAR + 2 * MARGIN + 420
 SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)
 BRIDGED = 7  # days: a shorter break is noise too
+SEASON = 42  # days: what is raised and has so long for it need not begin with a few weeks before (our choice)
 FLAT = 28  # days: most of a break in which only the leverage is too low (tuned)
 WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
@@ -82,27 +83,31 @@ def each_purpose(
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
-        yield Calendar(outcome, scored, runs(scored.worth, scored.nearly))
+        yield Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
 
 
-def runs(worth: Bools, nearly: Bools) -> tuple[Window, ...]:
+def runs(worth: Bools, nearly: Bools, raised: bool = False) -> tuple[Window, ...]:
     """Runs of worthwhile days within the year, short breaks and those of days nearly worth it bridged,
-    joined over the year's end; without what may as well wait for the next."""
+    joined over the year's end; without what may as well wait for the next. What is `raised` takes room on the
+    bench: it may as well wait for a season however short the break is."""
     year = slice(MARGIN, MARGIN + YEAR)
-    found = round_year(_mended(worth[year], nearly[year]), SHORTEST, BRIDGED)
-    waits = _waits_for_the_next(found, nearly[year])
-    return tuple(Window(MARGIN + a, MARGIN + b) for (a, b), late in zip(found, waits, strict=True)
-                 if not late)
+    worth, nearly = worth[year].copy(), nearly[year]
+    for a, b in _waiting(round_year(worth, 1, BRIDGED), nearly, SEASON) if raised else ():
+        worth[np.arange(a, b + 1) % YEAR] = False
+    found = round_year(_mended(worth, nearly), SHORTEST, BRIDGED)
+    late = _waiting(found, nearly, 0)
+    return tuple(Window(MARGIN + a, MARGIN + b) for a, b in found if (a, b) not in late)
 
 
-def _waits_for_the_next(found: list[tuple[int, int]], nearly: Bools) -> list[bool]:
-    """Of each run of a round year, whether it is of a few weeks before a longer one with no day between on
-    which more speaks against sowing than that waiting costs nothing."""
-    waits = []
+def _waiting(found: list[tuple[int, int]], nearly: Bools, season: int) -> list[tuple[int, int]]:
+    """The runs of a round year that are of a few weeks before a longer one, of so many days at least, with no
+    day between on which more speaks against sowing than that waiting costs nothing."""
+    late = []
     for (a, b), (c, d) in zip(found, found[1:] + found[:1], strict=True):
         between = np.arange(b + 1, b + 1 + (c - b - 1) % YEAR) % YEAR
-        waits.append(b - a < min(FLAT, d - c) and bool(nearly[between].all()))
-    return waits
+        if b - a < min(FLAT, d - c) and d - c >= season and nearly[between].all():
+            late.append((a, b))
+    return late
 
 
 def _mended(worth: Bools, nearly: Bools) -> Bools:

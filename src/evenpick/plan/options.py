@@ -18,7 +18,7 @@ from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
-from evenpick.outlook.score import LEVERAGE, Score, asks_leverage, score
+from evenpick.outlook.score import Score, asks_leverage, score
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import needs_tilth
@@ -191,10 +191,7 @@ def _under_each_cover(
 def considered(outcome: Outcome, scored: Score) -> Bools:
     """Sow days that a plan may use: good enough, and neither too early nor too late to matter."""
     good = (scored.score >= LEAST_SCORE) & (scored.success >= LEAST_SUCCESS)
-    if not asks_leverage(outcome):
-        return good
-    with np.errstate(invalid="ignore"):
-        return np.asarray(good & (scored.leverage >= LEVERAGE[0]) & (scored.leverage <= LEVERAGE[1]))
+    return good & scored.matters if asks_leverage(outcome) else good
 
 
 def _batch(

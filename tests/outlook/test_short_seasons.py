@@ -1,0 +1,50 @@
+"""Where the season is only just long enough (outlook.md, O11, O18). Common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+from real_places import at, grown, offered
+
+from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS
+
+
+@pytest.mark.parametrize(("month", "day"), [(3, 10), (3, 25), (4, 10), (4, 25)])
+def test_waiting_that_loses_years_does_cost_something(month: int, day: int) -> None:
+    """Aubergines are raised eight to ten weeks before it is warm; all that is sown in March at Boston waits
+    for the same warm ground, but what is sown in May is oftener cut off by frost."""
+    assert offered("boston", "aubergine", month, day)
+    assert not offered("boston", "aubergine", 1, 15)
+
+
+def test_it_is_the_years_lost_that_tell() -> None:
+    (made,) = grown("boston", "aubergine")
+    for month, day in ((3, 25), (4, 10)):
+        sown = at("boston", month, day)
+        lost = made.score.success[sown - LEVERAGE_DAYS // 2] - made.score.success[sown + LEVERAGE_DAYS // 2]
+        assert made.score.leverage[sown] < LEVERAGE[0]
+        assert lost >= WAITING_COSTS
+
+
+@pytest.mark.parametrize(("place", "crop", "sown", "too_late"), [
+    ("calgary", "dwarf-bean", (6, 1), (6, 25)), ("auckland", "aubergine", (9, 15), (11, 15)),
+])
+def test_a_season_with_no_time_to_spare_is_still_one(
+    place: str, crop: str, sown: tuple[int, int], too_late: tuple[int, int]
+) -> None:
+    """No sowing is picked over a fortnight before the end; growers sow on the best days all the same."""
+    assert offered(place, crop, *sown)
+    assert not offered(place, crop, *too_late)
+    made = next(one for one in grown(place, crop) if one.windows)
+    assert all(made.score.success[window.opens] >= SUCCEEDS_IN_HASTE for window in made.windows)
+
+
+def test_where_hardly_a_year_succeeds_there_is_none() -> None:
+    """Tomatoes in the open at Calgary."""
+    assert not any(made.windows for made in grown("calgary", "tomato"))
+
+
+def test_a_bench_is_not_filled_before_christmas() -> None:
+    """Leaf lettuce raised in the middle of December at Norwich is picked with that of early February."""
+    for month, day in ((12, 15), (1, 5)):
+        assert not offered("norwich", "leaf-lettuce", month, day, "raised")
+    assert offered("norwich", "leaf-lettuce", 2, 15, "raised")

@@ -1,0 +1,54 @@
+"""Salads that stand the winter for its end (outlook.md, O9): what is sown in August and September is cut
+until April, in the hungry gap."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from real_places import at, grown
+
+from evenpick.base.trade import CoverName
+from evenpick.outlook.season import OVERWINTERING
+from evenpick.outlook.windows import Calendar
+
+SALADS = ("leaf-lettuce", "mizuna", "rocket", "coriander")
+
+
+def overwintering(place: str, crop: str, cover: CoverName) -> list[Calendar]:
+    return [made for made in grown(place, crop, cover) if made.outcome.purpose.name == OVERWINTERING]
+
+
+@pytest.mark.parametrize("crop", SALADS)
+@pytest.mark.parametrize("cover", ["open", "tunnel"])
+def test_august_is_the_time_at_edinburgh(crop: str, cover: CoverName) -> None:
+    """rbgewinter: sown in August they are grown before growth stalls, and survive an average winter in the
+    open; they give more in a tunnel."""
+    day = at("edinburgh", 8, 25)
+    for made in overwintering("edinburgh", crop, cover):
+        assert any(window.opens <= day <= window.closes for window in made.windows), made.outcome.way.name
+        assert made.score.success[day] > 0.6
+
+
+@pytest.mark.parametrize("crop", SALADS)
+def test_a_tunnel_gives_more(crop: str) -> None:
+    """rbgewinter, the same."""
+    day = at("edinburgh", 8, 25)
+    open_air, tunnel = (overwintering("edinburgh", crop, cover) for cover in ("open", "tunnel"))
+    for outside, inside in zip(open_air, tunnel, strict=True):
+        assert inside.outcome.share[:, day].mean() >= outside.outcome.share[:, day].mean()
+
+
+@pytest.mark.parametrize("crop", SALADS)
+def test_it_is_cut_until_spring(crop: str) -> None:
+    """In the middle of the years what is sown in a tunnel on 10 September at Norwich is still cut in March
+    (common practice, no source)."""
+    made = overwintering("norwich", crop, "tunnel")[0]
+    day = at("norwich", 9, 10)
+    last = np.median(made.outcome.last[:, day])
+    assert last > at("norwich", 12, 31) + 60
+
+
+def test_where_there_is_no_winter_nothing_overwinters() -> None:
+    for crop in SALADS:
+        assert not any(made.windows for made in overwintering("singapore", crop, "open"))
+
