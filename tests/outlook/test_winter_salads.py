@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from real_places import at, grown
+from real_places import at, grown, offered
 
 from evenpick.base.trade import CoverName
 from evenpick.outlook.season import OVERWINTERING
@@ -46,6 +46,12 @@ def test_it_is_cut_until_spring(crop: str) -> None:
     day = at("norwich", 9, 10)
     last = np.median(made.outcome.last[:, day])
     assert last > at("norwich", 12, 31) + 60
+
+
+@pytest.mark.parametrize("crop", ["leaf-lettuce", "cos-lettuce"])
+def test_where_winters_are_mild_lettuce_is_raised_all_the_year(crop: str) -> None:
+    """Auckland (common practice, no source): no month is without, for the one purpose or the other."""
+    assert all(offered("auckland", crop, month, 15, "raised") for month in range(1, 13))
 
 
 def test_where_there_is_no_winter_nothing_overwinters() -> None:

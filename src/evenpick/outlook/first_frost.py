@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, midwinter, next_fall, usual_mean
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_frosts, midwinter, next_fall, usual_mean
 from evenpick.outlook.setting import Setting
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
@@ -25,7 +25,6 @@ STANDS_ALL = -15.0  # °C: what bears so much on the part eaten is picked out of
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
 BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are hardly warm enough for it (tuned)
-MILD = 10.0  # °C, the same of the coldest weeks: growers there pick between frosts (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 YEAR = 365
@@ -53,11 +52,6 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > end
         return np.asarray(~late | (first > _winter_over(here, end)) | (end == here.days))
-
-
-def has_frosts(here: Setting) -> bool:
-    """Whether winters are so cold that frost ends a season, not a night now and then."""
-    return bool(usual_mean(here).min() < MILD)
 
 
 def ended_by_frost(crop: Crop, here: Setting) -> bool:

@@ -23,6 +23,7 @@ SEASONAL = ("winter use", STORING)
 LASTS = ("cut", "standing")
 """harvests that can be begun before the winter and go on after it"""
 OVERWINTERING = "overwintering"
+MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 """sown before the winter, picked after it, be it not for the first time"""
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
@@ -157,7 +158,7 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     nor short days ever stop growth, nor, of large seed, how big it is; under cover only that nothing to be
     stored stands there (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
-    for_winter = outcome.purpose.name in _for_winter(crop, outcome.cover)
+    for_winter = outcome.purpose.name in _for_winter(crop, outcome.cover, here)
     if for_winter and (outcome.cover != "open" or way.name == "planted" or not _small_seed(crop)):
         return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
@@ -171,11 +172,16 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))
 
 
-def _for_winter(crop: Crop, cover: CoverName) -> set[str]:
+def has_frosts(here: Setting) -> bool:
+    """Whether winters are so cold that frost ends a season, not a night now and then."""
+    return bool(usual_mean(here).min() < MILD)
+
+
+def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
     """Purposes for which it stands the winter: in the open overwintering, else a season's, else any; under
-    cover any but storing."""
+    cover, and leaf and heads where winters are mild, any but storing."""
     own = {purpose.name for purpose in crop.purposes}
-    if cover != "open":
+    if cover != "open" or (crop.harvest.profile in LASTS and not has_frosts(here)):
         return own - {STORING}
     return own & {OVERWINTERING} or own & set(SEASONAL) or own
 
