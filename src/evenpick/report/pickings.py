@@ -19,6 +19,7 @@ LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less 
                "of what is wanted is likely; short: less than nine tenths; spare: over a "
                "quarter more.")
 NOTHING = WeekCell(0.0, 0.0)
+HALF_A_PIECE, ROUNDED = 0.5, 10.0  # pieces: fewer are none, and so many are told to two figures
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
 
@@ -90,15 +91,17 @@ def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Itera
         for at, of in enumerate(item.weeks):
             if of.week == week and (of.wanted > 0 or of.likely > 0):
                 figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
-                yield item.item, *figures, _pieces(item, of), _word(of, at < item.lead)
+                count = counted(of.likely, item.piece, item.piece_kg)
+                about = f"{count} × {tell(item.piece)}" if count else ""
+                yield item.item, *figures, about, _word(of, at < item.lead)
 
 
-def _pieces(item: ItemPickings, week: WeekOfItem) -> str:
-    """The likely picking counted as it is at the table; nothing where that is by weight."""
-    if item.piece == "kg" or item.piece_kg <= 0:
+def counted(kg: float, piece: str, piece_kg: float) -> str:
+    """How many pieces as at the table; empty where that is by weight, and for less than half of one."""
+    number = 0.0 if piece == "kg" or piece_kg <= 0 else kg / piece_kg
+    if number < HALF_A_PIECE:
         return ""
-    number = week.likely / item.piece_kg
-    return f"{figure(number) if number >= 10 else f'{number:.0f}'} × {tell(item.piece)}"
+    return figure(number) if number >= ROUNDED else f"{number:.0f}"
 
 
 def _word(week: WeekOfItem, too_soon: bool) -> str:

@@ -8,7 +8,8 @@ from urllib.parse import urlencode
 from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
-from evenpick.report.words import Words, figure
+from evenpick.report.pickings import counted
+from evenpick.report.words import Words
 from evenpick.service.picking_list import LEAST, ListedItem
 
 
@@ -44,7 +45,8 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     shares = {share.outlet: share for share in item.outlets}
     link = f"/why/picking?{urlencode({'item': item.item, 'week': week} if week else {'item': item.item})}"
     have = item.have
-    count = _pieces(item)
+    number = counted(have.likely, item.piece, item.piece_kg)
+    count = tell(", about {number} × {piece}", number=number, piece=tell(item.piece)) if number else ""
     band = tell("{low} to {high}", low=words.weight_figure(have.low), high=words.weight_figure(have.high))
     cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
              _cell(tell("likely"), f"{words.weight(have.likely)} ({band}){count}")]
@@ -60,13 +62,3 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
 
 def _cell(head: str, said: str) -> str:
     return f'<td role="cell" class="figure" data-head="{escape(head)}">{escape(said)}</td>'
-
-
-def _pieces(item: ListedItem) -> str:
-    if item.piece == "kg" or item.piece_kg <= 0:
-        return ""
-    number = item.have.likely / item.piece_kg
-    if number < 0.5:
-        return ""
-    return tell(", about {number} × {piece}", number=figure(number) if number >= 10 else f"{number:.0f}",
-                piece=tell(item.piece))
