@@ -6,6 +6,7 @@ import pytest
 from real_places import at, grown, offered
 
 from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS
+from evenpick.outlook.windows import YEAR
 
 
 @pytest.mark.parametrize(("month", "day"), [(3, 10), (3, 25), (4, 10), (4, 25)])
@@ -41,6 +42,17 @@ def test_a_season_with_no_time_to_spare_is_still_one(
 def test_where_hardly_a_year_succeeds_there_is_none() -> None:
     """Tomatoes in the open at Calgary."""
     assert not any(made.windows for made in grown("calgary", "tomato"))
+
+
+@pytest.mark.parametrize("crop", ["kale", "brussels-sprout"])
+def test_what_has_a_season_is_not_raised_at_midwinter_to_be_eaten_fresh(crop: str) -> None:
+    """Cork: kale and sprouts for summer and autumn are raised from the end of February, and are no later."""
+    fresh = next(made for made in grown("cork", crop)
+                 if made.outcome.purpose.name == "fresh" and made.outcome.way.name == "raised")
+    for month, day, good in ((12, 20, False), (1, 15, False), (3, 15, True)):
+        sown = at("cork", month, day)
+        assert any(window.opens <= each <= window.closes for window in fresh.windows
+                   for each in (sown, sown + YEAR)) is good
 
 
 def test_a_bench_is_not_filled_before_christmas() -> None:

@@ -15,7 +15,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import OVERWINTERING, in_season, midwinter, sown_in_the_dark
+from evenpick.outlook.season import OVERWINTERING, SEASONAL, in_season, midwinter, sown_in_the_dark
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
@@ -220,7 +220,8 @@ def asks_leverage(outcome: Outcome) -> bool:
     """Not of what waits for cold, long days, a season or the winter's end: it ripens together whenever it was
     sown (growth H5)."""
     crop = outcome.crop
-    waits = crop.cold_heading is not None or crop.bulbing is not None or crop.season is not None
+    seasonal = crop.season is not None and outcome.purpose.name in SEASONAL
+    waits = crop.cold_heading is not None or crop.bulbing is not None or seasonal
     return not waits and outcome.purpose.name != OVERWINTERING
 
 
