@@ -11,23 +11,19 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from invented_farms import FARMS, written
 
 from evenpick.service.cooperative import kept_cooperative
 from evenpick.service.store_plan import saved_plan
 
-COOPERATIVE = """
+COOPERATIVE = f"""
 invented = true
 [cooperative]
 name = "Two Rivers"
 [plan]
 from = 2027-02-01
 years = 3
-[[farm]]
-name = "valley"
-garden = "valley.toml"
-[[farm]]
-name = "hill"
-garden = "hill.toml"
+{FARMS}
 [[wish]]
 item = "radish"
 each_week = "400 g"
@@ -57,9 +53,7 @@ pytestmark = pytest.mark.skipif(os.name == "nt", reason="breaks are sent in anot
 
 @pytest.fixture
 def coop(tmp_path: Path) -> Path:
-    for name, text in (("coop", COOPERATIVE), ("valley", FARM), ("hill", FARM)):
-        (tmp_path / f"{name}.toml").write_text(text, encoding="utf-8")
-    return tmp_path / "coop.toml"
+    return written(tmp_path, COOPERATIVE, FARM)
 
 
 def stopped(coop: Path, at: Sequence[str]) -> tuple[int, str]:

@@ -11,17 +11,20 @@ from evenpick.service.cooperative import cooperative_of
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmPlan
 from evenpick.service.store_plan import garden_digest
 
-FILE = """
-[cooperative]
-name = "Two Rivers"
-[words]
-units = "imperial"
+FARMS = """
 [[farm]]
 name = "valley"
 garden = "valley.toml"
 [[farm]]
 name = "hill"
 garden = "hill.toml"
+"""
+FILE = f"""
+[cooperative]
+name = "Two Rivers"
+[words]
+units = "imperial"
+{FARMS}
 [[wish]]
 item = "leeks"
 each_week = "2 portions"
@@ -50,8 +53,8 @@ def answer_of(file: Path) -> CooperativeAnswer:
     )
 
 
-def written(folder: Path) -> Path:
-    """The cooperative's file and its farms' in a folder."""
-    for name, text in (("coop", FILE), ("valley", FARM), ("hill", FARM)):
+def written(folder: Path, file: str = FILE, farm: str = FARM) -> Path:
+    """The cooperative's file and its farms', two alike, in a folder."""
+    for name, text in (("coop", file), ("valley", farm), ("hill", farm)):
         (folder / f"{name}.toml").write_text(text, encoding="utf-8")
     return folder / "coop.toml"

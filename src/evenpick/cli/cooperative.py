@@ -75,7 +75,6 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     from evenpick.report.as_json import as_text
     from evenpick.report.cooperative import cooperative_pickings_page
     from evenpick.report.cooperative_json import cooperative_pickings_shape
-    from evenpick.report.pickings import shown_weeks
     from evenpick.report.terminal import render
     from evenpick.service.cooperative import kept_cooperative
 
@@ -83,11 +82,7 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     if not as_json:
         click.echo(render(cooperative_pickings_page(kept, say, on, weeks)).rstrip())
         return
-    shown, *farms = (
-        shown_weeks(each, on, kept.begins, weeks)
-        for each in (kept.pickings, *(farm.plan.pickings for farm in kept.farms))
-    )
-    click.echo(as_text(cooperative_pickings_shape(kept, shown, farms)))
+    click.echo(as_text(cooperative_pickings_shape(kept, on, weeks)))
 
 
 def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_json: bool) -> None:

@@ -43,7 +43,7 @@ ROUND = 366  # days of a year of sow days
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
 LEVERAGE = (0.35, 2.5)  # (tuned)
-WAITING_COSTS = 0.05  # of the years: where so many more are lost by waiting 24 days, it does cost something
+WAITING_COSTS = 0.05  # of the years: waiting 24 days that loses more does cost something (our choice)
 AGAINST = 0.5  # what speaks against a day and is no loss of years counts as one of so many (our choice)
 TOLD = 0.1  # losses below it are not told (our choice)
 
@@ -148,13 +148,14 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     return Score(success, quality, days, steep, relative, fit & ~low, matters, fit, _worst(losses))
 
 
-def _too_near(near: Bools, good: Bools, relative: Floats) -> Bools:
-    """Sow days too near the season's end; where few good ones have time to spare, those after the best."""
-    if not good.any() or (good & ~near).sum() >= FEW_SPARED:
+def _too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:
+    """Sow days too near the season's end; of those good `hasty` ones, where few have time to spare, only what
+    comes after the best."""
+    if not hasty.any() or (hasty & ~near).sum() >= FEW_SPARED:
         return near
-    best = int(np.where(good, relative, -1.0).argmax())
-    after = (np.arange(good.size) - best - 1) % ROUND < ROUND // 2
-    return near & (after | ~good)
+    best = int(np.where(hasty, relative, -1.0).argmax())
+    after = (np.arange(hasty.size) - best - 1) % ROUND < ROUND // 2
+    return near & (after | ~hasty)
 
 
 def _end(crop: Crop, here: Setting) -> str:

@@ -23,8 +23,8 @@ SEASONAL = ("winter use", STORING)
 LASTS = ("cut", "standing")
 """harvests that can be begun before the winter and go on after it"""
 OVERWINTERING = "overwintering"
-MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 """sown before the winter, picked after it, be it not for the first time"""
+MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)

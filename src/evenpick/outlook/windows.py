@@ -14,12 +14,12 @@ from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.score import Score, score
+from evenpick.outlook.score import ROUND, Score, score
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
 from evenpick.soil.workable import bare, snow_and_water, workable
 
-YEAR = 366
+YEAR = ROUND
 MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
 AXIS_DAYS = YEAR + 2 * MARGIN + 420
 SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)

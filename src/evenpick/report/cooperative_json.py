@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import asdict
+from datetime import date
 
 from evenpick.report.as_json import Shape, ground_shape, pickings_list, plan_shape, today_shape
+from evenpick.report.pickings import shown_weeks
 from evenpick.report.words import Words
 from evenpick.service.answers import ItemPickings
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
@@ -35,15 +37,15 @@ def cooperative_plan_shape(answer: CooperativeAnswer, words: Words) -> Shape:
     }
 
 
-def cooperative_pickings_shape(
-    answer: CooperativeAnswer, items: Sequence[ItemPickings], farms: Sequence[Sequence[ItemPickings]]
-) -> Shape:
-    """`items` and `farms` are the pickings of the weeks asked for."""
+def cooperative_pickings_shape(answer: CooperativeAnswer, on: date, weeks: int) -> Shape:
+    """So many weeks from that of the day, as on the page."""
+    def told(items: Sequence[ItemPickings]) -> list[Shape]:
+        return pickings_list(shown_weeks(items, on, answer.begins, weeks))
+
     return {
         "cooperative": answer.name, "begins": answer.begins, "invented": answer.invented,
-        "pickings": pickings_list(items),
-        "farms": [{"name": farm.name, "pickings": pickings_list(own)}
-                  for farm, own in zip(answer.farms, farms, strict=True)],
+        "pickings": told(answer.pickings),
+        "farms": [{"name": farm.name, "pickings": told(farm.plan.pickings)} for farm in answer.farms],
     }
 
 

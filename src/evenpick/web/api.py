@@ -101,20 +101,20 @@ def strict(shape: dict[str, Any]) -> Response:
     return Response(as_json.as_text(shape), media_type=JSON)
 
 
-def _day(request: Request, given: date | None) -> date:
+def day_asked(request: Request, given: date | None) -> date:
     return day_of(request, None if given is None else given.isoformat())
 
 
 @router.get("/today")
 def today(request: Request, on: Day = None) -> Response:
-    return strict(as_json.today_shape(answer_of(request, _day(request, on))))
+    return strict(as_json.today_shape(answer_of(request, day_asked(request, on))))
 
 
 @router.get("/pickings")
 def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1, le=104)] = 8) -> Response:
     about = served(request)
     plan = about.plan()
-    shown = shown_weeks(plan.pickings, _day(request, on), plan.begins, weeks)
+    shown = shown_weeks(plan.pickings, day_asked(request, on), plan.begins, weeks)
     return strict(as_json.pickings_shape(plan, shown, about.words()))
 
 
@@ -154,7 +154,7 @@ def outlook(
     purpose: Annotated[str | None, Query(max_length=40)] = None,
 ) -> Response:
     about = served(request)
-    when = _day(request, sow)
+    when = day_asked(request, sow)
     answer = about.latest.get(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
@@ -168,7 +168,7 @@ def why(
     request: Request, crop: Crop, sow: date, cover: CoverName = "open", way: WayName | None = None
 ) -> Response:
     about = served(request)
-    when = _day(request, sow)
+    when = day_asked(request, sow)
     answer = about.latest.get(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
@@ -181,14 +181,14 @@ def why(
 def watering(request: Request, on: Day = None) -> Response:
     """What to water on a day: everything in the ground, and what is to be sown in its place this week."""
     about = served(request)
-    return strict(watering_shape(water_pages.round_of(about, _day(request, on)), about.words()))
+    return strict(watering_shape(water_pages.round_of(about, day_asked(request, on)), about.words()))
 
 
 @router.get("/watering/{sowing}")
 def watering_one(request: Request, sowing: SowingId, on: Day = None) -> Response:
     """The fortnight of one sowing of the diary."""
     about = served(request)
-    return strict(water_shape(water_pages.fortnight_of(about, sowing, _day(request, on)), about.words()))
+    return strict(water_shape(water_pages.fortnight_of(about, sowing, day_asked(request, on)), about.words()))
 
 
 @router.get("/water")
@@ -197,8 +197,8 @@ def water(
     way: WayName | None = None, soil: Annotated[str, Query(max_length=30)] = "",
 ) -> Response:
     """The fortnight of any crop sown on a day, on the garden's soil unless another is named."""
-    about, begun = served(request), _day(request, sow)
-    when = _day(request, on) if on is not None else max(about.clock(), begun)
+    about, begun = served(request), day_asked(request, sow)
+    when = day_asked(request, on) if on is not None else max(about.clock(), begun)
     answer = water_pages.asked(about, crop, begun, when, cover, soil, way)
     return strict(water_shape(answer, about.words()))
 
@@ -206,14 +206,14 @@ def water(
 @router.get("/losses")
 def losses(request: Request, on: Day = None) -> Response:
     about = served(request)
-    return strict(as_json.losses_shape(loss_pages.lost(about, _day(request, on)), about.words()))
+    return strict(as_json.losses_shape(loss_pages.lost(about, day_asked(request, on)), about.words()))
 
 
 @router.get("/losses/{sowing}")
 def after_loss(request: Request, sowing: SowingId, on: Day = None) -> Response:
     """The weeks that a loss leaves bare and what can still fill them."""
     about = served(request)
-    answer = loss_pages.filling(about, sowing, _day(request, on))
+    answer = loss_pages.filling(about, sowing, day_asked(request, on))
     return strict(as_json.after_loss_shape(answer, about.words()))
 
 
@@ -251,7 +251,7 @@ def write(request: Request, sent: Entries) -> Kept:
 @router.post("/jobs")
 def job(request: Request, sent: JobIn) -> Kept:
     """Answer a job of today, or undo its last answer. Sent again it changes nothing."""
-    about, when = served(request), _day(request, sent.day)
+    about, when = served(request), day_asked(request, sent.day)
     if sent.answer == "undo":
         made = undo_job(about.garden, sent.job, when, identity=sent.id)
     else:

@@ -39,7 +39,7 @@ from evenpick.web.pages import (
     why,
 )
 from evenpick.web.problems import Refused, shape_of, status_of
-from evenpick.web.served import About, NoPlan, Served, show
+from evenpick.web.served import About, NoPlan, Served, about_of, show
 
 ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router,
            tin.router, weather.router, ground.router, trials.router, planning.router,
@@ -109,8 +109,7 @@ def _told(request: Request, error: Exception) -> Response:
     if _wants_json(request):
         return JSONResponse(shape_of(error), status_of(error))
     if isinstance(error, NoPlan):
-        begun = request.app.state.served.begun
-        return RedirectResponse("/work" if begun else "/begin", 303)
+        return RedirectResponse("/work" if about_of(request).begun else "/begin", 303)
     back = request.headers.get("referer", "/")
     return show(request, "problem.html", tell("That could not be done"), status=status_of(error),
                 problems=error.problems, back=back if back.startswith(str(request.base_url)) else "/")

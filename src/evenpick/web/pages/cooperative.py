@@ -5,7 +5,7 @@ They are to be read; what was done is written at the farm's own pages, to which 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
@@ -23,15 +23,14 @@ from evenpick.report.cooperative_json import (
     cooperative_today_shape,
 )
 from evenpick.report.ground import ground_page
-from evenpick.report.page import Heading
-from evenpick.report.pickings import shown_weeks
+from evenpick.report.page import Heading, Page
 from evenpick.report.today import today_page
+from evenpick.report.words import Words, long_day
 from evenpick.report.words import day as short_day
-from evenpick.report.words import long_day
 from evenpick.service.cooperative import Described
-from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
+from evenpick.service.cooperative_answer import FarmToday
 from evenpick.service.today import first_week
-from evenpick.web.api import Day, Said, strict
+from evenpick.web.api import Day, Said, day_asked, strict
 from evenpick.web.blocks import html
 from evenpick.web.pages.ground import AHEAD, beds_of
 from evenpick.web.pages.pickings import WEEKS, drawn_year, picture_stamp, year_figure
@@ -58,14 +57,12 @@ def today(request: Request, on: str | None = None) -> Response:
     described, words = about.described(), about.words()
     plan = about.plan(described)
     first = first_monday(day, plan.begins)
-    farms = [FarmShown(farm.name, _address(request, about, described, at),
-                       html(today_page(farm.today, words, commands=False).blocks, words, 3))
-             for at, farm in enumerate(_days(about, described, day))]
+    days = [today_page(farm.today, words, commands=False) for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
     week = [block for block in shared_week(plan, first, words) if not isinstance(block, Heading)]
     return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/",
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
-                farms=farms)
+                farms=_shown(request, described, days, words))
 
 
 def _days(about: Together, described: Described, day: date) -> Iterator[FarmToday]:
@@ -73,9 +70,16 @@ def _days(about: Together, described: Described, day: date) -> Iterator[FarmToda
         yield FarmToday(farm.name, described.named(farm), today_of(about.farm(farm.file), day))
 
 
-def _address(request: Request, about: Together, described: Described, at: int) -> str:
-    port = about.ports.get(described.own.farms[at].file)
-    return "" if port is None else str(request.base_url.replace(port=port))
+def _shown(
+    request: Request, described: Described, pages: Iterable[Page], words: Words
+) -> list[FarmShown]:
+    """Each farm with its page, and the way to its own pages."""
+    ports, shown = together_of(request).ports, []
+    for farm, page in zip(described.own.farms, pages, strict=True):
+        port = ports.get(farm.file)
+        address = "" if port is None else str(request.base_url.replace(port=port))
+        shown.append(FarmShown(farm.name, address, html(page.blocks, words, 3)))
+    return shown
 
 
 @router.get("/pickings")
@@ -99,16 +103,11 @@ def ground(request: Request) -> Response:
     about = together_of(request)
     described, words = about.described(), about.words()
     plan = about.plan(described)
-    farms = [FarmShown(farm.name, _address(request, about, described, at),
-                       html(ground_page(farm.ground, words, about.clock(), AHEAD).blocks, words, 3))
-             for at, farm in enumerate(_beds(about, described, plan))]
-    title = tell("Ground: {name}", name=plan.name)
-    return show(request, "together_ground.html", title, "/ground", farms=farms)
-
-
-def _beds(about: Together, described: Described, plan: CooperativeAnswer) -> Iterator[FarmGround]:
-    for farm, planned in zip(described.own.farms, plan.farms, strict=True):
-        yield FarmGround(farm.name, described.named(farm), beds_of(about.farm(farm.file), planned.plan))
+    beds = (beds_of(about.farm(farm.file), planned.plan)
+            for farm, planned in zip(described.own.farms, plan.farms, strict=True))
+    pages = [ground_page(bed, words, about.clock(), AHEAD) for bed in beds]
+    return show(request, "together_ground.html", tell("Ground: {name}", name=plan.name), "/ground",
+                farms=_shown(request, described, pages, words))
 
 
 @router.get("/plan")
@@ -122,17 +121,15 @@ def whole_plan(request: Request) -> Response:
 @api.get("/today")
 def today_json(request: Request, on: Day = None) -> Response:
     about = together_of(request)
-    described, day = about.described(), on or about.clock()
-    return strict(cooperative_today_shape(described.own.name, tuple(_days(about, described, day))))
+    described = about.described()
+    farms = tuple(_days(about, described, day_asked(request, on)))
+    return strict(cooperative_today_shape(described.own.name, farms))
 
 
 @api.get("/pickings")
 def pickings_json(request: Request, on: Day = None, weeks: Weeks = WEEKS) -> Response:
     about = together_of(request)
-    plan, day = about.plan(about.described()), on or about.clock()
-    shown, *farms = (shown_weeks(each, day, plan.begins, weeks)
-                     for each in (plan.pickings, *(farm.plan.pickings for farm in plan.farms)))
-    return strict(cooperative_pickings_shape(plan, shown, farms))
+    return strict(cooperative_pickings_shape(about.plan(about.described()), day_asked(request, on), weeks))
 
 
 @api.get("/plan")
