@@ -1,10 +1,10 @@
 """The demo garden's plan on real years, each of which is left out once, beside the interval rule.
 
 Run: .venv/bin/python benchmarks/left_out.py > benchmarks/left_out.md     [--deals 3] [--learning 1]
-     how often all is dealt; in how many deals of the first record the plan is made anew every month
+     how often all is dealt; in how many deals of each record the plan is made anew every month
 
 A record is cut into thirds. Each third in turn is unseen, and the years that share no day with it are
-planned on; the worst tenth is of all unseen years together. The rule's setting is the best of six on each
+planned on; the worst tenth is of all unseen years together. The rule's setting is the best of twelve on each
 third's very years. The same garden and wishes under each record's weather; the luck of stands and crops is
 dealt anew, as in regret.py. *Learning*: mended every month, with what its pickings taught by then.
 """
@@ -22,7 +22,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.climate.ensemble import sharing_no_day
 from evenpick.climate.records import packaged_records
-from evenpick.garden.garden import WORTH_A_SOWING, Garden
+from evenpick.garden.garden import Garden
 from evenpick.plan.measure import Measure
 from evenpick.plan.task import Task
 from evenpick.service.answers import Measured
@@ -30,7 +30,7 @@ from evenpick.service.climate import weather_for
 from evenpick.service.measures import measure, summary
 from evenpick.service.plan_weather import TAIL
 from monthly import joined, measured
-from regret import OFTEN, Deal, dealt, demo, garden_task, horizon, made
+from regret import Deal, dealt, demo, garden_task, horizon, made, of_worth
 
 THIRDS = 3
 RECORDS = ("dublin_airport", "brize_norton", "de_bilt")
@@ -68,9 +68,10 @@ def held(work: Task, areas: Floats) -> Held:
     return Held(work, found, made(areas))
 
 
-def learning(deal: Deal) -> Held:
-    areas, work = deal.plans[WORTH_A_SOWING].areas, deal.tried.work
-    return Held(work, measured(deal.tried, areas, np.arange(work.unseen_years), True), made(areas))
+def learning(deal: Deal, worth: float) -> Held:
+    areas, work = deal.plans[worth].areas, deal.tried.work
+    found = measured(of_worth(deal.tried, worth), areas, np.arange(work.unseen_years), True)
+    return Held(work, found, made(areas))
 
 
 def together(parts: list[Held]) -> Measured:
@@ -84,8 +85,8 @@ def ratios(record: str, deal: int, learns: bool) -> dict[str, tuple[float, float
         ways[RULE].append(held(each.tried.work, each.rule.areas))
         for worth, plan in each.plans.items():
             ways[f"{worth:g}"].append(held(each.tried.work, plan.areas))
-        if learns:
-            ways["2, learning"].append(learning(each))
+            if learns:
+                ways[f"{worth:g}, learning"].append(learning(each, worth))
     rule, found = together(ways.pop(RULE)), {}
     for way, parts in ways.items():
         mine = together(parts)
@@ -108,10 +109,9 @@ def main() -> None:
     print("| record | deal | a sowing worth it from | sowings | bare + spare %, plan | rule | ratio "
           "| worst tenth's bare %, plan | rule | ratio |\n" + "|---" * 10 + "|", flush=True)
     for record in RECORDS:
-        learns = given.learning if record == RECORDS[0] else 0
-        several = [ratios(record, deal, deal < learns) for deal in range(given.deals)]
-        for way in (f"{OFTEN:g}", f"{WORTH_A_SOWING:g}"):
-            whole, worst = np.mean([one[way] for one in several], axis=0)
+        several = [ratios(record, deal, deal < given.learning) for deal in range(given.deals)]
+        for way in several[0]:
+            whole, worst = np.mean([one[way] for one in several if way in one], axis=0)
             print(f"| {record} | mean | {way} | | | | {whole:.3f} | | | {worst:.3f} |", flush=True)
 
 

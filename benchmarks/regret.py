@@ -28,12 +28,13 @@ from evenpick.garden.reading import read_garden
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
-from evenpick.plan.horizon import Horizon
+from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.make import Effort, News, make_plan
 from evenpick.plan.measure import Measure, evaluate
 from evenpick.plan.options import batches
 from evenpick.plan.request import Supply
+from evenpick.plan.rows import extra_rows
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.service.answers import Measured
@@ -46,14 +47,15 @@ from extensive import extensive
 from monthly import Tried, joined, measured, of_year
 
 SEEN = 30
-OFTEN = 1.2  # portions that a sowing must bring where as many are made as the interval rule makes, or fewer
+OFTEN = 0.4  # portions a sowing must bring where about as many are made as by the interval rule, or fewer
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
     name: str
     found: Measured
-    sowings: int
+    areas: Floats | None
+    """as sown, of replanned rows at first; None where each year has its own"""
     years: int
     note: str
 
@@ -118,15 +120,15 @@ def real_years(deal: int = 0) -> tuple[str, Tried]:
 
 
 def dealt(title: str, tried: Tried) -> Deal:
-    plans = {worth: planned(of_worth(tried, worth)) for worth in (OFTEN, WORTH_A_SOWING)}
+    plans = {worth: planned(of_worth(tried, worth).work) for worth in (OFTEN, WORTH_A_SOWING)}
     return Deal(title, tried, plans, best_rule(tried.work))
 
 
-def of_worth(tried: Tried, worth: float) -> Task:
-    """The task of a grower to whom a sowing is worth it from so many portions."""
-    garden = tried.garden
-    keen = replace(garden, plan=replace(garden.plan, worth_a_sowing=worth))
-    return task(keen, tried.wanted, tried.made, tried.seen, tried.unseen, garden.plan.seed)
+def of_worth(tried: Tried, worth: float) -> Tried:
+    """The same for a grower to whom a sowing is worth it from so many portions."""
+    garden = replace(tried.garden, plan=replace(tried.garden.plan, worth_a_sowing=worth))
+    return replace(tried, garden=garden, work=task(garden, tried.wanted, tried.made, tried.seen, tried.unseen,
+                                                   garden.plan.seed))
 
 
 def planned(work: Task) -> Once:
@@ -168,29 +170,30 @@ def rows(deal: Deal, foresight: int, replanned: int) -> Iterator[Row]:
     years = work.unseen_years
 
     def once(name: str, plan: Once) -> Row:
-        return Row(name, on_unseen(work, plan.areas), made(plan.areas), years, plan.note)
+        return Row(name, on_unseen(work, plan.areas), plan.areas, years, plan.note)
 
-    yield once(f"the plan, a sowing worth it from {OFTEN:g} portions", deal.plans[OFTEN])
-    areas = deal.plans[WORTH_A_SOWING].areas
-    yield once("the plan", deal.plans[WORTH_A_SOWING])
     few = _spread(years, replanned)
-    if few.size < years:
-        same = summary(work, on_years(work, areas, few))
-        yield Row("the plan, on the years of the next rows", same, made(areas), few.size, "")
-    for learning, name, what in (
-        (False, "the plan, replanned every month", "what happened so far"),
-        (True, "the plan, replanned every month, learning", "that and from what its pickings taught"),
-    ):
-        before = time.process_time()
-        monthly = summary(work, measured(deal.tried, areas, few, learning))
-        spent = time.process_time() - before
-        yield Row(name, monthly, made(areas), few.size,
-                  f"mended 14 times a year from {what}, {spent:.0f} s of processor")
+    for worth in (OFTEN, WORTH_A_SOWING):
+        tried, plan = of_worth(deal.tried, worth), deal.plans[worth]
+        name = f"the plan, a sowing worth it from {worth:g} portions"
+        yield once(name, plan)
+        if few.size < years:
+            same = summary(work, on_years(work, plan.areas, few))
+            yield Row(f"{name}, on the years of the next rows", same, plan.areas, few.size, "")
+        for learning, how, what in (
+            (False, "replanned every month", "what happened so far"),
+            (True, "replanned every month, learning", "that and from what its pickings taught"),
+        ):
+            before = time.process_time()
+            monthly = summary(work, measured(tried, plan.areas, few, learning))
+            spent = time.process_time() - before
+            yield Row(f"{name}, {how}", monthly, plan.areas, few.size,
+                      f"mended 14 times a year from {what}, {spent:.0f} s of processor")
     yield once("interval rule", Once(
-        deal.rule.areas, f"{deal.rule.words}: the best of its six settings on these very years"))
+        deal.rule.areas, f"{deal.rule.words}: the best of its twelve settings on these very years"))
     yield once("best plan for the average year", planned(average_year(work)))
     some = _spread(years, foresight)
-    yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), 0, some.size,
+    yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), None, some.size,
               "each year's own best areas, sowings in part")
 
 
@@ -219,6 +222,13 @@ def made(areas: Floats) -> int:
     return int(np.count_nonzero(areas))
 
 
+def hours(tried: Tried, areas: Floats) -> float:
+    """Of work over the weeks planned, in the mean of the years planned on."""
+    options, request = tried.work.options, tried.work.request
+    row = next(extra_rows(options, request.supply, request.years, tried.garden, {}, np.zeros(WEEKS)))
+    return float(row.coefficient @ areas[row.candidate]) / 60
+
+
 def best_rule(work: Task) -> Rule:
     """The rule's setting that serves best on the unseen years themselves."""
     return min(rules(work), key=lambda rule: _misfit(on_unseen(work, rule.areas)))
@@ -242,11 +252,12 @@ def table(deal: Deal, foresight: int, replanned: int) -> None:
     work, r = deal.tried.work, deal.tried.work.request
     print(f"\n## {deal.title}\n\n{len(r.items)} items, {len(r.candidates)} candidate sowings, "
           f"{r.years} years to plan on, {work.unseen_years} unseen.\n")
-    print("| way to plan | sowings | bare % | spare % | bare weeks in 100 | bare % in the worst tenth "
-          "| years | |\n" + "|---" * 8 + "|", flush=True)
+    print("| way to plan | sowings | hours | bare % | spare % | bare weeks in 100 "
+          "| bare % in the worst tenth | years | |\n" + "|---" * 9 + "|", flush=True)
     for row in rows(deal, foresight, replanned):
         f = row.found
-        print(f"| {row.name} | {row.sowings or '–'} | {100 * f.bare:.1f} | {100 * f.spare:.1f} "
+        done = "– | –" if row.areas is None else f"{made(row.areas)} | {hours(deal.tried, row.areas):.0f}"
+        print(f"| {row.name} | {done} | {100 * f.bare:.1f} | {100 * f.spare:.1f} "
               f"| {f.bare_weeks:.1f} | {100 * f.worst_tenth_bare:.1f} | {row.years} | {row.note} |",
               flush=True)
 
@@ -256,11 +267,14 @@ HEAD = """# What the plan is worth on years it never saw
 Made by `.venv/bin/python benchmarks/regret.py > benchmarks/regret.md`. The demo's garden (invented), its
 ground and wishes the same for every row; all areas held against the same unseen weather years without
 foresight (`plan/measure.py`). In portions over the counted weeks. *Sowings*: how many are made; of
-replanned rows at first. The interval rule makes more of them than the plan, for a sowing that does not
-bring two portions more is not made; with a sowing worth it from 1.2 (`worth_a_sowing` of the garden file)
-the plan makes about as many. *Bare*: share of what is wanted that is not there; *spare*: share of what
-ripens that is not used; *bare weeks*: item-weeks with under half of what is wanted. *Replanned*: the same
-first plan, mended every month from what has happened by then in the very year (`monthly.py`); years evenly
+replanned rows at first. A sowing that does not bring two portions more is not made, if a garden says nothing;
+with a sowing worth it from 0.4 (`worth_a_sowing` of the garden file) the plan makes about as many as the
+rule. *Interval rule*: every 2, 3, 5 or 8 weeks each wanted crop that is in season, in the open or else under
+cover, for 0.7, 1 or 1.4 times the year's wish, as far as the ground goes. *Hours*: sowing, planting out,
+tending and picking over the 78 weeks, in the mean of the years, by the times of `data/hours.csv`. *Bare*:
+share of what is wanted that is not there; *spare*: share of what ripens that is not used; *bare weeks*:
+item-weeks with under half of what is wanted. *Replanned*: the same first plan, mended every month from what
+has happened by then in the very year (`monthly.py`); years evenly
 spread over the unseen ones, for each takes half a minute. *Learning*: and with each crop's pace and yield
 as its pickings so far taught (docs/design/learning.md), which the plan made once can't know. *Average
 year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect

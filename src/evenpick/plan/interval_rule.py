@@ -1,5 +1,5 @@
-"""The rule that the plan is held against: each wanted crop every two or three weeks in its season, in
-equal amounts, on the same ground."""
+"""The rule that the plan is held against: each wanted crop every so many weeks where it is in season, in
+equal amounts, on the same ground and under the same covers."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.plan.options import Batch
 from evenpick.plan.request import Request
 from evenpick.plan.task import Option, Task
 
-INTERVALS = (14, 21)
+INTERVALS = (14, 21, 35, 56)
+"""days: as seed packets advise, two or three weeks, and longer for whoever has no time for so many"""
 SCALES = (0.7, 1.0, 1.4)
 """times the year's wish that all sowings of an item together are reckoned to give"""
 
@@ -32,7 +32,7 @@ class Rule:
 
 
 def rules(task: Task) -> Iterator[Rule]:
-    """All six settings, each made as far as the ground goes."""
+    """All its settings, each made as far as the ground goes."""
     for interval in INTERVALS:
         chosen = _chosen(task.options, interval)
         for scale in SCALES:
@@ -40,15 +40,14 @@ def rules(task: Task) -> Iterator[Rule]:
 
 
 def _chosen(options: tuple[Option, ...], interval: int) -> Ints:
-    """Candidates on which the rule sows: the usual way and cover of each crop, at the interval."""
-    usual: dict[tuple[int, int, str], Batch] = {}
+    """Candidates on which the rule sows: each crop at the interval, in its usual way, in the open where it is
+    in season there and else under cover."""
+    in_season = [n for n, option in enumerate(options) if option.batch.score.worth[option.day]]
     last: dict[tuple[int, int, str], int] = {}
     chosen = []
-    for number, option in enumerate(options):
-        batch, key = option.batch, (option.farm, option.item, option.batch.crop.key)
-        # options come open before covered and in the crop's own order of ways: the first is the usual
-        if batch is not usual.setdefault(key, batch) or not batch.score.worth[option.day]:
-            continue
+    for number in sorted(in_season, key=lambda n: (options[n].day, options[n].batch.cover != "open", n)):
+        option = options[number]
+        key = (option.farm, option.item, option.batch.crop.key)
         if option.day - last.get(key, -interval) >= interval:
             chosen.append(number)
             last[key] = option.day
@@ -56,7 +55,8 @@ def _chosen(options: tuple[Option, ...], interval: int) -> Ints:
 
 
 def _equal(request: Request, chosen: Ints, scale: float) -> Floats:
-    """Equal areas for the sowings of an item, together giving `scale` times what it wants."""
+    """Equal areas for the sowings of an item, together giving `scale` times what it wants; none is less than
+    the least worth sowing, which is more than its share where a household wants little of it."""
     n = len(request.candidates)
     given = np.bincount(request.supply.candidate, request.supply.kg, n) / request.years
     item = request.candidates.item[chosen]
@@ -64,7 +64,7 @@ def _equal(request: Request, chosen: Ints, scale: float) -> Floats:
     wanted = request.wanted.sum(axis=1)
     area = np.divide(scale * wanted, total, out=np.zeros_like(wanted), where=total > 0)
     areas = np.zeros(n)
-    areas[chosen] = area[item]
+    areas[chosen] = np.maximum(area[item], request.candidates.least[chosen])
     return areas
 
 
