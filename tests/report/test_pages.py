@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import invented
@@ -23,7 +23,7 @@ from evenpick.report.plan import changes, gap_words, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
-from evenpick.service.answers import Change, GivenUp
+from evenpick.service.answers import Change, GivenUp, ItemPickings, WeekOfItem
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -125,3 +125,25 @@ if __name__ == "__main__":
     for name, page in PAGES.items():
         with using(language_of(name)):
             (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+
+
+def waiting(item: str, lead: int, likely: tuple[float, ...]) -> ItemPickings:
+    """1 kg wanted each week from 1 March 2027."""
+    weeks = tuple(WeekOfItem(date(2027, 3, 1) + timedelta(weeks=at), 1.0, 0.5 * kg, kg, 1.5 * kg, 0.0, 0.0)
+                  for at, kg in enumerate(likely))
+    return ItemPickings(item, "kg", 1.0, weeks, lead)
+
+
+def test_weeks_in_which_nothing_can_be_ripe_yet_are_told_together() -> None:
+    items = (waiting("peas", 3, (0.0, 0.0, 0.0, 0.0)), waiting("greens", 2, (0.0, 0.0, 1.0, 1.0)))
+    text = render(pickings_page(replace(invented.PLAN, pickings=items), BRITISH, date(2027, 3, 1), 4))
+    assert "WEEKS OF 1 MAR 2027 TO 8 MAR 2027\nToo soon for what is wanted: peas, greens.\n" in text
+    assert text.count("WEEK OF") == 2  # of the third on greens are ripe
+
+
+def test_a_bare_week_that_a_plan_could_have_filled_is_told_by_itself() -> None:
+    text = render(pickings_page(replace(invented.PLAN, pickings=(waiting("peas", 1, (0.0, 0.0)),)), BRITISH,
+                                date(2027, 3, 1), 2))
+    assert "WEEK OF 1 MAR 2027\nToo soon for what is wanted: peas.\n" in text
+    assert "WEEK OF 8 MAR 2027\n" in text
+    assert "bare" in text.split("WEEK OF 8 MAR 2027")[1]

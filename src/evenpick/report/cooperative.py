@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, timedelta
+from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
-from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks
+from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.plan import (
     changes,
@@ -100,8 +100,7 @@ def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date,
 def weeks_ahead(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> list[Block]:
     """So many weeks from that of the day, and what their columns mean."""
     first = first_monday(on, answer.begins)
-    blocks = [block for at in range(weeks)
-              for block in shared_week(answer, first + timedelta(weeks=at), words)]
+    blocks = weeks_blocks(answer.pickings, first, weeks, lambda week: shared_week(answer, week, words))
     return [*blocks, Text(tell(LEGEND))]
 
 

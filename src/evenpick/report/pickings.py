@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
+from itertools import groupby
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell
@@ -25,13 +26,34 @@ HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below
 
 def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
-    first = first_monday(on, answer.begins)
-    shown = [first + timedelta(weeks=at) for at in range(weeks)]
     blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
-    for week in shown:
-        blocks += week_blocks(answer.pickings, week, words)
+    items, first = answer.pickings, first_monday(on, answer.begins)
+    blocks += weeks_blocks(items, first, weeks, lambda week: week_blocks(items, week, words))
     blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
+
+
+def weeks_blocks(
+    items: Sequence[ItemPickings], first: date, weeks: int, of_week: Callable[[date], list[Block]]
+) -> Iterator[Block]:
+    """So many weeks from that Monday, each by `of_week`; those in which nothing sown now can be ripe yet, and
+    nothing else is, are told together."""
+    ahead = [first + timedelta(weeks=at) for at in range(weeks)]
+    for waited, run in groupby(ahead, lambda week: _waited_for(items, week)):
+        if not waited:
+            yield from (block for week in run for block in of_week(week))
+            continue
+        begins, *more = map(full_day, run)
+        yield Heading(tell("weeks of {first} to {last}", first=begins, last=more[-1]) if more
+                      else tell("week of {week}", week=begins))
+        yield Text(tell("Too soon for what is wanted: {items}.", items=", ".join(waited)))
+
+
+def _waited_for(items: Sequence[ItemPickings], week: date) -> tuple[str, ...]:
+    """What is wanted in a week in which nothing sown now can be ripe yet; empty where something may be."""
+    told = [(item.item, of.high, at < item.lead) for item in items for at, of in enumerate(item.weeks)
+            if of.week == week and (of.wanted > 0 or of.high > 0)]
+    return tuple(name for name, _, _ in told) if all(high <= 0 and soon for _, high, soon in told) else ()
 
 
 def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Annotated, Any
@@ -14,8 +14,7 @@ from markupsafe import Markup, escape
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
-from evenpick.report.page import Block
-from evenpick.report.pickings import picture, week_blocks
+from evenpick.report.pickings import picture, week_blocks, weeks_blocks
 from evenpick.report.words import Words, day
 from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing
 from evenpick.service.picking_list import Run, bare_runs, glut_runs, picking_list
@@ -68,13 +67,9 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
         **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
-        "weeks": html(_ahead(plan, first, weeks, words), words, 3),
+        "weeks": html(weeks_blocks(plan.pickings, first, weeks,
+                                   lambda week: week_blocks(plan.pickings, week, words)), words, 3),
     }
-
-
-def _ahead(plan: PlanAnswer, first: date, weeks: int, words: Words) -> Iterator[Block]:
-    for at in range(weeks):
-        yield from week_blocks(plan.pickings, first + timedelta(weeks=at), words)
 
 
 def year_figure(items: Sequence[ItemPickings], words: Words, stamp: str) -> dict[str, Any]:
