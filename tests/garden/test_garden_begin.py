@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,29 @@ def test_likes_choose_and_add(read: Read, catalogue: Catalogue) -> None:
     assert [wish.item for wish in garden.wishes] == ["courgettes", "beans", "kohlrabi"]
     with pytest.raises(UnknownCrop):
         first_garden(Answers("53.4, -6.2", 20, people=2, likes=("brocoli of doom",)), catalogue)
+
+
+@pytest.mark.parametrize(("where", "ground", "english", "units", "item"), [
+    ("Salem, Oregon", "400 sq ft", "american", "imperial", "zucchini"),
+    ("Salem, Oregon", "40 m²", "american", "metric", "zucchini"),
+    ("Bristol, GB", "2 x 20 ft x 4 ft", "british", "imperial", "courgettes"),
+    ("53.4, -6.2", "", "british", "metric", "courgettes"),
+])
+def test_words_and_units_are_those_of_the_place_and_of_what_was_typed(
+    read: Read, catalogue: Catalogue, where: str, ground: str, english: str, units: str, item: str,
+) -> None:
+    answers = Answers(where, 37.2, people=2, likes=("courgette",), ground_said=ground)
+    garden = read(first_garden(answers, catalogue))
+    assert (garden.english, garden.units, garden.wishes[0].item) == (english, units, item)
+    said = read(first_garden(replace(answers, english="british", units="metric"), catalogue))
+    assert (said.english, said.units, said.wishes[0].item) == ("british", "metric", "courgettes")
+
+
+def test_american_items_are_liked_by_their_names(read: Read, catalogue: Catalogue) -> None:
+    for helping in (*EVERYBODYS, *SOMEBODYS):
+        name = helping.named("american")
+        garden = read(first_garden(Answers("Boston", 20, people=2, likes=(name,)), catalogue))
+        assert (garden.wishes[0].item, garden.wishes[0].crops) == (name, helping.crops)
 
 
 def test_every_crop_of_the_catalogue_has_a_helping(catalogue: Catalogue) -> None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -14,6 +15,9 @@ from evenpick.cli.options import FILE, GARDEN, WORDS, asked
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
+
+if TYPE_CHECKING:
+    from evenpick.garden.garden import English, Units
 
 
 @click.command(cls=Speaking, short_help="A plan for an invented garden.")
@@ -40,9 +44,14 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--eaters", metavar="WHO", help="'4', '4 people', '12 boxes', '2 people, 6 boxes'.")
 @click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
 @click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
+@click.option("--english", type=click.Choice(["british", "american"]),
+              help="Names of crops and covers.  [american for a town in the United States, else british]")
+@click.option("--units", type=click.Choice(["metric", "imperial"]),
+              help="Units of what is told.  [imperial where the ground is told in feet, else metric]")
 @click.option("--json", "as_json", is_flag=True, help="Name the file written as JSON.")
 def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, eaters: str | None,
-          likes: str | None, garden: Path, as_json: bool) -> None:
+          likes: str | None, garden: Path, english: English | None, units: Units | None,
+          as_json: bool) -> None:
     """Write a first garden file from five answers; whatever no option says is asked."""
     if garden.exists():
         mend = tell("Give another name with --garden, or move the old file away.")
@@ -65,7 +74,7 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     )
     from evenpick.crops.catalogue import load_catalogue
 
-    begin_here(garden, answers, load_catalogue())
+    begin_here(garden, replace(answers, english=english, units=units), load_catalogue())
     if as_json:
         click.echo(json.dumps({"garden": str(garden)}, ensure_ascii=False))
     else:

@@ -62,8 +62,20 @@ def find_place(text: str) -> Site:
     which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
     country whose second bearer has more than a third of the first's people (with the bearers).
     """
-    name, *regions = [part.strip() for part in text.split(",")]
     known = _gazetteer()
+    return _site(known, _town(known, text))
+
+
+def country_of(text: str) -> str:
+    """Two letters of the country in which `find_place` finds the town; raises as it does."""
+    known = _gazetteer()
+    letters, _, _ = known.countries[int(known.country[_town(known, text)])]
+    return letters
+
+
+def _town(known: _Gazetteer, text: str) -> int:
+    """Its row."""
+    name, *regions = [part.strip() for part in text.split(",")]
     everywhere = sorted(_rows(known, fold(name)), key=lambda row: -known.people[row])
     if not everywhere:
         raise UnknownPlace(_not_listed(known, name))
@@ -82,7 +94,7 @@ def find_place(text: str) -> Site:
             tell("Say which, such as '{known}', or give latitude and longitude.",
                  known=_label(known, rows[0])),
         ))
-    return _site(known, rows[0])
+    return rows[0]
 
 
 def place_or_point(text: str) -> Site:

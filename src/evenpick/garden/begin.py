@@ -8,6 +8,7 @@ Whoever knows the climate tells seasons of its own (service/first_seasons.py).
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -24,6 +25,7 @@ TROPIC = 23.44
 Season = tuple[MonthDay, MonthDay]
 ALL_YEAR: Season = ((1, 1), (12, 31))
 PEOPLE_IN_A_BOX = 2
+FEET = re.compile(r"ft|foot|feet|yd|yard|'", re.IGNORECASE)
 SMALLEST = 0.1
 """m² of ground worth writing down"""
 
@@ -40,8 +42,10 @@ class Answers:
     boxes: int = 0
     likes: tuple[str, ...] = ()
     """items or crops by any name; empty is a bit of everything"""
-    english: English = "british"
-    units: Units = "metric"
+    english: English | None = None
+    """None: as where it is, American in the United States"""
+    units: Units | None = None
+    """None: as the areas were typed"""
     ground_said: str = ""
     tunnel_said: str = ""
     """the two areas as typed, such as '4 x 10 m x 1.2 m', which tells the beds too; empty: as plain areas"""
@@ -56,6 +60,11 @@ class Helping:
     portions: float
     season: Season = ALL_YEAR
     needs_tunnel: bool = False
+    american: str = ""
+    """the item's name there, where it is another"""
+
+    def named(self, english: English) -> str:
+        return self.american if english == "american" and self.american else self.item
 
 
 Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
@@ -67,17 +76,17 @@ EVERYBODYS = (
     Helping("greens", ("chard", "spinach"), 2),
     Helping("kale and sprouting broccoli", ("kale", "sprouting-broccoli"), 2, ((11, 1), (5, 10))),
     Helping("cabbage", ("summer-cabbage", "winter-cabbage"), 1, ((7, 1), (3, 31))),
-    Helping("calabrese", ("calabrese",), 1, ((7, 1), (10, 31))),
+    Helping("calabrese", ("calabrese",), 1, ((7, 1), (10, 31)), american="broccoli"),
     Helping("carrots", ("early-carrot", "main-carrot"), 3, ((6, 15), (3, 15))),
-    Helping("beetroot", ("beetroot",), 1, ((6, 15), (3, 15))),
+    Helping("beetroot", ("beetroot",), 1, ((6, 15), (3, 15)), american="beets"),
     Helping("radish", ("radish",), 1, ((4, 20), (10, 15))),
     Helping("potatoes", ("early-potato", "main-potato"), 3, ((6, 15), (3, 15))),
     Helping("leeks", ("leek",), 1.5, ((10, 1), (4, 15))),
     Helping("onions", ("onion-sets", "onion"), 2, ((8, 1), (3, 31))),
     Helping("peas", ("pea", "mangetout"), 1, ((6, 10), (7, 31))),
-    Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20))),
+    Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20)), american="fava beans"),
     Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5))),
-    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5))),
+    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5)), american="zucchini"),
     Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True),
     Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True),
     Helping("parsley", ("parsley",), 1),
@@ -87,24 +96,26 @@ EVERYBODYS = (
 SOMEBODYS = (
     Helping("cauliflower", ("cauliflower",), 1, ((7, 1), (10, 31))),
     Helping("brussels sprouts", ("brussels-sprout",), 2, ((10, 15), (2, 28))),
-    Helping("chinese leaves", ("chinese-cabbage", "pak-choi"), 1, ((6, 15), (11, 15))),
+    Helping("chinese leaves", ("chinese-cabbage", "pak-choi"), 1, ((6, 15), (11, 15)),
+            american="napa cabbage and bok choy"),
     Helping("kohlrabi", ("kohlrabi",), 1, ((6, 15), (11, 15))),
-    Helping("swede", ("swede",), 1, ((10, 15), (3, 15))),
+    Helping("swede", ("swede",), 1, ((10, 15), (3, 15)), american="rutabaga"),
     Helping("turnips", ("turnip",), 1, ((6, 1), (12, 15))),
     Helping("winter radish", ("winter-radish",), 1, ((9, 15), (1, 31))),
     Helping("parsnips", ("parsnip",), 1.5, ((10, 15), (3, 15))),
     Helping("celery", ("celery",), 1, ((8, 1), (10, 31))),
-    Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15))),
-    Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15))),
+    Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15)), american="celery root"),
+    Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15)), american="cilantro"),
     Helping("dill", ("dill",), 1, ((5, 15), (9, 30))),
     Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15))),
     Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
     Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15))),
-    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10))),
-    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25))),
-    Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30))),
+    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants"),
+    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25)), american="sweet corn"),
+    Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
+            american="endive and radicchio"),
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
-    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15))),
+    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15)), american="scallions"),
     Helping("garlic", ("garlic",), 1, ((7, 20), (3, 15))),
 )
 """wished for where they are liked"""
@@ -119,7 +130,10 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
     _check(answers)
     wished = helpings(answers, catalogue)
-    where, site = _where(answers.where)
+    where, site, country = _where(answers.where)
+    english = answers.english or ("american" if country == "US" else "british")
+    said = answers.ground_said + answers.tunnel_said
+    units = answers.units or ("imperial" if FEET.search(said) else "metric")
     here = seasons(wished, site)
     outlets = [
         (name, kind, shares, people)
@@ -129,13 +143,14 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
         )
         if shares
     ]
-    words = {"english": f'"{answers.english}"'.ljust(20), "units": f'"{answers.units}"'.ljust(22)}
+    words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
     parts = [_HEAD.format(where=where, **words), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
     parts += [wish for name, _, _, people in outlets for helping in wished
-              for wish in _wishes(helping, name, people, here[helping.item], site.lat, answers.likes)]
+              for wish in _wishes(helping, name, people, here[helping.item], site.lat, helping.named(english),
+                                  bool(answers.likes))]
     return "\n".join([*parts, _TAIL])
 
 
@@ -163,15 +178,15 @@ def _check(answers: Answers) -> None:
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
 
 
-def _where(text: str) -> tuple[str, Site]:
-    """The line of the file that says where, and the site it means."""
-    from evenpick.climate.places import find_place
+def _where(text: str) -> tuple[str, Site, str]:
+    """The line of the file that says where, the site it means, and of a town its country's two letters."""
+    from evenpick.climate.places import country_of, find_place
     from evenpick.climate.point import parse_point
 
     if text.strip()[:1] in tuple("0123456789+-."):
         site = parse_point(text)
-        return f'at = "{site.lat:.6f}, {site.lon:.6f}"', site
-    return f"place = {_quoted(text.strip())}", find_place(text)
+        return f'at = "{site.lat:.6f}, {site.lon:.6f}"', site, ""
+    return f"place = {_quoted(text.strip())}", find_place(text), country_of(text)
 
 
 def _quoted(text: str) -> str:
@@ -211,7 +226,7 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
 def _liked(like: str, catalogue: Crops) -> Helping:
     """The usual helping of an item or crop; one portion all the year of a crop that has none."""
     for helping in (*EVERYBODYS, *SOMEBODYS):
-        if like.strip().casefold() == helping.item:
+        if like.strip().casefold() in (helping.item, helping.american or helping.item):
             return helping
     crop = catalogue.crop(like)
     usual = (helping for helping in (*EVERYBODYS, *SOMEBODYS) if crop.key in helping.crops)
@@ -219,12 +234,12 @@ def _liked(like: str, catalogue: Crops) -> Helping:
 
 
 def _wishes(
-    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, likes: Sequence[str]
+    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, name: str, liked: bool
 ) -> Iterator[str]:
-    if not seasons and likes:
-        yield f"# Nothing sown here in its good time gives {helping.item}: see evenpick windows.\n"
+    if not seasons and liked:
+        yield f"# Nothing sown here in its good time gives {name}: see evenpick windows.\n"
         seasons = (usual_season(helping, lat),)
-    yield from (_wish(helping, outlet, people, season) for season in seasons)
+    yield from (_wish(helping, name, outlet, people, season) for season in seasons)
 
 
 def usual_season(helping: Helping, lat: float) -> Season:
@@ -235,9 +250,9 @@ def usual_season(helping: Helping, lat: float) -> Season:
     return (_half_year_on(opens), _half_year_on(closes)) if lat < 0 else helping.season
 
 
-def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
+def _wish(helping: Helping, name: str, outlet: str, people: int, season: Season) -> str:
     crops = ", ".join(f'"{key}"' for key in helping.crops)
-    lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
+    lines = ["[[wish]]", f"item = {_quoted(name)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
              f'each_week = "{_portions(helping.portions * people)}"']
     if season != ALL_YEAR:
         opens, closes = season
