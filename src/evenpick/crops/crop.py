@@ -10,6 +10,7 @@ from typing import Literal
 from evenpick.base.trade import CoverName, WayName
 
 Counted = Literal["sowing", "planting out"]
+FRESH = "fresh"
 SMALLER = ("baby leaf", "small heads")
 """purposes for which a crop is gathered before its full size"""
 WHOLE = 1.0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import tell
+from evenpick.crops.crop import FRESH
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import WAY_WORDS, Words, month_day, percent
@@ -99,7 +100,7 @@ def _against(rows: tuple[WindowRow, ...], words: Words) -> Table:
 
 def name_of(row: WindowRow, words: Words) -> str:
     name = words.name(row.name)
-    return name if row.purpose == "fresh" else f"{name}, {tell(row.purpose)}"
+    return name if row.purpose == FRESH else f"{name}, {tell(row.purpose)}"
 
 
 def _days(row: WindowRow) -> str:

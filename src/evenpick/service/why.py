@@ -22,7 +22,7 @@ from evenpick.outlook.windows import fold
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
 from evenpick.service.best_for import best_of, for_each_purpose, within
 from evenpick.service.outlook import asked, outlook
-from evenpick.service.windows import window_rows, year_weather
+from evenpick.service.windows import said_once, window_rows, year_weather
 
 HAZARDS = {
     Fate.FROSTED: "killed by frost before picking",
@@ -80,7 +80,7 @@ def why(
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
-    others = (one for one in every if one is not made)
+    others = (one for one in said_once(every) if one.outcome.purpose != made.outcome.purpose)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
     reasons = {made.score.against[day]}.union(*closing)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -14,9 +15,10 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.crops.crop import FRESH, Crop, Purpose, Way
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.score import MAY_WAIT
+from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
     AXIS_DAYS,
@@ -49,7 +51,7 @@ def windows(
     weather = year_weather(site, choice, year, seed)
     chosen = chosen_crops(crops)
     made = calendars(chosen, covers, weather, seed)
-    rows = tuple(row for made_one in made for row in window_rows(made_one, weather.start))
+    rows = tuple(row for one in said_once(made) for row in window_rows(one, weather.start))
     there = {row.crop for row in rows}
     never = tuple((crop.name, _worst(crop, made)) for crop in chosen if crop.key not in there)
     return WindowsAnswer(site, weather.origin, rows, never)
@@ -94,6 +96,30 @@ def calendars_in(
 def _purposes(crop: Crop, way: Way) -> list[Purpose]:
     """Nobody raises baby leaf in modules (common practice, no source)."""
     return [one for one in crop.purposes if way.name != "raised" or one.name != "baby leaf"]
+
+
+def said_once(made: Sequence[Calendar]) -> Iterator[Calendar]:
+    """The same, less the windows of overwintering that lie within one in which the crop is sown to be eaten
+    fresh: where winters are mild it is picked through them either way."""
+    fresh = {_sown(one): one.windows for one in made if one.outcome.purpose.name == FRESH}
+    for one in made:
+        if one.outcome.purpose.name == OVERWINTERING:
+            said = fresh.get(_sown(one), ())
+            own = (window for window in one.windows if not any(_within(window, wide) for wide in said))
+            yield replace(one, windows=tuple(own))
+        else:
+            yield one
+
+
+def _sown(made: Calendar) -> tuple[str, str, CoverName]:
+    return made.outcome.crop.key, made.outcome.way.name, made.outcome.cover
+
+
+def _within(window: Window, wide: Window) -> bool:
+    """Both of a year that comes round again."""
+    length = wide.closes - wide.opens + 1
+    past = (window.opens - wide.opens) % YEAR
+    return length >= YEAR or past + window.closes - window.opens < length
 
 
 def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
