@@ -150,6 +150,15 @@ def average_year(work: Task) -> Task:
     return replace(work, request=replace(r, years=1, met=None, supply=supply))
 
 
+def bare_and_spare(work: Task) -> Task:
+    """What the table measures and nothing else: sowings and ground cost nothing, what is spare weighs as much
+    as what is bare, all portions alike, the mean of the years alone."""
+    r = work.request
+    free = replace(r.candidates, trouble=np.zeros(len(r.candidates)), cost=np.zeros(len(r.candidates)))
+    return replace(work, request=replace(r, candidates=free, spare_weight=1.0, risk_share=0.0, levels=(1.0,),
+                                         values=(1.0,)))
+
+
 def foreseen(work: Task, years: Ints) -> Measure:
     """Each year by itself at the best areas for it, sowings in part allowed: no plan can do better there."""
     request = work.request
@@ -191,6 +200,7 @@ def rows(deal: Deal, foresight: int, replanned: int) -> Iterator[Row]:
                       f"mended 14 times a year from {what}, {spent:.0f} s of processor")
     yield once("interval rule", Once(
         deal.rule.areas, f"{deal.rule.words}: the best of its twelve settings on these very years"))
+    yield once("a plan for bare and spare alone", planned(bare_and_spare(work)))
     yield once("best plan for the average year", planned(average_year(work)))
     some = _spread(years, foresight)
     yield Row("perfect foresight, relaxed", summary(work, foreseen(work, some)), None, some.size,
@@ -274,12 +284,13 @@ cover, for 0.7, 1 or 1.4 times the year's wish, as far as the ground goes. *Hour
 tending and picking over the 78 weeks, in the mean of the years, by the times of `data/hours.csv`. *Bare*:
 share of what is wanted that is not there; *spare*: share of what ripens that is not used; *bare weeks*:
 item-weeks with under half of what is wanted. *Replanned*: the same first plan, mended every month from what
-has happened by then in the very year (`monthly.py`); years evenly
-spread over the unseen ones, for each takes half a minute. *Learning*: and with each crop's pace and yield
-as its pickings so far taught (docs/design/learning.md), which the plan made once can't know. *Average
-year*: one year in which each sowing gives in each week its mean over the planning years. *Perfect
-foresight*: evenly spread over the unseen years, each planned by itself knowing its weather, sowings in part
-allowed; it weighs trouble and ground as the plan does, so it leaves wants bare that are not worth them.
+has happened by then in the very year (`monthly.py`); years evenly spread over the unseen ones, for each takes
+half a minute. *Learning*: and with each crop's pace and yield as its pickings so far taught
+(docs/design/learning.md), which the plan made once can't know. *Bare and spare alone*: a plan made once for
+what this table measures and nothing else, with sowings and ground for nothing. *Average year*: one year in
+which each sowing gives in each week its mean over the planning years. *Perfect foresight*: evenly spread over
+the unseen years, each planned by itself knowing its weather, sowings in part allowed; it weighs trouble and
+ground as the plan does, so it leaves wants bare that are not worth them.
 *Deals*: the plan made once and the rule again, each time with other luck of stands, crops' years and made
 weather (the seed and the numbers after it); what one table's ratio is worth is seen by them."""
 
