@@ -12,7 +12,7 @@ from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
-STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook.md, O9
+STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
