@@ -124,7 +124,7 @@ def compared(answer: PlanAnswer) -> list[Block]:
                   bare=percent(plan.bare), spare=percent(plan.spare), rule_bare=percent(rule.bare),
                   rule_spare=percent(rule.spare))),
         Table(columns, rows),
-        Text(tell("Interval rule: {interval_rule_setting}.",
+        Text(tell("Interval rule, each crop while it is in season: {interval_rule_setting}.",
                   interval_rule_setting=answer.interval_rule_setting)),
         Text(gap_words(answer)),
     ]
