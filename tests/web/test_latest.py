@@ -71,3 +71,20 @@ def test_a_garden_without_a_file_rests_on_its_book(tmp_path: Path) -> None:
         garden.with_suffix(".book").write_text(words, encoding="utf-8")
         latest.get("garden", lambda: made.append(1), set_up=True)
     assert len(made) == 2
+
+
+def test_of_a_cooperative_every_farms_files_count(garden: Path) -> None:
+    farm = garden.with_name("hill.toml")
+    farm.write_text("one", encoding="utf-8")
+    latest, made = Latest(garden, (farm,)), []
+    for _ in range(2):
+        latest.get("described", lambda: made.append("described"), set_up=True)
+        latest.get("plan", lambda: made.append("plan"))
+    assert made == ["described", "plan"]
+    farm.with_suffix(".book").write_text("two more", encoding="utf-8")
+    latest.get("described", lambda: made.append("described"), set_up=True)
+    latest.get("plan", lambda: made.append("plan"))
+    assert made == ["described", "plan", "plan"]
+    farm.write_text("three more words", encoding="utf-8")
+    latest.get("described", lambda: made.append("described"), set_up=True)
+    assert made == ["described", "plan", "plan", "described"]

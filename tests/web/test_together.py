@@ -136,6 +136,23 @@ def test_a_farm_that_came_since_is_told_of_without_pages(farms: Farms) -> None:
         assert page.count("serve again, and it has pages of its own") == 1
 
 
+def test_what_is_kept_between_requests_follows_every_file(tmp_path: Path) -> None:
+    file = written(tmp_path)
+    about = served_together(file, PORTS)
+    first = about.described()
+    assert about.described() is first
+    moor, farm = file.with_name("moor.toml"), '[[farm]]\nname = "moor"\ngarden = "moor.toml"\n[[wish]]'
+    moor.write_text(FARM, encoding="utf-8")
+    file.write_text(FILE.replace("[[wish]]", farm), encoding="utf-8")
+    second = about.described()
+    assert [each.name for each in second.own.farms][-1] == "moor"
+    assert about.described() is second
+    moor.write_text(f"# a farm that came since\n{FARM}", encoding="utf-8")
+    assert about.described().digest != second.digest
+    file.with_name("hill.toml").write_text(f"# steep\n{FARM}", encoding="utf-8")
+    assert about.described().digest not in (first.digest, second.digest)
+
+
 @pytest.mark.parametrize("path", ["/api/today", "/api/pickings?weeks=2", "/api/plan"])
 def test_the_same_as_json(farms: Farms, path: str) -> None:
     shape: dict[str, Any] = farms.together.get(path).json()

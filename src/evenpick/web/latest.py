@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -21,14 +21,14 @@ MOST = 500
 
 
 class Latest:
-    """Of one garden: an answer is kept until what it rests on changes: the garden's description (its
-    file, where there is one, and the weather fetched for it), or that, the book and the older plan file."""
+    """Of one garden, or of a cooperative with its farms: an answer is kept until what it rests on changes.
+    That is the description (its file, where there is one, and the weather fetched for it), or that, the book
+    and the older plan file."""
 
-    def __init__(self, garden: Path) -> None:
-        book = book_path(garden)
-        self._garden = garden
-        log = book.with_name(f"{book.name}-wal")
-        self._files = (garden, fetched_path(garden), book, log, plan_path(garden))
+    def __init__(self, garden: Path, farms: Sequence[Path] = ()) -> None:
+        self._gardens = (garden, *farms)
+        self._described = tuple(file for each in self._gardens for file in (each, fetched_path(each)))
+        self._written = tuple(file for each in self._gardens for file in _written(each))
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
@@ -60,8 +60,8 @@ class Latest:
 
     def stamp(self, set_up: bool = False) -> Stamp:
         """Changes whenever something was written, or only in the garden's description."""
-        alone = set_up and self._garden.exists() and self._garden.suffix != SUFFIX
-        return tuple(_look(file) for file in (self._files[:2] if alone else self._files))
+        alone = set_up and all(each.exists() and each.suffix != SUFFIX for each in self._gardens)
+        return tuple(map(_look, self._described if alone else (*self._described, *self._written)))
 
     def _settled(self, set_up: bool) -> Stamp:
         """The stamp, once its files have rested for a moment: whatever is written from then on changes it."""
@@ -70,6 +70,12 @@ class Latest:
             time.sleep(TOO_YOUNG_NS / 1e9)
             stamp = self.stamp(set_up)
         return stamp
+
+
+def _written(garden: Path) -> tuple[Path, ...]:
+    """What is written of a garden while it is grown: its book, the book's log, the older plan file."""
+    book = book_path(garden)
+    return book, book.with_name(f"{book.name}-wal"), plan_path(garden)
 
 
 def _young(stamp: Stamp) -> bool:

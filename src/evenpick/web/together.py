@@ -18,6 +18,7 @@ from evenpick.report.words import Words, words_for
 from evenpick.service.cooperative import Described, cooperative_of, saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.web.keys import Keys, Patience, keys_of
+from evenpick.web.latest import Latest
 from evenpick.web.served import NoPlan, Served
 from evenpick.web.work import Work
 
@@ -41,17 +42,26 @@ class Together:
     clock: Callable[[], date] = date.today
     patience: Patience = field(default_factory=Patience)
     work: Work = field(init=False)
+    latest: Latest = field(init=False)
     begun: bool = True
     pages: Sequence[tuple[str, str]] = SHARED_PAGES
     more: Sequence[tuple[str, str]] = ()
     above: tuple[str, int] | None = None
+    watched: tuple[Path, ...] = field(init=False)
+    """farms whose files `latest` looks at"""
 
     def __post_init__(self) -> None:
-        self.work = Work(self.file)
+        self.work, self.latest = Work(self.file), Latest(self.file, tuple(self.farms))
+        self.watched = tuple(self.farms)
 
     def described(self) -> Described:
         """As the files now are: a plan is of them all."""
-        return cooperative_of(self.file)
+        found = self.latest.get("described", lambda: cooperative_of(self.file), set_up=True)
+        farms = tuple(farm.file for farm in found.own.farms)
+        if farms == self.watched:
+            return found
+        self.latest, self.watched = Latest(self.file, farms), farms  # another farm's files are looked at too
+        return self.described()
 
     def words(self) -> Words:
         own = self.described().own
@@ -68,16 +78,19 @@ class Together:
             return SOURCE
 
     def gap_told(self) -> str:
-        kept = saved_cooperative(self.described())
+        kept = self._saved(self.described())
         return "" if kept is None else gap_words(kept.farms[0].plan)
 
     def plan(self, described: Described) -> CooperativeAnswer:
         """The plan of the cooperative as it now is; NoPlan where there is none."""
-        kept = saved_cooperative(described)
+        kept = self._saved(described)
         if kept is None:
             raise NoPlan(Problem(tell("there is no plan for this cooperative as it and its farms now are."),
                                  tell("Make one.")))
         return kept
+
+    def _saved(self, described: Described) -> CooperativeAnswer | None:
+        return self.latest.get(("plan", described.digest), lambda: saved_cooperative(described))
 
     def farm(self, file: Path) -> Served:
         """A farm as it is served; one that came since serving began is looked at all the same."""
