@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 from served_garden import DRILL, LOST
-from sideways import no_sideways
+from sideways import names_whole, no_sideways
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed
 from evenpick.service.book import record_of
@@ -89,6 +89,14 @@ def test_a_days_round_on_a_phone(house: Any) -> None:
         page.get_by_role("navigation").get_by_role("link", name=name).click()
         expect(page.get_by_role("heading", level=1)).to_have_text(name)
         no_sideways(page)
+
+
+@pytest.mark.parametrize("width", [320, 360, 376, 385, 393, 412])
+def test_the_names_of_pages_are_whole_on_any_phone(house: Any, width: int) -> None:
+    page = house.visit("/", width)
+    for path in ("/", "/pickings", "/sowings", "/weather"):
+        page.goto(house.address + path)
+        names_whole(page)
 
 
 def test_lines_written_out_of_reach_come_back_once(house: Any) -> None:

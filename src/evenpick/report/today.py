@@ -12,7 +12,7 @@ from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import water_on_drill
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words, day, full_day
 from evenpick.service.answers import Job, TodayAnswer
 
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
@@ -49,7 +49,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
         columns = (Column(tell("item"), wraps=True), Column(tell("bare from the week of")))
         rows = tuple((item, day(week, year)) for item, week in answer.bare_ahead)
         blocks += [Heading(tell("likely to be bare within eight weeks")), Table(columns, rows)]
-    return Page(f"{day(answer.day)} {year}: {title_place(answer.site, words)}", tuple(blocks))
+    return Page(tell("{day}: {name}", day=full_day(answer.day), name=title_place(answer.site, words)),
+                tuple(blocks))
 
 
 def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list[Block]:
