@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from invented import AMERICAN, BRITISH
 
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.report.place import weather_notes
 from evenpick.report.words import figure, percent, sentence, span, words_for
 
 
@@ -23,7 +25,8 @@ from evenpick.report.words import figure, percent, sentence, span, words_for
         (AMERICAN.weight(0.45359237), "1.0 lb"), (AMERICAN.weight(0.0283495), "1.0 oz"),
         (AMERICAN.row(3.048), "10 ft"), (AMERICAN.area(0.09290304), "1.0 sq ft"),
         (AMERICAN.depth(0.0127), "½"), (AMERICAN.depth(0.12), "4¾"), (AMERICAN.gap(0.9144), "36"),
-        (AMERICAN.distance(1.609344), "1 miles"), (AMERICAN.temperature(16), "61"),
+        (AMERICAN.distance(1.609344), "1 mile"), (AMERICAN.distance(3.3), "2 miles"),
+        (AMERICAN.temperature(16), "61"),
     ],
 )
 def test_units(said: str, wanted: str) -> None:
@@ -53,6 +56,20 @@ def test_a_figure_is_within_a_twentieth_of_its_value(value: float) -> None:
     assert abs(float(figure(value).replace(",", "")) - value) <= 0.0501 * value + 0.005
 
 
+@pytest.mark.parametrize(("metric", "imperial"), [
+    ("2.8 °C soil", "37 °F soil"), ("-13 °C", "9 °F"), ("108 °C d", "194 °F d"),
+    ("6.5 kg/m²", "1.3 lb/sq ft"), ("50 days", "50 days"), ("Boston: sown 25 Mar", "Boston: sown 25 Mar"),
+])
+def test_what_is_reckoned_from_is_told_in_the_growers_units(metric: str, imperial: str) -> None:
+    assert (BRITISH.reckoned(metric), AMERICAN.reckoned(metric)) == (metric, imperial)
+
+
+@pytest.mark.parametrize(("value", "said"), [(0.0, "0"), (0.0049, "<0.01"), (0.005, "0.01"), (0.35, "0.35")])
+def test_what_is_little_is_not_nothing(value: float, said: str) -> None:
+    assert figure(value) == said
+    assert AMERICAN.grams(0.02) == "<0.01 oz"
+
+
 def test_shares() -> None:
     said = [percent(share) for share in (0, 0.001, 0.052, 1, float("nan"))]
     assert said == ["0 %", "<1 %", "5 %", "100 %", "-"]
@@ -60,3 +77,12 @@ def test_shares() -> None:
 
 def test_a_sentence() -> None:
     assert [sentence(said) for said in ("never raw", "Boil it.", "")] == ["Never raw.", "Boil it.", ""]
+
+
+def test_how_far_temperatures_were_moved_is_told_in_the_growers_units() -> None:
+    moved = "minimum -3.9 °C, maximum +2.2 °C, rain × 1.50 over the year."
+    origin = ClimateOrigin("station normals", "Las Vegas", 182.4, -166.0, 15, "", (moved,))
+    assert list(weather_notes(origin, BRITISH)) == [f"M{moved[1:]}"]
+    assert list(weather_notes(origin, AMERICAN)) == [
+        "Minimum -7.0 °F, maximum +4.0 °F, rain × 1.50 over the year."
+    ]

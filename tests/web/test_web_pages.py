@@ -253,6 +253,27 @@ def test_bad_input_is_told_with_its_remedy(place: Place) -> None:
         assert str(place.garden.parent) not in answer.text
 
 
+def test_any_month_and_any_crop_can_be_chosen(place: Place) -> None:
+    page = place.client.get("/month?month=2").text
+    assert "What to sow in February" in page
+    assert re.search(r'<option value="2" selected>\s*February', page)
+    one = place.client.get("/when?crop=rocket").text
+    assert '<option value="rocket" selected>' in one
+    assert "Rocket" in one.split("<h2")[1]
+    assert '<th role="rowheader" scope="row">Radish' not in one
+    every = place.client.get("/when?crop=").text
+    assert '<option value="" selected>' in every
+    assert '<th role="rowheader" scope="row">Radish' in every
+    assert place.client.get("/when?crop=hemlock", headers={"accept": "text/html"}).status_code == 404
+
+
+def test_a_figure_that_is_no_number_has_no_unit(place: Place) -> None:
+    page = place.client.get("/month?month=5").text
+    assert re.search(r'data-unit=" days">\d+', page)
+    assert ">once</td>" in page
+    assert not re.search(r'data-unit="[^"]*">once', page)
+
+
 def test_the_picture_is_one_labelled_image(place: Place) -> None:
     drawn = place.client.get("/charts/year-wide.svg").text
     assert drawn.startswith('<svg role="img" aria-label="The picture of the year: 2 items')

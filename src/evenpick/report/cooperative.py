@@ -11,7 +11,7 @@ from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
-from evenpick.report.place import title_place, weather_lines
+from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.plan import (
     changes,
     compared,
@@ -24,7 +24,7 @@ from evenpick.report.plan import (
     years_told,
 )
 from evenpick.report.today import listed_jobs, today_page
-from evenpick.report.words import Words, full_day, sentence
+from evenpick.report.words import Words, full_day
 from evenpick.service.answers import Job
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 
@@ -63,7 +63,7 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], words: Words) -> list[Block]:
         *standing(plan.standing, words), *sowings(plan, words),
         *seed_told(plan, words),
         *ground_use(plan.ground, words), *hours(plan.hours),
-        *listed(tell("notes"), (*plan.notes[1:], *map(sentence, plan.climate.notes))),
+        *listed(tell("notes"), (*plan.notes[1:], *weather_notes(plan.climate, words))),
     ]
     return blocks
 

@@ -60,7 +60,7 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
         Heading(tell("what it is reckoned from")),
         Table((Column(tell("value"), wraps=True), Column(tell("figure"), wraps=True),
                Column(tell("source"), wraps=True)),
-              answer.values),
+              tuple((name, words.reckoned(figure), source) for name, figure, source in answer.values)),
         Heading(tell("sources")),
         Items(tuple(f"{key}: {reads}" for key, reads in answer.sources)),
     ]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.origin import FAR_KM, ClimateOrigin
 from evenpick.climate.site import Site
@@ -11,6 +14,8 @@ from evenpick.report.words import Words, sentence
 SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
 FAR_HEIGHT = 300.0
 LEVEL = 5.0  # m: less is no difference
+DIFFERENCE = re.compile(r"([+-]\d+(\.\d+)?) °C")
+"""what a note tells of temperatures is by how much they were moved, with its sign"""
 
 
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
@@ -18,8 +23,18 @@ def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool 
     parts = [f"{tell(climate.source)}, {climate.station}", *_away(climate, words), *_years(climate)]
     said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate),
             _height_asked(site, climate)]
-    told = map(sentence, climate.notes if notes else ())
+    told = weather_notes(climate, words) if notes else ()
     return tuple(Text(line) for line in (*said, *told) if line)
+
+
+def weather_notes(climate: ClimateOrigin, words: Words) -> Iterator[str]:
+    """What was done to the weather, in sentences and in the units of the words."""
+    for note in climate.notes:
+        yield sentence(DIFFERENCE.sub(_warmer, note) if words.imperial else note)
+
+
+def _warmer(difference: re.Match[str]) -> str:
+    return f"{1.8 * float(difference[1]):+.1f} °F"
 
 
 def title_place(site: Site, words: Words) -> str:

@@ -8,7 +8,7 @@ from evenpick.base.language import later, tell
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
-from evenpick.report.place import title_place, weather_lines
+from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, capital, day, full_day, percent, sentence, span
@@ -43,7 +43,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *listed(tell("variety that will be missed"), answer.short_of),
         *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
-        *listed(tell("notes"), (*answer.notes, *map(sentence, answer.climate.notes))), *_again(answer),
+        *listed(tell("notes"), (*answer.notes, *weather_notes(answer.climate, words))), *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),
                      site=title_place(answer.site, words)), tuple(blocks))

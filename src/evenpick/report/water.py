@@ -8,7 +8,7 @@ from typing import Any
 from evenpick.base.language import later, tell
 from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.place import title_place, weather_lines
+from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.words import Words, day, figure, full_day, percent, sentence
 from evenpick.service.water_answer import ON_THE_DRILL, StepWorth, WaterAnswer, WaterDay
 
@@ -42,7 +42,7 @@ def water_blocks(answer: WaterAnswer, words: Words) -> tuple[Block, ...]:
                  "back is worth is not reckoned.", most=AFTER))]
     blocks += [Heading(tell("take care")), Items(tuple(map(tell, answer.cautions))),
                Heading(tell("what was assumed")),
-               Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
+               Items((*map(sentence, answer.notes), *weather_notes(answer.climate, words)))]
     return tuple(blocks)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.place import title_place, weather_lines
+from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.water import day_shape, litres, spread
 from evenpick.report.words import Words, day, full_day, percent, sentence
 from evenpick.service.water_answer import WateringAnswer, WaterRow
@@ -37,7 +37,7 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
     if answer.bench:
         blocks += [Heading(tell("on the bench")), Text(bench_words(answer, words))]
     blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
-               Items(tuple(map(sentence, (*answer.notes, *answer.climate.notes))))]
+               Items((*map(sentence, answer.notes), *weather_notes(answer.climate, words)))]
     return Page(tell("Water, {date}: {site}", date=full_day(answer.on),
                      site=title_place(answer.site, words)), tuple(blocks))
 

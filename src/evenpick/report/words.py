@@ -5,12 +5,13 @@ Factors: international foot 0.3048 m, pound 0.45359237 kg, ounce a sixteenth of 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from math import floor, isfinite, log10
 
-from evenpick.base.language import later, marked, month, month_name, tell, weekday
+from evenpick.base.language import later, marked, month, month_name, tell, tell_n, weekday
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import FOOT, POUND
@@ -25,6 +26,8 @@ WAY_WORDS: Mapping[WayName, str] = {
     "direct": later("in place"), "raised": later("raised"), "planted": later("planted"),
 }
 FRACTIONS = ("", "¼", "½", "¾")
+SMALL = 0.005  # less reads as nought in two places
+METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +119,18 @@ class Words:
         return f"{metres / FOOT:.0f} ft" if self.imperial else f"{metres:.0f} m"
 
     def distance(self, km: float) -> str:
-        return tell("{miles:.0f} miles", miles=km * 1000 / MILE) if self.imperial else f"{km:.0f} km"
+        miles = round(km * 1000 / MILE)
+        return tell_n("{n} mile", "{n} miles", miles) if self.imperial else f"{km:.0f} km"
+
+    def reckoned(self, metric: str) -> str:
+        """A figure of the catalogue with its unit, '2.8 °C soil', '108 °C d', '1.35 kg/m²', in these units."""
+        found = METRIC.match(metric) if self.imperial else None
+        if found is None:
+            return metric
+        value, unit, rest = float(found[1]), found[2], metric[found.end():]
+        if unit == "kg/m²":
+            return f"{figure(value / POUND * FOOT**2)} lb/sq ft{rest}"
+        return f"{1.8 * value:.0f} °F d{rest}" if unit == "°C d" else f"{1.8 * value + 32:.0f} °F{rest}"
 
     @property
     def temperature_unit(self) -> str:
@@ -138,9 +152,11 @@ def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
 
 
 def figure(value: float) -> str:
-    """Two figures that mean something: 0.35, 1.2, 12, 120, 1,200."""
+    """Two figures that mean something: 0.35, 1.2, 12, 120, 1,200; what is less than 0.005 is <0.01."""
     if value == 0:
         return "0"
+    if 0 < value < SMALL:
+        return marked("<0.01")
     rounded = round(value, 1 - floor(log10(abs(value))))
     places = 1 - floor(log10(abs(rounded)))
     return marked(f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}")

@@ -10,7 +10,7 @@ from importlib.resources import files
 import numpy as np
 
 from evenpick.base.chance import DEFAULT_SEED
-from evenpick.base.days import day_number
+from evenpick.base.days import day_number, short_date
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
@@ -56,6 +56,7 @@ VALUES = {
     "bulbing.cold_days": (later("such cold is to last"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
+YEAR_OF_NONE = 2000  # a leap year, for a day that is of no year
 REASONED = {TOO_DARK: "sonomafall"}
 """what speaks against a day by a published rule of its own"""
 
@@ -117,8 +118,9 @@ def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
             continue
         yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
     for number, anchor in enumerate(crop.anchors):
-        sown = tell("sown {month:02d}-{day:02d}", month=anchor.month, day=anchor.day)
-        grown = tell("{place}: {sown}, first picked after {days:g} d", place=anchor.place, sown=sown,
+        sown = tell("sown {day}", day=short_date(date(YEAR_OF_NONE, anchor.month, anchor.day)))
+        place = anchor.place.replace("-", " ").title() if anchor.place.islower() else anchor.place
+        grown = tell("{place}: {sown}, first picked after {days:g} d", place=place, sown=sown,
                      days=anchor.days)
         yield tell("timed by"), grown, crop.sources.get(f"anchors.{number}", anchor.source)
 

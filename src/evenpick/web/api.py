@@ -29,7 +29,7 @@ from evenpick.web.pages import losses as loss_pages
 from evenpick.web.pages import water as water_pages
 from evenpick.web.pages.lessons import lessons_of
 from evenpick.web.pages.today import answer_of
-from evenpick.web.pages.why import month_of, windows_of
+from evenpick.web.pages.when import month_of, windows_of
 from evenpick.web.served import day_of, served
 
 MOST = 500

@@ -36,12 +36,13 @@ from evenpick.web.pages import (
     trials,
     water,
     weather,
+    when,
     why,
 )
 from evenpick.web.problems import Refused, shape_of, status_of
 from evenpick.web.served import About, NoPlan, Served, about_of, show
 
-ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router,
+ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router, when.router,
            tin.router, weather.router, ground.router, trials.router, planning.router,
            losses.router, water.router, lessons.router, sown.router,
            beginning.router, signing.router, files.router)

@@ -13,26 +13,21 @@ from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import COVERS, CoverName
-from evenpick.garden.garden import GROUND_COVERS, Wish
-from evenpick.report.month import month_page
+from evenpick.garden.garden import Wish
 from evenpick.report.outlook import why_page
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.pickings import week_blocks
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
-from evenpick.report.windows import windows_page
 from evenpick.report.words import Words, full_day, month_day
-from evenpick.service.answers import MonthAnswer, PlanAnswer, WindowsAnswer
-from evenpick.service.month import coming_year
-from evenpick.service.month import month as answer_month
+from evenpick.service.answers import PlanAnswer
 from evenpick.service.picking_list import filling
 from evenpick.service.today import first_week
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
-from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, day_of, served, show
+from evenpick.web.served import day_of, served, show
 
 router = APIRouter()
 
@@ -106,38 +101,6 @@ def _season(wish: Wish) -> str:
     if wish.opens is None or wish.closes is None:
         return tell("all the year")
     return tell("{opens} to {closes}", opens=month_day(wish.opens), closes=month_day(wish.closes))
-
-
-@router.get("/when")
-def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
-    """When each crop may be sown here."""
-    about = served(request)
-    answer = windows_of(about, tuple(crop or ()), GROUND_COVERS, about.clock().year)
-    return shown(request, windows_page(answer, about.words()))
-
-
-@router.get("/month")
-def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12)] = None) -> Response:
-    about = served(request)
-    which = month or about.clock().month
-    year = coming_year(which, about.clock())
-    return shown(request, month_page(month_of(about, which, year), about.words()))
-
-
-def windows_of(
-    about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None
-) -> WindowsAnswer:
-    return about.latest.get(
-        ("windows", crops, covers, year),
-        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
-    )
-
-
-def month_of(about: Served, month: int, year: int) -> MonthAnswer:
-    return about.latest.get(
-        ("month", month, year),
-        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS),
-    )
 
 
 @router.get("/plan")

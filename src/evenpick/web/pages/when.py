@@ -1,0 +1,75 @@
+"""When to sow: the windows of every crop or one, and the sheet of any month."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Annotated
+
+from fastapi import APIRouter, Query, Request
+from fastapi.responses import Response
+
+from evenpick.base.language import month_name, tell
+from evenpick.base.trade import CoverName
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import GROUND_COVERS
+from evenpick.report.month import month_page
+from evenpick.report.page import Page
+from evenpick.report.windows import windows_page
+from evenpick.report.words import Words
+from evenpick.service.answers import MonthAnswer, WindowsAnswer
+from evenpick.service.month import coming_year
+from evenpick.service.month import month as answer_month
+from evenpick.service.where import garden_site
+from evenpick.service.windows import windows as answer_windows
+from evenpick.web.blocks import html
+from evenpick.web.served import Served, served, show
+
+router = APIRouter()
+Choices = Sequence[tuple[str, str]]
+"""what a list offers: the value and how it is told"""
+
+
+@router.get("/when")
+def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
+    """When each crop may be sown here, or those asked for."""
+    about, asked = served(request), tuple(filter(None, crop or ()))
+    page = windows_page(windows_of(about, asked, GROUND_COVERS, about.clock().year), about.words())
+    chosen = load_catalogue().crop(asked[0]).key if len(asked) == 1 else ""
+    return _chosen(request, page, "crop", tell("Crop"), _crops(about.words()), chosen)
+
+
+@router.get("/month")
+def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12)] = None) -> Response:
+    """What may be sown in a month, this one if none is asked for."""
+    about = served(request)
+    which = month or about.clock().month
+    answer = month_of(about, which, coming_year(which, about.clock()))
+    months = [(str(number), month_name(number)) for number in range(1, 13)]
+    return _chosen(request, month_page(answer, about.words()), "month", tell("Month"), months, str(which))
+
+
+def _crops(words: Words) -> Choices:
+    named = sorted((words.name(crop.name), crop.key) for crop in load_catalogue().crops)
+    return [("", tell("every crop")), *((key, name) for name, key in named)]
+
+
+def _chosen(request: Request, page: Page, field: str, label: str, choices: Choices, chosen: str) -> Response:
+    """A described page below the list that it was chosen from."""
+    return show(request, "chosen.html", page.title, "", blocks=html(page.blocks, served(request).words()),
+                field=field, label=label, choices=choices, chosen=chosen)
+
+
+def windows_of(
+    about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None
+) -> WindowsAnswer:
+    return about.latest.get(
+        ("windows", crops, covers, year),
+        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
+    )
+
+
+def month_of(about: Served, month: int, year: int) -> MonthAnswer:
+    return about.latest.get(
+        ("month", month, year),
+        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS),
+    )
