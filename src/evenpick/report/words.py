@@ -123,7 +123,7 @@ class Words:
         return tell_n("{n} mile", "{n} miles", miles) if self.imperial else f"{km:.0f} km"
 
     def reckoned(self, metric: str) -> str:
-        """A figure of the catalogue with its unit, '2.8 °C soil', '108 °C d', '1.35 kg/m²', in these units."""
+        """A figure of the catalogue with its unit, '2.8 °C soil', '108 °C d' or '1.35 kg/m²', in these."""
         found = METRIC.match(metric) if self.imperial else None
         if found is None:
             return metric
