@@ -16,14 +16,15 @@ from evenpick.climate.origin import ClimateOrigin
 from evenpick.report.ground import ground_page
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
-from evenpick.report.page import Heading, Items, Page, Text
+from evenpick.report.page import Heading, Items, Page, Table, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import changes, gap_words, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
-from evenpick.service.answers import Change, GivenUp, ItemPickings, WeekOfItem
+from evenpick.report.words import Words
+from evenpick.service.answers import Change, GivenUp, Holding, ItemPickings, WeekOfItem
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -125,6 +126,18 @@ if __name__ == "__main__":
     for name, page in PAGES.items():
         with using(language_of(name)):
             (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
+
+
+@pytest.mark.parametrize(("words", "unit", "portions"), [(BRITISH, "m²", "21.5"), (AMERICAN, "sq ft", "2.0")])
+def test_what_one_more_of_the_ground_brings_is_of_the_growers_unit(
+    words: Words, unit: str, portions: str
+) -> None:
+    _, table, *_ = held_back((Holding("open ground", "spring 2027", 0.9, 21.5, "m²"),), (), words)
+    assert isinstance(table, Table)
+    assert table.rows == ((f"open ground ({unit})", "spring 2027", f"{portions} portions"),)
+    _, hours, *_ = held_back((Holding("hours", "spring 2027", 0.9, 21.5, "h"),), (), words)
+    assert isinstance(hours, Table)
+    assert hours.rows[0][0] == "hours (h)"
 
 
 def waiting(item: str, lead: int, likely: tuple[float, ...]) -> ItemPickings:

@@ -86,3 +86,9 @@ def test_how_far_temperatures_were_moved_is_told_in_the_growers_units() -> None:
     assert list(weather_notes(origin, AMERICAN)) == [
         "Minimum -7.0 °F, maximum +4.0 °F, rain × 1.50 over the year."
     ]
+
+
+def test_areas_in_a_sentence_are_told_in_the_growers_units() -> None:
+    said = "It needs at least 79 m² all year round; there are 9.3 m²."
+    assert BRITISH.with_areas(said) == said
+    assert AMERICAN.with_areas(said) == "It needs at least 850 sq ft all year round; there are 100 sq ft."

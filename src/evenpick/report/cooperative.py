@@ -40,7 +40,8 @@ def cooperative_plan_page(
         Text(years_told(answer.farms[0].plan)),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
         *compared(answer.farms[0].plan),
-        *listed(tell("what can't be had"), answer.cannot), *held_back(answer.holding, answer.given_up, words),
+        *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
+        *held_back(answer.holding, answer.given_up, words),
         *listed(tell("variety that will be missed"), answer.short_of),
     ]
     for farm in answer.farms:

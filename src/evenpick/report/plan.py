@@ -38,7 +38,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
         *standing(answer.standing, words), *sowings(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
-        *compared(answer), *listed(tell("what can't be had"), answer.cannot),
+        *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
         *listed(tell("variety that will be missed"), answer.short_of),
         *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
@@ -176,14 +176,21 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
         blocks += [
             Heading(tell("what holds it back")),
             Table(columns, tuple(
-                (f"{words.name(each.what)} ({each.unit})", each.season, tell(
-                        "{portions:.1f} portions", portions=each.portions))
-                for each in limits
+                (f"{words.name(each.what)} ({unit})", each.season,
+                 tell("{portions:.1f} portions", portions=portions))
+                for each in limits for unit, portions in [_of_unit(each, words)]
             )),
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
                       "A whole season is meant, not a week of it.")),
         ]
     return blocks + _given_up(missing)
+
+
+def _of_unit(limit: Holding, words: Words) -> tuple[str, float]:
+    """Its unit as the grower measures, and what one more of that would bring."""
+    if limit.unit != "m²":
+        return limit.unit, limit.portions
+    return words.area_unit, limit.portions / words.along(1.0, length=False)
 
 
 def _given_up(missing: Sequence[GivenUp]) -> list[Block]:

@@ -27,6 +27,7 @@ WAY_WORDS: Mapping[WayName, str] = {
 }
 FRACTIONS = ("", "¼", "½", "¾")
 SMALL = 0.005  # less reads as nought in two places
+AREA = re.compile(r"(\d+(?:\.\d+)?) m²")
 METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
 
@@ -84,6 +85,10 @@ class Words:
 
     def area(self, m2: float) -> str:
         return f"{figure(m2 / FOOT**2)} sq ft" if self.imperial else f"{figure(m2)} m²"
+
+    def with_areas(self, metric: str) -> str:
+        """A sentence in which areas are told in m²."""
+        return AREA.sub(lambda found: self.area(float(found[1])), metric) if self.imperial else metric
 
     def along(self, metres: float, length: bool) -> float:
         """The figure of a place along a bed in `length_unit`, or, of m², in `area_unit`."""

@@ -17,6 +17,7 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import SELDOM, share_there
 
+WHOLE_METRES = 10.0  # m²: of more ground no parts are told
 TRIED = 10.0  # m² of tunnel, to see whether one would help
 WARM = 16.0  # °C of a heated bench
 GrowIn = Callable[[Garden, Sequence[str]], Mapping[str, Sequence[Batch]]]
@@ -37,10 +38,15 @@ def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterat
                  for o in garden.outlets if o.shares > 1]
         enough = tell(", about {boxes}", boxes=" and ".join(boxes)) if boxes else ""
         yield (tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
-                    "the best pace of each crop; there are {there:g} m². No plan can meet more than "
+                    "the best pace of each crop; there are {there} m². No plan can meet more than "
                     "about {share:.0f} % of it{enough}. More ground would mend it, or fewer wishes.",
-                    need=need, there=there, share=100 * share, enough=enough))
+                    need=need, there=_plain(there), share=100 * share, enough=enough))
     yield from _too_long(garden, work, wanted, year)
+
+
+def _plain(area: float) -> str:
+    """m² as far as anybody measures them."""
+    return f"{area:.0f}" if area >= WHOLE_METRES else f"{area:.2g}"
 
 
 def _best_pace(work: Task, items: int) -> Floats:
