@@ -7,10 +7,13 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from invented import BRITISH
 from served_garden import DRILL, LOST, Place
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
+from evenpick.report.page import Column, Table
 from evenpick.service.book import record_of
+from evenpick.web.blocks import html as blocks_html
 from evenpick.web.served import PAGES
 
 KNOWN: set[str] = set()
@@ -272,6 +275,12 @@ def test_a_figure_that_is_no_number_has_no_unit(place: Place) -> None:
     assert re.search(r'data-unit=" days">\d+', page)
     assert ">once</td>" in page
     assert not re.search(r'data-unit="[^"]*">once', page)
+
+
+@pytest.mark.parametrize(("cell", "unit"), [("12", True), ("½", True), ("3-4 Jul", True), ("once", False)])
+def test_halves_and_spans_have_their_unit(cell: str, unit: bool) -> None:
+    table = Table((Column("crop"), Column("depth", "in")), (("Radish", cell),))
+    assert ('data-unit=" in"' in blocks_html([table], BRITISH)) is unit
 
 
 def test_the_picture_is_one_labelled_image(place: Place) -> None:

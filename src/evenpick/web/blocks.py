@@ -76,7 +76,7 @@ def _cells(columns: Sequence[Column], cells: Sequence[str]) -> Iterator[str]:
             yield f'<th role="rowheader" scope="row">{escape(cell)}</th>'
             continue
         side = ' class="figure"' if column.align == "right" else ""
-        counts = column.unit and any(letter.isdigit() for letter in cell)  # "once" is no number of days
+        counts = column.unit and any(letter.isnumeric() for letter in cell)  # "once" is no number of days
         unit = f' data-unit=" {escape(column.unit)}"' if counts else ""
         yield f'<td role="cell"{side} data-head="{escape(column.heading)}"{unit}>{escape(cell)}</td>'
 
