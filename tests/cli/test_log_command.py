@@ -25,7 +25,7 @@ class Terminal(io.StringIO):
 
 def test_without_a_terminal_it_only_shows(run: Run, garden: Path) -> None:
     code, out, err = run("log", LINE, *ON)
-    assert (code, out) == (0, "Sat 10 Apr 2027  sown in place: Parsnip, 12.9 sq ft (13.1 ft of row), bed\n")
+    assert (code, out) == (0, "Sat, Apr 10, 2027  sown in place: Parsnip, 12.9 sq ft (13.1 ft of row), bed\n")
     assert err == "Nothing was written. Write it with --yes.\n"
     assert not garden.with_suffix(".book").exists()
 
@@ -34,7 +34,7 @@ def test_yes_writes_and_the_last_entries_are_listed(run: Run, garden: Path) -> N
     assert run("log", LINE, "--yes", *ON)[0] == 0
     code, out, _ = run("log")
     assert code == 0
-    assert "Sat 10 Apr 2027  sown in place: Parsnip" in out
+    assert "Sat, Apr 10, 2027  sown in place: Parsnip" in out
     short = out.split()[0]
     assert run("log", "--correct", short, "sowed 3 m parsnips bed", "--yes", *ON)[0] == 0
     assert "9.84 ft of row" in run("log")[1]
