@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from importlib.resources import as_file, files
 
 import invented
+import numpy as np
 import pypdfium2
 import pytest
 from invented import AMERICAN, BRITISH
+from PIL import ImageFont
 
 from evenpick.report import sheets
 from evenpick.report.calendar import calendar
+from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, sheet
 from evenpick.service.box import BoxAnswer, BoxItem
@@ -46,6 +50,24 @@ def test_the_weeks_sheet_has_a_box_for_every_job_and_room_to_write() -> None:
     assert words.count(BOX) == len(invented.TODAY.jobs)
     for said in ("Rocket", "6 m, 0.40 g of seed", "late: 30 Jan", "Written in the plot", "salad leaves"):
         assert said in words
+
+
+def test_the_year_is_in_black_and_white_with_its_key_and_whole_names() -> None:
+    made = SHEETS["year"]()
+    picture = pypdfium2.PdfDocument(pdf(made))[0].render(scale=1.0).to_numpy().astype(int)
+    assert (np.ptp(picture[..., :3], axis=2) <= 1).all()  # red, green and blue alike on every dot
+    assert "Line: wanted. Filled: likely there." in text_of(made)[0]
+
+
+@pytest.mark.parametrize("room", [WIDE, NARROW])
+def test_the_longest_label_has_room(room: Room) -> None:
+    """Set in the font that comes along, which is wider than most that a browser takes."""
+    with as_file(files("evenpick").joinpath("data", "fonts", "DejaVuSans.ttf")) as file:
+        font = ImageFont.truetype(str(file), 110)
+    for name in ("kale and sprouting broccoli", "napa cabbage and bok choy", "endive and radicchio",
+                 "summer spinach of the field"):
+        label = _label(name, room)
+        assert font.getlength(label) / 10 <= room.label - BESIDE
 
 
 def test_the_box_list_speaks_of_one_box() -> None:

@@ -26,6 +26,8 @@ ORANGE, SKY, GREEN, YELLOW, BLUE, VERMILION, PURPLE = (
 BANDS = (GREEN, ORANGE, BLUE, PURPLE, SKY, VERMILION, YELLOW)
 """of wong2011, ordered so that neighbours differ in lightness too; black is left for lines"""
 INK, FAINT, SPARE = "#1c211c", "#8b8878", "#6f6a5c"
+LIGHT = (0.2126, 0.7152, 0.0722)
+"""of red, green and blue in what the eye takes as light (ITU-R BT.709; from memory)"""
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
 VL_VERSION = "6.4"
 THIN: Spec = {"color": FAINT, "strokeWidth": 0.5}
@@ -52,6 +54,8 @@ class Room:
 WIDE = Room(week=12, label=150, row=24, top=150)
 NARROW = Room(week=5, label=92, row=24, top=110)
 GAP = 8
+BESIDE = 6  # px between a label and its row
+WIDEST_LETTER = 7.0  # px of a label, in the mean of its letters: the most of names in paper's font (measured)
 
 
 def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
@@ -68,10 +72,10 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
         bands += _row_areas(row, at, bottom, room)
         lines += _row_lines(row, bottom, room)
     lines += _wanted_together(rows, room)
-    texts = [{"x": -6, "y": bottom - room.row // 2, "t": _label(row.label, room)}
+    texts = [{"x": -BESIDE, "y": bottom - room.row // 2, "t": _label(row.label, room)}
              for row, bottom in zip(rows, bottoms, strict=True)]
-    texts.append({"x": -6, "y": 10, "t": tell("all together")})
-    texts.append({"x": -6, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)})
+    texts.append({"x": -BESIDE, "y": 10, "t": tell("all together")})
+    texts.append({"x": -BESIDE, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)})
     months = _months(picture.weeks, room, height)
     floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (room.top, *bottoms)]
     layers = [
@@ -216,13 +220,23 @@ def _months(weeks: Sequence[date], room: Room, height: int) -> list[Spec]:
 
 
 def _label(text: str, room: Room) -> str:
-    most = room.label // 6
+    most = int((room.label - BESIDE) / WIDEST_LETTER)
     return text if len(text) <= most else f"{text[: most - 1]}…"
 
 
 def svg(spec: Spec, title: str, told: str) -> str:
     """The chart as SVG with its title and one label for readers who don't see it."""
     return _svg(json.dumps(spec, sort_keys=True), title, told)
+
+
+def in_grey(drawn: str) -> str:
+    """The same for a printer that has black alone: each colour as light as it was."""
+    return re.sub(r"#([0-9a-fA-F]{6})\b", lambda found: _grey(bytes.fromhex(found[1])), drawn)
+
+
+def _grey(colour: bytes) -> str:
+    light = round(sum(part * share for part, share in zip(colour, LIGHT, strict=True)))
+    return f"#{light:02x}{light:02x}{light:02x}"
 
 
 @lru_cache(maxsize=64)

@@ -14,7 +14,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal
 
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Heading, Items, Page, Picture, Table, Text
 from evenpick.report.words import capital
@@ -23,6 +23,8 @@ Paper = Literal["a4", "letter"]
 PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
 ACCESSIBLE: Literal["ua-1"] = "ua-1"
 """PDF/UA-1, which also refuses a letter that the font lacks"""
+KEY = later("Line: wanted. Filled: likely there. Above the line: spare. Dotted: wanted before anything sown "
+            "now can be ripe. Each row to its own best week.")
 BOX = "\N{BALLOT BOX}"
 HEAD = """#set document(title: {title}, author: "evenpick")
 #set page(paper: "{paper}", margin: (x: 14mm, y: 13mm), flipped: {flipped})
@@ -117,11 +119,11 @@ def _head(table: Table, at: int) -> str:
 
 
 def _picture(picture: Picture, pictures: dict[str, str]) -> str:
-    from evenpick.report.chart import WIDE, picture_words, svg, year_spec
+    from evenpick.report.chart import WIDE, in_grey, picture_words, svg, year_spec
 
     name, told = f"picture{len(pictures)}.svg", picture_words(picture)
-    pictures[name] = svg(year_spec(picture, WIDE), tell("The picture of the year"), told)
-    return f'#image("{name}", width: 100%, alt: {said(told)})'
+    pictures[name] = in_grey(svg(year_spec(picture, WIDE), tell("The picture of the year"), told))
+    return f'#image("{name}", width: 100%, alt: {said(told)})\n#text(size: 0.88em, {said(tell(KEY))})'
 
 
 def grid(cells: Sequence[str], columns: int, height: str) -> str:
