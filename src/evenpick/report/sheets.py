@@ -11,7 +11,7 @@ from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
 from evenpick.report.pickings import picture
 from evenpick.report.place import title_place
-from evenpick.report.sowings import amount, seed
+from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
 from evenpick.service.answers import PlanAnswer, PlannedSowing, TodayAnswer
@@ -92,7 +92,7 @@ def label_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
 def _label(one: PlannedSowing, words: Words) -> str:
     first = one.first_picking
     pick = "" if first is None else tell("pick from {first}", first=span(first[0], first[2]))
-    seeds = seed(one.seeds, one.grams, words)
+    seeds = seed_words(one.seeds, one.grams, words)
     sown = tell("sown {sow}", sow=full_day(one.sow)) + (f", {seeds}" if seeds else "")
     lines = [" and ".join(one.beds) or words.cover(one.cover), sown, pick]
     return (f"#text(size: 1.25em, weight: \"bold\", {said(words.name(one.name))}) \\ "

@@ -55,7 +55,9 @@ def seed_words(seeds: float | None, grams: float | None, words: Words) -> str:
     by_weight = grams is not None and (seeds is None or seeds > FEW_SEEDS)
     if not said:
         return ""
-    return tell("{amount} of seed", amount=said) if by_weight else tell("{number} seeds", number=said)
+    if by_weight:
+        return tell("{amount} of seed", amount=said)
+    return tell("1 seed") if said == "1" else tell("{number} seeds", number=said)
 
 
 def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
