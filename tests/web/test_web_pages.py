@@ -235,15 +235,29 @@ def test_a_garden_is_begun_by_five_answers(empty: Place, monkeypatch: pytest.Mon
     assert page.count("<label for=") == 5
     answers = {"token": empty.token, "where": "Dublin, IE", "ground": "forty", "tunnel": "0",
                "eaters": "nobody", "likes": ""}
-    wrong = empty.client.post("/begin", data=answers)
+    wrong = empty.client.post("/begin", data={**answers, "english": "american"})
     assert wrong.status_code == 400
     assert "forty" in wrong.text  # what was typed stays
+    assert 'value="american" checked' in wrong.text
     assert not empty.garden.exists()
     right = empty.client.post("/begin", data={**answers, "ground": "400 sq ft", "eaters": "2 people",
                                               "english": "american", "units": "imperial"})
     assert right.headers["location"] == "/work"
     assert started
     assert 'english = "american"' in empty.garden.read_text(encoding="utf-8")
+
+
+def test_words_and_measures_are_those_of_the_place_and_of_the_ground_typed(
+    empty: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(empty.app.state.served.work, "start", lambda: None)
+    assert empty.client.get("/begin").text.count('value="" checked') == 2
+    empty.client.post("/begin", data={"token": empty.token, "where": "Salem, Oregon", "ground": "400 sq ft",
+                                      "tunnel": "0", "eaters": "2 people", "likes": "zucchini",
+                                      "english": "", "units": ""})
+    begun = empty.garden.read_text(encoding="utf-8")
+    for line in ('english = "american"', 'units = "imperial"', 'item = "zucchini"'):
+        assert line in begun
 
 
 def test_bad_input_is_told_with_its_remedy(place: Place) -> None:

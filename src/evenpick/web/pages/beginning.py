@@ -29,6 +29,9 @@ class Given:
     tunnel: str = "0"
     eaters: str = "2 people"
     likes: str = ""
+    english: str = ""
+    units: str = ""
+    """empty: as where it is, and as the ground was typed"""
 
 
 @router.get("/begin")
@@ -42,12 +45,12 @@ def begin_page(request: Request) -> Response:
 def begin(
     request: Request, where: Annotated[str, Form()], ground: Annotated[str, Form()],
     tunnel: Annotated[str, Form()], eaters: Annotated[str, Form()], likes: Annotated[str, Form()] = "",
-    english: Annotated[str, Form()] = ENGLISH[0], units: Annotated[str, Form()] = UNITS[0],
+    english: Annotated[str, Form()] = "", units: Annotated[str, Form()] = "",
     token: Annotated[str, Form()] = "",
 ) -> Response:
     """Write the garden file and start on its plan; what can't be read is asked again with the rest kept."""
     check_token(request, token)
-    given = Given(where, ground, tunnel, eaters, likes)
+    given = Given(where, ground, tunnel, eaters, likes, english, units)
     try:
         answers = answers_of(where, ground, tunnel, eaters, likes)
         begin_here(served(request).garden, replace(answers, english=_known(english, ENGLISH),
@@ -59,5 +62,5 @@ def begin(
     return RedirectResponse("/work", 303)
 
 
-def _known(word: str, words: tuple[Word, ...]) -> Word:
-    return next((each for each in words if each == word), words[0])
+def _known(word: str, words: tuple[Word, ...]) -> Word | None:
+    return next((each for each in words if each == word), None)
