@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenpick.base.errors import BadRequest, Problem
@@ -63,8 +63,9 @@ class Helping:
     american: str = ""
     """the item's name there, where it is another"""
 
-    def named(self, english: English) -> str:
-        return self.american if english == "american" and self.american else self.item
+    def named(self, english: English) -> Helping:
+        """The same with the item's name in that English."""
+        return replace(self, item=self.american) if english == "american" and self.american else self
 
 
 Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
@@ -129,9 +130,10 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     """The text of a commented garden.toml. An item that `seasons` has none for is left out unless it is
     liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
     _check(answers)
-    wished = helpings(answers, catalogue)
+    liked = helpings(answers, catalogue)
     where, site, country = _where(answers.where)
     english = answers.english or ("american" if country == "US" else "british")
+    wished = [helping.named(english) for helping in liked]
     said = answers.ground_said + answers.tunnel_said
     units = answers.units or ("imperial" if FEET.search(said) else "metric")
     here = seasons(wished, site)
@@ -149,8 +151,7 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
     parts += [wish for name, _, _, people in outlets for helping in wished
-              for wish in _wishes(helping, name, people, here[helping.item], site.lat, helping.named(english),
-                                  bool(answers.likes))]
+              for wish in _wishes(helping, name, people, here[helping.item], site.lat, answers.likes)]
     return "\n".join([*parts, _TAIL])
 
 
@@ -226,7 +227,7 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
 def _liked(like: str, catalogue: Crops) -> Helping:
     """The usual helping of an item or crop; one portion all the year of a crop that has none."""
     for helping in (*EVERYBODYS, *SOMEBODYS):
-        if like.strip().casefold() in (helping.item, helping.american or helping.item):
+        if like.strip().casefold() in (helping.item, helping.named("american").item):
             return helping
     crop = catalogue.crop(like)
     usual = (helping for helping in (*EVERYBODYS, *SOMEBODYS) if crop.key in helping.crops)
@@ -234,12 +235,12 @@ def _liked(like: str, catalogue: Crops) -> Helping:
 
 
 def _wishes(
-    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, name: str, liked: bool
+    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, likes: Sequence[str]
 ) -> Iterator[str]:
-    if not seasons and liked:
-        yield f"# Nothing sown here in its good time gives {name}: see evenpick windows.\n"
+    if not seasons and likes:
+        yield f"# Nothing sown here in its good time gives {helping.item}: see evenpick windows.\n"
         seasons = (usual_season(helping, lat),)
-    yield from (_wish(helping, name, outlet, people, season) for season in seasons)
+    yield from (_wish(helping, outlet, people, season) for season in seasons)
 
 
 def usual_season(helping: Helping, lat: float) -> Season:
@@ -250,9 +251,9 @@ def usual_season(helping: Helping, lat: float) -> Season:
     return (_half_year_on(opens), _half_year_on(closes)) if lat < 0 else helping.season
 
 
-def _wish(helping: Helping, name: str, outlet: str, people: int, season: Season) -> str:
+def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
     crops = ", ".join(f'"{key}"' for key in helping.crops)
-    lines = ["[[wish]]", f"item = {_quoted(name)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
+    lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
              f'each_week = "{_portions(helping.portions * people)}"']
     if season != ALL_YEAR:
         opens, closes = season

@@ -101,7 +101,8 @@ def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date,
 def weeks_ahead(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> list[Block]:
     """So many weeks from that of the day, and what their columns mean."""
     first = first_monday(on, answer.begins)
-    blocks = weeks_blocks(answer.pickings, first, weeks, lambda week: shared_week(answer, week, words))
+    blocks = weeks_blocks(answer.pickings, first, weeks, words,
+                          lambda week: _sources(answer.farms, week, words))
     return [*blocks, Text(tell(LEGEND))]
 
 

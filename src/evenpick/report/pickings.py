@@ -27,21 +27,22 @@ HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below
 def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
     blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
-    items, first = answer.pickings, first_monday(on, answer.begins)
-    blocks += weeks_blocks(items, first, weeks, lambda week: week_blocks(items, week, words))
+    blocks += weeks_blocks(answer.pickings, first_monday(on, answer.begins), weeks, words)
     blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 
 def weeks_blocks(
-    items: Sequence[ItemPickings], first: date, weeks: int, of_week: Callable[[date], list[Block]]
+    items: Sequence[ItemPickings], first: date, weeks: int, words: Words,
+    beside: Callable[[date], Sequence[Block]] = lambda week: (),
 ) -> Iterator[Block]:
-    """So many weeks from that Monday, each by `of_week`; those in which nothing sown now can be ripe yet, and
-    nothing else is, are told together."""
+    """So many weeks from that Monday, each with what stands `beside` it; those in which nothing sown now can
+    be ripe yet, and nothing else is, are told together."""
     ahead = [first + timedelta(weeks=at) for at in range(weeks)]
     for waited, run in groupby(ahead, lambda week: _waited_for(items, week)):
         if not waited:
-            yield from (block for week in run for block in of_week(week))
+            for week in run:
+                yield from (*week_blocks(items, week, words), *beside(week))
             continue
         begins, *more = map(full_day, run)
         yield Heading(tell("weeks of {first} to {last}", first=begins, last=more[-1]) if more

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from evenpick.base.language import later, tell, tell_n
@@ -14,8 +13,6 @@ from evenpick.report.words import Words, sentence
 SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
 FAR_HEIGHT = 300.0
 LEVEL = 5.0  # m: less is no difference
-DIFFERENCE = re.compile(r"([+-]\d+(\.\d+)?) °C")
-"""what a note tells of temperatures is by how much they were moved, with its sign"""
 
 
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
@@ -28,13 +25,9 @@ def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool 
 
 
 def weather_notes(climate: ClimateOrigin, words: Words) -> Iterator[str]:
-    """What was done to the weather, in sentences and in the units of the words."""
-    for note in climate.notes:
-        yield sentence(DIFFERENCE.sub(_warmer, note) if words.imperial else note)
-
-
-def _warmer(difference: re.Match[str]) -> str:
-    return f"{1.8 * float(difference[1]):+.1f} °F"
+    """What was done to the weather, in sentences; what they tell of temperatures is by how much they were
+    moved."""
+    return (sentence(words.with_differences(note)) for note in climate.notes)
 
 
 def title_place(site: Site, words: Words) -> str:

@@ -27,6 +27,7 @@ WAY_WORDS: Mapping[WayName, str] = {
 }
 FRACTIONS = ("", "¼", "½", "¾")
 SMALL = 0.005  # less reads as nought in two places
+DIFFERENCE = re.compile(r"([+-]\d+(?:\.\d+)?) °C")
 AREA = re.compile(r"(\d+(?:\.\d+)?) m²")
 METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
@@ -89,6 +90,12 @@ class Words:
     def with_areas(self, metric: str) -> str:
         """A sentence in which areas are told in m²."""
         return AREA.sub(lambda found: self.area(float(found[1])), metric) if self.imperial else metric
+
+    def with_differences(self, metric: str) -> str:
+        """A sentence in which differences of temperature, with their sign, are told in °C."""
+        if not self.imperial:
+            return metric
+        return DIFFERENCE.sub(lambda found: f"{1.8 * float(found[1]):+.1f} °F", metric)
 
     def along(self, metres: float, length: bool) -> float:
         """The figure of a place along a bed in `length_unit`, or, of m², in `area_unit`."""

@@ -26,9 +26,9 @@ class Latest:
     and the older plan file."""
 
     def __init__(self, garden: Path, farms: Sequence[Path] = ()) -> None:
-        self._gardens = (garden, *farms)
-        self._described = tuple(file for each in self._gardens for file in (each, fetched_path(each)))
-        self._written = tuple(file for each in self._gardens for file in _written(each))
+        self.gardens = (garden, *farms)
+        self._described = tuple(file for each in self.gardens for file in (each, fetched_path(each)))
+        self._written = tuple(file for each in self.gardens for file in _written(each))
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
@@ -60,7 +60,7 @@ class Latest:
 
     def stamp(self, set_up: bool = False) -> Stamp:
         """Changes whenever something was written, or only in the garden's description."""
-        alone = set_up and all(each.exists() and each.suffix != SUFFIX for each in self._gardens)
+        alone = set_up and all(each.exists() and each.suffix != SUFFIX for each in self.gardens)
         return tuple(map(_look, self._described if alone else (*self._described, *self._written)))
 
     def _settled(self, set_up: bool) -> Stamp:

@@ -47,20 +47,17 @@ class Together:
     pages: Sequence[tuple[str, str]] = SHARED_PAGES
     more: Sequence[tuple[str, str]] = ()
     above: tuple[str, int] | None = None
-    watched: tuple[Path, ...] = field(init=False)
-    """farms whose files `latest` looks at"""
 
     def __post_init__(self) -> None:
         self.work, self.latest = Work(self.file), Latest(self.file, tuple(self.farms))
-        self.watched = tuple(self.farms)
 
     def described(self) -> Described:
         """As the files now are: a plan is of them all."""
         found = self.latest.get("described", lambda: cooperative_of(self.file), set_up=True)
         farms = tuple(farm.file for farm in found.own.farms)
-        if farms == self.watched:
+        if self.latest.gardens == (self.file, *farms):
             return found
-        self.latest, self.watched = Latest(self.file, farms), farms  # another farm's files are looked at too
+        self.latest = Latest(self.file, farms)  # another farm's files are looked at too
         return self.described()
 
     def words(self) -> Words:

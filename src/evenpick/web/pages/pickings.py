@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
-from evenpick.report.pickings import picture, week_blocks, weeks_blocks
+from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.words import Words, day
 from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing
 from evenpick.service.picking_list import Run, bare_runs, glut_runs, picking_list
@@ -67,8 +67,7 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
         **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
-        "weeks": html(weeks_blocks(plan.pickings, first, weeks,
-                                   lambda week: week_blocks(plan.pickings, week, words)), words, 3),
+        "weeks": html(weeks_blocks(plan.pickings, first, weeks, words), words, 3),
     }
 
 
