@@ -24,7 +24,7 @@ from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
-from evenpick.service.answers import Change, GivenUp, Holding, ItemPickings, WeekOfItem
+from evenpick.service.answers import Change, GivenUp, Holding, ItemPickings, LaterRow, WeekOfItem
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -138,6 +138,12 @@ def test_what_one_more_of_the_ground_brings_is_of_the_growers_unit(
     _, hours, *_ = held_back((Holding("hours", "spring 2027", 0.9, 21.5, "h"),), (), words)
     assert isinstance(hours, Table)
     assert hours.rows[0][0] == "hours (h)"
+
+
+def test_what_is_left_until_later_is_too_late_for_this_season_alone() -> None:
+    garlic = LaterRow("garlic", "Garlic", (9, 15), "too late")
+    text = render(month_page(replace(invented.MONTH, later=(garlic,)), BRITISH))
+    assert "too late for this season" in text.split("LEAVE UNTIL LATER")[1].split("TOO LATE NOW")[0]
 
 
 def waiting(item: str, lead: int, likely: tuple[float, ...]) -> ItemPickings:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby
 
-from evenpick.base.language import month_name, tell
+from evenpick.base.language import later, month_name, tell
 from evenpick.report.cautions import take_care
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -14,6 +14,8 @@ from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
 
 USE = ", "  # between a crop's name and a use of it that is not the ordinary one
 Made = tuple[Column, Callable[[MonthRow], str]]
+LATE, IN_ANOTHER = "too late", later("too late for this season")
+"""a fate's words, and how they are told of a crop that is to be left until its next season"""
 
 
 def month_page(answer: MonthAnswer, words: Words) -> Page:
@@ -145,7 +147,7 @@ def _later(answer: MonthAnswer, words: Words) -> list[Block]:
 
     rows = tuple(
         (tell("not yet") if ahead == 99 else month_name((answer.month + ahead - 1) % 12 + 1),
-         _names(group, words, with_day=True), tell(why))
+         _names(group, words, with_day=True), tell(IN_ANOTHER if why == LATE else why))
         for (ahead, why), group in groupby(sorted(answer.later, key=month_and_why), key=month_and_why)
     )
     columns = (Column(tell("month")), Column(tell("crops"), wraps=True),
