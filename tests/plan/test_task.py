@@ -16,7 +16,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WORTH_A_SOWING, Wish
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.given import nothing_given
-from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, Horizon
+from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.least import least_area, least_areas, step
 from evenpick.plan.make import Effort, make_plan
 from evenpick.plan.options import batches
@@ -261,8 +261,25 @@ def test_most_is_room_for_what_its_weeks_want_and_the_ground() -> None:
         assert request.candidates.most[number] == pytest.approx(min(ROOM * served / mean_kg, limit))
 
 
+def test_what_is_sown_in_the_second_year_is_counted_no_longer_than_the_rest() -> None:
+    """Stores are counted to the horizon's end for what the first year sows; an onion of the second spring has
+    no rivals past the counted weeks and would have any ground that is bare."""
+    catalogue, item = load_catalogue(), wish("onions", "onion")
+    grown = batches([catalogue.crop("onion")], GARDEN, settings(), workable_ground(settings()), HORIZON,
+                    groups(), DEFAULT_SEED)
+    got = task(GARDEN, wanted_items([item], HORIZON, {"onion"}), grown, *groups(), DEFAULT_SEED)
+    sown = np.concatenate([batch.days for batch in grown["onion"]])
+    assert (sown >= YEAR_WEEKS * 7).any()
+    supply, day = got.request.supply, got.request.candidates.day
+    late = day[supply.candidate] >= YEAR_WEEKS * 7
+    assert (supply.ripe[late] < COUNTED_WEEKS).all()
+    assert (supply.last[~late] >= COUNTED_WEEKS).any()
+    assert got.request.wanted[0, COUNTED_WEEKS:].sum() > 0
+
+
 def test_reachable() -> None:
-    """Wishes before the first week that any sowing can serve are struck out; the rest stand."""
+    """Wishes before the first week that any sowing can serve are struck out, and past the counted weeks those
+    that nothing is good for any more; the rest stand."""
     kg = np.ones((2, WEEKS))
     nought = np.zeros(3)
     days = np.zeros(3, dtype=np.int64)
@@ -271,8 +288,11 @@ def test_reachable() -> None:
         np.array([0, 1, 1]), np.zeros(3, dtype=np.int64), np.array([12, 9, 30]), np.full(3, 40), np.ones(3)
     )
     got = reachable(kg, candidates, supply, nothing_given())
-    assert got[0].tolist() == [0.0] * 9 + [1.0] * (WEEKS - 9)
+    assert got[0].tolist() == [0.0] * 9 + [1.0] * (COUNTED_WEEKS - 9) + [0.0] * (WEEKS - COUNTED_WEEKS)
     assert got[1].sum() == 0
+    stored = Supply(supply.candidate, supply.year, supply.ripe, np.array([90, 40, 40]), supply.kg)
+    got = reachable(kg, candidates, stored, nothing_given())
+    assert got[0].tolist() == [0.0] * 9 + [1.0] * (91 - 9) + [0.0] * (WEEKS - 91)
 
 
 # Used by many: the load of the ground, and how often something is there

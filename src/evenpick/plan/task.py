@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.garden.garden import Garden
 from evenpick.plan.given import Given, met_by
-from evenpick.plan.horizon import WEEKS
+from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
 from evenpick.plan.least import least_areas
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
@@ -119,18 +119,22 @@ def portion_sizes(
 
 
 def reachable(kg: Floats, candidates: Candidates, supply: Supply, given: Given) -> Floats:
-    """Wishes from the first week in which something that stands, or is sown now, could be ripe."""
-    open_from = np.full(kg.shape[0], WEEKS)
-    np.minimum.at(open_from, candidates.item[supply.candidate], supply.ripe)
-    np.minimum.at(open_from, given.item, given.ripe)
-    return np.where(np.arange(WEEKS) >= open_from[:, None], kg, 0.0)
+    """Wishes from the first week in which something that stands, or is sown now, could be ripe; past the
+    counted weeks to the last in which it could still be good."""
+    open_from, open_to = np.full(kg.shape[0], WEEKS), np.full(kg.shape[0], COUNTED_WEEKS - 1)
+    for item, some in ((candidates.item[supply.candidate], supply), (given.item, given)):
+        np.minimum.at(open_from, item, some.ripe)
+        np.maximum.at(open_to, item, some.last)
+    week = np.arange(WEEKS)
+    return np.where((week >= open_from[:, None]) & (week <= open_to[:, None]), kg, 0.0)
 
 
 def _supply(options: Sequence[Option], members: Ints, ends: Ints) -> Supply:
     """What a square metre of each option gives in each of some members; years numbered as in `members`.
 
     What ripens after the last week in which its item is counted is left out: it is neither wanted by
-    this plan nor spare, for the next plan will want it.
+    this plan nor spare, for the next plan will want it. Of what is sown in the second year that is the last
+    counted week of all items, for stores too: past it they would have the ground for the asking.
     """
     place = {int(member): year for year, member in enumerate(members)}
     year_of = np.full(max([*place, 0]) + 1, -1)
@@ -138,8 +142,9 @@ def _supply(options: Sequence[Option], members: Ints, ends: Ints) -> Supply:
     parts = [_batch_supply(batch, numbers, year_of) for batch, numbers in _by_batch(options)]
     columns = [np.concatenate([part[i] for part in parts]) for i in range(5)] if parts else [np.empty(0)] * 5
     candidate, year, ripe, last = (column.astype(np.int64) for column in columns[:4])
-    item = np.array([option.item for option in options], dtype=np.int64)
-    counted = np.flatnonzero(ripe <= ends[item[candidate]])
+    until = np.array([min(ends[option.item], COUNTED_WEEKS - 1) if option.day >= YEAR_WEEKS * 7
+                      else ends[option.item] for option in options], dtype=np.int64)
+    counted = np.flatnonzero(ripe <= until[candidate])
     key = (candidate * max(members.size, 1) + year) * WEEKS + ripe  # one key is sorted sooner than three
     order = counted[np.argsort(key[counted], kind="stable")]
     return Supply(candidate[order], year[order], ripe[order], last[order], columns[4][order])
