@@ -71,8 +71,8 @@ def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | No
     return until(lambda d: rate[d] < level <= rate[d - 1], max(sow, 1), len(rate))
 
 
-def growth_of_day(crop: Crop, spot: Place, day: int) -> float:
-    """Effective day-degrees of one day (D1, D2)."""
+def growth_of_day(crop: Crop, spot: Place, day: int, hot_hastens: bool = False) -> float:
+    """Effective day-degrees of one day (D1, D2); towards flowering heat slows nothing (O24)."""
     g = crop.development
     middle, half = (spot.tmin[day] + spot.tmax[day]) / 2, (spot.tmax[day] - spot.tmin[day]) / 2
     degrees = 0.0
@@ -80,6 +80,8 @@ def growth_of_day(crop: Crop, spot: Place, day: int) -> float:
         t = middle + half * cos(2 * pi * (point + 0.5) / 8)
         if g.base < t <= g.optimum:
             degrees += (t - g.base) / 8
+        elif hot_hastens and t > g.optimum:
+            degrees += (g.optimum - g.base) / 8
         elif g.optimum < t < g.ceiling:
             degrees += (g.optimum - g.base) * (g.ceiling - t) / (g.ceiling - g.optimum) / 8
     light = spot.light[day]
@@ -208,11 +210,13 @@ def live(
             chilled = gather(lambda d: cold(spot.tmean[d], rule.below), adult, rule.days, days)
             return gather(growing, chilled, rule.then, days)
         need = rule.total
+
+        def driven(at: Place, day: int) -> float:
+            return growth_of_day(crop, at, day, hot_hastens=True) * long(at.hours[day], rule)
+
         if bench is not None:
-            raising = range(up, place)
-            need -= sum(growth_of_day(crop, bench, d) * long(bench.hours[d], rule) for d in raising)
-            need = max(need, 1.0)
-        return gather(lambda d: growing(d) * long(spot.hours[d], rule), place, need, days)
+            need = max(need - sum(driven(bench, d) for d in range(up, place)), 1.0)
+        return gather(lambda d: driven(spot, d), place, need, days)
 
     bolt = min((bolts(rule) for rule in crop.bolting), default=days)
     if crop.bulbing and crop.bulbing.most_leaf:  # too big at midwinter
@@ -236,8 +240,8 @@ def live(
     spoilt = until(lambda d: spot.tmin[d] < limits.kill_edible, first, days)
 
     # heat (H3)
-    def hot(day: int) -> bool:
-        return mean(spot.tmean, day, min(day + 21, days)) > limits.heat_mean + 5
+    def hot(day: int, over: float = limits.heat_mean + 5) -> bool:
+        return mean(spot.tmean, day, min(day + 21, days)) > over
 
     wilted = until(hot, first, days) + 21 if harvest.profile == "cut" else days
     last = max(min(full, bolt, spoilt, wilted), first)
@@ -259,16 +263,22 @@ def live(
         setting = sum(sets) / len(sets)
         return kept(mean(spot.tmean, since, until_), limits.heat_mean + 0.5) * setting
 
-    if limits.kill_plant > -1.5 and harvest.profile == "picking":
+    again = limits.kill_plant > -1.5 and harvest.profile == "picking"
+    stood = limits.heat_mean + (2 if again else 5) if limits.heat_stand is None else limits.heat_stand
+    scorched = any(hot(day, stood) for day in range(place, first - 20))
+    if scorched:
+        quality = best = 0.0
+    elif again:
         made = grown(first, last)
         spells = [spared(gather(growing, first, part / 6 * made, days)) for part in (1, 3, 5)]
         quality, best = sum(spells) / 3, max(spells)
     else:
-        quality = best = 0.0 if any(hot(day) for day in range(place, first - 20)) else spared(first)
+        quality = best = spared(first)
 
     # its fate: what stops it being started, then what happens first (O4)
-    warmer = mean(spot.tmean, sow, min(sow + 21, days)) > limits.heat_mean
-    if hot(sow) or (warmer and not begun_warm):
+    begins = place if way.name == "raised" else sow
+    started = limits.heat_mean + 5 if limits.heat_start is None else limits.heat_start
+    if hot(begins, started) or (hot(begins, limits.heat_mean) and not begun_warm):
         fate = "TOO_HOT"
     elif not begun_warm:
         fate = "TOO_COLD"

@@ -54,7 +54,7 @@ OWN: Mapping[str, type[Any]] = {
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {
     "emergence": {"lies": None},
-    "limits": {"cool_mean": None, "set_tmax": None, "set_days": None, "set_tmin": None},
+    "limits": dict.fromkeys(("heat_start", "heat_stand", "cool_mean", "set_tmax", "set_days", "set_tmin")),
     "spacing": {"seeds_per_g": None},
 }  # fmt: skip
 """fields that a crop may lack"""

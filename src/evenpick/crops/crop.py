@@ -150,6 +150,10 @@ class Limits:
     kill_plant: float
     kill_edible: float
     heat_mean: float
+    heat_start: float | None
+    """mean of three weeks in which nobody should start it; None for the usual, 5 °C over `heat_mean`"""
+    heat_stand: float | None
+    """mean of three weeks through which it can't stand; None for the usual (outlook.md, O6)"""
     cool_mean: float | None
     """least mean of a month in which it grows and ripens well; None where none is known that ends it"""
     set_tmax: float | None

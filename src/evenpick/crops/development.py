@@ -16,7 +16,8 @@ COSINE_STEPS = np.cos((np.arange(4) + 0.5) * np.pi / 4)
 
 
 def day_degrees(tmin: Floats, tmax: Floats, growth: Development) -> Floats:
-    """Day-degrees above `base`, flat at none above: rising to `optimum`, falling to nought at `ceiling`.
+    """Day-degrees above `base`, none below it: rising to `optimum`, falling to nought at `ceiling`; where
+    that is infinite they stay at their best.
 
     °C d per day; mean over eight points of a cosine between the day's minimum and maximum (D1).
     """
@@ -26,7 +27,7 @@ def day_degrees(tmin: Floats, tmax: Floats, growth: Development) -> Floats:
     total = np.zeros_like(mean)
     for step in COSINE_STEPS:
         at = mean + half * step
-        falling = (growth.ceiling - at) * fall
+        falling = (growth.ceiling - at) * fall if fall else peak
         at -= growth.base
         total += np.maximum(np.minimum(at, falling, out=at), 0.0, out=at)
     return total / COSINE_STEPS.size

@@ -32,6 +32,7 @@ LEAST_HOLD = 2  # days that anything ripe can be picked, however hot (growth H1)
 ENOUGH_HOLD = 7  # days of standing in which a whole sowing can be picked
 LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
+STAND_HEAT = 2.0  # the same of weeks that fruit which is to set again and again stands through (tuned)
 OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is lost (tuned)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
 USUAL_SET_DAYS = 14  # from flower to picking (growth H3)
@@ -87,7 +88,7 @@ def grow(
     eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
-    hot = _hot_start(crop, here, days, begun) & (seen is None)
+    hot = _hot_start(crop, here, begun.place if way.name == "raised" else days, begun) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
     fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
@@ -172,19 +173,21 @@ def smooth(done: Floats) -> Floats:
 
 def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> tuple[Floats, Floats]:
     """Quality that heat leaves (growth H3), and its best; of what is picked over weeks, along them (O6)."""
-    third = (first - begun.place) // 3
+    third, kept = (first - begun.place) // 3, np.where(_scorched(crop, here, begun, first), 0.0, 1.0)
     if not crop.sets_again:
-        quality = np.where(_scorched(crop, here, begun, first), 0.0, _heat_on(crop, here, first, third))
+        quality = kept * _heat_on(crop, here, first, third)
         return quality, quality
     clock = here.growth_clock(crop.development)
     grown = clock.between(first, last)
     spells = [_heat_on(crop, here, clock.reach(first, spell * grown), third) for spell in SPELLS]
-    return np.mean(spells, axis=0), np.max(spells, axis=0)
+    return kept * np.mean(spells, axis=0), kept * np.max(spells, axis=0)
 
 
 def _scorched(crop: Crop, here: Setting, begun: Start, first: Ints) -> Bools:
-    """Whether it stands through weeks that are too hot to start it in: nothing good is picked after (O6)."""
-    return np.asarray(_hot_weeks(crop, here, begun.place) <= first - HEAT_DAYS)
+    """Whether it stands through three weeks that are too hot for it: nothing good is picked after (O6)."""
+    over = crop.limits.heat_mean + (STAND_HEAT if crop.sets_again else START_HEAT)
+    too_hot = over if crop.limits.heat_stand is None else crop.limits.heat_stand
+    return np.asarray(here.hot(too_hot, begun.place) <= first - HEAT_DAYS)
 
 
 def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:
@@ -211,19 +214,17 @@ def _wilts(crop: Crop, here: Setting, first: Ints) -> Ints:
     """The day on which heat ends the cutting of leaf: the end of the first weeks too hot for it (O5)."""
     if crop.harvest.profile != "cut":
         return np.full_like(first, here.days)
-    return np.minimum(_hot_weeks(crop, here, first) + HEAT_DAYS, here.days)
+    return np.minimum(here.hot(crop.limits.heat_mean + START_HEAT, first) + HEAT_DAYS, here.days)
 
 
-def _hot_start(crop: Crop, here: Setting, sow: Ints, begun: Start) -> Bools:
-    """Whether the first weeks are hotter than seedlings of the crop can be brought through (memory), or it
-    can't be started in weeks hotter than it grows well in: then it is not cold that stops it."""
-    warmer = ~begun.warm & (_hot_weeks(crop, here, sow, 0.0) == sow)
-    return np.asarray((_hot_weeks(crop, here, sow) == sow) | warmer)
-
-
-def _hot_weeks(crop: Crop, here: Setting, day: Ints, over: float = START_HEAT) -> Ints:
-    """The first day from `day` that begins three weeks hotter by so much than it grows well in."""
-    return here.hot(crop.limits.heat_mean + over, day)
+def _hot_start(crop: Crop, here: Setting, day: Ints, begun: Start) -> Bools:
+    """Whether the weeks from `day` on, that of sowing or, raised in shade, of planting out, are hotter than
+    young plants of the crop can be brought through (memory), or it can't be started in weeks hotter than it
+    grows well in: then it is not cold that stops it."""
+    limits = crop.limits
+    too_hot = limits.heat_mean + START_HEAT if limits.heat_start is None else limits.heat_start
+    warmer = ~begun.warm & (here.hot(limits.heat_mean, day) == day)
+    return np.asarray((here.hot(too_hot, day) == day) | warmer)
 
 
 def _dried(

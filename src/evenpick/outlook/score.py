@@ -21,6 +21,7 @@ from evenpick.outlook.setting import Setting
 MAY_WAIT = "waiting costs nothing"
 TOO_DARK = "days too short"
 TOO_COOL = "too cool by the time it is ripe"
+LEAST_BULB = 0.55  # of it for bulbs, which nobody grows to be sets (tuned)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 LEAST_LEFT = 0.15  # of a harvest of pods and fruits that heat leaves, the years together (memory)
 SHARE_POWER = 0.3  # of the share of a full harvest: a short picking is still worth sowing for (tuned)
@@ -72,8 +73,14 @@ class Score:
 def succeeded(outcome: Outcome) -> Bools:
     """A harvest worth the name; (years, n)."""
     lived = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
-    least = LEAST_PICKING if outcome.crop.harvest.profile in ("picking", "cut") else LEAST_SHARE
-    return np.asarray(lived & (outcome.share >= least))
+    return np.asarray(lived & (outcome.share >= _least(outcome.crop)))
+
+
+def _least(crop: Crop) -> float:
+    """Share of a full harvest that is worth the name."""
+    if crop.bulbing is not None:
+        return LEAST_BULB
+    return LEAST_PICKING if crop.harvest.profile in ("picking", "cut") else LEAST_SHARE
 
 
 def days_to_first(outcome: Outcome, counted: Bools) -> Floats:

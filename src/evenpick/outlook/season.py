@@ -30,6 +30,7 @@ LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in th
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
+LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
 
@@ -162,7 +163,7 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     if for_winter and (outcome.cover != "open" or way.name == "planted" or not _small_seed(crop)):
         return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
-    winter = np.minimum(still, next_dark(here)[outcome.sow]) < here.days
+    winter = np.minimum(still, next_dark(here)[outcome.sow]) <= coldest
     stands = (place < coldest) & (outcome.first > coldest) & winter
     if not for_winter:
         return np.asarray(~stands)
@@ -172,18 +173,34 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     return np.asarray(~stands | (grown + done >= SEEDLING_SHARE * full))
 
 
+def _has_its_winter(crop: Crop, here: Setting) -> bool:
+    """Whether there is a winter to stand; for bulbs, days that are short in one half of the year and long
+    enough to start them in the other."""
+    if crop.bulbing is None:
+        return has_winter(here)
+    return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
+
+
 def has_frosts(here: Setting) -> bool:
     """Whether winters are so cold that frost ends a season, not a night now and then."""
     return bool(usual_mean(here).min() < MILD)
 
 
 def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
-    """Purposes for which it stands the winter: in the open overwintering, else a season's, else any; under
-    cover, and leaf and heads where winters are mild, any but storing."""
+    """Purposes for which it stands the winter: in the open overwintering, where there is a winter, else a
+    season's, else any; under cover, and leaf, heads, peas and beans where winters are mild, any but
+    storing."""
     own = {purpose.name for purpose in crop.purposes}
-    if cover != "open" or (crop.harvest.profile in LASTS and not has_frosts(here)):
+    if cover != "open" or (_stands_mild_winters(crop) and not has_frosts(here)):
         return own - {STORING}
+    if not has_winter(here):
+        own -= {OVERWINTERING}
     return own & {OVERWINTERING} or own & set(SEASONAL) or own
+
+
+def _stands_mild_winters(crop: Crop) -> bool:
+    """Leaf and heads, and what is sown of large seed; sets, cloves and tubers have no number a gram."""
+    return crop.harvest.profile in LASTS or 0.0 < (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
@@ -196,7 +213,7 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
-        if crop.bulbing is None and not has_winter(here):
+        if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= LATEST_BEFORE)

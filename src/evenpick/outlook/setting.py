@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from dataclasses import replace
+from math import inf
 from typing import TypeVar
 
 import numpy as np
@@ -61,6 +63,9 @@ class Setting:
         return effective(day_degrees(air.tmin, air.tmax, growth), air.radiation, growth.light)
 
     def long_day_clock(self, growth: Development, rule: LongDay) -> Clock:
+        """Growth towards flowering: heat that slows leaf hastens the stem, so it is at its best above the
+        optimum (O24)."""
+        growth = replace(growth, ceiling=inf)
         key = ("long day", growth, rule.low, rule.high, rule.floor)
         weight = long_day_weight(self.hours, rule)
         return self.once(key, lambda: clock(self.growth_clock(growth).rate * weight))

@@ -43,6 +43,8 @@ VALUES = {
     "limits.kill_plant": (later("frost kills plants below"), "°C"),
     "limits.kill_edible": (later("frost spoils the part eaten below"), "°C"),
     "limits.heat_mean": (later("grows well up to a mean of"), "°C"),
+    "limits.heat_start": (later("is not started in weeks of a mean over"), "°C"),
+    "limits.heat_stand": (later("does not stand through weeks of a mean over"), "°C"),
     "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
     "limits.cool_mean": (later("ripens well down to a mean of"), "°C"),
     "limits.set_tmin": (later("half its flowers fail in nights of"), "°C"),

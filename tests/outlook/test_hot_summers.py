@@ -1,0 +1,86 @@
+"""What summers do: shaded nurseries, crops that would sleep through the heat, and bolting in it
+(docs/design/outlook.md, O4, O6, O9, O20, O21, O24).
+
+The places are real, their weather made of the packaged normals. What growers there do is common practice, no
+source, unless one is named."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from real_places import at, grown, offered, open_air
+
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.crop import LongDay
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.season import OVERWINTERING
+
+
+def fates(place: str, crop: str, month: int, day: int, way: str) -> list[str]:
+    """By year, of a sowing in the open for its first purpose."""
+    outcome = next(made.outcome for made in grown(place, crop) if made.outcome.way.name == way)
+    return [Fate(each).name for each in outcome.fate[:, at(place, month, day)]]
+
+
+@pytest.mark.parametrize("crop", ["broad-bean", "pea"])
+@pytest.mark.parametrize("month", [5, 6])
+def test_peas_and_beans_are_sown_through_a_winter_without_frost(crop: str, month: int) -> None:
+    """May and June are the main sowing months at the Cape; overwintering claimed them and was not offered."""
+    assert offered("cape town", crop, month, 20)
+
+
+def test_what_is_raised_in_shade_may_be_sown_while_the_field_is_too_hot() -> None:
+    """Broccoli for autumn at Dallas: raised in late July for the field of early September."""
+    assert "TOO_HOT" not in fates("dallas", "calabrese", 8, 1, "raised")
+    assert fates("dallas", "calabrese", 8, 1, "direct").count("TOO_HOT") > 30
+    assert offered("dallas", "calabrese", 8, 1)
+
+
+@pytest.mark.parametrize(("place", "crop", "month", "day"), [
+    ("madrid", "crisp-lettuce", 6, 20), ("atlanta", "broad-bean", 7, 20), ("phoenix", "courgette", 5, 25),
+])  # fmt: skip
+def test_nothing_sleeps_through_the_heat_to_be_picked_in_autumn(
+    place: str, crop: str, month: int, day: int
+) -> None:
+    """Growth stands still in it, so that what is picked after it has ripened in the cool; kept at 25 °C
+    lettuce bolts without a head (lettuce25)."""
+    assert not offered(place, crop, month, day)
+
+
+def test_lettuce_is_sown_for_autumn_once_the_worst_is_past() -> None:
+    assert offered("madrid", "cos-lettuce", 8, 25)
+
+
+def test_spinach_is_not_sown_at_the_longest_days() -> None:
+    assert not offered("lyon", "spinach", 7, 5)
+    assert offered("lyon", "spinach", 8, 10)
+
+
+def test_heat_slows_leaf_and_not_the_stem() -> None:
+    """Spinach at Phoenix grows less in July than in April and is driven to flower more."""
+    spinach, here = load_catalogue().crop("spinach"), open_air("phoenix")
+    (rule,) = (rule for rule in spinach.bolting if isinstance(rule, LongDay))
+    april, july = at("phoenix", 4, 15), at("phoenix", 7, 15)
+    for clock, more in ((here.growth_clock(spinach.development), False),
+                        (here.long_day_clock(spinach.development, rule), True)):
+        rate = clock.rate.mean(axis=0)
+        assert (rate[july] > rate[april]) is np.bool_(more)
+
+
+def test_garlic_is_not_planted_in_summer_weeks() -> None:
+    """Cloves sprout soonest at 12.7 °C (hsiao2019)."""
+    assert not offered("phoenix", "garlic", 9, 10)
+    assert offered("phoenix", "garlic", 11, 20)
+    assert offered("lyon", "garlic", 10, 15)
+
+
+def test_no_bulb_is_started_by_days_that_are_always_about_as_long() -> None:
+    made = [one for one in grown("singapore", "onion") if one.outcome.purpose.name == OVERWINTERING]
+    assert made
+    assert not any(one.windows for one in made)
+
+
+def test_a_bulb_of_half_its_size_is_a_set() -> None:
+    """At Warsaw seed raised in May makes such; growers raise it by March."""
+    assert not offered("warsaw", "onion", 5, 12)
+    assert offered("warsaw", "onion", 3, 15)
