@@ -205,7 +205,8 @@ def test_least_areas() -> None:
 def test_where_less_than_a_short_row_is_wanted(crop: str, useful: float, least: float, most: float) -> None:
     """In half metres of row, four of them the usual least, and plants, three of them; days.md, 10."""
     one = load_catalogue().crop(crop)
-    got = least_areas(np.zeros(1, dtype=np.int64), [one], np.array([useful * step(one)]), np.ones(1), LARGE)
+    of_use = np.array([useful * step(one)])
+    got = least_areas([one], of_use, of_use, np.ones(1), LARGE)
     assert np.concatenate(got) == pytest.approx([least * step(one), most * step(one)])
 
 
@@ -217,23 +218,51 @@ def test_on_little_ground_rows_are_short(crop: str, ground: float, rows: int) ->
     """A twentieth of all ground, in half metres of row or plants, where that is less than the usual least."""
     one = load_catalogue().crop(crop)
     assert least_area(one, ground) == pytest.approx(rows * step(one))
-    least, _ = least_areas(np.zeros(1, dtype=np.int64), [one], np.full(1, LARGE), np.ones(1), ground)
+    much = np.full(1, LARGE)
+    least, _ = least_areas([one], much, much, np.ones(1), ground)
     assert least[0] == least_area(one, ground)
 
 
 def test_a_small_sowing_is_left_out_where_its_weeks_want_little() -> None:
-    """The second serves a fifth of what the first does, and keeps the usual least; the third is the best of
-    another item."""
+    """The second's weeks lie at the season's end and have a fifth of the usual wish: it keeps the usual
+    least."""
     parsley = load_catalogue().crop("parsley")
-    useful, served = np.full(3, 0.3), np.array([1.0, 0.2, 0.2])
-    least, most = least_areas(np.array([0, 0, 1]), [parsley] * 3, useful, served, LARGE)
+    useful, wanted_share = np.full(3, 0.3), np.array([1.0, 0.2, 0.5])
+    least, most = least_areas([parsley] * 3, useful, useful, wanted_share, LARGE)
     assert (most >= least).tolist() == [True, False, True]
 
 
 def test_what_gives_nothing_is_left_out() -> None:
     parsley = load_catalogue().crop("parsley")
-    least, most = least_areas(np.zeros(1, dtype=np.int64), [parsley], np.zeros(1), np.ones(1), LARGE)
+    nothing = np.zeros(1)
+    least, most = least_areas([parsley], nothing, nothing, np.ones(1), LARGE)
     assert most[0] < least[0]
+
+
+def test_one_who_wants_a_bunch_of_radish_a_week_sows_half_a_metre() -> None:
+    """A year's picking of a sowing lasts some two weeks; all years' together lie over seven, and by those the
+    least was a metre and a half, most of which went over."""
+    catalogue, item = load_catalogue(), wish("radish", "radish", kg=0.08)
+    grown = batches([catalogue.crop("radish")], GARDEN, settings(), workable_ground(settings()), HORIZON,
+                    groups(), DEFAULT_SEED)
+    got = task(GARDEN, wanted_items([item], HORIZON, set()), grown, *groups(), DEFAULT_SEED).request
+    half_a_metre = step(catalogue.crop("radish"))
+    assert np.quantile(got.candidates.least, 0.75) <= 2 * half_a_metre + 1e-9
+    assert (got.candidates.most > half_a_metre).mean() > 0.9
+    plan = make_plan(got, Effort(branch_rounds=2, seconds=20.0))
+    assert (plan.areas > 0).sum() >= 4
+    assert plan.value < 0.8 * plan.nothing
+
+
+@pytest.mark.parametrize(("a_week", "bother"), [(0.2, 0.5), (1.0, 0.5), (1.5, 0.75), (2.0, 1.0), (6.0, 1.0)])
+def test_what_is_wanted_seldom_must_bring_less(a_week: float, bother: float) -> None:
+    """Portions of a week, and what a sowing must bring of what the garden says; half at least."""
+    radish = load_catalogue().crop("radish")
+    item = wish("radish", "radish", kg=a_week * radish.produce.portion_kg)
+    grown = batches([radish], GARDEN, settings(), workable_ground(settings()), HORIZON, groups(),
+                    DEFAULT_SEED)
+    got = task(GARDEN, wanted_items([item], HORIZON, set()), grown, *groups(), DEFAULT_SEED).request
+    assert got.candidates.trouble == pytest.approx(np.full(len(got.candidates), bother * WORTH_A_SOWING))
 
 
 def test_two_who_want_little_parsley_can_have_it() -> None:

@@ -55,6 +55,8 @@ class Score:
 
     success: Floats
     """share of years with at least 0.4 of a harvest, warm enough and the ground workable, in season or not"""
+    sound: Floats
+    """the same of years whose harvest heat does not spoil: what growers are told"""
     quality: Floats
     days: Mapping[int, Floats]
     """days to first picking at 10, 50 and 90 % of the years that succeed; NaN where fewer than 1 in 5"""
@@ -127,7 +129,9 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     able = np.ones(lived.shape) if ground is None else ground[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
-    success, serving = ((able * years).mean(axis=0) for years in (lived, lived & timely))
+    success, sound, serving = (
+        (able * years).mean(axis=0) for years in (lived, lived & (outcome.fate == Fate.GOOD), lived & timely)
+    )
     slow = _patience(outcome, _waited(outcome, here, days[50]), serving)
     stand = _stand(outcome)
     sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
@@ -152,7 +156,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
     matters = np.isfinite(asked) & ~(low | high)
-    return Score(success, quality, days, steep, relative, fit & ~low, matters, fit, _worst(losses))
+    return Score(success, sound, quality, days, steep, relative, fit & ~low, matters, fit, _worst(losses))
 
 
 def _too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:

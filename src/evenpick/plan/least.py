@@ -8,7 +8,7 @@ from math import ceil
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Floats
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import ROW_STEP
 
@@ -38,21 +38,18 @@ def least_area(crop: Crop, ground: float) -> float:
 
 
 def least_areas(
-    item: Ints, crops: Sequence[Crop], useful: Floats, served: Floats, ground: float
+    crops: Sequence[Crop], useful: Floats, once: Floats, wanted: Floats, ground: float
 ) -> tuple[Floats, Floats]:
     """Each candidate's least and most, m², the least over the most where it is not worth making; (n,) each.
 
-    `useful` is the area of which a sowing's own weeks could use all, m², and `served` what they want, kg.
-    Where that is less than `least_area`, as of parsley for two, half of it is worth sowing, in whole steps
-    and one at least, if its weeks want at least half of what the best weeks of a sowing of the crop want.
+    `useful` is the area of which a sowing's own weeks could use all, m², `once` that of which one year's
+    could, and `wanted` the share of the usual wish that its weeks have. Where `once` is less than
+    `least_area`, as of parsley for two or of radish for one, half of it is worth sowing, in whole steps and
+    one at least, if half of the usual wish is wanted in its weeks.
     """
-    of = [(int(number), crop.key) for number, crop in zip(item, crops, strict=True)]
-    best = dict.fromkeys(of, 0.0)
-    for pair, kg in zip(of, served.tolist(), strict=True):
-        best[pair] = max(best[pair], kg)
     usual = np.array([least_area(crop, ground) for crop in crops])
-    fewest = np.array([_whole(HALF * area, step(crop)) for area, crop in zip(useful, crops, strict=True)])
-    small = (useful > 0) & (useful < usual) & (served >= HALF * np.array([best[pair] for pair in of]))
+    fewest = np.array([_whole(HALF * area, step(crop)) for area, crop in zip(once, crops, strict=True)])
+    small = (once > 0) & (once < usual) & (wanted >= HALF)
     return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
 
 

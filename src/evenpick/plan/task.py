@@ -20,6 +20,10 @@ from evenpick.plan.rows import Extra, extra_rows, held_weeks
 from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
+SELDOM_WEEK = 2.0
+"""portions a week from which a sowing must bring what the garden says; of what is wanted less often it must
+bring less in proportion, half at least: nobody who wants one bunch a week makes sowings of two weeks' bunches
+or none (our choice)"""
 BUSY_WEEK = 0.15
 """of a week's portions: where much is eaten a sowing must bring more; little and often is not a row a day
 (common practice, no source; the figure is our choice)"""
@@ -176,11 +180,13 @@ def _candidates(
     options: Sequence[Option], supply: Supply, kg: Floats, portions: Floats, years: int, garden: Garden
 ) -> Candidates:
     item = np.array([option.item for option in options], dtype=np.int64)
-    weekly = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg]) / portions
-    trouble = garden.plan.worth_a_sowing * np.maximum(1.0, BUSY_WEEK * weekly)[item]
+    usual = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg])
+    weekly = usual / portions
+    seldom = np.clip(weekly / SELDOM_WEEK, 0.5, 1.0)
+    trouble = garden.plan.worth_a_sowing * np.maximum(seldom, BUSY_WEEK * weekly)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
     crops = [option.batch.crop for option in options]
-    least, most = least_areas(item, crops, *_useful(options, supply, kg, years), garden.cropped)
+    least, most = least_areas(crops, *_useful(options, supply, kg, usual, years), garden.cropped)
     most = np.minimum(most, [_ground_limit(option, garden) for option in options])
     return Candidates(
         item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),
@@ -189,18 +195,33 @@ def _candidates(
     )
 
 
-def _useful(options: Sequence[Option], supply: Supply, kg: Floats, years: int) -> tuple[Floats, Floats]:
-    """The most of one sowing that could be of use, m²: what its own weeks want, with room; nought where it
-    gives nothing. And what they want, kg."""
+def _useful(
+    options: Sequence[Option], supply: Supply, kg: Floats, weekly: Floats, years: int
+) -> tuple[Floats, Floats, Floats]:
+    """The most of one sowing that could be of use, m²: what its own weeks want, of all the years, with room;
+    the same of the weeks that it serves in one year, their mean; both nought where it gives nothing. And the
+    share of the usual `weekly` wish, kg, that all its weeks have."""
     n = len(options)
     given = np.bincount(supply.candidate, supply.kg, n) / years
-    first, last = np.full(n, WEEKS), np.full(n, -1)
-    np.minimum.at(first, supply.candidate, supply.ripe)
-    np.maximum.at(last, supply.candidate, np.minimum(supply.last, WEEKS - 1))
-    heaped = np.concatenate([np.zeros((kg.shape[0], 1)), np.cumsum(kg, axis=1)], axis=1)
     item = np.array([option.item for option in options], dtype=np.int64)
-    served = np.where(last >= 0, heaped[item, last + 1] - heaped[item, np.minimum(first, WEEKS - 1)], 0.0)
-    return np.where(given > 0, ROOM * served / np.maximum(given, 1e-9), 0.0), served
+    served, weeks = _served(supply.candidate, supply, item, kg)
+    yearly, _ = _served(supply.candidate * years + supply.year, supply, np.repeat(item, years), kg)
+    there = np.bincount(np.unique(supply.candidate * years + supply.year) // years, minlength=n)
+    once = yearly.reshape(n, years).sum(axis=1) / np.maximum(there, 1)
+    of_use = np.where(given > 0, ROOM / np.maximum(given, 1e-9), 0.0)
+    return of_use * served, of_use * once, served / np.maximum(weeks * weekly[item], 1e-9)
+
+
+def _served(group: Ints, supply: Supply, item: Ints, kg: Floats) -> tuple[Floats, Ints]:
+    """kg that is wanted from the first week in which something of each group ripens to the last in which it
+    is good, and how many weeks these are; nought where nothing does. `item` of each group."""
+    first, last = np.full(item.size, WEEKS), np.full(item.size, -1)
+    np.minimum.at(first, group, supply.ripe)
+    np.maximum.at(last, group, np.minimum(supply.last, WEEKS - 1))
+    heaped = np.concatenate([np.zeros((kg.shape[0], 1)), np.cumsum(kg, axis=1)], axis=1)
+    weeks = np.maximum(last + 1 - first, 0)
+    wanted = heaped[item, last + 1] - heaped[item, np.minimum(first, last + 1)]
+    return np.asarray(wanted), weeks
 
 
 def _ground_limit(option: Option, garden: Garden) -> float:

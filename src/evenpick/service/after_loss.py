@@ -220,7 +220,7 @@ def _filling(
     weeks = tuple((_monday(asked, int(w)), float(share[w])) for w in np.flatnonzero(filled))
     return Filling(
         crop.key, crop.name, batch.way.name, batch.cover, day_date(asked.horizon.start + day),
-        float(batch.score.success[day]), weeks, float(area), free >= least - 1e-9,
+        float(batch.score.sound[day]), weeks, float(area), free >= least - 1e-9,
     )
 
 
@@ -264,7 +264,7 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
         for i in np.flatnonzero((batch.days >= first) & (batch.days <= first + SOON)):
             share = shares[i]
             filled = bare & (share >= LIKELY)
-            sure = batch.score.success[batch.days[i]] >= SURE
+            sure = batch.score.sound[batch.days[i]] >= SURE
             if sure and filled.any() and (best is None or filled.sum() > len(best.weeks)):
                 best = _filling(asked, batch, int(i), filled, share, np.zeros(WEEKS), 1.0,
                                 least_area(batch.crop, asked.garden.cropped))

@@ -125,7 +125,7 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
         _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
         space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
         sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high)),
-        float(simplest.score.success[good].mean()),
+        float(simplest.score.sound[good].mean()),
         _within(interval(simplest, middle), left),
         None if whole else calendar_day(start, fold(window.closes)),
         crop.cautions,

@@ -44,7 +44,7 @@ def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> P
     return PlannedSowing(
         "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
         sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
-        day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.success[option.day]),
+        day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.sound[option.day]),
         fills, latest, _because(item, sow, fills, latest, _closing(batch, last)),
     )
 

@@ -131,7 +131,7 @@ def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
         yield WindowRow(
             crop.key, crop.name, outcome.way.name, outcome.cover, outcome.purpose.name,
             month_day(start, window.opens), month_day(start, fold(window.closes)), whole,
-            float(made.score.success[days].mean()),
+            float(made.score.sound[days].mean()),
             tuple(first_pickings(made, window, start)),
             "" if whole else made.score.against[fold(window.opens - LOOK)],
             "" if whole else made.score.against[fold(window.closes + LOOK)],
