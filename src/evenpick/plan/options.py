@@ -142,7 +142,7 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
     """Every batch of one crop."""
     garden = where.garden
     here = {cover: where.as_here(crop, cover) for cover in covers_for(crop, garden)}
-    ways = [w for w in crop.ways if w.name != "raised" or w.bench <= _lowest(garden)]
+    ways = [replace(way, bench=min(way.bench, _lowest(garden))) for way in crop.ways]
     return tuple(
         batch
         for way in ways
@@ -152,6 +152,7 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
 
 
 def _lowest(garden: Garden) -> float:
+    """°C that its bench is kept above: what wants more is raised later, if it comes up there at all."""
     return np.inf if garden.bench is None else garden.bench.lowest
 
 

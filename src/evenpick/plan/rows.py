@@ -74,6 +74,8 @@ def _work(options: Sequence[Option], supply: Supply, years: int, minutes: Floats
         taken[number, option.day // 7] += each.sow
         taken[number, int(batch.from_week[i])] += each.plant_out
         taken[number, int(batch.from_week[i]) : int(batch.to_week[i])] += each.tend
+    # what stands while nobody is there is tended before and after; nothing is sown, set or eaten then
+    taken[:, minutes <= 0.0] = 0.0
     candidate, week = np.nonzero(taken)
     return Extra(HOURS, minutes, candidate, week, taken[candidate, week])
 

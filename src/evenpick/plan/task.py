@@ -26,7 +26,8 @@ bring less in proportion, half at least: nobody who wants one bunch a week makes
 or none (our choice)"""
 BUSY_WEEK = 0.15
 """of a week's portions: where much is eaten a sowing must bring more; little and often is not a row a day
-(common practice, no source; the figure is our choice)"""
+(common practice, no source; our choice); of no more than one sowing gives on an even share of the
+ground, or a wish for a thousand boxes would leave forty square metres bare"""
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
@@ -183,7 +184,8 @@ def _candidates(
     usual = np.array([row[row > 0].mean() if (row > 0).any() else 0.0 for row in kg])
     weekly = usual / portions
     seldom = np.clip(weekly / SELDOM_WEEK, 0.5, 1.0)
-    trouble = garden.plan.worth_a_sowing * np.maximum(seldom, BUSY_WEEK * weekly)[item]
+    busy = np.minimum(weekly, _even_share(item, supply, years, garden, portions))
+    trouble = garden.plan.worth_a_sowing * np.maximum(seldom, BUSY_WEEK * busy)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
     crops = [option.batch.crop for option in options]
     least, most = least_areas(crops, *_useful(options, supply, kg, usual, years), garden.cropped)
@@ -193,6 +195,13 @@ def _candidates(
         np.array([option.day for option in options], dtype=np.int64),
         least, most, trouble * np.where(raised, RAISED_TROUBLE, 1.0), np.full(item.size, GROUND_COST),
     )
+
+
+def _even_share(item: Ints, supply: Supply, years: int, garden: Garden, portions: Floats) -> Floats:
+    """Portions of each item that its best sowing gives on an even share of all the ground; (items,)."""
+    given, best = np.bincount(supply.candidate, supply.kg, item.size) / years, np.zeros(portions.size)
+    np.maximum.at(best, item, given)
+    return np.asarray(best / portions * garden.cropped / portions.size)
 
 
 def _useful(

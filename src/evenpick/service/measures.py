@@ -50,7 +50,9 @@ def summary(task: Task, found: Measure) -> Measured:
     weight = np.array([item.weight for item in task.request.items])
     wanted, used = task.request.wanted[:, :COUNTED_WEEKS], found.used[:, :COUNTED_WEEKS]
     bare = _portions(weight, found.unmet)
-    total = max(float((weight[:, None] * wanted).sum()), 1e-9)
+    total = float((weight[:, None] * wanted).sum())
+    if total <= 0:  # nothing that is wanted can be had of any sowing from now
+        return Measured(1.0, 0.0, 100.0, 1.0)
     picked = _portions(weight, found.used) + _portions(weight, found.over)
     short = (used < BARE_SHARE * wanted[:, :, None]) & (wanted > 0)[:, :, None]
     bare_weeks = short.sum(axis=(0, 1)) / max(int((wanted > 0).sum()), 1)
@@ -91,8 +93,7 @@ def _item(
         )
         for week in range(COUNTED_WEEKS)
     )
-    too_soon = np.flatnonzero((item.kg > 0) & (counted <= 0))
-    lead = int(too_soon[-1]) + 1 if too_soon.size else 0
+    lead = int(np.argmax(counted > 0)) if (counted > 0).any() else COUNTED_WEEKS
     return ItemPickings(
         item.name, crop.produce.piece, crop.produce.piece_kg, weeks, min(lead, COUNTED_WEEKS)
     )
