@@ -116,7 +116,8 @@ def test_only_what_was_wished_is_sown_and_in_amounts_worth_sowing(plan: PlanAnsw
     for sowing in plan.sowings:
         if crops[sowing.crop].spacing.layout == "row":
             assert sowing.row_m is not None
-            assert sowing.row_m >= 2.0
+            # two metres, or half of what its weeks want where that is less, as of radish here (days.md, 10)
+            assert sowing.row_m >= (1.0 if sowing.crop == "radish" else 2.0)
             assert sowing.row_m * 2 == round(sowing.row_m * 2)
         assert sowing.sow.weekday() == 5
         assert sowing.sow >= date(2027, 2, 1)
