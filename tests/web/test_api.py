@@ -10,7 +10,7 @@ import invented
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, Phase, given, settings
-from served_garden import HERE, Place
+from served_garden import GARDEN, HERE, Place
 
 from evenpick.garden.diary import new_id
 from evenpick.report.as_json import as_text, plan_shape
@@ -31,6 +31,27 @@ def test_today_and_pickings(place: Place) -> None:
     assert place.client.get("/api/today?on=2027-02-03").json()["day"] == "2027-02-03"
     weeks = place.client.get("/api/pickings?on=2027-03-01&weeks=2").json()["pickings"][0]["weeks"]
     assert [week["week"] for week in weeks] == ["2027-03-01", "2027-03-08"]
+
+
+NORMALS = """\
+lat = 51.5
+lon = -1.25
+tmin = [1, 1, 2, 4, 7, 10, 12, 12, 9, 7, 4, 2]
+tmax = [7, 8, 10, 13, 17, 20, 22, 22, 19, 15, 10, 8]
+rain = [50, 50, 50, 50, 50, 50, 50, 50, 50, 50, 50, 50]
+name = "{name}"
+[units]
+temperature = "C"
+rain = "mm"
+"""
+
+
+def test_what_the_grower_changes_in_a_weather_file_is_answered_next(place: Place) -> None:
+    own, asked = place.garden.with_name("normals.toml"), "/api/outlook?crop=radish&sow=2027-04-10"
+    place.garden.write_text(GARDEN.replace("[site]", '[site]\nnormals = "normals.toml"'), encoding="utf-8")
+    for name in ("Top field", "Bottom field"):
+        own.write_text(NORMALS.format(name=name), encoding="utf-8")
+        assert name in place.client.get(asked).text
 
 
 def test_entries_sent_thrice_are_kept_once(place: Place) -> None:

@@ -193,6 +193,12 @@ class WeatherChoice:
     moved: Elsewhere | None = None
     """the days of another farm of the cooperative, so that the weather of all goes together"""
 
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """Those beside the garden that its weather is read from; of its book only the readings are."""
+        named = (self.record, self.normals, self.readings, self.fetched)
+        return tuple(file for file in named if file is not None)
+
 
 @dataclass(frozen=True, slots=True)
 class Seedbed:

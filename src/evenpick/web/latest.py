@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
-from evenpick.service.setups import fetched_path
+from evenpick.base.errors import EvenpickError
+from evenpick.service.setups import fetched_path, garden_of, is_cooperative
 from evenpick.service.store_plan import plan_path
 from evenpick.store.book import SUFFIX, book_path
 
@@ -22,8 +23,8 @@ MOST = 500
 
 class Latest:
     """Of one garden, or of a cooperative with its farms: an answer is kept until what it rests on changes.
-    That is the description (its file, where there is one, and the weather fetched for it), or that, the book
-    and the older plan file."""
+    That is the description (its file, where there is one, the weather files that it names and the weather
+    fetched for it), or that, the book and the older plan file."""
 
     def __init__(self, garden: Path, farms: Sequence[Path] = ()) -> None:
         self.gardens = (garden, *farms)
@@ -32,6 +33,7 @@ class Latest:
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
+        self._named: tuple[Stamp, tuple[Path, ...]] | None = None
 
     def get(self, question: Hashable, answer: Callable[[], Answer], set_up: bool = False) -> Answer:
         """The answer kept, or made now; two who ask the same at once wait for one. With `set_up` it rests on
@@ -60,8 +62,25 @@ class Latest:
 
     def stamp(self, set_up: bool = False) -> Stamp:
         """Changes whenever something was written, or only in the garden's description."""
-        alone = set_up and all(each.exists() and each.suffix != SUFFIX for each in self.gardens)
-        return tuple(map(_look, self._described if alone else (*self._described, *self._written)))
+        described, written = _looks(self._described), _looks(self._written)
+        alone = all(each.exists() and each.suffix != SUFFIX for each in self.gardens)
+        weather = _looks(self._weather(described if alone else (*described, *written)))
+        return (*described, *weather) if set_up and alone else (*described, *weather, *written)
+
+    def _weather(self, said: Stamp) -> tuple[Path, ...]:
+        """The files that the gardens name for their weather, read anew when what says so has another stamp.
+        A garden at fault names none; it is read again the next time, for the fault may be a file that was
+        not there."""
+        if self._named is not None and self._named[0] == said:
+            return self._named[1]
+        try:
+            named = tuple(file for each in self.gardens if not is_cooperative(each)
+                          for file in garden_of(each).weather.files)
+        except EvenpickError:
+            return ()
+        if not _young(said):
+            self._named = said, named
+        return named
 
     def _settled(self, set_up: bool) -> Stamp:
         """The stamp, once its files have rested for a moment: whatever is written from then on changes it."""
@@ -76,6 +95,10 @@ def _written(garden: Path) -> tuple[Path, ...]:
     """What is written of a garden while it is grown: its book, the book's log, the older plan file."""
     book = book_path(garden)
     return book, book.with_name(f"{book.name}-wal"), plan_path(garden)
+
+
+def _looks(files: Iterable[Path]) -> Stamp:
+    return tuple(map(_look, files))
 
 
 def _young(stamp: Stamp) -> bool:
