@@ -4,21 +4,37 @@ garden and diary, real weather of Dublin Airport."""
 from __future__ import annotations
 
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
+from threading import Barrier
 
 import pytest
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
-from evenpick.garden.diary import CameUp, Corrected, Lost, PlantedOut, Reading, Sowed
-from evenpick.service.answers import TodayAnswer
+from evenpick.garden.diary import (
+    Answered,
+    CameUp,
+    Corrected,
+    Decided,
+    JobAnswer,
+    Lost,
+    PlantedOut,
+    Reading,
+    Sowed,
+    new_id,
+)
+from evenpick.service import job_answers
+from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import record_of, write
-from evenpick.service.job_answers import answer_job, undo_job
+from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.planning import save_plan
-from evenpick.service.store_plan import garden_digest
+from evenpick.service.store_plan import garden_digest, saved_plan
 from evenpick.service.today import today
+from evenpick.store.book import Book, book_path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented
@@ -125,6 +141,109 @@ def test_put_off_comes_back_and_refused_does_not(garden: Path) -> None:
     answer_job(garden, job.id, "refused", rocket.sow + timedelta(days=9))
     assert record_of(garden).decisions[rocket.id].decision == "refused"
     assert job.id not in {each.id for each in today(garden, rocket.sow + timedelta(days=9)).jobs}
+
+
+def all_see_the_page_first(monkeypatch: pytest.MonkeyPatch, people: int) -> None:
+    """Nobody writes until everybody has read the page."""
+    together, read = Barrier(people, timeout=20), job_answers.today
+
+    def page(garden: Path, day: date) -> TodayAnswer:
+        found = read(garden, day)
+        together.wait()
+        return found
+
+    monkeypatch.setattr(job_answers, "today", page)
+
+
+def answered(garden: Path, job: Job, answer: JobAnswer, identity: str | None = None) -> str | int:
+    """How many entries were written, or the answer that stood already."""
+    try:
+        return len(answer_job(garden, job.id, answer, job.when, identity=identity))
+    except AnsweredMeanwhile as first:
+        return first.answer
+
+
+def first_job(garden: Path) -> Job:
+    rocket = next(sowing for sowing in invented.PLAN.sowings if sowing.crop == "rocket")
+    return next(job for job in today(garden, rocket.sow).jobs if job.planned == rocket.id)
+
+
+def test_r10_of_several_who_answer_at_once_one_does_and_the_others_are_told(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job, said = first_job(garden), ("done", "done", "refused", "done", "refused")
+    all_see_the_page_first(monkeypatch, len(said))
+    with ThreadPoolExecutor(len(said)) as pool:
+        told = list(pool.map(partial(answered, garden, job), said))
+    facts = [entry.fact for entry in record_of(garden).entries]
+    stood, = (fact for fact in facts if isinstance(fact, Answered))
+    assert sorted(map(str, told)) == sorted(["2", *[stood.answer] * (len(said) - 1)])
+    assert sum(isinstance(fact, Sowed | Decided) for fact in facts) == 1
+
+
+@pytest.mark.parametrize(("mine", "theirs"), [("done", "done"), ("refused", "done"), ("put off", "refused")])
+def test_r10_answered_by_another_between_reading_and_writing_is_told(
+    garden: Path, monkeypatch: pytest.MonkeyPatch, mine: JobAnswer, theirs: JobAnswer
+) -> None:
+    job, read = first_job(garden), job_answers.today
+
+    def page(garden: Path, day: date) -> TodayAnswer:
+        found = read(garden, day)
+        monkeypatch.setattr(job_answers, "today", read)
+        answer_job(garden, job.id, theirs, day, by="Ann")
+        return found
+
+    monkeypatch.setattr(job_answers, "today", page)
+    with pytest.raises(AnsweredMeanwhile) as caught:
+        answer_job(garden, job.id, mine, job.when)
+    assert (caught.value.answer, caught.value.theirs.by) == (theirs, "Ann")
+    assert f"{theirs}, {job.when}. Yours, {mine}," in str(caught.value)
+    assert [entry.fact.answer for entry in record_of(garden).entries
+            if isinstance(entry.fact, Answered)] == [theirs]
+
+
+def test_r10_what_was_put_off_or_undone_meanwhile_is_still_open(garden: Path) -> None:
+    job = first_job(garden)
+    answer_job(garden, job.id, "put off", job.when)
+    assert answered(garden, job, "done") == 2
+    assert answered(garden, job, "refused") == "done"
+    undo_job(garden, job.id, job.when)
+    assert answered(garden, job, "refused") == 2
+
+
+def test_r2_one_answer_sent_twice_at_once_is_one(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job, identity = first_job(garden), new_id()
+    all_see_the_page_first(monkeypatch, 2)
+    with ThreadPoolExecutor(2) as pool:
+        told = list(pool.map(lambda _: answered(garden, job, "done", identity), range(2)))
+    assert sorted(map(str, told)) == ["0", "2"]
+    facts = {entry.id: entry.fact for entry in record_of(garden).entries}
+    assert sum(isinstance(fact, Answered | Sowed) for fact in facts.values()) == 2
+
+
+def test_r2_one_answer_sent_to_two_copies_is_one_when_they_are_brought_together(
+    garden: Path, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    other = tmp_path_factory.mktemp("copy") / garden.name
+    other.write_bytes(garden.read_bytes())
+    save_plan(other, saved_plan(garden))
+    job, identity = first_job(garden), new_id()
+    for copy in (garden, other):
+        assert answered(copy, job, "done", identity) == 2
+    told = [entry for entry in record_of(other).entries if isinstance(entry.fact, Answered | Sowed)]
+    assert len(told) == 2
+    assert Book(book_path(garden)).add(told) == 0
+
+
+def test_r2_one_undoing_sent_twice_at_once_is_one(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    job, identity = first_job(garden), new_id()
+    answer_job(garden, job.id, "done", job.when)
+    before = len(Book(book_path(garden)).entries())
+    all_see_the_page_first(monkeypatch, 2)
+    with ThreadPoolExecutor(2) as pool:
+        list(pool.map(lambda _: undo_job(garden, job.id, job.when, identity=identity), range(2)))
+    assert not record_of(garden).sowings
+    assert len(Book(book_path(garden)).entries()) == before + 2
 
 
 def test_what_was_lost_whole_is_cleared(garden: Path) -> None:

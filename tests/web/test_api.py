@@ -103,6 +103,15 @@ def test_a_job_is_answered_by_the_device_once(place: Place) -> None:
     assert [place.client.post("/api/jobs", json=undo).json()["known"] for _ in range(2)] == [0, 1]
 
 
+def test_a_job_that_another_answered_is_told_with_both_answers(place: Place) -> None:
+    job = place.client.get("/api/today?on=2027-02-03").json()["jobs"][0]["job"]
+    sent = {"job": job, "answer": "done", "day": "2027-02-03"}
+    assert place.client.post("/api/jobs", json={**sent, "id": new_id()}).status_code == 200
+    late = place.client.post("/api/jobs", json={**sent, "id": new_id(), "answer": "refused"})
+    assert late.status_code == 409
+    assert "answered meanwhile: done, 2027-02-03. Yours, refused," in late.json()["problems"][0]["what"]
+
+
 def test_a_form_of_another_site_can_not_be_json(place: Place) -> None:
     """A page elsewhere can send text without asking first; such a body is not taken as JSON."""
     body = json.dumps({"entries": [entry()]})

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import html
 import re
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
 from html.parser import HTMLParser
+from pathlib import Path
+from threading import Barrier
 
 import pytest
 from invented import BRITISH
@@ -12,6 +16,8 @@ from served_garden import DRILL, LOST, Place
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
 from evenpick.report.page import Column, Table
+from evenpick.service import job_answers
+from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of
 from evenpick.web.blocks import html as blocks_html
 from evenpick.web.served import PAGES
@@ -146,6 +152,30 @@ def test_a_job_answered_elsewhere_is_refused_in_words(place: Place) -> None:
     assert "answered meanwhile" in late.text
     assert "done" in late.text
     assert "refused" in late.text
+
+
+def test_a_job_answered_by_two_at_once_is_done_once_and_the_later_sees_both(
+    place: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job = re.search(r'name="job" value="(sow:[^"]+)"', place.client.get("/").text)
+    assert job is not None
+    together, read = Barrier(2, timeout=20), job_answers.today
+
+    def page(garden: Path, day: date) -> TodayAnswer:
+        found = read(garden, day)
+        together.wait()
+        return found
+
+    monkeypatch.setattr(job_answers, "today", page)
+    sent = {"token": place.token, "job": job[1], "answer": "done", "day": "2027-02-03"}
+    with ThreadPoolExecutor(2) as pool:
+        told = list(pool.map(lambda _: place.client.post("/jobs", data={**sent, "id": new_id()}), range(2)))
+    late, = (answer for answer in told if answer.status_code != 303)
+    assert late.status_code == 409
+    assert "Kept: <b>done</b>" in late.text
+    assert "Yours: <b>done</b>" in late.text
+    facts = [entry.fact for entry in record_of(place.garden).entries]
+    assert sum(isinstance(fact, Sowed) for fact in facts) == 1
 
 
 def test_the_picking_list_shares_alike_by_outlet(place: Place) -> None:

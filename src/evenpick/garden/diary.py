@@ -283,6 +283,12 @@ def new_id(now: float | None = None) -> str:
     return f"{moment:012x}{os.urandom(10).hex()}"
 
 
+def following(identity: str, at: int = 1) -> str:
+    """The id of what is written `at` places after an entry and together with it: whoever sends that entry
+    again makes the same one."""
+    return f"{(int(identity, 16) + at) % 16**32:032x}"
+
+
 def written(entry_id: str) -> datetime:
     """When an entry was written, by the clock of the device it was written on."""
     return datetime.fromtimestamp(int(entry_id[:12], 16) / 1000, UTC)

@@ -30,7 +30,7 @@ from evenpick.garden.diary import (
 )
 from evenpick.garden.record import Record, fold
 from evenpick.service.setups import is_cooperative, taken_in
-from evenpick.store.book import Book, book_path
+from evenpick.store.book import Book, Proviso, book_path
 from evenpick.store.followed import Followed
 
 UNDONE = (Undid.kind, Corrected.kind)
@@ -84,12 +84,12 @@ def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -
     return keep(garden, [Entry(new_id(), day_number(day), fact, note, by) for day, fact, note in facts])
 
 
-def keep(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
-    """As `write`, for entries made already."""
+def keep(garden: Path, entries: Sequence[Entry], proviso: Proviso | None = None) -> tuple[Entry, ...]:
+    """As `write`, for entries made already; none where a proviso does not hold."""
     _one_garden(garden)
     setup, seen = taken_in(garden)
-    Book(book_path(garden)).add((*setup, *entries), seen)
-    return tuple(entries)
+    added = Book(book_path(garden)).add((*setup, *entries), seen, proviso=proviso)
+    return tuple(entries) if proviso is None or added else ()
 
 
 def _one_garden(garden: Path) -> None:

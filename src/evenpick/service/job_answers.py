@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from evenpick.base.days import day_number
+from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import (
     Answered,
     CameUp,
     Cleared,
+    Corrected,
     Decided,
     Entry,
     Fact,
@@ -24,19 +26,31 @@ from evenpick.garden.diary import (
     Tending,
     Undid,
     Watered,
+    following,
     new_id,
 )
+from evenpick.garden.effective import effective
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
-from evenpick.store.book import Book, book_path
+from evenpick.store.book import Book, Proviso, book_path
 
 TENDED: dict[str, Tending] = {
     "thin": "thinned", "prick out": "pricked out", "pot on": "potted on", "harden off": "hardened off",
     "earth up": "earthed up", "support": "supported", "net": "covered", "weed": "weeded",
 }
 PUT_OFF = timedelta(days=7)
+
+
+class AnsweredMeanwhile(BadRequest):
+    """Another answered the job first, and that answer stands."""
+
+    def __init__(self, theirs: Entry, answer: JobAnswer, mine: JobAnswer) -> None:
+        self.theirs, self.answer = theirs, answer
+        what = tell("this job was answered meanwhile: {theirs}, {when}. Yours, {mine}, was not written.",
+                    theirs=tell(answer), when=day_date(theirs.day), mine=tell(mine))
+        super().__init__(Problem(what, tell("Undo that answer first, to answer again."), field="job"))
 
 
 def answer_job(
@@ -48,19 +62,49 @@ def answer_job(
     Done writes the fact itself (sown, thinned, picked: weighed only where `kg` is given); refused keeps a
     planned sowing out of later plans. `identity` is the answer's id where the device that it was given on
     made one: sent again it is the same answer, and nothing is written. BadRequest where no such job stands
-    on the page.
+    on the page; AnsweredMeanwhile where another did it or refused it first.
     """
-    if identity is not None and there_already(garden, identity):
+    identity = identity or new_id()
+    if there_already(garden, identity):
         return ()
-    found = find_job(today(garden, day), job)
-    if answer == "put off":
-        until = until or day + PUT_OFF
-        if until <= day:
-            raise BadRequest(Problem(tell("{until} is no later day.",
-                                          until=until), tell("Name a later one."), field="until"))
-        return _keep(garden, day, Answered(found.id, answer, day_number(until)), None, by, identity)
-    fact = _done(garden, found, kg) if answer == "done" else _refused(found)
-    return _keep(garden, day, Answered(found.id, answer), fact, by, identity)
+    page = today(garden, day)
+    found = _on_page(page, job)
+    if found is None:
+        still = _unanswered(job, answer, identity)
+        if not still.holds(Book(book_path(garden)).entries(still.kinds)):
+            return ()
+        raise BadRequest(_no_job(page, job))
+    said, fact = _said(garden, found, answer, day, until, kg)
+    entries = tuple(_entries(day_number(day), said, fact, by, identity))
+    return keep(garden, entries, _unanswered(found.id, answer, identity))
+
+
+def _unanswered(job: str, mine: JobAnswer, identity: str) -> Proviso:
+    """That the job is still open; AnsweredMeanwhile if another did it or refused it. It does not hold where
+    this same answer was kept already. What was put off is still open."""
+    def holds(entries: tuple[Entry, ...]) -> bool:
+        if any(entry.id == identity for entry in entries):
+            return False
+        for entry in effective(entries):
+            fact = entry.fact
+            if isinstance(fact, Answered) and fact.job == job and fact.answer != "put off":
+                raise AnsweredMeanwhile(entry, fact.answer, mine)
+        return True
+
+    return Proviso((Answered.kind, Undid.kind, Corrected.kind), holds)
+
+
+def _said(
+    garden: Path, job: Job, answer: JobAnswer, day: date, until: date | None, kg: float | None
+) -> tuple[Answered, Fact | None]:
+    """An answer, and the fact that is written with it."""
+    if answer != "put off":
+        return Answered(job.id, answer), _done(garden, job, kg) if answer == "done" else _refused(job)
+    until = until or day + PUT_OFF
+    if until <= day:
+        raise BadRequest(Problem(tell("{until} is no later day.",
+                                      until=until), tell("Name a later one."), field="until"))
+    return Answered(job.id, answer, day_number(until)), None
 
 
 def there_already(garden: Path, identity: str) -> bool:
@@ -72,7 +116,8 @@ def undo_job(
     garden: Path, job: str, day: date, by: str = "", identity: str | None = None
 ) -> tuple[Entry, ...]:
     """Take back the last answer to a job, and what was written with it."""
-    if identity is not None and there_already(garden, identity):
+    identity = identity or new_id()
+    if there_already(garden, identity):
         return ()
     page = today(garden, day)
     ids = {each.tag: each.id for each in page.answered}
@@ -80,41 +125,35 @@ def undo_job(
     said = [entry for entry in record_of(garden).entries
             if isinstance(entry.fact, Answered) and entry.fact.job == wanted]
     if not said:
+        if there_already(garden, identity):  # the same, sent twice, and the other was the quicker
+            return ()
         raise BadRequest(Problem(tell("no job '{job}' was answered.", job=job), tell(
                         "Answered this week: {ids}.", ids=", ".join(ids) or "none"), field="undo"))
     last = max(said, key=lambda entry: entry.id)
     undone = [last.id, last.fact.wrote] if isinstance(last.fact, Answered) else []
-    made = [identity or new_id(), new_id()]
-    return keep(garden, [Entry(own, day_number(day), Undid(each), "", by)
-                         for own, each in zip(made, undone, strict=False) if each])
+    return keep(garden, [Entry(following(identity, at), day_number(day), Undid(each), "", by)
+                         for at, each in enumerate(undone) if each])
 
 
-def find_job(page: TodayAnswer, job: str) -> Job:
-    """A job of the page by its id or its tag; BadRequest where there is none."""
+def _on_page(page: TodayAnswer, job: str) -> Job | None:
+    """A job of the page by its id or its tag."""
     every = (*page.jobs, *page.coming, *page.missed)
-    found = next((each for each in every if job in (each.id, each.tag)), None)
-    if found is None:
-        tags = ", ".join(each.tag for each in page.jobs) or "none"
-        raise BadRequest(Problem(tell("there is no job '{job}' today.",
-                                      job=job), tell("This week's: {tags}.", tags=tags), field="job"))
-    return found
+    return next((each for each in every if job in (each.id, each.tag)), None)
 
 
-def _keep(
-    garden: Path, day: date, answered: Answered, fact: Fact | None, by: str, identity: str | None
-) -> tuple[Entry, ...]:
-    return keep(garden, tuple(_entries(day_number(day), answered, fact, by, identity)))
+def _no_job(page: TodayAnswer, job: str) -> Problem:
+    tags = ", ".join(each.tag for each in page.jobs) or "none"
+    return Problem(tell("there is no job '{job}' today.", job=job),
+                   tell("This week's: {tags}.", tags=tags), field="job")
 
 
-def _entries(
-    day: int, answered: Answered, fact: Fact | None, by: str, identity: str | None
-) -> Iterator[Entry]:
-    wrote = None
-    if fact is not None:
-        wrote = new_id()
+def _entries(day: int, said: Answered, fact: Fact | None, by: str, identity: str) -> Iterator[Entry]:
+    """The answer and its fact; the fact's id is made of the answer's, so that the same answer sent twice at
+    once writes the same two."""
+    wrote = None if fact is None else following(identity)
+    if fact is not None and wrote is not None:
         yield Entry(wrote, day, fact, "", by)
-    said = Answered(answered.job, answered.answer, answered.until, wrote)
-    yield Entry(identity or new_id(), day, said, "", by)
+    yield Entry(identity, day, replace(said, wrote=wrote), "", by)
 
 
 def _refused(job: Job) -> Fact | None:

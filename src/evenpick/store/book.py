@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -58,6 +58,17 @@ class Since:
 
 
 @dataclass(frozen=True, slots=True)
+class Proviso:
+    """What must be so for entries to be added. It is asked in the transaction that adds them, where no other
+    writer can come between."""
+
+    kinds: Collection[str]
+    """of the entries that it is about"""
+    holds: Callable[[tuple[Entry, ...]], bool]
+    """where it does not, nothing is added; it may also raise, to say why not"""
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     path: Path
 
@@ -65,14 +76,16 @@ class Book:
         """Every entry, or those of some kinds, in the order of writing; none where there is no book yet."""
         if not self._there():
             return ()
-        rows = "SELECT id, body FROM entries"
         with opened(self.path) as db:
-            if kinds is None:
-                found = db.execute(f"{rows} ORDER BY id").fetchall()
-            else:
-                marks = ", ".join("?" * len(kinds))
-                found = db.execute(f"{rows} WHERE kind IN ({marks}) ORDER BY id", tuple(kinds)).fetchall()
+            if kinds is not None:
+                return self._of(db, kinds)
+            found = db.execute("SELECT id, body FROM entries ORDER BY id").fetchall()
         return self._read(found)
+
+    def _of(self, db: sqlite3.Connection, kinds: Collection[str]) -> tuple[Entry, ...]:
+        marks = ", ".join("?" * len(kinds))
+        return self._read(db.execute(f"SELECT id, body FROM entries WHERE kind IN ({marks}) ORDER BY id",
+                                     tuple(kinds)).fetchall())
 
     def lately(self, kinds: Collection[str], recent: Collection[str], since: int) -> tuple[Entry, ...]:
         """Entries of some kinds, those in `recent` only if they are about the day number `since` or later.
@@ -110,10 +123,11 @@ class Book:
             ) from error
 
     def add(
-        self, entries: Iterable[Entry], own: Mapping[str, str] | None = None, plan: KeptPlan | None = None
+        self, entries: Iterable[Entry], own: Mapping[str, str] | None = None, plan: KeptPlan | None = None,
+        proviso: Proviso | None = None,
     ) -> int:
         """Add entries, all or none, and return how many were new; with them what this copy alone is to know,
-        and a plan unless one made later is kept.
+        and a plan unless one made later is kept. With a proviso that does not hold, none of it.
 
         An entry that is there already is the same sent twice; BadBook where its id is there with other words,
         BadDiary where an entry breaks a rule. When this returns they are on the disk.
@@ -123,6 +137,8 @@ class Book:
             return 0
         self._there()
         with opened(self.path, writing=True) as db, writing(db):
+            if proviso is not None and not proviso.holds(self._of(db, proviso.kinds)):
+                return 0
             db.executemany("INSERT OR REPLACE INTO own VALUES (?, ?)", (own or {}).items())
             if plan is not None:
                 db.execute(KEEP_PLAN, (plan.made, plan.garden, plan.body))

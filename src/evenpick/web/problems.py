@@ -15,12 +15,14 @@ from evenpick.base.errors import (
     UnknownCrop,
     UnknownPlace,
 )
+from evenpick.service.job_answers import AnsweredMeanwhile
 
 STATUSES: tuple[tuple[type[EvenpickError], int], ...] = (
-    (UnknownPlace, 404), (UnknownCrop, 404), (BadRequest, 400), (BadDiary, 400), (BadGarden, 409),
-    (BadWeatherFile, 409), (BadBook, 409), (EvenpickError, 400),
+    (UnknownPlace, 404), (UnknownCrop, 404), (AnsweredMeanwhile, 409), (BadRequest, 400), (BadDiary, 400),
+    (BadGarden, 409), (BadWeatherFile, 409), (BadBook, 409), (EvenpickError, 400),
 )
-"""409: the asked is right, but the garden's files must be mended first. What is not listed is a bug: 500"""
+"""409: the asked is right, but another was quicker, or the garden's files must be mended first. What is not
+listed is a bug: 500"""
 
 
 class Refused(EvenpickError):

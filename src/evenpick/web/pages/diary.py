@@ -14,7 +14,18 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Answered, Decided, Entry, Fact, Lost, Noted, SetUp, TrialRecorded, Undid
+from evenpick.garden.diary import (
+    Answered,
+    Decided,
+    Entry,
+    Fact,
+    Lost,
+    Noted,
+    SetUp,
+    TrialRecorded,
+    Undid,
+    following,
+)
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
@@ -124,9 +135,8 @@ def answers_of(text: str) -> dict[str, str]:
 
 def entries_of(answer: LogAnswer, identity: str) -> Iterator[Entry]:
     """Entries of one line: the first under the id that its device made, the others under those after it."""
-    first = int(identity, 16)
     for at, fact in enumerate(answer.facts):
-        yield Entry(f"{first + at:032x}", day_number(fact.day), fact.fact, answer.line)
+        yield Entry(following(identity, at), day_number(fact.day), fact.fact, answer.line)
 
 
 @router.post("/diary/undo")

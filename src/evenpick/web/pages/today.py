@@ -15,11 +15,11 @@ from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import weight as weight_of
-from evenpick.garden.diary import Answered, JobAnswer
+from evenpick.garden.diary import JobAnswer
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import long_day, percent
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
-from evenpick.service.job_answers import answer_job, undo_job
+from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.picking_list import bare_runs, picking_list
 from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
@@ -95,25 +95,17 @@ def answer_one(
     when, said = day_of(request, day), answer_word(answer)
     later = day_of(request, until, "until") if until else None
     kg = weight_of(weight) if weight.strip() else None
-    stale = _answered_meanwhile(request, job, said, identity)
-    if stale is not None:
-        return stale
-    answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity))
+    try:
+        answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity))
+    except AnsweredMeanwhile as first:
+        return _both(request, job, said, first)
     return _back(request, when)
 
 
-def _answered_meanwhile(request: Request, job: str, said: JobAnswer, identity: str) -> Response | None:
-    """Both answers, where the job was answered since the page was made; None where it is open."""
-    about = served(request)
-    there = [entry for entry in about.known(about.clock()).record.entries
-             if isinstance(entry.fact, Answered) and entry.fact.job == job]
-    last = max(there, key=lambda entry: entry.id, default=None)
-    if last is None or last.id == identity or not isinstance(last.fact, Answered):
-        return None
-    if last.fact.answer == "put off" and last.fact.until is not None:
-        return None
-    return show(request, "stale_job.html", tell("Answered meanwhile"), "/", status=409, job=job, mine=said,
-                theirs=last.fact.answer, by=last.by, when=day_date(last.day))
+def _both(request: Request, job: str, mine: JobAnswer, first: AnsweredMeanwhile) -> Response:
+    """Both answers, where another answered since the page was made."""
+    return show(request, "stale_job.html", tell("Answered meanwhile"), "/", status=409, job=job, mine=mine,
+                theirs=first.answer, by=first.theirs.by, when=day_date(first.theirs.day))
 
 
 @router.post("/jobs/undo")
