@@ -26,6 +26,7 @@ from invented_farms import answer_of, written  # isort: skip  (served_garden say
 from evenpick.service.cooperative import save_cooperative
 from evenpick.service.store_plan import save_plan
 from evenpick.web.app import app_of, app_together, create_app
+from evenpick.web.keys import keys_of, set_passphrase
 from evenpick.web.serve import ByPort, bind, port_of
 from evenpick.web.together import served_together
 
@@ -82,13 +83,17 @@ def serve(tmp_path: Path, browser: Browser) -> Iterator[Callable[..., House]]:
     servers: list[tuple[uvicorn.Server, threading.Thread]] = []
     houses: list[House] = []
 
-    def begin(text: str | None = GARDEN, clock: Callable[[], date] = lambda: DAY) -> House:
+    def begin(
+        text: str | None = GARDEN, clock: Callable[[], date] = lambda: DAY, passphrase: str = ""
+    ) -> House:
         garden = tmp_path / "garden.toml"
         if text is not None:
             garden.write_text(text, encoding="utf-8")
             save_plan(garden, plan_for(text))
         bound = bind("127.0.0.1", 0)
-        app = create_app(garden, clock=clock)
+        if passphrase:
+            set_passphrase(keys_of(garden), passphrase)
+        app = create_app(garden, sessions=bool(passphrase), clock=clock)
         servers.append(running(app, [bound]))
         houses.append(House(garden, app, f"http://127.0.0.1:{port_of(bound)}", browser))
         return houses[-1]

@@ -23,6 +23,24 @@ function ask(url, options = {}) {
   return fetch(url, { ...options, signal: stop.signal, headers: { Accept: "text/html", ...options.headers } }).finally(() => clearTimeout(timer));
 }
 const post = (entry) => ask(entry.url, { method: "POST", body: new URLSearchParams(entry.fields) });
+const withToken = (entry, token) => ({ ...entry, fields: entry.fields.map(([name, value]) => [name, name === "token" ? token : value]) });
+// nobody has signed in, too many tried to, or the garden itself failed: nothing was said of the entry
+const unheard = (answer) => answer.status === 401 || answer.status === 429 || answer.status >= 500;
+
+let signedOut = false;
+async function freshToken() {
+  const answer = await ask("/token", { headers: { Accept: "application/json" } });
+  signedOut = answer.status === 401;
+  return answer.ok ? (await answer.json()).token : "";
+}
+
+async function deliver(entry) {
+  const answer = await post(entry);
+  signedOut = answer.status === 401;
+  if (answer.status !== 403) return answer;
+  const token = await freshToken(); // the page may be older than the session
+  return token ? post(withToken(entry, token)) : answer;
+}
 
 async function send(event) {
   const form = event.target;
@@ -33,25 +51,42 @@ async function send(event) {
   const said = button && button.name === "answer" ? `: ${TOLD.answers[button.value] || button.value}` : "";
   const entry = { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
   const focus = document.activeElement && document.activeElement.id;
-  let answer;
+  let answer, words;
   try {
-    answer = await post(entry);
+    answer = await deliver(entry);
+    words = await answer.text();
   } catch {
-    // out of reach nobody can read it back: it is kept as it is understood when it arrives
-    entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
-    store([...waiting(), entry]);
-    form.reset();
-    tell();
-    document.getElementById("main").focus();
-    return;
+    return keep(entry, form);
   }
-  put(await answer.text(), answer.url, answer.ok, focus);
+  if (unheard(answer) || signedOut) return keep(entry, form);
+  if (put(words, answer.url, answer.ok, focus)) return;
+  if (answer.ok) return keep(entry, form); // whoever said yes was not the garden
+  refuse(answer.status);
 }
 
+// unheard of the garden nobody can read it back: it is kept as it is understood when it arrives
+function keep(entry, form) {
+  entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
+  store([...waiting(), entry]);
+  form.reset();
+  tell();
+  document.getElementById("main").focus();
+}
+
+// the page stays, and with it what was typed
+function refuse(status) {
+  document.querySelectorAll("#main > .no").forEach((told) => told.remove());
+  const told = line(say("no", { status }));
+  told.className = "no caution";
+  told.setAttribute("role", "alert");
+  document.getElementById("main").prepend(told);
+}
+
+// whether the words were a page of the garden
 function put(text, url, ok, focus) {
   const page = new DOMParser().parseFromString(text, "text/html");
   const made = page.getElementById("main");
-  if (!made) return location.reload();
+  if (!made) return false;
   document.getElementById("main").replaceWith(document.adoptNode(made));
   document.title = page.title;
   if (ok && location.href !== url) history.pushState({}, "", url);
@@ -61,6 +96,7 @@ function put(text, url, ok, focus) {
   const next = (focus && document.getElementById(focus)) || made.querySelector("[role=alert]") || made;
   if (!next.hasAttribute("tabindex") && !/^(A|BUTTON|INPUT|TEXTAREA|SELECT)$/.test(next.tagName)) next.tabIndex = -1;
   next.focus({ preventScroll: !made.querySelector("[role=alert]") });
+  return true;
 }
 
 function tell() {
@@ -71,6 +107,7 @@ function tell() {
   place.hidden = entries.length === 0;
   place.replaceChildren();
   if (open.length) place.append(line(say(open.length === 1 ? "one" : "many", { n: open.length, entries: open.map((entry) => entry.words).join("; ") })));
+  if (open.length && signedOut) place.append(link("/enter", TOLD.enter));
   entries.forEach((entry) => {
     if (!entry.refused) return;
     const drop = document.createElement("button");
@@ -97,19 +134,27 @@ function line(words) {
   return made;
 }
 
+function link(address, words) {
+  const made = document.createElement("a");
+  made.href = address;
+  made.textContent = words;
+  return made;
+}
+const filled = () => [...document.querySelectorAll("#main input, #main textarea")].some((field) =>
+  (field.type === "radio" || field.type === "checkbox" ? field.checked !== field.defaultChecked : field.value !== field.defaultValue));
+
 let sending = false;
 async function flush() {
   if (sending || !waiting().some((entry) => !entry.refused)) return;
   sending = true;
   let sent = 0;
   try {
-    const fresh = await ask("/token", { headers: { Accept: "application/json" } });
-    if (!fresh.ok) return;
-    const { token } = await fresh.json();
+    const token = await freshToken();
+    if (!token) return;
     for (const entry of waiting().filter((each) => !each.refused)) {
-      entry.fields = entry.fields.map(([name, value]) => [name, name === "token" ? token : value]);
-      const answer = await post(entry);
-      if (answer.status === 401 || answer.status === 429 || answer.status >= 500) return;
+      const answer = await post(withToken(entry, token));
+      if (answer.status >= 500) continue; // it waits, and holds up no other
+      if (unheard(answer)) return;
       const left = waiting();
       if (answer.ok) {
         store(left.filter((each) => id(each) !== id(entry)));
@@ -124,7 +169,7 @@ async function flush() {
   } finally {
     sending = false;
     tell();
-    if (sent && ["/", "/diary", "/water"].includes(location.pathname) && !document.querySelector("textarea:focus")) {
+    if (sent && ["/", "/diary", "/water"].includes(location.pathname) && !document.querySelector("textarea:focus") && !filled()) {
       ask(location.href).then((answer) => answer.text().then((words) => put(words, answer.url, answer.ok, ""))).catch(() => {});
     }
   }
