@@ -180,6 +180,20 @@ def test_s5_one_passphrase_opens_all_and_wrong_ones_slow_all(tmp_path: Path) -> 
     assert farms.together.post("/enter", data=signed).status_code == 429
 
 
+def test_s5_before_signing_in_a_farm_names_neither_itself_nor_the_cooperative(tmp_path: Path) -> None:
+    file = written(tmp_path)
+    set_passphrase(keys_of(file), PASSPHRASE)
+    farms = begin(file, sessions=True)
+    for client in (farms.together, farms.hill):
+        for answer in (client.get("/enter"), client.post("/enter", data={"passphrase": "x"}),
+                       client.get("/enter/nowhere", headers={"accept": "text/html"})):
+            assert "Sign in" in answer.text or answer.status_code in (403, 404)
+            assert not re.search(r"two rivers|\bhill\b|valley|:843[012]", answer.text, re.IGNORECASE)
+    token = re.findall(r'name="token" value="(\w+)"', farms.hill.get("/enter").text)[0]
+    assert farms.hill.post("/enter", data={"passphrase": PASSPHRASE, "token": token}).status_code == 303
+    assert "Two Rivers: all farms" in seen(farms.hill, "/work")
+
+
 @pytest.fixture
 def running(tmp_path: Path) -> Iterator[tuple[Path, list[str]]]:
     """The program itself, and the addresses that it told."""

@@ -234,15 +234,16 @@ def show(
 
 def page(request: Request, template: str, title: str, here: str = "", **more: Any) -> str:
     about = about_of(request)
+    may_know = bool(session(request)) or not about.sessions
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
-        "pages": about.pages, "more": about.more, "above": above(request), "sessions": about.sessions,
-        "words": None, "place": "", "invented": False, "day": about.clock(),
+        "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
+        "sessions": about.sessions, "words": None, "place": "", "invented": False, "day": about.clock(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }
     try:
         shared["words"] = about.words()
-        if session(request) or not about.sessions:
+        if may_know:
             shared |= about.named()
     except EvenpickError:  # the garden's own faults are what the page tells
         shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
