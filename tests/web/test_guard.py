@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import stat
+import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from fastapi.testclient import TestClient
@@ -14,7 +17,15 @@ from evenpick.garden.diary import new_id
 from evenpick.service.book import record_of
 from evenpick.web.app import create_app
 from evenpick.web.guard import COOKIE, LARGEST
-from evenpick.web.keys import FREE_GUESSES, LONGEST_SESSION, Patience, folder, keys_of, set_passphrase
+from evenpick.web.keys import (
+    FREE_GUESSES,
+    LONGEST_SESSION,
+    Patience,
+    _scrypt,
+    folder,
+    keys_of,
+    set_passphrase,
+)
 
 PASSPHRASE = "broad beans by the wall"
 SENT = {"line": "x", "step": "words"}
@@ -124,6 +135,31 @@ def test_s6_guessing_is_slowed(house: TestClient) -> None:
     for _ in range(FREE_GUESSES):
         assert enter(house, "wrong wrong") == 401
     assert enter(house, PASSPHRASE) == 429  # even the right one waits
+
+
+def test_s6_guesses_sent_at_once_are_no_more_than_one_after_the_other(
+    house: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried, scrypt = [], _scrypt
+
+    def slow(passphrase: str, salt: bytes) -> bytes:
+        tried.append(passphrase)
+        time.sleep(0.3)  # all are there before the first is found wrong
+        return scrypt(passphrase, salt)
+
+    monkeypatch.setattr("evenpick.web.keys._scrypt", slow)
+    monkeypatch.setattr("evenpick.web.pages.signing.time", SimpleNamespace(monotonic=lambda: 5.0))
+    with ThreadPoolExecutor(12) as pool:
+        told = list(pool.map(lambda n: enter(house, f"wrong wrong {n}"), range(12)))
+    assert sorted(told) == [401] * FREE_GUESSES + [429] * (12 - FREE_GUESSES)
+    assert len(tried) == FREE_GUESSES
+
+
+def test_s6_the_right_one_takes_its_own_guess_back(house: TestClient) -> None:
+    for _ in range(FREE_GUESSES + 1):
+        assert enter(house, PASSPHRASE) == 303
+    for _ in range(FREE_GUESSES):
+        assert enter(house, "wrong wrong") == 401
 
 
 def test_s6_waits_double_up_to_a_bound() -> None:

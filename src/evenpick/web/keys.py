@@ -11,6 +11,7 @@ import hmac
 import json
 import os
 import secrets
+import threading
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -120,6 +121,16 @@ class Patience:
 
     wrong: dict[str, tuple[int, float]] = field(default_factory=dict)
     """by address: wrong guesses in a row and the moment of the last"""
+    _lock: threading.Lock = field(default_factory=threading.Lock, repr=False, compare=False)
+
+    def guess(self, who: str, now: float) -> float:
+        """Seconds until `who` may guess again; at 0 it may now, and counts as wrong until it `succeeded`, so
+        that guesses made at once wait for one another."""
+        with self._lock:
+            wait = self.wait(who, now)
+            if wait == 0.0:
+                self.failed(who, now)
+            return wait
 
     def wait(self, who: str, now: float) -> float:
         """Seconds until `who` may guess again."""
@@ -135,4 +146,5 @@ class Patience:
         self.wrong[who] = (self.wrong.get(who, (0, 0.0))[0] + 1, now)
 
     def succeeded(self, who: str) -> None:
-        self.wrong.pop(who, None)
+        with self._lock:
+            self.wrong.pop(who, None)

@@ -30,12 +30,11 @@ def enter(
     """A session for the right passphrase; each wrong one makes the next wait longer."""
     check_token(request, token)
     about, who = about_of(request), request.client.host if request.client else ""
-    wait = about.patience.wait(who, time.monotonic())
+    wait = about.patience.guess(who, time.monotonic())
     if wait > 0:
         raise Refused(429,
                       Problem(tell("too many wrong guesses."), tell("Try again in {wait:.0f} s.", wait=wait)))
     if not about.keys.opens(passphrase):
-        about.patience.failed(who, time.monotonic())
         return show(request, "enter.html", tell("Sign in"), status=401,
                     problems=[Problem(tell("that is not the passphrase."), tell("Try again."))])
     about.patience.succeeded(who)
