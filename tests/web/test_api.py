@@ -63,6 +63,15 @@ def test_entries_sent_thrice_are_kept_once(place: Place) -> None:
     assert [each for each in kept if each["kind"] != "set up"] == sorted(wanted, key=lambda each: each["id"])
 
 
+def test_an_entry_twice_in_one_body_is_one(place: Place) -> None:
+    one, other = entry(), entry(note="rain")
+    told = [place.client.post("/api/diary", json={"entries": sent}).json()
+            for sent in ([one, one], [one, one], [one, other, one, other])]
+    assert told == [{"new": 1, "known": 0}, {"new": 0, "known": 1}, {"new": 1, "known": 1}]
+    notes = [each.note for each in record_of(place.garden).entries if each.note in ("frost", "rain")]
+    assert sorted(notes) == ["frost", "rain"]
+
+
 def test_entries_sent_by_ten_at_once_are_kept_once(place: Place) -> None:
     sent = {"entries": [entry()]}
     with ThreadPoolExecutor(10) as pool:
@@ -86,6 +95,37 @@ def test_a_wrong_entry_is_told_with_its_field(place: Place, wrong: dict[str, Any
     answer = place.client.post("/api/diary", json={"entries": [entry(**wrong)]})
     assert answer.status_code in (400, 422)
     assert all(problem["mend"] for problem in answer.json()["problems"])
+
+
+DECIDED = {"kind": "decided", "planned": "x", "decision": "fixed"}
+PUT_OFF = {"kind": "job", "job": "sow:x", "answer": "put off"}
+
+
+def corrected(day: str, **fact: str) -> dict[str, Any]:
+    said = {"entry": "0" * 32, "day": day, "fact": {"kind": "noted", **fact}}
+    return {"kind": "corrected", "correction": said}
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "1899-12-31", "2201-01-01", "9999-12-31"])
+def test_a_day_too_far_off_is_refused_wherever_it_is_told(place: Place, day: str) -> None:
+    for field, wrong in (("day", {"day": day}), ("sow", {**DECIDED, "sow": day}),
+                         ("until", {**PUT_OFF, "until": day}), ("day", corrected(day)),
+                         ("until", corrected("2027-02-02", **{**PUT_OFF, "until": day}))):
+        answer = place.client.post("/api/diary", json={"entries": [entry(), entry(**wrong)]})
+        assert answer.status_code == 400
+        assert answer.json()["problems"] == [{
+            "what": f"{day} is too far off.", "mend": "Give a year from 1900 to 2200.", "line": None,
+            "field": field}]
+    job = place.client.get("/api/today?on=2027-02-03").json()["jobs"][0]["job"]
+    put_off = {"id": new_id(), "job": job, "answer": "put off", "day": "2027-02-03", "until": day}
+    assert place.client.post("/api/jobs", json=put_off).json()["problems"][0]["field"] == "until"
+    assert not [each for each in record_of(place.garden).entries if each.fact.kind != "set up"]
+
+
+@pytest.mark.parametrize("day", ["1900-01-01", "2200-12-31"])
+def test_the_first_and_the_last_day_that_are_near_enough_are_kept(place: Place, day: str) -> None:
+    sent = {"entries": [entry(day=day), entry(**DECIDED, sow=day), entry(**corrected(day))]}
+    assert place.client.post("/api/diary", json=sent).json() == {"new": 3, "known": 0}
 
 
 def test_an_id_with_other_words_is_refused(place: Place) -> None:

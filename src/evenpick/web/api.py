@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from typing import Annotated, Any, Literal
 
@@ -13,7 +14,7 @@ from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary import SetUp
-from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.garden.diary_json import DAYS, entry_json, read_entry
 from evenpick.garden.garden import GROUND_COVERS
 from evenpick.report import as_json
 from evenpick.report.pickings import shown_weeks
@@ -238,24 +239,38 @@ def diary(
 def write(request: Request, sent: Entries) -> Kept:
     """Keep entries made on a device, all or none. One sent again is the same entry and changes nothing."""
     about = served(request)
-    entries = [read_entry(each.model_dump(mode="json", exclude_defaults=True)) for each in sent.entries]
+    shapes = [each.model_dump(mode="json", exclude_defaults=True) for each in sent.entries]
+    entries = [read_entry(shape) for shape in shapes]
+    for name, day in (found for shape in shapes for found in _days(shape)):
+        day_of(request, day, name)
     if any(isinstance(entry.fact, SetUp) for entry in entries):
         raise BadDiary(Problem(tell("the set-up is not changed as a line of the diary."),
                                tell("Change the garden file."),
                                field="kind"))
-    known = sum(there_already(about.garden, entry.id) for entry in entries)
+    ids = {entry.id for entry in entries}
+    known = sum(there_already(about.garden, identity) for identity in ids)
     keep(about.garden, entries)
-    return Kept(new=len({entry.id for entry in entries}) - known, known=known)
+    return Kept(new=len(ids) - known, known=known)
+
+
+def _days(shape: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Every day that an entry tells, its own and its fact's, with the field."""
+    for name, value in shape.items():
+        if isinstance(value, dict):
+            yield from _days(value)
+        elif name in DAYS and isinstance(value, str):
+            yield name, value
 
 
 @router.post("/jobs")
 def job(request: Request, sent: JobIn) -> Kept:
     """Answer a job of today, or undo its last answer. Sent again it changes nothing."""
     about, when = served(request), day_asked(request, sent.day)
+    until = None if sent.until is None else day_of(request, sent.until.isoformat(), "until")
     if sent.answer == "undo":
         made = undo_job(about.garden, sent.job, when, identity=sent.id)
     else:
-        made = answer_job(about.garden, sent.job, sent.answer, when, sent.until, sent.kg, identity=sent.id)
+        made = answer_job(about.garden, sent.job, sent.answer, when, until, sent.kg, identity=sent.id)
     return Kept(new=len(made), known=0 if made else 1)
 
 
