@@ -3,7 +3,10 @@ Invented garden and diary, real weather of Dublin Airport."""
 
 from __future__ import annotations
 
+import sqlite3
+import time
 from collections.abc import Mapping, Sequence
+from contextlib import closing
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -11,15 +14,19 @@ from typing import Any
 import pytest
 
 from evenpick.base.days import day_number
+from evenpick.base.errors import BadBook
 from evenpick.garden.diary import Reading, Sowed
 from evenpick.garden.record import Sowing
 from evenpick.service import expected as reckoning
 from evenpick.service.book import record_of, write
 from evenpick.service.expectation import Expected
 from evenpick.service.expected import expected
-from evenpick.service.foreseen import foreseen
+from evenpick.service.foreseen import NAME, foreseen
 from evenpick.service.learning import as_kept
 from evenpick.service.setups import garden_of
+from evenpick.store import book as book_module
+from evenpick.store import opening
+from evenpick.store.book import Book, book_path
 
 TEXT = """
 [site]
@@ -90,3 +97,60 @@ def test_another_day_reading_or_garden_is_reckoned_anew(garden: Path, grown: lis
     garden.write_text(TEXT.replace("dublin-airport", "brize-norton"), encoding="utf-8")
     known(garden, on=date(2027, 5, 2))
     assert len(grown) == 8
+
+
+def test_a_book_that_another_program_holds_is_answered_from_all_the_same(
+    garden: Path, grown: list[str],
+) -> None:
+    with closing(sqlite3.connect(book_path(garden), isolation_level=None)) as holder:
+        holder.execute("BEGIN IMMEDIATE")
+        asked = time.monotonic()
+        held = known(garden)
+        assert time.monotonic() - asked < opening.PATIENCE
+    assert known(garden) == held
+    assert grown == ["early-carrot", "radish"] * 2
+
+
+def fill_page(garden: Path) -> None:
+    """What the book keeps further has no room on the pages that it has."""
+    Book(book_path(garden)).add((), {f"other {number}": "x" * 950 for number in range(4)})
+
+
+def test_a_full_disk_leaves_it_unwritten(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    fill_page(garden)
+    connect, pages = opening.connected, book_path(garden).stat().st_size // 4096
+
+    def small(*given: Any) -> sqlite3.Connection:
+        db = connect(*given)
+        db.execute(f"PRAGMA max_page_count = {pages}")
+        return db
+
+    monkeypatch.setattr(opening, "connected", small)
+    held = known(garden)
+    monkeypatch.undo()
+    assert known(garden) == held
+    assert Book(book_path(garden)).own(NAME) is not None
+
+
+def test_a_disk_that_gives_an_error_leaves_it_unwritten(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refusing(db: sqlite3.Connection) -> Any:
+        error = sqlite3.OperationalError("disk I/O error")
+        error.sqlite_errorcode = sqlite3.SQLITE_IOERR_WRITE
+        raise error
+
+    monkeypatch.setattr(book_module, "writing", refusing)
+    assert known(garden)
+    assert Book(book_path(garden)).own(NAME) is None
+
+
+def test_a_damaged_book_is_told(garden: Path) -> None:
+    """Its list of free pages leads out of the file, which only writing meets."""
+    path = book_path(garden)
+    fill_page(garden)
+    with path.open("r+b") as file:
+        file.seek(32)
+        file.write((99_999).to_bytes(4) + (5).to_bytes(4))
+    with pytest.raises(BadBook, match="damaged"):
+        known(garden)

@@ -123,8 +123,8 @@ def test_an_emptied_file_is_no_new_book_where_copies_are_kept(book: Book) -> Non
 def test_a_full_disk_writes_nothing(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
     connect = opening.connected
 
-    def small(path: Path) -> sqlite3.Connection:
-        db = connect(path)
+    def small(path: Path, patience: float) -> sqlite3.Connection:
+        db = connect(path, patience)
         db.execute("PRAGMA max_page_count = 9")
         return db
 
@@ -158,7 +158,7 @@ def test_a_disk_that_can_only_be_read(book: Book, monkeypatch: pytest.MonkeyPatc
 def test_a_disk_without_any_room_left_can_still_be_read(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
     """Reading needs room for the shared memory beside the log; tried by hand on a full file system."""
 
-    def no_room(path: Path) -> sqlite3.Connection:
+    def no_room(path: Path, patience: float) -> sqlite3.Connection:
         error = sqlite3.OperationalError("disk I/O error")
         error.sqlite_errorcode = sqlite3.SQLITE_IOERR_SHMSIZE
         raise error

@@ -68,6 +68,11 @@ class BadBook(EvenpickError):
     """The garden's book can't be read or written as asked."""
 
 
+class BookNotNow(BadBook):
+    """The book is whole, but it can't be written just now: another program holds it, or its disk is full or
+    gave an error."""
+
+
 class BadTrial(EvenpickError):
     """A comparison of varieties that can't be laid out, or whose record sheet can't be read."""
 

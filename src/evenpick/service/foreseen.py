@@ -2,7 +2,8 @@
 
 Kept in the garden's book among what this copy alone knows: a page asked again, or after a line about another
 sowing, need not grow anything. An expectation rests on its sowing as the diary has it, the day, the garden,
-its weather, the readings, the crops and what was learned; a change of any makes another mark.
+its weather, the readings, the crops and what was learned; a change of any makes another mark. Where the book
+can't be written just now they are not kept, and reckoned again the next time: a question needs no room.
 """
 
 from __future__ import annotations
@@ -23,7 +24,6 @@ from evenpick.service.expectation import Expected
 from evenpick.service.plain import plain, read_plain
 from evenpick.service.thermometer import own_readings
 from evenpick.store.book import Book, book_path
-from evenpick.store.opening import writable
 
 NAME = "expected"
 """under which the book keeps them"""
@@ -46,7 +46,8 @@ def foreseen(
     missing = [sowing for sowing in sowings if sowing.id not in known]
     if missing:
         known |= _reckoned(described, missing, readings, on, learned)
-        _keep(book, {marks[name]: one for name, one in known.items()})
+        shape = {marks[name]: plain(one) for name, one in known.items()}
+        book.keep_if_it_can(NAME, json.dumps(shape))
     return known
 
 
@@ -69,12 +70,6 @@ def _kept(book: Book) -> Mapping[str, Expected]:
             mark: read_plain(Expected, shape) for mark, shape in json.loads(text).items()}
     except (ValueError, TypeError, KeyError):
         return {}
-
-
-def _keep(book: Book, known: Mapping[str, Expected]) -> None:
-    """Kept where the book can be written; where it can't, they are reckoned again the next time."""
-    if book.path.exists() and writable(book.path):
-        book.add((), {NAME: json.dumps({mark: plain(one) for mark, one in known.items()})})
 
 
 def _crops() -> str:

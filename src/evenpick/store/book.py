@@ -8,16 +8,17 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadBook, Problem
+from evenpick.base.errors import BadBook, BookNotNow, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
-from evenpick.store.opening import RESCUE, opened, row_of, writing
+from evenpick.store.opening import RESCUE, SHORTLY, opened, row_of, writable, writing
 from evenpick.store.reading import readable
 
 SUFFIX = ".book"
@@ -37,6 +38,8 @@ ORDER BY id
 """
 KEEP_PLAN = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
              " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
+
+KEEP_OWN = "INSERT OR REPLACE INTO own VALUES (?, ?)"
 
 
 def book_path(garden: Path) -> Path:
@@ -139,7 +142,7 @@ class Book:
         with opened(self.path, writing=True) as db, writing(db):
             if proviso is not None and not proviso.holds(self._of(db, proviso.kinds)):
                 return 0
-            db.executemany("INSERT OR REPLACE INTO own VALUES (?, ?)", (own or {}).items())
+            db.executemany(KEEP_OWN, (own or {}).items())
             if plan is not None:
                 db.execute(KEEP_PLAN, (plan.made, plan.garden, plan.body))
             return sum(self._added(db, row) for row in rows)
@@ -180,6 +183,14 @@ class Book:
         with opened(self.path) as db:
             row = db.execute("SELECT value FROM own WHERE name = ?", (name,)).fetchone()
         return None if row is None else str(row[0])
+
+    def keep_if_it_can(self, name: str, value: str) -> None:
+        """Keep what this copy alone knows and can reckon again: left unwritten where there is no book yet,
+        where it can only be read, is held by another program, or has no room. BadBook where it is damaged."""
+        if not (self._there() and writable(self.path)):
+            return
+        with suppress(BookNotNow), opened(self.path, True, SHORTLY) as db, writing(db):
+            db.execute(KEEP_OWN, (name, value))
 
     def _there(self) -> bool:
         """Whether there is a book; BadBook for an empty file where copies show that it was not always so."""

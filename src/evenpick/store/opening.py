@@ -10,13 +10,15 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from evenpick.base.errors import BadBook, BadDiary, Problem
+from evenpick.base.errors import BadBook, BadDiary, BookNotNow, Problem
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import entry_json, read_entry
 
 PATIENCE = 10.0
 """seconds to wait for another writer"""
+SHORTLY = 0.2
+"""seconds to wait where what is written can be had again"""
 OURS = 0x65766E70
 """the application id of a book in the file's head: "evnp" """
 RESCUE = later("Bring together what can be read, and its copies: evenpick check --rescue")
@@ -56,22 +58,25 @@ VERSION = len(MIGRATIONS)
 
 
 @contextmanager
-def opened(path: Path, writing: bool = False) -> Iterator[sqlite3.Connection]:
+def opened(
+    path: Path, writing: bool = False, patience: float | None = None
+) -> Iterator[sqlite3.Connection]:
     """A connection to a book of the present form; it makes a new book where there is none.
 
     Raises BadBook, with words and a remedy, for whatever the file or the disk does not allow, also while the
-    connection is in use.
+    connection is in use. It waits `patience` seconds for other writers, or PATIENCE.
     """
-    with told(path, writing), closing(_connected(path, writing)) as db:
+    wait = PATIENCE if patience is None else patience
+    with told(path, writing), closing(_connected(path, writing, wait)) as db:
         yield db
 
 
-def _connected(path: Path, to_write: bool) -> sqlite3.Connection:
+def _connected(path: Path, to_write: bool, patience: float) -> sqlite3.Connection:
     if to_write or writable(path):
         if not writable(path):
             raise BadBook(_read_only(path))
         try:
-            return _present(connected(path), path, to_write)
+            return _present(connected(path, patience), path, to_write)
         except sqlite3.OperationalError as error:
             if to_write or _code(error) not in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR):
                 raise
@@ -102,9 +107,9 @@ def writable(path: Path) -> bool:
     return all(os.access(each, os.W_OK) for each in (path, path.parent) if each.exists())
 
 
-def connected(path: Path) -> sqlite3.Connection:
+def connected(path: Path, patience: float = PATIENCE) -> sqlite3.Connection:
     """A bare connection, for what looks after books of any form."""
-    db = sqlite3.connect(path, timeout=PATIENCE, isolation_level=None)
+    db = sqlite3.connect(path, timeout=patience, isolation_level=None)
     db.execute("PRAGMA synchronous = FULL")
     return db
 
@@ -177,7 +182,7 @@ def told(path: Path, writing: bool = False) -> Iterator[None]:
         problem = _problem(_code(error), path, writing)
         if problem is None:
             raise
-        raise BadBook(problem) from error
+        raise (BookNotNow if _code(error) in _PASSING else BadBook)(problem) from error
 
 
 def _problem(code: int, path: Path, writing: bool) -> Problem | None:
@@ -193,6 +198,7 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
     return Problem(tell(what, seconds=PATIENCE), tell(mend), str(path))
 
 
+_PASSING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR)
 _HELD = (later("another program has held the book for {seconds:g} seconds; nothing was written."),
          later("Try again when it has ended."))
 _WORDS = {
