@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.diary import CameUp, Entry, Fact, Lost, Picked, Sowed
+from evenpick.garden.diary import CameUp, Entry, Fact, Lost, Picked, Reading, Sowed
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
@@ -128,6 +128,47 @@ def test_degrees_are_the_gardens_unless_the_number_speaks_against_it() -> None:
     assert fact_of("frost 28", imperial=True) == fact_of("frost 28 F")
     assert isinstance(read("frost -3", imperial=True), Asked)
     assert isinstance(read("frost 28"), Asked)
+
+
+@pytest.mark.parametrize(
+    ("line", "tmin", "tmax", "rain"),
+    [("frost -4 rain 2 mm", -4, None, 2), ("rain 2 mm frost -4", -4, None, 2),
+     ("min -1.5 max 8.5 rain 3.2 mm", -1.5, 8.5, 3.2), ("rain 3.2 mm min -1.5 max 8.5", -1.5, 8.5, 3.2),
+     ("2 mm rain low 3", 3, None, 2), ("high of 20 with 3 mm rain", None, 20, 3),
+     ("-4 rain 2 mm", -4, None, 2), ("12 mm rain -3 °C", -3, None, 12),
+     ("no rain min -2 max 5", -2, 5, 0), ("frost -3 no rain", -3, None, 0),
+     ("frost 23 F rain 0.5 in", -5, None, 12.7), ("min 23 °F max 50 °F rain 1/2 in", -5, 10, 12.7),
+     ("low 3 high 12 half an inch of rain", 3, 12, 12.7), ('min 3 1" rain', 3, None, 25.4)],
+)
+def test_degrees_and_rain_in_one_breath(
+    line: str, tmin: float | None, tmax: float | None, rain: float
+) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Reading)
+    assert (fact.tmin, fact.tmax, fact.rain) == pytest.approx((tmin, tmax, rain))
+
+
+def test_degrees_and_rain_with_commas_are_two_facts() -> None:
+    for line in ("frost -4, rain 2 mm", "frost -4 and rain 2 mm"):
+        outcome = read(line)
+        assert isinstance(outcome, Understood)
+        assert [each.fact for each in outcome.facts] == [Reading(tmin=-4.0), Reading(rain=2.0)]
+    outcome = read("rain 2 mm, min -1.5, max 8.5")
+    assert isinstance(outcome, Understood)
+    assert [each.fact for each in outcome.facts] == [Reading(rain=2.0), Reading(-1.5, 8.5)]
+
+
+def test_what_degrees_or_rain_are_not_sure_of_is_asked() -> None:
+    for line, text in (
+        ("min 4 rain 2", "2 of which unit?"), ("3-4 mm rain", "3 of which unit?"),
+        ("frost rain 2 mm", "'frost' could not be read"), ("20 degrees 5 mm rain", "'20' could not be read"),
+    ):
+        outcome = read(line)
+        assert isinstance(outcome, Asked), line
+        assert text in outcome.question.text
+    both = {"1:unit": "f", "1:rain-unit": "mm"}
+    assert isinstance(read("frost 28 rain 2", {"1:unit": "f"}), Asked)
+    assert fact_of("frost 28 rain 2", both) == Reading(tmin=(28 - 32) / 1.8, rain=2.0)
 
 
 def test_in_the_tunnel_is_said_of_what_was_only_sown_under_it() -> None:

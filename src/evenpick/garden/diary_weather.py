@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from evenpick.base.language import tell
 from evenpick.garden.diary import Reading
 from evenpick.garden.diary_amounts import INCH, number
@@ -16,9 +18,16 @@ _COLD = (
 _HOT = r"max(?:imum)?|high|highest"
 _DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
 _LINK = r"(?: (?:temp(?:erature)?|of|was|at|to|down to|reached|a|touch of|last night|this morning))*[ ,:=]*"
-_WET = (
-    r"(?<![\d./])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+) ?"
-    r"(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")?(?: of)?(?![\w.])"
+_BELOW = r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])"
+"""a number with a minus, which can be nothing but degrees"""
+_AMOUNT = r"(?<![\d./-])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+)"
+_UNIT = r"(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")"
+_END = r"(?: of)?(?![\w.])"
+_WET = rf"{_AMOUNT} ?{_UNIT}?{_END}"
+_NO_RAIN = rf"(?! ?{_UNIT})(?! ?\d*/\d| \d+ \d+/\d)"
+"""what follows does not make the number before it an amount of rain"""
+_SMALL = (
+    r"\b(?:overnight|night|temp(?:erature)?s?|degrees?|thermometer|mercury|heavy|steady|showers?|very)\b"
 )
 
 
@@ -41,19 +50,30 @@ def take_weather(scan: Scan, imperial: bool, of_a_day: bool, asker: Asker) -> Re
             tell("a number alone does not tell what was measured."), tell(
                         "Write it such as frost -3 °C or rain 5 mm.")
         )
-    reading = _reading(scan, imperial, asker)
-    scan.drop(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b")
-    scan.drop(
-        r"\b(?:overnight|night|temp(?:erature)?s?|degrees?|thermometer|mercury|heavy|steady|showers?|very)\b"
-    )
+    if scan.see(_RAIN) is not None:
+        return _wet_day(scan, imperial, asker)
+    reading = _degrees(scan, imperial, asker)
+    scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
+    scan.drop(_SMALL)
     return reading
 
 
-def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
-    if scan.take(r"\bno rain(?:fall)?\b"):
-        return Reading(rain=0.0)
-    if scan.see(_RAIN):
-        return Reading(rain=_rain(scan, imperial, asker))
+def _wet_day(scan: Scan, imperial: bool, asker: Asker) -> Reading:
+    """Rain, and the degrees told with it: what follows their words is theirs, and what has a minus. Words of
+    cold and heat without a number of theirs are left, so that they are asked about."""
+    dry = scan.take(r"\bno rain(?:fall)?\b") is not None
+    low = scan.take(rf"\b(?:{_COLD})\b{_LINK}{_DEGREE}{_NO_RAIN}")
+    high = scan.take(rf"\b(?:{_HOT})\b{_LINK}{_DEGREE}{_NO_RAIN}")
+    if low is None and high is None:
+        low = scan.take(_BELOW + _NO_RAIN)
+    degrees = _read(low, high, imperial, asker)
+    also = "" if low is None and high is None else "rain-"
+    rain = 0.0 if dry else _rain(scan, asker, also)
+    scan.drop(_SMALL)
+    return Reading(degrees.tmin, degrees.tmax, rain)
+
+
+def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if scan.take(r"(\d+) degrees? of frost\b"):
         given = asker.ask(
             "unit", tell("Degrees below freezing of which scale? Give the lowest temperature."), (), "-3 °C"
@@ -64,12 +84,8 @@ def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if low is None and high is None:
         low = scan.take(rf"{_DEGREE} ?(?:{_COLD})\b")
         high = scan.take(rf"{_DEGREE} ?(?:{_HOT})\b")
-    if (
-        low is None
-        and high is None
-        and (bare := scan.take(r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])"))
-    ):
-        low = bare
+    if low is None and high is None:
+        low = scan.take(_BELOW)
     if low is None and high is None:
         single = scan.take(rf"(?<![\w.]){_DEGREE}")
         scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
@@ -80,6 +96,12 @@ def _reading(scan: Scan, imperial: bool, asker: Asker) -> Reading:
         if single is None:
             return Reading(tmin=_celsius_of(given, asker))
         low, high = (single, None) if given == "low" else (None, single)
+    return _read(low, high, imperial, asker)
+
+
+def _read(
+    low: re.Match[str] | None, high: re.Match[str] | None, imperial: bool, asker: Asker
+) -> Reading:
     frost = low is not None and "fr" in low[0]
     return Reading(
         None if low is None else _celsius(low[1], low[2], imperial, frost, asker),
@@ -114,18 +136,24 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
     return celsius
 
 
-def _rain(scan: Scan, imperial: bool, asker: Asker) -> float:
-    scan.drop(_RAIN)
+def _rain(scan: Scan, asker: Asker, also: str) -> float:
+    """In mm. `also` tells its questions from those about the degrees of the same clause."""
     scan.drop(r"\b(?:all (?:day|night)|heavy|steady|hard|showers?|in the)\b")
-    match = scan.take(_WET)
+    match = (
+        scan.take(rf"{_RAIN}{_LINK}{_AMOUNT} ?{_UNIT}{_END}")
+        or scan.take(rf"{_AMOUNT} ?{_UNIT}{_END}")
+        or scan.take(rf"{_RAIN}{_LINK}{_WET}")
+        or scan.take(_WET)
+    )
+    scan.drop(_RAIN)
     if match is None:
-        given = asker.ask("amount", tell("How much rain?"), (), "5 mm")
+        given = asker.ask(f"{also}amount", tell("How much rain?"), (), "5 mm")
         match = Scan(given.lower()).see(_WET)
         if match is None:
             refuse(tell("'{given}' is no amount of rain.",
                         given=given), tell("Write it such as 5 mm or 0.2 in."))
     unit = match[2] or asker.ask(
-        "unit", tell("{match} of which unit?", match=match[1]),
+        f"{also}unit", tell("{match} of which unit?", match=match[1]),
         [("mm", tell("millimetres")), ("in", tell("inches"))],
     )
     value = number(match[1]) * (10.0 if unit == "cm" else 1.0 if unit.startswith("m") else INCH)
