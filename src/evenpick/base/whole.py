@@ -8,7 +8,11 @@ from pathlib import Path
 
 
 def write_whole(path: Path, data: bytes) -> None:
-    """Write a file beside its name first, so that it is the old one or the new one, on the disk."""
+    """Write a file beside its name first, so that it is the old one or the new one, on the disk.
+
+    A name that is a link stays one: the file that it leads to is written.
+    """
+    path = Path(os.path.realpath(path))
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     try:
         with os.fdopen(handle, "wb") as out:
