@@ -57,6 +57,10 @@ def test_like_another(tmp_path: Path) -> None:
     assert own.crops[:-1] == load_catalogue().crops
 
 
+def test_a_byte_order_mark_is_passed_over(tmp_path: Path) -> None:
+    assert load_catalogue(write(tmp_path, "\ufeff" + GOOD)).crop("Winter density").spacing.in_row == 0.2
+
+
 def test_an_own_anchor_waits_to_be_solved(tmp_path: Path) -> None:
     own = load_catalogue(write(tmp_path, GOOD))
     assert own.unsolved == {"winter-density"}

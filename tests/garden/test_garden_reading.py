@@ -8,7 +8,7 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from small_garden import SMALL
+from small_garden import SMALL, TODAY
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, Problem
@@ -38,6 +38,17 @@ def test_a_right_file(read: Read, catalogue: Catalogue) -> None:
     (packet,) = garden.packets
     assert (packet.grams, packet.seeds, packet.germination) == (2.0, None, 0.85)
     assert not garden.invented_by_demo
+
+
+def test_a_byte_order_mark_is_passed_over(tmp_path: Path, catalogue: Catalogue) -> None:
+    """Some editors put one before the text."""
+    path = tmp_path / "garden.toml"
+    path.write_text("\ufeff" + SMALL, encoding="utf-8")
+    assert read_garden(path, catalogue, TODAY).never == ("celery",)
+    path.write_text("\ufeff" + SMALL.replace("60 m²", "sixty"), encoding="utf-8")
+    with pytest.raises(BadGarden) as told:
+        read_garden(path, catalogue, TODAY)
+    assert [problem.line for problem in told.value.problems] == [12]
 
 
 def test_a_season_over_the_new_year() -> None:

@@ -27,6 +27,7 @@ from evenpick.service.cooperative import (
 )
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.planning import make_plan
+from evenpick.service.setups import is_cooperative
 from evenpick.service.shared_weather import shared_weather
 from evenpick.service.store_plan import saved_plan
 
@@ -120,6 +121,15 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def answer(kept: Path) -> CooperativeAnswer:
     return kept_cooperative(kept)
+
+
+def test_a_byte_order_mark_is_passed_over(coop: Path) -> None:
+    expected = cooperative_of(coop)
+    for file in (coop, coop.parent / "hill.toml"):
+        file.write_text("\ufeff" + file.read_text(encoding="utf-8"), encoding="utf-8")
+    assert cooperative_of(coop) == expected
+    coop.write_text("\ufeff[[farm]]\n", encoding="utf-8")
+    assert is_cooperative(coop)
 
 
 def test_every_farm_has_its_part_and_only_what_it_may_grow(answer: CooperativeAnswer) -> None:

@@ -57,6 +57,13 @@ def test_a_change_by_hand_is_a_new_version(garden: Path) -> None:
     assert len(versions(garden)) == 2
 
 
+def test_a_byte_order_mark_is_no_change(garden: Path) -> None:
+    garden.write_text(FIRST, encoding="utf-8-sig")
+    assert garden_of(garden).area("open") == 20
+    write(garden, NOTE)
+    assert len(versions(garden)) == 1
+
+
 def test_the_book_alone_is_a_garden(garden: Path) -> None:
     book = book_path(garden)
     garden.write_text(SECOND, encoding="utf-8")

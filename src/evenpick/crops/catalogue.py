@@ -312,7 +312,7 @@ def _laid_over(below: Any, above: Any, deep: bool) -> Any:
 
 def _read_own(path: Path) -> tuple[str, Table]:
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")
         return text, tomllib.loads(text)
     except OSError as error:
         raise BadRequest(

@@ -9,9 +9,10 @@ from evenpick.base.language import tell
 
 
 def file_text(path: Path) -> str:
-    """The text of a garden file, its line ends as they are; BadGarden where it can't be read."""
+    """The text of a garden file, its line ends as they are, without the mark that some editors put before it;
+    BadGarden where it can't be read."""
     try:
-        return path.read_bytes().decode("utf-8")
+        return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise BadGarden(
             Problem(tell("the file is not plain text in UTF-8."), tell("Save it again as UTF-8 text."),

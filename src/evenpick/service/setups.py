@@ -104,7 +104,7 @@ def is_cooperative(garden: Path) -> bool:
     """Whether a file is a cooperative's and not one garden's."""
     if garden.suffix == SUFFIX or not garden.is_file():
         return False
-    return FARM.search(garden.read_bytes().decode("utf-8", "replace")) is not None
+    return FARM.search(garden.read_bytes().decode("utf-8-sig", "replace")) is not None
 
 
 def garden_of(garden: Path, text: str | None = None) -> Garden:
