@@ -43,8 +43,9 @@ def test_what_fails_leaves_the_old_file_and_nothing_beside(
     path.write_bytes(b"old")
     path.chmod(0o640)
     monkeypatch.setattr(whole.os, "fsync", full)
-    with pytest.raises(OSError, match="No space"):
+    with pytest.raises(OSError, match="No space") as told:
         write_whole(path, b"new")
+    assert told.value.filename == str(path)
     assert [(each, each.read_bytes()) for each in tmp_path.iterdir()] == [(path, b"old")]
     monkeypatch.undo()
     write_whole(path, b"new")

@@ -64,6 +64,14 @@ def test_out_and_in_again(run: Run, written: Path, tmp_path: Path) -> None:
     assert told(run("import", files[1], "--json")[1])["new"] == 0
 
 
+def test_what_cannot_be_written_is_told_by_its_name(run: Run, written: Path) -> None:
+    written.with_name("file").touch()
+    for folder, where in (("no/x.xlsx", "no/x.xlsx"), ("file/out", "file/out")):
+        code, out, err = run("export", folder)
+        assert (code, out) == (2, "")
+        assert err.startswith(f"evenpick: {where}: this file or folder can't be read or written")
+
+
 def test_a_conflict_is_shown_with_both_versions_and_settled(run: Run, written: Path) -> None:
     sown = next(iter(record_of(written).sowings))
     for area in (4.0, 5.0):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 
 from evenpick import __version__
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.errors import BadBook, Problem
 from evenpick.cli.here import month_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Seedbed, WeatherChoice
@@ -97,6 +99,19 @@ def test_plan_makes_keeps_and_shows(run: Run, calls: Any, garden: Path) -> None:
     assert calls.of("save_plan")[0] == Path("garden.toml")
     assert "THIS WEEK" in out
     assert err == "The plan is kept in kept.json.\n"
+
+
+def test_a_plan_that_cannot_be_kept_is_shown_before_it_is_told(
+    run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*asked: Any) -> Path:
+        raise BadBook(Problem("the book can only be read here.", "Copy it.", "garden.book"))
+
+    monkeypatch.setattr(sys.modules["evenpick.service.planning"], "save_plan", refuse)
+    code, out, err = run("plan", "--on", "2027-02-01")
+    assert code == 2
+    assert "THIS WEEK" in out
+    assert err == "evenpick: garden.book: the book can only be read here. Copy it.\n"
 
 
 def test_plan_and_demo_as_json(run: Run, calls: Any, garden: Path) -> None:

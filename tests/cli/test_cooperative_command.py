@@ -15,6 +15,7 @@ from invented_farms import answer_of, written
 from evenpick.report.cooperative import cooperative_plan_page
 from evenpick.report.cooperative_json import cooperative_plan_shape
 from evenpick.report.terminal import render
+from evenpick.service import cooperative as service
 from evenpick.service.cooperative import save_cooperative
 
 Run = Callable[..., tuple[int, str, str]]
@@ -47,6 +48,20 @@ def test_each_answers_for_all_farms(coop: Path, run: Run, command: str) -> None:
     shape: dict[str, Any] = json.loads(text)
     assert shape["cooperative"] == "Two Rivers"
     assert [farm["name"] for farm in shape["farms"]] == ["valley", "hill"]
+
+
+def test_a_plan_that_cannot_be_kept_is_shown_before_it_is_told(
+    coop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*asked: Any) -> Path:
+        raise PermissionError(13, "Permission denied", "coop.book")
+
+    monkeypatch.setattr(service, "plan_cooperative", lambda *asked: answer_of(coop))
+    monkeypatch.setattr(service, "save_cooperative", refuse)
+    code, page, said = run("plan", "--garden", "coop.toml", "--on", ON)
+    assert code == 2
+    assert "VALLEY: THIS WEEK" in page
+    assert said.splitlines()[-1].startswith("evenpick: coop.book: this file or folder can't be")
 
 
 def test_how_to_answer_names_the_farms_file(coop: Path, run: Run) -> None:

@@ -36,6 +36,9 @@ ON_TIME = 1.0  # s; the bar is 0.3 on a machine that does nothing else
         (("begin", *AT, "--ground", "20", "--tunnel", "0", "--eaters", "4", "--likes", ""), "is not an area"),
         (("begin", *AT, "--ground", "20 m²", "--tunnel", "0", "--eaters", "us", "--likes", ""),
          "how many people or boxes"),
+        (("begin", *AT, "--ground", "20 m²", "--tunnel", "0", "--eaters", "4", "--likes", "radish",
+          "--garden", "no/new.toml"),
+         "no/new.toml: this file or folder can't be read or written (No such file"),
     ],
 )
 def test_what_can_be_mended_is_told_in_one_line(
@@ -95,6 +98,21 @@ def test_every_problem_has_its_line(capsys: pytest.CaptureFixture[str]) -> None:
     assert run_guarded(faulty) == 2
     told_lines = capsys.readouterr().err.splitlines()
     assert told_lines == ["evenpick: garden.toml, line 3: one. Mend it.", "evenpick: two lines. Mend both."]
+
+
+def test_a_file_that_the_system_refuses_is_told_by_its_name(capsys: pytest.CaptureFixture[str]) -> None:
+    def reading() -> None:
+        Path("no such folder", "notes.txt").read_bytes()
+
+    assert run_guarded(reading) == 2
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith("evenpick: no such folder/notes.txt: this file or folder can't be read")
+
+    def a_bug() -> None:
+        raise OSError(9, "Bad file descriptor")
+
+    with pytest.raises(OSError, match="Bad file"):
+        run_guarded(a_bug)
 
 
 @pytest.mark.parametrize("stop", [KeyboardInterrupt, click.Abort])

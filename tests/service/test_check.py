@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import random
 import sqlite3
 from datetime import date
@@ -11,6 +12,8 @@ import pytest
 
 from evenpick.base.errors import BadBook, BadRequest
 from evenpick.garden.diary import Entry, Noted, Picked, SetUp
+from evenpick.report.book import check_page
+from evenpick.report.terminal import render
 from evenpick.service.book import write
 from evenpick.service.check import check, rescue, restore
 from evenpick.store.book import Book, kept_folder
@@ -155,3 +158,19 @@ def test_what_never_was_a_book_stays_as_it_is(tmp_path: Path) -> None:
     assert path.read_bytes() == b"not a book" * 1000
     assert not kept_folder(path).exists()
     assert copies(path) == ()
+
+
+def test_where_nothing_can_be_written_the_book_is_looked_through_all_the_same(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "access", lambda path, mode: mode != os.W_OK)
+    found = check(garden)
+    assert (found.entries, found.faults, found.kept, found.only_read) == (400, (), None, True)
+    assert not kept_folder(garden.with_suffix(".book")).exists()
+    assert "Copies kept: 0; none was made now, for here the book can only" in render(check_page(found))
+    monkeypatch.undo()
+    assert check(garden).kept is not None
+    monkeypatch.setattr(os, "access", lambda path, mode: mode != os.W_OK)
+    found = check(garden)
+    assert (len(found.copies), found.kept) == (1, None)
+    assert "none was made now" in render(check_page(found))

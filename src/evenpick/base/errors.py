@@ -73,6 +73,10 @@ class BookNotNow(BadBook):
     gave an error."""
 
 
+class BadFile(EvenpickError):
+    """A file or a folder that can't be read, made or written."""
+
+
 class BadTrial(EvenpickError):
     """A comparison of varieties that can't be laid out, or whose record sheet can't be read."""
 

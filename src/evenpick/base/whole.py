@@ -10,9 +10,15 @@ from pathlib import Path
 def write_whole(path: Path, data: bytes) -> None:
     """Write a file beside its name first, so that it is the old one or the new one, on the disk.
 
-    A name that is a link stays one: the file that it leads to is written.
+    A name that is a link stays one: the file that it leads to is written. OSError names `path`.
     """
-    path = Path(os.path.realpath(path))
+    try:
+        _write_beside(Path(os.path.realpath(path)), data)
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(path)) from error
+
+
+def _write_beside(path: Path, data: bytes) -> None:
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     try:
         with os.fdopen(handle, "wb") as out:

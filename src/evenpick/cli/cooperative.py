@@ -11,6 +11,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
+from evenpick.cli.keeping import keeping
 from evenpick.cli.progress import Breaks, told
 
 if TYPE_CHECKING:
@@ -41,13 +42,13 @@ def plan(
     with told() as progress:
         answer = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
     stop.settle()
-    kept = save_cooperative(file, answer)
+    kept = keeping(lambda: save_cooperative(file, answer))
 
     def show() -> None:
         jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
         click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
                    else render(cooperative_plan_page(answer, jobs, say)).rstrip())
-        click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept),
+        click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept()),
                    err=True)
 
     return show

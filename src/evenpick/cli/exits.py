@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import click
 
-from evenpick.base.errors import EvenpickError
+from evenpick.base.errors import BadFile, EvenpickError, Problem
 from evenpick.base.language import tell
 
 BAD_INPUT, PIPE_SHUT, STOPPED = 2, 141, 130
@@ -25,11 +25,24 @@ EXITS: tuple[tuple[type[BaseException], int], ...] = (
 def run(command: Callable[[], object]) -> int:
     """Run a command and return the exit code; what the reader can mend is told in one line each."""
     try:
-        given = command()
+        given = _files_told(command)
     except tuple(kind for kind, _ in EXITS) as error:
         _tell(error)
         return next(code for kind, code in EXITS if isinstance(error, kind))
     return given if isinstance(given, int) else 0
+
+
+def _files_told(command: Callable[[], object]) -> object:
+    """What the system says of a file or folder that it names; without a name it is a bug."""
+    try:
+        return command()
+    except OSError as error:
+        if isinstance(error, BrokenPipeError) or not isinstance(error.filename, str | bytes):
+            raise
+        what = tell("this file or folder can't be read or written ({strerror}).", strerror=error.strerror)
+        mend = tell("See that its folder is there, that it may be read and written, and that the disk has "
+                    "room.")
+        raise BadFile(Problem(what, mend, os.fsdecode(error.filename))) from error
 
 
 def _tell(error: BaseException) -> None:

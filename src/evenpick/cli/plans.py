@@ -12,6 +12,7 @@ import click
 from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
+from evenpick.cli.keeping import keeping
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
 from evenpick.cli.progress import Breaks, gently, told
 from evenpick.cli.speaking import Speaking
@@ -57,11 +58,11 @@ def _plan(
     with told() as progress:
         answer = make_plan(garden, on, progress, seconds, None, mend, hands, stop)
     stop.settle()
-    kept = save_plan(garden, answer)
+    kept = keeping(lambda: save_plan(garden, answer))
 
     def show() -> None:
         show_plan(answer, say, as_json)
-        click.echo(tell("The plan is kept in {file}.", file=kept), err=True)
+        click.echo(tell("The plan is kept in {file}.", file=kept()), err=True)
 
     return show
 

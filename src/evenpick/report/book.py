@@ -46,7 +46,9 @@ def check_page(answer: Checked) -> Page:
 
 def _copies(answer: Checked) -> list[Block]:
     said = tell("Copies kept: {copies}", copies=len(answer.copies))
-    if answer.copies and not answer.faults:
+    if answer.only_read:
+        said += tell("; none was made now, for here the book can only be read")
+    elif answer.copies and not answer.faults:
         said += tell("; the last was made now") if answer.kept else tell("; the last is of this same diary")
     return [Heading(tell("copies")), Text(f"{said}."), Items(tuple(copy.stem for copy in answer.copies))]
 

@@ -15,7 +15,7 @@ from evenpick.service.setups import setup_notes
 from evenpick.store import rescue as store
 from evenpick.store.book import Book, book_path
 from evenpick.store.checking import examine
-from evenpick.store.kept import copied, copies, keep_copy, replace
+from evenpick.store.kept import copied, copies, keep_copy, may_keep, replace
 from evenpick.store.opening import RESCUE
 
 
@@ -36,24 +36,29 @@ class Checked:
     """entries about a sowing that the diary does not have"""
     notes: tuple[str, ...]
     kept: Path | None
-    """the copy kept now; None where the last is of the same diary"""
+    """the copy kept now; None where the last is of the same diary, or none can be kept"""
     copies: tuple[Path, ...]
+    only_read: bool = False
+    """no copy can be kept: the book lies where nothing can be written"""
 
 
 def check(garden: Path) -> Checked:
-    """Look through the garden's book and, if all is well, keep a copy. BadBook where there is none."""
+    """Look through the garden's book and, if all is well and the place can be written, keep a copy. BadBook
+    where there is none."""
     path = _there(garden)
     found = examine(path)
     if found.faults:
         return Checked(path, found.entries, (), None, None, found.digest, found.faults, (), 0, (RESCUE,),
                        None, copies(path))
-    kept = keep_copy(path)
+    may = may_keep(path)
+    kept = keep_copy(path) if may else None
     entries = Book(path).entries()
     kinds = Counter(entry.fact.kind for entry in entries).most_common()
     moments = [written(entry.id) for entry in entries[:1] + entries[-1:]]
     return Checked(
         path, found.entries, tuple(kinds), moments[0] if moments else None, moments[-1] if moments else None,
         found.digest, (), conflicts(entries), _loose(entries), setup_notes(garden), kept, copies(path),
+        only_read=not may,
     )
 
 

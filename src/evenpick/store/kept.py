@@ -30,6 +30,11 @@ def copies(book: Path) -> tuple[Path, ...]:
                         if not path.stem.endswith(REPLACED)))
 
 
+def may_keep(book: Path) -> bool:
+    """Whether a copy of a book can be kept beside it, not on a disk or in a folder that can only be read."""
+    return writable(book) and writable(kept_folder(book))
+
+
 def keep_copy(book: Path) -> Path | None:
     """Keep a whole copy of a book, if its diary is another than the last copy's, and let the oldest go.
 
