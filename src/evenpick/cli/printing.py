@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.base.whole import write_whole
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -22,6 +24,10 @@ What = Literal["week", "year", "labels", "box", "month"]
 PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]),
                      help="[a4; letter where units are imperial]")
 OUT = click.option("--out", type=FILE, help="The file to write.  [evenpick-WHAT.pdf]")
+
+
+PDF, CALENDAR = b"%PDF", b"BEGIN:VCALENDAR"
+"""how the files written here begin"""
 
 
 @click.command("print", cls=Speaking, short_help="Sheets for the shed wall: week, year, labels, box, month.")
@@ -44,7 +50,8 @@ def print_(
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     size: Paper = paper or ("letter" if say.imperial else "a4")
     path = out or Path(f"evenpick-{what}.pdf")
-    path.write_bytes(pdf(_sheet(what, garden, day, say, size)))
+    _refuse_other(path, PDF)
+    _write(path, pdf(_sheet(what, garden, day, say, size)))
     click.echo(tell("{path} is written.", path=path))
 
 
@@ -85,6 +92,26 @@ def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) ->
     from evenpick.service.today import jobs_ahead
 
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
+    _refuse_other(out, CALENDAR)
     jobs = jobs_ahead(garden, day, days)
-    out.write_bytes(as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
+    _write(out, as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
     click.echo(tell("{out} is written: {jobs} jobs.", out=out, jobs=len(jobs)))
+
+
+def _refuse_other(path: Path, begins: bytes) -> None:
+    """BadRequest where a file is there that is no earlier one of the same kind: a mistyped name must not cost
+    a garden file. One with nothing in it may be written."""
+    if path.is_file():
+        with path.open("rb") as file:
+            head = file.read(len(begins))
+        if head not in (b"", begins):
+            what = tell("a file of another kind is there; it is never written over.")
+            raise BadRequest(Problem(what, tell("Name another with --out, or move it away."), str(path)))
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Written whole or not at all; straight into what is no file, such as a pipe."""
+    if path.exists() and not path.is_file():
+        path.write_bytes(data)
+    else:
+        write_whole(path, data)
