@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import multiprocessing
 from datetime import date
+from multiprocessing.synchronize import Barrier
 from pathlib import Path
 
 import pytest
@@ -22,7 +24,7 @@ from evenpick.service.setups import (
     take_version,
     versions,
 )
-from evenpick.store.book import book_path
+from evenpick.store.book import Book, book_path
 
 FIRST = ('[site]\nat = "51.5, -1.25"\n[[ground]]\nname = "bed"\ncover = "open"\narea = "20 m²"\n'
          '[[wish]]\nitem = "leeks"\neach_week = "2 portions"\n')
@@ -62,6 +64,28 @@ def test_a_byte_order_mark_is_no_change(garden: Path) -> None:
     assert garden_of(garden).area("open") == 20
     write(garden, NOTE)
     assert len(versions(garden)) == 1
+
+
+def _first(garden: Path, together: Barrier) -> None:
+    together.wait()
+    write(garden, NOTE)
+
+
+def test_of_several_first_writers_one_takes_the_file_in(tmp_path: Path) -> None:
+    fork = multiprocessing.get_context("fork")
+    for number in range(10):
+        garden = tmp_path / f"{number}" / "garden.toml"
+        garden.parent.mkdir()
+        garden.write_text(FIRST, encoding="utf-8")
+        together = fork.Barrier(4)
+        writers = [fork.Process(target=_first, args=(garden, together)) for _ in range(4)]
+        for writer in writers:
+            writer.start()
+        for writer in writers:
+            writer.join()
+        assert [writer.exitcode for writer in writers] == [0] * 4
+        assert len(versions(garden)) == 1
+        assert len(Book(book_path(garden)).entries([Noted.kind])) == 4
 
 
 def test_the_book_alone_is_a_garden(garden: Path) -> None:

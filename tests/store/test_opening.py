@@ -6,6 +6,8 @@ import json
 import multiprocessing
 import os
 import sqlite3
+import threading
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -145,6 +147,20 @@ def test_a_book_held_too_long_is_told(book: Book, monkeypatch: pytest.MonkeyPatc
         assert len(book.entries()) == 2
     finally:
         holder.close()
+
+
+def test_a_log_is_begun_when_another_program_has_written_to_its_end(book: Book) -> None:
+    """The database itself does not wait there; so several first writers of a book refused each other."""
+    with closing(sqlite3.connect(book.path)) as db:
+        db.execute("PRAGMA journal_mode = DELETE")
+    holder = sqlite3.connect(book.path, isolation_level=None, check_same_thread=False)
+    holder.execute("BEGIN IMMEDIATE")
+    ending = threading.Timer(0.3, holder.close)
+    ending.start()
+    try:
+        assert book.add([Entry(new_id(3), 20_000, Noted())]) == 1
+    finally:
+        ending.join()
 
 
 def test_a_disk_that_can_only_be_read(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -29,7 +29,7 @@ from evenpick.garden.diary import (
     new_id,
 )
 from evenpick.garden.record import Record, fold
-from evenpick.service.setups import is_cooperative, taken_in
+from evenpick.service.setups import add, is_cooperative
 from evenpick.store.book import Book, Proviso, book_path
 from evenpick.store.followed import Followed
 
@@ -87,8 +87,7 @@ def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -
 def keep(garden: Path, entries: Sequence[Entry], proviso: Proviso | None = None) -> tuple[Entry, ...]:
     """As `write`, for entries made already; none where a proviso does not hold."""
     _one_garden(garden)
-    setup, seen = taken_in(garden)
-    added = Book(book_path(garden)).add((*setup, *entries), seen, proviso=proviso)
+    added = add(garden, entries, proviso=proviso)
     return tuple(entries) if proviso is None or added else ()
 
 

@@ -15,7 +15,7 @@ from evenpick.garden.diary_csv import read_csv, table_schema, write_csv
 from evenpick.garden.effective import Conflict, conflicts
 from evenpick.garden.garden_json import Document, read_document, write_document
 from evenpick.service.book import keep
-from evenpick.service.setups import SEEN, bring_file_up, look, taken_in, text_if_any, there_is
+from evenpick.service.setups import SEEN, add, bring_file_up, look, text_if_any, there_is
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.kept import copied, keep_copy
 
@@ -45,8 +45,7 @@ def document(garden: Path) -> str:
 def _document(garden: Path) -> Document:
     if not there_is(garden):
         raise BadRequest(Problem(tell("there is no such garden."), tell("Check the name."), str(garden)))
-    if any(taken_in(garden)):
-        keep(garden, ())
+    keep(garden, ())
     book = Book(book_path(garden))
     return Document(text_if_any(garden), book.plan(), book.entries())
 
@@ -90,9 +89,8 @@ def import_garden(garden: Path, source: Path) -> Imported:
     brought = _brought(source)
     book = Book(book_path(garden))
     before = book.entries()
-    setup, own = taken_in(garden, brought.diary)
     kept = keep_copy(book.path) if before else None
-    new = book.add((*setup, *brought.diary), own, brought.plan) - len(setup)
+    new = add(garden, brought.diary, brought.plan, coming=brought.diary)
     written = _write_file(garden, brought.garden) or bring_file_up(garden)
     old = set(conflicts(before))
     found = tuple(each for each in conflicts(book.entries()) if each not in old)

@@ -17,7 +17,8 @@ from evenpick.garden.changes import changes
 from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
 from evenpick.garden.effective import effective, setups
 from evenpick.garden.file_text import file_text
-from evenpick.store.book import SUFFIX, Book, book_path
+from evenpick.garden.garden_json import KeptPlan
+from evenpick.store.book import SUFFIX, Book, Proviso, book_path
 
 if TYPE_CHECKING:
     from evenpick.garden.garden import Garden
@@ -154,6 +155,20 @@ def taken_in(
     return (), {SEEN: now.file_is} if now.file_is and now.file_is != now.seen else {}
 
 
+def add(
+    garden: Path, entries: Sequence[Entry], plan: KeptPlan | None = None, coming: Sequence[Entry] = (),
+    proviso: Proviso | None = None,
+) -> int:
+    """Add entries to a garden's book, and with them the garden file where it was changed by hand; how many of
+    the entries were new. The file is held against the book while nobody else can write, so that of several
+    writers at once one alone takes it in."""
+    if not (entries or plan or any(taken_in(garden, coming))):
+        return 0
+    return Book(book_path(garden)).add(
+        entries, plan=plan, proviso=proviso, besides=lambda: taken_in(garden, coming)
+    )
+
+
 def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> Entry:
     """Write a new set-up that was made upon version `after`: into the book, then into the garden file.
 
@@ -162,7 +177,7 @@ def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> En
     """
     garden_of(garden, text)
     book = Book(book_path(garden))
-    book.add(*taken_in(garden))
+    add(garden, ())
     if look(garden).standing != after:
         what = tell("the garden was changed elsewhere while you changed it here; nothing was written over.")
         raise BadRequest(Problem(what, tell("Look at it as it now is, and make your change again."),
@@ -229,16 +244,14 @@ def _changed(known: Mapping[str, SetUp], fact: SetUp) -> tuple[str, ...]:
 def take_version(garden: Path, number: int) -> Entry:
     """Make an earlier version (its number in `versions`) stand again, as a new one; BadRequest if there is
     no such number."""
-    taken, own = taken_in(garden)
-    book = Book(book_path(garden))
-    book.add(taken, own)
+    add(garden, ())
     now = look(garden)
     texts = [fact.text for fact in now.versions.values()]
     if not 1 <= number <= len(texts):
         what = tell("there is no version {number}; the book holds {texts}.", number=number, texts=len(texts))
         raise BadRequest(Problem(what, tell("See them with: evenpick versions"), str(garden)))
     entry = Entry(new_id(), day_number(date.today()), SetUp(texts[number - 1], now.standing))
-    book.add([entry])
+    Book(book_path(garden)).add([entry])
     rewrite(garden, texts[number - 1], entry.id)
     return entry
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeAlias
 
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadBook, BookNotNow, Problem
@@ -40,6 +41,9 @@ KEEP_PLAN = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET mad
              " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
 
 KEEP_OWN = "INSERT OR REPLACE INTO own VALUES (?, ?)"
+
+Besides: TypeAlias = tuple[Sequence[Entry], Mapping[str, str]]
+"""entries, and what this copy alone is to know"""
 
 
 def book_path(garden: Path) -> Path:
@@ -127,22 +131,28 @@ class Book:
 
     def add(
         self, entries: Iterable[Entry], own: Mapping[str, str] | None = None, plan: KeptPlan | None = None,
-        proviso: Proviso | None = None,
+        proviso: Proviso | None = None, besides: Callable[[], Besides] | None = None,
     ) -> int:
         """Add entries, all or none, and return how many were new; with them what this copy alone is to know,
         and a plan unless one made later is kept. With a proviso that does not hold, none of it.
+
+        What hangs on what the book holds comes from `besides`: it is asked when no other writer can come
+        between any more, may read the book, and what it gives is added too.
 
         An entry that is there already is the same sent twice; BadBook where its id is there with other words,
         BadDiary where an entry breaks a rule. When this returns they are on the disk.
         """
         rows = [row_of(entry) for entry in entries]
-        if not (rows or own or plan):
+        if not (rows or own or plan or besides):
             return 0
         self._there()
         with opened(self.path, writing=True) as db, writing(db):
             if proviso is not None and not proviso.holds(self._of(db, proviso.kinds)):
                 return 0
-            db.executemany(KEEP_OWN, (own or {}).items())
+            more, known = besides() if besides else ((), {})
+            db.executemany(KEEP_OWN, {**(own or {}), **known}.items())
+            for entry in more:
+                self._added(db, row_of(entry))
             if plan is not None:
                 db.execute(KEEP_PLAN, (plan.made, plan.garden, plan.body))
             return sum(self._added(db, row) for row in rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
+import time
 import zlib
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
@@ -19,6 +20,8 @@ PATIENCE = 10.0
 """seconds to wait for another writer"""
 SHORTLY = 0.2
 """seconds to wait where what is written can be had again"""
+AGAIN = 0.01
+"""seconds between two tries of what the database itself does not wait for"""
 OURS = 0x65766E70
 """the application id of a book in the file's head: "evnp" """
 RESCUE = later("Bring together what can be read, and its copies: evenpick check --rescue")
@@ -76,15 +79,15 @@ def _connected(path: Path, to_write: bool, patience: float) -> sqlite3.Connectio
         if not writable(path):
             raise BadBook(_read_only(path))
         try:
-            return _present(connected(path, patience), path, to_write)
+            return _present(connected(path, patience), path, to_write, patience)
         except sqlite3.OperationalError as error:
             if to_write or _code(error) not in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR):
                 raise
-    return _present(only_read(path), path, to_write=False, may_change=False)
+    return _present(only_read(path), path, to_write=False, patience=patience, may_change=False)
 
 
 def _present(
-    db: sqlite3.Connection, path: Path, to_write: bool, may_change: bool = True
+    db: sqlite3.Connection, path: Path, to_write: bool, patience: float, may_change: bool = True
 ) -> sqlite3.Connection:
     """A connection to a book that is of the present form now."""
     try:
@@ -93,13 +96,30 @@ def _present(
             what = tell("the book is of an older form and stands where it can't be brought up to date.")
             raise BadBook(Problem(what, tell("Copy it to a folder that can be written."), str(path)))
         if to_write:
-            db.execute("PRAGMA journal_mode = WAL")
+            _begin_log(db, patience)
         if old:
             _bring_up(db, path)
     except BaseException:
         db.close()
         raise
     return db
+
+
+def _begin_log(db: sqlite3.Connection, patience: float) -> None:
+    """Have changes written into a log beside the book; a book that has one stays as it is.
+
+    Where another program writes without a log as yet, the database does not wait but refuses at once; so
+    would be some of several programs that write first into a new book.
+    """
+    last = time.monotonic() + patience
+    while True:
+        try:
+            db.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            if _code(error) != sqlite3.SQLITE_BUSY or time.monotonic() > last:
+                raise
+        time.sleep(AGAIN)
 
 
 def writable(path: Path) -> bool:
