@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.diary import CameUp, Entry, Fact, Lost, Picked, Reading, Sowed
+from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, Sowed
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
@@ -182,6 +182,16 @@ def test_in_the_tunnel_is_said_of_what_was_only_sown_under_it() -> None:
     (peas,) = [each.id for each in NAMES.sowings if each.fact.crop == "pea"]
     assert fact_of(line.format("pea crop"), sowings=sowings[:-1]) == Lost(peas, "eaten", 0.5, "slugs")
     assert isinstance(read("half the spinach in bed 4 was eaten by slugs", sowings=sowings), Refused)
+
+
+def test_a_line_about_an_earlier_day_finds_what_stood_then() -> None:
+    """What was cleared since; it is cleared once only."""
+    sowed = Entry("kale", day_number(date(2027, 3, 1)), Sowed("kale", "direct", "open", 1.0, ground="bed 1"))
+    cleared = Entry("gone", day_number(date(2027, 6, 1)), Cleared("kale"))
+    sowings = tuple(fold([sowed, cleared]).sowings.values())
+    assert fact_of("picked 1 kg kale on 25 May", sowings=sowings) == Picked("kale", "kale", kg=1.0)
+    assert fact_of("picked 1 kg kale on 5 June", sowings=sowings) == Picked("kale", None, kg=1.0)
+    assert isinstance(read("cleared the kale on 25 May", sowings=sowings), Refused)
 
 
 def test_a_sowing_names_the_planned_one_that_it_carries_out() -> None:

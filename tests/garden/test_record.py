@@ -49,6 +49,23 @@ def test_what_is_left_is_the_product_of_what_losses_left() -> None:
     assert fold([SOWN, entry(3, Lost(SOWN.id, "frosted", 1.0))]).sowings[SOWN.id].state(DAY) == "lost"
 
 
+def test_over_and_left_are_of_the_day_asked() -> None:
+    half = entry(1, Lost(SOWN.id, "eaten", 0.5, "slugs"), DAY + 10)
+    rest = entry(2, Lost(SOWN.id, "eaten", 0.97, "slugs"), DAY + 20)
+    more = entry(3, Lost(SOWN.id, "dug up", 0.5), DAY + 30)
+    gone = fold([SOWN, half, rest, more]).sowings[SOWN.id]
+    assert [gone.left_on(DAY + n) for n in (9, 10)] == [1.0, 0.5]
+    assert [gone.over(DAY + n) for n in (19, 20, 25, 30)] == [False, True, True, True]
+    assert [gone.state(DAY + n) for n in (19, 20)] == ["sown", "lost"]
+    assert gone.ended == DAY + 20
+    cleared = fold([SOWN, half, rest, entry(4, Cleared(SOWN.id), DAY + 40)]).sowings[SOWN.id]
+    assert [cleared.over(DAY + n) for n in (19, 20, 40)] == [False, True, True]
+    assert cleared.ended == DAY + 40
+    alone = fold([SOWN, entry(4, Cleared(SOWN.id), DAY + 40)]).sowings[SOWN.id]
+    assert [alone.over(DAY + n) for n in (39, 40)] == [False, True]
+    assert fold([SOWN, half]).sowings[SOWN.id].ended is None
+
+
 def test_planting_out_moves_it_and_may_leave_some_behind() -> None:
     raised = entry(0, Sowed("leek", "raised", "open", 4.0))
     first = entry(1, PlantedOut(raised.id, "bed 1", area=1.0))

@@ -18,6 +18,7 @@ from evenpick.base.errors import BadRequest
 from evenpick.garden.diary import (
     Answered,
     CameUp,
+    Cleared,
     Corrected,
     Decided,
     JobAnswer,
@@ -32,6 +33,7 @@ from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.planning import save_plan
+from evenpick.service.standing import standing_sowings
 from evenpick.service.store_plan import garden_digest, saved_plan
 from evenpick.service.today import today
 from evenpick.store.book import Book, book_path
@@ -250,6 +252,19 @@ def test_what_was_lost_whole_is_cleared(garden: Path) -> None:
     sowing = sow(garden, Sowed("kohlrabi", "direct", "open", 1.0))
     write(garden, [(date(2027, 5, 20), Lost(sowing, "eaten", 1.0, "slugs"), "")])
     assert kinds(today(garden, date(2027, 5, 21)), sowing) == {"clear"}
+
+
+@pytest.mark.parametrize("end", ["cleared", "lost"])
+def test_a_day_is_answered_for_as_it_was_whatever_ended_later(garden: Path, end: str) -> None:
+    sowing = sow(garden, Sowed("spinach", "direct", "open", 1.0), date(2027, 4, 5))
+    day, june = date(2027, 5, 1), date(2027, 6, 20)
+    before = kinds(today(garden, day), sowing)
+    assert before
+    write(garden, [(june, Cleared(sowing) if end == "cleared" else Lost(sowing, "eaten", 1.0, "slugs"), "")])
+    assert kinds(today(garden, day), sowing) == before
+    assert kinds(today(garden, june), sowing) == (set() if end == "cleared" else {"clear"})
+    assert [one.id for one in standing_sowings(record_of(garden), day_number(day), None)] == [sowing]
+    assert not standing_sowings(record_of(garden), day_number(june), None)
 
 
 def test_an_unknown_job_is_told_with_those_there_are(garden: Path) -> None:

@@ -20,7 +20,7 @@ def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool 
     fitting = [
         sowing
         for sowing in names.sowings
-        if not sowing.over
+        if not sowing.over(day)
         and sowing.day <= day
         and _ready(sowing, act)
         and (not spoken or sowing.fact.variety.lower() in {each.lower() for each in spoken})
@@ -46,6 +46,8 @@ def _ready(sowing: Sowing, act: str) -> bool:
         return sowing.fact.way == "raised" and sowing.planted_out is None
     if act in _RAISED_ONLY:
         return sowing.fact.way == "raised"
+    if act == "cleared":
+        return sowing.cleared is None
     return not (act == "thinned" and sowing.fact.way == "planted")
 
 

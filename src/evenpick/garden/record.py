@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from math import prod
 from typing import Any, Literal, TypeVar
 
 from evenpick.base.trade import CoverName
@@ -72,11 +73,12 @@ class Sowing:
 
     @property
     def left(self) -> float:
-        """Share that no loss has taken."""
-        share = 1.0
-        for loss in self.losses:
-            share *= 1.0 - loss.share
-        return share
+        """Share that no loss has taken, as far as the diary goes."""
+        return _left(self.losses)
+
+    def left_on(self, on: int) -> float:
+        """Share that no loss had taken by a day."""
+        return _left(loss for loss in self.losses if loss.day <= on)
 
     @property
     def picked_kg(self) -> float:
@@ -97,14 +99,21 @@ class Sowing:
         return self.fact.way == "raised" and self.planted_out is None
 
     @property
-    def over(self) -> bool:
-        return self.cleared is not None or self.left <= NOTHING_LEFT
+    def ended(self) -> int | None:
+        """The day on which it was cleared, or else nothing was left of it; None where neither is told."""
+        if self.cleared is not None or self.left > NOTHING_LEFT:
+            return self.cleared
+        return next(loss.day for loss in self.losses if self.left_on(loss.day) <= NOTHING_LEFT)
+
+    def over(self, on: int) -> bool:
+        """Whether it was cleared, or nothing was left of it, by a day."""
+        return self.state(on) in ("cleared", "lost")
 
     def state(self, on: int) -> State:
         """Its state on a day, as far as it was written down."""
         if self.cleared is not None and self.cleared <= on:
             return "cleared"
-        if self.left <= NOTHING_LEFT and max(loss.day for loss in self.losses) <= on:
+        if self.left_on(on) <= NOTHING_LEFT:
             return "lost"
         pickings = [taken.day for taken in self.pickings if taken.day <= on]
         if pickings:
@@ -114,6 +123,10 @@ class Sowing:
         if self.up is not None and self.up <= on:
             return "up"
         return "sown"
+
+
+def _left(losses: Iterable[Loss]) -> float:
+    return prod(1.0 - loss.share for loss in losses)
 
 
 @dataclass(frozen=True, slots=True)

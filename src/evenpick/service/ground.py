@@ -101,8 +101,8 @@ def _grew(
     catalogue, found = load_catalogue(), dict[str, set[tuple[int, str]]]()
     for sowing in record.sowings.values():
         beds = names.get((sowing.ground or "").casefold(), frozenset())
-        if sowing.over and sowing.id not in known and len(beds) == 1:
-            season = season_of(_began(sowing), _ended(sowing) or sowing.day, south)
+        if sowing.ended is not None and sowing.id not in known and len(beds) == 1:
+            season = season_of(_began(sowing), sowing.ended, south)
             (bed,) = beds
             found.setdefault(bed, set()).add((season, catalogue.crop(sowing.fact.crop).family))
     return found
@@ -151,15 +151,8 @@ def _began(sowing: Sowing) -> int:
     return sowing.day if sowing.planted_out is None else sowing.planted_out
 
 
-def _ended(sowing: Sowing) -> int | None:
-    """The day on which it was cleared or all lost."""
-    if sowing.cleared is not None or not sowing.over:
-        return sowing.cleared
-    return max(loss.day for loss in sowing.losses)
-
-
 def _end(diary: Sowing | None, planned: int, start: int) -> int:
-    ended = _ended(diary) if diary is not None else None
+    ended = diary.ended if diary is not None else None
     return max(planned if ended is None else ended, start + 1)
 
 
@@ -230,7 +223,7 @@ def _notes(
     for sowing in record.sowings.values():
         name = catalogue.crop(sowing.fact.crop).name
         said = tell("{name} sown on {day}", name=name, day=dated(day_date(sowing.day)))
-        if sowing.id not in kept and not sowing.over:
+        if sowing.id not in kept and sowing.ended is None:
             yield tell("{said} is not in the plan, so no ground is kept for it here. Make the plan again.",
                        said=said)
         elif sowing.id in kept and sowing.ground and sowing.ground.casefold() not in names:

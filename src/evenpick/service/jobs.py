@@ -75,9 +75,9 @@ def _drill(sowing: PlannedSowing) -> Drill:
 def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
     """What a sowing under way asks, from looking whether it is up to clearing."""
     about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop))
-    if sowing.left <= 0.02 and sowing.cleared is None:
+    if sowing.state(day_number(on)) == "lost":
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
-    if sowing.over:
+    if sowing.over(day_number(on)):
         return
     yield from about.raising(expect)
     yield from about.steps(expect)

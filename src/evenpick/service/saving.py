@@ -110,14 +110,14 @@ def _crosses(crop: Crop, seed: Seed, garden: Garden, record: Record) -> Iterator
     if seed.pollination in ("self", "clone"):
         return
     wished = {key for wish in garden.wishes for key in wish.crops}
-    standing = {sowing.fact.crop for sowing in record.sowings.values() if not sowing.over}
+    standing = {sowing.fact.crop for sowing in record.sowings.values() if sowing.ended is None}
     for key in sorted((wished | standing) - {crop.key}):
         other = seed_of(key)
         if other.cycle != "clone" and _same_species(seed.species, other.species):
             yield Cross(load_catalogue().crop(key).name, _when(key, seed, other))
     varieties = sorted({
         sowing.fact.variety for sowing in record.sowings.values()
-        if sowing.fact.crop == crop.key and not sowing.over and sowing.fact.variety
+        if sowing.fact.crop == crop.key and sowing.ended is None and sowing.fact.variety
     })
     if len(varieties) > 1:
         yield Cross(f"{crop.name}: {', '.join(varieties)}", tell("they flower together"))

@@ -93,9 +93,9 @@ def standing_sowings(record: Record, on: int, before: PlanAnswer | None) -> tupl
     """Every sowing that the diary has standing on a day."""
     items = _items(record, before)
     return tuple(
-        _standing(sowing, items.get(sowing.id))
+        _standing(sowing, on, items.get(sowing.id))
         for sowing in record.sowings.values()
-        if sowing.day <= on and not sowing.over
+        if sowing.day <= on and not sowing.over(on)
     )
 
 
@@ -118,12 +118,12 @@ def _items(record: Record, before: PlanAnswer | None) -> Mapping[str, str | None
     return {**{each.id: each.item for each in before.standing}, **items}
 
 
-def _standing(sowing: Sowing, item: str | None) -> Standing:
+def _standing(sowing: Sowing, on: int, item: str | None) -> Standing:
     picked = None if sowing.unweighed else sowing.picked_kg
     first = min((taken.day for taken in sowing.pickings), default=None)
     return Standing(
         sowing.id, sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.day, sowing.area, sowing.ground,
-        sowing.up, sowing.planted_out, first, sowing.left, picked, item,
+        sowing.up, sowing.planted_out, first, sowing.left_on(on), picked, item,
     )
 
 

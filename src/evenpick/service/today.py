@@ -87,8 +87,9 @@ def under_way_foreseen(
     garden: Path, described: Garden, plan: PlanAnswer | None, record: Record, day: date,
     tonight: float | None = None,
 ) -> Mapping[str, Expected]:
-    """What is expected of everything that is not cleared, by id of the sowing."""
-    under_way = [s for s in record.sowings.values() if s.cleared is None and s.day <= day_number(day)]
+    """What is expected of everything that is not cleared by that day, by id of the sowing."""
+    number = day_number(day)
+    under_way = [s for s in record.sowings.values() if s.day <= number and s.state(number) != "cleared"]
     learned = () if plan is None else plan.learned
     found = foreseen(garden, described, under_way, _readings(record, day, tonight), day, learned)
     return {sowing.id: found[sowing.id] for sowing in under_way}

@@ -72,7 +72,7 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     Raises BadGarden, BadBook, BadWeatherFile.
     """
     record, number = lately(garden, day_number(on)), day_number(on)
-    growing = [one for one in record.sowings.values() if one.day <= number and not one.over]
+    growing = [one for one in record.sowings.values() if one.day <= number and not one.over(number)]
     here = [one for one in growing if not one.on_bench]
     season = _season(garden, record, here, on)
     rows = [_row(one, _follow(season, one), season, record) for one in here]
@@ -91,7 +91,8 @@ def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
     """
     record = lately(garden, day_number(on))
     one = record.sowings.get(sowing)
-    if one is None or one.over or one.day > day_number(on) or one.on_bench:
+    number = day_number(on)
+    if one is None or one.over(number) or one.day > number or one.on_bench:
         raise BadRequest(Problem(tell("nothing of that sowing stands in the ground on that day."),
                                  tell("See what is to be watered."), field="sowing"))
     season = _season(garden, record, [one], on)
@@ -141,7 +142,7 @@ def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -
 
 
 def _row(one: Sowing, followed: _Followed, season: _Season, record: Record) -> WaterRow:
-    first, area = followed.days[0], one.area * one.left
+    first, area = followed.days[0], one.area * one.left_on(season.on)
     return WaterRow(
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
         day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),

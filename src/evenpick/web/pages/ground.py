@@ -61,10 +61,10 @@ def _standing(record: Record, today: date, words: Words) -> Iterator[Block]:
     number = (today - date(1970, 1, 1)).days
     rows = tuple(
         (words.name(load_catalogue().crop(one.fact.crop).name), one.ground or tell("not said"),
-         words.cover(one.cover), words.area(one.area * one.left),
+         words.cover(one.cover), words.area(one.area * one.left_on(number)),
          full_day(day_date(one.day)), tell(one.state(number)))
         for one in sorted(record.sowings.values(), key=lambda each: each.day)
-        if not one.over and one.day <= number
+        if not one.over(number) and one.day <= number
     )
     yield Heading(tell("in the ground now"))
     if rows:

@@ -30,7 +30,7 @@ def one_sown(request: Request, sowing: Sowing, on: str | None = None) -> Respons
         day=when, sow=began, where=words.place(answer.sowing.ground, answer.sowing.cover), percent=percent,
         area=words.area(answer.sowing.area), expected=_expected(answer, words),
         entries=[written(entry, names) for entry in reversed(answer.entries)],
-        in_ground=not answer.sowing.over and not answer.sowing.on_bench,
+        in_ground=answer.state not in ("cleared", "lost") and not answer.sowing.on_bench,
     )
 
 
