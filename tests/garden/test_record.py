@@ -15,6 +15,7 @@ from evenpick.garden.diary import (
     Lost,
     Picked,
     PlantedOut,
+    Reading,
     SetUp,
     Sowed,
     Undid,
@@ -64,6 +65,16 @@ def test_over_and_left_are_of_the_day_asked() -> None:
     alone = fold([SOWN, entry(4, Cleared(SOWN.id), DAY + 40)]).sowings[SOWN.id]
     assert [alone.over(DAY + n) for n in (39, 40)] == [False, True]
     assert fold([SOWN, half]).sowings[SOWN.id].ended is None
+
+
+def test_readings_of_one_day_are_brought_together_by_what_was_read() -> None:
+    """Frost in the morning and rain in the evening are two entries; of two minima the later counts."""
+    read = [entry(1, Reading(tmin=-3.0)), entry(2, Reading(rain=2.0)), entry(3, Reading(tmin=-4.0)),
+            entry(4, Reading(tmax=9.0), DAY + 1)]
+    assert fold(read).readings == {DAY: Reading(tmin=-4.0, rain=2.0), DAY + 1: Reading(tmax=9.0)}
+    late, early = entry(7, Reading(tmin=1.0)), entry(6, Reading(tmin=2.0, rain=0.0))
+    assert fold([late, early]).readings == {DAY: Reading(tmin=1.0, rain=0.0)}
+    assert fold([]).readings == {}
 
 
 def test_planting_out_moves_it_and_may_leave_some_behind() -> None:

@@ -147,7 +147,24 @@ class Record:
     @property
     def readings(self) -> Mapping[int, Reading]:
         """The grower's own instruments, by day number."""
-        return {entry.day: entry.fact for entry in self.entries if isinstance(entry.fact, Reading)}
+        return readings_over({}, self.entries)
+
+
+def readings_over(before: Mapping[int, Reading], entries: Iterable[Entry]) -> Mapping[int, Reading]:
+    """What entries, in the order in which they count, tell of each day over what was known before: each
+    minimum, maximum and rain as told last, so that a day's frost and its rain may be two entries."""
+    found = dict(before)
+    for entry in entries:
+        if isinstance(entry.fact, Reading):
+            found[entry.day] = _over(found.get(entry.day, Reading()), entry.fact)
+    return found
+
+
+def _over(before: Reading, told: Reading) -> Reading:
+    return Reading(
+        before.tmin if told.tmin is None else told.tmin, before.tmax if told.tmax is None else told.tmax,
+        before.rain if told.rain is None else told.rain,
+    )
 
 
 def fold(entries: Iterable[Entry]) -> Record:

@@ -10,6 +10,7 @@ from evenpick.climate.readers.record import read_record
 from evenpick.garden.diary import Corrected, Reading, Undid
 from evenpick.garden.effective import effective
 from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.record import readings_over
 from evenpick.store.book import Book
 
 KINDS = (Reading.kind, Undid.kind, Corrected.kind)
@@ -17,12 +18,10 @@ KINDS = (Reading.kind, Undid.kind, Corrected.kind)
 
 def own_readings(choice: WeatherChoice) -> Mapping[int, Reading]:
     """What the grower read, by day number; what is in neither is in none. BadWeatherFile, BadBook."""
-    found = dict(_of_file(choice))
-    if choice.diary is not None:
-        for entry in effective(Book(choice.diary).entries(KINDS)):
-            if isinstance(entry.fact, Reading):
-                found[entry.day] = _over(found.get(entry.day), entry.fact)
-    return found
+    of_file = _of_file(choice)
+    if choice.diary is None:
+        return of_file
+    return readings_over(of_file, effective(Book(choice.diary).entries(KINDS)))
 
 
 def _of_file(choice: WeatherChoice) -> Mapping[int, Reading]:
@@ -34,13 +33,3 @@ def _of_file(choice: WeatherChoice) -> Mapping[int, Reading]:
     there = np.flatnonzero(~np.isnan(rows).all(axis=1))
     return {series.start + int(at): Reading(*(None if np.isnan(v) else float(v) for v in rows[at]))
             for at in there}
-
-
-def _over(before: Reading | None, fact: Reading) -> Reading:
-    """What the diary says, and of the file what the diary doesn't."""
-    if before is None:
-        return fact
-    return Reading(
-        before.tmin if fact.tmin is None else fact.tmin, before.tmax if fact.tmax is None else fact.tmax,
-        before.rain if fact.rain is None else fact.rain,
-    )
