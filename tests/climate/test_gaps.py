@@ -146,6 +146,13 @@ def test_a_hole_in_a_long_record_costs_the_years_that_meet_it() -> None:
         np.testing.assert_array_equal(usable_starts(which, starts, 548), expected)
 
 
+def test_the_first_and_the_last_whole_stretch_of_a_record_are_usable() -> None:
+    series = record(3)
+    last = START + series.days - 365
+    starts = np.array([START - 1, START, last, last + 1])
+    np.testing.assert_array_equal(usable_starts(series, starts, 365), [False, True, True, False])
+
+
 def test_few_measured_days_over_many_years_are_no_long_record() -> None:
     with pytest.raises(BadWeatherFile, match="no reading for"):
         fill_gaps(without(record(40), "tmin", 100, 14000))

@@ -39,8 +39,8 @@ def test_states_follow_the_diary() -> None:
     picked = entry(2, Picked("carrot", SOWN.id, kg=0.5), DAY + 90)
     cleared = entry(3, Cleared(SOWN.id), DAY + 130)
     sowing = fold([cleared, picked, up, SOWN]).sowings[SOWN.id]
-    assert [sowing.state(DAY + n) for n in (0, 12, 90, 112, 130)] == [
-        "sown", "up", "picking", "standing", "cleared"]
+    assert [sowing.state(DAY + n) for n in (0, 12, 90, 111, 112, 130)] == [
+        "sown", "up", "picking", "picking", "standing", "cleared"]
 
 
 def test_what_is_left_is_the_product_of_what_losses_left() -> None:
