@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenpick.base.errors import UnknownPlace
-from evenpick.climate.places import find_place, fold, place_or_point
+from evenpick.climate.places import find_place, fold
 from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
 
@@ -89,11 +89,6 @@ def test_bad_points_say_why(text: str, told: str) -> None:
         parse_point(text)
 
 
-def test_place_or_point() -> None:
-    assert place_or_point("53.43,-6.24").lat == pytest.approx(53.43)
-    assert place_or_point("Dublin").name == "Dublin, Ireland"
-
-
 @given(st.floats(-90, 90), st.floats(-180, 180))
 def test_any_point_on_earth_is_read_back(lat: float, lon: float) -> None:
     site = parse_point(f"{lat:.5f}, {lon:.5f}")
@@ -102,8 +97,9 @@ def test_any_point_on_earth_is_read_back(lat: float, lon: float) -> None:
 
 @given(st.text(alphabet=string.printable + "°′″éøł", max_size=25))
 def test_any_text_gives_a_site_or_the_grower_s_error(text: str) -> None:
-    with suppress(UnknownPlace):
-        assert isinstance(place_or_point(text), Site)
+    for read in (parse_point, find_place):
+        with suppress(UnknownPlace):
+            assert isinstance(read(text), Site)
 
 
 def test_fold() -> None:

@@ -15,7 +15,7 @@ from evenpick.garden.garden import Ground
 from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.farms import joined, of_farms, row_and_farm
 from evenpick.plan.interval_rule import rules
-from evenpick.plan.kept import Exact, plan_cost
+from evenpick.plan.kept import Exact
 from evenpick.plan.make import Effort, make_plan
 from evenpick.plan.mend import mended
 from evenpick.plan.request import Request
@@ -91,5 +91,6 @@ def test_farms_together_do_no_worse_than_each_with_its_share() -> None:
     both = joined([as_task(alone), as_task(alone)], ["hill", "valley"]).request
     x: Floats = np.concatenate([apart, apart])
     found = make_plan(both, Effort(seconds=10))
-    assert found.bound <= plan_cost(both, x) + 1e-6
-    assert plan_cost(both, x) <= 2 * plan_cost(share, apart) + 1e-6
+    cost = Exact.of(both).cost(x)
+    assert found.bound <= cost + 1e-6
+    assert cost <= 2 * Exact.of(share).cost(apart) + 1e-6

@@ -19,7 +19,7 @@ from sowing_cases import household, partly_met, small
 from evenpick.base.errors import BadRequest
 from evenpick.plan import bench, make
 from evenpick.plan.child import ChildLost
-from evenpick.plan.kept import Exact, best_areas, plan_cost
+from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.make import MORE_STEPS, Effort, News, make_plan
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
@@ -143,7 +143,7 @@ def test_any_plan_keeps_to_ground_and_bounds(seed: int) -> None:
     plan, task = make_plan(request, QUICK), Exact.of(request)
     assert task.fits(plan.areas)
     assert 0 <= plan.bound <= plan.value + 1e-9
-    assert plan.value == pytest.approx(plan_cost(request, plan.areas))
+    assert plan.value == pytest.approx(task.cost(plan.areas))
 
 
 def test_a_garden_gets_a_plan_and_a_proof() -> None:

@@ -16,7 +16,6 @@ from evenpick.service.book import write
 from evenpick.service.exchange import import_garden
 from evenpick.service.settle import open_conflicts, settle
 from evenpick.service.setups import (
-    change_setup,
     garden_of,
     look,
     setup_notes,
@@ -46,6 +45,12 @@ def copy_of(garden: Path) -> Path:
     for end in (".toml", ".book"):
         path.with_suffix(end).write_bytes(garden.with_suffix(end).read_bytes())
     return path
+
+
+def change(garden: Path, text: str) -> None:
+    """By hand, and taken into the book."""
+    garden.write_text(text, encoding="utf-8")
+    write(garden, ())
 
 
 def test_a_change_by_hand_is_a_new_version(garden: Path) -> None:
@@ -99,24 +104,9 @@ def test_the_book_alone_is_a_garden(garden: Path) -> None:
         setup_text(garden.with_name("none.toml"))
 
 
-def test_a_change_on_a_page_rewrites_the_file_and_a_stale_page_is_refused(garden: Path) -> None:
-    base = look(garden).standing
-    made = change_setup(garden, SECOND, base)
-    assert garden.read_text(encoding="utf-8") == SECOND
-    with pytest.raises(BadRequest, match="changed elsewhere"):
-        change_setup(garden, THIRD, base)
-    with pytest.raises(BadGarden):
-        change_setup(garden, "[[ground]]\n", made.id)
-    garden.write_text(THIRD, encoding="utf-8")
-    with pytest.raises(BadRequest, match="changed elsewhere"):
-        change_setup(garden, FIRST, made.id)
-    assert [each.text for each in versions(garden)] == [FIRST, SECOND, THIRD]
-    assert garden.read_text(encoding="utf-8") == THIRD
-
-
 def test_a_copy_that_did_not_change_the_file_gets_the_new_one(garden: Path) -> None:
     other = copy_of(garden)
-    change_setup(other, SECOND, look(other).standing)
+    change(other, SECOND)
     came = import_garden(garden, book_path(other))
     assert (came.garden_written, came.conflicts) == (True, ())
     assert garden.read_text(encoding="utf-8") == SECOND
@@ -125,7 +115,7 @@ def test_a_copy_that_did_not_change_the_file_gets_the_new_one(garden: Path) -> N
 def test_files_changed_in_two_copies_are_a_conflict_and_neither_is_lost(garden: Path) -> None:
     other = copy_of(garden)
     garden.write_text(SECOND, encoding="utf-8")
-    change_setup(other, THIRD, look(other).standing)
+    change(other, THIRD)
     came = import_garden(garden, book_path(other))
     assert len(came.conflicts) == 1
     assert garden.read_text(encoding="utf-8") == SECOND
@@ -136,7 +126,7 @@ def test_files_changed_in_two_copies_are_a_conflict_and_neither_is_lost(garden: 
 
 
 def test_a_file_that_is_an_older_version_is_told_and_left(garden: Path) -> None:
-    change_setup(garden, SECOND, look(garden).standing)
+    change(garden, SECOND)
     garden.write_text(FIRST, encoding="utf-8")
     write(garden, NOTE)
     assert len(versions(garden)) == 2

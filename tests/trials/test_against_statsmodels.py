@@ -15,7 +15,7 @@ from statsmodels.stats.proportion import proportion_confint
 
 from evenpick.base.chance import stream
 from evenpick.trials.compare import holm, tukey
-from evenpick.trials.counts import clopper_pearson, count_shares, wilson
+from evenpick.trials.counts import count_shares, wilson
 from evenpick.trials.fit import CantBeFitted, fit_blocks
 
 
@@ -70,9 +70,6 @@ def test_critical_range_is_scipy_s_own() -> None:
 def test_ranges_of_shares() -> None:
     for came, sown in ((0, 7), (3, 7), (20, 20), (440, 500)):
         assert wilson(came, sown) == pytest.approx(proportion_confint(came, sown, method="wilson"), abs=1e-9)
-        assert clopper_pearson(came, sown) == pytest.approx(
-            proportion_confint(came, sown, method="beta"), abs=1e-9
-        )
 
 
 def test_dispersion_is_that_of_the_binomial_model() -> None:

@@ -5,7 +5,6 @@ Only tmin, tmax and rain are filled; what else is missing stays missing and is e
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -38,32 +37,6 @@ class Gap:
     def is_hole(self) -> bool:
         """Whether it is too long to be filled."""
         return self.days >= HOLE
-
-
-def report_gaps(series: DailySeries) -> tuple[Gap, ...]:
-    """All gaps by variable and first day. A variable never measured is a gap only if it is needed."""
-    return tuple(
-        gap
-        for variable in VARIABLES
-        if variable in NEEDED or series.missing(variable) < series.days
-        for gap in _gaps(series, variable)
-    )
-
-
-def describe_gaps(gaps: Iterable[Gap]) -> tuple[str, ...]:
-    """One sentence a variable, such as 'rain: 12 days missing, the longest 5 from 2003-04-02'."""
-    by_variable: dict[str, list[Gap]] = {}
-    for gap in gaps:
-        by_variable.setdefault(gap.variable, []).append(gap)
-    return tuple(_described(variable, found) for variable, found in by_variable.items())
-
-
-def _described(variable: str, gaps: list[Gap]) -> str:
-    longest, total = max(gaps, key=lambda gap: gap.days), sum(gap.days for gap in gaps)
-    where = f"from {day_date(longest.first)}"
-    if len(gaps) == 1:
-        return f"{variable}: {counted_days(total)} missing {where}"
-    return f"{variable}: {counted_days(total)} missing, the longest {longest.days} {where}"
 
 
 def counted_days(days: int) -> str:

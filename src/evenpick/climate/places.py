@@ -6,7 +6,6 @@ model, known for three towns in four.
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,7 +18,6 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.errors import Problem, UnknownPlace
 from evenpick.base.language import tell
-from evenpick.climate.point import parse_point
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km
 
@@ -95,11 +93,6 @@ def _town(known: _Gazetteer, text: str) -> int:
                  known=_label(known, rows[0])),
         ))
     return rows[0]
-
-
-def place_or_point(text: str) -> Site:
-    """`parse_point` for what holds a digit, `find_place` for the rest; raises UnknownPlace as they do."""
-    return parse_point(text) if re.search(r"\d", text) else find_place(text)
 
 
 def fold(words: str) -> str:

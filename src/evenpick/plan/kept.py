@@ -43,11 +43,6 @@ class Exact:
         return bool(room and ((x == 0) | ((x >= c.least - 1e-6) & (x <= c.most + 1e-6))).all())
 
 
-def plan_cost(request: Request, areas: Floats) -> float:
-    """Exact cost of areas (m² per candidate) in kg-equivalents, every sowing's trouble in full."""
-    return Exact.of(request).cost(areas)
-
-
 def best_areas(task: Exact, near: Floats, tolerance: float = 2e-3, rounds: int = 30) -> Floats:
     """The best areas for the sowings made in areas `near`; those the ground has no room for are left out.
 

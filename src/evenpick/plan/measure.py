@@ -27,12 +27,6 @@ class Measure:
     over: Floats
     unmet: Floats
 
-    @property
-    def worst_tenth(self) -> float:
-        """Mean of bare + spare over the worst tenth of years (at least one), kg."""
-        worst = np.sort(self.bare + self.spare)[::-1]
-        return float(worst[: max(1, int(np.ceil(len(worst) / 10)))].mean())
-
 
 def evaluate(item: Ints, areas: Floats, supply: Supply, wanted: Floats, years: int) -> Measure:
     """Measure areas (m² per candidate; `item` is each candidate's item) against `wanted` (items, weeks).

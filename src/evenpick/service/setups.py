@@ -169,25 +169,6 @@ def add(
     )
 
 
-def change_setup(garden: Path, text: str, after: str | None, by: str = "") -> Entry:
-    """Write a new set-up that was made upon version `after`: into the book, then into the garden file.
-
-    BadGarden where the text is no garden. BadRequest where another version stands by now or the file was
-    changed by hand meanwhile; that change is in the book then, and what was asked must be made upon it.
-    """
-    garden_of(garden, text)
-    book = Book(book_path(garden))
-    add(garden, ())
-    if look(garden).standing != after:
-        what = tell("the garden was changed elsewhere while you changed it here; nothing was written over.")
-        raise BadRequest(Problem(what, tell("Look at it as it now is, and make your change again."),
-                                 str(garden)))
-    entry = Entry(new_id(), day_number(date.today()), SetUp(text, after), "", by)
-    book.add([entry])
-    rewrite(garden, text, entry.id)
-    return entry
-
-
 def rewrite(garden: Path, text: str, version: str) -> None:
     """Make the garden file say a version that the book holds, whole or not at all; a garden that is a book
     alone needs none."""

@@ -69,7 +69,7 @@ def size_up(
     plot_length: float,
     guard: float,
 ) -> SizeAnswer:
-    """What it takes to see a difference between two of the varieties (docs/design/trials.md, T7 to T9)."""
+    """What it takes to see a difference between two of the varieties (docs/design/trials.md, T7, T8)."""
     fits = tuple((bed, blocks_that_fit(varieties, bed, plot_length, guard)) for bed in beds)
     needed = blocks_needed(difference, variation, varieties)
     held = sum(count for _, count in fits)

@@ -81,11 +81,6 @@ def mean_temperature(tmin: Values, tmax: Values) -> Floats:
     return np.asarray((np.asarray(tmin) + tmax) / 2)
 
 
-def relative_humidity(ea: Values, temperature: Values) -> Floats:
-    """RH, % (equation 10)."""
-    return np.asarray(100 * ea / saturation_pressure(temperature))
-
-
 def mean_saturation_pressure(tmin: Values, tmax: Values) -> Floats:
     """es, kPa (equation 12)."""
     return np.asarray((saturation_pressure(tmin) + saturation_pressure(tmax)) / 2)
@@ -94,26 +89,6 @@ def mean_saturation_pressure(tmin: Values, tmax: Values) -> Floats:
 def pressure_from_dew_point(dew_point: Values) -> Floats:
     """ea, kPa (equation 14)."""
     return saturation_pressure(dew_point)
-
-
-def pressure_from_wet_bulb(dry: Values, wet: Values, pressure: Values, coefficient: float = 662e-6) -> Floats:
-    """ea, kPa (equations 15 and 16); coefficient per °C: 662e-6 ventilated, 800e-6 natural draught."""
-    return np.asarray(saturation_pressure(wet) - coefficient * pressure * (np.asarray(dry) - wet))
-
-
-def pressure_from_humidity(tmin: Values, tmax: Values, rh_max: Values, rh_min: Values) -> Floats:
-    """ea, kPa (equation 17); humidities in %."""
-    return np.asarray((saturation_pressure(tmin) * rh_max + saturation_pressure(tmax) * rh_min) / 200)
-
-
-def pressure_from_highest_humidity(tmin: Values, rh_max: Values) -> Floats:
-    """ea, kPa (equation 18), where the lowest humidity is not to be trusted; humidity in %."""
-    return np.asarray(saturation_pressure(tmin) * rh_max / 100)
-
-
-def pressure_from_mean_humidity(tmin: Values, tmax: Values, rh_mean: Values) -> Floats:
-    """ea, kPa (equation 19), the least good; humidity in %."""
-    return np.asarray(mean_saturation_pressure(tmin, tmax) * rh_mean / 100)
 
 
 def net_shortwave(radiation: Values) -> Floats:

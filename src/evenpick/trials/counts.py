@@ -52,15 +52,6 @@ def wilson(came: float, sown: float, level: float = 1 - INTERVAL) -> tuple[float
     return (0.0 if came == 0 else low), (1.0 if came == sown else high)
 
 
-def clopper_pearson(came: int, sown: int, level: float = 1 - INTERVAL) -> tuple[float, float]:
-    """The interval that holds at least as often as it says, from the beta distribution (clopper1934)."""
-    from scipy.stats import beta
-
-    low = 0.0 if came == 0 else float(beta.ppf(level / 2, came, sown - came + 1))
-    high = 1.0 if came == sown else float(beta.isf(level / 2, came + 1, sown - came))
-    return low, high
-
-
 def count_shares(
     came: Sequence[int],
     sown: Sequence[int],

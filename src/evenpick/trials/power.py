@@ -1,4 +1,4 @@
-"""How many blocks see a difference, and what so many blocks can see (docs/design/trials.md, T7 to T9).
+"""How many blocks see a difference, and what so many blocks can see (docs/design/trials.md, T7, T8).
 
 Differences and the coefficient of variation (`cv`) are shares of the mean. The chance is that of the verdict
 itself: one named pair among all told apart by Tukey's range (two varieties: the paired t).
@@ -46,18 +46,6 @@ def power_of_pair(difference: float, cv: float, varieties: int, blocks: int, lev
     """Chance to tell apart one pair that truly differs by `difference` (share of the mean)."""
     df = (varieties - 1) * (blocks - 1)
     return chance_to_tell(difference / (cv * sqrt(2 / blocks)), pair_critical(varieties, df, level), df)
-
-
-def power_of_any(difference: float, cv: float, varieties: int, blocks: int, level: float = LEVEL) -> float:
-    """Chance that F finds anything where two varieties stand `difference` apart and the others midway.
-
-    That is the hardest case of a given range: noncentrality blocks · difference² / (2 cv²) (cochrancox1957).
-    """
-    from scipy.stats import f, ncf
-
-    df = (varieties - 1) * (blocks - 1)
-    critical = f.isf(level, varieties - 1, df)
-    return float(ncf.sf(critical, varieties - 1, df, blocks * (difference / cv) ** 2 / 2))
 
 
 def blocks_needed(
