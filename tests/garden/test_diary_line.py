@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenpick.base.days import day_number
+from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
 from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, Sowed
@@ -205,6 +206,33 @@ def test_a_sowing_names_the_planned_one_that_it_carries_out() -> None:
         fact = fact_of(line, planned=lambda days=days: planned(*days))
         assert isinstance(fact, Sowed)
         assert fact.planned == expected
+
+
+@pytest.mark.parametrize(("line", "covers", "expected"), [
+    ("sowed 40 leeks in modules", ("tunnel",), ("p0", "tunnel")),
+    ("sowed 40 leeks in modules", ("open",), ("p0", "open")),
+    ("sowed 40 leeks in modules", ("open", "tunnel"), (None, "open")),
+    ("sowed 4 m carrots bed 3", ("tunnel",), (None, "open")),
+])
+def test_what_is_raised_fits_the_planned_one_whatever_that_is_planted_under(
+    line: str, covers: tuple[CoverName, ...], expected: tuple[str | None, CoverName]
+) -> None:
+    """Nobody says of modules what they will be planted under; of seed in place the bed says it."""
+    crop, way = ("leek", "raised") if "leek" in line else ("early-carrot", "direct")
+    names = [PlannedName(f"p{at}", crop, way, cover, day_number(TODAY)) for at, cover in enumerate(covers)]
+    fact = fact_of(line, planned=lambda: names)
+    assert isinstance(fact, Sowed)
+    assert (fact.planned, fact.cover) == expected
+
+
+@pytest.mark.parametrize(("line", "by"), [
+    ("hail destroyed all the chard", "hail"), ("storm flattened half the sweetcorn", "storm"),
+    ("flood drowned all the turnips", "flood"),
+])
+def test_weather_that_no_cause_is_named_after_is_a_loss_too(line: str, by: str) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Lost)
+    assert (fact.cause, fact.by) == ("other", by)
 
 
 def test_every_fact_read_can_be_kept() -> None:

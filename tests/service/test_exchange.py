@@ -40,7 +40,7 @@ def garden(tmp_path: Path) -> Path:
     path = tmp_path / "a" / "garden.toml"
     path.parent.mkdir()
     path.write_text(TEXT, encoding="utf-8")
-    sowed = Sowed("carrot", "direct", "open", 1.2)
+    sowed = Sowed("early-carrot", "direct", "open", 1.2)
     (sown,) = write(path, [(DAY, sowed, 'in a "drill",\nby the hedge')], "Ann")
     write(path, [(DAY, Lost(sown.id, "eaten", 0.5, "slugs"), "=1+1"), (DAY, Picked("pea", kg=0.1), "")])
     Book(book_path(path)).keep_plan(KeptPlan("2027-01-01T00:00:00.000000+00:00", "d", '{"sowings":[1.5]}'))
@@ -187,6 +187,29 @@ def test_what_cannot_be_imported_is_told_by_its_place_and_nothing_comes_in(
         import_garden(garden, source)
     assert where in str(told.value)
     assert document(garden) == before
+
+
+@pytest.mark.parametrize("kind", ["sowed", "picked"])
+def test_a_crop_that_nobody_knows_is_refused_with_its_line(garden: Path, tmp_path: Path, kind: str) -> None:
+    """Taken in it would make every later answer fail, and name no way out."""
+    table = tmp_path / "old.csv"
+    row = "2026-07-01,sowed,peax,direct,open,2," if kind == "sowed" else "2026-07-01,picked,peax,,,,1"
+    table.write_text(f"day,kind,crop,way,cover,area,kg\n{row}\n", encoding="utf-8")
+    before = Book(book_path(garden)).entries()
+    with pytest.raises(BadDiary) as caught:
+        import_garden(garden, table)
+    (problem,) = caught.value.problems
+    assert (problem.line, problem.field) == (2, "crop")
+    assert "peax" in problem.what
+    assert Book(book_path(garden)).entries() == before
+
+
+def test_a_document_with_a_crop_that_nobody_knows_is_refused(garden: Path, tmp_path: Path) -> None:
+    brought = tmp_path / "other.json"
+    entry = Entry(new_id(), 20_000, Sowed("peax", "direct", "open", 2.0), "", "")
+    brought.write_text(write_document(Document(None, None, (entry,))), encoding="utf-8")
+    with pytest.raises(BadDiary, match="peax"):
+        import_garden(garden, brought)
 
 
 def test_one_id_with_two_texts_is_refused_whole(garden: Path, tmp_path: Path) -> None:

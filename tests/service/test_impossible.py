@@ -54,6 +54,13 @@ def test_cucumbers_without_a_tunnel_are_told_what_would_mend_it(tmp_path: Path) 
     assert "tunnel" in mend
 
 
+def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path) -> None:
+    """Without cover no cucumber is ripe in March or April of this year, nor of the next; in June it is only
+    that none stands now."""
+    plan = planned(tmp_path, CUCUMBERS)
+    assert "cucumbers: nothing can be had in 1 Mar to 3 May." in plan.cannot
+
+
 def test_cucumbers_where_summers_are_too_cool_for_them_in_the_open(tmp_path: Path) -> None:
     plan = planned(tmp_path, CUCUMBERS, COOL)
     assert any("none of its crops succeeds" in line for line in plan.cannot)

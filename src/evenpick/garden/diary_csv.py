@@ -6,7 +6,7 @@ import csv
 import hashlib
 import io
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, fields
 from types import NoneType
 from typing import Any
@@ -64,17 +64,19 @@ def _cell(value: object) -> str:
     return "" if value is None else repr(value) if isinstance(value, float) else str(value)
 
 
-def read_csv(text: str, file: str) -> tuple[Entry, ...]:
+def read_csv(text: str, file: str, crops: Collection[str] | None = None) -> tuple[Entry, ...]:
     """The entries of a table; columns in any order, those not needed may be left out.
 
     A row without an id gets one made of its words, so that the same table read twice is the same entries.
-    BadDiary with every fault's line and column.
+    BadDiary with every fault's line and column; also for a crop that is none of `crops`, keys of the
+    catalogue, where they are told.
     """
-    return read_rows(*_table(text, file), file)
+    return read_rows(*_table(text, file), file, crops)
 
 
 def read_rows(
-    heads: Sequence[str], rows: Iterable[tuple[int, Sequence[str]]], file: str
+    heads: Sequence[str], rows: Iterable[tuple[int, Sequence[str]]], file: str,
+    crops: Collection[str] | None = None,
 ) -> tuple[Entry, ...]:
     """As `read_csv`, of rows taken apart already, each with its line."""
     problems: list[Problem] = []
@@ -88,11 +90,25 @@ def read_rows(
             row = {name: cell.strip() if name in ("id", "day", "kind") else cell
                    for name, cell in zip(heads, cells, strict=False) if cell != ""}
             entries.append(read_entry(_identified(_deep(row), seen)))
+            refuse_unknown_crop(entries[-1], crops)
         except BadDiary as error:
             problems += [problem.at(file, line) for problem in error.problems]
     if problems:
         raise BadDiary(problems)
     return tuple(entries)
+
+
+def refuse_unknown_crop(entry: Entry, crops: Collection[str] | None) -> None:
+    """BadDiary for an entry, or a correction, of a crop that nobody here knows: every later answer would fail
+    on it."""
+    fact = entry.fact.fact if isinstance(entry.fact, Corrected) else entry.fact
+    crop = getattr(fact, "crop", None)
+    if crops is not None and crop is not None and crop not in crops:
+        raise BadDiary(Problem(
+            tell("'{crop}' is not in the catalogue.", crop=crop),
+            did_you_mean(crop, crops) or tell("Crops go by their key here, such as early-carrot."),
+            field="crop",
+        ))
 
 
 def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from evenpick.base.days import day_number
@@ -12,7 +13,7 @@ from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
-from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_names import Names, PlannedName
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_sowing import crop_of
 
@@ -37,7 +38,10 @@ def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | N
     seeds = clause.amounts.seeds if way != "planted" else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds)
-    return Sowed(crop.key, way, cover, area, variety, ground, seeds, planned=_planned(fact, day, names))
+    planned = _planned(fact, day, names, any_cover=way == "raised" and not clause.cover)
+    if planned is None:
+        return fact
+    return replace(fact, cover=planned.cover, planned=planned.id)
 
 
 def _crop(clause: Clause, names: Names, asker: Asker, way: WayName | None) -> str:
@@ -157,13 +161,15 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
     return area
 
 
-def _planned(fact: Sowed, day: date, names: Names) -> str | None:
-    """The planned sowing that it carries out, where exactly one fits."""
+def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:
+    """The planned sowing that it carries out, where exactly one fits; `any_cover`: nobody says of seed sown
+    in modules what it will be planted out under, so it fits what is raised for a tunnel too."""
     made = {sowing.fact.planned for sowing in names.sowings}
     near = [
-        each.id
+        each
         for each in names.planned()
-        if (each.crop, each.way, each.cover) == (fact.crop, fact.way, fact.cover)
+        if (each.crop, each.way) == (fact.crop, fact.way)
+        and (any_cover or each.cover == fact.cover)
         and abs(each.sow - day_number(day)) <= NEAR_DAYS
         and each.id not in made
     ]

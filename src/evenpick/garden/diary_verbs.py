@@ -120,10 +120,13 @@ PESTS: dict[Cause, str] = {
     "frosted": r"(?:the |a )?(?:late |hard |early )?frosts?|the cold|cold snap",
     "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",
     "dried": r"(?:the )?drought|dry spell",
+    "other": r"(?:the )?hail(?:storm)?|(?:the |a )?(?:thunder)?storms?|(?:the |a )?gales?|(?:the )?wind|"
+    r"(?:the |a )?floods?|(?:the )?flooding|(?:the )?waterlogging|(?:the )?heavy rain",
 }
 _PEST_ACTS = (
     r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|"
-    r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off"
+    r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off|flattened|smashed|drowned|"
+    r"battered|washed away|washed out|blew away|blew over"
 )
 CAUSES: tuple[Cause, ...] = get_args(Cause)
 _UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"

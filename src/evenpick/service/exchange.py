@@ -10,8 +10,9 @@ from pathlib import Path
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.whole import write_whole
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry
-from evenpick.garden.diary_csv import read_csv, table_schema, write_csv
+from evenpick.garden.diary_csv import read_csv, refuse_unknown_crop, table_schema, write_csv
 from evenpick.garden.effective import Conflict, conflicts
 from evenpick.garden.garden_json import Document, read_document, write_document
 from evenpick.service.book import keep
@@ -111,11 +112,29 @@ def _brought(source: Path) -> Document:
             book = Book(copy)
             return Document(None, book.plan(), book.entries())
     if source.suffix == ".json":
-        return read_document(_text(source), str(source))
+        return _known(read_document(_text(source), str(source)), source)
     if source.suffix == ".csv":
-        return Document(None, None, read_csv(_text(source), str(source)))
+        return Document(None, None, read_csv(_text(source), str(source), known_crops()))
     mend = tell("Name another garden's .book, a .json that export wrote, or a diary as .csv.")
     raise BadRequest(Problem(tell("this kind of file can't be imported."), mend, str(source)))
+
+
+def known_crops() -> frozenset[str]:
+    """Keys of the catalogue."""
+    return frozenset(crop.key for crop in load_catalogue().crops)
+
+
+def _known(document: Document, source: Path) -> Document:
+    """The document; BadDiary where an entry tells of a crop that is not in the catalogue."""
+    problems: list[Problem] = []
+    for entry in document.diary:
+        try:
+            refuse_unknown_crop(entry, known_crops())
+        except BadDiary as error:
+            problems += [problem.at(str(source), None, f"{entry.id}, crop") for problem in error.problems]
+    if problems:
+        raise BadDiary(problems)
+    return document
 
 
 def _write_file(garden: Path, text: str | None) -> bool:

@@ -8,7 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.language import later, tell
-from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
@@ -33,7 +33,7 @@ def out_of_reach(
     would mend them."""
     early, other, never = _missing(task, wanted, made)
     soon = _mostly(early, wanted)
-    asked = {**soon, **never, **{number: weeks | soon.get(number, False) for number, weeks in other.items()}}
+    asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
     for number, item in enumerate(wanted):
         if number in never:
@@ -72,10 +72,20 @@ def _missing(
     for number, item in enumerate(wanted):
         missing = (item.kg > 0) & ~reach[number] & (first < YEAR_WEEKS)
         opens = int(np.argmax(reach[number])) if reach[number].any() else YEAR_WEEKS
+        soon = missing & (first < opens) & ~_nor_next_year(reach[number], item)
         if not any(made[key] for key in item.crops):
             never[number] = (item.kg > 0) & (first < YEAR_WEEKS)
-        elif (missing & (first >= opens)).any():
-            other[number] = missing & (first >= opens)
-        if number not in never and (missing & (first < opens)).any():
-            early[number] = missing & (first < opens)
+        elif (missing & ~soon).any():
+            other[number] = missing & ~soon
+        if number not in never and soon.any():
+            early[number] = soon
     return early, other, never
+
+
+def _nor_next_year(reach: Bools, item: WantedItem) -> Bools:
+    """Weeks in which, a year later, it is wanted and counted again and nothing can be had either: no sooner
+    sowing would mend those."""
+    again = np.zeros(WEEKS, dtype=bool)
+    later_on = np.arange(YEAR_WEEKS, COUNTED_WEEKS)
+    again[later_on - YEAR_WEEKS] = (item.kg[later_on] > 0) & ~reach[later_on]
+    return again

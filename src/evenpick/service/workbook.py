@@ -15,7 +15,7 @@ from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
 from evenpick.service.book import keep
-from evenpick.service.exchange import take_in
+from evenpick.service.exchange import known_crops, take_in
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.workbook import read_workbook, workbook
@@ -121,4 +121,5 @@ def _entries(rows: Rows, file: str) -> tuple[Entry, ...]:
     while heads and not heads[-1]:
         heads.pop()
     refuse_heads(heads, place, filled[0][0])
-    return read_rows(heads, [(at, row[: len(heads)]) for at, row in filled[1:]], place)
+    return read_rows(heads, [(at, row[: len(heads)]) for at, row in filled[1:]], place,
+                     known_crops())
