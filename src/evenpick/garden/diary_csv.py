@@ -105,7 +105,7 @@ def refuse_unknown_crop(entry: Entry, crops: Collection[str] | None) -> None:
     crop = getattr(fact, "crop", None)
     if crops is not None and crop is not None and crop not in crops:
         raise BadDiary(Problem(
-            tell("'{crop}' is not in the catalogue.", crop=crop),
+            tell("'{name}' is not in the catalogue.", name=crop),
             did_you_mean(crop, crops) or tell("Crops go by their key here, such as early-carrot."),
             field="crop",
         ))
