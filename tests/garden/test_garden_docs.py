@@ -21,7 +21,7 @@ def test_every_key_is_explained() -> None:
     text = PAGE.read_text(encoding="utf-8")
     tables = (reading.SITE, reading.PLAN, wishes.WISH, wishes.SEED, season.ANYWAY, beds.BEDS,
               ("never", "invented"), season.HOURS, season.AWAY, season.REST, season.ROTATION, reading.TIN,
-              reading.OUTLET)
+              reading.OUTLET, reading.WORDS)
     for key in (key for keys in tables for key in keys):
         assert f"`{key}`" in text
     for heading in set(reading.TOP) - {"never", "invented"}:

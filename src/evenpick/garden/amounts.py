@@ -167,21 +167,27 @@ def _is_piece(word: str, piece: str) -> bool:
 
 
 def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
-    """kg of one share's week: '2 kg', '1.5 lb', '12 portions', '8 heads', '20 bunches'.
-
-    A portion or a piece weighs what the catalogue says, over several crops their mean. A piece must be
-    what all the crops are counted in. BadGarden with the words that would do.
-    """
+    """kg of one share's week: '2 kg', '1.5 lb', '12 portions', '8 heads', '20 bunches'; else BadGarden with
+    the words that would do."""
     pieces = sorted({crop.produce.piece for crop in crops} - {"kg"})
     by_piece = f", or count by '{pieces[0]}'" if len(pieces) == 1 else ""
     mend = tell('Write kg, g, lb, oz or portions, such as "2 kg" or "12 portions"{by_piece}.',
                 by_piece=by_piece)
+    return kg_of(text, crops, mend)
+
+
+def kg_of(text: str, crops: Sequence[Crop], mend: str) -> float:
+    """kg of an amount by weight, portions or pieces; BadGarden with the remedy for any other.
+
+    A portion or a piece weighs what the catalogue says, over several crops their mean. A piece must be
+    what all the crops are counted in.
+    """
     number, unit = quantity(text, mend)
     _positive(number, text, mend)
     if unit in WEIGHTS:
         return number * WEIGHTS[unit]
     if unit in ("portion", "portions"):
-        return number * sum(crop.produce.portion_kg for crop in crops) / len(crops)
+        return number * portion_kg(crops)
     if all(_is_piece(unit, crop.produce.piece) for crop in crops):
         return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
     if not unit:
@@ -190,6 +196,11 @@ def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
     what = tell("not all of {names} are", names=names) if len(crops) > 1 else tell("{names} is not",
                                                                                    names=names)
     raise _refuse(tell("'{text}': {what} counted by '{unit}'.", text=text[:60], what=what, unit=unit), mend)
+
+
+def portion_kg(crops: Sequence[Crop]) -> float:
+    """kg of a portion, the mean of the crops'."""
+    return sum(crop.produce.portion_kg for crop in crops) / len(crops)
 
 
 def week_hours(text: str) -> float:

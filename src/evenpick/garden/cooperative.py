@@ -12,6 +12,7 @@ from evenpick.garden import fields
 from evenpick.garden.fields import Faults, Table, shown, through
 from evenpick.garden.garden import ENGLISH, UNITS, English, Outlet, PlanSettings, Units, Wish
 from evenpick.garden.lines import parse_toml
+from evenpick.garden.prices import money_sign
 from evenpick.garden.reading import WORDS, file_beside, read_outlets, read_plan
 from evenpick.garden.wishes import Crops, read_wishes
 
@@ -42,6 +43,8 @@ class Cooperative:
     english: English
     units: Units
     invented: bool
+    money: str
+    """as of a garden"""
 
     def growers(self, item: str) -> tuple[str, ...]:
         """Names of the farms that may grow an item."""
@@ -65,6 +68,7 @@ def understand_cooperative(text: str, file: str, folder: Path, catalogue: Crops)
         name, farms, outlets, wishes,
         read_plan(top.table("plan", PLAN)), words.get("english", fields.one_of(ENGLISH), "british"),
         words.get("units", fields.one_of(UNITS), "metric"), top.get("invented", fields.yes_or_no, False),
+        words.get("money", money_sign, ""),
     )
     faults.raise_any()
     return found

@@ -98,6 +98,10 @@ class Outlet:
     """different items that a share should have in a week"""
     needs: tuple[str, ...] = ()
     """kinds of produce that should be among them (data/kinds.csv)"""
+    weight: float | None = None
+    """kg that a share should be at least in a week"""
+    worth: float | None = None
+    """money that a share should be worth at least in a week"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,13 +118,15 @@ class Wish:
     closes: MonthDay | None = None
     """first and last day of the season, both wanted; both None is all the year; may span the new year"""
     weight: float = 1.0
-    """how much a portion of it matters beside a portion of another item"""
+    """how much a portion of it matters beside a portion of another item, its price reckoned in"""
     line: int | None = None
     """line of the garden file it stands on"""
     keep: bool = False
     """to store, freeze or dry: `kg_per_week` is the whole amount, to be had by the season's end"""
     farms: tuple[str, ...] = ()
     """farms of a cooperative that may grow it; none named: any of them"""
+    price: float | None = None
+    """money that a kg of it fetches"""
 
     def wanted_on(self, month: int, day: int) -> bool:
         """Whether a day of the year lies in the season."""
@@ -223,6 +229,8 @@ class Garden:
     language: str = ""
     """code of the catalogue that everything is told in; by `english` where empty"""
     units: Units = "metric"
+    money: str = ""
+    """sign or code of the money that prices are in; empty: bare figures"""
     plan: PlanSettings = PlanSettings()
     fleece: float = 0.0
     cloche: float = 0.0

@@ -33,6 +33,7 @@ from evenpick.garden.garden import (
     WeatherChoice,
 )
 from evenpick.garden.lines import parse_toml
+from evenpick.garden.prices import money_sign
 from evenpick.garden.season import read_anyway, read_limits
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
@@ -41,13 +42,15 @@ TOP = ("invented", "never", "cooperative", "site", "words", "plan", "ground", "c
 SITE = ("name", "place", "at", "height", "soil", "weather", "normals", "readings", "watered")
 PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week", "worth_a_sowing")
 TIN = ("kept", "no_more", "packets")
-OUTLET = ("name", "kind", "shares", "variety", "needs")
+OUTLET = ("name", "kind", "shares", "variety", "needs", "weight", "worth")
 GROUND = ("name", "cover", "area", *BEDS)
-WORDS = ("english", "language", "units")
+WORDS = ("english", "language", "units", "money")
 SOILS = (
     "sand", "loamy sand", "sandy loam", "loam", "silt loam", "silt", "silt clay loam", "silty clay", "clay",
 )
 NOWHERE = Site("nowhere", 0.0, 0.0)
+LEAST_WORTH = 0.01
+"""money that a share should be worth: less is told as nought"""
 
 
 def read_garden(path: Path, catalogue: Crops, today: date | None = None) -> Garden:
@@ -90,6 +93,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         english=words.get("english", fields.one_of(ENGLISH), "british"),
         language=words.get("language", fields.one_of(languages()), ""),
         units=words.get("units", fields.one_of(UNITS), "metric"),
+        money=words.get("money", money_sign, ""),
         plan=plan,
         fleece=covers.get("fleece", through(amounts.area), 0.0),
         cloche=covers.get("cloche", through(amounts.area), 0.0),
@@ -254,6 +258,8 @@ def read_outlets(top: Table) -> tuple[Outlet, ...]:
             table.get("shares", fields.whole(1, 100_000), 1),
             table.get("variety", fields.whole(1, 50), 0),
             table.get("needs", lambda value: tuple(map(fields.one_of(KINDS), fields.texts(value))), ()),
+            table.get("weight", through(amounts.weight), None),
+            table.get("worth", fields.number(LEAST_WORTH, 1e9), None),
         )
         for table in tables
     )

@@ -11,8 +11,9 @@ from evenpick.crops.crop import Crop
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, refuse, shown, through
 from evenpick.garden.garden import Outlet, Packet, Wish
+from evenpick.garden.prices import note_unpriced, price, weighed
 
-WISH = ("item", "crops", "outlet", "each_week", "keep", "from", "until", "matters")
+WISH = ("item", "crops", "outlet", "each_week", "keep", "from", "until", "matters", "price")
 SEED = ("crop", "variety", "year", "amount", "tested")
 
 
@@ -51,7 +52,14 @@ def read_wishes(
                         outlet=shown(wish.outlet))
             tables[i].note(what, tell("Put the amounts together, or give two seasons that do not overlap."),
                            "item")
-    return wishes
+    note_unpriced(top, outlets, [(wish, table.has("price"))
+                                 for wish, table in zip(wishes, tables, strict=True)])
+    return weighed(wishes, [_portion(wish, catalogue) for wish in wishes])
+
+
+def _portion(wish: Wish, catalogue: Crops) -> float:
+    """kg; of crops that could not be read any figure does, for the fault ends the reading."""
+    return amounts.portion_kg([catalogue.crop(key) for key in wish.crops]) if wish.crops else 1.0
 
 
 def _clash(one: Wish, other: Wish) -> bool:
@@ -79,6 +87,7 @@ def _wish(table: Table, outlets: Sequence[Outlet], catalogue: Crops, farms: Sequ
         item, keys, outlet.name, kg * outlet.shares, opens, closes,
         table.get("matters", fields.number(0.01, 100), 1.0),
         table.faults.lines.line(table.path), keep, _wished_farms(table, farms),
+        table.get("price", through(lambda text: price(text, crops)), None),
     )
 
 
