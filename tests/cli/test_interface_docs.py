@@ -22,7 +22,8 @@ SHAPES = {
     "outlook": as_json.outlook_shape(invented.OUTLOOK, BRITISH),
     "why": as_json.why_shape(invented.WHY, BRITISH),
     "plan": as_json.plan_shape(invented.PLAN, BRITISH),
-    "pickings": as_json.pickings_shape(invented.PLAN, invented.PLAN.pickings, BRITISH),
+    "pickings": as_json.pickings_shape(invented.PLAN, invented.PLAN.pickings, BRITISH,
+                                       lambda week: invented.SHARES),
     "ground": as_json.ground_shape(invented.GROUND, BRITISH),
     "today": as_json.today_shape(invented.TODAY),
 }

@@ -1,5 +1,5 @@
 """Prices, the money's sign and what a share should come to: read, refused, and how a price makes a portion
-matter (docs/design/season.md, 20). Pound and ounce: NIST SP 811 (2008), appendix B.8 (memory of the table)."""
+matter (docs/design/season.md, 20). lb, oz: NIST SP 811 (2008), appendix B.8 (memory of the table)."""
 
 from __future__ import annotations
 
@@ -112,9 +112,9 @@ def test_what_a_share_should_come_to(read: Read, faults: Faults) -> None:
     boxes, house = garden.outlet("boxes"), garden.outlet("house")
     assert (boxes.weight, boxes.worth) == (4.0, 12.5)
     assert (house.weight, house.worth) == (None, None)
-    for wrong, field in (('weight = "0 kg"', "weight"), ("weight = 4", "weight"), ('weight = "2 m"', "weight"),
-                         ('worth = "12"', "worth"), ("worth = 0", "worth"), ("worth = -3", "worth")):
-        (problem,) = faults(priced("", 'price = "1 a head"', (BOXES, f"{BOXES}\n{wrong}")))
+    for field, wrong in (("weight", '"0 kg"'), ("weight", "4"), ("weight", '"2 m"'), ("worth", '"12"'),
+                         ("worth", "0"), ("worth", "-3")):
+        (problem,) = faults(priced("", 'price = "1 a head"', (BOXES, f"{BOXES}\n{field} = {wrong}")))
         assert (problem.line, problem.field) == (23, f"outlet 2, {field}")
 
 

@@ -28,7 +28,7 @@ TESTS = Path(__file__).resolve().parents[1]
 UNITS = {"kg", "lb", "oz", "ft", "sq", "cm", "mm", "km", "in", "UTC"}
 NAMES = {
     "gate", "corner", "well", "beef", "leeks", "peas", "slugs", "north", "south", "csv", "ab", "an", "memory",
-    "anna", "evenpick", "root", "ground", "tunnel",
+    "anna", "evenpick", "root", "ground", "tunnel", "boxes", "stall", "kitchen",
 }
 """of the invented answers, where they are single words in small letters; ab: groups of like varieties"""
 COLUMNS = {"weight", "days", "to", "picking", "taste", "came", "up", "sown"}

@@ -36,6 +36,7 @@ from evenpick.service.answers import (
     WindowsAnswer,
 )
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
+from evenpick.service.shares_answer import ShortShare, Takings, WeekShare
 
 BRITISH = Words("british", "metric", {}, {"runner-bean": ("never eat these beans raw",)})
 AMERICAN = Words("american", "imperial", {"Runner bean": "Scarlet runner bean", "Rocket": "Arugula"},
@@ -174,6 +175,23 @@ PLAN = PlanAnswer(
         GivenUp("runner beans", 0.31, "not enough tunnel"), GivenUp("leeks", 0.29, "not enough ground"),
         GivenUp("peas", 0.06, "not enough tunnel"),
     ),
+    short_of=("boxes: fewer than 3 different items are likely in 2 weeks of the first year.",), money="€",
+    short_shares=(
+        ShortShare("boxes", "weight", 4.0,
+                   tuple(MONDAY + timedelta(weeks=at) for at in (0, 1, 2, 10, 20, 21)), 2),
+        ShortShare("boxes", "worth", 12.5, (MONDAY,), 0),
+    ),
+    takings=(
+        Takings("boxes", 5210.0, 6480.0, 7020.0, ((date(2027, 2, 1), 9.4), (date(2027, 3, 1), 118.0)),
+                ("peas", "leeks")),
+        Takings("stall", 0.0, 3.4, 88.0, ((date(2027, 2, 1), 0.0), (date(2027, 3, 1), 3.4)), ()),
+        Takings(None, 5300.0, 6500.0, 7100.0, ((date(2027, 2, 1), 9.4), (date(2027, 3, 1), 121.0)), ()),
+    ),
+)
+SHARES = (
+    WeekShare("boxes", 3.43, 4.0, 11.2, 12.5, False, "€"),
+    WeekShare("stall", 31.0, None, 9.0, None, True, "€"),
+    WeekShare("kitchen", 0.8, 1.0, None, None, True, ""),
 )
 EMPTY = PlanAnswer(
     SITE, FAR, MONDAY, False, (), (), (), (), Measured(1.0, nan, 100.0, 1.0), Measured(1.0, nan, 100.0, 1.0),

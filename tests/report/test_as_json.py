@@ -91,7 +91,24 @@ def test_month_why_and_today() -> None:
 )
 def test_pickings_tell_only_the_weeks_asked_for(on: date, first: str) -> None:
     shown = shown_weeks(invented.PLAN.pickings, on, invented.PLAN.begins, 3)
-    answer = read(as_json.pickings_shape(invented.PLAN, shown, BRITISH))
+    answer = read(as_json.pickings_shape(invented.PLAN, shown, BRITISH, lambda week: invented.SHARES[:1]))
     for item in answer["pickings"]:
         assert len(item["weeks"]) == 3
         assert item["weeks"][0]["week"] == first
+    assert len(answer["shares"]) == 3
+    assert answer["shares"][0] == {
+        "week": first, "outlet": "boxes", "kg": 3.43, "least_kg": 4.0, "worth": 11.2, "least_worth": 12.5,
+        "unpriced": False, "money": "€",
+    }
+
+
+def test_shares_that_fall_short_and_takings() -> None:
+    answer = read(as_json.plan_shape(invented.PLAN, BRITISH))
+    assert answer["money"] == "€"
+    assert answer["short_shares"][1] == {"outlet": "boxes", "what": "worth", "least": 12.5,
+                                         "weeks": ["2027-02-01"], "wished_less": 0}
+    assert answer["takings"][1] == {
+        "outlet": "stall", "low": 0.0, "likely": 3.4, "high": 88.0, "unpriced": [],
+        "months": [{"month": "2027-02-01", "likely": 0.0}, {"month": "2027-03-01", "likely": 3.4}],
+    }
+    assert answer["takings"][2]["outlet"] is None

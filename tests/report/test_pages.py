@@ -41,6 +41,9 @@ PAGES: dict[str, Callable[[], Page]] = {
     "plan-american": lambda: plan_page(invented.PLAN, invented.TODAY.jobs, AMERICAN),
     "plan-empty": lambda: plan_page(invented.EMPTY, (), BRITISH),
     "pickings": lambda: pickings_page(invented.PLAN, BRITISH, date(2027, 7, 15), 4),
+    "pickings-shares-american": lambda: pickings_page(
+        replace(invented.PLAN, pickings=invented.PLAN.pickings[1:]), AMERICAN, date(2027, 7, 15), 1,
+        lambda monday: invented.SHARES if monday == date(2027, 7, 12) else ()),
     "ground": lambda: ground_page(invented.GROUND, BRITISH, date(2027, 2, 1), 52),
     "ground-american": lambda: ground_page(invented.GROUND, AMERICAN, date(2027, 4, 20), 8),
     "today": lambda: today_page(invented.TODAY, BRITISH),

@@ -23,7 +23,7 @@ from evenpick.service.box import BoxAnswer, BoxItem
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
 ITEMS = BoxItem("lettuce", 0.3, 1.0, "head"), BoxItem("chard", 0.25, None, "kg")
 BOXES = BoxAnswer("boxes", date(2027, 2, 1), ITEMS, (("peas", date(2027, 6, 7)),),
-                  (("runner-bean", "Runner bean"),))
+                  (("runner-bean", "Runner bean"),), invented.SHARES[0])
 SHEETS = {
     "week": lambda: sheets.week_sheet(invented.TODAY, BRITISH, "a4"),
     "year": lambda: sheets.year_sheet(invented.PLAN, BRITISH, "a4"),
@@ -81,6 +81,12 @@ def test_the_box_list_speaks_of_one_box() -> None:
     assert "1 head" in words
     assert "week of 7 Jun" in words
     assert "raw" in words
+    assert "All together about 7.6 lb of 8.82 lb, worth about €11 of €12.50." in words  # 3.43 and 4 kg
+
+
+def test_an_empty_box_has_no_weight() -> None:
+    page = sheets.box_page(replace(BOXES, items=()), BRITISH)
+    assert not [block for block in page.blocks if isinstance(block, Text) and "together" in block.text]
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (595.3, 841.9)), ("letter", (612.0, 792.0))])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +17,7 @@ from evenpick.cli.progress import Breaks, told
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
+    from evenpick.service.shares_answer import WeekShare
 
 OWN_FILE = later("Name the farm's own file, such as --garden hill.toml.")
 
@@ -77,13 +78,18 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     from evenpick.report.cooperative import cooperative_pickings_page
     from evenpick.report.cooperative_json import cooperative_pickings_shape
     from evenpick.report.terminal import render
-    from evenpick.service.cooperative import kept_cooperative
+    from evenpick.service.cooperative import cooperative_of, kept_cooperative
+    from evenpick.service.week_shares import shares_on
 
-    kept = kept_cooperative(file)
+    kept, own = kept_cooperative(file), cooperative_of(file).own
+
+    def shares(week: date) -> Sequence[WeekShare]:
+        return shares_on(kept.pickings, own, week)
+
     if not as_json:
-        click.echo(render(cooperative_pickings_page(kept, say, on, weeks)).rstrip())
+        click.echo(render(cooperative_pickings_page(kept, say, on, weeks, shares)).rstrip())
         return
-    click.echo(as_text(cooperative_pickings_shape(kept, on, weeks)))
+    click.echo(as_text(cooperative_pickings_shape(kept, on, weeks, shares)))
 
 
 def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_json: bool) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
     from evenpick.service.answers import PlanAnswer
+    from evenpick.service.shares_answer import WeekShare
 
 
 @click.command(cls=Speaking, short_help="Make the plan for the garden.")
@@ -132,19 +133,25 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     from evenpick.report.as_json import as_text, pickings_shape
     from evenpick.report.pickings import pickings_page, shown_weeks
     from evenpick.report.terminal import render
+    from evenpick.service.setups import garden_of
     from evenpick.service.store_plan import kept_plan
+    from evenpick.service.week_shares import shares_on
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     if cooperative.is_cooperative(garden):
         cooperative.pickings(garden, day, weeks, say, as_json)
         return
-    kept = kept_plan(garden)
+    kept, described = kept_plan(garden), garden_of(garden)
+
+    def shares(week: date) -> Sequence[WeekShare]:
+        return shares_on(kept.pickings, described, week)
+
     if as_json:
         shown = shown_weeks(kept.pickings, day, kept.begins, weeks)
-        click.echo(as_text(pickings_shape(kept, shown, say)))
+        click.echo(as_text(pickings_shape(kept, shown, say, shares)))
     else:
-        click.echo(render(pickings_page(kept, say, day, weeks)).rstrip())
+        click.echo(render(pickings_page(kept, say, day, weeks, shares)).rstrip())
 
 
 def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:

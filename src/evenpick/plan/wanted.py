@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.garden.garden import Anyway, MonthDay, Wish, in_season
 from evenpick.garden.limits import Away
@@ -44,7 +44,7 @@ def wanted_items(wishes: Sequence[Wish], horizon: Horizon, stored: Set[str]) -> 
 def _item(name: str, wishes: list[Wish], horizon: Horizon, stored: Set[str]) -> WantedItem:
     crops = tuple(dict.fromkeys(crop for wish in wishes for crop in wish.crops))
     weeks = WEEKS if stored >= set(crops) else COUNTED_WEEKS
-    kg = np.sum([_weekly(wish, horizon, weeks) for wish in wishes], axis=0)
+    kg = np.sum([weekly_want(wish, horizon, weeks) for wish in wishes], axis=0)
     size = np.array([wish.kg_per_week for wish in wishes])
     weight = float(np.average([wish.weight for wish in wishes], weights=size))
     if not wishes[0].keep:
@@ -64,8 +64,8 @@ def _kept_until(wish: Wish, horizon: Horizon) -> Ints:
     return until
 
 
-def _weekly(wish: Wish, horizon: Horizon, weeks: int) -> Floats:
-    """A week's share of the wish: the days of it that lie in the season, of seven."""
+def weekly_want(wish: Wish, horizon: Horizon, weeks: int = WEEKS) -> Floats:
+    """kg by week, to the first `weeks`: the days of a week that lie in the season, of seven."""
     if wish.keep:
         kg = np.zeros(WEEKS)
         ends = np.unique(_kept_until(wish, horizon))
@@ -78,9 +78,13 @@ def _weekly(wish: Wish, horizon: Horizon, weeks: int) -> Floats:
 
 def season_weeks(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizon) -> Floats:
     """Share of each week's days that lie in a season; (weeks,)."""
+    return np.asarray(season_days(opens, closes, horizon).reshape(WEEKS, 7).mean(axis=1))
+
+
+def season_days(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizon) -> Bools:
+    """Which days of the horizon lie in a season."""
     dates = [day_date(horizon.start + day) for day in range(horizon.days)]
-    inside = np.array([in_season(opens, closes, each.month, each.day) for each in dates])
-    return np.asarray(inside.reshape(WEEKS, 7).mean(axis=1))
+    return np.array([in_season(opens, closes, each.month, each.day) for each in dates])
 
 
 def while_there(
@@ -88,12 +92,17 @@ def while_there(
 ) -> tuple[WantedItem, ...]:
     """The items less what would be wanted on days on which nobody is there; what is put by is wanted
     whole."""
+    share = days_there(away, horizon).reshape(WEEKS, 7).mean(axis=1)
+    return tuple(item if item.kept is not None else replace(item, kg=item.kg * share) for item in items)
+
+
+def days_there(away: Sequence[Away], horizon: Horizon) -> Bools:
+    """Days of the horizon on which somebody is there."""
     days = horizon.start + np.arange(horizon.days)
     there = np.ones(horizon.days, dtype=bool)
     for span in (span for span in away if span.hours == 0):
         there &= (days < span.first) | (days > span.last)
-    share = there.reshape(WEEKS, 7).mean(axis=1)
-    return tuple(item if item.kept is not None else replace(item, kg=item.kg * share) for item in items)
+    return there
 
 
 def given_anyway(

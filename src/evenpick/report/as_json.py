@@ -13,10 +13,12 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenpick.base.days import week_label
+from evenpick.report.shares_json import shares_list, worth_shape
 
 if TYPE_CHECKING:
     from evenpick.climate.origin import ClimateOrigin
     from evenpick.climate.site import Site
+    from evenpick.report.shares import SharesOf
     from evenpick.report.words import Words
     from evenpick.service.answers import (
         AfterLoss,
@@ -130,14 +132,16 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
         "changes": [asdict(each) | {"name": words.name(each.name)} for each in answer.changes],
         "holding": [asdict(each) for each in answer.holding],
         "given_up": [asdict(each) for each in answer.given_up],
-        "short_of": answer.short_of, "hours": answer.hours and asdict(answer.hours),
+        "short_of": answer.short_of, **worth_shape(answer), "hours": answer.hours and asdict(answer.hours),
         "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
     }
 
 
-def pickings_shape(answer: PlanAnswer, items: Sequence[ItemPickings], words: Words) -> Shape:
+def pickings_shape(
+    answer: PlanAnswer, items: Sequence[ItemPickings], words: Words, shares: SharesOf
+) -> Shape:
     return {**_place(answer.site, answer.climate), "begins": answer.begins, "invented": answer.invented,
-            "pickings": pickings_list(items)}
+            "pickings": pickings_list(items), "shares": shares_list(items, shares)}
 
 
 def _job(job: Job) -> Shape:

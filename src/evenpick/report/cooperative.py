@@ -23,6 +23,8 @@ from evenpick.report.plan import (
     standing,
     years_told,
 )
+from evenpick.report.shares import SharesOf, falling_short, no_shares, shares_told
+from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs, today_page
 from evenpick.report.words import Words, full_day
 from evenpick.service.answers import Job
@@ -42,7 +44,8 @@ def cooperative_plan_page(
         *compared(answer.farms[0].plan),
         *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
-        *listed(tell("variety that will be missed"), answer.short_of),
+        *falling_short(answer.short_of, answer.short_shares, answer.money, words),
+        *takings_told(answer.takings, answer.money),
     ]
     for farm in answer.farms:
         blocks += _farm(farm, jobs[farm.name], words)
@@ -89,26 +92,36 @@ def _of_farm(block: Block, file: str) -> Block:
     return block
 
 
-def cooperative_pickings_page(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> Page:
-    """What all farms pick against what is wanted, and which farm it comes from."""
+def cooperative_pickings_page(
+    answer: CooperativeAnswer, words: Words, on: date, weeks: int, shares: SharesOf = no_shares
+) -> Page:
+    """What all farms pick against what is wanted, what a share comes to, and which farm it comes from."""
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []), Heading(tell("the year")),
-        picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks),
+        picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks, shares),
     ]
     return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))
 
 
-def weeks_ahead(answer: CooperativeAnswer, words: Words, on: date, weeks: int) -> list[Block]:
+def weeks_ahead(
+    answer: CooperativeAnswer, words: Words, on: date, weeks: int, shares: SharesOf = no_shares
+) -> list[Block]:
     """So many weeks from that of the day, and what their columns mean."""
     first = first_monday(on, answer.begins)
     blocks = weeks_blocks(answer.pickings, first, weeks, words,
-                          lambda week: _sources(answer.farms, week, words))
+                          lambda week: _beside(answer, week, words, shares))
     return [*blocks, Text(tell(LEGEND))]
 
 
-def shared_week(answer: CooperativeAnswer, week: date, words: Words) -> list[Block]:
-    """What all farms pick in the week from that Monday, and from where."""
-    return [*week_blocks(answer.pickings, week, words), *_sources(answer.farms, week, words)]
+def shared_week(
+    answer: CooperativeAnswer, week: date, words: Words, shares: SharesOf = no_shares
+) -> list[Block]:
+    """What all farms pick in the week from that Monday, what a share comes to, and from where it comes."""
+    return [*week_blocks(answer.pickings, week, words), *_beside(answer, week, words, shares)]
+
+
+def _beside(answer: CooperativeAnswer, week: date, words: Words, shares: SharesOf) -> list[Block]:
+    return [*shares_told(shares(week), words), *_sources(answer.farms, week, words)]
 
 
 def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]:

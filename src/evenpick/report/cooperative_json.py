@@ -8,11 +8,14 @@ from datetime import date
 
 from evenpick.report.as_json import Shape, ground_shape, pickings_list, plan_shape, today_shape
 from evenpick.report.pickings import shown_weeks
+from evenpick.report.shares import SharesOf
+from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
 from evenpick.service.answers import ItemPickings
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
 
-OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "cannot")
+OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",
+          "takings", "cannot")
 """parts of a plan that are told of all farms together"""
 
 
@@ -32,20 +35,24 @@ def cooperative_plan_shape(answer: CooperativeAnswer, words: Words) -> Shape:
         "gap": answer.gap, "seconds": answer.seconds, "stages": dict(answer.stages),
         "holding": [asdict(each) for each in answer.holding],
         "given_up": [asdict(each) for each in answer.given_up],
-        "short_of": answer.short_of, "cannot": answer.cannot, "made_from": answer.made_from,
-        "notes": answer.notes,
+        "short_of": answer.short_of, **worth_shape(answer), "cannot": answer.cannot,
+        "made_from": answer.made_from, "notes": answer.notes,
     }
 
 
-def cooperative_pickings_shape(answer: CooperativeAnswer, on: date, weeks: int) -> Shape:
+def cooperative_pickings_shape(
+    answer: CooperativeAnswer, on: date, weeks: int, shares: SharesOf
+) -> Shape:
     """So many weeks from that of the day, as on the page."""
-    def told(items: Sequence[ItemPickings]) -> list[Shape]:
-        return pickings_list(shown_weeks(items, on, answer.begins, weeks))
+    def shown(items: Sequence[ItemPickings]) -> Sequence[ItemPickings]:
+        return shown_weeks(items, on, answer.begins, weeks)
 
     return {
         "cooperative": answer.name, "begins": answer.begins, "invented": answer.invented,
-        "pickings": told(answer.pickings),
-        "farms": [{"name": farm.name, "pickings": told(farm.plan.pickings)} for farm in answer.farms],
+        "pickings": pickings_list(shown(answer.pickings)),
+        "shares": shares_list(shown(answer.pickings), shares),
+        "farms": [{"name": farm.name, "pickings": pickings_list(shown(farm.plan.pickings))}
+                  for farm in answer.farms],
     }
 
 

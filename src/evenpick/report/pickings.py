@@ -11,6 +11,7 @@ from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
+from evenpick.report.shares import SharesOf, no_shares, shares_told
 from evenpick.report.words import Words, figure, full_day
 from evenpick.service.answers import ItemPickings, PlanAnswer, WeekOfItem
 
@@ -24,10 +25,14 @@ HALF_A_PIECE, ROUNDED = 0.5, 10.0  # pieces: fewer are none, and so many are tol
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
 
-def pickings_page(answer: PlanAnswer, words: Words, on: date, weeks: int) -> Page:
-    """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first)."""
+def pickings_page(
+    answer: PlanAnswer, words: Words, on: date, weeks: int, shares: SharesOf = no_shares
+) -> Page:
+    """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first), with
+    what a share comes to."""
     blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
-    blocks += weeks_blocks(answer.pickings, first_monday(on, answer.begins), weeks, words)
+    blocks += weeks_blocks(answer.pickings, first_monday(on, answer.begins), weeks, words,
+                           lambda week: shares_told(shares(week), words))
     blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
 

@@ -9,7 +9,9 @@ from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines, weather_notes
+from evenpick.report.shares import falling_short
 from evenpick.report.sowings import amount, seed_table, sowings_by_year
+from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, capital, day, full_day, percent, sentence, span
 from evenpick.service.answers import (
@@ -40,7 +42,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
         *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
-        *listed(tell("variety that will be missed"), answer.short_of),
+        *falling_short(answer.short_of, answer.short_shares, answer.money, words),
+        *takings_told(answer.takings, answer.money),
         *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
         *listed(tell("notes"), (*answer.notes, *weather_notes(answer.climate, words))), *_again(answer),

@@ -11,6 +11,7 @@ from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
 from evenpick.report.pickings import picture
 from evenpick.report.place import title_place
+from evenpick.report.shares import share_said
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
@@ -104,7 +105,11 @@ def box_page(answer: BoxAnswer, words: Words) -> Page:
     columns = (Column(tell("item"), wraps=True), Column(tell("about"), align="right"))
     rows = tuple((one.item, _share(one, words)) for one in answer.items)
     blocks: list[Block] = [Heading(tell("in your box this week"))]
-    blocks.append(Table(columns, rows) if rows else Text(tell("Nothing is ripe this week.")))
+    if rows:
+        blocks += [Table(columns, rows),
+                   Text(tell("All together {said}.", said=share_said(answer.share, words)))]
+    else:
+        blocks.append(Text(tell("Nothing is ripe this week.")))
     if answer.coming:
         coming = tuple((item, tell("week of {when}", when=day(when))) for item, when in answer.coming)
         blocks += [Heading(tell("coming")),

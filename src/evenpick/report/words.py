@@ -75,6 +75,12 @@ class Words:
             return f"{figure(kg / POUND)} lb" if kg >= POUND else f"{figure(kg / POUND * 16)} oz"
         return f"{figure(kg)} kg" if kg >= 1 or kg == 0 else f"{figure(kg * 1000)} g"
 
+    def weight_said(self, kg: float) -> str:
+        """A weight that somebody set, with no more figures than it was given: '4 kg', '8.82 lb'."""
+        if self.imperial:
+            return f"{_trimmed(kg / POUND)} lb" if kg >= POUND else f"{_trimmed(kg / POUND * 16)} oz"
+        return f"{_trimmed(kg)} kg" if kg >= 1 else f"{_trimmed(kg * 1000)} g"
+
     def grams(self, grams: float) -> str:
         return f"{figure(grams / OUNCE_G)} oz" if self.imperial else f"{figure(grams)} g"
 
@@ -172,6 +178,11 @@ def figure(value: float) -> str:
     rounded = round(value, 1 - floor(log10(abs(value))))
     places = 1 - floor(log10(abs(rounded)))
     return marked(f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}")
+
+
+def _trimmed(value: float) -> str:
+    """To the hundredth, without noughts at the end."""
+    return marked(f"{value:,.2f}".rstrip("0").rstrip("."))
 
 
 def count(number: float) -> str:

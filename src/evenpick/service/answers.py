@@ -12,6 +12,7 @@ from typing import Literal
 from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
+from evenpick.service.shares_answer import ShortShare, Takings
 
 MonthDay = tuple[int, int]
 
@@ -437,6 +438,12 @@ class PlanAnswer:
     given_up: tuple[GivenUp, ...] = ()
     """what the plan leaves bare on purpose or by need; none where a plan was only mended"""
     learned: tuple[GrownHere, ...] = ()
+    money: str = ""
+    """sign or code of the money that worth and takings are in; may be empty"""
+    short_shares: tuple[ShortShare, ...] = ()
+    """where a share is likely under the weight or the worth that it should have; looked at afterwards"""
+    takings: tuple[Takings, ...] = ()
+    """what outlets bring in the first year, where something has a price"""
 
 
 JobKind = Literal[

@@ -11,7 +11,9 @@ from evenpick.garden.garden import Garden, Outlet
 from evenpick.service.answers import ItemPickings, PlanAnswer
 from evenpick.service.picking_list import picking_list
 from evenpick.service.setups import garden_of
+from evenpick.service.shares_answer import WeekShare
 from evenpick.service.store_plan import kept_plan
+from evenpick.service.week_shares import week_share
 
 AHEAD = timedelta(weeks=8)
 ENOUGH = 0.5
@@ -39,21 +41,24 @@ class BoxAnswer:
     """item, and the Monday of the first week likely to have it"""
     crops: tuple[tuple[str, str], ...]
     """catalogue key and name of all that may be in it"""
+    share: WeekShare
+    """all of it together"""
 
 
 def box(garden: Path, day: date) -> BoxAnswer:
     """One share of the outlet that packs boxes (else of the first outlet). BadRequest without a plan."""
     described, plan = garden_of(garden), kept_plan(garden)
     outlet = _outlet(described)
-    listed = [(one, share) for one in picking_list(plan, described, day) for share in one.outlets
-              if share.outlet == outlet.name]
+    listed = [(one, share) for one in picking_list(plan.pickings, described.wishes, day)
+              for share in one.outlets if share.outlet == outlet.name]
     each = [(one, share.likely / outlet.shares) for one, share in listed]
     items = tuple(
         BoxItem(one.item, kg, _pieces(kg, one.piece, one.piece_kg), one.piece)
         for one, kg in each if kg >= LEAST
     )
     return BoxAnswer(outlet.name, monday_of(day), items, _coming(plan, described, outlet, items, day),
-                     _crops(plan, {one.item for one in items}))
+                     _crops(plan, {one.item for one in items}),
+                     week_share(outlet, [share for _, share in listed], described.money))
 
 
 def _outlet(garden: Garden) -> Outlet:

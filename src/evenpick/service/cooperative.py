@@ -43,9 +43,11 @@ from evenpick.service.plain import read_plain
 from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shared_weather import SharedWeather, shared_weather
+from evenpick.service.shares import short_shares
 from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
+from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
@@ -207,7 +209,9 @@ def _answer(
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
         interval_rule_setting=rule.words, gap=found.gap, seconds=watch.total(), stages=watch.stages(),
         cannot=(*too_much(whole, work, wanted), *out_of_reach(work, wanted, made, horizon)),
-        short_of=tuple(short_of(whole, wanted, likely, horizon)),
+        short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
+        short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
+        takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
         given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,

@@ -7,6 +7,7 @@ from datetime import date
 
 from evenpick.service.answers import GivenUp, Holding, ItemPickings, Measured, PlanAnswer, TodayAnswer
 from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.shares_answer import ShortShare, Takings
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,10 @@ class CooperativeAnswer:
     notes: tuple[str, ...]
     made_from: str
     """digest of the cooperative's file and the farms'"""
+    money: str = ""
+    short_shares: tuple[ShortShare, ...] = ()
+    takings: tuple[Takings, ...] = ()
+    """as of a plan, of all farms together"""
 
 
 @dataclass(frozen=True, slots=True)

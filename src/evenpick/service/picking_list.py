@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from evenpick.base.days import first_monday, monday_of
-from evenpick.garden.garden import Garden, Wish
+from evenpick.garden.garden import Wish
 from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
 
 LEAST = 0.02
@@ -25,6 +25,8 @@ class OutletShare:
     wanted: float
     likely: float
     """kg; where there is less than is wanted, every outlet goes short alike"""
+    worth: float | None = None
+    """money for what is likely; None without a price"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,21 +62,26 @@ class Run:
     """the plan's own word on why it can't be had; may be empty"""
 
 
-def picking_list(plan: PlanAnswer, garden: Garden, day: date) -> tuple[ListedItem, ...]:
+def picking_list(
+    items: Sequence[ItemPickings], wishes: Sequence[Wish], day: date
+) -> tuple[ListedItem, ...]:
     """Everything likely to be ripe or wanted in the ISO week of a day, in the order of the wishes."""
     monday = monday_of(day)
     return tuple(
-        _listed(item, week, garden, monday)
-        for item in plan.pickings for week in item.weeks
+        _listed(item, week, wishes, monday)
+        for item in items for week in item.weeks
         if week.week == monday and (week.wanted > 0 or week.high > LEAST)
     )
 
 
-def _listed(item: ItemPickings, week: WeekOfItem, garden: Garden, monday: date) -> ListedItem:
-    wants = [(wish.outlet, wish.kg_per_week * _share_in(wish, monday))
-             for wish in garden.wishes if wish.item == item.item]
+def _listed(item: ItemPickings, week: WeekOfItem, wishes: Sequence[Wish], monday: date) -> ListedItem:
+    wants = [(wish, wish.kg_per_week * _share_in(wish, monday))
+             for wish in wishes if wish.item == item.item and not wish.keep]
     there = min(1.0, week.likely / week.wanted) if week.wanted > 0 else 0.0
-    outlets = tuple(OutletShare(outlet, kg, kg * there) for outlet, kg in wants if kg > 0)
+    outlets = tuple(
+        OutletShare(wish.outlet, kg, kg * there, None if wish.price is None else wish.price * kg * there)
+        for wish, kg in wants if kg > 0
+    )
     return ListedItem(item.item, item.piece, item.piece_kg, week.wanted,
                       Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted))
 

@@ -32,9 +32,11 @@ from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
+from evenpick.service.shares import short_shares
 from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, save_plan, saved_plan
+from evenpick.service.takings import takings
 from evenpick.service.variety import short_of
 
 __all__ = ["demo_plan", "make_plan", "save_plan", "saved_plan"]
@@ -129,7 +131,9 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         garden_answer(part, work, areas, judged, part.split.notes),
         pickings=pickings(likely, wanted, work.request.wanted, first_crops, horizon),
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
-        short_of=tuple(short_of(garden, wanted, likely, horizon)),
+        short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,
+        short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
+        takings=tuple(takings(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
         given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
     )

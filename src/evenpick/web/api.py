@@ -24,6 +24,7 @@ from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
 from evenpick.service.month import coming_year
 from evenpick.service.outlook import outlook as answer_outlook
+from evenpick.service.week_shares import shares_on
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
 from evenpick.web.pages import losses as loss_pages
@@ -114,9 +115,11 @@ def today(request: Request, on: Day = None) -> Response:
 @router.get("/pickings")
 def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1, le=104)] = 8) -> Response:
     about = served(request)
-    plan = about.plan()
+    plan, described = about.plan(), about.described()
     shown = shown_weeks(plan.pickings, day_asked(request, on), plan.begins, weeks)
-    return strict(as_json.pickings_shape(plan, shown, about.words()))
+    return strict(as_json.pickings_shape(
+        plan, shown, about.words(), lambda week: shares_on(plan.pickings, described, week)
+    ))
 
 
 @router.get("/plan")

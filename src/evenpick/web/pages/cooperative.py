@@ -30,6 +30,7 @@ from evenpick.report.words import day as short_day
 from evenpick.service.cooperative import Described
 from evenpick.service.cooperative_answer import FarmToday
 from evenpick.service.today import first_week
+from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
 from evenpick.web.blocks import html
 from evenpick.web.pages.ground import AHEAD, beds_of
@@ -59,7 +60,9 @@ def today(request: Request, on: str | None = None) -> Response:
     first = first_monday(day, plan.begins)
     days = [today_page(farm.today, words, commands=False) for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
-    week = [block for block in shared_week(plan, first, words) if not isinstance(block, Heading)]
+    own = described.own
+    told = shared_week(plan, first, words, lambda monday: shares_on(plan.pickings, own, monday))
+    week = [block for block in told if not isinstance(block, Heading)]
     return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/",
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
                 farms=_shown(request, described, days, words))
@@ -85,10 +88,13 @@ def _shown(
 @router.get("/pickings")
 def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> Response:
     about, day = together_of(request), day_of(request, on, "on")
-    plan, words = about.plan(about.described()), about.words()
+    described, words = about.described(), about.words()
+    plan = about.plan(described)
+    ahead = weeks_ahead(plan, words, day, weeks,
+                        lambda monday: shares_on(plan.pickings, described.own, monday))
     stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds)
     return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
-                count=weeks, weeks=html(weeks_ahead(plan, words, day, weeks), words, 3),
+                count=weeks, weeks=html(ahead, words, 3),
                 **year_figure(plan.pickings, words, stamp))
 
 
@@ -129,7 +135,11 @@ def today_json(request: Request, on: Day = None) -> Response:
 @api.get("/pickings")
 def pickings_json(request: Request, on: Day = None, weeks: Weeks = WEEKS) -> Response:
     about = together_of(request)
-    return strict(cooperative_pickings_shape(about.plan(about.described()), day_asked(request, on), weeks))
+    described = about.described()
+    plan = about.plan(described)
+    return strict(cooperative_pickings_shape(
+        plan, day_asked(request, on), weeks, lambda week: shares_on(plan.pickings, described.own, week)
+    ))
 
 
 @api.get("/plan")

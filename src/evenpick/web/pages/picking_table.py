@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from urllib.parse import urlencode
 
 from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
+from evenpick.garden.garden import Garden
 from evenpick.report.pickings import counted
+from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
-from evenpick.service.picking_list import LEAST, ListedItem
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.picking_list import LEAST, ListedItem, picking_list
+from evenpick.service.week_shares import week_shares
+from evenpick.web.blocks import html
+
+
+def week_list(plan: PlanAnswer, garden: Garden, day: date, words: Words, week: str = "") -> Markup:
+    """The picking list of the week of a day, and what a share comes to."""
+    items = picking_list(plan.pickings, garden.wishes, day)
+    shares = shares_told(week_shares(items, garden.outlets, garden.money), words)
+    return list_table(items, words, week) + html(shares, words)
 
 
 def list_table(items: Sequence[ListedItem], words: Words, week: str = "") -> Markup:

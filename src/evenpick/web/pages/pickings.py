@@ -15,11 +15,13 @@ from evenpick.base.days import first_monday
 from evenpick.base.language import tell
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.pickings import picture, weeks_blocks
+from evenpick.report.shares import shares_told
 from evenpick.report.words import Words, day
 from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing
-from evenpick.service.picking_list import Run, bare_runs, glut_runs, picking_list
+from evenpick.service.picking_list import Run, bare_runs, glut_runs
+from evenpick.service.week_shares import shares_on
 from evenpick.web.blocks import html, numbers
-from evenpick.web.pages.picking_table import list_table
+from evenpick.web.pages.picking_table import week_list
 from evenpick.web.served import Served, day_of, served, show
 
 router = APIRouter()
@@ -56,18 +58,21 @@ def pickings_page(
 
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
-    first = first_monday(today, plan.begins)
+    first, garden = first_monday(today, plan.begins), about.described()
     stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds)
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
     return {
         "lists": [Listed(tell("{name}: to pick", name=name),
-                         list_table(picking_list(plan, about.described(), monday), words, monday.isoformat()))
+                         week_list(plan, garden, monday, words, monday.isoformat()))
                   for name, monday in named],
         **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
-        "weeks": html(weeks_blocks(plan.pickings, first, weeks, words), words, 3),
+        "weeks": html(weeks_blocks(
+            plan.pickings, first, weeks, words,
+            lambda week: shares_told(shares_on(plan.pickings, garden, week), words),
+        ), words, 3),
     }
 
 

@@ -20,10 +20,10 @@ from evenpick.report.today import how, job_amount
 from evenpick.report.words import long_day, percent
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
-from evenpick.service.picking_list import bare_runs, picking_list
+from evenpick.service.picking_list import bare_runs
 from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
-from evenpick.web.pages.picking_table import list_table
+from evenpick.web.pages.picking_table import list_table, week_list
 from evenpick.web.served import Served, check_id, check_token, day_of, served, show
 
 router = APIRouter()
@@ -38,11 +38,11 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if about.kept_plan() is None and not about.known(day).record.sowings:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
-    listed = () if plan is None else picking_list(plan, about.described(), day)
+    listed = list_table((), words) if plan is None else week_list(plan, about.described(), day, words)
     return show(
         request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
-        how=lambda job: how(job, words), percent=percent, picking_list=list_table(listed, words),
+        how=lambda job: how(job, words), percent=percent, picking_list=listed,
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
         bare=() if plan is None else about.latest.get(("bare", day), lambda: _bare(plan, day)),
     )
