@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import invented
@@ -45,6 +46,8 @@ def test_a_share_beside_what_it_should_be() -> None:
     assert share_said(boxes, BRITISH) == "about 3.4 kg of 4 kg, worth about €11 of €12.50"
     assert share_said(stall, BRITISH) == "about 31 kg, worth about €9.00 without what has no price"
     assert share_said(kitchen, BRITISH) == "about 800 g of 1 kg"
+    assert share_said(replace(stall, worth=0.0), BRITISH) == "about 31 kg"
+    assert share_said(replace(boxes, worth=0.0), BRITISH) == "about 3.4 kg of 4 kg, worth about €0 of €12.50"
 
 
 def test_weeks_that_fall_short_are_told_in_runs_beside_variety() -> None:
@@ -62,6 +65,9 @@ def test_weeks_that_fall_short_are_told_in_runs_beside_variety() -> None:
         "boxes: worth less than €12.50 is likely in 1 week of the first year (the week of 8 Mar).",
     ))
     assert falling_short([], [], "€", BRITISH) == []
+    _, only = falling_short([], [replace(light, wished_less=5)], "€", BRITISH)
+    assert isinstance(only, Items)
+    assert only.entries[0].endswith(". Everything wished for comes to less then: wish for more, or ask less.")
     (_, imperial) = falling_short([], [light], "€", AMERICAN)
     assert isinstance(imperial, Items)
     assert imperial.entries[0].startswith("boxes: under 8.82 lb is likely in 5 weeks")
@@ -79,3 +85,10 @@ def test_takings_say_what_they_are_not() -> None:
     assert months.rows == (("February 2027", "€9.40", "€0", "€9.40"), ("March 2027", "€120", "€3.40", "€120"))
     assert takings_told((), "€") == []
     assert blocks[0] == Heading("what it would bring")
+
+
+def test_months_that_bring_nothing_are_left_out() -> None:
+    january = date(2027, 1, 1), 0.0
+    takings = [replace(one, months=(january, *one.months)) for one in invented.PLAN.takings]
+    _, months = (block for block in takings_told(takings, "€") if isinstance(block, Table))
+    assert [row[0] for row in months.rows] == ["February 2027", "March 2027"]

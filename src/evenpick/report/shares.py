@@ -41,6 +41,8 @@ def _short(share: ShortShare, money: str, words: Words) -> str:
                 spans=", ".join(_runs(share.weeks)))
     if not share.wished_less:
         return told
+    if share.wished_less == len(share.weeks):
+        return f"{told} " + tell("Everything wished for comes to less then: wish for more, or ask less.")
     less = tell_n("In {n} of these weeks everything wished for comes to less: wish for more in it, or ask "
                   "less.",
                   "In {n} of these weeks everything wished for comes to less: wish for more in them, or ask "
@@ -72,7 +74,8 @@ def share_said(share: WeekShare, words: Words) -> str:
     said = tell("about {kg}", kg=words.weight(share.kg))
     if share.least_kg is not None:
         said = tell("{about} of {least}", about=said, least=words.weight_said(share.least_kg))
-    if share.worth is None:
+    nothing_paid = share.worth == 0 and share.unpriced and share.least_worth is None
+    if share.worth is None or nothing_paid:
         return said
     worth = tell("worth about {money}", money=about(share.worth, share.money))
     if share.least_worth is not None:

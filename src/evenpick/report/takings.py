@@ -21,7 +21,8 @@ def takings_told(takings: Sequence[Takings], money: str) -> list[Block]:
                   "first.")),
         _year(takings, money), *_unpriced(takings), _months(takings, money),
         Text(tell("Low and high: 1 year in 10 brings less, 1 in 10 more. Each month is told by itself, so "
-                  "that they need not add up to the year.")),
+                  "that they need not add up to the year; one that is not named is likely to bring "
+                  "nothing.")),
     ]
 
 
@@ -42,7 +43,7 @@ def _months(takings: Sequence[Takings], money: str) -> Table:
     return Table(columns, tuple(
         (tell("{month} {year}", month=month_name(first.month), year=first.year),
          *(about(one.months[at][1], money) for one in takings))
-        for at, (first, _) in enumerate(takings[0].months)
+        for at, (first, _) in enumerate(takings[0].months) if any(one.months[at][1] > 0 for one in takings)
     ))
 
 
