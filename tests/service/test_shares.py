@@ -203,6 +203,13 @@ def test_a_share_without_prices_has_a_weight_alone() -> None:
     assert week_share(BOXES, (), "").kg == 0.0
 
 
+def test_of_days_away_nothing_is_handed_out() -> None:
+    """Of a week of 9 kg the plan wants 4.5, for half of its days nobody is there: 3 and 1.5."""
+    (listed,) = picking_list((pickings("leeks", 9.0, 4.5),), (LEEKS, LEEKS_AT_STALL), MONDAY)
+    assert [(share.wanted, share.likely) for share in listed.outlets] == [(3.0, 3.0), (1.5, 1.5)]
+    assert listed.spare == 4.5
+
+
 def test_what_is_put_by_is_not_handed_out_each_week() -> None:
     kept = Wish("leeks", ("leek",), "boxes", 50.0, (1, 1), (4, 30), keep=True)
     (listed,) = picking_list((pickings("leeks", 9.0, 9.0),), (LEEKS, LEEKS_AT_STALL, kept), MONDAY)

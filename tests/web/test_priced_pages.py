@@ -72,10 +72,10 @@ def test_other_programs_get_the_figures(client: TestClient) -> None:
 
 
 def test_a_cooperatives_pages_tell_it_of_all_farms(tmp_path: Path) -> None:
-    """Four boxes of 0.1 kg salad leaves; 0.48 kg likely of the 1 kg that the kept plan wants: 48 g each. Its
-    pages are in pounds and ounces: 120 g / 28.35 g is 4.23 oz, 48 g 1.7 oz."""
-    boxes = ('[[outlet]]\nname = "boxes"\nkind = "boxes"\nshares = 4\nweight = "120 g"\n[[wish]]\n'
-             'item = "salad leaves"\ncrops = ["rocket"]\neach_week = "100 g"\nprice = "10 per kg"\n')
+    """Four boxes of 0.25 kg salad leaves; 0.48 kg is likely of the 1 kg that they want: 120 g each. Its pages
+    are in pounds and ounces: 240 g / 28.35 g is 8.47 oz, 120 g 4.2 oz."""
+    boxes = ('[[outlet]]\nname = "boxes"\nkind = "boxes"\nshares = 4\nweight = "240 g"\n[[wish]]\n'
+             'item = "salad leaves"\ncrops = ["rocket"]\neach_week = "250 g"\nprice = "10 per kg"\n')
     text = FILE.split("[[wish]]")[0].replace('units = "imperial"', 'units = "imperial"\nmoney = "kr"') + boxes
     file = written(tmp_path, text)
     plan = invented.PLAN
@@ -83,10 +83,10 @@ def test_a_cooperatives_pages_tell_it_of_all_farms(tmp_path: Path) -> None:
                                    short_shares=plan.short_shares))
     about = served_together(file, (8430, 8431, 8432), False, lambda: ON)
     client = TestClient(app_together(about, ["127.0.0.1"]), base_url=HERE)
-    said = "boxes, one share: about 1.7 oz of 4.23 oz, worth about 0.48 kr."
+    said = "boxes, one share: about 4.2 oz of 8.47 oz, worth about 1.20 kr."
     assert said in seen(client, "/")
     assert said in seen(client, "/pickings")
-    assert client.get("/api/pickings?weeks=1").json()["shares"][0]["worth"] == 0.48
+    assert client.get("/api/pickings?weeks=1").json()["shares"][0]["worth"] == 1.2
     page, shape = seen(client, "/plan"), client.get("/api/plan").json()
     assert page.count('<h2 id="what-it-would-bring">') == 1
     assert "6,500 kr" in page

@@ -77,13 +77,15 @@ def picking_list(
 def _listed(item: ItemPickings, week: WeekOfItem, wishes: Sequence[Wish], monday: date) -> ListedItem:
     wants = [(wish, wish.kg_per_week * _share_in(wish, monday))
              for wish in wishes if wish.item == item.item and not wish.keep]
+    part = week.wanted / max(sum(kg for _, kg in wants), 1e-9)  # less than all where nobody is there
     there = min(1.0, week.likely / week.wanted) if week.wanted > 0 else 0.0
-    outlets = tuple(
-        OutletShare(wish.outlet, kg, kg * there, None if wish.price is None else wish.price * kg * there)
-        for wish, kg in wants if kg > 0
-    )
+    outlets = tuple(_outlet(wish, kg * part, kg * part * there) for wish, kg in wants if kg > 0)
     return ListedItem(item.item, item.piece, item.piece_kg, week.wanted,
                       Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted))
+
+
+def _outlet(wish: Wish, wanted: float, likely: float) -> OutletShare:
+    return OutletShare(wish.outlet, wanted, likely, None if wish.price is None else wish.price * likely)
 
 
 def _share_in(wish: Wish, monday: date) -> float:
