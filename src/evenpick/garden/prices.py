@@ -47,23 +47,29 @@ def price(text: str, crops: Sequence[Crop]) -> float:
     by_piece = f', "2.20 a {pieces[0]}"' if len(pieces) == 1 else ""
     mend = tell('Write what so much of it fetches, such as "3.50 per kg", "1.20 for 500 g"{by_piece}.',
                 by_piece=by_piece)
+    said, of = _parts(text, mend)
+    figure, _ = amounts.quantity(said, mend)
+    if figure <= 0:
+        raise refuse(tell("{text} is nought or less.", text=shown(text)), mend)
+    if figure > MOST:
+        raise refuse(tell("{text} is more than anyone pays.", text=shown(text)), mend)
+    if not crops:
+        amounts.quantity(of, mend)
+        return figure
+    return figure / amounts.kg_of(of, crops, mend)
+
+
+def _parts(text: str, mend: str) -> tuple[str, str]:
+    """The bare figure, and the amount it is for: '2.20' and '1 bunch'."""
     if any(unicodedata.category(each) == "Sc" for each in text):
         raise _with_a_sign(text, mend)
     parts = _PER.split(text.casefold(), maxsplit=1)
     if len(parts) != 2 or not all(part.strip() for part in parts):
         raise refuse(tell("{text} does not say what fetches how much.", text=shown(text)), mend)
-    if re.search(r"\d", parts[0]) and re.search(r"[^\W\d_]", parts[0]):
+    figure, of = parts
+    if re.search(r"\d", figure) and re.search(r"[^\W\d_]", figure):
         raise _with_a_sign(text, mend)
-    figure, _ = amounts.quantity(parts[0], mend)
-    if not 0 < figure <= MOST:
-        what = (tell("{text} is nought or less.", text=shown(text)) if figure <= 0
-                else tell("{text} is more than anyone pays.", text=shown(text)))
-        raise refuse(what, mend)
-    of = parts[1] if parts[1][0] in "+-.0123456789" else f"1 {parts[1]}"
-    if not crops:
-        amounts.quantity(of, mend)
-        return figure
-    return figure / amounts.kg_of(of, crops, mend)
+    return figure, of if of[0] in "+-.0123456789" else f"1 {of}"
 
 
 def _with_a_sign(text: str, mend: str) -> BadGarden:
