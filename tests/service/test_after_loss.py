@@ -10,10 +10,11 @@ import pytest
 
 from evenpick.base.errors import BadRequest
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.diary import Lost, Sowed
+from evenpick.garden.diary import Lost, Sowed, Undid
 from evenpick.service.after_loss import LIKELY, SOON, SURE, _asked, _grown, _missing, after_loss
 from evenpick.service.answers import AfterLoss
 from evenpick.service.book import write
+from evenpick.service.planning import make_plan, save_plan
 
 TEXT = """
 [site]
@@ -96,3 +97,23 @@ def test_a_sowing_lost_before_it_was_up_is_held_against_the_best_day_and_not_its
     asked, crop = _asked(garden, sowing.id, date(2027, 3, 13)), load_catalogue().crop("radish")
     made = _grown(asked, {"radish": crop})
     assert _missing(asked, crop, made).kg.sum() < 0.95 * _missing(asked, crop, {}).kg.sum()
+
+
+def test_a_sowing_lost_on_the_day_it_was_planned_for_is_not_counted_as_still_to_be_sown(
+    garden: Path,
+) -> None:
+    """The plan's radish of its first day was sown and lost on that day: nothing of it is to come. Nor is it
+    where it was sown without a word of the plan, for it is the nearest of its kind."""
+    plan = make_plan(garden, TODAY, seconds=2)
+    save_plan(garden, plan)
+    first = next(one for one in plan.sowings if one.crop == "radish")
+    for named in (first.id, None):
+        fact = Sowed("radish", first.way, first.cover, first.area_m2, planned=named)
+        (sowing,) = write(garden, [(first.sow, fact, "")])
+        write(garden, [(first.sow, Lost(sowing.id, "eaten", 1.0), "")])
+        answer = after_loss(garden, sowing.id, first.sow)
+        assert answer.weeks
+        assert first.fills is not None
+        assert all(first.fills[0] - timedelta(weeks=1) <= week <= first.fills[1] + timedelta(weeks=1)
+                   for week, *_ in answer.weeks)
+        write(garden, [(first.sow, Undid(sowing.id), "")])

@@ -24,6 +24,7 @@ from evenpick.service.growing import split_members
 from evenpick.service.mending import areas_before
 from evenpick.service.planning import make_plan, save_plan, saved_plan
 from evenpick.service.solving import Solved, solved
+from evenpick.service.standing import UnderWay
 from evenpick.service.store_plan import plan_path
 from evenpick.service.today import today
 
@@ -211,7 +212,7 @@ def test_a_stop_hands_over_a_plan_with_its_gap(
     (kept,) = found
     cost, nothing = kept.exact.cost(kept.areas), kept.exact.cost(np.zeros(kept.areas.size))
     bound = (cost - hasty.gap * nothing) / (1.0 - hasty.gap)  # gap = (cost - bound) / (nothing - bound)
-    whole = areas_before(kept.work, plan, Horizon(day_number(plan.begins), 5))
+    whole = areas_before(kept.work, UnderWay(before=plan), Horizon(day_number(plan.begins), 5))
     assert (whole > 0).sum() == len(plan.sowings)
     best = kept.exact.cost(whole)
     assert bound <= best + 1e-9 < nothing

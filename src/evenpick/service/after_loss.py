@@ -130,8 +130,7 @@ def _crops(keys: Iterable[str]) -> dict[str, Crop]:
 def _filled(asked: _Asked, crop: Crop, item: WantedItem, answer: AfterLoss) -> AfterLoss:
     made = _grown(asked, _crops(item.crops))
     work = _work(asked, item, made)
-    before = asked.season.before
-    areas = np.zeros(len(work.options)) if before is None else areas_before(work, before, asked.horizon)
+    areas = areas_before(work, asked.season, asked.horizon)
     found = measure(work, areas, work.request.supply, work.request.years, work.given)
     missing = given_by([_missing(asked, crop, made)], (item,)).of_years(asked.split.seen)
     whole = together([work.given, missing])

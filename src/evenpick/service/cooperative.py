@@ -184,10 +184,7 @@ def _before(parts: Sequence[GardenTask]) -> np.ndarray | None:
     """The plan before as areas of the joined task; None where no farm has one."""
     if all(part.season.before is None for part in parts):
         return None
-    return np.concatenate([
-        np.zeros(len(part.work.options)) if part.season.before is None
-        else areas_before(part.work, part.season.before, part.horizon) for part in parts
-    ])
+    return np.concatenate([areas_before(part.work, part.season, part.horizon) for part in parts])
 
 
 def _answer(

@@ -84,8 +84,8 @@ def _plan(
 ) -> PlanAnswer:
     part = task_of(garden, digest, begin, season, watch, hands)
     watch.stage("planning", 0.2)
-    before = season.before if mend else None
-    areas = None if before is None else areas_before(part.work, before, part.horizon)
+    mended = mend and season.before is not None
+    areas = areas_before(part.work, season, part.horizon) if mended else None
     found = solved(part.work, areas, [counts_of(part)], watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return _answer(part, found, watch)
