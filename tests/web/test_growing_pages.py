@@ -8,6 +8,7 @@ import re
 from dataclasses import replace
 from datetime import date, timedelta
 
+import numpy as np
 import pytest
 from invented import BRITISH
 from served_garden import DAY, DRILL, LOST, TAUGHT, Place
@@ -18,9 +19,11 @@ from evenpick.report.as_json import after_loss_shape, as_text, lessons_shape, lo
 from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
 from evenpick.service.after_loss import after_loss
+from evenpick.service.answers import Brought
 from evenpick.service.book import keep, record_of
 from evenpick.service.lessons import lessons
 from evenpick.service.losses import losses
+from evenpick.service.packed import packed
 from evenpick.service.store_plan import save_plan, saved_plan
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.watering import water_sown, watering
@@ -161,3 +164,37 @@ def test_of_two_sowings_alike_one_is_marked_as_made(place: Place) -> None:
     page = place.client.get("/sowings").text
     assert page.count('data-head="word">made<') == 1
     assert page.count('data-head="word">planned<') == 1
+
+
+def test_what_was_lost_is_promised_on_no_page(place: Place) -> None:
+    """Rocket that the plan counts on for a bunch in each of ten weeks of every year, sown and lost."""
+    plan, name = saved_plan(place.garden), "rocket.direct.tunnel.2027-02-06"
+    assert plan is not None
+    year, week = (each.ravel() for each in np.meshgrid(np.arange(plan.made_from.years), np.arange(9, 19)))
+    entries = packed(year, week, week, np.full(year.size, 0.5))
+    save_plan(place.garden, replace(plan, brought=(Brought(name, "salad leaves", entries),)))
+    on = date(2027, 4, 14)
+    before = picked_pages(place, on)
+    sowing = Entry(new_id(), day_number(DAY), Sowed("rocket", "direct", "tunnel", 1.2, planned=name))
+    keep(place.garden, [sowing, Entry(new_id(), day_number(DAY), Lost(sowing.id, "eaten", 1.0))])
+    after = picked_pages(place, on)
+    for page in ("today", "pickings", "api"):
+        assert "loss of Rocket" not in before[page]
+        assert "loss of Rocket" in after[page]
+    assert [json.loads(pages["api"])["pickings"][0]["weeks"][0]["likely"] > 0
+            for pages in (before, after)] == [True, False]
+    assert before["address"] != after["address"]  # a browser keeps a chart by its address
+    assert before["chart"] != after["chart"]
+    own = place.client.get(f"/sowings/{name}").text
+    assert "It was lost." in own
+    assert "First picked" not in own
+    assert "What is to be expected" not in place.client.get(f"/sown/{sowing.id}").text
+
+
+def picked_pages(place: Place, on: date) -> dict[str, str]:
+    """All that tells of pickings, and the address of the chart."""
+    ask = place.client.get
+    pages = {"today": ask(f"/?on={on}").text, "pickings": ask(f"/pickings?on={on}&weeks=1").text,
+             "api": ask(f"/api/pickings?on={on}&weeks=1").text}
+    (address,) = re.findall(r'src="(/charts/year-wide\.svg\?[^"]*)"', pages["pickings"])
+    return {**pages, "address": address, "chart": ask(html.unescape(address)).text}

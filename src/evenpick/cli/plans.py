@@ -133,8 +133,8 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     from evenpick.report.as_json import as_text, pickings_shape
     from evenpick.report.pickings import pickings_page, shown_weeks
     from evenpick.report.terminal import render
+    from evenpick.service.less_lost import plan_now
     from evenpick.service.setups import garden_of
-    from evenpick.service.store_plan import kept_plan
     from evenpick.service.week_shares import shares_on
 
     day = on_day(on)
@@ -142,7 +142,7 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     if cooperative.is_cooperative(garden):
         cooperative.pickings(garden, day, weeks, say, as_json)
         return
-    kept, described = kept_plan(garden), garden_of(garden)
+    kept, described = plan_now(garden, day), garden_of(garden)
 
     def shares(week: date) -> Sequence[WeekShare]:
         return shares_on(kept.pickings, described, week)

@@ -58,6 +58,7 @@ def print_(
 def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> Sheet:
     from evenpick.report import sheets
     from evenpick.report.paper import sheet
+    from evenpick.service.less_lost import plan_now
     from evenpick.service.store_plan import kept_plan
     from evenpick.service.today import today
 
@@ -65,13 +66,16 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
         case "week":
             return sheets.week_sheet(today(garden, day), say, paper)
         case "year":
-            return sheets.year_sheet(kept_plan(garden), say, paper)
+            return sheets.year_sheet(plan_now(garden, day), say, paper)
         case "labels":
             return sheets.label_sheet(kept_plan(garden), say, paper)
         case "box":
             from evenpick.service.box import box
 
-            return sheet(sheets.box_page(box(garden, day), say), paper, size=12.0)
+            answer = box(garden, day)
+            if answer.note:  # not on the sheet, which is for the customer
+                click.echo(answer.note)
+            return sheet(sheets.box_page(answer, say), paper, size=12.0)
         case "month":
             from evenpick.report.month import month_page
             from evenpick.service.month import month

@@ -141,7 +141,8 @@ def pickings_shape(
     answer: PlanAnswer, items: Sequence[ItemPickings], words: Words, shares: SharesOf
 ) -> Shape:
     return {**_place(answer.site, answer.climate), "begins": answer.begins, "invented": answer.invented,
-            "pickings": pickings_list(items), "shares": shares_list(items, shares)}
+            "pickings": pickings_list(items), "notes": [answer.loss_note] if answer.loss_note else [],
+            "shares": shares_list(items, shares)}
 
 
 def _job(job: Job) -> Shape:

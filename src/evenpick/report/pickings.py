@@ -30,7 +30,8 @@ def pickings_page(
 ) -> Page:
     """The picture of the year and the tables of the weeks from the one of `on` (or the plan's first), with
     what a share comes to."""
-    blocks: list[Block] = [*invented(answer), Heading(tell("the year")), picture(answer.pickings, words)]
+    blocks: list[Block] = [*invented(answer), *less(answer)]
+    blocks += [Heading(tell("the year")), picture(answer.pickings, words)]
     blocks += weeks_blocks(answer.pickings, first_monday(on, answer.begins), weeks, words,
                            lambda week: shares_told(shares(week), words))
     blocks.append(Text(tell(LEGEND)))
@@ -71,6 +72,11 @@ def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list
 
 def invented(answer: PlanAnswer) -> list[Block]:
     return [Text(tell(INVENTED))] if answer.invented else []
+
+
+def less(answer: PlanAnswer) -> list[Block]:
+    """That something was lost since the plan was made."""
+    return [Text(answer.loss_note)] if answer.loss_note else []
 
 
 def picture(items: Sequence[ItemPickings], words: Words) -> Picture:

@@ -9,7 +9,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
-from evenpick.report.pickings import picture
+from evenpick.report.pickings import less, picture
 from evenpick.report.place import title_place
 from evenpick.report.shares import share_said
 from evenpick.report.sowings import amount, seed_words
@@ -64,7 +64,7 @@ def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
     page = Page(tell("The year from {begins}: {site}", begins=full_day(plan.begins),
                      site=title_place(plan.site, words)),
-                (picture(plan.pickings, words),))
+                (*less(plan), picture(plan.pickings, words)))
     made = sheet(page, paper, foot=tell("evenpick, plan of {begins}", begins=full_day(plan.begins)), size=7.0)
     lines = [f"#par[#text({said(_line(one, words))})]" for one in first]
     half = (len(lines) + 1) // 2

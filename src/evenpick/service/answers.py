@@ -402,6 +402,17 @@ class GrownHere:
 
 
 @dataclass(frozen=True, slots=True)
+class Brought:
+    """What a sowing of a plan brings to an item."""
+
+    sowing: str
+    """id of the planned sowing, or in the diary of one that stands; empty for what comes without a sowing"""
+    item: str
+    entries: str
+    """weeks and kg in each planning year, as text (service/packed)"""
+
+
+@dataclass(frozen=True, slots=True)
 class PlanAnswer:
     site: Site
     climate: ClimateOrigin
@@ -444,6 +455,10 @@ class PlanAnswer:
     """where a share is likely under the weight or the worth that it should have; looked at afterwards"""
     takings: tuple[Takings, ...] = ()
     """what outlets bring in the first year, where something has a price"""
+    brought: tuple[Brought, ...] = ()
+    """none in plans kept before it was told, and with a farm's part of a cooperative's plan"""
+    loss_note: str = ""
+    """that it is told less what was lost since it was made (service/less_lost); never kept"""
 
 
 JobKind = Literal[

@@ -9,10 +9,10 @@ from pathlib import Path
 from evenpick.base.days import monday_of
 from evenpick.garden.garden import Garden, Outlet
 from evenpick.service.answers import ItemPickings, PlanAnswer
+from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import picking_list
 from evenpick.service.setups import garden_of
 from evenpick.service.shares_answer import WeekShare
-from evenpick.service.store_plan import kept_plan
 from evenpick.service.week_shares import week_share
 
 AHEAD = timedelta(weeks=8)
@@ -43,11 +43,13 @@ class BoxAnswer:
     """catalogue key and name of all that may be in it"""
     share: WeekShare
     """all of it together"""
+    note: str = ""
+    """for the grower: that something was lost since the plan was made"""
 
 
 def box(garden: Path, day: date) -> BoxAnswer:
     """One share of the outlet that packs boxes (else of the first outlet). BadRequest without a plan."""
-    described, plan = garden_of(garden), kept_plan(garden)
+    described, plan = garden_of(garden), plan_now(garden, day)
     outlet = _outlet(described)
     listed = [(one, share) for one in picking_list(plan.pickings, described.wishes, day)
               for share in one.outlets if share.outlet == outlet.name]
@@ -58,7 +60,7 @@ def box(garden: Path, day: date) -> BoxAnswer:
     )
     return BoxAnswer(outlet.name, monday_of(day), items, _coming(plan, described, outlet, items, day),
                      _crops(plan, {one.item for one in items}),
-                     week_share(outlet, [share for _, share in listed], described.money))
+                     week_share(outlet, [share for _, share in listed], described.money), plan.loss_note)
 
 
 def _outlet(garden: Garden) -> Outlet:

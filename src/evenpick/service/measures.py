@@ -15,7 +15,8 @@ from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
 from evenpick.plan.request import Supply
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.service.answers import ItemPickings, Measured, WeekOfItem
+from evenpick.service.answers import ItemPickings, Measured
+from evenpick.service.item_weeks import item_weeks
 
 WORST = 0.1
 
@@ -83,16 +84,7 @@ def pickings(
 def _item(
     number: int, item: WantedItem, crop: Crop, seen: Measure, counted: Floats, horizon: Horizon
 ) -> ItemPickings:
-    had = seen.used[number] + seen.over[number]
-    low, likely, high = np.quantile(had, [0.1, 0.5, 0.9], axis=1)
-    bare, spare = seen.unmet[number].mean(axis=1), seen.over[number].mean(axis=1)
-    weeks = tuple(
-        WeekOfItem(
-            day_date(horizon.start + 7 * week), float(item.kg[week]), float(low[week]), float(likely[week]),
-            float(high[week]), float(bare[week]), float(spare[week]),
-        )
-        for week in range(COUNTED_WEEKS)
-    )
+    weeks = item_weeks(seen, number, item.kg[:COUNTED_WEEKS], day_date(horizon.start))
     lead = int(np.argmax(counted > 0)) if (counted > 0).any() else COUNTED_WEEKS
     return ItemPickings(
         item.name, crop.produce.piece, crop.produce.piece_kg, weeks, min(lead, COUNTED_WEEKS)

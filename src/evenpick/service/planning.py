@@ -21,6 +21,7 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.binding import given_up, holding
+from evenpick.service.brought import brought
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, counts_of, garden_task
 from evenpick.service.ground import in_beds
@@ -127,8 +128,9 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         return what_would_mend(garden, missing, wanted, grow_in, part.weather.years)
 
     first_crops = [part.crops[item.crops[0]] for item in wanted]
+    own = garden_answer(part, work, areas, judged, part.split.notes)
     answer = replace(
-        garden_answer(part, work, areas, judged, part.split.notes),
+        own, brought=brought(part, work, areas, own.sowings),
         pickings=pickings(likely, wanted, work.request.wanted, first_crops, horizon),
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
         short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,

@@ -27,7 +27,7 @@ class SownAnswer:
     entries: tuple[Entry, ...]
     """of the diary, about it, by day"""
     expected: Expected | None
-    """None once it is cleared, and before it is sown"""
+    """None once it is cleared or lost, and before it is sown"""
 
 
 def sown(garden: Path, sowing: str, day: date) -> SownAnswer:
@@ -42,4 +42,5 @@ def sown(garden: Path, sowing: str, day: date) -> SownAnswer:
                   if sowing in (entry.id, getattr(entry.fact, "sowing", None)))
     coming = under_way_foreseen(garden, garden_of(garden), saved_plan(garden), record, day)
     crop = load_catalogue().crop(found.fact.crop)
-    return SownAnswer(found, found.named(crop.name), found.state(day_number(day)), about, coming.get(sowing))
+    return SownAnswer(found, found.named(crop.name), found.state(day_number(day)), about,
+                      None if found.over(day_number(day)) else coming.get(sowing))

@@ -21,6 +21,7 @@ from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.foreseen import foreseen
 from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
@@ -136,12 +137,14 @@ def _answer(
     due = [job for job in open_jobs if monday <= job.when < monday + WEEK]
     due += [job for job in late if job not in missed]
     ahead = [job for job in open_jobs if monday + WEEK <= job.when < monday + WEEK + COMING]
+    left = None if plan is None else less_lost(plan, record, day)
     return TodayAnswer(
         site, day, tuple(sorted(due, key=_urgency)),
-        () if plan is None else tuple(_picks(plan, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
-        () if plan is None else tuple(_bare_ahead(plan, monday)),
+        () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
+        () if left is None else tuple(_bare_ahead(left, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        (tell(NO_PLAN),) if plan is None else (), _lost(plan, record, day),
+        (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
+        _lost(plan, record, day),
     )
 
 

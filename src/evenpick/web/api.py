@@ -115,8 +115,9 @@ def today(request: Request, on: Day = None) -> Response:
 @router.get("/pickings")
 def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1, le=104)] = 8) -> Response:
     about = served(request)
-    plan, described = about.plan(), about.described()
-    shown = shown_weeks(plan.pickings, day_asked(request, on), plan.begins, weeks)
+    day, described = day_asked(request, on), about.described()
+    plan = about.plan_now(day)
+    shown = shown_weeks(plan.pickings, day, plan.begins, weeks)
     return strict(as_json.pickings_shape(
         plan, shown, about.words(), lambda week: shares_on(plan.pickings, described, week)
     ))

@@ -28,6 +28,7 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
+from evenpick.service.less_lost import less_lost
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
@@ -178,6 +179,10 @@ class Served:
         if kept is None:
             raise NoPlan(Problem(tell("there is no plan for this garden as it now is."), tell("Make one.")))
         return kept
+
+    def plan_now(self, day: date) -> PlanAnswer:
+        """The plan less what was lost since it was made, as of a day; NoPlan where there is none."""
+        return self.latest.get(("plan now", day), lambda: less_lost(self.plan(), self.known(day).record, day))
 
 
 class NoPlan(BadRequest):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from hashlib import sha256
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
@@ -51,15 +52,17 @@ def pickings_page(
     request: Request, on: str | None = None, weeks: Annotated[int, Query(ge=1, le=104)] = WEEKS
 ) -> Response:
     about, today = served(request), day_of(request, on, "on")
-    plan, words = about.plan(), about.words()
+    plan, words = about.plan_now(today), about.words()
     shown = about.latest.get(("pickings", today, weeks), lambda: _shown(about, plan, words, today, weeks))
-    return show(request, "pickings.html", tell("Pickings"), "/pickings", count=weeks, **shown)
+    return show(request, "pickings.html", tell("Pickings"), "/pickings", count=weeks,
+                loss_note=plan.loss_note, **shown)
 
 
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
     first, garden = first_monday(today, plan.begins), about.described()
     stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds)
+    stamp += f"&on={today.isoformat()}&{_picked(plan.pickings)}" if plan.loss_note else ""
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
     return {
@@ -86,6 +89,12 @@ def year_figure(items: Sequence[ItemPickings], words: Words, stamp: str) -> dict
 def picture_stamp(made_from: str, sowings: int, seconds: float) -> str:
     """Changes with the plan."""
     return f"{made_from}{sowings}{seconds:.6f}".replace(".", "")
+
+
+def _picked(items: Sequence[ItemPickings]) -> str:
+    """Changes with the pickings, of which a loss takes some while the plan stays."""
+    likely = repr([week.likely for item in items for week in item.weeks])
+    return sha256(likely.encode()).hexdigest()[:10]
 
 
 def _weeks(run: Run) -> str:
@@ -128,9 +137,9 @@ def sowing_link(sowing: PlannedSowing, words: Words) -> str:
 
 
 @router.get("/charts/year-{room}.svg")
-def year_chart(request: Request, room: str) -> Response:
+def year_chart(request: Request, room: str, on: str | None = None) -> Response:
     about = served(request)
-    return drawn_year(about.plan().pickings, about.words(), room)
+    return drawn_year(about.plan_now(day_of(request, on, "on")).pickings, about.words(), room)
 
 
 def drawn_year(items: Sequence[ItemPickings], words: Words, room: str) -> Response:

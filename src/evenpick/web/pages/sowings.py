@@ -49,7 +49,7 @@ class Line:
 @router.get("/sowings")
 def sowings_page(request: Request) -> Response:
     about = served(request)
-    plan, words = about.plan(), about.words()
+    plan, words = about.plan_now(about.clock()), about.words()
     lines = [line(sowing, state(request, sowing), words)
              for sowing in sorted(plan.sowings, key=lambda each: (each.sow, each.number))]
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
@@ -164,7 +164,7 @@ def _mine(request: Request, name: str, identity: str) -> bool:
 
 
 def planned_of(request: Request, name: str) -> PlannedSowing:
-    plan = served(request).plan()
+    plan = served(request).plan_now(served(request).clock())
     found = next((each for each in (*plan.sowings, *plan.refused) if each.id == name), None)
     if found is None:
         raise UnknownCrop(Problem(tell("no such sowing is in the plan as it now is."),

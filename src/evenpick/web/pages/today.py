@@ -38,13 +38,14 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if about.kept_plan() is None and not about.known(day).record.sowings:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
-    listed = list_table((), words) if plan is None else week_list(plan, about.described(), day, words)
+    left = None if plan is None else about.plan_now(day)
+    listed = list_table((), words) if left is None else week_list(left, about.described(), day, words)
     return show(
         request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), percent=percent, picking_list=listed,
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
-        bare=() if plan is None else about.latest.get(("bare", day), lambda: _bare(plan, day)),
+        bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day)),
     )
 
 

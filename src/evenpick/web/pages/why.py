@@ -16,7 +16,7 @@ from evenpick.base.trade import COVERS, CoverName
 from evenpick.garden.garden import Wish
 from evenpick.report.outlook import why_page
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
-from evenpick.report.pickings import week_blocks
+from evenpick.report.pickings import less, week_blocks
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
@@ -59,13 +59,13 @@ def why_picking(
 ) -> Response:
     """What is behind one item in one week."""
     about, monday = served(request), monday_of(day_of(request, week, "week"))
-    plan, words = about.plan(), about.words()
+    plan, words = about.plan_now(about.clock()), about.words()
     found = next((each for each in plan.pickings if each.item == item), None)
     if found is None:
         raise BadRequest(Problem(tell("'{item}' is not wished for.",
                                       item=item), tell("See the pickings."), field="item"))
     blocks: list[Block] = [
-        *week_blocks([found], monday, words),
+        *less(plan), *week_blocks([found], monday, words),
         Text(tell("Low, likely and high: what the sowings below, and whatever stands, give in {years} "
                   "weather years of this place; one year in ten gives less than low, one in ten more "
                   "than high. Wanted: your wishes for that week, all outlets together.",

@@ -1,0 +1,56 @@
+"""What each sowing of a plan brings in the years it was made for (docs/design/season.md, 22)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date
+from evenpick.plan.given import Given
+from evenpick.plan.standing import given_by
+from evenpick.plan.task import Task
+from evenpick.plan.wanted import given_anyway
+from evenpick.service.answers import Brought, PlannedSowing
+from evenpick.service.garden_task import GardenTask
+from evenpick.service.packed import packed
+
+
+def brought(
+    part: GardenTask, work: Task, areas: Floats, sowings: Sequence[PlannedSowing]
+) -> tuple[Brought, ...]:
+    """Of every sowing of a plan (`sowings` have their names), of what stands, of what comes without one."""
+    every = (*_planned(part, work, areas, sowings), *_given(part))
+    return tuple(each for each in every if each.entries)
+
+
+def _planned(
+    part: GardenTask, work: Task, areas: Floats, sowings: Sequence[PlannedSowing]
+) -> Iterator[Brought]:
+    names = {(s.item, s.crop, s.name, s.way, s.cover, s.sow): s.id for s in sowings if not s.fixed}
+    supply = work.request.supply.where(areas > 0)
+    for number in np.flatnonzero(areas > 0):
+        option, mine = work.options[number], supply.candidate == number
+        item, batch = work.request.items[option.item].name, option.batch
+        name = names[item, batch.crop.key, batch.crop.name, batch.way.name, batch.cover,
+                     day_date(part.horizon.start + option.day)]
+        kg = areas[number] * supply.kg[mine]
+        yield Brought(name, item, packed(supply.year[mine], supply.ripe[mine], supply.last[mine], kg))
+
+
+def _given(part: GardenTask) -> Iterator[Brought]:
+    for one in part.stood:
+        yield from _of_items(part, one.standing.id, given_by([one], part.wanted))
+    anyway = given_anyway(part.garden.anyway, part.wanted, part.horizon, part.weather.years)
+    yield from _of_items(part, "", anyway)
+
+
+def _of_items(part: GardenTask, name: str, given: Given) -> Iterator[Brought]:
+    """As the plan counts it: what ripens after an item's last wanted week is not (`task._counted`)."""
+    seen = given.of_years(part.split.seen)
+    for number in np.unique(seen.item):
+        item = part.wanted[number]
+        mine = (seen.item == number) & (seen.ripe <= np.flatnonzero(item.kg > 0).max(initial=-1))
+        entries = packed(seen.year[mine], seen.ripe[mine], seen.last[mine], seen.kg[mine])
+        yield Brought(name, item.name, entries)
