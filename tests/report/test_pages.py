@@ -19,12 +19,12 @@ from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Heading, Items, Page, Table, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
-from evenpick.report.plan import changes, gap_words, held_back, plan_page
+from evenpick.report.plan import changes, gap_words, ground_use, held_back, plan_page
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
-from evenpick.service.answers import Change, GivenUp, Holding, ItemPickings, LaterRow, WeekOfItem
+from evenpick.service.answers import Change, GivenUp, GroundUse, Holding, ItemPickings, LaterRow, WeekOfItem
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -169,3 +169,11 @@ def test_a_bare_week_that_a_plan_could_have_filled_is_told_by_itself() -> None:
     assert "WEEK OF 1 MAR 2027\nToo soon for what is wanted: peas.\n" in text
     assert "WEEK OF 8 MAR 2027\n" in text
     assert "bare" in text.split("WEEK OF 8 MAR 2027")[1]
+
+
+def test_all_of_the_ground_taken_is_told_as_all_there_is() -> None:
+    """Two figures made 220 of 224.9 m² and 230 of 225.1."""
+    use = (GroundUse("open", 224.9, (225.1, 225.1)), GroundUse("tunnel", 7.25, (7.0, 3.5)))
+    text = render(Page("", tuple(ground_use(use, BRITISH))))
+    assert text.split("open")[1].split("\n")[0].split() == ["225", "m²", "225", "m²", "225", "m²"]
+    assert text.split("tunnel")[1].split("\n")[0].split() == ["7.25", "m²", "7.00", "m²", "5.25", "m²"]

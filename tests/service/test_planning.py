@@ -158,7 +158,7 @@ def test_wants_that_no_sowing_can_meet_are_told(plan: PlanAnswer) -> None:
 
 def test_seed_is_counted_for_the_coming_year(plan: PlanAnswer) -> None:
     radish = next(need for need in plan.seed if need.crop == "radish")
-    year = plan.begins + timedelta(days=363)
+    year = plan.begins + timedelta(days=363)  # it begins on a Monday
     assert radish.seeds == sum(s.seeds or 0 for s in plan.sowings if s.crop == "radish" and s.sow <= year)
 
 

@@ -10,11 +10,14 @@ from pathlib import Path
 import pytest
 from scipy import stats
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import SeedGot, Sowed
+from evenpick.plan.horizon import Horizon
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of, write
+from evenpick.service.garden_task import Taken
 from evenpick.service.plan_limits import in_tin, tin_now
 from evenpick.service.planning import save_plan
 from evenpick.service.setups import garden_of
@@ -101,6 +104,23 @@ def test_the_shopping_list_counts_what_would_germinate(garden: Path) -> None:
     line = next(one for one in tin_of(garden, DAY).shopping if one.crop == "rocket")
     assert line.have == pytest.approx(200)
     assert line.buy == wanted - 200
+
+
+def test_the_tin_buys_for_the_weeks_that_the_plan_counts_seed_for(garden: Path) -> None:
+    """On the plan's first day, a Wednesday: a sowing on the last Sunday of 52 weeks counts, one on the
+    Monday after it does not, in neither place."""
+    begins = date(2027, 2, 3)
+    rocket = next(one for one in invented.PLAN.sowings if one.crop == "rocket")
+    days = (begins, date(2028, 1, 30), date(2028, 1, 31), date(2028, 2, 3))
+    sowings = tuple(replace(rocket, id=str(day), sow=day, seeds=100) for day in days)
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT))
+    save_plan(garden, replace(invented.PLAN, begins=begins, sowings=sowings, made_from=made_from))
+    answer = tin_of(garden, begins)
+    assert answer.covers == (date(2027, 2, 1), date(2028, 1, 30))
+    (line,) = answer.shopping
+    planned = Taken(sowings, (), (), ()).first_year(Horizon(day_number(begins), 5))
+    assert [one.sow for one in planned] == list(days[:2])
+    assert line.seeds == sum(one.seeds or 0 for one in planned) == 200
 
 
 @pytest.mark.parametrize(("came", "tried"), [(43, 50), (5, 20), (20, 20), (0, 20)])

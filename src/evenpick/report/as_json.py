@@ -204,6 +204,7 @@ def tin_shape(answer: TinAnswer, words: Words) -> Shape:
             for row in answer.packets
         ],
         "shopping": [_named(row, words) for row in answer.shopping],
+        "covers": {"first": answer.covers[0], "last": answer.covers[1]},
     }
 
 

@@ -10,7 +10,7 @@ from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Tex
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.shares import falling_short
-from evenpick.report.sowings import amount, seed_table, sowings_by_year
+from evenpick.report.sowings import amount, seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, capital, day, full_day, percent, sentence, span
@@ -25,6 +25,7 @@ from evenpick.service.answers import (
     PlanAnswer,
     StandingSowing,
 )
+from evenpick.service.seed_year import seed_year
 
 AT_STAKE = later("That is the most by which any plan could be better on the years it was made for, as a "
                  "share of what lies between sowing nothing and the best there can be.")
@@ -152,19 +153,21 @@ def _measure(measured: Measured, name: str) -> str:
 
 
 def seed_told(answer: PlanAnswer, words: Words) -> list[Block]:
-    return [Heading(tell("seed")), seed_table(answer.seed, words)] if answer.seed else []
+    if not answer.seed:
+        return []
+    return [Heading(tell("seed")), seed_covers(seed_year(answer.begins)), seed_table(answer.seed, words)]
 
 
 def ground_use(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
-    """How full each cover's ground is."""
+    """How full each cover's ground is; to three figures, for all of it taken is no more than there is."""
     if not grounds:
         return []
     columns = (Column(tell("ground")), Column(tell("there is"), align="right"),
                Column(tell("most used"), align="right"),
                Column(tell("used on average"), align="right"))
     rows = tuple(
-        (tell(use.cover), words.area(use.area_m2), words.area(max(use.used, default=0.0)),
-         words.area(sum(use.used) / max(1, len(use.used))))
+        (tell(use.cover), words.area(use.area_m2, 3), words.area(max(use.used, default=0.0), 3),
+         words.area(sum(use.used) / max(1, len(use.used)), 3))
         for use in grounds
     )
     return [Heading(tell("ground")), Table(columns, rows)]

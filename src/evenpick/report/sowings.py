@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from itertools import groupby
 
 from evenpick.base.language import later, tell, tell_n
-from evenpick.report.page import Block, Column, Heading, Table
-from evenpick.report.words import Words, count, day, span
+from evenpick.report.page import Block, Column, Heading, Table, Text
+from evenpick.report.words import Words, count, day, full_day, span
 from evenpick.service.answers import PlannedSowing, SeedNeed
 
 FEW_SEEDS = 100  # up to here they are counted, above they are weighed
@@ -69,6 +70,13 @@ def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:
         day(sowing.plant_out) if sowing.plant_out else "",
         span(first[0], first[2]) if first else "", sowing.because,
     )
+
+
+def seed_covers(covers: tuple[date, date]) -> Text:
+    """The first and last day of the weeks for whose sowings seed is told."""
+    first, last = covers
+    return Text(tell("For the sowings still to be made in the 52 weeks from {first} to {last}.",
+                     first=full_day(first), last=full_day(last)))
 
 
 def seed_table(needs: Sequence[SeedNeed], words: Words) -> Table:

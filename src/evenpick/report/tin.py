@@ -5,7 +5,7 @@ from __future__ import annotations
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.sowings import seed
+from evenpick.report.sowings import seed, seed_covers
 from evenpick.report.words import Words, count, day, percent
 from evenpick.service.tin import HOW, PacketRow, ShopRow, TinAnswer
 
@@ -49,7 +49,8 @@ def tin_page(answer: TinAnswer, words: Words, how: bool = False) -> Page:
         blocks.append(Text(tell("No plan is kept, so nothing is known to be wanted. Make one: evenpick "
                                 "plan")))
     elif short:
-        blocks.append(Table(_shopping_columns(), tuple(_shop(row, words) for row in short)))
+        blocks += [seed_covers(answer.covers),
+                   Table(_shopping_columns(), tuple(_shop(row, words) for row in short))]
     else:
         blocks.append(Text(tell("Nothing: the tin has what the plan wants.")))
     if how:

@@ -90,8 +90,8 @@ class Words:
             return f"{max(1, round(metres / FOOT))} ft"
         return f"{metres:.0f} m" if metres >= 10 else marked(f"{max(0.5, round(metres * 2) / 2):g} m")
 
-    def area(self, m2: float) -> str:
-        return f"{figure(m2 / FOOT**2)} sq ft" if self.imperial else f"{figure(m2)} m²"
+    def area(self, m2: float, figures: int = 2) -> str:
+        return f"{figure(m2 / FOOT**2, figures)} sq ft" if self.imperial else f"{figure(m2, figures)} m²"
 
     def with_areas(self, metric: str) -> str:
         """A sentence in which areas are told in m²."""
@@ -169,15 +169,16 @@ def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
     return Words(english, units, american, {crop.key: crop.cautions for crop in catalogue.crops})
 
 
-def figure(value: float) -> str:
-    """Two figures that mean something: 0.35, 1.2, 12, 120, 1,200; what is less than 0.005 is <0.01."""
+def figure(value: float, figures: int = 2) -> str:
+    """So many figures that mean something: 0.35, 1.2, 12, 120, 1,200; what is less than 0.005 is <0.01."""
     if value == 0:
         return "0"
     if 0 < value < SMALL:
         return marked("<0.01")
-    rounded = round(value, 1 - floor(log10(abs(value))))
-    places = 1 - floor(log10(abs(rounded)))
-    return marked(f"{rounded:,.0f}" if abs(rounded) >= 10 else f"{rounded:.{min(places, 2)}f}")
+    last = figures - 1
+    rounded = round(value, last - floor(log10(abs(value))))
+    places = min(max(last - floor(log10(abs(rounded))), 0), 2)
+    return marked(f"{rounded:,.{places}f}")
 
 
 def _trimmed(value: float) -> str:

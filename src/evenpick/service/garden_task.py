@@ -18,7 +18,7 @@ from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
-from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.standing import GoodStand, Grown
 from evenpick.plan.task import Task, task
@@ -26,6 +26,7 @@ from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
 from evenpick.service.growing import Split, grown_standing
 from evenpick.service.plan_limits import in_tin, season_of, tin_now
+from evenpick.service.seed_year import seed_year
 from evenpick.service.sowings import planned
 from evenpick.service.standing import UnderWay
 from evenpick.service.standing_sowings import fixed_sowings, listed, told
@@ -60,8 +61,9 @@ class Taken:
     notes: tuple[str, ...]
 
     def first_year(self, horizon: Horizon) -> list[PlannedSowing]:
-        start = day_date(horizon.start)
-        return [s for s in self.sowings if (s.sow - start).days < 7 * YEAR_WEEKS]
+        """Those that seed is bought for."""
+        _, last = seed_year(day_date(horizon.begin))
+        return [s for s in self.sowings if s.sow <= last]
 
 
 def garden_task(

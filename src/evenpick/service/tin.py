@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
-from math import sqrt
+from datetime import date, timedelta
+from math import ceil, sqrt
 from pathlib import Path
 from statistics import NormalDist
 
@@ -24,6 +24,7 @@ from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
 from evenpick.service.jobs import tag
+from evenpick.service.seed_year import seed_year
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 
@@ -31,8 +32,8 @@ LOTS = 0.5
 """sd in probits by which lots of the same age differ (memory)"""
 POOR, SPENT = 0.5, 0.2
 """likely germination below which it is tested first, and below which it is not worth sowing"""
-AHEAD = 366
-"""days of planned sowings that the shopping list looks at"""
+LATE = timedelta(days=60)
+"""a planned sowing that was not made is waited for so long"""
 HOW = (
     later("Fold 20 to 50 seeds, counted, into a damp kitchen paper; put it in a bag or box that is not "
           "airtight."),
@@ -92,14 +93,17 @@ class TinAnswer:
     shopping: tuple[ShopRow, ...]
     unplanned: bool
     """no plan is kept, so nothing is known to be wanted"""
+    covers: tuple[date, date]
+    """first and last day of the weeks whose sowings the shopping is for"""
 
 
 def tin_of(garden: Path, day: date) -> TinAnswer:
     """The tin on a day. BadGarden, BadBook."""
     described, record, plan = garden_of(garden), record_of(garden), saved_plan(garden)
     packets = [_row(one, described.kept, day) for one in _packets(described, record) if not _empty(one)]
-    wanted = [] if plan is None else list(_shopping(plan, record, packets, day))
-    return TinAnswer(described.site, day, described.kept, tuple(packets), tuple(wanted), plan is None)
+    covers = seed_year(day if plan is None else max(day, plan.begins))
+    wanted = [] if plan is None else list(_shopping(plan, record, packets, day, covers[1]))
+    return TinAnswer(described.site, day, described.kept, tuple(packets), tuple(wanted), plan is None, covers)
 
 
 def write_got(garden: Path, day: date, fact: SeedGot) -> str:
@@ -183,17 +187,18 @@ def _verdict(grows: Band, tested: bool) -> str:
     return "good" if grows.likely >= 0.7 else "sow thicker"
 
 
-def _shopping(plan: PlanAnswer, record: Record, packets: Sequence[PacketRow], day: date) -> Iterator[ShopRow]:
-    """What the planned sowings of the coming year want and the tin has not."""
+def _shopping(
+    plan: PlanAnswer, record: Record, packets: Sequence[PacketRow], day: date, last: date
+) -> Iterator[ShopRow]:
+    """What the planned sowings up to the `last` day want and the tin has not."""
     gone = carried_out(plan.sowings, record.sowings.values())
-    ahead = [s for s in plan.sowings
-             if s.id not in gone and -60 <= (s.sow - day).days < AHEAD]
+    ahead = [s for s in plan.sowings if s.id not in gone and day - LATE <= s.sow <= last]
     for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in ahead):
         crop, mine = load_catalogue().crop(key), [s for s in ahead if (s.crop, s.name) == (key, name)]
         count = sum((s.seeds if crop.spacing.seeds_per_g else s.plants) or 0 for s in mine)
         own = [row for row in packets if (row.crop, crop.name) == (key, name)]  # no packet says its type
         have = _have(crop, own)
-        buy = max(0, round(count - (have or 0.0)))
+        buy = max(0, ceil(count - (have or 0.0) - 1e-6))
         grams = count / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
         yield ShopRow(key, name, count, grams, have, buy, min(s.sow for s in mine))
 
