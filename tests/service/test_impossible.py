@@ -3,6 +3,9 @@ Invented gardens, real weather."""
 
 from __future__ import annotations
 
+import re
+import sys
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -11,9 +14,15 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.mend import mended
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.impossible import most_met
+from evenpick.service.measures import measure, summary
 from evenpick.service.planning import make_plan
 from evenpick.service.week_words import told_weeks
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "plan"))
+import garden_task
 
 SITE = """
 [site]
@@ -94,6 +103,60 @@ until = "03-31"
     assert "of 200 shares for boxes" in line
     assert [each.item for each in plan.given_up]
     assert any("open ground" in each.because for each in plan.given_up)
+
+
+CROWDED = """
+[[ground]]
+name = "beds"
+cover = "open"
+area = "10 m2"
+[[outlet]]
+name = "boxes"
+kind = "boxes"
+shares = 20
+[[wish]]
+item = "radish"
+each_week = "100 g"
+from = "05-01"
+until = "09-30"
+[[wish]]
+item = "potatoes"
+crops = ["main-potato"]
+each_week = "1 kg"
+[[wish]]
+item = "leeks"
+each_week = "300 g"
+from = "10-01"
+until = "03-31"
+"""
+
+
+def test_no_plan_is_above_the_bound_that_is_told(tmp_path: Path) -> None:
+    """Quick radishes fill the ground before slow leeks do: all items alike could not have so much."""
+    plan = planned(tmp_path, CROWDED)
+    line = next(line for line in plan.cannot if "m² all year round" in line)
+    told = re.search(r"No plan can meet more than about (\d+) % of the portions wanted", line)
+    need, there = re.search(r"at least (\d+) m²", line), 10
+    assert told is not None
+    assert need is not None
+    met = 1.0 - plan.plan.bare
+    assert met > there / int(need[1])
+    assert met <= int(told[1]) / 100
+    assert "With all items in equal part it is enough for about" in line
+
+
+@pytest.mark.parametrize("scale", [0.02, 0.1, 0.3, 1.0])
+def test_what_is_met_of_crowded_ground_lies_below_the_bound(scale: float) -> None:
+    """On the years planned on, whatever ground there is; and little ground can't meet all."""
+    work = garden_task.whole()
+    grounds = replace(work.request.grounds, limit=work.request.grounds.limit * scale)
+    small = replace(work, request=replace(work.request, grounds=grounds))
+    areas = mended(small.request, np.zeros(len(small.options))).areas
+    found = measure(small, areas, small.request.supply, small.request.years, small.given)
+    met = 1.0 - summary(small, found).bare
+    bound = most_met(small, 48.0 * scale)
+    assert 0.0 < met <= bound
+    assert (bound < 0.5) == (scale <= 0.1)
 
 
 def test_a_garden_that_works_is_told_nothing_of_the_kind(tmp_path: Path) -> None:

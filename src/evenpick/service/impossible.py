@@ -11,7 +11,7 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.language import tell
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Bench, Garden, Ground
-from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
+from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
@@ -20,6 +20,7 @@ from evenpick.plan.weekly import SELDOM, share_there
 WHOLE_METRES = 10.0  # m²: of more ground no parts are told
 TRIED = 10.0  # m² of tunnel, to see whether one would help
 WARM = 16.0  # °C of a heated bench
+NEARLY_ALL = 0.995  # of what is wanted: no bound is told above it
 GrowIn = Callable[[Garden, Sequence[str]], Mapping[str, Sequence[Batch]]]
 """a garden and catalogue keys → the batches of each crop in it"""
 
@@ -28,20 +29,51 @@ def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterat
     """Wishes that ground or hours could not meet if every week were filled with the best of sowings."""
     come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
     year = [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
-    best = _best_pace(work, len(wanted))
+    best = _best_pace(work, len(wanted), WEEKS)
     there = garden.cropped
     need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
     if need > there > 0:
-        share = there / need
-        boxes = [tell("{max} of {shares} shares for {name}", max=max(1, int(share * o.shares)),
-                      shares=o.shares, name=o.name)
-                 for o in garden.outlets if o.shares > 1]
-        enough = tell(", about {boxes}", boxes=" and ".join(boxes)) if boxes else ""
-        yield (tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
-                    "the best pace of each crop; there are {there} m². No plan can meet more than "
-                    "about {share:.0f} % of it{enough}. More ground would mend it, or fewer wishes.",
-                    need=need, there=_plain(there), share=100 * share, enough=enough))
+        yield " ".join(filter(None, (
+            tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at the best "
+                 "pace of each crop; there are {there} m².", need=need, there=_plain(there)),
+            _at_most(work, there), _alike(garden, there / need),
+            tell("More ground would mend it, or fewer wishes."),
+        )))
     yield from _too_long(garden, work, wanted, year)
+
+
+def _at_most(work: Task, there: float) -> str:
+    share = most_met(work, there)
+    if share >= NEARLY_ALL:
+        return ""
+    return tell("No plan can meet more than about {share:.0f} % of the portions wanted, and that only with "
+                "what gives most on a square metre.", share=100 * share)
+
+
+def _alike(garden: Garden, share: float) -> str:
+    """How many of each outlet's shares could have all that they want."""
+    boxes = [tell("{max} of {shares} shares for {name}", max=max(1, int(share * o.shares)), shares=o.shares,
+                  name=o.name)
+             for o in garden.outlets if o.shares > 1]
+    if not boxes:
+        return ""
+    return tell("With all items in equal part it is enough for about {boxes}.",
+                boxes=" and ".join(boxes))
+
+
+def most_met(work: Task, there: float) -> float:
+    """A share of what is wanted in the counted weeks, in portions, that no plan on so many m² can be above:
+    all ground in all weeks, filled with what gives most portions to a square metre and week, each item as
+    far as it is wanted."""
+    request, items = work.request, len(work.request.items)
+    weight = np.array([item.weight for item in request.items])
+    wanted = request.wanted[:, :COUNTED_WEEKS].sum(axis=1)
+    come = np.minimum(np.bincount(work.given.item, work.given.kg, items) / request.years, wanted)
+    pace, left, met = _best_pace(work, items, COUNTED_WEEKS), there * COUNTED_WEEKS, float(weight @ come)
+    for item in np.argsort(-weight * pace, kind="stable"):
+        ground = min(left, (wanted[item] - come[item]) / pace[item]) if pace[item] > 0 else 0.0
+        left, met = left - ground, met + float(weight[item] * pace[item] * ground)
+    return met / max(float(weight @ wanted), 1e-9)
 
 
 def _plain(area: float) -> str:
@@ -49,11 +81,14 @@ def _plain(area: float) -> str:
     return f"{area:.0f}" if area >= WHOLE_METRES else f"{area:.2g}"
 
 
-def _best_pace(work: Task, items: int) -> Floats:
-    """The most kg that any sowing of each item gives to a square metre and week of ground, mean of years."""
+def _best_pace(work: Task, items: int, weeks: int) -> Floats:
+    """The most kg that any sowing of each item gives to a square metre and week of ground, mean of years;
+    both only as far as they lie in the first `weeks`."""
     request, n = work.request, len(work.options)
-    kg = np.bincount(request.supply.candidate, request.supply.kg, n) / request.years
-    held = np.array([float(o.batch.to_week[o.index] - o.batch.from_week[o.index]) for o in work.options])
+    ripe = request.supply.ripe < weeks
+    kg = np.bincount(request.supply.candidate[ripe], request.supply.kg[ripe], n) / request.years
+    held = np.array([float(min(o.batch.to_week[o.index], weeks) - o.batch.from_week[o.index])
+                     for o in work.options])
     best = np.zeros(items)
     np.maximum.at(best, request.candidates.item, kg / np.maximum(held, 1.0))
     return best
