@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import tell
 from evenpick.crops.crop import Crop
@@ -15,7 +15,7 @@ from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
-from evenpick.plan.horizon import Horizon
+from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
@@ -81,14 +81,21 @@ def _fills(task: Task, j: int, horizon: Horizon) -> tuple[date, date] | None:
 
 
 def _last_able(batch: Batch, day: int) -> int:
-    """The last day within reach on which the plan might have made this sowing; short breaks don't count,
-    for a window that opens again is no reason to hurry."""
-    able = considered(batch.outcome, batch.score)[day : day + FAR_OFF.days + 1]
-    return day + int(np.flatnonzero(able)[-1])
+    """The last day within reach on which the plan might have made this sowing, weeks for sowing without end;
+    short breaks don't count, for a window that opens again is no reason to hurry."""
+    able = considered(batch.outcome, batch.score)
+    ahead = np.arange(day, day + FAR_OFF.days + 1)
+    return day + int(np.flatnonzero(able[_seen_at(ahead)])[-1])
+
+
+def _seen_at(days: Ints) -> Ints:
+    """Where on the axis a day is looked up: one past the weeks for sowing a year sooner, for the plan's reach
+    ends there and no window with it."""
+    return np.where(days < 7 * SOWING_WEEKS, days, days - 7 * YEAR_WEEKS)
 
 
 def _closing(batch: Batch, last: int) -> str:
-    return batch.score.against[min(last + 8, len(batch.score.against) - 1)]
+    return batch.score.against[int(_seen_at(np.array(last + 8)))]
 
 
 def _because(
@@ -101,6 +108,7 @@ def _because(
         return ripe
     return tell("{ripe}; sow by {latest}", ripe=ripe,
                 latest=short_date(latest)) + (tell(", then {closing}", closing=closing) if closing else "")
+
 
 def seed_needs(
     sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]
