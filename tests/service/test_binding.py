@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
@@ -9,7 +10,7 @@ import numpy as np
 import pytest
 
 from evenpick.plan.horizon import WEEKS
-from evenpick.service.binding import _given_up
+from evenpick.service.binding import _given_up, _season
 
 SHORT = slice(10, 20)
 
@@ -30,3 +31,15 @@ def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
     assert found is not None
     assert (found.item, found.because) == ("leeks", because)
     assert found.missing == pytest.approx(10 / 2 / 52)
+
+
+@pytest.mark.parametrize(("lat", "monday", "told"), [
+    (51.5, date(2026, 12, 7), "winter 2027"), (-43.5, date(2026, 12, 7), "summer 2027"),
+    (-43.5, date(2027, 4, 5), "autumn 2027"), (23.5, date(2027, 4, 5), "spring 2027"),
+    (-1.3, date(2026, 11, 30), "September to November 2026"),
+    (-1.3, date(2026, 12, 7), "December 2026 to February 2027"),
+    (-0.2, date(2027, 2, 22), "December 2026 to February 2027"),
+    (19.4, date(2027, 4, 5), "March to May 2027"),
+])
+def test_the_tropics_have_months_and_no_winter(lat: float, monday: date, told: str) -> None:
+    assert _season(monday, lat) == told

@@ -222,7 +222,7 @@ class Holding:
 
     what: str
     season: str
-    """such as 'spring 2027'"""
+    """such as 'spring 2027', or 'March to May 2027' within the tropics"""
     full: float
     """share of its weeks in which all of it is taken"""
     portions: float

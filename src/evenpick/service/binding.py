@@ -10,9 +10,10 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, month_name, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
+from evenpick.garden.begin import TROPIC
 from evenpick.plan.counts import SHUT
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
@@ -53,15 +54,27 @@ def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, floa
 
 
 def _seasons(horizon: Horizon, lat: float) -> list[str]:
-    """The season of each week of the first year: 'spring 2027'; a winter bears the year it ends in."""
+    """The season of each week of the first year: 'spring 2027'; a winter bears the year it ends in. Within
+    the tropics the same quarters by their months."""
     return [_season(day_date(horizon.start + 7 * week), lat) for week in range(YEAR_WEEKS)]
 
 
 def _season(monday: date, lat: float) -> str:
     number = monday.month % 12 // 3
+    if abs(lat) < TROPIC:
+        return _months(monday.year + (monday.month == 12), number)
     name = SEASONS[number if lat >= 0 else (number + 2) % 4]
     year = monday.year + (monday.month == 12)
     return f"{tell(name)} {year}"
+
+
+def _months(year: int, number: int) -> str:
+    """'March to May 2027'; the first quarter begins in the December before."""
+    last = month_name(3 * number + 2)
+    if number == 0:
+        return tell("{first} {year} to {last} {next}", first=month_name(12), year=year - 1, last=last,
+                    next=year)
+    return tell("{first} to {last} {year}", first=month_name(3 * number), last=last, year=year)
 
 
 def _of_row(
