@@ -21,8 +21,10 @@ from evenpick.service.garden_task import Taken
 from evenpick.service.plan_limits import in_tin, tin_now
 from evenpick.service.planning import save_plan
 from evenpick.service.setups import garden_of
+from evenpick.service.sowings import seed_needs
 from evenpick.service.store_plan import garden_digest
-from evenpick.service.tin import PacketRow, counted, tin_of, write_got, write_left, write_test
+from evenpick.service.tin import PacketRow, tin_of, write_got, write_left, write_test
+from evenpick.service.tin_worth import counted
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented
@@ -121,6 +123,26 @@ def test_the_tin_buys_for_the_weeks_that_the_plan_counts_seed_for(garden: Path) 
     planned = Taken(sowings, (), (), ()).first_year(Horizon(day_number(begins), 5))
     assert [one.sow for one in planned] == list(days[:2])
     assert line.seeds == sum(one.seeds or 0 for one in planned) == 200
+
+
+def test_the_plan_has_as_much_in_the_tin_as_the_tin(garden: Path) -> None:
+    """Leeks of 2024 kept cool, untested, and rocket of which 45 of 100 came: both are worth less than their
+    count, and the plan's list says of each what the tin's does."""
+    mark = write_got(garden, DAY, SeedGot("rocket", "", 2027, seeds=400))
+    write_test(garden, DAY, mark, 100, 45)
+    rocket = next(one for one in invented.PLAN.sowings if one.crop == "rocket")
+    leek = replace(rocket, id="leek", crop="leek", name="Leek", sow=DAY, seeds=900)
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT))
+    save_plan(garden, replace(invented.PLAN, begins=DAY, sowings=(rocket, leek), made_from=made_from))
+    described, crops = garden_of(garden), {key: load_catalogue().crop(key) for key in ("leek", "rocket")}
+    needs = seed_needs((rocket, leek), tin_now(described, record_of(garden)), crops, described.kept, DAY)
+    lines = {one.crop: one for one in tin_of(garden, DAY).shopping}
+    assert {one.crop for one in needs} == {"leek", "rocket"}
+    for need in needs:
+        line = lines[need.crop]
+        assert (need.seeds, need.have_seeds, need.buy_seeds) == (line.seeds, line.have, line.buy)
+    assert lines["rocket"].have == pytest.approx(200)
+    assert 0 < (lines["leek"].have or 0) < 2.0 * (crops["leek"].spacing.seeds_per_g or 0)
 
 
 @pytest.mark.parametrize(("came", "tried"), [(43, 50), (5, 20), (20, 20), (0, 20)])

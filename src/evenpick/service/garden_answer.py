@@ -42,7 +42,8 @@ def garden_answer(
     return PlanAnswer(
         site=garden.site, climate=part.weather.origin, begins=day_date(horizon.begin),
         invented=garden.invented_by_demo, sowings=use.sowings, pickings=(), ground=use.ground,
-        seed=seed_needs(use.first_year(horizon), part.packets, part.crops), plan=judged.plan,
+        seed=seed_needs(use.first_year(horizon), part.packets, part.crops, garden.kept,
+                        day_date(horizon.begin)), plan=judged.plan,
         interval_rule=judged.interval_rule, interval_rule_setting=judged.interval_rule_setting,
         gap=judged.gap, seconds=judged.seconds, stages=judged.stages, cannot=(), made_from=made_from(part),
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,

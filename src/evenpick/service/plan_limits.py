@@ -21,7 +21,6 @@ from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem, given_anyway
 from evenpick.service.answers import Hours, PlannedSowing
-from evenpick.service.sowings import seeds_there
 from evenpick.service.standing import Decisions, refusals
 
 
@@ -111,7 +110,28 @@ def _tin(garden: Garden, crops: Mapping[str, Crop], packets: Sequence[Tinned]) -
 def in_tin(crop: Crop, packets: Sequence[Tinned]) -> float | None:
     """Seeds of a crop; nought without a packet, None where no packet says how many."""
     own = [packet for packet in packets if packet.crop == crop.key]
-    return seeds_there(crop, own) if own else 0.0
+    return _seeds_there(crop, own) if own else 0.0
+
+
+def _seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:
+    """Seeds in the tin that can be counted and, where that was told, grow; None where no packet says."""
+    counts = [
+        packet.seeds if packet.seeds is not None
+        else packet.grams * crop.spacing.seeds_per_g
+        if packet.grams is not None and crop.spacing.seeds_per_g else None
+        for packet in packets
+    ]
+    known = [
+        count * _grows(packet) for count, packet in zip(counts, packets, strict=True) if count is not None
+    ]
+    return float(sum(known)) if known else None
+
+
+def _grows(packet: Tinned) -> float:
+    """Share by the last test, else by the packet or the garden file; 1 where nobody said."""
+    if packet.tests:
+        return packet.tests[-1].came / packet.tests[-1].tried
+    return 1.0 if packet.germination is None else packet.germination
 
 
 def tin_now(garden: Garden, record: Record) -> tuple[Tinned, ...]:

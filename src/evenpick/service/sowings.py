@@ -11,6 +11,7 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import tell
 from evenpick.crops.crop import Crop
+from evenpick.crops.seed import Keeping
 from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
 from evenpick.outlook.outcome import Outcome
@@ -20,6 +21,7 @@ from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.weekly import mean_supply
 from evenpick.service.answers import PlannedSowing, SeedNeed
+from evenpick.service.tin_worth import as_sold, to_buy
 
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
@@ -111,44 +113,24 @@ def _because(
 
 
 def seed_needs(
-    sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop]
+    sowings: Sequence[PlannedSowing], packets: Sequence[Tinned], crops: Mapping[str, Crop], kept: Keeping,
+    day: date,
 ) -> tuple[SeedNeed, ...]:
-    """Seed wanted by crop and type against what is in the tin; sets, cloves and tubers are counted as plants.
-    What is in the tin counts for the crop's own varieties: a packet does not say its type."""
-    return tuple(
-        _need(crops[key], name, [s for s in sowings if (s.crop, s.name) == (key, name)],
-              [p for p in packets if (p.crop, crops[key].name) == (key, name)])
-        for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in sowings)
-    )
+    """Seed wanted by crop and type against what the tin is worth on a day; sets, cloves and tubers are
+    counted as plants. What is in the tin counts for the crop's own varieties: a packet does not say its
+    type."""
+    found = []
+    for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in sowings):
+        own = [packet for packet in packets if (packet.crop, crops[key].name) == (key, name)]
+        several = [sowing for sowing in sowings if (sowing.crop, sowing.name) == (key, name)]
+        found.append(_need(crops[key], name, several, as_sold(crops[key], own, kept, day)))
+    return tuple(found)
 
 
-def _need(crop: Crop, name: str, sowings: Sequence[PlannedSowing], packets: Sequence[Tinned]) -> SeedNeed:
+def _need(crop: Crop, name: str, sowings: Sequence[PlannedSowing], have: float | None) -> SeedNeed:
     if crop.spacing.seeds_per_g is None:
         wanted = sum(sowing.plants or 0 for sowing in sowings)
     else:
         wanted = sum(sowing.seeds or 0 for sowing in sowings)
-    have = seeds_there(crop, packets)
     grams = wanted / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
-    buy = max(0, int(np.ceil(wanted - have))) if have is not None else wanted
-    return SeedNeed(crop.key, name, wanted, grams, have, buy)
-
-
-def seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:
-    """Seeds in the tin that can be counted and, where that was told, grow; None where no packet says."""
-    counts = [
-        packet.seeds if packet.seeds is not None
-        else packet.grams * crop.spacing.seeds_per_g
-        if packet.grams is not None and crop.spacing.seeds_per_g else None
-        for packet in packets
-    ]
-    known = [
-        count * _grows(packet) for count, packet in zip(counts, packets, strict=True) if count is not None
-    ]
-    return float(sum(known)) if known else None
-
-
-def _grows(packet: Tinned) -> float:
-    """Share by the last test, else by the packet or the garden file; 1 where nobody said."""
-    if packet.tests:
-        return packet.tests[-1].came / packet.tests[-1].tried
-    return 1.0 if packet.germination is None else packet.germination
+    return SeedNeed(crop.key, name, wanted, grams, have, to_buy(wanted, have))

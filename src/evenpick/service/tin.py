@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil, sqrt
 from pathlib import Path
-from statistics import NormalDist
 
-from evenpick.base.days import day_date, day_number
+from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Crop
-from evenpick.crops.seed import DAYS_IN_YEAR, FRESH, Keeping, germination, seed_of
+from evenpick.crops.seed import Keeping
 from evenpick.garden.diary import SeedGot, SeedLeft, SeedTested
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
@@ -27,11 +24,8 @@ from evenpick.service.jobs import tag
 from evenpick.service.seed_year import seed_year
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
+from evenpick.service.tin_worth import as_sold, to_buy, worth
 
-LOTS = 0.5
-"""sd in probits by which lots of the same age differ (memory)"""
-POOR, SPENT = 0.5, 0.2
-"""likely germination below which it is tested first, and below which it is not worth sowing"""
 LATE = timedelta(days=60)
 """a planned sowing that was not made is waited for so long"""
 HOW = (
@@ -100,9 +94,10 @@ class TinAnswer:
 def tin_of(garden: Path, day: date) -> TinAnswer:
     """The tin on a day. BadGarden, BadBook."""
     described, record, plan = garden_of(garden), record_of(garden), saved_plan(garden)
-    packets = [_row(one, described.kept, day) for one in _packets(described, record) if not _empty(one)]
+    there = [one for one in _packets(described, record) if not _empty(one)]
+    packets = [_row(one, described.kept, day) for one in there]
     covers = seed_year(day if plan is None else max(day, plan.begins))
-    wanted = [] if plan is None else list(_shopping(plan, record, packets, day, covers[1]))
+    wanted = [] if plan is None else list(_shopping(plan, record, there, described.kept, day, covers[1]))
     return TinAnswer(described.site, day, described.kept, tuple(packets), tuple(wanted), plan is None, covers)
 
 
@@ -146,49 +141,16 @@ def _empty(one: Tinned) -> bool:
 
 def _row(one: Tinned, kept: Keeping, day: date) -> PacketRow:
     crop, last = load_catalogue().crop(one.crop), one.tests[-1] if one.tests else None
-    grows = likely_germination(one, kept, day)
-    verdict = _verdict(grows, last is not None)
+    found = worth(one, kept, day)
     return PacketRow(
-        one.id, tag(one.id), crop.key, crop.name, one.variety, one.year, one.seeds, one.grams, grows,
-        None if last is None else (day_date(last.day), last.tried, last.came), verdict,
-        FRESH / max(grows.likely, 0.05), one.f1, one.saved, one.reckoned,
+        one.id, tag(one.id), crop.key, crop.name, one.variety, one.year, one.seeds, one.grams, found.grows,
+        None if last is None else (day_date(last.day), last.tried, last.came), found.verdict,
+        found.thicker, one.f1, one.saved, one.reckoned,
     )
 
 
-def likely_germination(one: Tinned, kept: Keeping, day: date) -> Band:
-    """From its last test, else the maker's figure, else a fresh packet's; less what age has taken since."""
-    seed, normal = seed_of(one.crop), NormalDist()
-    if one.tests:
-        last = one.tests[-1]
-        low, middle, high = counted(last.came, last.tried)
-        since = (day_number(day) - last.day) / DAYS_IN_YEAR
-        return Band(*(germination(seed, share, since, kept) for share in (low, middle, high)))
-    packed = day_number(date(one.year if one.year is not None else day.year, 1, 1))
-    now = germination(seed, one.germination or FRESH, (day_number(day) - packed) / DAYS_IN_YEAR, kept)
-    centre, tail = normal.inv_cdf(min(max(now, 1e-6), 1 - 1e-6)), LOTS * normal.inv_cdf(0.9)
-    return Band(normal.cdf(centre - tail), now, normal.cdf(centre + tail))
-
-
-def counted(came: int, tried: int) -> tuple[float, float, float]:
-    """80 % interval and middle of a share from counts by Wilson's score (wilson1927), never quite 0 or 1."""
-    z = NormalDist().inv_cdf(0.9)
-    share, n = came / tried, tried + z**2
-    centre = (came + z**2 / 2) / n
-    half = z / n * sqrt(share * (1 - share) * tried + z**2 / 4)
-    middle = (came + 0.5) / (tried + 1) if came in (0, tried) else share
-    return max(centre - half, 1e-4), middle, min(centre + half, 1 - 1e-4)
-
-
-def _verdict(grows: Band, tested: bool) -> str:
-    if grows.high < SPENT or (tested and grows.likely < SPENT):
-        return "not worth sowing"
-    if grows.likely < POOR:
-        return "sow thicker" if tested else "test first"
-    return "good" if grows.likely >= 0.7 else "sow thicker"
-
-
 def _shopping(
-    plan: PlanAnswer, record: Record, packets: Sequence[PacketRow], day: date, last: date
+    plan: PlanAnswer, record: Record, packets: Sequence[Tinned], kept: Keeping, day: date, last: date
 ) -> Iterator[ShopRow]:
     """What the planned sowings up to the `last` day want and the tin has not."""
     gone = carried_out(plan.sowings, record.sowings.values())
@@ -196,20 +158,7 @@ def _shopping(
     for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in ahead):
         crop, mine = load_catalogue().crop(key), [s for s in ahead if (s.crop, s.name) == (key, name)]
         count = sum((s.seeds if crop.spacing.seeds_per_g else s.plants) or 0 for s in mine)
-        own = [row for row in packets if (row.crop, crop.name) == (key, name)]  # no packet says its type
-        have = _have(crop, own)
-        buy = max(0, ceil(count - (have or 0.0) - 1e-6))
+        own = [one for one in packets if (one.crop, crop.name) == (key, name)]  # no packet says its type
+        have = as_sold(crop, own, kept, day)
         grams = count / crop.spacing.seeds_per_g if crop.spacing.seeds_per_g else None
-        yield ShopRow(key, name, count, grams, have, buy, min(s.sow for s in mine))
-
-
-def _have(crop: Crop, packets: Sequence[PacketRow]) -> float | None:
-    """As many seeds as sold as the packets are worth; None where none says how much is in it."""
-    counts = []
-    for row in packets:
-        seeds = row.seeds
-        if seeds is None and row.grams is not None and crop.spacing.seeds_per_g:
-            seeds = row.grams * crop.spacing.seeds_per_g
-        if seeds is not None and row.verdict != "not worth sowing":
-            counts.append(seeds / max(row.thicker, 1.0))
-    return sum(counts) if counts else None
+        yield ShopRow(key, name, count, grams, have, to_buy(count, have), min(s.sow for s in mine))
