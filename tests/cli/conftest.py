@@ -52,6 +52,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Calls]:
             "save_plan": Path("kept.json"),
         },
         "store_plan": {"saved_plan": invented.PLAN, "kept_plan": invented.PLAN},
+        "less_lost": {"plan_now": invented.PLAN},
     }
     for name, functions in services.items():
         module = ModuleType(f"evenpick.service.{name}")
