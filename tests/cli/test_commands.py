@@ -143,6 +143,7 @@ def test_begin_writes_a_garden_that_reads(run: Run, tmp_path: Path) -> None:
              "--likes", "leek, beans", "--garden", str(path))
     code, out, _ = run("begin", *typed)
     assert (code, "evenpick plan" in out) == (0, True)
+    assert "(37.80° S, 145.00° E)" in out
     made = read_garden(path, load_catalogue())
     assert (made.site.lat, made.area("open"), made.area("tunnel")) == (-37.8, 80.0, 0.0)
     assert [outlet.shares for outlet in made.outlets] == [2, 6]
@@ -151,6 +152,19 @@ def test_begin_writes_a_garden_that_reads(run: Run, tmp_path: Path) -> None:
     code, _, err = run("begin", *typed)
     assert (code, "never written over" in err) == (2, True)
     assert path.read_text(encoding="utf-8") == before
+
+
+def test_begin_tells_the_place_it_took_and_asks_which_of_two_hemispheres(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "garden.toml"
+    rest = ("--ground", "30 m²", "--tunnel", "0", "--eaters", "2 people", "--likes", "radish",
+            "--garden", str(path))
+    code, out, err = run("begin", "--place", "Hamilton", *rest)
+    assert (code, out, path.exists()) == (2, "", False)
+    assert "Hamilton, Ontario, Canada" in err
+    assert "Hamilton, New Zealand" in err
+    code, out, _ = run("begin", "--place", "Hamilton, NZ", *rest)
+    assert code == 0
+    assert "Hamilton, New Zealand (37.78° S, 175.2" in out  # of the atlas, to 0.01° and 0.1°
 
 
 def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -164,7 +178,8 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr("click.prompt", prompt)
     path = tmp_path / "garden.toml"
     code, out, _ = run("begin", "--garden", str(path), "--json")
-    assert (code, json.loads(out), len(asked)) == (0, {"garden": str(path)}, 5)
+    shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1}
+    assert (code, json.loads(out), len(asked)) == (0, shape, 5)
     made = read_garden(path, load_catalogue())
     assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot
     assert made.outlets[0].shares == 4

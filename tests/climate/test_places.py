@@ -48,6 +48,22 @@ def test_ambiguous_name_lists_its_bearers(text: str) -> None:
     assert "Say which" in str(caught.value)
 
 
+@pytest.mark.parametrize(("text", "bearers"), [
+    ("Hamilton", ("Hamilton, Ontario, Canada", "Hamilton, New Zealand")),
+    ("Christchurch", ("Christchurch, New Zealand", "Christchurch, England, United Kingdom")),
+    ("San Antonio", ("San Antonio, Texas, United States", "San Antonio, Chile")),
+])
+def test_a_namesake_across_the_equator_is_asked_about_however_small(
+    text: str, bearers: tuple[str, ...]
+) -> None:
+    """Its seasons are turned (Hamilton, New Zealand, has a third of the people of Ontario's)."""
+    with pytest.raises(UnknownPlace, match="several towns") as caught:
+        find_place(text)
+    for bearer in bearers:
+        assert f"{bearer} (" in str(caught.value)
+        assert find_place(bearer).name == bearer
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [

@@ -274,6 +274,7 @@ def test_a_garden_is_begun_by_five_answers(empty: Place, monkeypatch: pytest.Mon
                                               "english": "american", "units": "imperial"})
     assert right.headers["location"] == "/work"
     assert started
+    assert "For Dublin, Ireland (53.33° N, 6.25° W)." in empty.client.get("/work").text
     assert 'english = "american"' in empty.garden.read_text(encoding="utf-8")
 
 

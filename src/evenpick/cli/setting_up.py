@@ -48,7 +48,7 @@ def demo(as_json: bool, **rest: Any) -> None:
               help="Names of crops and covers.  [american for a town in the United States, else british]")
 @click.option("--units", type=click.Choice(["metric", "imperial"]),
               help="Units of what is told.  [imperial where the ground is told in feet, else metric]")
-@click.option("--json", "as_json", is_flag=True, help="Name the file written as JSON.")
+@click.option("--json", "as_json", is_flag=True, help="Tell the file written, and its place, as JSON.")
 def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, eaters: str | None,
           likes: str | None, garden: Path, english: English | None, units: Units | None,
           as_json: bool) -> None:
@@ -74,12 +74,15 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     )
     from evenpick.crops.catalogue import load_catalogue
 
-    begin_here(garden, replace(answers, english=english, units=units), load_catalogue())
+    site = begin_here(garden, replace(answers, english=english, units=units), load_catalogue())
     if as_json:
-        click.echo(json.dumps({"garden": str(garden)}, ensure_ascii=False))
-    else:
-        click.echo(tell("{garden} is written. Read it through and change what does not fit, then: "
-                        "evenpick plan", garden=garden))
+        shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon}
+        click.echo(json.dumps(shape, ensure_ascii=False))
+        return
+    from evenpick.report.place import whereabouts
+
+    click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
+                    "evenpick plan", garden=garden, place=whereabouts(site)))
 
 
 def _ask(question: str, default: str | None = None) -> str:

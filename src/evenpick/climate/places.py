@@ -58,7 +58,8 @@ def find_place(text: str) -> Site:
     Accents and case do not matter. After the comma: a country, or a state of the US, Canada, Australia or
     the United Kingdom; of several namesakes there the one with most people is taken, and Site.name says
     which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
-    country whose second bearer has more than a third of the first's people (with the bearers).
+    country of which another bearer has more than a third of the first's people, or lies on the other side
+    of the equator, where the seasons are turned (with the bearers).
     """
     known = _gazetteer()
     return _site(known, _town(known, text))
@@ -130,14 +131,16 @@ def _region_words(known: _Gazetteer, row: int) -> set[str]:
 
 
 def _rivals(known: _Gazetteer, rows: list[int], region_said: bool) -> list[int]:
-    """Namesakes too big to be passed over; where a region was said, only those in another country."""
+    """Namesakes that must not be passed over, those with the other half of the year as summer first; where
+    a region was said, only those in another country."""
     first, *rest = rows
     apart = great_circle_km(known.lat[first], known.lon[first], known.lat[rest], known.lon[rest])
-    return [
-        row for row, km in zip(rest, apart, strict=True)
-        if known.people[row] > RIVAL_SHARE * known.people[first] and km > SAME_PLACE_KM
-        and not (region_said and known.country[row] == known.country[first])
-    ]
+    turned = (known.lat[rest] < 0) != (known.lat[first] < 0)
+    big = known.people[rest] > RIVAL_SHARE * known.people[first]
+    elsewhere = known.country[rest] != known.country[first] if region_said else np.ones_like(turned)
+    rivals = (big | turned) & elsewhere & (apart > SAME_PLACE_KM)
+    other_first = np.argsort(~turned, kind="stable")
+    return [rest[at] for at in other_first if rivals[at]]
 
 
 def _label(known: _Gazetteer, row: int) -> str:

@@ -129,6 +129,12 @@ def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Sequence[Seaso
 def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> str:
     """The text of a commented garden.toml. An item that `seasons` has none for is left out unless it is
     liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
+    text, _ = _first(answers, catalogue, seasons)
+    return text
+
+
+def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, Site]:
+    """The text and the site that was understood."""
     _check(answers)
     liked = helpings(answers, catalogue)
     where, site, country = _where(answers.where)
@@ -152,12 +158,13 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     parts.append(_WISHES)
     parts += [wish for name, _, _, people in outlets for helping in wished
               for wish in _wishes(helping, name, people, here[helping.item], site.lat, answers.likes)]
-    return "\n".join([*parts, _TAIL])
+    return "\n".join([*parts, _TAIL]), site
 
 
-def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> None:
-    """Write `first_garden` to a new file; BadRequest if there is one of that name already."""
-    text = first_garden(answers, catalogue, seasons)
+def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> Site:
+    """Write `first_garden` to a new file, and tell where it is; BadRequest if there is one of that name
+    already."""
+    text, site = _first(answers, catalogue, seasons)
     try:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
@@ -165,6 +172,7 @@ def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Season
         mend = tell("Give another name, or move the old file away.")
         raise BadRequest(Problem(tell("{name} is there already.",
                                       name=path.name), mend, str(path))) from error
+    return site
 
 
 def _check(answers: Answers) -> None:

@@ -34,6 +34,14 @@ def title_place(site: Site, words: Words) -> str:
     return site.name if site.height_m is None else f"{site.name} ({words.height(site.height_m)})"
 
 
+def whereabouts(site: Site) -> str:
+    """'Hamilton, New Zealand (37.79° S, 175.28° E)': a grower sees which of several namesakes was taken."""
+    north = later("{degrees:.2f}° N") if site.lat >= 0 else later("{degrees:.2f}° S")
+    east = later("{degrees:.2f}° E") if site.lon >= 0 else later("{degrees:.2f}° W")
+    point = f"{tell(north, degrees=abs(site.lat))}, {tell(east, degrees=abs(site.lon))}"
+    return f"{site.name} ({point})"
+
+
 def _away(climate: ClimateOrigin, words: Words) -> list[str]:
     away = [] if climate.distance_km is None else [tell("{distance_km} away",
                                                         distance_km=words.distance(climate.distance_km))]

@@ -8,6 +8,7 @@ from pathlib import Path
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
+from evenpick.climate.site import Site
 from evenpick.garden.amounts import area
 from evenpick.garden.begin import Answers, begin_garden
 from evenpick.garden.wishes import Crops
@@ -36,14 +37,14 @@ def answers_of(where: str, ground: str, tunnel: str, eaters: str, likes: str) ->
     return Answers(where, *areas, people, boxes, liked, ground_said=ground, tunnel_said=tunnel)
 
 
-def begin(path: Path, answers: Answers, catalogue: Crops) -> None:
-    """Write a first garden file with the seasons of its place; a few seconds. BadRequest, UnknownCrop,
-    UnknownPlace."""
+def begin(path: Path, answers: Answers, catalogue: Crops) -> Site:
+    """Write a first garden file with the seasons of its place; a few seconds. The site that was understood.
+    BadRequest, UnknownCrop, UnknownPlace."""
     from evenpick.service.first_seasons import seasons_here
 
     covers: list[CoverName] = ["open"] if answers.ground else []
     covers += ["tunnel"] if answers.tunnel else []
-    begin_garden(
+    return begin_garden(
         path, answers, catalogue, lambda wished, site: seasons_here(wished, site, covers, catalogue)
     )
 

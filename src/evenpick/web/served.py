@@ -23,7 +23,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
 from evenpick.garden.record import Record
-from evenpick.report.place import title_place
+from evenpick.report.place import title_place, whereabouts
 from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
@@ -83,7 +83,8 @@ class About(Protocol):
         """Raises EvenpickError where its file is at fault."""
 
     def named(self) -> dict[str, Any]:
-        """Its `place` and whether it is `invented`, for who may know; raises as `words`."""
+        """Its `place` (of one garden its `whereabouts` too) and whether it is `invented`, for who may know;
+        raises as `words`."""
 
     def language(self) -> str:
         """That of its file; the source language where it can't be read."""
@@ -130,7 +131,8 @@ class Served:
         if not self.begun:
             return {}
         described = self.described()
-        return {"place": title_place(described.site, self.words()), "invented": described.invented_by_demo}
+        return {"place": title_place(described.site, self.words()),
+                "whereabouts": whereabouts(described.site), "invented": described.invented_by_demo}
 
     def gap_told(self) -> str:
         kept = self.kept_plan()
@@ -243,7 +245,8 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
         "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
-        "sessions": about.sessions, "words": None, "place": "", "invented": False, "day": about.clock(),
+        "sessions": about.sessions, "words": None, "place": "", "whereabouts": "", "invented": False,
+        "day": about.clock(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }
     try:
