@@ -185,9 +185,63 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     assert made.outlets[0].shares == 4
 
 
+@pytest.fixture
+def typist(monkeypatch: pytest.MonkeyPatch) -> Callable[[list[str]], list[str]]:
+    """Somebody at a terminal who types these answers one after another; the questions that were asked."""
+    def types(answers: list[str]) -> list[str]:
+        said, asked = iter(answers), list[str]()
+
+        def prompt(question: str, default: str | None = None, **_: object) -> str:
+            asked.append(question.split("?")[0])
+            return next(said) or default or ""
+
+        monkeypatch.setattr("click.prompt", prompt)
+        monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+        return asked
+
+    return types
+
+
+def test_an_answer_that_cannot_be_read_is_asked_again_with_the_reason(
+    run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
+) -> None:
+    path = tmp_path / "garden.toml"
+    asked = typist(["Dubln", "Hamilton", "Dublin, IE", "4", "4 m²", "some", "0", "us", "0 people", "me",
+                    "radish, brocoli of doom", "radish"])
+    code, _, err = run("begin", "--garden", str(path))
+    assert code == 0
+    assert [asked.count(each) for each in dict.fromkeys(asked)] == [3, 2, 2, 3, 2]
+    for reason in ("Did you mean Dublin, Ireland", "Hamilton, New Zealand", "'some' can't be read",
+                   "'4' is not an area without its unit", "'us' does not say how many", "nobody to feed",
+                   "brocoli of doom"):
+        assert reason in err
+    made = read_garden(path, load_catalogue())
+    assert (made.area("open"), made.outlets[0].shares) == (4.0, 1)
+    assert [wish.item for wish in made.wishes] == ["radish"]
+
+
+def test_no_ground_at_all_is_told_at_once(
+    run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
+) -> None:
+    typist(["Dublin, IE", "0", "0", "6 m²", "", "radish"])
+    code, _, err = run("begin", "--garden", str(tmp_path / "garden.toml"))
+    assert (code, "there is no such ground to sow" in err) == (0, True)
+
+
+def test_what_an_option_says_is_read_before_anything_is_asked(
+    run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
+) -> None:
+    asked = typist([])
+    code, _, err = run("begin", "--likes", "brocoli of doom", "--garden", str(tmp_path / "garden.toml"))
+    assert (code, asked) == (2, [])
+    assert "brocoli of doom" in err
+
+
 def test_who_eats() -> None:
-    said = ("4", "4 people", "1 person", "12 boxes", "2 people, 6 boxes", "1 box and 3 people")
-    assert [eaters_of(text) for text in said] == [(4, 0), (4, 0), (1, 0), (0, 12), (2, 6), (3, 1)]
+    said = ("4", "4 people", "1 person", "12 boxes", "2 people, 6 boxes", "1 box and 3 people", "me",
+            "just me, 2 boxes")
+    assert [eaters_of(text) for text in said] == [(4, 0), (4, 0), (1, 0), (0, 12), (2, 6), (3, 1), (1, 0),
+                                                  (1, 2)]
 
 
 def test_version(run: Run) -> None:

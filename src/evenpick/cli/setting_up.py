@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
+from evenpick.cli.asking import ask
 from evenpick.cli.options import FILE, GARDEN, WORDS, asked
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
@@ -18,6 +21,17 @@ from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
     from evenpick.garden.garden import English, Units
+    from evenpick.garden.wishes import Crops
+    from evenpick.service.beginning import Question
+
+QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
+    ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude"), None),
+    ("ground", later("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0"), None),
+    ("tunnel", later("How much ground is in a tunnel?"), "0"),
+    ("eaters", later("Who eats it? Such as 4 people, or 2 people, 6 boxes"), "2 people"),
+    ("likes", later("What do they like? Crops with commas between; nothing for a bit of everything"), ""),
+)
+"""what is asked where no option says it, and what an empty answer stands for"""
 
 
 @click.command(cls=Speaking, short_help="A plan for an invented garden.")
@@ -59,22 +73,16 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
         raise BadRequest(Problem(what, mend, str(garden)))
     if at and place:
         raise click.UsageError(tell("--at and --place exclude each other; give one."))
+    from evenpick.crops.catalogue import load_catalogue
     from evenpick.service.beginning import answers_of
     from evenpick.service.beginning import begin as begin_here
 
-    answers = answers_of(
-        at or place or _ask(tell("Where is it? A town such as 'Dublin, IE', or latitude, longitude")),
-        _ask(tell("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0"))
-        if ground is None else ground,
-        _ask(tell("How much ground is in a tunnel?"), "0") if tunnel is None else tunnel,
-        _ask(tell("Who eats it? Such as 4 people, or 2 people, 6 boxes"),
-             "2 people") if eaters is None else eaters,
-        _ask(tell("What do they like? Crops with commas between; nothing for a bit of everything"), "")
-        if likes is None else likes,
-    )
-    from evenpick.crops.catalogue import load_catalogue
-
-    site = begin_here(garden, replace(answers, english=english, units=units), load_catalogue())
+    catalogue = load_catalogue()
+    given: dict[Question, str | None] = {
+        "where": at or place, "ground": ground, "tunnel": tunnel, "eaters": eaters, "likes": likes,
+    }
+    answers = answers_of(**_asked_for(given, catalogue))
+    site = begin_here(garden, replace(answers, english=english, units=units), catalogue)
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon}
         click.echo(json.dumps(shape, ensure_ascii=False))
@@ -85,6 +93,17 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
                     "evenpick plan", garden=garden, place=whereabouts(site)))
 
 
-def _ask(question: str, default: str | None = None) -> str:
-    said: str = click.prompt(question, default=default, show_default=bool(default), err=True)
+def _asked_for(given: Mapping[Question, str | None], catalogue: Crops) -> dict[Question, str]:
+    """All five answers. What options say is read before anything is asked, so that a slip in them costs no
+    answers; what is typed is read as it is given."""
+    from evenpick.service.beginning import check_answer
+
+    said = {question: text for question, text in given.items() if text is not None}
+    if len(said) < len(given):
+        for question, text in said.items():
+            check_answer(said, catalogue, question, text)
+    for question, asking, default in QUESTIONS:
+        if question not in said:
+            read = partial(check_answer, dict(said), catalogue, question)
+            said[question] = ask(tell(asking), read, default)
     return said

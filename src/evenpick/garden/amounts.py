@@ -108,6 +108,8 @@ def _factors(text: str) -> list[tuple[float, str]]:
     if any(unit not in _SCALE for _, unit in factors):
         raise _refuse(tell("'{text}' has a unit that is not known here.", text=text[:60]), mend)
     powers = sum(2 if unit in AREAS else 1 for _, unit in factors if unit)
+    if not powers:
+        raise _refuse(tell("'{text}' is not an area without its unit.", text=text[:60]), mend)
     if powers != 2:
         raise _refuse(tell("'{text}' is not an area.", text=text[:60]), mend)
     if any(number <= 0 for number, _ in factors):

@@ -135,9 +135,10 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
 
 def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, Site]:
     """The text and the site that was understood."""
-    _check(answers)
+    check_ground(answers.ground, answers.tunnel)
+    check_eaters(answers.people, answers.boxes)
     liked = helpings(answers, catalogue)
-    where, site, country = _where(answers.where)
+    where, site, country = where_said(answers.where)
     english = answers.english or ("american" if country == "US" else "british")
     wished = [helping.named(english) for helping in liked]
     said = answers.ground_said + answers.tunnel_said
@@ -175,20 +176,24 @@ def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Season
     return site
 
 
-def _check(answers: Answers) -> None:
-    """BadRequest where there is no ground, or nobody to feed."""
-    areas = (answers.ground, answers.tunnel)
+def check_ground(*areas: float) -> None:
+    """BadRequest where there is no ground, or one of these m² can't be meant."""
     if not any(areas) or not all(area == 0 or SMALLEST <= area <= LARGEST for area in areas):
         mend = tell("Give the m² of open ground, of tunnel, or of both, from {smallest:g} to {largest:,.0f}.",
                     smallest=SMALLEST, largest=LARGEST)
         raise BadRequest(Problem(tell("there is no such ground to sow."), mend, field="ground"))
-    if min(answers.people, answers.boxes) < 0 or not 0 < answers.people + answers.boxes <= 100_000:
+
+
+def check_eaters(people: int, boxes: int) -> None:
+    """BadRequest where there is nobody to feed."""
+    if min(people, boxes) < 0 or not 0 < people + boxes <= 100_000:
         mend = tell("Give the number of people, of boxes, or of both.")
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
 
 
-def _where(text: str) -> tuple[str, Site, str]:
-    """The line of the file that says where, the site it means, and of a town its country's two letters."""
+def where_said(text: str) -> tuple[str, Site, str]:
+    """The line of the file that says where, the site it means, and of a town its country's two letters;
+    UnknownPlace."""
     from evenpick.climate.places import country_of, find_place
     from evenpick.climate.point import parse_point
 
@@ -228,11 +233,11 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
     """What is wished for; UnknownCrop."""
     if not answers.likes:
         return [helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel]
-    liked = dict.fromkeys(_liked(like, catalogue) for like in answers.likes)
+    liked = dict.fromkeys(helping_of(like, catalogue) for like in answers.likes)
     return list(liked)
 
 
-def _liked(like: str, catalogue: Crops) -> Helping:
+def helping_of(like: str, catalogue: Crops) -> Helping:
     """The usual helping of an item or crop; one portion all the year of a crop that has none."""
     for helping in (*EVERYBODYS, *SOMEBODYS):
         if like.strip().casefold() in (helping.item, helping.named("american").item):
