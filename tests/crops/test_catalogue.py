@@ -129,16 +129,30 @@ def test_no_alias_belongs_to_two_crops() -> None:
         ("Swiss Chard", "chard"), ("tomatoes", "tomato"), ("radishes", "radish"), ("peas", "pea"),
         ("Brussels sprouts", "brussels-sprout"), ("psb", "sprouting-broccoli"), ("broccoli", "calabrese"),
         ("cabbwinter", "winter-cabbage"), ("sweet corn", "sweetcorn"), ("endives", "endive"),
+        ("silverbeet", "chard"), ("Silver beet", "chard"),
     ],
 )  # fmt: skip
 def test_trade_names(said: str, key: str) -> None:
     assert load_catalogue().crop(said).key == key
 
 
-def test_an_unknown_crop_teaches() -> None:
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("curgette", "courgette"), ("brocoli", "broccoli"), ("kail", "kale"), ("onoin", "onion"),
+     ("pak choy", "pak choi")],
+)
+def test_a_slip_is_told_what_it_is_near(typed: str, meant: str) -> None:
     with pytest.raises(UnknownCrop) as failure:
-        load_catalogue().crop("curgette")
-    assert "Did you mean 'courgette'" in str(failure.value)
+        load_catalogue().crop(typed)
+    assert f"Did you mean '{meant}'" in str(failure.value)
+
+
+@pytest.mark.parametrize("crop", ["rockmelon", "kumara", "sweet potato", "basil", "taro", "peanut", "mint"])
+def test_a_crop_that_is_not_here_is_not_taken_for_another(crop: str) -> None:
+    with pytest.raises(UnknownCrop) as failure:
+        load_catalogue().crop(crop)
+    assert "Did you mean" not in str(failure.value)
+    assert "a crops file of your own" in str(failure.value)
 
 
 def test_the_form_each_profile_needs() -> None:

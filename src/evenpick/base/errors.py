@@ -85,8 +85,8 @@ class BadRequest(EvenpickError):
     """A date, month or option that makes no sense."""
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A closing hint such as "Did you mean 'carrot'?", or an empty string."""
-    close = get_close_matches(word.casefold(), list(known), n=2, cutoff=0.6)
+def did_you_mean(word: str, known: Iterable[str], alike: float = 0.6) -> str:
+    """A closing hint such as "Did you mean 'carrot'?", or an empty string where no word is so much alike."""
+    close = get_close_matches(word.casefold(), list(known), n=2, cutoff=alike)
     names = tell(" or ").join(repr(name) for name in close)
     return tell("Did you mean {names}?", names=names) if close else ""

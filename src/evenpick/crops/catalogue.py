@@ -47,6 +47,9 @@ WORDS = ("memory", "common practice, no source", BY_DEFINITION, SOLVED)
 OWN_RECORD = "own record"
 """what may stand there in a grower's own file"""
 NAMES = ("name", "american", "aliases")
+SLIP = 0.75
+"""likeness of a word to a crop's name from which it is taken for that with letters amiss: 'kail' is kale;
+less alike is a crop that is not here, as rockmelon (0.67 to rocket), sweet potato (0.73 to new potato)"""
 Table = dict[str, Any]
 OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
@@ -78,7 +81,7 @@ class Catalogue:
         raise UnknownCrop(
             Problem(
                 tell("'{name}' is not in the catalogue.", name=name),
-                did_you_mean(words, self._names) or tell("Add it in a crops file of your own."),
+                did_you_mean(words, self._names, SLIP) or tell("Add it in a crops file of your own."),
             )
         )
 
