@@ -40,9 +40,11 @@ def gardens(draw: st.DrawFn) -> tuple[list[Strip], list[Stay]]:
         for number in range(draw(st.integers(1, 4)))
     ]
     stays = [
-        stay(at, draw(st.sampled_from(FAMILIES)), draw(st.floats(0.2, 10.0)), draw(st.integers(0, 448)),
-             draw(st.integers(7, 250)), cover=draw(st.sampled_from(("open", "tunnel"))),
-             beds=draw(st.sampled_from((None, None, None, frozenset({"bed 0"})))))
+        stay(at, draw(st.sampled_from(FAMILIES)), area := draw(st.floats(0.2, 10.0)),
+             draw(st.integers(0, 448)), draw(st.integers(7, 250)),
+             cover=draw(st.sampled_from(("open", "tunnel"))),
+             beds=draw(st.sampled_from((None, None, None, frozenset({"bed 0"})))),
+             least=min(area, draw(st.sampled_from((0.0, 0.1, 0.25, 1.5)))))
         for at in range(draw(st.integers(0, 14)))
     ]
     return beds, stays
@@ -69,6 +71,9 @@ def assert_sound(beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout) -
         placed = sum((piece.high - piece.low) / length_per_area(beds[piece.bed])
                      for piece in layout.pieces if piece.stay == at)
         assert placed + layout.unplaced.get(at, 0.0) == pytest.approx(of.area, abs=1e-5)
+    for piece in layout.pieces:
+        size = (piece.high - piece.low) / length_per_area(beds[piece.bed])
+        assert size >= stays[piece.stay].least - 10 * HAIR
     assert_breaches_named(beds, stays, layout)
     assert_nothing_is_left_that_there_is_room_for(beds, stays, layout)
 
@@ -88,13 +93,19 @@ def assert_breaches_named(beds: Sequence[Strip], stays: Sequence[Stay], layout: 
 def assert_nothing_is_left_that_there_is_room_for(
     beds: Sequence[Strip], stays: Sequence[Stay], layout: Layout
 ) -> None:
-    for at in layout.unplaced:
+    """What is left over is left because each free stretch is under the least piece of it; or it is itself
+    under that, and then no piece of its own has free ground beside it."""
+    for at, left in layout.unplaced.items():
         of = stays[at]
         for b, bed in enumerate(beds):
             if bed.name in of.beds if of.beds is not None else bed.cover == of.cover:
                 taken = [(p.low, p.high) for p in layout.pieces
                          if p.bed == b and in_one_time(stays[p.stay], of)]
-                assert all(high - low <= LEAST + HAIR for low, high in without([(0.0, bed.length)], taken))
+                least = max(LEAST, of.least * length_per_area(bed)) + 10 * HAIR
+                own = [edge for p in layout.pieces if (p.bed, p.stay) == (b, at) for edge in (p.low, p.high)]
+                for low, high in without([(0.0, bed.length)], taken):
+                    beside = any(abs(edge - end) < HAIR for edge in own for end in (low, high))
+                    assert not beside if left < of.least - HAIR else high - low <= least
 
 
 def in_one_time(one: Stay, other: Stay) -> bool:

@@ -117,6 +117,23 @@ def test_no_room_is_told_with_the_day_that_would_mend_it() -> None:
     assert told.mend == "there is room from 8 May, still in its window"
 
 
+@pytest.mark.parametrize(
+    ("stood_m2", "pieces", "left"), [(5.95, [3.0], 0.03), (5.8, [0.105, 2.925], 0.0)],
+)
+def test_no_piece_is_smaller_than_one_plant(stood_m2: float, pieces: list[float], left: float) -> None:
+    """Crisp lettuces stand 30 cm apart in rows of 35 cm: 0.105 m² each. The wall bed has 3 m² free; 0.03 m²
+    are left over, and the corner beside what stands in the other bed holds a lettuce or none."""
+    end = date(2027, 12, 1)
+    stood = [replace(standing("leek", "gate", end), area_m2=stood_m2),
+             replace(standing("leek", "wall", end), id="older", area_m2=3.0)]
+    lettuce = sowing(1, "crisp-lettuce", "2027-05-01", "2027-07-12", 3.03)
+    answer = laid(garden(bed("gate"), bed("wall")), plan([lettuce], stood), diary())
+    spans = [span for each in answer.beds for span in each.spans if span.crop == "crisp-lettuce"]
+    assert sorted(span.area_m2 for span in spans) == pytest.approx(pieces)
+    assert sum(told.area_m2 for told in answer.no_room) == pytest.approx(left)
+    assert all("but for pieces too small to sow it on" in told.why for told in answer.no_room)
+
+
 def test_sowings_outside_the_plan_are_noted() -> None:
     record = diary((new_id(), "2027-04-05", Sowed("leek", "direct", "open", 3.0)))
     (note,) = laid(garden(bed("gate")), plan([]), record).notes

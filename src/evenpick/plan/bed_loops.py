@@ -16,7 +16,7 @@ from evenpick.plan.stretches import HAIR
 
 SHORT = 1.0  # m: a rest shorter than this is of little use
 CRUMB = 0.3  # m: pieces shorter than this only where nothing else is left
-LEAST = 0.02  # m: nothing is sown on less
+LEAST = 0.02  # m: nothing is sown on less, whatever the crop
 FRESH = 56.0  # days after clearing during which ground counts as just freed
 FAR = 90.0  # days between the clearings of neighbours that count as far apart
 
@@ -146,14 +146,17 @@ def whole(
 
 @part
 def _fill(
-    area: float, least: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int,
+    area: float, least: float, crumb: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int,
     some: Floats, tables: Floats,
 ) -> tuple[float, int]:
     """Fill the largest stretches (bed, from, to) first and the last one that will do; m² left over, and how
-    many pieces are `laid` by then, of which the first `count` were before. `some` (m², bed, from) and
-    `tables` of stretches are to work in."""
+    many pieces are `laid` by then, of which the first `count` were before. No piece is under `least` m²: the
+    one before gives up what the last one lacks; nor under `crumb` m, unless that is all that is left. `some`
+    (m², bed, from) and `tables` of stretches are to work in."""
     if area <= HAIR:
         return 0.0, count
+    if area < least - HAIR:
+        return area, count
     found, pieces = 0, count
     one, cuts, left = tables[0], tables[1], tables[2]
     for r in range(rooms):
@@ -166,7 +169,7 @@ def _fill(
                 k += 1
         _in_order(cuts, k)
         for i in range(_without(one, 1, cuts, k, left)):
-            if left[i, 1] - left[i, 0] >= min(least, area * rate[b]):
+            if left[i, 1] - left[i, 0] >= max(min(crumb, area * rate[b]), (least - HAIR) * rate[b]):
                 some[found, 0], some[found, 1] = (left[i, 1] - left[i, 0]) / rate[b], b
                 some[found, 2] = left[i, 0]
                 found += 1
@@ -177,7 +180,7 @@ def _fill(
             some[k, 0], some[k, 1], some[k, 2] = some[k - 1, 0], some[k - 1, 1], some[k - 1, 2]
             k -= 1
         some[k, 0], some[k, 1], some[k, 2] = size, bed, at
-    while found and area > HAIR:
+    while found and area > HAIR and area >= least - HAIR:
         chosen = 0
         for i in range(found):
             if some[i, 0] >= area - HAIR:
@@ -187,25 +190,77 @@ def _fill(
             some[i - 1, 0], some[i - 1, 1], some[i - 1, 2] = some[i, 0], some[i, 1], some[i, 2]
         found -= 1
         taken = min(area, size)
+        if HAIR < area - taken < least and area >= 2 * least:
+            taken = area - least
         laid[pieces, 0], laid[pieces, 1], laid[pieces, 2] = b, at, at + taken * rate[b]
         pieces += 1
         area -= taken
     return (area if area > HAIR else 0.0), pieces
 
 
+@part
+def _widen(
+    s: int, area: float, length: Floats, rate: Floats, laid: Floats, count: int, near: Bools, start: Ints,
+    end: Ints, stay: Ints, low: Floats, high: Floats, lying: Ints, work: Floats,
+) -> float:
+    """What is left of a stay, m², laid beside its pieces where the ground next to them is free, up the bed,
+    then down; what is left then."""
+    free = work[0]
+    for i in range(count):
+        b = int(laid[i, 0])
+        open_to, _ = _room(s, b, length[b], True, near, start, end, stay, low, high, lying, work)
+        bottom, top = laid[i, 1], laid[i, 2]
+        for k in range(open_to):
+            if free[k, 0] <= bottom + HAIR and free[k, 1] >= top - HAIR:
+                bottom, top = free[k, 0], free[k, 1]
+        for k in range(count):
+            if k != i and laid[k, 0] == b:
+                if laid[k, 1] >= laid[i, 2] - HAIR:
+                    top = min(top, laid[k, 1])
+                else:
+                    bottom = max(bottom, laid[k, 2])
+        more = min(area, max(0.0, top - laid[i, 2]) / rate[b])
+        laid[i, 2] += more * rate[b]
+        area -= more
+        more = min(area, max(0.0, laid[i, 1] - bottom) / rate[b])
+        laid[i, 1] -= more * rate[b]
+        area -= more
+    return area if area > HAIR else 0.0
+
+
+@part
+def _joined(laid: Floats, count: int) -> int:
+    """Pieces of one bed that touch made one; how many are left."""
+    i = 0
+    while i < count:
+        k = i + 1
+        while k < count:
+            touch = min(laid[i, 2], laid[k, 2]) - max(laid[i, 1], laid[k, 1]) >= -HAIR
+            if laid[i, 0] == laid[k, 0] and touch:
+                laid[i, 1], laid[i, 2] = min(laid[i, 1], laid[k, 1]), max(laid[i, 2], laid[k, 2])
+                count -= 1
+                laid[k, 0], laid[k, 1], laid[k, 2] = laid[count, 0], laid[count, 1], laid[count, 2]
+                k = i + 1
+            else:
+                k += 1
+        i += 1
+    return count
+
+
 @compiled(
-    "Tuple((f8, i8))(i8, f8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], "
+    "Tuple((f8, i8))(i8, f8, f8, i8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], "
     "i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, ::1], "
     "f8[:, ::1])"
 )
 def split(
-    s: int, area: float, beds: Ints, length: Floats, rate: Floats, barred: Bools, near: Bools, start: Ints,
-    end: Ints, stay: Ints, low: Floats, high: Floats, count: Ints, work: Floats, rooms: Floats,
-    tables: Floats, some: Floats, laid: Floats,
+    s: int, area: float, least: float, pieces: int, beds: Ints, length: Floats, rate: Floats, barred: Bools,
+    near: Bools, start: Ints, end: Ints, stay: Ints, low: Floats, high: Floats, count: Ints, work: Floats,
+    rooms: Floats, tables: Floats, some: Floats, laid: Floats,
 ) -> tuple[float, int]:
-    """So many m² of a stay laid in few pieces, where its family may grow, then where it may not; m² for which
-    there is no room, and how many pieces (bed, from, to) are `laid`. `rooms`, `tables` and `some` are to work
-    in (`room_to_split`)."""
+    """So many m² of a stay laid in few pieces, none under `least` m², where its family may grow, then where
+    it may not, then beside its pieces; m² for which there is no room, and how many pieces (bed, from, to)
+    are `laid`, of which so many were before. `rooms`, `tables` and `some` are to work in
+    (`room_to_split`)."""
     free, clean, tired, good, bad = work[0], work[1], work[2], rooms[0], rooms[1]
     goods = bads = 0
     for b in beds:
@@ -218,12 +273,15 @@ def split(
         for i in range(_without(free, open_to, clean, found, tired)):
             bad[bads, 0], bad[bads, 1], bad[bads, 2] = b, tired[i, 0], tired[i, 1]
             bads += 1
-    pieces = 0
-    for least in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, good, goods, rate, laid, pieces, some, tables)
-    for least in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, bad, bads, rate, laid, pieces, some, tables)
-    return area, pieces
+    for crumb in (CRUMB, LEAST):
+        area, pieces = _fill(area, least, crumb, good, goods, rate, laid, pieces, some, tables)
+    for crumb in (CRUMB, LEAST):
+        area, pieces = _fill(area, least, crumb, bad, bads, rate, laid, pieces, some, tables)
+    if area > HAIR:
+        area = _widen(
+            s, area, length, rate, laid, pieces, near[s], start, end, stay, low, high, count, work
+        )
+    return area, _joined(laid, pieces)
 
 
 def room_to_split(stretches: int) -> tuple[Floats, Floats, Floats, Floats]:

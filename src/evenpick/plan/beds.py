@@ -43,6 +43,8 @@ class Stay:
     season: int
     beds: frozenset[str] | None = None
     """where it stands already; None: any bed of its cover"""
+    least: float = 0.0
+    """m² of the smallest piece that is worth sowing of it; no more than `area`"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,7 +155,8 @@ class Beds:
 
     def top_up(self, s: int) -> None:
         """Lay what was left over of a stay where there is room by now."""
-        self.unplaced[s] = self._split(s, self.unplaced[s])
+        pieces, left = self.take_out(s)
+        self.unplaced[s] = self._split(s, left, pieces)
 
     def _whole(self, s: int, taste: Taste, beds: Sequence[int]) -> Piece | None:
         """The best place for the whole of a stay where its family may grow."""
@@ -167,13 +168,16 @@ class Beds:
         )
         return None if b < 0 else Piece(s, b, float(place[0]), float(place[1]))
 
-    def _split(self, s: int, left: float) -> float:
-        """Lay so many m² of a stay in few pieces; m² for which there is no room."""
+    def _split(self, s: int, left: float, before: Sequence[Piece] = ()) -> float:
+        """Lay so many m² of a stay in few pieces, beside those `before`; m² for which there is no room."""
         at, kin, able = self.lying, self.kin, _numbers(self.able[s])
-        rooms, tables, some, laid = self._loops.room_to_split(int((2 + 3 * at.count[able]).sum()))
+        stretches = int((2 + 3 * at.count[able]).sum()) + 3 * len(before)
+        rooms, tables, some, laid = self._loops.room_to_split(stretches)
+        for i, piece in enumerate(before):
+            laid[i] = piece.bed, piece.low, piece.high
         left, pieces = self._loops.split(
-            s, left, able, self._length, self._rate, kin.barred, kin.near, self._start,
-            self._end, at.stay, at.low, at.high, at.count, at.work, rooms, tables, some, laid,
+            s, left, self.stays[s].least, len(before), able, self._length, self._rate, kin.barred, kin.near,
+            self._start, self._end, at.stay, at.low, at.high, at.count, at.work, rooms, tables, some, laid,
         )
         for b, low, high in laid[:pieces].tolist():
             self._add(Piece(s, int(b), low, high))

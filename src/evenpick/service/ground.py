@@ -17,6 +17,7 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import lay
+from evenpick.plan.least import step
 from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
@@ -139,7 +140,8 @@ def _stay(
 ) -> Stay:
     crop = load_catalogue().crop(sowing.crop)
     cover = "tunnel" if sowing.cover == "tunnel" else "open"
-    return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds)
+    least = min(step(crop), area)
+    return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least)
 
 
 def _rows(crop: str, width: float | None) -> int | None:
