@@ -139,7 +139,7 @@ def test_trade_names(said: str, key: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "meant"),
     [("curgette", "courgette"), ("brocoli", "broccoli"), ("kail", "kale"), ("onoin", "onion"),
-     ("pak choy", "pak choi")],
+     ("pak choy", "pak choi"), ("leaks", "leek")],
 )
 def test_a_slip_is_told_what_it_is_near(typed: str, meant: str) -> None:
     with pytest.raises(UnknownCrop) as failure:
@@ -147,7 +147,9 @@ def test_a_slip_is_told_what_it_is_near(typed: str, meant: str) -> None:
     assert f"Did you mean '{meant}'" in str(failure.value)
 
 
-@pytest.mark.parametrize("crop", ["rockmelon", "kumara", "sweet potato", "basil", "taro", "peanut", "mint"])
+@pytest.mark.parametrize(
+    "crop", ["rockmelon", "rockmelons", "kumara", "sweet potato", "basil", "taro", "peanut", "mint"]
+)
 def test_a_crop_that_is_not_here_is_not_taken_for_another(crop: str) -> None:
     with pytest.raises(UnknownCrop) as failure:
         load_catalogue().crop(crop)

@@ -75,13 +75,15 @@ class Catalogue:
     def crop(self, name: str) -> Crop:
         """By key, British or American name or alias, in any case, singular or plural; raises UnknownCrop."""
         words = _plain(name)
-        for form in (words, *_singulars(words)):
+        forms = (words, *_singulars(words))
+        for form in forms:
             if form in self._names:
                 return self._names[form]
+        near = filter(None, (did_you_mean(form, self._names, SLIP) for form in forms))
         raise UnknownCrop(
             Problem(
                 tell("'{name}' is not in the catalogue.", name=name),
-                did_you_mean(words, self._names, SLIP) or tell("Add it in a crops file of your own."),
+                next(near, tell("Add it in a crops file of your own.")),
             )
         )
 
