@@ -56,6 +56,37 @@ def test_a_question_without_a_terminal(run: Run, garden: Path) -> None:
     assert "Fava bean" in out
 
 
+MORE = "sowed 500 m early carrots"  # 100 m² at 20 cm between rows; the bed has 20 m²
+
+
+def test_more_than_all_the_ground_is_asked_about(
+    run: Run, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    code, out, err = run("log", MORE, *ON)
+    assert (code, out) == (2, "")
+    assert "is more than all the open ground there is (215 sq ft)" in err
+    monkeypatch.setattr(sys, "stdin", Terminal("1\ny\n"))
+    assert run("log", MORE, *ON)[0] == 0
+    assert "Bunching carrot" in run("log")[1]
+
+
+def test_with_yes_it_is_written_and_said(run: Run, garden: Path) -> None:
+    code, out, _ = run("log", MORE, "--yes", *ON)
+    assert code == 0
+    assert "is more than all the open ground there is (215 sq ft)" in out
+    shape = json.loads(run("log", MORE, "--yes", "--json", *ON)[1])
+    assert (len(shape["doubts"]), len(shape["written"])) == (1, 1)
+    assert "more than" not in run("log", "sowed 90 m early carrots", "--yes", *ON)[1]
+
+
+def test_a_file_is_held_against_the_ground_too_unless_it_is_said_to_be_so(run: Run, garden: Path) -> None:
+    file = garden.with_name("lines.csv")
+    file.write_text(f"2027-04-10,{MORE}\n", encoding="utf-8")
+    code, _, err = run("log", "--csv", str(file))
+    assert (code, "more than all the open ground" in err) == (2, True)
+    assert run("log", "--csv", str(file), "--yes")[1] == "1 entries understood. 1 written.\n"
+
+
 def test_json(run: Run, garden: Path) -> None:
     code, out, _ = run("log", "sowed 4 m beans bed", "--json", *ON)
     shape = json.loads(out)

@@ -62,6 +62,15 @@ def test_old_leeks_are_poor_and_fresh_ones_good(garden: Path) -> None:
     assert old.grows.low < old.grows.likely < old.grows.high
 
 
+def test_a_packet_is_not_of_a_year_that_is_still_to_come(garden: Path) -> None:
+    """As a packet of the garden file (docs/formats/garden-toml.md): this year, or that of [plan] from."""
+    with pytest.raises(BadRequest, match="the packet's year 2028 lies in the future"):
+        write_got(garden, DAY, SeedGot("radish", "", 2028, seeds=500))
+    garden.write_text(f"[plan]\nfrom = 2028-02-01\n{TEXT}", encoding="utf-8")
+    write_got(garden, DAY, SeedGot("radish", "", 2028, seeds=500))
+    assert row(garden, "radish").year == 2028
+
+
 def test_a_test_of_ones_own_goes_before_age(garden: Path) -> None:
     before = row(garden, "leek")
     write_test(garden, DAY, before.tag, 50, 12)

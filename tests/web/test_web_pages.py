@@ -242,6 +242,22 @@ def test_a_line_is_read_back_asked_and_kept(place: Place) -> None:
     assert [(e.fact.crop, e.id) for e in kept if isinstance(e.fact, Sowed)] == [("rocket", sent["id"])]
 
 
+def test_more_sown_than_there_is_ground_is_asked(place: Place) -> None:
+    sent = {"token": place.token, "id": new_id(), "line": "sowed 500 m early carrots", "step": "read"}
+    asked = place.client.post("/diary", data=sent).text
+    assert "100 m² of Early carrot is more than all the open ground there is (60 m²)" in asked
+    said = {**sent, "step": "keep", "key": "1:doubt", "choice": "keep"}
+    assert place.client.post("/diary", data=said).status_code == 303
+
+
+def test_a_packet_is_not_of_a_year_that_is_still_to_come(place: Place) -> None:
+    sent = {"token": place.token, "crop": "radish", "amount": "10 g"}
+    late = place.client.post("/tin/got", data={**sent, "id": new_id(), "year": "2028"})
+    assert late.status_code == 400
+    assert "year 2028 lies in the future" in late.text
+    assert place.client.post("/tin/got", data={**sent, "id": new_id(), "year": "2027"}).status_code == 303
+
+
 def test_a_line_from_out_of_reach_is_never_lost(place: Place) -> None:
     for line, kind in (("picked 1.2 kg of the blue ones", Noted), ("frost on the pond", Noted)):
         sent = {"token": place.token, "id": new_id(), "line": line, "step": "later"}

@@ -121,7 +121,7 @@ def _pair(text: str) -> tuple[str, str]:
 def _write(
     garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool
 ) -> int:
-    from evenpick.service.log import commit, commit_correction, correct, understand
+    from evenpick.service.log import commit, commit_correction, correct, understand, without_doubt
 
     asks = sys.stdin.isatty() and not as_json
     entry: str | None = None
@@ -133,30 +133,30 @@ def _write(
         found, entry = correct(garden, which, line, day, answers)
         return found
 
-    answer = _asked_through(read, answers) if asks else read()
+    answer, doubts = without_doubt(read, answers) if yes else (read(), ())
+    answer = _asked_through(read, answer, answers) if asks else answer
     if answer.outcome != "understood":
         return _not_understood(answer, as_json)
     if not as_json:
-        _echo(answer)
+        _echo(answer, doubts)
     if not yes and not (asks and click.confirm(tell("Is that right?"), default=True, err=True)):
         if as_json:
-            _json(answer, ())
+            _json(answer, (), doubts)
         else:
             click.echo(tell("Nothing was written.") + ("" if asks else tell(" Write it with --yes.")),
                        err=True)
         return 0
     written = commit(garden, answer) if entry is None else commit_correction(garden, entry, answer)
     if as_json:
-        _json(answer, written)
+        _json(answer, written, doubts)
     else:
         click.echo(tell("Written: {written}",
                         written=", ".join(each.id[-SHOWN_ID:] for each in written)), err=True)
     return 0
 
 
-def _asked_through(read: Callable[[], LogAnswer], answers: dict[str, str]) -> LogAnswer:
+def _asked_through(read: Callable[[], LogAnswer], answer: LogAnswer, answers: dict[str, str]) -> LogAnswer:
     """The line read again with every answer, until it is understood or refused."""
-    answer = read()
     while answer.question is not None and (answer.question.choices or answer.question.free):
         said = _ask(answer.question)
         answers[answer.question.key] = said
@@ -195,9 +195,11 @@ def _chosen(question: Question, said: str) -> str | None:
     return said if question.free and said else None
 
 
-def _echo(answer: LogAnswer) -> None:
+def _echo(answer: LogAnswer, doubts: Sequence[str]) -> None:
     for each in answer.facts:
         click.echo(f"{_on(each.day)}  {each.words}")
+    for doubt in doubts:
+        click.echo(doubt)
 
 
 def _on(when: date) -> str:
@@ -222,10 +224,10 @@ def _not_understood(answer: LogAnswer, as_json: bool) -> int:
     return BAD_INPUT
 
 
-def _json(answer: LogAnswer, written: Sequence[Entry]) -> None:
+def _json(answer: LogAnswer, written: Sequence[Entry], doubts: Sequence[str] = ()) -> None:
     from evenpick.report.log_json import log_shape
 
-    _put(log_shape(answer, [each.id for each in written]))
+    _put(log_shape(answer, [each.id for each in written], doubts))
 
 
 def _undo(garden: Path, which: str, day: date, as_json: bool) -> int:
@@ -263,7 +265,7 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
 def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
     from evenpick.service.log import commit_lines, read_lines
 
-    entries = read_lines(garden, file)
+    entries = read_lines(garden, file, sure=yes)
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
         asks and click.confirm(tell("{entries} entries are understood. Write them?",

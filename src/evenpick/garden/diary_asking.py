@@ -22,6 +22,10 @@ class Choice:
     label: str
 
 
+DOUBT, SO = "doubt", "keep"
+"""what a question is about that only asks whether something unlikely is so, and the answer that it is"""
+
+
 @dataclass(frozen=True, slots=True)
 class Question:
     key: str

@@ -91,6 +91,8 @@ class Names:
     planned: Callable[[], Iterable[PlannedName]] = tuple
     """the kept plan's sowings, fetched only where one was sown"""
     american: bool = False
+    room: Mapping[CoverName, float] = field(default_factory=dict)
+    """m² of all the ground, open and tunnel; empty: nobody said"""
 
     def name(self, key: str) -> str:
         crop = self.crops[key]

@@ -9,9 +9,10 @@ from evenpick.base.days import day_number
 from evenpick.base.language import later, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
+from evenpick.garden.amounts import FOOT
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
-from evenpick.garden.diary_asking import Asker, refuse
+from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
 from evenpick.garden.diary_scan import Scan, normalised
@@ -19,6 +20,8 @@ from evenpick.garden.diary_sowing import crop_of
 
 NEAR_DAYS = 10
 """record.md, R8"""
+SLACK = 1.01
+"""rows told in whole metres may come out a little larger than the ground"""
 _WAYS = {
     "direct": later("in place, where it stays"),
     "raised": later("to raise plants"),
@@ -35,6 +38,7 @@ def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | N
     there = names.ground(ground)
     cover: CoverName = clause.cover or (there.cover if there is not None and way != "raised" else "open")
     area = _area(clause, crop, names, asker, way, ground)
+    _room_for(area, crop, way, cover, names, asker)
     seeds = clause.amounts.seeds if way != "planted" else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds)
@@ -159,6 +163,29 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
     if not 0 < area <= 1e5:
         refuse(tell("{area:g} m² can't be.", area=area), tell("Look at the amount again."))
     return area
+
+
+def _room_for(
+    area: float, crop: CropWords, way: WayName, cover: CoverName, names: Names, asker: Asker
+) -> None:
+    """Asks whether it is so where more is told than all the ground there is under that cover; plants that
+    are raised may go out under any."""
+    if not names.room:
+        return
+    under: CoverName = "tunnel" if cover == "tunnel" else "open"
+    room = sum(names.room.values()) if way == "raised" else names.room.get(under, 0.0)
+    if area <= room * SLACK:
+        return
+    what = later("{area} of {name} is more than all the {cover} ground there is ({room}).")
+    if way == "raised":
+        what = later("{area} of {name} is more than all the ground there is ({room}).")
+    text = tell(what, area=_square(area, names), name=names.name(crop.key), cover=tell(under),
+                room=_square(room, names))
+    asker.ask(DOUBT, text, [(SO, tell("yes, it is so"))])
+
+
+def _square(area: float, names: Names) -> str:
+    return f"{area / FOOT**2:.3g} sq ft" if names.imperial else f"{area:.3g} m²"
 
 
 def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:

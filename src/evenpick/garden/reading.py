@@ -82,7 +82,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     covers = top.table("covers", ("fleece", "cloche"))
     plan_table, tin = top.table("plan", PLAN), top.table("tin", TIN)
     plan = read_plan(plan_table)
-    grounds = _grounds(top, catalogue, _last_year(plan, today or date.today()))
+    grounds = _grounds(top, catalogue, last_year(plan, today or date.today()))
     outlets = read_outlets(top)
     wishes = read_wishes(top, outlets, catalogue) if cooperative is None else ()
     garden = Garden(
@@ -101,7 +101,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         soil=site_table.get("soil", fields.one_of(SOILS), "loam"),
         watered=site_table.get("watered", fields.yes_or_no, True),
         kept=tin.get("kept", fields.one_of(KEEPING), "room"),
-        packets=read_packets(top, catalogue, _last_year(plan, today or date.today())),
+        packets=read_packets(top, catalogue, last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),
         anyway=read_anyway(top, wishes if cooperative is None else None),
@@ -274,6 +274,6 @@ def _note_doubles(tables: Sequence[Table], names: Sequence[str], key: str) -> No
                                 name=shown(name)), tell("Give each a name of its own."), key)
 
 
-def _last_year(plan: PlanSettings, today: date) -> int:
+def last_year(plan: PlanSettings, today: date) -> int:
     """The latest year a packet can bear: a plan for next year may count on next year's seed."""
     return max(today.year, day_date(plan.start).year if plan.start is not None else 0)

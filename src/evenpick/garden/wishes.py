@@ -166,14 +166,20 @@ def read_packets(top: Table, catalogue: Crops, last_year: int) -> tuple[Packet, 
 def _packet(table: Table, catalogue: Crops, last_year: int) -> Packet:
     year = table.need("year", fields.whole(1900, 2200), last_year, "2026")
     if year > last_year:
-        table.note(tell("the packet's year {year} lies in the future.",
-                        year=year), tell("Write the year it was packed."), "year")
+        late = packed_later(year)
+        table.note(late.what, late.mend, "year")
     seeds, grams = table.need("amount", through(amounts.seed_amount), (None, None), '"300 seeds"')
     keys = table.need("crop", lambda value: crop_keys([fields.text(value)], catalogue), ("",), '"carrot"')
     return Packet(
         keys[0], table.get("variety", fields.text, ""), year, seeds, grams,
         table.get("tested", _tested, None),
     )
+
+
+def packed_later(year: int) -> Problem:
+    """What is told of a packet whose year is after the last that can be meant."""
+    what = tell("the packet's year {year} lies in the future.", year=year)
+    return Problem(what, tell("Write the year it was packed."), field="year")
 
 
 def _tested(value: object) -> float:

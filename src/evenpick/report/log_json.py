@@ -9,8 +9,9 @@ if TYPE_CHECKING:
     from evenpick.service.log import LogAnswer, LogEntry
 
 
-def log_shape(answer: LogAnswer, written: Sequence[str]) -> dict[str, Any]:
-    """What came of a line; `written` are ids, none where it was only shown."""
+def log_shape(answer: LogAnswer, written: Sequence[str], doubts: Sequence[str] = ()) -> dict[str, Any]:
+    """What came of a line; `written` are ids, none where it was only shown; `doubts` what was taken though it
+    is hardly so."""
     question = answer.question
     return {
         "outcome": answer.outcome,
@@ -29,6 +30,7 @@ def log_shape(answer: LogAnswer, written: Sequence[str]) -> dict[str, Any]:
         },
         "why": answer.why,
         "mend": answer.mend,
+        "doubts": list(doubts),
         "written": list(written),
     }
 

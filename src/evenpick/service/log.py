@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -17,7 +17,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Sowed, Undid, new_id
-from evenpick.garden.diary_asking import Asked, Dated, Outcome, Question, Refused, Understood
+from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import Names
@@ -71,6 +71,20 @@ def understand(garden: Path, line: str, today: date, answers: Mapping[str, str] 
     """
     names = names_of(garden)
     return _answer(line, read_line(line, today, names, answers), names)
+
+
+def without_doubt(
+    read: Callable[[], LogAnswer], answers: dict[str, str]
+) -> tuple[LogAnswer, tuple[str, ...]]:
+    """What a line tells where the grower has said beforehand that it is so, and what was doubtful in it;
+    `read` knows the `answers`, to which those are added."""
+    doubts: list[str] = []
+    answer = read()
+    while answer.question is not None and answer.question.about == DOUBT:
+        doubts.append(answer.question.text)
+        answers[answer.question.key] = SO
+        answer = read()
+    return answer, tuple(doubts)
 
 
 def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
@@ -161,8 +175,9 @@ def find_entry(record: Record, which: str) -> Entry:
     return found[0]
 
 
-def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
+def read_lines(garden: Path, file: Path, by: str = "", sure: bool = False) -> tuple[Entry, ...]:
     """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before.
+    `sure`: what is only doubtful is so.
 
     BadDiary with every row that can't be read, by line; nothing is written here.
     """
@@ -171,7 +186,7 @@ def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
     before = record_of(garden)
     names = names_of(garden, before)
     for number, day, line in _rows(file, problems):
-        answer = read_line(line, day, names)
+        answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):
             entries = _entries(answer.facts, line, by)
             made += entries
@@ -181,6 +196,15 @@ def read_lines(garden: Path, file: Path, by: str = "") -> tuple[Entry, ...]:
     if problems:
         raise BadDiary(problems)
     return tuple(made)
+
+
+def _read_surely(line: str, day: date, names: Names) -> Outcome:
+    answers: dict[str, str] = {}
+    outcome = read_line(line, day, names, answers)
+    while isinstance(outcome, Asked) and outcome.question.about == DOUBT:
+        answers[outcome.question.key] = SO
+        outcome = read_line(line, day, names, answers)
+    return outcome
 
 
 def commit_lines(garden: Path, entries: Sequence[Entry]) -> int:

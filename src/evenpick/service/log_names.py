@@ -61,6 +61,7 @@ def names_of(garden: Path, record: Record | None = None) -> Names:
         words.get("units") == "imperial",
         lambda: _planned(garden),
         english == "american",
+        _room(told),
     )
 
 
@@ -99,8 +100,21 @@ def _grounds(garden: Path, told: Mapping[str, Any]) -> tuple[GroundName, ...]:
     return tuple({each.name: each for beds in each_ground for each in beds}.values())
 
 
+def _room(told: Mapping[str, Any]) -> Mapping[CoverName, float]:
+    """m² of all the ground under each cover; the file is known to be read by now."""
+    room: dict[CoverName, float] = {}
+    for ground in _tables(told, "ground"):
+        cover = _cover(ground)
+        room[cover] = room.get(cover, 0.0) + bed_shape(str(ground["area"])).whole
+    return room
+
+
+def _cover(ground: Mapping[str, Any]) -> CoverName:
+    return "tunnel" if ground.get("cover") == "tunnel" else "open"
+
+
 def _beds(ground: Mapping[str, Any]) -> Iterator[GroundName]:
-    cover: CoverName = "tunnel" if ground.get("cover") == "tunnel" else "open"
+    cover = _cover(ground)
     name, shape = str(ground["name"]), bed_shape(str(ground["area"]))
     yield GroundName(name, cover, shape.whole)
     told = ground.get("beds")

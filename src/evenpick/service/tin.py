@@ -15,8 +15,10 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.seed import Keeping
 from evenpick.garden.diary import SeedGot, SeedLeft, SeedTested
 from evenpick.garden.garden import Garden
+from evenpick.garden.reading import last_year
 from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned, tin
+from evenpick.garden.wishes import packed_later
 from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
@@ -102,8 +104,15 @@ def tin_of(garden: Path, day: date) -> TinAnswer:
 
 
 def write_got(garden: Path, day: date, fact: SeedGot) -> str:
-    """A packet comes into the tin; returns the mark it goes by."""
+    """A packet comes into the tin; returns the mark it goes by. BadRequest as `check_got`."""
+    check_got(garden_of(garden), day, fact)
     return tag(write(garden, [(day, fact, "")])[0].id)
+
+
+def check_got(garden: Garden, day: date, fact: SeedGot) -> None:
+    """BadRequest for a packet of a later year than the garden file could name."""
+    if fact.year is not None and fact.year > last_year(garden.plan, day):
+        raise BadRequest(packed_later(fact.year))
 
 
 def write_test(garden: Path, day: date, packet: str, tried: int, came: int) -> None:

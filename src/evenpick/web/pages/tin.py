@@ -17,7 +17,7 @@ from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
 from evenpick.report.tin import tin_page
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
-from evenpick.service.tin import HOW, TinAnswer, tin_of
+from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
 from evenpick.web.blocks import html
 from evenpick.web.served import Served, check_id, check_token, served, show
 
@@ -50,6 +50,7 @@ def got(
     share = percent(maker) / 100 if maker.strip() else None
     fact = SeedGot(load_catalogue().crop(crop).key, variety.strip(), year_of(year), seeds, grams, share,
                    True if kind == "f1" else None, kind == "own")
+    check_got(served(request).described(), served(request).clock(), fact)
     return _kept(request, identity, fact)
 
 
