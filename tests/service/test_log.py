@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, BadGarden, BadRequest
-from evenpick.garden.diary import Picked, Sowed
+from evenpick.garden.diary import Answered, Decided, LeftOut, Picked, Relearned, Sowed
 from evenpick.service.book import record_of
 from evenpick.service.book import write as keep_facts
 from evenpick.service.log import (
@@ -83,6 +84,22 @@ def test_later_lines_find_the_sowing(garden: Path) -> None:
     (sowing,) = record_of(garden).sowings.values()
     assert sowing.up is not None
     assert sowing.picked_kg == pytest.approx(0.45359237)
+
+
+def test_a_job_is_listed_with_its_kind_its_crop_and_the_answer(garden: Path) -> None:
+    pea = "pea.direct.open.2027-04-03"
+    (sown,) = keep_facts(garden, [(SPRING, Sowed("early-carrot", "direct", "open", 1.0), "")])
+    keep_facts(garden, [
+        (SPRING, Answered(f"sow:{pea}", "put off", day_number(date(2027, 4, 17))), ""),
+        (SPRING, Answered(f"thin:{sown.id}:2", "done"), ""), (SPRING, Answered("sow:of old", "refused"), ""),
+        (SPRING, Decided(pea, "refused"), ""), (SPRING, LeftOut(sown.id), ""), (SPRING, Relearned(None), ""),
+    ])
+    assert {each.words for each in latest(garden)} >= {  # of one moment: their order is chance
+        "job put off until 17 April: sow Shelling pea, first planned for 3 April",
+        "job done: thin Bunching carrot, sown 10 April", "job refused: sow of old",
+        "planned sowing refused: Shelling pea, first planned for 3 April",
+        "left out of learning: Bunching carrot, sown 10 April", "learnt anew from here on: every crop",
+    }
 
 
 def test_undoing_takes_back_the_whole_last_line(garden: Path) -> None:

@@ -2,33 +2,51 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Any
 
+from evenpick.base.days import day_date
 from evenpick.base.language import later, tell
 from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import (
+    Answered,
     CameUp,
     Cleared,
+    Decided,
     Fact,
+    JobAnswer,
+    LeftOut,
     Lost,
     Noted,
     Picked,
     PlantedOut,
     Reading,
+    Relearned,
     SeedGot,
     SeedLeft,
     SeedTested,
     Sowed,
     Tended,
+    TrialLaid,
+    TrialRecorded,
     Watered,
 )
 from evenpick.garden.diary_amounts import INCH
-from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_names import Names, day_words
 
 _WAYS = {
     "direct": later("sown in place"), "raised": later("sown to raise plants"), "planted": later("planted"),
 }
+
+
+ANSWERS: Mapping[JobAnswer, str] = {
+    "done": later("job done: {job}"), "put off": later("job put off until {until}: {job}"),
+    "refused": later("job refused: {job}"),
+}
+PLANNED = re.compile(r"([a-z0-9-]+)\.[a-z]+\.[a-z]+\.(\d{4}-\d{2}-\d{2})(?:\.\d+)?")
+"""id of a planned sowing: crop, way, cover, the day it was first planned for (service/sowing_ids)"""
 
 
 def fact_words(fact: Fact, names: Names) -> str:
@@ -47,9 +65,37 @@ def fact_words(fact: Fact, names: Names) -> str:
         SeedTested: _tested,
         SeedLeft: _left,
         Noted: lambda f, n: tell("kept as words only"),
+        Answered: _answered,
+        Decided: lambda f, n: tell("planned sowing {decision}: {planned}", decision=tell(f.decision),
+                                   planned=_planned(f.planned, n)),
+        TrialLaid: lambda f, n: tell("trial laid: {name}", name=f.name),
+        TrialRecorded: lambda f, n: tell("trial, plot {plot}: {measure} {value}", plot=f.plot,
+                                         measure=f.measure,
+                                         value=tell("lost") if f.value is None else f"{f.value:g}"),
+        LeftOut: lambda f, n: tell("left out of learning: {sowing}", sowing=_sowing(f.sowing, n)),
+        Relearned: lambda f, n: tell("learnt anew from here on: {crop}",
+                                     crop=tell("every crop") if f.crop is None else _crop(f.crop, "", n)),
     }
     say = made.get(type(fact))
     return tell(fact.kind) if say is None else say(fact, names)
+
+
+def _answered(fact: Answered, names: Names) -> str:
+    """Which job it was and what was answered; its id names its kind and the sowing, planned or made."""
+    kind, about = fact.job.split(":")[:2]
+    made = any(sowing.id == about for sowing in names.sowings)
+    what = _sowing(about, names) if made else _planned(about, names)
+    until = "" if fact.until is None else day_words(day_date(fact.until))
+    return tell(ANSWERS[fact.answer], job=f"{tell(kind)} {what}", until=until)
+
+
+def _planned(identity: str, names: Names) -> str:
+    """The crop of a planned sowing and the day it was first planned for; one named otherwise by its id."""
+    found = PLANNED.fullmatch(identity)
+    if found is None:
+        return identity
+    day = day_words(date.fromisoformat(found[2]))
+    return tell("{crop}, first planned for {day}", crop=_crop(found[1], "", names), day=day)
 
 
 def _list(*parts: str | None) -> str:

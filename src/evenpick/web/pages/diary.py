@@ -14,18 +14,7 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import (
-    Answered,
-    Decided,
-    Entry,
-    Fact,
-    Lost,
-    Noted,
-    SetUp,
-    TrialRecorded,
-    Undid,
-    following,
-)
+from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Undid, following
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
@@ -158,17 +147,4 @@ def undo(
 
 def written(entry: Entry, names: Names) -> Written:
     when = day_date(entry.day).isoformat()
-    return Written(entry.id, when, said_of(entry.fact, names), entry.note, entry.by)
-
-
-def said_of(fact: Fact, names: Names) -> str:
-    match fact:
-        case Answered():
-            return f"{fact.job.partition(':')[0]}: {fact.answer}"
-        case Decided():
-            return tell("planned sowing {decision}: {planned}", decision=tell(fact.decision),
-                        planned=fact.planned.replace(".", ", "))
-        case TrialRecorded():
-            return tell("trial, plot {plot}: {measure} {value}", plot=fact.plot, measure=fact.measure,
-                        value=tell("lost") if fact.value is None else fact.value)
-    return fact_words(fact, names)
+    return Written(entry.id, when, fact_words(entry.fact, names), entry.note, entry.by)
