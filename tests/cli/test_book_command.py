@@ -96,6 +96,26 @@ def test_versions_and_back_to_the_first(run: Run, written: Path) -> None:
     assert written.read_text(encoding="utf-8") == first
 
 
+def test_before_anything_is_written_the_garden_file_is_checked(run: Run, garden: Path) -> None:
+    code, out, err = run("check")
+    assert (code, err) == (0, "")
+    assert "nothing in it is at fault" in out
+    assert "There is no book yet" in out
+    assert told(run("check", "--json")[1]) == {"book": None, "garden": "garden.toml"}
+    assert not garden.with_suffix(".book").exists()
+    garden.write_text(garden.read_text(encoding="utf-8").replace("20 m²", "20"), encoding="utf-8")
+    code, out, err = run("check")
+    assert (code, out) == (2, "")
+    assert "garden.toml, line" in err
+
+
+def test_a_book_that_is_gone_though_copies_of_it_are_kept_is_a_fault(run: Run, written: Path) -> None:
+    assert run("check")[0] == 0
+    written.with_suffix(".book").unlink()
+    code, _, err = run("check")
+    assert (code, "evenpick check --restore last" in err) == (2, True)
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [(("check",), "there is no book yet"), (("export",), "Check the name"),

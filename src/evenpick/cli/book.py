@@ -24,7 +24,8 @@ JSON = click.option("--json", "as_json", is_flag=True, help="The answer as JSON.
 @click.option("--rescue", "rescued", is_flag=True, help="Bring together what can be read of a damaged book.")
 @JSON
 def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> int:
-    """Look through every entry of the garden's book and keep a dated copy of it beside."""
+    """Look through every entry of the garden's book and keep a dated copy of it beside. Where there is no
+    book yet, the garden file is read."""
     from evenpick.report import book, book_json
     from evenpick.service import check as service
 
@@ -41,7 +42,7 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
         return 0
     answer = service.check(garden)
     _say(book.check_page(answer), book_json.check_shape(answer), as_json)
-    return BAD_INPUT if answer.faults else 0
+    return BAD_INPUT if isinstance(answer, service.Checked) and answer.faults else 0
 
 
 @click.command("export", cls=Speaking, short_help="The whole garden as JSON, CSV and text.")

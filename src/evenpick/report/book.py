@@ -11,15 +11,21 @@ from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.effective import Conflict
 from evenpick.report.diary_words import entry_words
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.service.check import Checked
+from evenpick.service.check import Checked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
 from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
 
 
-def check_page(answer: Checked) -> Page:
+def check_page(answer: Checked | NotBegun) -> Page:
     """Whether the book is whole, what is in it, what is open and which copies are kept."""
+    if isinstance(answer, NotBegun):
+        return Page(answer.garden.name, (
+            Text(tell("The garden file can be read; nothing in it is at fault.")),
+            Text(tell("There is no book yet; it is made when something is first written: a plan, a line of "
+                      "the diary.")),
+        ))
     if answer.faults:
         bad: list[Block] = [Text(tell("The book is damaged.")), Items(answer.faults),
                             *map(Text, answer.notes)]

@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 from evenpick.garden.diary_json import entry_json
 from evenpick.garden.effective import Conflict
-from evenpick.service.check import Checked
+from evenpick.service.check import Checked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
 from evenpick.service.workbook import Taken
@@ -18,7 +18,9 @@ from evenpick.store.rescue import Rescued
 Shape: TypeAlias = dict[str, Any]
 
 
-def check_shape(answer: Checked) -> Shape:
+def check_shape(answer: Checked | NotBegun) -> Shape:
+    if isinstance(answer, NotBegun):
+        return {"book": None, "garden": str(answer.garden)}
     return {
         "book": str(answer.book), "whole": not answer.faults, "faults": list(answer.faults),
         "entries": answer.entries, "kinds": dict(answer.by_kind), "first": _moment(answer.first),

@@ -11,7 +11,7 @@ from evenpick.base.errors import BadBook, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Entry, Sowed, written
 from evenpick.garden.effective import Conflict, conflicts
-from evenpick.service.setups import setup_notes
+from evenpick.service.setups import garden_of, is_cooperative, setup_notes
 from evenpick.store import rescue as store
 from evenpick.store.book import Book, book_path
 from evenpick.store.checking import examine
@@ -42,9 +42,22 @@ class Checked:
     """no copy can be kept: the book lies where nothing can be written"""
 
 
-def check(garden: Path) -> Checked:
-    """Look through the garden's book and, if all is well and the place can be written, keep a copy. BadBook
-    where there is none."""
+@dataclass(frozen=True, slots=True)
+class NotBegun:
+    """A garden file that can be read, and no book yet."""
+
+    garden: Path
+    book: Path
+
+
+def check(garden: Path) -> Checked | NotBegun:
+    """Look through the garden's book and, if all is well and the place can be written, keep a copy; where
+    nothing was ever written, read the garden file. BadGarden with every fault of that, BadBook where there is
+    no book and should be one."""
+    path = book_path(garden)
+    if not path.exists() and garden.exists() and not copies(path):
+        _read(garden)
+        return NotBegun(garden, path)
     path = _there(garden)
     found = examine(path)
     if found.faults:
@@ -60,6 +73,16 @@ def check(garden: Path) -> Checked:
         found.digest, (), conflicts(entries), _loose(entries), setup_notes(garden), kept, copies(path),
         only_read=not may,
     )
+
+
+def _read(garden: Path) -> None:
+    """BadGarden with every fault of the file, be it a garden's or a cooperative's."""
+    if is_cooperative(garden):
+        from evenpick.service.cooperative import cooperative_of
+
+        cooperative_of(garden)
+    else:
+        garden_of(garden)
 
 
 def _loose(entries: tuple[Entry, ...]) -> int:
