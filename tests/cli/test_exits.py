@@ -30,6 +30,7 @@ ON_TIME = 1.0  # s; the bar is 0.3 on a machine that does nothing else
         (("outlook", "--crop", "carot", "--sow", "2027-05-01", *AT), "Did you mean 'carrot'"),
         (("outlook", "--crop", "carrot", "--sow", "1 May", *AT), "Write year-month-day"),
         (("why", "carrot", "--sow", "2027-02-30", *AT), "--sow '2027-02-30' is not a date"),
+        (("why", "leaf-lettuce", "--sow", "2 Jan", *AT), "--sow '2 Jan' is not a date. Write year-month-day"),
         (("windows", *AT, "--record", "nowhere"), "The packaged records are"),
         (("windows", *AT, "--weather", "no-such-file.csv"), "no-such-file.csv"),
         (("plan", "--garden", "no-such-garden.toml"), "no-such-garden.toml"),

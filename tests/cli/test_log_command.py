@@ -84,7 +84,7 @@ def test_a_file_is_held_against_the_ground_too_unless_it_is_said_to_be_so(run: R
     file.write_text(f"2027-04-10,{MORE}\n", encoding="utf-8")
     code, _, err = run("log", "--csv", str(file))
     assert (code, "more than all the open ground" in err) == (2, True)
-    assert run("log", "--csv", str(file), "--yes")[1] == "1 entries understood. 1 written.\n"
+    assert run("log", "--csv", str(file), "--yes")[1] == "1 entry understood. 1 written.\n"
 
 
 def test_json(run: Run, garden: Path) -> None:

@@ -72,7 +72,7 @@ def test_years_with_a_hole_are_left_out_and_counted() -> None:
     weather = members(series, ORIGIN, SITE, MARCH, 400)
     assert "1987" not in weather.labels
     assert weather.labels[:3] == ("1985", "1986", "1988")
-    assert any("1 weather years were left out" in note for note in weather.origin.notes)
+    assert any("1 weather year was left out" in note for note in weather.origin.notes)
 
 
 def test_a_record_too_short_is_told_with_a_remedy() -> None:
@@ -163,7 +163,7 @@ def test_no_day_of_an_unseen_year_is_planned_on(
         assume(False)
     assert not set(planning.rain.ravel()) & set(unseen.rain.ravel())
     dropped = weather.years - planning.years - unseen.years
-    assert f"{dropped} were dropped" in notes[0]
+    assert f"; {dropped} {'was' if dropped == 1 else 'were'} dropped" in notes[0]
     assert planning.years >= 1
     assert unseen.years >= 1
 

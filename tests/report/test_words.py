@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from invented import AMERICAN, BRITISH
+from invented import AMERICAN, BRITISH, TODAY
 
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.place import weather_notes
+from evenpick.report.today import how
 from evenpick.report.words import figure, percent, sentence, span, words_for
+from evenpick.service.answers import Drill
 
 
 @pytest.mark.parametrize(
@@ -92,3 +95,8 @@ def test_areas_in_a_sentence_are_told_in_the_growers_units() -> None:
     said = "It needs at least 79 m² all year round; there are 9.3 m²."
     assert BRITISH.with_areas(said) == said
     assert AMERICAN.with_areas(said) == "It needs at least 850 sq ft all year round; there are 100 sq ft."
+
+
+@pytest.mark.parametrize(("cells", "said"), [(1, "1 cell, 1 cm deep"), (19, "19 cells, 1 cm deep")])
+def test_one_cell_is_a_cell(cells: int, said: str) -> None:
+    assert how(replace(TODAY.jobs[0], drill=Drill(0.01, 0.3, 0.3, cells)), BRITISH) == said

@@ -35,6 +35,11 @@ def test_crops_of_one_species_cross(garden: Path, crop: str, with_: str) -> None
     assert with_ in {one.name for one in answer.crosses}
 
 
+def test_seed_of_tomatoes_is_ripe_a_week_after_they_are_fit_to_eat(garden: Path) -> None:
+    steps = saving(garden, "tomato").steps
+    assert "seed is ripe about 1 week after it is fit to eat; choose dry days" in steps
+
+
 def test_turnip_does_not_cross_with_kale(garden: Path) -> None:
     assert {one.name for one in saving(garden, "turnip").crosses} == {"wild turnip"}
 

@@ -15,6 +15,9 @@ from evenpick.base.errors import BadGarden, BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import SeedGot, Sowed
 from evenpick.plan.horizon import Horizon
+from evenpick.report.terminal import render
+from evenpick.report.tin import tin_page
+from evenpick.report.words import words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.garden_task import Taken
@@ -69,6 +72,14 @@ def test_a_packet_is_not_of_a_year_that_is_still_to_come(garden: Path) -> None:
     garden.write_text(f"[plan]\nfrom = 2028-02-01\n{TEXT}", encoding="utf-8")
     write_got(garden, DAY, SeedGot("radish", "", 2028, seeds=500))
     assert row(garden, "radish").year == 2028
+
+
+def test_seed_that_is_all_but_dead_is_told_once(garden: Path) -> None:
+    write_got(garden, DAY, SeedGot("radish", "", 1950, seeds=1))
+    page = render(tin_page(tin_of(garden, DAY), words_for("british", "metric", load_catalogue()), how=False))
+    (line,) = (line for line in page.splitlines() if "1950" in line)
+    assert "<1-<1" not in line
+    assert line.split()[1:6] == ["Radish", "1950", "1", "seed", "<1"]
 
 
 def test_a_test_of_ones_own_goes_before_age(garden: Path) -> None:

@@ -99,6 +99,6 @@ def parse_date(text: str, what: str = "the date") -> int:
         return day_number(date.fromisoformat(text))
     except ValueError as error:
         raise BadRequest(
-            Problem(tell("{what} '{text}' is not a date ({error}).", what=what, text=text, error=error), tell(
+            Problem(tell("{what} '{text}' is not a date.", what=what, text=text), tell(
                         "Write year-month-day, such as 2027-03-14."))
         ) from error

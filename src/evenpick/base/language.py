@@ -126,6 +126,11 @@ def tell_n(one: str, many: str, number: int, /, **places: object) -> str:
     return words.format(**places) if told.english else FIGURES.vformat(words, (), places)
 
 
+def number_of(figure: float) -> int:
+    """The count by which a figure that need not be whole chooses its plural: one and no more is one."""
+    return int(figure) if figure == int(figure) else max(2, round(figure))
+
+
 def later(message: str) -> str:
     """Mark a message that `tell` is given later: a constant of a module."""
     return message

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenpick.base.language import month, tell, weekday
+from evenpick.base.language import month, tell, tell_n, weekday
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
 from evenpick.cli.speaking import Speaking
@@ -268,8 +268,9 @@ def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
     entries = read_lines(garden, file, sure=yes)
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
-        asks and click.confirm(tell("{entries} entries are understood. Write them?",
-                                    entries=len(entries)), default=True, err=True)
+        asks and click.confirm(tell_n("{n} entry is understood. Write it?",
+                                      "{n} entries are understood. Write them?", len(entries)),
+                               default=True, err=True)
     )
     written = commit_lines(garden, entries) if agreed else 0
     if as_json:
@@ -280,7 +281,8 @@ def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
             if agreed
             else tell("Nothing was written.") + ("" if asks else tell(" Write them with --yes."))
         )
-        click.echo(tell("{entries} entries understood. {told}", entries=len(entries), told=told))
+        click.echo(tell_n("{n} entry understood. {told}", "{n} entries understood. {told}", len(entries),
+                          told=told))
     return 0
 
 

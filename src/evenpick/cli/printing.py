@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.base.whole import write_whole
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
 from evenpick.cli.speaking import Speaking
@@ -99,7 +99,7 @@ def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) ->
     _refuse_other(out, CALENDAR)
     jobs = jobs_ahead(garden, day, days)
     _write(out, as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
-    click.echo(tell("{out} is written: {jobs} jobs.", out=out, jobs=len(jobs)))
+    click.echo(tell_n("{out} is written: {n} job.", "{out} is written: {n} jobs.", len(jobs), out=out))
 
 
 def _refuse_other(path: Path, begins: bytes) -> None:

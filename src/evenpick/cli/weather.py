@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
@@ -46,6 +46,7 @@ def _fetch(garden: Path, name: str) -> None:
     found = fetch(garden, name, date.today(), datetime.now(UTC))
     last = day_date(found.fetched.known[-1])
     how = tell("Fetched") if found.asked else tell("Fetched less than six hours ago and not asked again:")
-    click.echo(tell("{how} {known} days to {last}, kept in {path}. {licence}: {terms}.", how=how,
-                    known=len(found.fetched.known), last=last, path=found.path, licence=found.fetched.licence,
-                    terms=SERVICES[name].terms), err=True)
+    click.echo(tell_n("{how} {n} day to {last}, kept in {path}. {licence}: {terms}.",
+                      "{how} {n} days to {last}, kept in {path}. {licence}: {terms}.",
+                      len(found.fetched.known), how=how, last=last, path=found.path,
+                      licence=found.fetched.licence, terms=SERVICES[name].terms), err=True)

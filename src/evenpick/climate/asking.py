@@ -14,7 +14,7 @@ from urllib.request import HTTPRedirectHandler, Request, build_opener
 
 from evenpick import __version__
 from evenpick.base.errors import BadWeatherFile, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 
 USER_AGENT = f"evenpick/{__version__} (weather of one garden, asked by hand)"
 PATIENCE = 20.0
@@ -82,7 +82,7 @@ def _body(service: str, answer: Any, began: float) -> bytes:
 def _refused(service: str, error: HTTPError) -> BadWeatherFile:
     if error.code == 429:
         wait = error.headers.get("Retry-After", "")
-        after = tell(" for {wait} seconds", wait=wait) if wait.isdecimal() else ""
+        after = tell_n(" for {n} second", " for {n} seconds", int(wait)) if wait.isdecimal() else ""
         return _failed(service, tell("wants to be left alone{after} (429)", after=after))
     if 300 <= error.code < 400:
         return _failed(service, tell("sent us elsewhere ({code}), which is not followed", code=error.code))

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number, month_day
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.around import normals_at
 from evenpick.climate.gaps import usable_starts
 from evenpick.climate.generator import generate
@@ -149,7 +149,8 @@ def moved(
         before=from_normals.name, after=to_normals.name, cooler=_mean(cooler), warmer=_mean(warmer),
         wetter=_mean(wetter),
     )
-    met = tell("; minimum and maximum met on {n} days.", n=int(crossed.sum()))
+    met = tell_n("; minimum and maximum met on {n} day.", "; minimum and maximum met on {n} days.",
+                 int(crossed.sum()))
     crossing = met if crossed.any() else "."
     return replace(
         series, tmin=np.where(crossed, middle, tmin), tmax=np.where(crossed, middle, tmax), rain=rain
@@ -172,16 +173,19 @@ def split_unseen(
     if not planning.any() or not unseen.any():
         raise BadRequest(
             Problem(
-                tell("{size} weather years of {days} days are too few to keep some unseen.",
-                     size=weather.years, days=weather.days),
+                tell_n("{n} weather year of {days} days is too little to keep some unseen.",
+                       "{n} weather years of {days} days are too few to keep some unseen.", weather.years,
+                       days=weather.days),
                 tell("Use a longer record, smaller blocks, or generated weather."),
             )
         )
-    note = tell(
-        "{planning} weather years to plan on, {unseen} unseen in blocks of {block}; {dropped} were dropped "
-        "because they share days with unseen ones.",
-        planning=int(planning.sum()), unseen=int(unseen.sum()), block=block, dropped=dropped,
+    kept = tell_n(
+        "{n} weather year to plan on, {unseen} unseen in blocks of {block}",
+        "{n} weather years to plan on, {unseen} unseen in blocks of {block}",
+        int(planning.sum()), unseen=int(unseen.sum()), block=block,
     )
+    note = tell_n("{kept}; {n} was dropped because it shares days with unseen ones.",
+                  "{kept}; {n} were dropped because they share days with unseen ones.", dropped, kept=kept)
     return _pick(weather, planning), _pick(weather, unseen), (note,)
 
 
@@ -202,7 +206,8 @@ def _same_day(start: int, year: int) -> int:
 
 
 def _left_out(count: int) -> tuple[str, ...]:
-    told = tell("{n} weather years were left out because the record has a hole in them.", n=count)
+    told = tell_n("{n} weather year was left out because the record has a hole in it.",
+                  "{n} weather years were left out because the record has a hole in them.", count)
     return (told,) if count else ()
 
 

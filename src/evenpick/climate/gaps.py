@@ -13,7 +13,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadWeatherFile, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.base.unbroken import unbroken
 from evenpick.climate.series import VARIABLES, DailySeries
 
@@ -128,8 +128,9 @@ def _trim(series: DailySeries, file: str | None) -> tuple[DailySeries, list[str]
 
 
 def _hole_problem(gap: Gap, file: str | None) -> Problem:
-    what = tell("{variable} has no reading for {days} days from {first}.", variable=gap.variable,
-                days=gap.days, first=day_date(gap.first))
+    what = tell_n("{variable} has no reading for {n} day from {first}.",
+                  "{variable} has no reading for {n} days from {first}.", gap.days, variable=gap.variable,
+                  first=day_date(gap.first))
     return Problem(what, tell(WHOLE), file, field=gap.variable)
 
 
@@ -167,9 +168,11 @@ def _calendar_mean(measured: Floats, keys: Ints, day: int, gap: Gap, file: str |
 
 def _no_other_year(gap: Gap, file: str | None) -> Problem:
     what = (
-        tell("{variable} has no reading for {days} days from {first}, and some of these days of the year "
-             "are in no other year of the record.", variable=gap.variable, days=gap.days,
-             first=day_date(gap.first))
+        tell_n("{variable} has no reading for {n} day from {first}, and that day of the year is in no other "
+               "year of the record.",
+               "{variable} has no reading for {n} days from {first}, and some of these days of the year "
+               "are in no other year of the record.", gap.days, variable=gap.variable,
+               first=day_date(gap.first))
     )
     return Problem(what, tell("Give a longer record, or join one of a station near by."), file,
                    field=gap.variable)

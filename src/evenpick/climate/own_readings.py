@@ -17,7 +17,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.weather import WeatherYears
 
 NARROWEST = 0.8  # °C that a day's maximum stays above its minimum (growth W2)
@@ -222,6 +222,7 @@ def note(shift: Shift) -> str:
     if parts:
         return tell("Moved by your own thermometer, over the year: {parts}.", parts=", ".join(parts))
     most = max(shift.tmin.readings, shift.tmax.readings)
-    return tell("Your own thermometer moves nothing yet: {most} readings count, {fewest} are wanted, read "
-                "day after day.",
-                most=most, fewest=FEWEST)
+    return tell_n("Your own thermometer moves nothing yet: {n} reading counts, {fewest} are wanted, read "
+                  "day after day.",
+                  "Your own thermometer moves nothing yet: {n} readings count, {fewest} are wanted, read "
+                  "day after day.", most, fewest=FEWEST)

@@ -10,7 +10,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.days import EPOCH, day_date, day_number
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.series import DailySeries
 
 LEAST_YEARS = 20
@@ -31,8 +31,9 @@ def remove_trend(series: DailySeries, present_year: int) -> tuple[DailySeries, t
     years, means = annual_means(series)
     if years.size < LEAST_YEARS:
         return series, (
-            tell("No trend in temperature was sought: {years} complete years, fewer than {least}.",
-                 years=years.size, least=LEAST_YEARS),
+            tell_n("No trend in temperature was sought: {n} complete year, fewer than {least}.",
+                   "No trend in temperature was sought: {n} complete years, fewer than {least}.",
+                   years.size, least=LEAST_YEARS),
         )
     slope = median_slope(years, means)
     sure = rank_confidence(means)

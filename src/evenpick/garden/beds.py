@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from evenpick.base.errors import UnknownCrop, did_you_mean
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.families import families, family_called
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, refuse, shown
@@ -30,8 +30,8 @@ def read_beds(
         return ()
     names = table.get("beds", fields.texts, ())
     if names and len(names) != shape.count:
-        table.note(tell("{names} beds are named and the area counts {count}.", names=len(names),
-                        count=shape.count),
+        table.note(tell_n("{n} bed is named and the area counts {count}.",
+                          "{n} beds are named and the area counts {count}.", len(names), count=shape.count),
                    tell('Name every bed once, or count them in the area: "{names} x 10 m x 1.2 m".',
                         names=len(names)), "beds")
         names = ()

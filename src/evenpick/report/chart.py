@@ -15,7 +15,7 @@ from functools import lru_cache
 from html import escape
 from typing import Any, TypeAlias
 
-from evenpick.base.language import month, tell
+from evenpick.base.language import month, tell, tell_n
 from evenpick.report.page import Picture, PictureRow
 from evenpick.report.picture import totals
 
@@ -267,6 +267,8 @@ def picture_words(picture: Picture) -> str:
     wanted, there, spare = (sum(week[at] for week in weeks) for at in range(3))
     if not picture.rows or wanted <= 0:
         return tell("The picture of the year: nothing is wanted.")
-    return tell("The picture of the year: {rows} items over {weeks} weeks; of what is wanted {there:.0%} "
-                "is likely to be there, and {spare:.0%} more is spare.", rows=len(picture.rows),
-                weeks=len(weeks), there=there / wanted, spare=spare / wanted)
+    return tell_n("The picture of the year: {n} item over {weeks} weeks; of what is wanted {there:.0%} "
+                  "is likely to be there, and {spare:.0%} more is spare.",
+                  "The picture of the year: {n} items over {weeks} weeks; of what is wanted {there:.0%} "
+                  "is likely to be there, and {spare:.0%} more is spare.", len(picture.rows),
+                  weeks=len(weeks), there=there / wanted, spare=spare / wanted)

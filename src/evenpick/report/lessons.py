@@ -82,12 +82,16 @@ def used_row(one: UsedRecord, words: Words) -> tuple[str, ...]:
 
 
 def _timing(one: TimingLesson, words: Words) -> str:
-    doubt = tell("; {doubted} of them fit the others so badly that they hardly count",
-                 doubted=one.doubted) if one.doubted else ""
-    way = (later("Your {name}: {days:.0f} days later than the book, {records}{doubt}.") if one.days_later > 0
-           else later("Your {name}: {days:.0f} days earlier than the book, {records}{doubt}."))
-    return tell(way, name=words.name(one.name).lower(), days=abs(one.days_later),
-                records=_records(one.records), doubt=doubt)
+    doubt = tell_n("; {n} of them fits the others so badly that it hardly counts",
+                   "; {n} of them fit the others so badly that they hardly count",
+                   one.doubted) if one.doubted else ""
+    said = {"name": words.name(one.name).lower(), "records": _records(one.records), "doubt": doubt}
+    days = round(abs(one.days_later))
+    if one.days_later > 0:
+        return tell_n("Your {name}: {n} day later than the book, {records}{doubt}.",
+                      "Your {name}: {n} days later than the book, {records}{doubt}.", days, **said)
+    return tell_n("Your {name}: {n} day earlier than the book, {records}{doubt}.",
+                  "Your {name}: {n} days earlier than the book, {records}{doubt}.", days, **said)
 
 
 def _yield(one: YieldLesson, words: Words) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
@@ -106,8 +106,9 @@ def sowings(answer: PlanAnswer, words: Words) -> list[Block]:
 
 def years_told(answer: PlanAnswer) -> str:
     made = answer.made_from
-    return tell("Made for {years} weather years and measured on {unseen_years} others that it did not "
-                "see.", years=made.years, unseen_years=made.unseen_years)
+    return tell_n("Made for {n} weather year and measured on {unseen_years} others that it did not see.",
+                  "Made for {n} weather years and measured on {unseen_years} others that it did not see.",
+                  made.years, unseen_years=made.unseen_years)
 
 
 def compared(answer: PlanAnswer) -> list[Block]:
@@ -122,9 +123,10 @@ def compared(answer: PlanAnswer) -> list[Block]:
     rows = tuple((words, _measure(plan, name), _measure(rule, name)) for words, name in measures)
     return [
         Heading(tell("how good it is")),
-        Text(tell("On {unseen_years} weather years not seen: {bare} of what was wanted was not there and "
+        Text(tell("On {years} not seen: {bare} of what was wanted was not there and "
                   "{spare} of what was picked went over. The interval rule on the same ground: "
-                  "{rule_bare} and {rule_spare}.", unseen_years=answer.made_from.unseen_years,
+                  "{rule_bare} and {rule_spare}.",
+                  years=tell_n("{n} weather year", "{n} weather years", answer.made_from.unseen_years),
                   bare=percent(plan.bare), spare=percent(plan.spare), rule_bare=percent(rule.bare),
                   rule_spare=percent(rule.spare))),
         Table(columns, rows),
@@ -223,9 +225,11 @@ def hours(hours: Hours | None) -> list[Block]:
     over = sum(used > there + 0.05 for used, there in year)
     whole, most = sum(used for used, _ in year), max(used for used, _ in year)
     return [Heading(tell("work")), Text(
-        tell("{whole:.0f} h in the coming year, {most:.1f} h in the fullest week; {full} weeks are all "
-             "but full", whole=whole, most=most, full=full)
-        + (tell(", {over} are over, by what stands already.", over=over) if over else ".")
+        tell_n("{whole:.0f} h in the coming year, {most:.1f} h in the fullest week; {n} week is all but full",
+               "{whole:.0f} h in the coming year, {most:.1f} h in the fullest week; {n} weeks are all but "
+               "full", full, whole=whole, most=most)
+        + (tell_n(", {n} is over, by what stands already.", ", {n} are over, by what stands already.", over)
+           if over else ".")
         + tell(" Minutes by job are from memory (docs/design/season.md, 9)."))]
 
 

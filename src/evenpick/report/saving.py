@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.report.cautions import take_care
 from evenpick.report.page import Block, Heading, Items, Page, Text
 from evenpick.report.words import Words, sentence
@@ -25,9 +25,11 @@ def saving_page(answer: SavingAnswer, words: Words) -> Page:
         ]
     if answer.cycle != "clone":
         blocks += [Heading(tell("what it takes")),
-                   Text(tell("{plants} plants hold about {area_m2}. To keep it out of the plan until the "
-                             "seed is ripe, write it under [[rest]] in the garden file.",
-                             plants=answer.plants, area_m2=words.area(answer.area_m2)))]
+                   Text(tell_n("{n} plant holds about {area_m2}. To keep it out of the plan until the "
+                               "seed is ripe, write it under [[rest]] in the garden file.",
+                               "{n} plants hold about {area_m2}. To keep it out of the plan until the "
+                               "seed is ripe, write it under [[rest]] in the garden file.",
+                               answer.plants, area_m2=words.area(answer.area_m2)))]
     blocks += [Heading(tell("how")), Items(tuple(sentence(tell(step)) for step in answer.steps))]
     blocks += take_care(((answer.name, said) for said in answer.cautions), words)
     blocks.append(Text("; ".join(f"{what}: {source}" for what, source in answer.sources) + "."))

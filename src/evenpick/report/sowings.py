@@ -58,7 +58,7 @@ def seed_words(seeds: float | None, grams: float | None, words: Words) -> str:
         return ""
     if by_weight:
         return tell("{amount} of seed", amount=said)
-    return tell("1 seed") if said == "1" else tell("{number} seeds", number=said)
+    return tell_n("{number} seed", "{number} seeds", 1 if said == "1" else 2, number=said)
 
 
 def _row(sowing: PlannedSowing, words: Words) -> tuple[str, ...]:

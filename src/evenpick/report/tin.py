@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import seed, seed_covers
@@ -68,13 +68,18 @@ def _packet(row: PacketRow, words: Words) -> tuple[str, ...]:
               thicker=row.thicker) if row.verdict == "sow thicker" else tell(row.verdict)
     return (
         row.tag, what, "" if row.year is None else str(row.year), _left(row, words),
-        f"{percent(row.grows.low)[:-2]}-{percent(row.grows.high)}", test, so,
+        _span(percent(row.grows.low), percent(row.grows.high)), test, so,
     )
 
 
+def _span(low: str, high: str) -> str:
+    """'48-89 %' of two shares; what reads the same is told once."""
+    return high if low == high else f"{low[:-2]}-{high}"
+
+
 def _left(row: PacketRow, words: Words) -> str:
-    amount = tell("{seeds} seeds",
-                  seeds=count(row.seeds)) if row.seeds is not None else seed(None, row.grams, words)
+    amount = (seed(None, row.grams, words) if row.seeds is None else
+              tell_n("{seeds} seed", "{seeds} seeds", round(row.seeds), seeds=count(row.seeds)))
     if not amount:
         return tell("not said")
     return tell("under {amount}", amount=amount) if row.reckoned else amount

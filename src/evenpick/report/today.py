@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.tending import tending_steps
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
@@ -78,8 +78,8 @@ def how(job: Job, words: Words) -> str:
         return ""
     unit = words.gap_unit
     if drill.cells is not None:
-        return tell("{cells} cells, {depth} {unit} deep", cells=drill.cells, depth=words.depth(drill.depth),
-                    unit=unit)
+        return tell_n("{n} cell, {depth} {unit} deep", "{n} cells, {depth} {unit} deep", drill.cells,
+                      depth=words.depth(drill.depth), unit=unit)
     depth = tell("{depth} {unit} deep", depth=words.depth(drill.depth),
                  unit=unit) if drill.depth > 0 else tell("on the surface")
     apart = tell("{in_row} {unit} apart", in_row=words.gap(drill.in_row),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
@@ -152,8 +152,9 @@ def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
 def _amount(one: WaterDay, words: Words) -> str:
     yard = words.imperial
     strip = _volume(one.per_metre * _yard(words), words)
-    each = (tell("{strip} gallons on a yard", strip=strip) if yard
-            else tell("{strip} litres on a metre", strip=strip))
+    n = 1 if strip == "1" else 2
+    each = (tell_n("{strip} gallon on a yard", "{strip} gallons on a yard", n, strip=strip) if yard
+            else tell_n("{strip} litre on a metre", "{strip} litres on a metre", n, strip=strip))
     plant = "" if one.per_plant is None else tell(", {per_plant} a plant",
                                                   per_plant=_volume(one.per_plant, words))
     area = tell(later("{per_m2} on a square yard") if yard else later("{per_m2} on a square metre"),

@@ -37,7 +37,8 @@ def _own(answer: WeatherAnswer) -> str:
                     "file, no minimum and maximum stand in the diary, and nothing was fetched (evenpick "
                     "weather --fetch).")
     read = tell(", {readings} of them read by you", readings=answer.readings) if answer.readings else ""
-    return tell("{measured} days of this season are known{read}.", measured=measured, read=read)
+    return tell_n("{n} day of this season is known{read}.", "{n} days of this season are known{read}.",
+                  measured, read=read)
 
 
 def _fetched(answer: WeatherAnswer, words: Words) -> list[Block]:
@@ -82,8 +83,10 @@ def _ground(answer: WeatherAnswer, words: Words) -> list[Block]:
     told = [Text(sentence(line)) for line in own.left_out]
     if not own.months:
         most = max(own.nights_read, own.days_read)
-        few = tell("{most} readings count so far, {fewest} are wanted: nothing is moved yet. Read it every "
-                   "day for a week, not on cold nights alone.", most=most, fewest=FEWEST)
+        few = tell_n("{n} reading counts so far, {fewest} are wanted: nothing is moved yet. Read it every "
+                     "day for a week, not on cold nights alone.",
+                     "{n} readings count so far, {fewest} are wanted: nothing is moved yet. Read it every "
+                     "day for a week, not on cold nights alone.", most, fewest=FEWEST)
         return [heading, Text(few), *told]
     columns = (Column(tell("month")), Column(tell("read"), tell("days"), "right"), *(
         column for name in (tell("nights"), tell("days")) for column in (

@@ -9,7 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell_n
 from evenpick.climate.around import normals_at
 from evenpick.climate.ensemble import generated, generated_at, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
@@ -123,8 +123,10 @@ def _own(
     normals = record_normals(whole, origin, site)
     made = generated(normals, site, start, days, YEARS, seed, None, None)
     short = (
-        tell("The record gives {usable} weather years of the {least} wanted here: its monthly figures "
-             "were used, through {years} made years.", usable=usable, least=least, years=YEARS)
+        tell_n("The record gives {n} weather year of the {least} wanted here: its monthly figures "
+               "were used, through {years} made years.",
+               "The record gives {n} weather years of the {least} wanted here: its monthly figures "
+               "were used, through {years} made years.", usable, least=least, years=YEARS)
     )
     return _told(made, origin, site, "own daily record, by its months", (*notes, short))
 

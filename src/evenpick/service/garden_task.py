@@ -11,7 +11,7 @@ import numpy as np
 from evenpick import __version__
 from evenpick.base.arrays import Floats
 from evenpick.base.days import dated, day_date, day_number
-from evenpick.base.language import tell
+from evenpick.base.language import tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
@@ -132,10 +132,13 @@ def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:
     load = ground.used(areas)[ground.names.index("bench")]
     if load.max() > 0:
         monday = day_date(part.horizon.start + 7 * int(load.argmax()))
-        yield (tell("No raising bench is told, so room and warmth for raising were not limited: this "
-                    "plan raises up to {max:.0f} modules at a time (week of {week}). Write "
-                    "how many you have room for, and how warm it is, under [bench].", max=load.max(),
-                    week=dated(monday)))
+        yield tell_n("No raising bench is told, so room and warmth for raising were not limited: this "
+                     "plan raises up to {n} module at a time (week of {week}). Write "
+                     "how many you have room for, and how warm it is, under [bench].",
+                     "No raising bench is told, so room and warmth for raising were not limited: this "
+                     "plan raises up to {n} modules at a time (week of {week}). Write "
+                     "how many you have room for, and how warm it is, under [bench].", round(load.max()),
+                     week=dated(monday))
 
 
 def made_from(part: GardenTask) -> MadeFrom:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from evenpick.base.days import day_date
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, number_of, tell, tell_n
 from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import (
     Answered,
@@ -125,7 +125,7 @@ def _degrees(value: float, names: Names) -> str:
 
 
 def _sowed(fact: Sowed, names: Names) -> str:
-    seeds = tell("{seeds:g} seeds", seeds=fact.seeds) if fact.seeds is not None else None
+    seeds = _seeds(fact.seeds) if fact.seeds is not None else None
     area = _area(fact.area, names) + _extent(fact, names)
     what = _crop(fact.crop, fact.variety, names)
     plan = tell("as planned") if fact.planned else None
@@ -138,7 +138,8 @@ def _extent(fact: Sowed, names: Names) -> str:
     if crop is None:
         return ""
     if crop.layout == "station" or fact.way == "raised":
-        return tell(" ({area:.3g} plants)", area=fact.area / (crop.in_row * crop.row))
+        plants = f"{fact.area / (crop.in_row * crop.row):.3g}"
+        return tell_n(" ({plants} plant)", " ({plants} plants)", 1 if plants == "1" else 2, plants=plants)
     length = fact.area / crop.row
     return tell(" ({length:.3g} ft of row)", length=length / FOOT) if names.imperial else tell(
                         " ({length:.3g} m of row)", length=length)
@@ -173,7 +174,8 @@ def _tended(fact: Tended, names: Names) -> str:
 
 
 def _watered(fact: Watered, names: Names) -> str:
-    litres = None if fact.litres is None else tell("{litres:.4g} litres", litres=fact.litres)
+    litres = None if fact.litres is None else tell_n(
+        "{litres:.4g} litre", "{litres:.4g} litres", number_of(fact.litres), litres=fact.litres)
     return tell("watered: ") + (_list(_sowing(fact.sowing, names), fact.ground,
                                       litres) or tell("no place told"))
 
@@ -217,11 +219,15 @@ def _reading(fact: Reading, names: Names) -> str:
 
 
 def _seed_got(fact: SeedGot, names: Names) -> str:
-    seeds = None if fact.seeds is None else tell("{seeds:g} seeds", seeds=fact.seeds)
+    seeds = None if fact.seeds is None else _seeds(fact.seeds)
     grams = None if fact.grams is None else f"{fact.grams:.3g} g"
     return (tell("seed saved: ") if fact.saved else tell("seed got: ")) + _list(
         _crop(fact.crop, fact.variety, names), seeds, grams
     )
+
+
+def _seeds(seeds: float) -> str:
+    return tell_n("{seeds:g} seed", "{seeds:g} seeds", number_of(seeds), seeds=seeds)
 
 
 def _packet(identity: str, names: Names) -> str:
@@ -230,7 +236,7 @@ def _packet(identity: str, names: Names) -> str:
 
 
 def _tested(fact: SeedTested, names: Names) -> str:
-    days = None if fact.days is None else tell("in {days} days", days=fact.days)
+    days = None if fact.days is None else tell_n("in {n} day", "in {n} days", fact.days)
     return tell("seed tested: ") + _list(_packet(fact.packet, names), tell(
                         "{came} of {tried} came up", came=fact.came, tried=fact.tried), days)
 
@@ -239,7 +245,7 @@ def _left(fact: SeedLeft, names: Names) -> str:
     if fact.seeds == 0:
         amount = tell("the packet is empty")
     elif fact.seeds is not None:
-        amount = tell("{seeds:g} seeds", seeds=fact.seeds)
+        amount = _seeds(fact.seeds)
     else:
         amount = f"{fact.grams or 0:.3g} g"
     return tell("seed left: ") + _list(_packet(fact.packet, names), amount)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Seed, seed_of
@@ -142,13 +142,15 @@ def _steps(seed: Seed, steps: SavingSteps | None) -> Iterator[str]:
     if steps is None:
         yield tell("keep the best and soundest over winter, and plant those again")
         return
-    yield tell("take seed from {plants} plants or more, the best, and none that bolted or ailed first",
-               plants=seed.plants)
+    yield tell_n("take seed from {n} plant or more, the best, and none that bolted or ailed first",
+                 "take seed from {n} plants or more, the best, and none that bolted or ailed first",
+                 seed.plants)
     if seed.cycle == "biennial":
         yield tell("it flowers in its second year: its ground is held over winter and to late summer")
     yield steps.how
     since = tell("from spring") if seed.cycle == "biennial" else tell("after it is fit to eat")
-    yield tell("seed is ripe about {weeks} weeks {since}; choose dry days", weeks=steps.weeks, since=since)
+    yield tell_n("seed is ripe about {n} week {since}; choose dry days",
+                 "seed is ripe about {n} weeks {since}; choose dry days", steps.weeks, since=since)
     yield from DRY
 
 

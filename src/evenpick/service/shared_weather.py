@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.stations import great_circle_km
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.diary import Reading
@@ -66,8 +66,9 @@ def shared_weather(
             pairs[number] = made(_moved(garden, gardens[lead]), number)
             notes.append(_borrowed(garden, gardens[lead], number in recorded))
     years = sorted(common)
-    told = tell("The farms' weather goes together: {years} years that all of them have, {first} to "
-                "{last}.", years=len(years), first=years[0], last=years[-1])
+    told = tell_n("The farms' weather goes together: {n} year that all of them have, {first} to {last}.",
+                  "The farms' weather goes together: {n} years that all of them have, {first} to {last}.",
+                  len(years), first=years[0], last=years[-1])
     return SharedWeather(tuple(_both(pair, years) for pair in pairs), (told, *notes))
 
 

@@ -11,7 +11,7 @@ from math import floor
 
 from evenpick.base.chance import stream
 from evenpick.base.errors import BadTrial, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 
 MOST_VARIETIES = 26
 MOST_BLOCKS = 60
@@ -133,8 +133,8 @@ def _check_names(varieties: tuple[str, ...], standard: str | None) -> None:
     if not 2 <= len(varieties) <= MOST_VARIETIES:
         raise BadTrial(
             Problem(
-                tell("{varieties} varieties make no comparison that can be laid out here.",
-                     varieties=len(varieties)),
+                tell_n("{n} variety makes no comparison that can be laid out here.",
+                       "{n} varieties make no comparison that can be laid out here.", len(varieties)),
                 tell("Name 2 to {most_varieties}.", most_varieties=MOST_VARIETIES),
             )
         )

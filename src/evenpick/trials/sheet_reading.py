@@ -9,7 +9,7 @@ from math import isfinite
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.trials.layout import Plot, name_of
 from evenpick.trials.sheet import NEEDED, PLACE, WORDS, Measure, Row, Sheet, measure_of
 
@@ -129,7 +129,8 @@ def _rows(
     for line, cells in lines:
         if len(cells) != len(names):
             faults.add(
-                tell("{cells} cells stand under {names} columns.", cells=len(cells), names=len(names)),
+                tell_n("{n} cell stands under {names} columns.",
+                       "{n} cells stand under {names} columns.", len(cells), names=len(names)),
                 tell("Give every column its cell; a decimal comma makes two of one."),
                 line,
             )

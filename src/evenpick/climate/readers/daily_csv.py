@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.readers.rows import POSSIBLE, Rows
 from evenpick.climate.readers.text import Faults, iso_day, number, read_lines
 from evenpick.climate.readers.units import WIND_MOVED, celsius, millimetres, wind_at_2m
@@ -152,7 +152,8 @@ def _row(names: Sequence[str], text: str, line: int, before: int | None, rows: R
     rows.seen.add(day)
     if len(cells) != len(names):
         faults.add(
-            tell("the row has {cells} cells under {names} names.", cells=len(cells), names=len(names)),
+            tell_n("the row has {n} cell under {names} names.",
+                   "the row has {n} cells under {names} names.", len(cells), names=len(names)),
             tell("Give every column a cell, empty where nothing was read; decimal point, no comma."), line,
         )
         return day

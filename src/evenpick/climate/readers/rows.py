@@ -8,7 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.gaps import counted_days
 from evenpick.climate.readers.text import AGAIN, Faults, number
 from evenpick.climate.readers.units import WIND_MOVED
@@ -48,8 +48,9 @@ class Rows:
         """Cells by column name, stripped; empty after noting that their number does not match."""
         if len(cells) == len(names):
             return {name: cell.strip() for name, cell in zip(names, cells, strict=True)}
-        self.faults.add(tell("the row has {cells} cells under {names} names.", cells=len(cells),
-                             names=len(names)), tell(AGAIN), line)
+        self.faults.add(tell_n("the row has {n} cell under {names} names.",
+                               "the row has {n} cells under {names} names.", len(cells),
+                               names=len(names)), tell(AGAIN), line)
         return {}
 
     def of_station(self, name: str, line: int) -> bool:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadWeatherFile, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 
 SHOWN = 20
 AGAIN = later("Fetch the file again, unaltered.")
@@ -46,7 +46,7 @@ class Faults:
         more = self.count - len(self.problems)
         if not more:
             return tuple(self.problems)
-        what = tell("there are {more} more problems.", more=more)
+        what = tell_n("there is {n} more problem.", "there are {n} more problems.", more)
         return (*self.problems, Problem(what, tell("Mend those above, then read it again."), self.file))
 
 

@@ -13,7 +13,7 @@ from fastapi.responses import Response
 from markupsafe import Markup, escape
 
 from evenpick.base.days import first_monday
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
@@ -101,8 +101,8 @@ def _weeks(run: Run) -> str:
     if run.first == run.last:
         return tell("the week of {first}", first=day(run.first))
     weeks = (run.last - run.first).days // 7 + 1
-    return tell("{weeks} weeks from {first} to {last}", weeks=weeks, first=day(run.first),
-                last=day(run.last + timedelta(days=6)))
+    return tell_n("{n} week from {first} to {last}", "{n} weeks from {first} to {last}", weeks,
+                  first=day(run.first), last=day(run.last + timedelta(days=6)))
 
 
 def _mend_bare(run: Run, words: Words) -> Markup:

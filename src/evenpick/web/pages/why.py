@@ -11,7 +11,7 @@ from fastapi.responses import Response
 
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.garden.garden import Wish
 from evenpick.report.outlook import why_page
@@ -66,10 +66,10 @@ def why_picking(
                                       item=item), tell("See the pickings."), field="item"))
     blocks: list[Block] = [
         *less(plan), *week_blocks([found], monday, words),
-        Text(tell("Low, likely and high: what the sowings below, and whatever stands, give in {years} "
-                  "weather years of this place; one year in ten gives less than low, one in ten more "
-                  "than high. Wanted: your wishes for that week, all outlets together.",
-                  years=plan.made_from.years)),
+        Text(tell("Low, likely and high: what the sowings below, and whatever stands, give in {years} of "
+                  "this place; one year in ten gives less than low, one in ten more than high. Wanted: your "
+                  "wishes for that week, all outlets together.",
+                  years=tell_n("{n} weather year", "{n} weather years", plan.made_from.years))),
         *_filled(plan, item, monday, words), *_wishes(request, item, words),
         Heading(tell("the weather behind it")), *weather_lines(plan.site, plan.climate, words),
     ]
