@@ -23,6 +23,7 @@ from evenpick.climate.stations import great_circle_km
 
 NO_HEIGHT = -9999
 RIVAL_SHARE = 1 / 3  # a namesake with more than this share of the people makes a name ambiguous
+TURNED_SHARE = 0.05  # the same of one across the equator: nobody means Sydney in Nova Scotia (our choice)
 NEAR_TOWNS, NEAR_TOWN_KM = 3, 30.0
 SAME_PLACE_KM = 25.0  # a namesake nearer than this is the same town or part of it
 OTHER_COUNTRY_WORDS = {"uk": "GB", "britain": "GB", "great britain": "GB", "america": "US", "usa": "US",
@@ -58,8 +59,8 @@ def find_place(text: str) -> Site:
     Accents and case do not matter. After the comma: a country, or a state of the US, Canada, Australia or
     the United Kingdom; of several namesakes there the one with most people is taken, and Site.name says
     which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
-    country of which another bearer has more than a third of the first's people, or lies on the other side
-    of the equator, where the seasons are turned (with the bearers).
+    country of which another bearer has more than a third of the first's people, or a twentieth if it lies on
+    the other side of the equator, where the seasons are turned (with the bearers).
     """
     known = _gazetteer()
     return _site(known, _town(known, text))
@@ -136,9 +137,9 @@ def _rivals(known: _Gazetteer, rows: list[int], region_said: bool) -> list[int]:
     first, *rest = rows
     apart = great_circle_km(known.lat[first], known.lon[first], known.lat[rest], known.lon[rest])
     turned = (known.lat[rest] < 0) != (known.lat[first] < 0)
-    big = known.people[rest] > RIVAL_SHARE * known.people[first]
+    big = known.people[rest] > np.where(turned, TURNED_SHARE, RIVAL_SHARE) * known.people[first]
     elsewhere = known.country[rest] != known.country[first] if region_said else np.ones_like(turned)
-    rivals = (big | turned) & elsewhere & (apart > SAME_PLACE_KM)
+    rivals = big & elsewhere & (apart > SAME_PLACE_KM)
     other_first = np.argsort(~turned, kind="stable")
     return [rest[at] for at in other_first if rivals[at]]
 
