@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-from evenpick.garden import beds, reading, season, wishes
+from evenpick.garden import beds, hours, reading, season, wishes
 from evenpick.garden.garden import Garden
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "formats" / "garden-toml.md"
@@ -20,7 +20,7 @@ def test_the_example_reads(read: Callable[[str], Garden]) -> None:
 def test_every_key_is_explained() -> None:
     text = PAGE.read_text(encoding="utf-8")
     tables = (reading.SITE, reading.PLAN, wishes.WISH, wishes.SEED, season.ANYWAY, beds.BEDS,
-              ("never", "invented"), season.HOURS, season.AWAY, season.REST, season.ROTATION, reading.TIN,
+              ("never", "invented"), hours.HOURS, season.AWAY, season.REST, season.ROTATION, reading.TIN,
               reading.OUTLET, reading.WORDS)
     for key in (key for keys in tables for key in keys):
         assert f"`{key}`" in text

@@ -57,6 +57,67 @@ hours = "50 %"
         (day(2027, 7, 10), day(2027, 7, 24), 0.0), (day(2027, 8, 1), day(2027, 8, 7), 0.5)]
 
 
+BY_DAY = '\n[hours]\ndays = { tuesday = "3 h", saturday = "90 min" }\n'
+
+
+def test_hours_by_the_day_sum_to_the_week(read: Read) -> None:
+    """3 h on Tuesday and 1.5 h on Saturday are 4.5 h a week; no other day has any."""
+    limits = read(SMALL + BY_DAY).limits
+    assert limits.by_day == (0.0, 3.0, 0.0, 0.0, 0.0, 1.5, 0.0)
+    assert limits.hours == 4.5
+    headed = read(SMALL + """
+[hours]
+week = "4.5 h"
+[hours.days]
+tuesday = "3 h"
+saturday = "1.5 h"
+""").limits
+    assert (headed.by_day, headed.hours) == (limits.by_day, limits.hours)
+    assert read(SMALL + '\n[hours]\nweek = "9 h"\n').limits.by_day is None
+
+
+def test_a_share_away_is_of_each_day(read: Read) -> None:
+    """13 April 2027 is a Tuesday. Nobody on the 13th, half of all on the 24th; the last span told holds."""
+    limits = read(SMALL + BY_DAY + """
+[[away]]
+from = 2027-04-12
+until = 2027-04-16
+[[away]]
+from = 2027-04-24
+until = 2027-04-30
+hours = "50 %"
+[[away]]
+from = 2027-04-27
+until = 2027-04-27
+hours = "20 %"
+""").limits
+    hours = [limits.hours_on(day(2027, 4, of)) for of in (6, 7, 13, 17, 24, 27)]
+    assert hours == pytest.approx([3.0, 0.0, 0.0, 1.5, 0.75, 0.6])
+
+
+@pytest.mark.parametrize(("said", "days"), [
+    ('"friday"', (4,)), ('["friday"]', (4,)), ('["friday", "tuesday"]', (1, 4)),
+    ('["monday", "Sunday", "wednesday"]', (0, 2, 6)),
+])
+def test_days_of_sowing(read: Read, said: str, days: tuple[int, ...]) -> None:
+    plan = read(SMALL.replace("from = 2027-02-01", f"from = 2027-02-01\nsowing_day = {said}")).plan
+    assert plan.sowing_days == days
+    assert plan.sowing_weekday == days[0]
+    assert read(SMALL).plan.sowing_days == (5,)
+
+
+@pytest.mark.parametrize(("said", "what"), [
+    ("[]", "list of days is empty"), ('["friday", "friday"]', "'friday' is given twice"),
+    ('["friday", "frieday"]', "'frieday' is not known here"), ("[5]", "not in quotes"),
+    ("5", "not in quotes"), ('"tuesday, friday"', "not known here"),
+])
+def test_a_fault_in_the_days_of_sowing(faults: Faults, said: str, what: str) -> None:
+    (fault,) = faults(SMALL.replace("from = 2027-02-01", f"from = 2027-02-01\nsowing_day = {said}"))
+    assert what in fault.what
+    assert fault.line == 8
+    assert fault.mend
+
+
 def test_resting_ground_is_a_part_or_all_of_it(read: Read) -> None:
     rests = read(SMALL + '''
 [[rest]]
@@ -111,6 +172,14 @@ def test_every_crop_has_a_kind() -> None:
     ('[hours]\nweek = "twelve"', "can't be read as an amount"),
     ('[hours]\nweek = "12 kg"', "not a number of hours"),
     ("[hours]\nweek = 12", "not in quotes"),
+    ('[hours]\nweek = "8 h"\ndays = { tuesday = "3 h", saturday = "6 h" }', "come to 9 h and the week has 8"),
+    ('[hours]\ndays = "tuesday"', "no day with its hours is told"),
+    ("[hours]\ndays = {}", "no day with its hours is told"),
+    ('[hours]\ndays = { tuesdy = "3 h" }', "'tuesdy' is not a name"),
+    ("[hours]\ndays = { tuesday = 3 }", "not in quotes"),
+    ('[hours]\ndays = { tuesday = "0 h" }', "nought or less"),
+    ('[hours]\ndays = { tuesday = "3 kg" }', "not a number of hours"),
+    ('[hours]\ndays = { tuesday = "1441 h" }', "more than a day of sixty people"),
     ("[[away]]\nfrom = 2027-07-24\nuntil = 2027-07-10", "before 'from'"),
     ("[[away]]\nfrom = 2027-07-24", "'until' is missing"),
     ('[[away]]\nfrom = 2027-07-01\nuntil = 2027-07-10\nhours = "50 %"', "needs the hours of a week"),

@@ -208,14 +208,28 @@ def portion_kg(crops: Sequence[Crop]) -> float:
 def week_hours(text: str) -> float:
     """h of '12 h', '90 min', '1.5 hours'; BadGarden for nought or more than 10,000 h."""
     mend = tell('Write the hours of a week, of all who work, such as "12 h" or "90 min".')
+    hours = _hours(text, mend)
+    if hours > 10_000:
+        raise _refuse(tell("'{text}' is more than a week of sixty people.", text=text[:60]), mend)
+    return hours
+
+
+def day_hours(text: str) -> float:
+    """h of a day, as `week_hours`; BadGarden for nought or more than 1,440 h."""
+    mend = tell('Write the hours of that day, of all who work, such as "3 h" or "90 min"; leave out a day '
+                "that has none.")
+    hours = _hours(text, mend)
+    if hours > 60 * 24:
+        raise _refuse(tell("'{text}' is more than a day of sixty people.", text=text[:60]), mend)
+    return hours
+
+
+def _hours(text: str, mend: str) -> float:
     number, unit = quantity(text, mend)
     scale = {"h": 1.0, "hour": 1.0, "hours": 1.0, "hr": 1.0, "hrs": 1.0, "min": 1 / 60, "minutes": 1 / 60}
     if unit not in scale:
         raise _refuse(tell("'{text}' is not a number of hours.", text=text[:60]), mend)
-    hours = _positive(number * scale[unit], text, mend)
-    if hours > 10_000:
-        raise _refuse(tell("'{text}' is more than a week of sixty people.", text=text[:60]), mend)
-    return hours
+    return _positive(number * scale[unit], text, mend)
 
 
 def seed_amount(text: str) -> tuple[float | None, float | None]:

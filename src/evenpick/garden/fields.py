@@ -108,6 +108,20 @@ def weekday(value: object) -> int:
     return WEEKDAYS.index(one_of(WEEKDAYS)(value))
 
 
+def weekdays(value: object) -> tuple[int, ...]:
+    """One day of the week or a list of several, in their order from Monday."""
+    if not isinstance(value, list):
+        return (weekday(value),)
+    mend = tell('Write the days once each, such as ["tuesday", "friday"].')
+    if not value:
+        raise refuse(tell("the list of days is empty."), mend)
+    found = [weekday(one) for one in value]
+    for number, one in enumerate(found):
+        if one in found[:number]:
+            raise refuse(tell("{day} is given twice.", day=shown(WEEKDAYS[one])), mend)
+    return tuple(sorted(found))
+
+
 def month_day(value: object) -> MonthDay:
     """'05-15' as (5, 15)."""
     mend = tell('Write month-day in quotes, such as "05-15" for the 15th of May.')

@@ -30,13 +30,18 @@ WORTH_A_SOWING = 2.0  # portions (common practice, no source)
 class PlanSettings:
     start: int | None = None
     """day number the plan begins on; None is the day it is made"""
-    sowing_weekday: int = 5
-    """0 Monday to 6 Sunday"""
+    sowing_days: tuple[int, ...] = (5,)
+    """0 Monday to 6 Sunday, in their order"""
     years: int = 30
     """weather years the plan is held against"""
     seed: int = DEFAULT_SEED
     worth_a_sowing: float = WORTH_A_SOWING
     """portions that one more sowing must bring, or it is not made"""
+
+    @property
+    def sowing_weekday(self) -> int:
+        """The day that the planner's weeks are sown on (docs/design/days.md, 5)."""
+        return self.sowing_days[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,8 @@ class Buying:
 class Limits:
     hours: float | None = None
     """h of work in a week; None: any number"""
+    by_day: tuple[float, ...] | None = None
+    """h of work on each day of the week, Monday first; None: not told by the day"""
     sowings_a_week: int | None = None
     """separate sowings that can be made in one week; None: any number"""
     away: tuple[Away, ...] = ()
@@ -60,6 +62,13 @@ class Limits:
     rotated_tunnel: bool = False
     """whether ground under the tunnel is rotated as well"""
     buying: Buying = Buying()
+
+    def hours_on(self, day: int) -> float:
+        """h of work on a day, less what days away take; nought where they are not told by the day."""
+        if self.by_day is None:
+            return 0.0
+        share = next((span.hours for span in reversed(self.away) if span.first <= day <= span.last), 1.0)
+        return self.by_day[(day + 3) % 7] * share
 
 
 NO_LIMITS = Limits()

@@ -201,7 +201,7 @@ def read_plan(table: Table) -> PlanSettings:
     """[plan] of a garden or of a cooperative."""
     return PlanSettings(
         start=table.get("from", fields.full_date, None),
-        sowing_weekday=table.get("sowing_day", fields.weekday, 5),
+        sowing_days=table.get("sowing_day", fields.weekdays, (5,)),
         years=table.get("years", fields.whole(1, 200), 30),
         seed=table.get("dice", fields.whole(0, 2**63 - 1), DEFAULT_SEED),
         worth_a_sowing=table.get("worth_a_sowing", fields.number(0.5, 100.0), WORTH_A_SOWING),

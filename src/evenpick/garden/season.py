@@ -10,10 +10,10 @@ from evenpick.crops.families import families, family_called
 from evenpick.garden import amounts, fields
 from evenpick.garden.fields import Table, shown, through
 from evenpick.garden.garden import Anyway, Ground, Wish
+from evenpick.garden.hours import read_hours
 from evenpick.garden.limits import Away, Buying, Limits, Rest
 from evenpick.garden.wishes import Crops, crop_keys
 
-HOURS = ("week",)
 AWAY = ("from", "until", "hours")
 REST = ("ground", "area", "from", "until", "for")
 ROTATION = ("keep", "tunnel", "years")
@@ -42,9 +42,9 @@ def read_limits(
     top: Table, plan: Table, tin: Table, grounds: Sequence[Ground], catalogue: Crops
 ) -> Limits:
     rotation = top.table("rotation", ROTATION)
-    hours = top.table("hours", HOURS).get("week", through(amounts.week_hours), None)
+    hours, by_day = read_hours(top)
     return Limits(
-        hours=hours,
+        hours=hours, by_day=by_day,
         sowings_a_week=plan.get("sowings_a_week", fields.whole(1, 1000), None),
         away=tuple(_away(table, hours) for table in top.tables("away", AWAY)),
         rests=tuple(_rest(table, grounds) for table in top.tables("rest", REST)),

@@ -118,7 +118,7 @@ def cooperative_of(file: Path) -> Described:
 
 def _shared(own: Cooperative, garden: Garden, farm: str) -> Garden:
     mine = garden.plan
-    plan = replace(own.plan, sowing_weekday=mine.sowing_weekday, worth_a_sowing=mine.worth_a_sowing)
+    plan = replace(own.plan, sowing_days=mine.sowing_days, worth_a_sowing=mine.worth_a_sowing)
     return replace(garden, plan=plan, farm=farm if len(own.farms) > 1 else "")
 
 

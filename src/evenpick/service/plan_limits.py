@@ -41,6 +41,9 @@ def week_minutes(garden: Garden, horizon: Horizon) -> Floats | None:
     """Minutes of work in each week, less what days away take; None for any number."""
     if garden.limits.hours is None:
         return None
+    if garden.limits.by_day is not None:
+        hours = [garden.limits.hours_on(horizon.start + day) for day in range(horizon.days)]
+        return np.asarray(60.0 * np.array(hours).reshape(WEEKS, 7).sum(axis=1))
     days = horizon.start + np.arange(horizon.days)
     share = np.ones(horizon.days)
     for span in garden.limits.away:
