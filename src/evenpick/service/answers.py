@@ -510,6 +510,12 @@ class Job:
     """id of the sowing in the diary"""
     litres_per_m: float | None = None
     """to pour on a metre of drill; watering only"""
+    minutes: int | None = None
+    """it takes; None where nothing is known of that"""
+    on: date | None = None
+    """the day of its week to do it on; None where no hours are told by the day, or none has time for it"""
+    ends: date | None = None
+    """the last day of it, where it takes several"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -542,6 +548,19 @@ class LossRow:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkDay:
+    """A day of the week with its work, in minutes."""
+
+    day: date
+    there: int
+    """of all who work"""
+    dealt: int = 0
+    """taken by the jobs that are put on it, and by what goes on from the day before"""
+    done: int = 0
+    """worked already, by the diary"""
+
+
+@dataclass(frozen=True, slots=True)
 class TodayAnswer:
     site: Site
     day: date
@@ -560,6 +579,8 @@ class TodayAnswer:
     notes: tuple[str, ...] = ()
     lost: tuple[LossRow, ...] = ()
     """what was lost since the plan was made"""
+    days: tuple[WorkDay, ...] = ()
+    """to the end of the week, where hours are told by the day; the jobs on none of them find no time in it"""
 
 
 @dataclass(frozen=True, slots=True)

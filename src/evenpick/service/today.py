@@ -10,21 +10,31 @@ from pathlib import Path
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
-from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
-from evenpick.service.answers import AnsweredJob, Band, ItemPickings, Job, LossRow, PlanAnswer, TodayAnswer
+from evenpick.service.answers import (
+    AnsweredJob,
+    Band,
+    ItemPickings,
+    Job,
+    LossRow,
+    PlanAnswer,
+    TodayAnswer,
+    WorkDay,
+)
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.foreseen import foreseen
+from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, tag
 from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
+from evenpick.service.work_week import dealt_week
 
 WEEK = timedelta(days=7)
 COMING = timedelta(days=14)
@@ -56,14 +66,14 @@ def today(
     `tonight` is the coming night's minimum in °C, as a forecast has it. BadGarden, BadBook.
     """
     asked = every_job(garden, day, tonight, known)
-    return _answer(asked.site, day, asked.jobs, asked.plan, asked.record)
+    return _answer(asked, day)
 
 
 @dataclass(frozen=True, slots=True)
 class EveryJob:
     """All that the plan and the sowings under way ask, answered or not, from long ago to far ahead."""
 
-    site: Site
+    described: Garden
     plan: PlanAnswer | None
     record: Record
     jobs: tuple[Job, ...]
@@ -81,7 +91,7 @@ def every_job(
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items() for job in of_sowing(record.sowings[name], expect, day)]
     jobs += [] if plan is None else plan_jobs(plan, record)
-    return EveryJob(described.site, plan, record, tuple(jobs))
+    return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)))
 
 
 def under_way_foreseen(
@@ -99,9 +109,21 @@ def under_way_foreseen(
 def jobs_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...]:
     """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day."""
     asked, monday = every_job(garden, day), monday_of(day)
-    still = (_put_off(job, asked.record.answers) for job in asked.jobs)
-    ahead = [job for job in still if job is not None and monday <= job.when <= day + timedelta(days=days)]
+    ahead = [job for job in _still_open(asked) if monday <= job.when <= day + timedelta(days=days)]
     return tuple(sorted(ahead, key=lambda job: (job.when, job.id)))
+
+
+def days_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...] | None:
+    """As `jobs_ahead` and late ones, each week dealt to its days; None where no hours are told by the day."""
+    asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
+    if asked.described.limits.by_day is None:
+        return None
+    dealt, _ = _dealt(asked, _due(asked, day)[0], day)
+    jobs, still = [*dealt], _still_open(asked)
+    while (monday := monday + WEEK) < end:
+        ahead = [job for job in still if monday <= job.when < min(monday + WEEK, end)]
+        jobs += _dealt(asked, ahead, monday)[0]
+    return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id)))
 
 
 def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
@@ -126,26 +148,40 @@ def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, 
     return found
 
 
-def _answer(
-    site: Site, day: date, jobs: Sequence[Job], plan: PlanAnswer | None, record: Record
-) -> TodayAnswer:
-    monday = monday_of(day)
-    kept = bool(record.sowings)
-    open_jobs = [job for job in (_put_off(job, record.answers) for job in jobs) if job is not None]
-    late = [replace(job, late=True) for job in open_jobs if kept and day - FORGOTTEN <= job.when < monday]
-    missed = [job for job in late if job.can_wait_until is not None and job.can_wait_until < day]
-    due = [job for job in open_jobs if monday <= job.when < monday + WEEK]
-    due += [job for job in late if job not in missed]
-    ahead = [job for job in open_jobs if monday + WEEK <= job.when < monday + WEEK + COMING]
+def _answer(asked: EveryJob, day: date) -> TodayAnswer:
+    plan, record, monday = asked.plan, asked.record, monday_of(day)
+    due, missed = _due(asked, day)
+    jobs, days = _dealt(asked, due, day)
+    ahead = [job for job in _still_open(asked) if monday + WEEK <= job.when < monday + WEEK + COMING]
     left = None if plan is None else less_lost(plan, record, day)
     return TodayAnswer(
-        site, day, tuple(sorted(due, key=_urgency)),
+        asked.described.site, day, jobs,
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if left is None else tuple(_bare_ahead(left, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
         (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
-        _lost(plan, record, day),
+        _lost(plan, record, day), days,
     )
+
+
+def _still_open(asked: EveryJob) -> list[Job]:
+    return [job for job in (_put_off(job, asked.record.answers) for job in asked.jobs) if job is not None]
+
+
+def _due(asked: EveryJob, day: date) -> tuple[list[Job], list[Job]]:
+    """Jobs of the week and late ones; and the late ones that can't be made up for."""
+    monday, still = monday_of(day), _still_open(asked)
+    kept = bool(asked.record.sowings)
+    late = [replace(job, late=True) for job in still if kept and day - FORGOTTEN <= job.when < monday]
+    missed = [job for job in late if job.can_wait_until is not None and job.can_wait_until < day]
+    due = [job for job in still if monday <= job.when < monday + WEEK]
+    return [*due, *(job for job in late if job not in missed)], missed
+
+
+def _dealt(
+    asked: EveryJob, jobs: Sequence[Job], first: date
+) -> tuple[tuple[Job, ...], tuple[WorkDay, ...]]:
+    return dealt_week(sorted(jobs, key=_urgency), asked.described, asked.plan, asked.record, first)
 
 
 def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, ...]:
