@@ -1,4 +1,4 @@
-"""Jobs dealt to the days of a week, by hand (docs/design/season.md, 19). INVENTED jobs and hours.
+"""Jobs dealt to the days of a week, by hand (docs/design/season.md, 23). INVENTED jobs and hours.
 
 The week is that of Monday 12 April 2027; 3 h on Tuesday the 13th and 6 h on Saturday the 17th where no other
 hours are told.

@@ -1,4 +1,4 @@
-"""What was lost since the plan was made is not promised for picking (docs/design/season.md, 19). Invented
+"""What was lost since the plan was made is not promised for picking (docs/design/season.md, 22). Invented
 garden and diary, real weather of Dublin Airport."""
 
 from __future__ import annotations

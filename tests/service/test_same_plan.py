@@ -1,5 +1,5 @@
 """Hours told by the day and several days of sowing leave the plan what it was (docs/design/days.md, 5;
-season.md, 19). Invented garden, real weather of Dublin Airport."""
+season.md, 23). Invented garden, real weather of Dublin Airport."""
 
 from __future__ import annotations
 

@@ -97,8 +97,8 @@ def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) ->
 
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     _refuse_other(out, CALENDAR)
-    jobs = jobs_ahead(garden, day, days)
-    _write(out, as_calendar(jobs, say, "evenpick", datetime.now(UTC)))
+    jobs, dealt = jobs_ahead(garden, day, days)
+    _write(out, as_calendar(jobs, say, "evenpick", datetime.now(UTC), dealt))
     click.echo(tell_n("{out} is written: {n} job.", "{out} is written: {n} jobs.", len(jobs), out=out))
 
 

@@ -153,6 +153,7 @@ def _job(job: Job) -> Shape:
         "drill": None if job.drill is None else asdict(job.drill), "litres_per_m": job.litres_per_m,
         "where": job.where, "why": job.why,
         "can_wait_until": job.can_wait_until, "late": job.late,
+        "minutes": job.minutes, "on": job.on, "ends": job.ends,
     }
 
 
@@ -164,7 +165,7 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
         "missed": [_job(job) for job in answer.missed],
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
-        "lost": [asdict(row) for row in answer.lost],
+        "lost": [asdict(row) for row in answer.lost], "days": [asdict(each) for each in answer.days],
     }
 
 

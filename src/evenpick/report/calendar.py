@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 from evenpick.base.language import tell
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import Words, capital, day
+from evenpick.report.work_days import beside, spoken
 from evenpick.service.answers import Job
 
 PRODUCT = "-//evenpick//jobs//EN"
@@ -15,14 +16,17 @@ EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
 """from which SEQUENCE counts seconds: an INTEGER of RFC 5545 ends at 2,147,483,647, in the year 2088"""
 
 
-def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> bytes:
+def calendar(
+    jobs: Sequence[Job], words: Words, name: str, stamp: datetime, dealt: bool = False
+) -> bytes:
     """All-day entries. `stamp` is when the jobs were reckoned; a later one replaces an earlier.
 
     There is no METHOD: the file is no message of a scheduling service, which would have to name an organizer
     (RFC 5546, 3.2.1). Days are dates without a time, the same in every time zone.
 
     An entry's UID is made of the job's id, which stays as plans are made anew, so that a changed plan moves
-    the entry and doubles nothing.
+    the entry and doubles nothing. Jobs `dealt` to the days of their weeks stand on those; one that finds no
+    time in its week stands on the day it is due, and says so.
     """
     from icalendar import Calendar, Event
 
@@ -37,10 +41,10 @@ def calendar(jobs: Sequence[Job], words: Words, name: str, stamp: datetime) -> b
         event.add("dtstamp", moment)
         event.add("last-modified", moment)
         event.add("sequence", int((moment - EPOCH).total_seconds()))
-        event.add("dtstart", job.when)
-        event.add("dtend", job.when + timedelta(days=1))
+        event.add("dtstart", job.on or job.when)
+        event.add("dtend", (job.on or job.when) + timedelta(days=1))
         event.add("summary", _summary(job, words))
-        event.add("description", _description(job, words))
+        event.add("description", _description(job, words, dealt))
         event.add("location", job.where)
         event.add("categories", [job.kind])
         event.add("transp", "TRANSPARENT")
@@ -54,7 +58,16 @@ def _summary(job: Job, words: Words) -> str:
     return f"{said}: {amount}" if amount else said
 
 
-def _description(job: Job, words: Words) -> str:
+def _description(job: Job, words: Words, dealt: bool) -> str:
+    year = job.when.year
     wait = "" if job.can_wait_until is None else tell("can wait to {can_wait_until}",
-                                                      can_wait_until=day(job.can_wait_until, job.when.year))
-    return "\n".join(part for part in (how(job, words), job.why, wait) if part)
+                                                      can_wait_until=day(job.can_wait_until, year))
+    work = _work(job, year) if dealt else ()
+    return "\n".join(part for part in (how(job, words), job.why, wait, *work) if part)
+
+
+def _work(job: Job, year: int) -> tuple[str, ...]:
+    """The time it takes, and what else its day has to say."""
+    no_time = "" if job.on else tell("no time for it this week")
+    takes = "" if job.minutes is None else tell("takes {time}", time=spoken(job.minutes))
+    return takes, beside(job, year), no_time

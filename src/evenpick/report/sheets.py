@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from evenpick.base.days import monday_of
@@ -15,7 +16,8 @@ from evenpick.report.shares import share_said
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
-from evenpick.service.answers import PlanAnswer, PlannedSowing, TodayAnswer
+from evenpick.report.work_days import days_of_jobs, remarks
+from evenpick.service.answers import Job, PlanAnswer, PlannedSowing, TodayAnswer
 from evenpick.service.box import BoxAnswer, BoxItem
 
 CAREFUL = ("pick", "plant", "sow")
@@ -30,15 +32,26 @@ def week_page(answer: TodayAnswer, words: Words) -> Page:
     """The week's jobs with boxes to tick, what to pick, and room to write."""
     year, monday = answer.day.year, monday_of(answer.day)
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
-    jobs = [*answer.jobs]
-    if jobs:
-        blocks.append(Table(job_columns(), tuple(job_row(job, year, words) for job in jobs)))
-        blocks += of_crops(((job.crop, job.name) for job in jobs if job.kind in CAREFUL), words)
+    if answer.jobs:
+        blocks += _by_day(answer, words) if answer.days else [_jobs(answer.jobs, year, words)]
+        blocks += of_crops(((job.crop, job.name) for job in answer.jobs if job.kind in CAREFUL), words)
     else:
         blocks.append(Text(tell("Nothing has to be done this week.")))
     title = tell("Week of {week}: {site}", week=span(monday, monday + timedelta(days=6), 0),
                  site=title_place(answer.site, words))
     return Page(title, tuple(blocks))
+
+
+def _jobs(jobs: Sequence[Job], year: int, words: Words, dealt: bool = False) -> Table:
+    return Table(job_columns(dealt), tuple(job_row(job, year, words, dealt) for job in jobs))
+
+
+def _by_day(answer: TodayAnswer, words: Words) -> Iterator[Block]:
+    """Each day's jobs under it; days on which nothing is put left out."""
+    for each in (each for each in days_of_jobs(answer, on_paper=True) if each.jobs):
+        yield Heading(each.heading)
+        yield _jobs(each.jobs, answer.day.year, words, dealt=True)
+    yield from (Text(remark) for remark in remarks(answer))
 
 
 def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:

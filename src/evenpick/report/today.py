@@ -13,14 +13,16 @@ from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import water_on_drill
 from evenpick.report.words import Words, day, full_day
+from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
 from evenpick.service.answers import Job, TodayAnswer
 
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
 
-def job_columns() -> tuple[Column, ...]:
+def job_columns(dealt: bool = False) -> tuple[Column, ...]:
+    """Of jobs with the days they are due, or, `dealt` to a day, with the time they take."""
     return (
-        Column(tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
+        Column(tell("time") if dealt else tell("when")), Column(tell("do")), Column(tell("what"), wraps=True),
         Column(tell("amount"), wraps=True), Column(tell("where"), wraps=True), Column(tell("can wait to")),
         Column(tell("how"), below=True), Column(tell("why"), below=True),
     )
@@ -30,9 +32,7 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
     `commands` that answer them."""
     year = answer.day.year
-    none = tell("Nothing has to be done this week.")
-    blocks: list[Block] = [*(Text(note) for note in answer.notes)]
-    blocks += [Heading(tell("to do")), *listed_jobs(answer.jobs, year, words, none)]
+    blocks: list[Block] = [*(Text(note) for note in answer.notes), *_to_do(answer, words)]
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
     if answer.answered:
@@ -53,18 +53,34 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
                 tuple(blocks))
 
 
-def listed_jobs(jobs: Sequence[Job], year: int, words: Words, none: str) -> list[Block]:
-    """The jobs, or the words for none."""
+def _to_do(answer: TodayAnswer, words: Words) -> list[Block]:
+    year = answer.day.year
+    if not answer.days:
+        none = tell("Nothing has to be done this week.")
+        return [Heading(tell("to do")), *listed_jobs(answer.jobs, year, words, none)]
+    none = tell("No job is put on it.")
+    blocks: list[Block] = []
+    for each in days_of_jobs(answer):
+        blocks += [Heading(each.heading), *listed_jobs(each.jobs, year, words, none, dealt=True)]
+    return [*blocks, *(Text(remark) for remark in remarks(answer))]
+
+
+def listed_jobs(
+    jobs: Sequence[Job], year: int, words: Words, none: str, dealt: bool = False
+) -> list[Block]:
+    """The jobs, or the words for none; `dealt` as in `job_columns`."""
     if not jobs:
         return [Text(none)]
-    rows = tuple((job.tag, *job_row(job, year, words)) for job in jobs)
-    return [Table((Column(tell("job")), *job_columns()), rows)]
+    rows = tuple((job.tag, *job_row(job, year, words, dealt)) for job in jobs)
+    return [Table((Column(tell("job")), *job_columns(dealt)), rows)]
 
 
-def job_row(job: Job, year: int, words: Words) -> tuple[str, ...]:
+def job_row(job: Job, year: int, words: Words, dealt: bool = False) -> tuple[str, ...]:
     """The cells of `job_columns`."""
-    return (_when(job, year), tell(job.kind), words.name(job.name), job_amount(job, words), job.where,
-            _wait(job.can_wait_until, year), how(job, words), job.why)
+    more = beside(job, year) if dealt else ""
+    return (time_of(job) if dealt else _when(job, year), tell(job.kind), words.name(job.name),
+            job_amount(job, words), job.where, _wait(job.can_wait_until, year), how(job, words),
+            "; ".join(part for part in (more, job.why) if part))
 
 
 def _when(job: Job, year: int) -> str:

@@ -1,4 +1,4 @@
-"""The jobs of a week dealt to its days (docs/design/season.md, 19)."""
+"""The jobs of a week dealt to its days (docs/design/season.md, 23)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Minutes that jobs take (data/hours.csv; docs/design/season.md, 19), and what a day's work has taken."""
+"""Minutes that jobs take (data/hours.csv; docs/design/season.md, 23), and what a day's work has taken."""
 
 from __future__ import annotations
 

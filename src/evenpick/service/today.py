@@ -106,24 +106,17 @@ def under_way_foreseen(
     return {sowing.id: found[sowing.id] for sowing in under_way}
 
 
-def jobs_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...]:
-    """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day."""
-    asked, monday = every_job(garden, day), monday_of(day)
-    ahead = [job for job in _still_open(asked) if monday <= job.when <= day + timedelta(days=days)]
-    return tuple(sorted(ahead, key=lambda job: (job.when, job.id)))
-
-
-def days_ahead(garden: Path, day: date, days: int) -> tuple[Job, ...] | None:
-    """As `jobs_ahead` and late ones, each week dealt to its days; None where no hours are told by the day."""
+def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], bool]:
+    """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day. Where
+    hours are told by the day, each week's are dealt to its days, late ones to this week's; and whether so."""
     asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
+    ahead = [job for job in _still_open(asked) if monday <= job.when < end]
     if asked.described.limits.by_day is None:
-        return None
-    dealt, _ = _dealt(asked, _due(asked, day)[0], day)
-    jobs, still = [*dealt], _still_open(asked)
+        return tuple(sorted(ahead, key=lambda job: (job.when, job.id))), False
+    jobs = [*_dealt(asked, _due(asked, day)[0], day)[0]]
     while (monday := monday + WEEK) < end:
-        ahead = [job for job in still if monday <= job.when < min(monday + WEEK, end)]
-        jobs += _dealt(asked, ahead, monday)[0]
-    return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id)))
+        jobs += _dealt(asked, [job for job in ahead if monday <= job.when < monday + WEEK], monday)[0]
+    return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id))), True
 
 
 def first_week(plan: PlanAnswer) -> tuple[Job, ...]:

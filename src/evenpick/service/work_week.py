@@ -1,4 +1,4 @@
-"""The days of a week with a garden's hours, and its jobs dealt to them (docs/design/season.md, 19)."""
+"""The days of a week with a garden's hours, and its jobs dealt to them (docs/design/season.md, 23)."""
 
 from __future__ import annotations
 
