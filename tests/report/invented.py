@@ -34,6 +34,7 @@ from evenpick.service.answers import (
     WhyAnswer,
     WindowRow,
     WindowsAnswer,
+    WorkDay,
 )
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
 from evenpick.service.shares_answer import ShortShare, Takings, WeekShare
@@ -217,6 +218,15 @@ TODAY = TodayAnswer(
     (AnsweredJob("sow:radish.direct.tunnel.2027-02-01", "beef", "sow", "Radish", "done", date(2027, 2, 2)),),
     ("A note.",),
 )
+SATURDAY, SUNDAY = date(2027, 2, 6), date(2027, 2, 7)
+WEEK = replace(
+    TODAY, days=(WorkDay(TODAY.day, 180, 130, 20), WorkDay(date(2027, 2, 4), 0), WorkDay(date(2027, 2, 5), 0),
+                 WorkDay(SATURDAY, 60, 60), WorkDay(SUNDAY, 60, 5)),
+    jobs=(replace(THIN, minutes=130, on=TODAY.day), replace(SOW, minutes=65, on=SATURDAY, ends=SUNDAY),
+          replace(CLEAR, on=SATURDAY), replace(OUT, minutes=60)),
+)
+"""TODAY with 3 h on Wednesday, 1 h on Saturday and on Sunday: thinning, a sowing that goes on on Sunday, a
+clearing of which nothing is known; no time to plant out"""
 IDLE = TodayAnswer(SITE, date(2027, 1, 3), (), (), (), ())
 
 _LEEK = BedSpan("0" * 32, None, "leek", "Leek", "Amaryllidaceae", 0.0, 4.0, 3, 4.8, date(2026, 6, 20),

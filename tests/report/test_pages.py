@@ -47,6 +47,7 @@ PAGES: dict[str, Callable[[], Page]] = {
     "ground": lambda: ground_page(invented.GROUND, BRITISH, date(2027, 2, 1), 52),
     "ground-american": lambda: ground_page(invented.GROUND, AMERICAN, date(2027, 4, 20), 8),
     "today": lambda: today_page(invented.TODAY, BRITISH),
+    "today-by-day": lambda: today_page(invented.WEEK, BRITISH),
     "today-idle": lambda: today_page(invented.IDLE, AMERICAN),
 }
 

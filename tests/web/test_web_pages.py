@@ -12,13 +12,14 @@ from threading import Barrier
 
 import pytest
 from invented import BRITISH
-from served_garden import DRILL, LOST, Place
+from served_garden import DRILL, GARDEN, LOST, Place, plan_for
 
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
 from evenpick.report.page import Column, Table
 from evenpick.service import job_answers
 from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of
+from evenpick.service.store_plan import save_plan
 from evenpick.web.blocks import html as blocks_html
 from evenpick.web.served import PAGES
 
@@ -140,6 +141,25 @@ def test_a_job_is_said_again_in_the_same_words_and_anew_in_others(place: Place) 
     assert len(before) == len(after) == 1
     assert "Put off" in before[0]
     assert "Put off" not in after[0]
+
+
+def test_the_week_stands_under_its_days(place: Place) -> None:
+    """Wednesday 3 February 2027 has 1 h; Saturday has none, so that the rocket planned for it, 1.2 m², rows
+    0.25 m apart, 4.8 m at 0.6 min, stands under today. On Thursday no day is left."""
+    text = GARDEN + '[hours]\ndays = { wednesday = "1 h" }\n'
+    place.garden.write_text(text, encoding="utf-8")
+    save_plan(place.garden, plan_for(text))
+    page = place.client.get("/?on=2027-02-03").text
+    assert page.index("<h3>Today, Wednesday 3 Feb: 3 min of 1 h</h3>") < page.index("Rocket")
+    assert "3 min, tunnel; can wait to 19 Feb" in page
+    assert "No time for it" not in page
+    left_over = place.client.get("/?on=2027-02-04").text
+    assert "<h3>Today, Thursday 4 Feb: no hours</h3>\n<p>No job is put on it.</p>" in left_over
+    assert left_over.index("<h3>No time for it this week</h3>") < left_over.index("Rocket")
+    is_whole(place, "/?on=2027-02-03")
+    is_whole(place, "/?on=2027-02-04")
+    job = place.client.get("/api/today?on=2027-02-03").json()["jobs"][0]
+    assert (job["on"], job["minutes"]) == ("2027-02-03", 3)
 
 
 def test_a_job_answered_elsewhere_is_refused_in_words(place: Place) -> None:

@@ -58,10 +58,9 @@ def _to_do(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.days:
         none = tell("Nothing has to be done this week.")
         return [Heading(tell("to do")), *listed_jobs(answer.jobs, year, words, none)]
-    none = tell("No job is put on it.")
     blocks: list[Block] = []
     for each in days_of_jobs(answer):
-        blocks += [Heading(each.heading), *listed_jobs(each.jobs, year, words, none, dealt=True)]
+        blocks += [Heading(each.heading), *listed_jobs(each.jobs, year, words, each.none, dealt=True)]
     return [*blocks, *(Text(remark) for remark in remarks(answer))]
 
 

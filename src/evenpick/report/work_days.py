@@ -15,6 +15,8 @@ from evenpick.service.answers import Job, TodayAnswer, WorkDay
 class DayOfJobs:
     heading: str
     jobs: tuple[Job, ...]
+    none: str = ""
+    """what is said where it has none"""
 
 
 def days_of_jobs(answer: TodayAnswer, on_paper: bool = False) -> tuple[DayOfJobs, ...]:
@@ -27,7 +29,8 @@ def _days(answer: TodayAnswer, today: date | None) -> Iterator[DayOfJobs]:
     for each in answer.days:
         jobs = tuple(job for job in answer.jobs if job.on == each.day)
         if jobs or each.there or each.dealt or each.day == answer.day:
-            yield DayOfJobs(_heading(each, today, answer.day.year), jobs)
+            none = tell("What was begun before goes on.") if each.dealt else tell("No job is put on it.")
+            yield DayOfJobs(_heading(each, today, answer.day.year), jobs, none)
     left_over = tuple(job for job in answer.jobs if job.on is None)
     if answer.days and left_over:
         yield DayOfJobs(tell("no time for it this week"), left_over)
