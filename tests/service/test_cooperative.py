@@ -17,6 +17,7 @@ from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
 from evenpick.service.after_loss import after_loss
 from evenpick.service.book import write
+from evenpick.service.box import box
 from evenpick.service.cooperative import (
     cooperative_of,
     ground_by_farm,
@@ -176,6 +177,25 @@ def test_each_farm_finds_its_part_in_its_own_book(kept: Path, answer: Cooperativ
     assert days.keys() == {"valley", "hill"}
     beds = {bed.name for farm in ground_by_farm(kept) for bed in farm.ground.beds}
     assert beds == {"beds", "terrace"}
+
+
+def test_the_box_is_one_share_of_what_all_farms_pick(kept: Path, answer: CooperativeAnswer) -> None:
+    """Eight boxes; each item's likely pickings of the week, as far as they are wanted."""
+    week = date(2027, 6, 28)
+    found = box(kept, week)
+    likely = {
+        item.item: min(each.likely, each.wanted) / 8
+        for item in answer.pickings for each in item.weeks if each.week == week
+    }
+    assert {one.item: one.kg for one in found.items} == pytest.approx(
+        {item: kg for item, kg in likely.items() if kg >= 0.02}
+    )
+    assert len(found.items) >= 2
+
+
+def test_a_farm_does_not_tell_customers_that_their_box_is_empty(kept: Path) -> None:
+    with pytest.raises(BadRequest, match="packs its boxes together"):
+        box(kept.parent / "hill.toml", date(2027, 6, 28))
 
 
 def test_a_plan_is_kept_until_one_of_the_files_changes(coop: Path, answer: CooperativeAnswer) -> None:

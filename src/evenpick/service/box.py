@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
 from evenpick.base.days import monday_of
-from evenpick.garden.garden import Garden, Outlet
-from evenpick.service.answers import ItemPickings, PlanAnswer
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
+from evenpick.garden.cooperative import Cooperative
+from evenpick.garden.garden import Garden
+from evenpick.service.answers import ItemPickings, PlannedSowing
+from evenpick.service.cooperative import cooperative_of, kept_cooperative
 from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import picking_list
-from evenpick.service.setups import garden_of
+from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare
 from evenpick.service.week_shares import week_share
 
@@ -48,23 +53,37 @@ class BoxAnswer:
 
 
 def box(garden: Path, day: date) -> BoxAnswer:
-    """One share of the outlet that packs boxes (else of the first outlet). BadRequest without a plan."""
-    described, plan = garden_of(garden), plan_now(garden, day)
-    outlet = _outlet(described)
-    listed = [(one, share) for one in picking_list(plan.pickings, described.wishes, day)
+    """One share of the outlet that packs boxes (else of the first outlet), of a cooperative's too. BadRequest
+    without a plan, and for a farm that packs its boxes together with others."""
+    if is_cooperative(garden):
+        whole = kept_cooperative(garden)
+        return _box(cooperative_of(garden).own, whole.pickings,
+                    [sowing for farm in whole.farms for sowing in farm.plan.sowings], day)
+    described = garden_of(garden)
+    if described.cooperative is not None:
+        what = tell("this farm packs its boxes together with the others of its cooperative.")
+        raise BadRequest(Problem(what, f"evenpick print box --garden {described.cooperative}", str(garden)))
+    plan = plan_now(garden, day)
+    return _box(described, plan.pickings, plan.sowings, day, plan.loss_note)
+
+
+def _box(
+    described: Garden | Cooperative, pickings: Sequence[ItemPickings], sowings: Sequence[PlannedSowing],
+    day: date, note: str = "",
+) -> BoxAnswer:
+    outlet = next((one for one in described.outlets if one.kind == "boxes"), described.outlets[0])
+    listed = [(one, share) for one in picking_list(pickings, described.wishes, day)
               for share in one.outlets if share.outlet == outlet.name]
     each = [(one, share.likely / outlet.shares) for one, share in listed]
     items = tuple(
         BoxItem(one.item, kg, _pieces(kg, one.piece, one.piece_kg), one.piece)
         for one, kg in each if kg >= LEAST
     )
-    return BoxAnswer(outlet.name, monday_of(day), items, _coming(plan, described, outlet, items, day),
-                     _crops(plan, {one.item for one in items}),
-                     week_share(outlet, [share for _, share in listed], described.money), plan.loss_note)
-
-
-def _outlet(garden: Garden) -> Outlet:
-    return next((one for one in garden.outlets if one.kind == "boxes"), garden.outlets[0])
+    there = {one.item for one in items}
+    mine = {wish.item for wish in described.wishes if wish.outlet == outlet.name} - there
+    return BoxAnswer(outlet.name, monday_of(day), items, _coming(pickings, mine, day),
+                     _crops(sowings, there),
+                     week_share(outlet, [share for _, share in listed], described.money), note)
 
 
 def _pieces(kg: float, piece: str, piece_kg: float) -> float | None:
@@ -72,10 +91,9 @@ def _pieces(kg: float, piece: str, piece_kg: float) -> float | None:
 
 
 def _coming(
-    plan: PlanAnswer, garden: Garden, outlet: Outlet, now: tuple[BoxItem, ...], day: date
+    pickings: Sequence[ItemPickings], mine: Set[str], day: date
 ) -> tuple[tuple[str, date], ...]:
-    mine = {wish.item for wish in garden.wishes if wish.outlet == outlet.name} - {one.item for one in now}
-    found = [(item.item, _first(item, monday_of(day))) for item in plan.pickings if item.item in mine]
+    found = [(item.item, _first(item, monday_of(day))) for item in pickings if item.item in mine]
     return tuple(sorted(((item, when) for item, when in found if when is not None), key=lambda one: one[1]))
 
 
@@ -85,5 +103,5 @@ def _first(item: ItemPickings, monday: date) -> date | None:
                  if monday < week.week <= last and 0 < ENOUGH * week.wanted <= week.likely), None)
 
 
-def _crops(plan: PlanAnswer, items: set[str]) -> tuple[tuple[str, str], ...]:
-    return tuple(sorted({(one.crop, one.name) for one in plan.sowings if one.item in items}))
+def _crops(sowings: Sequence[PlannedSowing], items: Set[str]) -> tuple[tuple[str, str], ...]:
+    return tuple(sorted({(one.crop, one.name) for one in sowings if one.item in items}))
