@@ -62,7 +62,8 @@ def box(garden: Path, day: date) -> BoxAnswer:
     described = garden_of(garden)
     if described.cooperative is not None:
         what = tell("this farm packs its boxes together with the others of its cooperative.")
-        raise BadRequest(Problem(what, f"evenpick print box --garden {described.cooperative}", str(garden)))
+        mend = tell("Print them with: evenpick print box --garden {file}", file=described.cooperative)
+        raise BadRequest(Problem(what, mend, str(garden)))
     plan = plan_now(garden, day)
     return _box(described, plan.pickings, plan.sowings, day, plan.loss_note)
 
