@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,6 @@ from evenpick.cli.progress import Breaks, told
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
-    from evenpick.service.shares_answer import WeekShare
 
 OWN_FILE = later("Name the farm's own file, such as --garden hill.toml.")
 
@@ -81,11 +81,8 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     from evenpick.service.cooperative import cooperative_of, kept_cooperative
     from evenpick.service.week_shares import shares_on
 
-    kept, own = kept_cooperative(file), cooperative_of(file).own
-
-    def shares(week: date) -> Sequence[WeekShare]:
-        return shares_on(kept.pickings, own, week)
-
+    kept = kept_cooperative(file)
+    shares = partial(shares_on, kept.pickings, cooperative_of(file).own)
     if not as_json:
         click.echo(render(cooperative_pickings_page(kept, say, on, weeks, shares)).rstrip())
         return

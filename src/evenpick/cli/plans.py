@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
     from evenpick.service.answers import PlanAnswer
-    from evenpick.service.shares_answer import WeekShare
 
 
 @click.command(cls=Speaking, short_help="Make the plan for the garden.")
@@ -142,11 +142,8 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
     if cooperative.is_cooperative(garden):
         cooperative.pickings(garden, day, weeks, say, as_json)
         return
-    kept, described = plan_now(garden, day), garden_of(garden)
-
-    def shares(week: date) -> Sequence[WeekShare]:
-        return shares_on(kept.pickings, described, week)
-
+    kept = plan_now(garden, day)
+    shares = partial(shares_on, kept.pickings, garden_of(garden))
     if as_json:
         shown = shown_weeks(kept.pickings, day, kept.begins, weeks)
         click.echo(as_text(pickings_shape(kept, shown, say, shares)))

@@ -73,14 +73,14 @@ def task(
     )
     portions = portion_sizes(wanted, [made]) if portions is None else portions
     kg = np.stack([item.kg for item in wanted])
-    ends = np.array([_last_wanted(row) for row in kg])
+    ends = np.array([last_wanted(row) for row in kg])
     supply = _kept(_supply(options, seen, ends), options, wanted)
     items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
     wishes = reachable(kg, candidates, supply, season.given)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
-    given, given_unseen = (_counted(season.given.of_years(years), ends) for years in (seen, unseen))
+    given, given_unseen = (counted_in(season.given.of_years(years), ends) for years in (seen, unseen))
     rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
     grounds = _grounds(options, garden, season.holds, rows)
     request = Request(candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed)
@@ -101,13 +101,13 @@ def _kept(supply: Supply, options: Sequence[Option], wanted: Sequence[WantedItem
     return replace(supply, last=np.maximum(supply.last, until[item[supply.candidate], supply.ripe]))
 
 
-def _counted(given: Given, ends: Ints) -> Given:
+def counted_in(given: Given, ends: Ints) -> Given:
     """Less what ripens after the last week in which its item is counted, as in `_supply`."""
     keep = given.ripe <= ends[given.item]
     return Given(given.item[keep], given.year[keep], given.ripe[keep], given.last[keep], given.kg[keep])
 
 
-def _last_wanted(kg: Floats) -> int:
+def last_wanted(kg: Floats) -> int:
     """The last week in which any is wanted, -1 for none."""
     weeks = np.flatnonzero(kg > 0)
     return int(weeks[-1]) if weeks.size else -1

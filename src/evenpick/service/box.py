@@ -10,15 +10,13 @@ from pathlib import Path
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.cooperative import Cooperative
-from evenpick.garden.garden import Garden
 from evenpick.service.answers import ItemPickings, PlannedSowing
 from evenpick.service.cooperative import cooperative_of, kept_cooperative
 from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import picking_list
 from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare
-from evenpick.service.week_shares import week_share
+from evenpick.service.week_shares import Wishing, week_share
 
 AHEAD = timedelta(weeks=8)
 ENOUGH = 0.5
@@ -69,7 +67,7 @@ def box(garden: Path, day: date) -> BoxAnswer:
 
 
 def _box(
-    described: Garden | Cooperative, pickings: Sequence[ItemPickings], sowings: Sequence[PlannedSowing],
+    described: Wishing, pickings: Sequence[ItemPickings], sowings: Sequence[PlannedSowing],
     day: date, note: str = "",
 ) -> BoxAnswer:
     outlet = next((one for one in described.outlets if one.kind == "boxes"), described.outlets[0])

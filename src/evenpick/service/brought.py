@@ -10,7 +10,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.plan.given import Given
 from evenpick.plan.standing import given_by
-from evenpick.plan.task import Task
+from evenpick.plan.task import Task, counted_in, last_wanted
 from evenpick.plan.wanted import given_anyway
 from evenpick.service.answers import Brought, PlannedSowing
 from evenpick.service.garden_task import GardenTask
@@ -47,10 +47,10 @@ def _given(part: GardenTask) -> Iterator[Brought]:
 
 
 def _of_items(part: GardenTask, name: str, given: Given) -> Iterator[Brought]:
-    """As the plan counts it: what ripens after an item's last wanted week is not (`task._counted`)."""
-    seen = given.of_years(part.split.seen)
+    """As the plan counts it."""
+    ends = np.array([last_wanted(item.kg) for item in part.wanted])
+    seen = counted_in(given.of_years(part.split.seen), ends)
     for number in np.unique(seen.item):
-        item = part.wanted[number]
-        mine = (seen.item == number) & (seen.ripe <= np.flatnonzero(item.kg > 0).max(initial=-1))
+        mine = seen.item == number
         entries = packed(seen.year[mine], seen.ripe[mine], seen.last[mine], seen.kg[mine])
-        yield Brought(name, item.name, entries)
+        yield Brought(name, part.wanted[number].name, entries)

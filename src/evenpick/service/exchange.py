@@ -127,9 +127,10 @@ def known_crops() -> frozenset[str]:
 def _known(document: Document, source: Path) -> Document:
     """The document; BadDiary where an entry tells of a crop that is not in the catalogue."""
     problems: list[Problem] = []
+    crops = known_crops()
     for entry in document.diary:
         try:
-            refuse_unknown_crop(entry, known_crops())
+            refuse_unknown_crop(entry, crops)
         except BadDiary as error:
             problems += [problem.at(str(source), None, f"{entry.id}, crop") for problem in error.problems]
     if problems:

@@ -76,9 +76,7 @@ def gone_since(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Gone
 def _gone(sowing: Sowing, item: str | None, counted: float, begins: date, day: date) -> Gone | None:
     """`counted`: the share that was left of it when the plan was made."""
     losses = [loss for loss in sowing.losses if loss.day <= day_number(day)]
-    left = 1.0
-    for loss in losses:
-        left *= 1.0 - loss.share
+    left = sowing.left_on(day_number(day))
     if not losses or losses[-1].day < day_number(begins) or left >= counted - 1e-9:
         return None
     return Gone(sowing.fact.crop, 1.0 - left / counted, day_date(losses[-1].day), item)

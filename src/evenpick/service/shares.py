@@ -39,7 +39,10 @@ def had_by_wish(
 ) -> Floats:
     """kg of what is used that each wish gets: outlets that want an item go short alike; (wishes, weeks,
     years)."""
-    item, part = part_of_item(wishes, wanted, horizon)
+    return _had(found, *part_of_item(wishes, wanted, horizon))
+
+
+def _had(found: Measure, item: list[int], part: Floats) -> Floats:
     return np.asarray(found.used[item] * part[:, :, None])
 
 
@@ -52,7 +55,7 @@ def short_shares(
         return
     item, part = part_of_item(garden.wishes, wanted, horizon)
     wished = np.stack([wanted[number].kg for number in item]) * part
-    had = had_by_wish(garden.wishes, wanted, found, horizon)
+    had = _had(found, item, part)
     there = days_there(garden.limits.away, horizon)
     for outlet in outlets:
         mine = [n for n, wish in enumerate(garden.wishes) if wish.outlet == outlet.name and not wish.keep]

@@ -110,10 +110,11 @@ def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], boo
     """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day. Where
     hours are told by the day, each week's are dealt to its days, late ones to this week's; and whether so."""
     asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
-    ahead = [job for job in _still_open(asked) if monday <= job.when < end]
+    still = _still_open(asked)
+    ahead = [job for job in still if monday <= job.when < end]
     if asked.described.limits.by_day is None:
         return tuple(sorted(ahead, key=lambda job: (job.when, job.id))), False
-    jobs = [*_dealt(asked, _due(asked, day)[0], day)[0]]
+    jobs = [*_dealt(asked, _due(asked, still, day)[0], day)[0]]
     while (monday := monday + WEEK) < end:
         jobs += _dealt(asked, [job for job in ahead if monday <= job.when < monday + WEEK], monday)[0]
     return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id))), True
@@ -143,9 +144,10 @@ def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, 
 
 def _answer(asked: EveryJob, day: date) -> TodayAnswer:
     plan, record, monday = asked.plan, asked.record, monday_of(day)
-    due, missed = _due(asked, day)
+    still = _still_open(asked)
+    due, missed = _due(asked, still, day)
     jobs, days = _dealt(asked, due, day)
-    ahead = [job for job in _still_open(asked) if monday + WEEK <= job.when < monday + WEEK + COMING]
+    ahead = [job for job in still if monday + WEEK <= job.when < monday + WEEK + COMING]
     left = None if plan is None else less_lost(plan, record, day)
     return TodayAnswer(
         asked.described.site, day, jobs,
@@ -161,10 +163,9 @@ def _still_open(asked: EveryJob) -> list[Job]:
     return [job for job in (_put_off(job, asked.record.answers) for job in asked.jobs) if job is not None]
 
 
-def _due(asked: EveryJob, day: date) -> tuple[list[Job], list[Job]]:
-    """Jobs of the week and late ones; and the late ones that can't be made up for."""
-    monday, still = monday_of(day), _still_open(asked)
-    kept = bool(asked.record.sowings)
+def _due(asked: EveryJob, still: Sequence[Job], day: date) -> tuple[list[Job], list[Job]]:
+    """Of the jobs still open those of the week and late ones; and the late ones that can't be made up for."""
+    monday, kept = monday_of(day), bool(asked.record.sowings)
     late = [replace(job, late=True) for job in still if kept and day - FORGOTTEN <= job.when < monday]
     missed = [job for job in late if job.can_wait_until is not None and job.can_wait_until < day]
     due = [job for job in still if monday <= job.when < monday + WEEK]

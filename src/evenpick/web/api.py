@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from functools import partial
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Path, Query, Request
@@ -115,12 +116,11 @@ def today(request: Request, on: Day = None) -> Response:
 @router.get("/pickings")
 def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1, le=104)] = 8) -> Response:
     about = served(request)
-    day, described = day_asked(request, on), about.described()
+    day = day_asked(request, on)
     plan = about.plan_now(day)
     shown = shown_weeks(plan.pickings, day, plan.begins, weeks)
-    return strict(as_json.pickings_shape(
-        plan, shown, about.words(), lambda week: shares_on(plan.pickings, described, week)
-    ))
+    shares = partial(shares_on, plan.pickings, about.described())
+    return strict(as_json.pickings_shape(plan, shown, about.words(), shares))
 
 
 @router.get("/plan")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
@@ -60,8 +61,7 @@ def today(request: Request, on: str | None = None) -> Response:
     first = first_monday(day, plan.begins)
     days = [today_page(farm.today, words, commands=False) for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
-    own = described.own
-    told = shared_week(plan, first, words, lambda monday: shares_on(plan.pickings, own, monday))
+    told = shared_week(plan, first, words, partial(shares_on, plan.pickings, described.own))
     week = [block for block in told if not isinstance(block, Heading)]
     return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/",
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
@@ -90,8 +90,7 @@ def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> R
     about, day = together_of(request), day_of(request, on, "on")
     described, words = about.described(), about.words()
     plan = about.plan(described)
-    ahead = weeks_ahead(plan, words, day, weeks,
-                        lambda monday: shares_on(plan.pickings, described.own, monday))
+    ahead = weeks_ahead(plan, words, day, weeks, partial(shares_on, plan.pickings, described.own))
     stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds)
     return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
                 count=weeks, weeks=html(ahead, words, 3),
@@ -138,7 +137,7 @@ def pickings_json(request: Request, on: Day = None, weeks: Weeks = WEEKS) -> Res
     described = about.described()
     plan = about.plan(described)
     return strict(cooperative_pickings_shape(
-        plan, day_asked(request, on), weeks, lambda week: shares_on(plan.pickings, described.own, week)
+        plan, day_asked(request, on), weeks, partial(shares_on, plan.pickings, described.own)
     ))
 
 
