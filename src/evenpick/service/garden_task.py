@@ -25,7 +25,8 @@ from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
 from evenpick.service.growing import Split, grown_standing
-from evenpick.service.plan_limits import in_tin, season_of, tin_now
+from evenpick.service.packets import tin_now
+from evenpick.service.plan_limits import in_tin, season_of
 from evenpick.service.seed_year import seed_year
 from evenpick.service.sowings import planned
 from evenpick.service.standing import UnderWay

@@ -7,12 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Garden
-from evenpick.garden.record import Record
-from evenpick.garden.tin import Tinned, tin
+from evenpick.garden.tin import Tinned
 from evenpick.plan.given import together
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import Season
@@ -21,6 +19,7 @@ from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem, given_anyway
 from evenpick.service.answers import Hours, PlannedSowing
+from evenpick.service.packets import seeds_in
 from evenpick.service.standing import Decisions, refusals
 
 
@@ -118,15 +117,7 @@ def in_tin(crop: Crop, packets: Sequence[Tinned]) -> float | None:
 
 def _seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:
     """Seeds in the tin that can be counted and, where that was told, grow; None where no packet says."""
-    counts = [
-        packet.seeds if packet.seeds is not None
-        else packet.grams * crop.spacing.seeds_per_g
-        if packet.grams is not None and crop.spacing.seeds_per_g else None
-        for packet in packets
-    ]
-    known = [
-        count * _grows(packet) for count, packet in zip(counts, packets, strict=True) if count is not None
-    ]
+    known = [count * _grows(packet) for packet in packets if (count := seeds_in(crop, packet)) is not None]
     return float(sum(known)) if known else None
 
 
@@ -135,9 +126,3 @@ def _grows(packet: Tinned) -> float:
     if packet.tests:
         return packet.tests[-1].came / packet.tests[-1].tried
     return 1.0 if packet.germination is None else packet.germination
-
-
-def tin_now(garden: Garden, record: Record) -> tuple[Tinned, ...]:
-    """The packets of the garden file and of the diary, less what the diary sowed of them."""
-    per_g = {crop.key: crop.spacing.seeds_per_g for crop in load_catalogue().crops}
-    return tin(garden.packets, record.entries, per_g)

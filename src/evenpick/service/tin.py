@@ -17,12 +17,13 @@ from evenpick.garden.diary import SeedGot, SeedLeft, SeedTested
 from evenpick.garden.garden import Garden
 from evenpick.garden.reading import last_year
 from evenpick.garden.record import Record
-from evenpick.garden.tin import Tinned, tin
+from evenpick.garden.tin import Tinned
 from evenpick.garden.wishes import packed_later
 from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
 from evenpick.service.jobs import tag
+from evenpick.service.packets import tin_now
 from evenpick.service.seed_year import seed_year
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
@@ -96,7 +97,7 @@ class TinAnswer:
 def tin_of(garden: Path, day: date) -> TinAnswer:
     """The tin on a day. BadGarden, BadBook."""
     described, record, plan = garden_of(garden), record_of(garden), saved_plan(garden)
-    there = [one for one in _packets(described, record) if not _empty(one)]
+    there = [one for one in tin_now(described, record) if not _empty(one)]
     packets = [_row(one, described.kept, day) for one in there]
     covers = seed_year(day if plan is None else max(day, plan.begins))
     wanted = [] if plan is None else list(_shopping(plan, record, there, described.kept, day, covers[1]))
@@ -130,18 +131,13 @@ def write_left(garden: Path, day: date, packet: str, seeds: float | None, grams:
 
 def _find(garden: Path, packet: str) -> str:
     described = garden_of(garden)
-    every = [one.id for one in _packets(described, record_of(garden))]
+    every = [one.id for one in tin_now(described, record_of(garden))]
     found = [one for one in every if packet in (one, tag(one))]
     if len(found) != 1:
         what = tell("the tin has no packet '{packet}'.", packet=packet) if not found else tell(
                         "'{packet}' may be several packets.", packet=packet)
         raise BadRequest(Problem(what, tell("Take a mark of: evenpick tin"), field="packet"))
     return found[0]
-
-
-def _packets(garden: Garden, record: Record) -> tuple[Tinned, ...]:
-    per_g = {crop.key: crop.spacing.seeds_per_g for crop in load_catalogue().crops}
-    return tin(garden.packets, record.entries, per_g)
 
 
 def _empty(one: Tinned) -> bool:

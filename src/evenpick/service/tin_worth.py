@@ -13,6 +13,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.seed import DAYS_IN_YEAR, FRESH, Keeping, germination, seed_of
 from evenpick.garden.tin import Tinned
 from evenpick.service.answers import Band
+from evenpick.service.packets import seeds_in
 
 LOTS = 0.5
 """sd in probits by which lots of the same age differ (memory)"""
@@ -42,9 +43,7 @@ def as_sold(crop: Crop, packets: Iterable[Tinned], kept: Keeping, day: date) -> 
     """As many seeds as sold as the packets of a crop are worth; None where none says how much is in it."""
     counts = []
     for one in packets:
-        seeds, found = one.seeds, worth(one, kept, day)
-        if seeds is None and one.grams is not None and crop.spacing.seeds_per_g:
-            seeds = one.grams * crop.spacing.seeds_per_g
+        seeds, found = seeds_in(crop, one), worth(one, kept, day)
         if seeds is not None and found.verdict != WORTHLESS:
             counts.append(seeds / max(found.thicker, 1.0))
     return sum(counts) if counts else None
