@@ -203,6 +203,13 @@ def test_a_share_without_prices_has_a_weight_alone() -> None:
     assert week_share(BOXES, (), "").kg == 0.0
 
 
+def test_a_stall_with_nothing_to_sell_is_not_told_what_nothing_is_worth() -> None:
+    """A box of nothing is told: somebody waits for it."""
+    items = (pickings("leeks", 0.0, 9.0),)
+    (boxes,) = shares_on(items, GARDEN, MONDAY)
+    assert (boxes.outlet, boxes.kg, boxes.worth) == ("boxes", 0.0, 0.0)
+
+
 def test_of_days_away_nothing_is_handed_out() -> None:
     """Of a week of 9 kg the plan wants 4.5, for half of its days nobody is there: 3 and 1.5."""
     (listed,) = picking_list((pickings("leeks", 9.0, 4.5),), (LEEKS, LEEKS_AT_STALL), MONDAY)

@@ -29,8 +29,8 @@ def shares_on(items: Sequence[ItemPickings], of: Wishing, day: date) -> tuple[We
 
 
 def week_shares(listed: Sequence[ListedItem], outlets: Sequence[Outlet], money: str) -> tuple[WeekShare, ...]:
-    """One share of each outlet that wants something of what is listed for the week and packs boxes, has a
-    price for something, or should come to something."""
+    """One share of each outlet that wants something of what is listed for the week and packs boxes, has
+    something priced to sell, or should come to something."""
     of_outlet = {outlet.name: [share for one in listed for share in one.outlets
                                if share.outlet == outlet.name] for outlet in outlets}
     return tuple(week_share(outlet, of_outlet[outlet.name], money) for outlet in outlets
@@ -38,8 +38,9 @@ def week_shares(listed: Sequence[ListedItem], outlets: Sequence[Outlet], money: 
 
 
 def _is_told(outlet: Outlet, mine: Sequence[OutletShare]) -> bool:
+    """Boxes and what was promised always, be it nothing; a price only where there is something to sell."""
     promised = outlet.weight is not None or outlet.worth is not None
-    return outlet.kind == "boxes" or promised or any(share.worth is not None for share in mine)
+    return outlet.kind == "boxes" or promised or any(share.worth for share in mine)
 
 
 def week_share(outlet: Outlet, mine: Sequence[OutletShare], money: str) -> WeekShare:
