@@ -17,7 +17,8 @@ from evenpick.climate.site import Site
 from evenpick.climate.stations import nearest_station
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.score import SUCCEEDS
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.score import SUCCEEDS, succeeded
 from evenpick.outlook.windows import AXIS_DAYS, MARGIN, YEAR, Calendar, fold
 from evenpick.service.month import month
 from evenpick.service.outlook import outlook
@@ -68,6 +69,16 @@ def test_every_day_has_a_plain_answer(place: str) -> None:
             assert (day <= outcome.never).all()
         assert (outcome.last >= outcome.first).all()
         assert all(MARGIN <= window.opens < MARGIN + YEAR for window in one.windows)
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_told_is_the_share_of_years_that_heat_does_not_spoil(place: str) -> None:
+    """O20, year by year: under cover the ground is always workable."""
+    for one in made(place)[0]:
+        good = succeeded(one.outcome) & (one.outcome.fate == Fate.GOOD)
+        assert (one.score.sound <= one.score.success + 1e-9).all()
+        if one.outcome.cover == "tunnel":
+            assert one.score.sound == pytest.approx(good.mean(axis=0))
 
 
 @pytest.mark.parametrize("place", PLACES)

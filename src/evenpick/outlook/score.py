@@ -134,8 +134,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     )
     slow = _patience(outcome, _waited(outcome, here, days[50]), serving)
     stand = _stand(outcome)
-    sound = quality**SHARE_POWER if outcome.crop.sets_again else quality
-    raw = serving * sound * slow * stand**STAND_POWER * share**SHARE_POWER
+    eaten = quality**SHARE_POWER if outcome.crop.sets_again else quality
+    raw = serving * eaten * slow * stand**STAND_POWER * share**SHARE_POWER
     relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
     asked = steep if asks_leverage(outcome) else np.full_like(steep, np.nan)

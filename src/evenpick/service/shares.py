@@ -13,9 +13,9 @@ from evenpick.base.days import day_date
 from evenpick.garden.garden import Garden, Outlet, Wish
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.measure import Measure
-from evenpick.plan.wanted import TO_KEEP, WantedItem, days_there, season_days, weekly_want
+from evenpick.plan.wanted import TO_KEEP, WantedItem, weekly_want
 from evenpick.service.shares_answer import ShareMeasure, ShortShare
-from evenpick.service.variety import IN_YEARS
+from evenpick.service.variety import IN_YEARS, open_part
 
 ROUNDING = 1e-9
 """of what it should be: less is no shortfall but a sum's last digits"""
@@ -53,28 +53,26 @@ def short_shares(
     outlets = [outlet for outlet in garden.outlets if outlet.weight is not None or outlet.worth is not None]
     if not outlets:
         return
-    item, part = part_of_item(garden.wishes, wanted, horizon)
-    wished = np.stack([wanted[number].kg for number in item]) * part
-    had = _had(found, item, part)
-    there = days_there(garden.limits.away, horizon)
+    item, own_part = part_of_item(garden.wishes, wanted, horizon)
+    wished = np.stack([wanted[number].kg for number in item]) * own_part
+    had = _had(found, item, own_part)
     for outlet in outlets:
         mine = [n for n, wish in enumerate(garden.wishes) if wish.outlet == outlet.name and not wish.keep]
         if mine:
             wishes = [garden.wishes[n] for n in mine]
-            open_days = there & np.any([season_days(w.opens, w.closes, horizon) for w in wishes], axis=0)
-            yield from _outlet(outlet, wishes, wished[mine], had[mine], open_days, horizon)
+            part = open_part(garden, wishes, horizon)
+            yield from _outlet(outlet, wishes, wished[mine], had[mine], part, horizon)
 
 
 def _outlet(
-    outlet: Outlet, wishes: Sequence[Wish], wished: Floats, had: Floats, open_days: Bools, horizon: Horizon
+    outlet: Outlet, wishes: Sequence[Wish], wished: Floats, had: Floats, part: Floats, horizon: Horizon
 ) -> Iterator[ShortShare]:
     """`wished` (wishes, weeks) and `had` (wishes, weeks, years), kg, are of the outlet's weekly wishes; of a
-    week of which only some days are open as much of what a share should come to is asked."""
+    week of which only `part` is open as much of what a share should come to is asked."""
     asked: tuple[tuple[ShareMeasure, float | None, Floats], ...] = (
         ("weight", outlet.weight, np.ones(len(wishes))),
         ("worth", outlet.worth, np.array([wish.price or 0.0 for wish in wishes])),
     )
-    part = open_days.reshape(-1, 7).mean(axis=1)
     for what, least, each in asked:
         if least is None:
             continue

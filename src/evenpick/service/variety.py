@@ -7,14 +7,14 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from evenpick.base.arrays import Bools
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
 from evenpick.base.language import tell, tell_n
 from evenpick.crops.kinds import kinds
-from evenpick.garden.garden import Garden, Outlet, in_season
+from evenpick.garden.garden import Garden, Outlet, Wish, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure
-from evenpick.plan.wanted import WantedItem
+from evenpick.plan.wanted import WantedItem, days_there, season_days
 from evenpick.service.week_words import told_weeks
 
 IN_YEARS = 0.5
@@ -38,19 +38,28 @@ def _there(wanted: Sequence[WantedItem], found: Measure) -> Bools:
 def _outlet(
     garden: Garden, outlet: Outlet, wanted: Sequence[WantedItem], there: Bools, horizon: Horizon
 ) -> Iterator[str]:
-    names = {wish.item for wish in garden.wishes if wish.outlet == outlet.name and not wish.keep}
+    wishes = [wish for wish in garden.wishes if wish.outlet == outlet.name and not wish.keep]
+    names = {wish.item for wish in wishes}
     mine = [number for number, item in enumerate(wanted) if item.name in names]
-    beside = _beside(garden, horizon)
+    beside, is_open = _beside(garden, horizon), open_part(garden, wishes, horizon) > 0
     if outlet.variety:
         enough = (there[mine].sum(axis=0) + beside[:, None] >= outlet.variety).mean(axis=1) >= IN_YEARS
         said = tell("{name}: fewer than {variety} different items are likely in", name=outlet.name,
                     variety=outlet.variety)
-        yield from _weeks(said, ~enough, horizon)
+        yield from _weeks(said, is_open & ~enough, horizon)
     for kind in outlet.needs:
         of_kind = [n for n in mine if any(kinds().get(key) == kind for key in wanted[n].crops)]
         enough = there[of_kind].any(axis=0).mean(axis=1) >= IN_YEARS
-        yield from _weeks(tell("{name}: nothing {kind} is likely in", name=outlet.name,
-                               kind=kind), ~enough, horizon)
+        said = tell("{name}: nothing {kind} is likely in", name=outlet.name, kind=kind)
+        yield from _weeks(said, is_open & ~enough, horizon)
+
+
+def open_part(garden: Garden, wishes: Sequence[Wish], horizon: Horizon) -> Floats:
+    """Of each week's days those on which some of an outlet's wishes are wanted and somebody is there, of
+    seven; (weeks,)."""
+    inside = [season_days(wish.opens, wish.closes, horizon) for wish in wishes]
+    days = days_there(garden.limits.away, horizon) & np.any([np.zeros(horizon.days, bool), *inside], axis=0)
+    return np.asarray(days.reshape(-1, 7).mean(axis=1))
 
 
 def _beside(garden: Garden, horizon: Horizon) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
