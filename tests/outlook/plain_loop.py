@@ -184,8 +184,9 @@ def live(
         first = gather(growing, place, max(thermal - done, 1.0), days)
 
     # pods and fruits due in the cold wait for warmth, not from before midwinter (O10)
+    fills = 11.5 if limits.cool_mean is None else max(11.5, limits.cool_mean - 4)
     if harvest.profile == "picking" and not crop.cold_heading:
-        filled = until(lambda d: spot.usual_mean[d] > 11.5, first, days)
+        filled = until(lambda d: spot.usual_mean[d] > fills, first, days)
         first = days if _midwinter(spot, first) < filled else filled
 
     # frost by stage, the first that kills (H2)
@@ -231,7 +232,7 @@ def live(
     if harvest.profile == "picking":
         full = gather(growing, first, harvest.span, days)
         if not crop.cold_heading:
-            full = min(full, until(lambda d: spot.usual_mean[d] < 11.5, first, days))
+            full = min(full, until(lambda d: spot.usual_mean[d] < fills, first, days))
     elif harvest.profile == "cut":
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
     else:
@@ -278,7 +279,8 @@ def live(
     # its fate: what stops it being started, then what happens first (O4)
     begins = place if way.name == "raised" else sow
     started = limits.heat_mean + 5 if limits.heat_start is None else limits.heat_start
-    if hot(begins, started) or (hot(begins, limits.heat_mean) and not begun_warm):
+    warmer = hot(begins, limits.heat_mean) or hot(sow, limits.heat_mean)
+    if hot(begins, started) or (warmer and not begun_warm):
         fate = "TOO_HOT"
     elif not begun_warm:
         fate = "TOO_COLD"

@@ -88,7 +88,7 @@ def grow(
     eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
-    hot = _hot_start(crop, here, begun.place if way.name == "raised" else days, begun) & (seen is None)
+    hot = _hot_start(crop, here, days, way, begun) & (seen is None)
     dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
     fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
@@ -113,7 +113,7 @@ def _filled(crop: Crop, here: Setting, first: Ints, alive: Ints) -> Ints:
     before midwinter, when their flowers opened to no avail (O10), but where it was seen `alive` past it."""
     if crop.harvest.profile != "picking" or crop.cold_heading is not None:
         return first
-    filled, winter = fruiting_starts(here)[first], midwinter(here)[first]
+    filled, winter = fruiting_starts(crop, here)[first], midwinter(here)[first]
     return np.asarray(np.where((winter < filled) & (alive <= winter), here.days, filled))
 
 
@@ -135,7 +135,7 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
     if harvest.profile == "picking":
         span = here.growth_clock(crop.development).reach(first, harvest.span)
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
-        return span if crop.cold_heading else np.minimum(span, fruiting_ends(here)[first])
+        return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
         return here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
     held = here.hold_clock().reach(first, harvest.stand)
@@ -217,14 +217,15 @@ def _wilts(crop: Crop, here: Setting, first: Ints) -> Ints:
     return np.minimum(here.hot(crop.limits.heat_mean + START_HEAT, first) + HEAT_DAYS, here.days)
 
 
-def _hot_start(crop: Crop, here: Setting, day: Ints, begun: Start) -> Bools:
-    """Whether the weeks from `day` on, that of sowing or, raised in shade, of planting out, are hotter than
-    young plants of the crop can be brought through (memory), or it can't be started in weeks hotter than it
-    grows well in: then it is not cold that stops it."""
+def _hot_start(crop: Crop, here: Setting, sow: Ints, way: Way, begun: Start) -> Bools:
+    """Whether the weeks from its day on, that of sowing or, raised in shade, of planting out, are hotter than
+    young plants of the crop can be brought through (memory), or it can't be started, or raised in time, in
+    weeks hotter than it grows well in: then it is not cold that stops it."""
     limits = crop.limits
     too_hot = limits.heat_mean + START_HEAT if limits.heat_start is None else limits.heat_start
-    warmer = ~begun.warm & (here.hot(limits.heat_mean, day) == day)
-    return np.asarray((here.hot(too_hot, day) == day) | warmer)
+    day = begun.place if way.name == "raised" else sow
+    warmer = (here.hot(limits.heat_mean, day) == day) | (here.hot(limits.heat_mean, sow) == sow)
+    return np.asarray((here.hot(too_hot, day) == day) | (~begun.warm & warmer))
 
 
 def _dried(

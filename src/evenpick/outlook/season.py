@@ -14,6 +14,7 @@ from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
+COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and quality (our choice; O10)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
 SMOOTH = 21  # days
@@ -85,14 +86,22 @@ def usual_mean(here: Setting) -> Floats:
     return here.once("usual mean", lambda: smoothed(here.air.tmean))
 
 
-def fruiting_ends(here: Setting) -> Ints:
-    """For each day of the axis the first from it too cool for pods and fruits to fill; (days + 1,)."""
-    return here.once("fruiting", lambda: next_frost(usual_mean(here)[None, :], FRUITING)[0])
+def fills_from(crop: Crop) -> float:
+    """The usual mean under which its pods and fruits no longer fill, °C."""
+    own = crop.limits.cool_mean
+    return FRUITING if own is None else max(FRUITING, own - COOLER_FILLS)
 
 
-def fruiting_starts(here: Setting) -> Ints:
-    """For each day of the axis the first from it warm enough for pods and fruits to fill; (days + 1,)."""
-    return here.once("filling", lambda: next_frost(-usual_mean(here)[None, :], -FRUITING)[0])
+def fruiting_ends(crop: Crop, here: Setting) -> Ints:
+    """For each day of the axis the first from it too cool for its pods and fruits to fill; (days + 1,)."""
+    level = fills_from(crop)
+    return here.once(("fruiting", level), lambda: next_frost(usual_mean(here)[None, :], level)[0])
+
+
+def fruiting_starts(crop: Crop, here: Setting) -> Ints:
+    """For each day of the axis the first from it warm enough for its pods and fruits to fill; (days + 1,)."""
+    level = fills_from(crop)
+    return here.once(("filling", level), lambda: next_frost(-usual_mean(here)[None, :], -level)[0])
 
 
 def next_dark(here: Setting) -> Ints:
