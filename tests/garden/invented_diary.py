@@ -22,7 +22,8 @@ def any_fact(kind: str) -> st.SearchStrategy[Any]:
     parts = {name: _of(name, hint) for name, hint in hints.items() if get_origin(hint) is not diary.ClassVar}
     if made is Corrected:
         parts["fact"] = facts((Corrected.kind, Undid.kind))
-    return st.builds(made, **parts)
+    built = st.builds(made, **parts)
+    return built.filter(lambda fact: fact.way == "raised" or not fact.bought) if made is Sowed else built
 
 
 def facts(without: tuple[str, ...] = ()) -> st.SearchStrategy[Any]:

@@ -165,7 +165,7 @@ def test_a_correction_of_what_was_undone_elsewhere_is_settled_either_way(garden:
         ("x.csv", "day,kind,wieght\n", "x.csv, line 1: no column is called 'wieght'"),
         ("x.csv", "", "x.csv, line 1: the table is empty"),
         ("x.json", '{"document": "evenpick garden",\n"form": 2, "diary": [}', "line 2: this is no JSON"),
-        ("x.json", '{"document": "evenpick garden", "form": 3}', "x.json, form"),
+        ("x.json", '{"document": "evenpick garden", "form": 4}', "x.json, form"),
         ("x.json", "[]", "x.json: this is no garden's document"),
         ("x.json", "[" * 100_000, "nested without end"),
         ("x.json", '{"document": "evenpick garden", "form": 2, "diary": [\n{"id": "' + "1" * 32

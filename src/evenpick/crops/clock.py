@@ -54,6 +54,15 @@ class Clock:
         day: Ints = passed - _year_starts(*self.total.shape)
         return np.minimum(np.maximum(day, start, out=day), self.days, out=day)
 
+    def back(self, end: Ints, need: Floats | float) -> Ints:
+        """The last day counting from which `need` has been gathered by day `end`; 0 where the axis begins too
+        late. Shapes as of `reach`."""
+        target = at_days(self.total, end) - (need - NEARLY)
+        line = self.total.ravel()
+        passed = np.floor(np.interp(target, line, _positions(line.size))).astype(np.int64)
+        day: Ints = passed - _year_starts(*self.total.shape)
+        return np.maximum(np.minimum(day, end, out=day), 0, out=day)
+
 
 def clock(rate: Floats) -> Clock:
     """A Clock of a daily rate with shape (years, days)."""

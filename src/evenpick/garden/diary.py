@@ -29,7 +29,7 @@ Decision = Literal["fixed", "refused", "freed"]
 
 @dataclass(frozen=True, slots=True)
 class Sowed:
-    """Sown, or planted as sets, cloves or tubers. The entry's id is the sowing's from then on."""
+    """Sown, or planted as sets, cloves, tubers or bought plants. The entry's id is the sowing's from then."""
 
     kind: ClassVar[str] = "sowed"
     crop: str
@@ -46,6 +46,8 @@ class Sowed:
     """id of the packet's entry"""
     planned: str | None = None
     """id of the planned sowing it carries out"""
+    bought: bool = False
+    """plants that were raised elsewhere (way raised); the entry's day is that of planting out"""
 
 
 @dataclass(frozen=True, slots=True)

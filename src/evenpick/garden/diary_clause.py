@@ -21,6 +21,11 @@ _RAISED = (
     r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
+_BOUGHT = (
+    r"\b(?:(?:shop|store|garden[ -]cent(?:re|er)|nursery)[ -])?(?:bought|purchased)(?:[ -]in)?\b|"
+    r"\bfrom (?:the |a |my |our )?(?:local )?"
+    r"(?:garden cent(?:re|er)|nursery|plant (?:sale|stall)|market|shop|store)\b"
+)
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
 """acts in which quotes may name a variety that is new"""
 _IDLE = """
@@ -50,6 +55,8 @@ class Clause:
     amounts: Amounts
     cover: CoverName | None
     raised: bool
+    bought: bool
+    """plants that were raised elsewhere"""
     pest: tuple[Cause, str] | None
     germ: tuple[int, int] | None
     """(came, tried)"""
@@ -95,6 +102,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         None,
     )
     raised = scan.take(_RAISED) is not None
+    bought = verb is not None and verb.act in ("planted", "planted out") and scan.take(_BOUGHT) is not None
     if verb is not None and verb.act == "tended":
         scan.drop(
             r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b"
@@ -117,6 +125,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         amounts,
         cover,
         raised,
+        bought,
         pest,
         germ,
         in_days,

@@ -14,7 +14,6 @@ from evenpick.garden.diary import (
     Fact,
     Lost,
     Picked,
-    PlantedOut,
     Tended,
     Tending,
     Watered,
@@ -23,10 +22,11 @@ from evenpick.garden.diary_amounts import GALLONS, Amounts, take_amounts
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import IDLE, Clause
 from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_planted import one_ground, planted, planted_out
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_seed import seed_facts
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
-from evenpick.garden.diary_sown import area_of, sown
+from evenpick.garden.diary_sown import sown
 from evenpick.garden.diary_verbs import CAUSES
 from evenpick.garden.diary_weather import take_weather
 
@@ -51,11 +51,11 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     if verb.act in ("seed got", "seed saved", "seed tested", "seed left"):
         return seed_facts(verb.act, clause, names, asker)
     if verb.act == "planted":
-        return _planted(clause, day, names, asker)
+        return planted(clause, day, names, asker)
     if verb.act in ("sowed", "started"):
         return (sown(clause, day, names, asker, "raised" if verb.act == "started" else None),)
     made = {
-        "planted out": _planted_out,
+        "planted out": planted_out,
         "picked": _picked,
         "lost": _lost,
         "came up": _came_up,
@@ -91,68 +91,10 @@ def _sane(amounts: Amounts) -> None:
             refuse(tell("{value:g} is {why}.", value=value, why=why), tell("Look at the amount again."))
 
 
-def _planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
-    """'Planted' is of sets and tubers, of raised plants put out, and in America of seed."""
-    waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
-    sets = [key for key in clause.keys if "planted" in names.crops[key].ways]
-    if sets or not clause.keys:
-        return (sown(clause, day, names, asker, "planted"),)
-    crop = crop_of(names, clause, asker, waiting)
-    ways = names.crops[crop].ways
-    raised = [sowing for sowing in waiting if sowing.fact.crop == crop]
-    if "raised" not in ways:
-        return (sown(clause, day, names, asker, "direct"),)
-    if "direct" not in ways and raised:
-        return _planted_out(clause, day, names, asker)
-    offered = [
-        ("out", "raised plants were put out"),
-        *(
-            (way, {"direct": "seed was sown in place", "raised": "seed was sown to raise plants"}[way])
-            for way in ways
-        ),
-    ]
-    given = asker.ask("way", tell("How was the {crop} planted?",
-                                  crop=names.name(crop)), offered[0 if raised else 1 :])
-    if given == "out":
-        return _planted_out(clause, day, names, asker)
-    return (sown(clause, day, names, asker, "direct" if given == "direct" else "raised"),)
-
-
-def _planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
-    waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
-    crop = crop_of(names, clause, asker, waiting)
-    sowing = one(sowings_of(names, clause, asker, waiting, crop, "planted out", False, False))
-    ground = _one_ground(clause, asker)
-    amounts, area = clause.amounts, None
-    if amounts.share == 1.0:
-        area = None
-    elif amounts.share is not None or amounts.some:
-        area = area_of(asker.ask("amount", tell("How many were planted out?"), (), "40 plants"),
-                       names.crops[crop])
-    elif any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or amounts.counts:
-        area = area_of(amounts, names.crops[crop], counted=True)
-    there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
-    cover = clause.cover
-    if (
-        cover is None
-        and there is not None
-        and "tunnel" in (there.cover, stands.cover)
-        and there.cover != stands.cover
-    ):
-        cover = there.cover
-    return (PlantedOut(sowing, ground, cover, area),)
-
-
-def _one_ground(clause: Clause, asker: Asker) -> str | None:
-    if len(clause.grounds) > 1:
-        return asker.ask("ground", tell("In which of them?"), [(name, name) for name in clause.grounds])
-    return clause.grounds[0] if clause.grounds else None
-
-
 def _picked(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     fitting = under_way(names, clause, "picked", day_number(day))
     crop = crop_of(names, clause, asker, fitting)
-    ground = _one_ground(clause, asker)
+    ground = one_ground(clause, asker)
     kg, pieces = _picking(clause, crop, names, asker)
     sowing = sowings_of(names, clause, asker, fitting, crop, "picked", False, True)[0]
     return (Picked(crop, sowing, ground, kg, pieces),)
@@ -267,7 +209,7 @@ def _about(
     fitting = under_way(names, clause, act, day_number(day))
     crop = crop_of(names, clause, asker, fitting)
     found = sowings_of(names, clause, asker, fitting, crop, act, True, False)
-    ground = _one_ground(clause, asker)
+    ground = one_ground(clause, asker)
     return [(sowing, ground) for sowing in found]
 
 

@@ -21,7 +21,7 @@ from evenpick.base.days import EPOCH, day_date, parse_date
 from evenpick.base.errors import BadDiary, BadRequest, Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.garden import diary
-from evenpick.garden.diary import Corrected, Entry, Fact, Undid
+from evenpick.garden.diary import Corrected, Entry, Fact, Sowed, Undid
 
 KINDS: Mapping[str, type[Any]] = {fact.kind: fact for fact in get_args(diary.Fact)}
 SHARES = ("share", "germination")
@@ -135,7 +135,18 @@ def read_fact(shape: Mapping[str, Any]) -> Fact:
     if problems:
         raise BadDiary(problems)
     fact: Fact = made(**values)
+    _refuse_bought_seed(fact)
     return fact
+
+
+def _refuse_bought_seed(fact: Fact) -> None:
+    if isinstance(fact, Sowed) and fact.bought and fact.way != "raised":
+        raise BadDiary(Problem(
+            tell("plants that were bought were raised, not {way}.", way=tell(fact.way)),
+            tell("Give the way as raised; seed, sets, cloves and tubers that were bought are sown or planted "
+                 "as usual."),
+            field="bought",
+        ))
 
 
 def _value(name: str, field: Field[Any], made: type[Any], shape: Mapping[str, Any]) -> Json:

@@ -9,6 +9,7 @@ from datetime import date
 from functools import cached_property
 
 from evenpick.base.days import day_date
+from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
 from evenpick.garden.diary_scan import Scan, plain
@@ -72,6 +73,8 @@ class PlannedName:
     cover: CoverName
     sow: int
     """day number"""
+    out: int | None = None
+    """day number of planting out; None where it is not raised"""
 
 
 @dataclass(frozen=True)
@@ -105,7 +108,10 @@ class Names:
         """A sowing in words, such as 'carrots Nantes in bed 3, sown 3 April'."""
         place = f" in {sowing.ground}" if sowing.ground else ""
         variety = f" {sowing.fact.variety}" if sowing.fact.variety else ""
-        return f"{self.name(sowing.fact.crop)}{variety}{place}, sown {day_words(day_date(sowing.day))}"
+        what, day = f"{self.name(sowing.fact.crop)}{variety}{place}", day_words(day_date(sowing.day))
+        if sowing.fact.bought:
+            return tell("{what}, bought and planted {day}", what=what, day=day)
+        return tell("{what}, sown {day}", what=what, day=day)
 
     @cached_property
     def words(self) -> Mapping[str, tuple[str, ...]]:

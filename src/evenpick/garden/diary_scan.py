@@ -53,6 +53,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\b(?:a\s+)?quarter\s+(?:of\s+)?(?:a|an)\s+({_UNITS})", r"0.25 \1"),
         (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
         (r"\bminus\s+(?=\d)", "-"),
+        (r"\bbought\s+(?:and|&|then|and then)\s+(planted(?:\s+out)?)\b", r"\1 bought"),
         (r"\bm(?:\^2|2)(?![\w])", "m²"),
         (r"\bft(?:\^2|2)(?![\w])", "ft²"),
         (r"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+)+)", "\x01"),

@@ -79,6 +79,9 @@ def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact,
         refuse(tell("how much seed it was is not clear."),
                tell('Write it such as "2 packets", "500 seeds" or '
                                                           '"10 g".'))
+    if amounts.plants is not None and not saved and names.crops[crop].ways != ("planted",):
+        refuse(tell("plants that were bought are no seed for the tin."),
+               tell('Write them when they are in the ground, such as "planted 24 bought lettuces in bed 2".'))
     grams = amounts.kg * 1000 if amounts.kg is not None else None
     fact = SeedGot(crop, variety, seeds=amounts.seeds or amounts.plants or counted, grams=grams, saved=saved)
     return (fact,) * packets

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names
 from evenpick.garden.record import Sowing
 
 ALL, UNTOLD = "all", "not said"
+_WRITE = later("Write the sowing first, with its day, or put 'note:' before the line to keep the words.")
+_BUY = later("If the plants were bought, say so: \"planted 24 bought lettuces in bed 2\". If they were raised"
+             " here, write the sowing first, with its day; 'note:' before the line keeps the words alone.")
 _RAISED_ONLY = ("pricked out", "potted on", "hardened off", "planted out")
 
 
@@ -93,7 +96,7 @@ def sowings_of(
         refuse(
             tell("no sowing of {what}{where} is under way in the diary that this could be told of.",
                  what=what, where=where),
-            tell("Write the sowing first, with its day, or put 'note:' before the line to keep the words."),
+            tell(_BUY) if act == "planted out" else tell(_WRITE),
         )
     choices = [(sowing.id, names.told(sowing)) for sowing in meant]
     choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional

@@ -29,20 +29,30 @@ _WAYS = {
 }
 
 
-def sown(clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None) -> Sowed:
+def bought_crops(clause: Clause, names: Names) -> tuple[str, ...]:
+    """Those of the crops told that may be bought as plants; sets, cloves and tubers are no plants."""
+    if Scan(clause.text.lower()).see(r"\b(?:sets|cloves|tubers)\b"):
+        return ()
+    return tuple(key for key in clause.keys if names.crops[key].ways != ("planted",))
+
+
+def sown(
+    clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None, bought: bool = False
+) -> Sowed:
+    """The sowing that a clause tells; `bought` of plants raised elsewhere, which may be of any crop."""
     crop = names.crops[_crop(clause, names, asker, way)]
-    way = _way(clause, crop, names, asker, way)
+    way = "raised" if bought else _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
     if len(clause.grounds) > 1:
         ground = asker.ask("ground", tell("In which of them?"), [(name, name) for name in clause.grounds])
-    there = names.ground(ground)
-    cover: CoverName = clause.cover or (there.cover if there is not None and way != "raised" else "open")
+    there, stays = names.ground(ground), bought or way != "raised"
+    cover: CoverName = clause.cover or (there.cover if there is not None and stays else "open")
     area = _area(clause, crop, names, asker, way, ground)
-    _room_for(area, crop, way, cover, names, asker)
-    seeds = clause.amounts.seeds if way != "planted" else None
+    _room_for(area, crop, cover if stays else None, names, asker)
+    seeds = clause.amounts.seeds if way != "planted" and not bought else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
-    fact = Sowed(crop.key, way, cover, area, variety, ground, seeds)
-    planned = _planned(fact, day, names, any_cover=way == "raised" and not clause.cover)
+    fact = Sowed(crop.key, way, cover, area, variety, ground, seeds, bought=bought)
+    planned = _planned(fact, day, names, any_cover=not stays and not clause.cover)
     if planned is None:
         return fact
     return replace(fact, cover=planned.cover, planned=planned.id)
@@ -166,18 +176,18 @@ def area_of(told: Amounts | str, crop: CropWords, counted: bool = True) -> float
 
 
 def _room_for(
-    area: float, crop: CropWords, way: WayName, cover: CoverName, names: Names, asker: Asker
+    area: float, crop: CropWords, cover: CoverName | None, names: Names, asker: Asker
 ) -> None:
     """Asks whether it is so where more is told than all the ground there is under that cover; plants that
-    are raised may go out under any."""
+    are raised may go out under any (`cover` None)."""
     if not names.room:
         return
     under: CoverName = "tunnel" if cover == "tunnel" else "open"
-    room = sum(names.room.values()) if way == "raised" else names.room.get(under, 0.0)
+    room = sum(names.room.values()) if cover is None else names.room.get(under, 0.0)
     if area <= room * SLACK:
         return
     what = later("{area} of {name} is more than all the {cover} ground there is ({room}).")
-    if way == "raised":
+    if cover is None:
         what = later("{area} of {name} is more than all the ground there is ({room}).")
     text = tell(what, area=_square(area, names), name=names.name(crop.key), cover=tell(under),
                 room=_square(room, names))
@@ -197,7 +207,12 @@ def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedNa
         for each in names.planned()
         if (each.crop, each.way) == (fact.crop, fact.way)
         and (any_cover or each.cover == fact.cover)
-        and abs(each.sow - day_number(day)) <= NEAR_DAYS
+        and abs(_day(each, fact.bought) - day_number(day)) <= NEAR_DAYS
         and each.id not in made
     ]
     return near[0] if len(near) == 1 else None
+
+
+def _day(planned: PlannedName, bought: bool) -> int:
+    """Bought plants come in where raised ones were to be planted out."""
+    return planned.out if bought and planned.out is not None else planned.sow

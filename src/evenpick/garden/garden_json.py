@@ -12,7 +12,7 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import entry_json, read_entry
 
-MARK, FORM = "evenpick garden", 2
+MARK, FORM = "evenpick garden", 3
 PARTS = ("document", "form", "garden", "plan", "diary")
 
 

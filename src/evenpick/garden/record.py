@@ -29,6 +29,8 @@ Told = TypeVar("Told", Answered, Decided)
 State = Literal["sown", "up", "planted out", "standing", "picking", "cleared", "lost"]
 RESTING = 21
 """days without a picking after which what is left counts as standing (common practice, no source)"""
+RAISED_WITHIN = 90
+"""days from seed to the planting out of bought plants, at most (common practice, no source)"""
 NOTHING_LEFT = 0.02
 """share of a sowing below which it counts as lost"""
 
@@ -97,6 +99,11 @@ class Sowing:
     def on_bench(self) -> bool:
         """Whether it is raised and not planted out yet."""
         return self.fact.way == "raised" and self.planted_out is None
+
+    @property
+    def before(self) -> int:
+        """Days before its own that bear on how it grows: those in which bought plants were raised."""
+        return RAISED_WITHIN if self.fact.bought else 0
 
     @property
     def ended(self) -> int | None:
@@ -207,7 +214,8 @@ def _sowing(entry: Entry, sowed: Sowed, later: list[Entry]) -> Sowing:
     if said and None not in said:
         area = sum(said)
     return Sowing(
-        entry.id, entry.day, sowed, ground, cover, area, up[0], up[1], out[0][0] if out else None,
+        entry.id, entry.day, sowed, ground, cover, area, up[0], up[1],
+        entry.day if sowed.bought else out[0][0] if out else None,
         tuple((day, fact.what) for day, fact in told.get(Tended, ())),
         tuple(Taken(day, fact.kg, fact.pieces) for day, fact in told.get(Picked, ())),
         tuple(Loss(day, fact.cause, fact.share, fact.by) for day, fact in told.get(Lost, ())),

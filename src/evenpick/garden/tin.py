@@ -60,7 +60,7 @@ def tin(
         elif isinstance(fact, SeedLeft) and fact.packet in found:
             one = found[fact.packet]
             found[one.id] = replace(one, seeds=fact.seeds, grams=fact.grams, reckoned=False)
-        elif isinstance(fact, Sowed):
+        elif isinstance(fact, Sowed) and not fact.bought:
             packet = _sown_from(fact, found)
             if packet is not None:
                 found[packet] = _less(found[packet], fact, seeds_per_g.get(fact.crop))

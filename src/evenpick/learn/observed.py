@@ -8,11 +8,12 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop
+from evenpick.crops.ways import way_of
 from evenpick.garden.record import Sowing
 from evenpick.learn.shrinking import Evidence
 from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import UNSEEN, Seen, start
+from evenpick.outlook.stages import UNSEEN, Seen, seed_day, start
 
 LEAST_DAYS = 10
 """between standing in its place and first picking: less is a slip of the pen or another use"""
@@ -29,9 +30,9 @@ def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Ev
     """
     if crop.bulbing is not None or crop.cold_heading is not None or not sowings:
         return []
-    way, here = crop.way(sowings[0].fact.way), settings.cover(sowings[0].cover)
+    way, here = way_of(crop, sowings[0].fact.way), settings.cover(sowings[0].cover)
     begin = settings.weather.start
-    sow = np.broadcast_to(np.array([s.day - begin for s in sowings]), (here.years, len(sowings)))
+    sow = np.broadcast_to(sow_days(crop, sowings, settings), (here.years, len(sowings)))
     begun = start(crop, way, here, bench_for(way, settings), sow, seen_days(sowings, begin))
     first = np.array([s.pickings[0].day - begin for s in sowings])
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(first, begun.place))
@@ -41,6 +42,17 @@ def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Ev
         record for i, sowing in enumerate(sowings) if likely[i]
         for record in _kept(sowing, np.log(took[:, i]), float((first - begun.place)[:, i].mean()))
     ]
+
+
+def sow_days(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> Ints:
+    """Axis days of sowing, (n,), of one crop, way and cover; of plants that were bought the day on which seed
+    would have been sown on a bench here for their size, so that they go on as plants raised here do."""
+    days = np.array([sowing.day - settings.weather.start for sowing in sowings], dtype=np.int64)
+    bought = np.array([sowing.fact.bought for sowing in sowings])
+    if not bought.any():
+        return days
+    way = way_of(crop, "raised")
+    return np.asarray(np.where(bought, seed_day(crop, way, settings.bench(way.bench), days), days))
 
 
 def seen_days(sowings: Sequence[Sowing], begin: int) -> Seen:

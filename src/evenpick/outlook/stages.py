@@ -85,6 +85,15 @@ def planted_out(way: Way, place: Ints) -> Start:
     return Start(place, place, behind(way), np.ones(place.shape), np.ones(place.shape, dtype=bool))
 
 
+def seed_day(crop: Crop, way: Way, bench: Setting, place: Ints) -> Ints:
+    """The day on which seed went into the module of plants that are of the size to set out on the days
+    `place` (n,), had they been raised on the bench: the middle of the years; (n,)."""
+    ready = np.broadcast_to(place, (bench.years, place.size))
+    up = np.maximum(bench.growth_clock(crop.development).back(ready, way.nursery) - 1, 0)
+    sow = bench.soil_clock(crop.emergence).back(up, crop.emergence.thermal_time)
+    return np.asarray(np.median(sow, axis=0), dtype=np.int64)
+
+
 def _emerge(crop: Crop, setting: Setting, sow: Ints) -> tuple[Ints, Floats]:
     up = setting.soil_clock(crop.emergence).reach(sow, crop.emergence.thermal_time)
     soil = mean_between(setting.totals("soil"), sow, up + 1)

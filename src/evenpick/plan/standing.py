@@ -10,13 +10,14 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName, WayName
-from evenpick.crops.crop import Crop, Way
+from evenpick.crops.crop import Crop
+from evenpick.crops.ways import way_of
 from evenpick.outlook.grow import grow
 from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import UNSEEN, Seen
+from evenpick.outlook.stages import LONGEST_RAISING, UNSEEN, Seen, seed_day
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.options import (
@@ -54,6 +55,13 @@ class Standing:
     """None: picked, and not weighed"""
     item: str | None = None
     """the item it was sown for"""
+    bought: bool = False
+    """plants raised elsewhere, set out on the day `sow`"""
+
+    @property
+    def begun(self) -> int:
+        """The day number from which weather bears on it: bought plants were raised before that."""
+        return self.sow - LONGEST_RAISING if self.bought else self.sow
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +126,10 @@ def in_good_stand(
 ) -> GoodStand:
     """Grow a sowing as of `grown`, whatever becomes of its stand."""
     start, way = settings.weather.start, way_of(crop, standing.way)
-    factor, sow = timing_factors(crop, settings.weather.years, groups, seed), np.array([standing.sow - start])
+    factor = timing_factors(crop, settings.weather.years, groups, seed)
+    sow = np.array([standing.sow - start])
+    if standing.bought:
+        sow = seed_day(crop, way, settings.bench(way.bench), sow)
     ((crop, _),) = as_sown(crop, way, standing.cover, settings, sow)
     seen = _seen(standing, start, horizon.begin)
     outcome = grow(crop, way, standing.cover, settings, sow, factor, crop.purposes[0], seen)
@@ -144,15 +155,9 @@ def thinned(
     )
 
 
-def way_of(crop: Crop, name: WayName) -> Way:
-    """The way a grower took; one that the catalogue does not have is in its place, or as the crop's first."""
-    known = next((way for way in crop.ways if way.name == name), None)
-    return known or (crop.ways[0] if name == "raised" else Way(name))
-
-
 def _seen(standing: Standing, start: int, begin: int) -> Seen | None:
     """What was seen of it; no word of a loss is a word that it lives."""
-    if standing.sow >= begin:
+    if standing.sow >= begin and not standing.bought:
         return None
     days = [standing.up, standing.planted_out, standing.first_picked]
     up, place, first = (np.array([UNSEEN if day is None else day - start]) for day in days)

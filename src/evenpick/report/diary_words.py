@@ -50,6 +50,9 @@ def _named(identity: str, known: Mapping[str, Entry]) -> str:
     entry = known.get(identity)
     if entry is None:
         return tell("entry {identity}, which is not here", identity=identity[:8])
+    if isinstance(entry.fact, Sowed) and entry.fact.bought:
+        return tell("{crop} bought and planted {day}", crop=entry.fact.crop,
+                    day=day_date(entry.day).isoformat())
     if isinstance(entry.fact, Sowed):
         return tell("{crop} sown {day}", crop=entry.fact.crop, day=day_date(entry.day).isoformat())
     return _of(entry.day, entry.fact, {})

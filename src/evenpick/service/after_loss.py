@@ -98,7 +98,7 @@ def _asked(garden: Path, sowing: str, today: date) -> _Asked:
         what = tell("the diary has no loss of a sowing '{sowing}'.", sowing=sowing)
         raise BadRequest(Problem(what, tell("Write the loss down first, or name another."), field="sowing"))
     horizon = Horizon(begin, described.plan.sowing_weekday)
-    first = min([lost.day, *(standing.sow for standing in season.standing)])
+    first = min([lost.day - lost.before, *(standing.begun for standing in season.standing)])
     since, weather = plan_weather(described, horizon, first, season.readings)
     return _Asked(
         described, horizon, season, since, weather, split_members(weather, described.plan.years), lost
@@ -167,7 +167,7 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
     lost = asked.lost
     stood = Standing(
         lost.id, lost.fact.crop, lost.fact.way, lost.cover, lost.day, lost.area, up=lost.up,
-        planted_out=lost.planted_out, left=1.0 - lost.left,
+        planted_out=lost.planted_out, left=1.0 - lost.left, bought=lost.fact.bought,
     )
     groups = (asked.split.seen, asked.split.unseen)
     crop = as_kept(asked.season.learned)(crop, lost.cover)

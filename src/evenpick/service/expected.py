@@ -18,10 +18,11 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere, as_catalogued
+from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Sowing
-from evenpick.learn.observed import seen_days
+from evenpick.learn.observed import seen_days, sow_days
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Fate, Outcome
@@ -71,7 +72,8 @@ def _axis(sowing: Sowing, on: date) -> int:
     """Where its weather begins: the same day for all but the oldest, so that no sowing's days hang on which
     others there are."""
     usual = day_number(on) - BACK
-    return usual if sowing.day >= usual + LEAD else sowing.day - LEAD
+    began = sowing.day - sowing.before
+    return usual if began >= usual + LEAD else began - LEAD
 
 
 def fewer(weather: WeatherYears, most: int) -> WeatherYears:
@@ -98,17 +100,16 @@ def of_each_type(
     crop: Crop, kind: Sequence[Sowing], settings: Settings
 ) -> Iterator[tuple[Crop, list[Sowing]]]:
     """Sowings of one crop, way and cover, by what they were made for."""
-    sow = np.array([sowing.day - settings.weather.start for sowing in kind])
-    for one, places in as_sown(crop, crop.way(kind[0].fact.way), kind[0].cover, settings, sow):
+    sow, way = sow_days(crop, kind, settings), way_of(crop, kind[0].fact.way)
+    for one, places in as_sown(crop, way, kind[0].cover, settings, sow):
         yield one, [kind[i] for i in places]
 
 
 def _of_kind(
     kind: Sequence[Sowing], crop: Crop, settings: Settings, ground: Ground, today: int, seed: int
 ) -> dict[str, Expected]:
-    cover, way = kind[0].cover, crop.way(kind[0].fact.way)
-    start = settings.weather.start
-    sow = np.array([sowing.day - start for sowing in kind])
+    cover, way = kind[0].cover, way_of(crop, kind[0].fact.way)
+    start, sow = settings.weather.start, sow_days(crop, kind, settings)
     factor = parameter_draws(crop, settings.weather.years, seed)
     outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(kind, start))
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evenpick.base.days import dated, day_date, day_number
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import years_away
 from evenpick.garden.garden import Garden
@@ -25,6 +25,8 @@ from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoR
 from evenpick.service.no_room import reason
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan
+
+_SOWN, _BOUGHT = later("{name} sown on {day}"), later("{name} bought and planted on {day}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +226,7 @@ def _notes(
     catalogue, kept = load_catalogue(), set(known)
     for sowing in record.sowings.values():
         name = catalogue.crop(sowing.fact.crop).name
-        said = tell("{name} sown on {day}", name=name, day=dated(day_date(sowing.day)))
+        said = tell(_BOUGHT if sowing.fact.bought else _SOWN, name=name, day=dated(day_date(sowing.day)))
         if sowing.id not in kept and sowing.ended is None:
             yield tell("{said} is not in the plan, so no ground is kept for it here. Make the plan again.",
                        said=said)

@@ -99,7 +99,8 @@ def _kilos(jobs: Iterable[Job], known: _Known, day: date) -> Mapping[str, float]
 def _of_entry(entry: Entry, record: Record) -> float | None:
     fact = entry.fact
     if isinstance(fact, Sowed):
-        return _each(fact.crop, fact.way).sow * fact.area
+        each = _each(fact.crop, fact.way)
+        return (each.plant_out if fact.bought else each.sow) * fact.area
     made = record.sowings.get(getattr(fact, "sowing", None) or "")
     if isinstance(fact, Picked) and fact.kg is not None:
         return _each(fact.crop, made.fact.way if made is not None else "direct").pick * fact.kg

@@ -13,6 +13,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
+from evenpick.crops.ways import way_of
 from evenpick.garden.record import Sowing
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expectation import Expected
@@ -91,7 +92,7 @@ class _Sown:
 
     def __init__(self, sowing: Sowing, crop: Crop) -> None:
         self.sowing, self.crop = sowing, crop
-        self.amount: Amount = amount(crop, crop.way(sowing.fact.way), sowing.area, 1.0)
+        self.amount: Amount = amount(crop, way_of(crop, sowing.fact.way), sowing.area, 1.0)
 
     def job(self, kind: JobKind, when: date, why: str, wait: date | None = None, part: str = "") -> Job:
         sowing, made = self.sowing, self.amount

@@ -15,11 +15,12 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere, as_catalogued
+from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Relearned
 from evenpick.garden.garden import WeatherChoice
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Figures, Learned
-from evenpick.learn.observed import seen_days, timing, yields
+from evenpick.learn.observed import seen_days, sow_days, timing, yields
 from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
@@ -73,7 +74,7 @@ def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DE
     counted = sorted(_counted(record), key=lambda sowing: sowing.day)
     for _year, of_year in groupby(counted, key=lambda sowing: day_date(sowing.day).year):
         sowings = list(of_year)
-        start = sowings[0].day - LEAD
+        start = min(sowing.day - sowing.before for sowing in sowings) - LEAD
         days = sowings[-1].day - start + FOLLOWED
         season = season_weather(site, choice, start, days, {}, seed).weather
         settings = Settings(with_readings(season, readings))
@@ -104,9 +105,8 @@ def _weights(kind: Sequence[Sowing], settings: Settings) -> list[Evidence]:
 
 
 def _weights_of_type(crop: Crop, done: Sequence[Sowing], settings: Settings) -> list[Evidence]:
-    sow = np.array([sowing.day - settings.weather.start for sowing in done])
     outcome: Outcome = grow(
-        crop, crop.way(done[0].fact.way), done[0].cover, settings, sow,
+        crop, way_of(crop, done[0].fact.way), done[0].cover, settings, sow_days(crop, done, settings),
         np.ones((settings.weather.years, 1)), crop.purposes[0], seen_days(done, settings.weather.start),
     )
     full = (outcome.share * outcome.quality).mean(axis=0)

@@ -17,6 +17,7 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
+from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Cause, LeftOut, Picked, Relearned
 from evenpick.garden.garden import Garden, Wish
 from evenpick.garden.record import Record, Sowing
@@ -237,7 +238,7 @@ def _want(
 
 def _row_m(sowing: Sowing) -> float | None:
     crop = _crop(sowing.fact.crop)
-    return amount(crop, crop.way(sowing.fact.way), sowing.area, 1.0).row_m
+    return amount(crop, way_of(crop, sowing.fact.way), sowing.area, 1.0).row_m
 
 
 def _kg(fact: Picked) -> float | None:

@@ -161,6 +161,7 @@ def _planned(garden: Path) -> list[PlannedName]:
                 each["way"],
                 each["cover"],
                 day_number(date.fromisoformat(each["sow"])),
+                day_number(date.fromisoformat(out)) if (out := each.get("plant_out")) else None,
             )
             for each in json.loads(kept.body)["sowings"]
         ]

@@ -129,7 +129,8 @@ def _sowed(fact: Sowed, names: Names) -> str:
     area = _area(fact.area, names) + _extent(fact, names)
     what = _crop(fact.crop, fact.variety, names)
     plan = tell("as planned") if fact.planned else None
-    return f"{tell(_WAYS[fact.way])}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
+    how = tell("bought as plants, planted") if fact.bought else tell(_WAYS[fact.way])
+    return f"{how}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
 
 
 def _extent(fact: Sowed, names: Names) -> str:

@@ -59,8 +59,8 @@ class UnderWay:
 
     @property
     def since(self) -> int | None:
-        """Day number of the first sowing that stands."""
-        return min((standing.sow for standing in self.standing), default=None)
+        """Day number from which weather bears on what stands."""
+        return min((standing.begun for standing in self.standing), default=None)
 
 
 def under_way(
@@ -124,6 +124,7 @@ def _standing(sowing: Sowing, on: int, item: str | None) -> Standing:
     return Standing(
         sowing.id, sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.day, sowing.area, sowing.ground,
         sowing.up, sowing.planted_out, first, sowing.left_on(on), picked, item,
+        sowing.fact.bought,
     )
 
 

@@ -10,7 +10,8 @@ import numpy as np
 
 from evenpick.base.days import day_date
 from evenpick.crops.sown import amount
-from evenpick.plan.standing import Grown, serves, way_of
+from evenpick.crops.ways import way_of
+from evenpick.plan.standing import Grown, serves
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import Band, PlannedSowing, StandingSowing
 from evenpick.service.sowing_ids import named

@@ -55,7 +55,11 @@ def _kinds_and_plan(db: sqlite3.Connection) -> None:
     db.execute(f"PRAGMA application_id = {OURS}")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _kinds_and_plan)
+def _bought(db: sqlite3.Connection) -> None:
+    """Sowings may be of bought plants; nothing kept before says so, and its rows stay as they are."""
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _kinds_and_plan, _bought)
 """from each form to the next, each in one transaction with its number; never changed once released"""
 VERSION = len(MIGRATIONS)
 
