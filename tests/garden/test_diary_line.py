@@ -21,7 +21,7 @@ from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Re
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
-from evenpick.garden.diary_names import PlannedName
+from evenpick.garden.diary_names import GroundName, PlannedName
 from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 
@@ -99,6 +99,55 @@ def test_answers_lead_to_a_fact() -> None:
     both = read("thinned carrots", {"1:sowing": "all"})
     assert isinstance(both, Understood)
     assert len(both.facts) == 2
+
+
+BEDS = ["bed 1", "bed 2"]
+LETTERED = (*NAMES.grounds, *(GroundName(name, "open", 10.0) for name in ("bed A", "bed B")))
+
+
+@pytest.mark.parametrize(("line", "grounds", "metres"), [
+    ("sowed beetroot in beds 1 and 2, 3 m each", BEDS, [3, 3]),
+    ("sowed beetroot in beds A and B, 3 m each", ["bed A", "bed B"], [3, 3]),
+    ("sowed beetroot in bed 1 and in bed 2, 3 m in each", BEDS, [3, 3]),
+    ("sowed 2 m beetroot each in beds 1, 2 and 4", [*BEDS, "bed 4"], [2, 2, 2]),
+    ("sowed 3 m beetroot in bed 1 and 2 m in bed 2", BEDS, [3, 2]),
+])
+def test_one_line_tells_a_sowing_in_each_of_several_beds(
+    line: str, grounds: list[str], metres: list[float]
+) -> None:
+    outcome = read(line, grounds=LETTERED)
+    assert isinstance(outcome, Understood), outcome
+    sown = [each.fact for each in outcome.facts]
+    assert all(isinstance(fact, Sowed) and fact.crop == "beetroot" for fact in sown)
+    assert [fact.ground for fact in sown if isinstance(fact, Sowed)] == grounds
+    row = crop_words()["beetroot"].row
+    areas = [fact.area for fact in sown if isinstance(fact, Sowed)]
+    assert areas == pytest.approx([row * length for length in metres])
+
+
+@pytest.mark.parametrize(("answer", "metres"), [("each", [6, 6]), ("together", [3, 3]), ("bed 2", [6])])
+def test_whether_an_amount_is_of_each_bed_or_of_all_is_asked(answer: str, metres: list[float]) -> None:
+    line = "sowed 6 m beetroot in beds 1 and 2"
+    assert isinstance(read(line), Asked)
+    outcome = read(line, {"1:ground": answer})
+    assert isinstance(outcome, Understood)
+    areas = [each.fact.area for each in outcome.facts if isinstance(each.fact, Sowed)]
+    assert areas == pytest.approx([crop_words()["beetroot"].row * length for length in metres])
+
+
+def test_bought_plants_in_two_beds_are_bought_in_both() -> None:
+    outcome = read("planted 6 bought cos lettuces in bed 1 and 4 in bed 2")
+    assert isinstance(outcome, Understood), outcome
+    assert [isinstance(each.fact, Sowed) and each.fact.bought for each in outcome.facts] == [True, True]
+
+
+def test_an_amount_after_a_list_of_beds_is_no_bed() -> None:
+    outcome = read("weeded beds 1, 2 and 4")
+    assert isinstance(outcome, Understood)
+    assert len(outcome.facts) == 3
+    told = read("sowed beetroot in beds 1 and 2, 3m each")
+    assert isinstance(told, Understood)
+    assert len(told.facts) == 2
 
 
 def test_an_answer_that_is_no_choice_is_asked_again() -> None:

@@ -206,3 +206,11 @@ def test_beds_and_packets_of_the_garden_file_are_known(garden: Path) -> None:
         understand(garden, "germ test peas 43 of 50", SPRING).facts[0].shape()["packet"]
         == "file:pea:lincoln:2027"
     )
+
+
+def test_one_undo_takes_back_a_line_of_two_beds(garden: Path) -> None:
+    line = "sowed early carrots in the long bed and the tunnel, 9 ft each"
+    assert len(commit(garden, understand(garden, line, SPRING))) == 2
+    assert len(record_of(garden).sowings) == 2
+    assert len(undo(garden, "", SPRING)) == 2
+    assert not record_of(garden).sowings

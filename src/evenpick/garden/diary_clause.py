@@ -21,7 +21,7 @@ _RAISED = (
     r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
-_BOUGHT = (
+BOUGHT = (
     r"\b(?:(?:shop|store|garden[ -]cent(?:re|er)|nursery)[ -])?(?:bought|purchased)(?:[ -]in)?\b|"
     r"\bfrom (?:the |a |my |our )?(?:local )?"
     r"(?:garden cent(?:re|er)|nursery|plant (?:sale|stall)|market|shop|store)\b"
@@ -102,7 +102,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         None,
     )
     raised = scan.take(_RAISED) is not None
-    bought = verb is not None and verb.act in ("planted", "planted out") and scan.take(_BOUGHT) is not None
+    bought = verb is not None and verb.act in ("planted", "planted out") and scan.take(BOUGHT) is not None
     if verb is not None and verb.act == "tended":
         scan.drop(
             r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b"

@@ -26,7 +26,7 @@ from evenpick.garden.diary_planted import one_ground, planted, planted_out
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_seed import seed_facts
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
-from evenpick.garden.diary_sown import sown
+from evenpick.garden.diary_sown import sowings
 from evenpick.garden.diary_verbs import CAUSES
 from evenpick.garden.diary_weather import take_weather
 
@@ -53,7 +53,7 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     if verb.act == "planted":
         return planted(clause, day, names, asker)
     if verb.act in ("sowed", "started"):
-        return (sown(clause, day, names, asker, "raised" if verb.act == "started" else None),)
+        return sowings(clause, day, names, asker, "raised" if verb.act == "started" else None)
     made = {
         "planted out": planted_out,
         "picked": _picked,

@@ -14,11 +14,12 @@ from datetime import date
 
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
+from evenpick.garden.diary_amounts import take_amounts
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
-from evenpick.garden.diary_clause import Clause, take_apart
+from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
 from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
-from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds
+from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds, take_quoted
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_verbs import REFUSED, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
@@ -123,6 +124,8 @@ def _pieces(line: str, names: Names) -> list[_Piece]:
                 verb = ""
             else:
                 _join(pieces, part)
+        elif verb and ground and not crop and (again := _elsewhere(part, pieces[-1].text, names)):
+            pieces.append(_Piece(f"{verb} {again}", True))
         elif (verb and crop and _has(pieces[-1].text, names, crop=True)) or (
             verb and ground and not crop and _has(pieces[-1].text, names, crop=False)
         ):
@@ -130,6 +133,22 @@ def _pieces(line: str, names: Names) -> list[_Piece]:
         else:
             _join(pieces, part)
     return pieces
+
+
+def _elsewhere(part: str, before: str, names: Names) -> str:
+    """'2 m in bed 4' after '3 m radish in bed 3' with the crop and the variety told before; '' where it is no
+    amount and ground of its own."""
+    earlier, mine = Scan(before), Scan(part)
+    bought = "bought " if earlier.see(BOUGHT) else ""
+    quoted = take_quoted(earlier)
+    typed = earlier.take_name(names.varieties) if not quoted else None
+    if not (take_grounds(earlier, names) and take_grounds(mine, names)):
+        return ""
+    crop = take_crops(earlier, names)
+    if crop is None or not (take_amounts(earlier).extent() and take_amounts(mine).extent()):
+        return ""
+    variety = f" '{quoted}'" if quoted else f" {typed}" if typed else ""
+    return f"{bought}{crop[0]}{variety} {part}"
 
 
 def _rain(text: str) -> bool:

@@ -11,7 +11,7 @@ from evenpick.garden.diary_asking import Asker
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
-from evenpick.garden.diary_sown import area_of, bought_crops, sown
+from evenpick.garden.diary_sown import area_of, bought_crops, sowings
 
 _PLANTED = {"direct": later("seed was sown in place"), "raised": later("seed was sown to raise plants")}
 
@@ -19,16 +19,16 @@ _PLANTED = {"direct": later("seed was sown in place"), "raised": later("seed was
 def planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     """'Planted' is of sets and tubers, of raised plants put out, of bought ones, and in America of seed."""
     if clause.bought and bought_crops(clause, names):
-        return (sown(clause, day, names, asker, "raised", bought=True),)
+        return sowings(clause, day, names, asker, "raised", bought=True)
     waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
     sets = [key for key in clause.keys if "planted" in names.crops[key].ways]
     if sets or not clause.keys:
-        return (sown(clause, day, names, asker, "planted"),)
+        return sowings(clause, day, names, asker, "planted")
     crop = crop_of(names, clause, asker, waiting)
     ways = names.crops[crop].ways
     raised = [sowing for sowing in waiting if sowing.fact.crop == crop]
     if "raised" not in ways:
-        return (sown(clause, day, names, asker, "direct"),)
+        return sowings(clause, day, names, asker, "direct")
     if "direct" not in ways and raised:
         return planted_out(clause, day, names, asker)
     offered = [
@@ -41,14 +41,14 @@ def planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact
     if given == "out":
         return planted_out(clause, day, names, asker)
     if given == "bought":
-        return (sown(clause, day, names, asker, "raised", bought=True),)
-    return (sown(clause, day, names, asker, "direct" if given == "direct" else "raised"),)
+        return sowings(clause, day, names, asker, "raised", bought=True)
+    return sowings(clause, day, names, asker, "direct" if given == "direct" else "raised")
 
 
 def planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     """Plants put out: raised here, of a sowing under way, or bought."""
     if clause.bought:
-        return (sown(clause, day, names, asker, "raised", bought=True),)
+        return sowings(clause, day, names, asker, "raised", bought=True)
     waiting = under_way(names, clause, "planted out", day_number(day), by_ground=False)
     crop = crop_of(names, clause, asker, waiting)
     sowing = one(sowings_of(names, clause, asker, waiting, crop, "planted out", False, False))

@@ -44,6 +44,11 @@ _BETWEEN = re.compile(r"[^\w\s'-]")
 _LONGEST_NAME = 5
 """words"""
 _UNITS = r"(?:kilos?|kg|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|pints?|litres?|liters?)\b"
+_AMOUNT = (
+    rf"(?:m²|{_UNITS}|l\b|ft\b|foot\b|feet\b|'|x\b|sq\b|g\b|grams?\b|plants?\b|seedlings?\b|plugs?\b|seeds?\b|sets\b|"
+    r"cloves\b|tubers\b|rows?\b|trays?\b|packets?\b|heads?\b|bunch|in each\b|each\b|of\b|per\b|%)"
+)
+"""what a number before it counts, so that it is no bed's"""
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(find, re.I), put)
     for find, put in (
@@ -56,7 +61,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\bbought\s+(?:and|&|then|and then)\s+(planted(?:\s+out)?)\b", r"\1 bought"),
         (r"\bm(?:\^2|2)(?![\w])", "m²"),
         (r"\bft(?:\^2|2)(?![\w])", "ft²"),
-        (r"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+)+)", "\x01"),
+        (rf"\bbeds\s+(\d+)((?:\s*(?:,|and|&)\s*\d+\b(?!\s*{_AMOUNT}))+)", "\x01"),
+        (r"\bbeds\s+([a-z])((?:\s*(?:,|and|&)\s*[a-z]\b(?!\s+(?:tray|row|bed|packet|few)))+)", "\x01"),
     )
 )
 
@@ -81,8 +87,8 @@ _NUMBER_WORD = re.compile(
 
 
 def _beds(match: re.Match[str]) -> str:
-    """'beds 1, 2 and 4' as 'bed 1, bed 2 and bed 4'."""
-    return "bed " + match[1] + re.sub(r"(\d+)", r"bed \1", match[2])
+    """'beds 1, 2 and 4' as 'bed 1, bed 2 and bed 4', and so 'beds A and B'."""
+    return "bed " + match[1] + re.sub(r"\b(\d+|[A-Za-z])\b", r"bed \1", match[2])
 
 
 def plain(name: str) -> str:

@@ -20,6 +20,7 @@ from evenpick.garden.diary_sowing import crop_of
 
 NEAR_DAYS = 10
 """record.md, R8"""
+EACH, TOGETHER = "each", "together"
 SLACK = 1.01
 """rows told in whole metres may come out a little larger than the ground"""
 _WAYS = {
@@ -36,15 +37,43 @@ def bought_crops(clause: Clause, names: Names) -> tuple[str, ...]:
     return tuple(key for key in clause.keys if names.crops[key].ways != ("planted",))
 
 
+def sowings(
+    clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None, bought: bool = False
+) -> tuple[Sowed, ...]:
+    """A sowing as `sown` tells it, or one in each of several beds."""
+    grounds = clause.grounds
+    if len(grounds) < 2:
+        return (sown(clause, day, names, asker, way, bought),)
+    how = EACH if clause.amounts.share is not None or _says_each(clause) else _ask_each(clause, asker)
+    if how in grounds:
+        grounds = (how,)
+    facts = [sown(replace(clause, grounds=(ground,)), day, names, asker, way, bought) for ground in grounds]
+    part = len(grounds) if how == TOGETHER else 1
+    return tuple(
+        replace(fact, area=fact.area / part, seeds=None if fact.seeds is None else fact.seeds / part)
+        for fact in facts
+    )
+
+
+def _says_each(clause: Clause) -> bool:
+    return Scan(clause.text.lower()).see(r"\b(?:each|apiece|per bed)\b") is not None
+
+
+def _ask_each(clause: Clause, asker: Asker) -> str:
+    return asker.ask("ground", tell("Is that in each of them, or in all of them together?"), [
+        (EACH, tell("so much in each of them")), (TOGETHER, tell("so much in all, shared evenly")),
+        *((name, tell("only in {name}", name=name)) for name in clause.grounds),
+    ])
+
+
 def sown(
     clause: Clause, day: date, names: Names, asker: Asker, way: WayName | None, bought: bool = False
 ) -> Sowed:
-    """The sowing that a clause tells; `bought` of plants raised elsewhere, which may be of any crop."""
+    """The sowing that a clause of one ground at most tells; `bought` of plants raised elsewhere, which may be
+    of any crop."""
     crop = names.crops[_crop(clause, names, asker, way)]
     way = "raised" if bought else _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
-    if len(clause.grounds) > 1:
-        ground = asker.ask("ground", tell("In which of them?"), [(name, name) for name in clause.grounds])
     there, stays = names.ground(ground), bought or way != "raised"
     cover: CoverName = clause.cover or (there.cover if there is not None and stays else "open")
     area = _area(clause, crop, names, asker, way, ground)
