@@ -9,7 +9,8 @@ from pathlib import Path
 from evenpick.crops.catalogue import load_catalogue
 
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/crop_words.csv"
-COLUMNS = ("key", "name", "american", "aliases", "ways", "in_row_m", "row_m", "layout", "piece")
+COLUMNS = ("key", "name", "american", "aliases", "ways", "in_row_m", "row_m", "layout", "piece", "kg_per_m2",
+           "piece_kg")
 
 
 def table() -> str:
@@ -29,6 +30,8 @@ def table() -> str:
                 spacing.row,
                 spacing.layout,
                 crop.produce.piece,
+                crop.produce.kg_per_m2,
+                crop.produce.piece_kg,
             )
         )
     return out.getvalue()

@@ -150,6 +150,21 @@ def test_an_amount_after_a_list_of_beds_is_no_bed() -> None:
     assert len(told.facts) == 2
 
 
+@pytest.mark.parametrize(("line", "doubtful"), [
+    ("picked 5000 kg radish", True), ("picked 11000 lb radish", True), ("picked 5000 bunches radish", True),
+    ("picked 20 kg radish", False), ("picked 60 bunches radish", False), ("picked 5 kg rocket", False),
+    ("picked 900 kg rocket", True),  # of no sowing: more than all the ground gives
+])
+def test_a_picking_beyond_belief_is_asked_about_and_written_if_it_is_so(line: str, doubtful: bool) -> None:
+    room: Mapping[CoverName, float] = {"open": 40.0}
+    outcome = read(line, room=room)
+    assert isinstance(outcome, Asked) == doubtful, outcome
+    if isinstance(outcome, Asked):
+        assert outcome.question.about == "doubt"
+        assert "unit" in outcome.question.text
+        assert isinstance(fact_of(line, {outcome.question.key: "keep"}, room=room), Picked)
+
+
 def test_an_answer_that_is_no_choice_is_asked_again() -> None:
     assert isinstance(read("picked 500 g beans", {"1:crop": "rhubarb"}), Asked)
     assert isinstance(read("sowed carrots bed 3", {"1:amount": "lots"}), Refused)
@@ -345,6 +360,7 @@ def test_the_small_table_of_crops_is_the_catalogue() -> None:
             crop.spacing.layout,
         )
         assert words.piece == crop.produce.piece
+        assert (words.kg_per_m2, words.piece_kg) == (crop.produce.kg_per_m2, crop.produce.piece_kg)
     assert len(crop_words()) == len(load_catalogue().crops)
 
 

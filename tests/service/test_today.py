@@ -302,3 +302,14 @@ def test_a_drill_in_a_dry_week_is_watered_and_in_a_wet_one_left(garden: Path) ->
            for day, one in zip(days, written, strict=True)]
     write(garden, wet)
     assert not [job for job in today(garden, date(2027, 6, 6)).jobs if job.kind == "water"]
+
+
+def test_a_weight_that_its_ground_cannot_give_is_refused_and_the_job_stays(garden: Path) -> None:
+    sowing = sow(garden, Sowed("radish", "direct", "open", 0.15, ground="bed 3"))
+    job, day = next(
+        (job, day) for day in (SOWN + timedelta(days=n) for n in range(20, 120, 4))
+        for job in today(garden, day).jobs if (job.kind, job.sowing) == ("pick", sowing))
+    with pytest.raises(BadRequest, match=r"more than 0\.15 m² can give"):
+        answer_job(garden, job.id, "done", day, kg=5000.0)
+    assert job.id in {each.id for each in today(garden, day).jobs}
+    assert answer_job(garden, job.id, "done", day, kg=0.6)

@@ -18,7 +18,7 @@ TABLE = Path(__file__).resolve().parents[1] / "data" / "crop_words.csv"
 
 @dataclass(frozen=True, slots=True)
 class CropWords:
-    """What a line of the diary needs of a crop; metres."""
+    """What a line of the diary needs of a crop; metres, kg."""
 
     key: str
     name: str
@@ -29,6 +29,8 @@ class CropWords:
     row: float
     layout: str
     piece: str
+    kg_per_m2: float
+    piece_kg: float
 
 
 @lru_cache(maxsize=1)
@@ -51,4 +53,6 @@ def _words(row: dict[str, str]) -> CropWords:
         float(row["row_m"]),
         row["layout"],
         row["piece"],
+        float(row["kg_per_m2"]),
+        float(row["piece_kg"]),
     )

@@ -29,6 +29,7 @@ from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
 from evenpick.garden.diary_sown import sowings
 from evenpick.garden.diary_verbs import CAUSES
 from evenpick.garden.diary_weather import take_weather
+from evenpick.garden.plausible import doubt_picking
 
 LARGEST = 1e5
 """kg, m, pieces: beyond this it is a slip of the pen"""
@@ -97,6 +98,7 @@ def _picked(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact
     ground = one_ground(clause, asker)
     kg, pieces = _picking(clause, crop, names, asker)
     sowing = sowings_of(names, clause, asker, fitting, crop, "picked", False, True)[0]
+    doubt_picking(kg, pieces, crop, sowing, names, asker)
     return (Picked(crop, sowing, ground, kg, pieces),)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -30,8 +31,10 @@ from evenpick.garden.diary import (
     new_id,
 )
 from evenpick.garden.effective import effective
+from evenpick.garden.plausible import more_than_can_be, too_much, weight
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
+from evenpick.service.log_names import names_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
 from evenpick.store.book import Book, Proviso, book_path
@@ -98,6 +101,8 @@ def _said(
     garden: Path, job: Job, answer: JobAnswer, day: date, until: date | None, kg: float | None
 ) -> tuple[Answered, Fact | None]:
     """An answer, and the fact that is written with it."""
+    if answer == "done" and job.kind == "pick" and kg is not None:
+        _refuse_beyond_belief(job, kg, names_of(garden).imperial)
     if answer != "put off":
         return Answered(job.id, answer), _done(garden, job, kg) if answer == "done" else _refused(job)
     until = until or day + PUT_OFF
@@ -105,6 +110,14 @@ def _said(
         raise BadRequest(Problem(tell("{until} is no later day.",
                                       until=until), tell("Name a later one."), field="until"))
     return Answered(job.id, answer, day_number(until)), None
+
+
+def _refuse_beyond_belief(job: Job, kg: float, imperial: bool) -> None:
+    usual = load_catalogue().crop(job.crop).produce.kg_per_m2 * job.area_m2
+    if more_than_can_be(kg, usual):
+        what = too_much(weight(kg, imperial), job.name, job.area_m2, usual, imperial)
+        mend = tell("If it is so, write it as a line of the diary and say so when it is asked.")
+        raise BadRequest(Problem(what, mend, field="weight"))
 
 
 def there_already(garden: Path, identity: str) -> bool:
