@@ -216,6 +216,7 @@ def build_crop(key: str, table: Table, solved: Solved) -> Crop:
         cautions=tuple(
             read("cautions", {str(i): given})[str(i)] for i, given in enumerate(table.get("cautions", []))
         ),
+        in_poor_light=tuple(given["value"] for given in table.get("cautions", []) if "when" in given),
         sources=MappingProxyType(sources),
     )
 

@@ -252,6 +252,8 @@ class Crop:
     season: Season | None = None
     aliases: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    in_poor_light: tuple[str, ...] = ()
+    """cautions that hold only of what grew in the poor light of winter"""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """catalogue path such as 'emergence.base' → bibliography key, 'memory' or 'common practice, no source'"""
 

@@ -163,6 +163,7 @@ class Caution(BaseModel):
     value: Text
     source: Key
     note: str = ""
+    when: Literal["poor light"] | None = None
 
 
 def _bounded(record: str, name: str, kind: type) -> Any:

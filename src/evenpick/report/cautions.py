@@ -18,6 +18,8 @@ def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
     return [Heading(tell("take care")), Items(told)] if told else []
 
 
-def of_crops(crops: Iterable[tuple[str, str]], words: Words) -> list[Block]:
-    """The cautions that the catalogue has for crops given by (key, British name)."""
-    return take_care(((name, said) for key, name in crops for said in words.cautions.get(key, ())), words)
+def of_crops(crops: Iterable[tuple[str, str]], words: Words, dim: bool) -> list[Block]:
+    """The cautions that hold for crops given by (key, British name); `dim`: some of what is picked grew in
+    the poor light of winter."""
+    return take_care(((name, said) for key, name in crops for said in words.cautions.get(key, ())
+                      if dim or said not in words.in_poor_light), words)

@@ -7,6 +7,7 @@ from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
+from evenpick.crops.poor_light import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
@@ -50,7 +51,8 @@ def cooperative_plan_page(
     for farm in answer.farms:
         blocks += _farm(farm, jobs[farm.name], words)
     grown = [(sowing.crop, sowing.name) for farm in answer.farms for sowing in farm.plan.sowings]
-    blocks += [*of_crops(grown, words), *listed(tell("notes"), answer.notes)]
+    dim = any(has_winter(farm.plan.site.lat) for farm in answer.farms)
+    blocks += [*of_crops(grown, words, dim), *listed(tell("notes"), answer.notes)]
     title = tell_n("Plan from {begins}: {name}, {n} farm", "Plan from {begins}: {name}, {n} farms",
                    len(answer.farms), begins=full_day(answer.begins), name=answer.name)
     return Page(title, tuple(blocks))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from evenpick.base.language import later, tell
+from evenpick.crops.poor_light import in_poor_light
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -38,7 +39,7 @@ def outlook_page(answer: OutlookAnswer, words: Words) -> Page:
     """Days to each stage and the share of years by what becomes of the sowing."""
     return Page(_title(tell("Outlook"), answer, words),
                 (*weather_lines(answer.site, answer.climate, words), *_outcome(answer, words),
-                 *of_crops([(answer.crop, answer.name)], words)))
+                 *_careful(answer, words)))
 
 
 def why_page(answer: WhyAnswer, words: Words) -> Page:
@@ -65,7 +66,15 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
         Items(tuple(f"{key}: {reads}" for key, reads in answer.sources)),
     ]
     return Page(_title(tell("Why"), outlook, words),
-                (*blocks, *of_crops([(outlook.crop, outlook.name)], words)))
+                (*blocks, *_careful(outlook, words)))
+
+
+def _careful(answer: OutlookAnswer, words: Words) -> list[Block]:
+    """The crop's cautions that hold when it is picked; all of them where that is not known."""
+    first, last = answer.first_picking, answer.last_picking or answer.first_picking
+    dim = first is None or last is None or in_poor_light(
+        answer.site.lat, after(answer.sow, first.low), after(answer.sow, last.high))
+    return of_crops([(answer.crop, answer.name)], words, dim)
 
 
 def _title(kind: str, answer: OutlookAnswer, words: Words) -> str:

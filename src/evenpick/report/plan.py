@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import later, tell, tell_n
+from evenpick.crops.poor_light import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
@@ -46,7 +47,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
         *takings_told(answer.takings, answer.money),
         *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
-        *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words),
+        *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words,
+                  has_winter(answer.site.lat)),
         *listed(tell("notes"), (*answer.notes, *weather_notes(answer.climate, words))), *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),

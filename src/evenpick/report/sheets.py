@@ -7,6 +7,7 @@ from datetime import timedelta
 
 from evenpick.base.days import monday_of
 from evenpick.base.language import tell, tell_n
+from evenpick.crops.poor_light import in_poor_light
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
@@ -22,6 +23,8 @@ from evenpick.service.box import BoxAnswer, BoxItem
 
 CAREFUL = ("pick", "plant", "sow")
 """jobs that say the crop's cautions again"""
+SOWN_AHEAD = timedelta(weeks=13)
+"""in which leaf sown now is picked (common practice, no source)"""
 LINES = 10
 """empty lines on the week's sheet, for the diary"""
 LABELS = 3, "30mm"
@@ -34,7 +37,10 @@ def week_page(answer: TodayAnswer, words: Words) -> Page:
     blocks: list[Block] = [*(Text(note) for note in answer.notes)]
     if answer.jobs:
         blocks += _by_day(answer, words) if answer.days else [_jobs(answer.jobs, year, words)]
-        blocks += of_crops(((job.crop, job.name) for job in answer.jobs if job.kind in CAREFUL), words)
+        careful = [job for job in answer.jobs if job.kind in CAREFUL]
+        ripe = timedelta() if all(job.kind == "pick" for job in careful) else SOWN_AHEAD
+        dim = in_poor_light(answer.site.lat, answer.day, answer.day + ripe)
+        blocks += of_crops(((job.crop, job.name) for job in careful), words, dim)
     else:
         blocks.append(Text(tell("Nothing has to be done this week.")))
     title = tell("Week of {week}: {site}", week=span(monday, monday + timedelta(days=6), 0),
@@ -129,7 +135,7 @@ def box_page(answer: BoxAnswer, words: Words) -> Page:
                    Table((Column(tell("item"), wraps=True), Column(tell("likely"))), coming)]
     blocks.append(Text(tell("Amounts are what the weather is likely to leave. Wash everything before you "
                             "eat it.")))
-    blocks += of_crops(answer.crops, words)
+    blocks += of_crops(answer.crops, words, answer.dim)
     week = span(answer.monday, answer.monday + timedelta(days=6), 0)
     return Page(tell("Week of {week}", week=week), tuple(blocks))
 

@@ -42,6 +42,8 @@ class Words:
     """American name by British name; empty for a British reader"""
     cautions: Mapping[str, tuple[str, ...]]
     """by crop key"""
+    in_poor_light: frozenset[str] = frozenset()
+    """those of them that hold only of what grew in the poor light of winter"""
 
     def name(self, british: str) -> str:
         """What the reader calls a crop, and ', baby leaf' or the like after it; a grower's own stays."""
@@ -166,7 +168,9 @@ class Words:
 def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
     """The words of one reader over the crops of a catalogue."""
     american = {crop.name: crop.american for crop in catalogue.crops} if english == "american" else {}
-    return Words(english, units, american, {crop.key: crop.cautions for crop in catalogue.crops})
+    cautions = {crop.key: crop.cautions for crop in catalogue.crops}
+    dim = frozenset(said for crop in catalogue.crops for said in crop.in_poor_light)
+    return Words(english, units, american, cautions, dim)
 
 
 def figure(value: float, figures: int = 2) -> str:

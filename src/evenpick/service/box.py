@@ -10,6 +10,8 @@ from pathlib import Path
 from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.climate.site import Site
+from evenpick.crops.poor_light import in_poor_light
 from evenpick.service.answers import ItemPickings, PlannedSowing
 from evenpick.service.cooperative import cooperative_of, kept_cooperative
 from evenpick.service.less_lost import plan_now
@@ -18,7 +20,7 @@ from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare
 from evenpick.service.week_shares import Wishing, week_share
 
-AHEAD = timedelta(weeks=8)
+AHEAD, SUNDAY = timedelta(weeks=8), timedelta(days=6)
 ENOUGH = 0.5
 """of what is wanted: an item is coming from the first week likely to have so much"""
 LEAST = 0.02
@@ -46,6 +48,8 @@ class BoxAnswer:
     """catalogue key and name of all that may be in it"""
     share: WeekShare
     """all of it together"""
+    dim: bool = True
+    """whether leaf in it grew in the poor light of winter"""
     note: str = ""
     """for the grower: that something was lost since the plan was made"""
 
@@ -56,19 +60,20 @@ def box(garden: Path, day: date) -> BoxAnswer:
     if is_cooperative(garden):
         whole = kept_cooperative(garden)
         return _box(cooperative_of(garden).own, whole.pickings,
-                    [sowing for farm in whole.farms for sowing in farm.plan.sowings], day)
+                    [sowing for farm in whole.farms for sowing in farm.plan.sowings], day,
+                    [farm.plan.site for farm in whole.farms])
     described = garden_of(garden)
     if described.cooperative is not None:
         what = tell("this farm packs its boxes together with the others of its cooperative.")
         mend = tell("Print them with: evenpick print box --garden {file}", file=described.cooperative)
         raise BadRequest(Problem(what, mend, str(garden)))
     plan = plan_now(garden, day)
-    return _box(described, plan.pickings, plan.sowings, day, plan.loss_note)
+    return _box(described, plan.pickings, plan.sowings, day, [described.site], plan.loss_note)
 
 
 def _box(
     described: Wishing, pickings: Sequence[ItemPickings], sowings: Sequence[PlannedSowing],
-    day: date, note: str = "",
+    day: date, sites: Sequence[Site], note: str = "",
 ) -> BoxAnswer:
     outlet = next((one for one in described.outlets if one.kind == "boxes"), described.outlets[0])
     listed = [(one, share) for one in picking_list(pickings, described.wishes, day)
@@ -80,9 +85,10 @@ def _box(
     )
     there = {one.item for one in items}
     mine = {wish.item for wish in described.wishes if wish.outlet == outlet.name} - there
-    return BoxAnswer(outlet.name, monday_of(day), items, _coming(pickings, mine, day),
-                     _crops(sowings, there),
-                     week_share(outlet, [share for _, share in listed], described.money), note)
+    monday = monday_of(day)
+    dim = any(in_poor_light(site.lat, monday, monday + SUNDAY) for site in sites)
+    return BoxAnswer(outlet.name, monday, items, _coming(pickings, mine, day), _crops(sowings, there),
+                     week_share(outlet, [share for _, share in listed], described.money), dim, note)
 
 
 def _pieces(kg: float, piece: str, piece_kg: float) -> float | None:

@@ -15,6 +15,7 @@ from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.crop import SMALLER, Crop
+from evenpick.crops.poor_light import cautions_on
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
 from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
@@ -29,6 +30,8 @@ WANTED_INTERVAL = (14.0, 28.0)
 """days of picking that one sowing should carry: as it stands, within these (common practice, no source)"""
 LONG_CROPPING = 56.0
 """days: what is picked for longer is sown once or twice, not in succession"""
+PICKED_ON = timedelta(weeks=4)
+"""after the first picking (common practice, no source)"""
 LEAST_DAYS = 3
 """days of the month a window must cover to be worth a line"""
 MANY_CUTS = 5
@@ -51,7 +54,7 @@ def month(
     weather = year_weather(site, choice, asked_year, seed)
     made = calendars(chosen_crops(None), covers, weather, seed)
     days = month_days(weather.start, asked_year, which)
-    now = tuple(_now(made, covers, days, weather.start))
+    now = tuple(_now(made, covers, days, weather.start, site.lat))
     there = {row.crop for row in now}
     rest = [crop for crop in chosen_crops(None) if crop.key not in there]
     later = [row for crop in rest for row in _later(crop, made, days, weather.start)]
@@ -83,7 +86,7 @@ def in_windows(made: Calendar, days: Ints) -> Bools:
 
 
 def _now(
-    made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
+    made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int, lat: float
 ) -> Iterator[MonthRow]:
     """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with
     the others that do; of a crop's other purposes the one with the most days."""
@@ -100,12 +103,12 @@ def _now(
         if rival is None or in_windows(ordered[0], days).sum() > in_windows(rival[0], days).sum():
             widest[line] = ordered
     for ordered in widest.values():
-        row = _row(ordered, days, start)
+        row = _row(ordered, days, start, lat)
         if row is not None:
             yield row
 
 
-def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
+def _row(group: Sequence[Calendar], days: Ints, start: int, lat: float) -> MonthRow | None:
     simplest = group[0]
     crop, outcome = simplest.outcome.crop, simplest.outcome
     good = days[in_windows(simplest, days)]
@@ -119,16 +122,17 @@ def _row(group: Sequence[Calendar], days: Ints, start: int) -> MonthRow | None:
     left = YEAR if whole else window.closes - window.opens - (int(good[0]) - window.opens) % YEAR
     way, space = outcome.way, crop.spacing
     purpose = outcome.purpose.name
+    first, last = sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high))
     return MonthRow(
         crop.key, f"{crop.name}, {purpose}" if purpose in SMALLER else crop.name, way.name,
         tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
         _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
         space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
-        sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high)),
+        first, last,
         float(simplest.score.sound[good].mean()),
         _within(interval(simplest, middle), left),
         None if whole else calendar_day(start, fold(window.closes)),
-        crop.cautions,
+        cautions_on(crop, lat, first, last + PICKED_ON),
     )
 
 
