@@ -32,7 +32,7 @@ from evenpick.outlook.windows import (
     sample_days,
     workable_ground,
 )
-from evenpick.service.month import coming_year, in_windows, interval
+from evenpick.service.month import coming_year, interval
 from evenpick.service.windows import calendars, year_weather
 from evenpick.soil.workable import TOO_WET, bare, snow_and_water, surface_wetness, workable
 
@@ -274,12 +274,12 @@ def test_no_interval_for_what_is_sown_once(key: str) -> None:
     assert {interval(one, day) for day in range(MARGIN, MARGIN + YEAR, 30)} == {None}
 
 
-def test_in_windows_agrees_with_the_windows_days() -> None:
+def test_what_lies_inside_agrees_with_the_windows_days() -> None:
     """Also past the year's end: garlic goes in from autumn into the new year or not, day by day."""
     for key in ("garlic", "radish", "lambs-lettuce"):
         one, days = made(key), np.arange(MARGIN, MARGIN + YEAR)
         told = {fold(day) for w in one.windows for day in range(w.opens, w.closes + 1)}
-        assert set(days[in_windows(one, days)].tolist()) == told
+        assert set(days[one.inside(days)].tolist()) == told
 
 
 def test_workable_ground_of_settings_has_the_axis_shape() -> None:

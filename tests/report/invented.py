@@ -76,7 +76,7 @@ HOPELESS = OutlookAnswer(
 )
 
 WHY = WhyAnswer(
-    replace(OUTLOOK, purpose="baby leaf"), WINDOWS.windows, 0.6, 0.65, False, "frosted", 0.84,
+    replace(OUTLOOK, purpose="baby leaf"), WINDOWS.windows, 0.6, 0.65, "not", "frosted", 0.84,
     (("killed by frost before picking", 0.1),),
     (("grows above", "7 °C", "memory"),), (("invented2027", "Nobody 2027, An invented source"),), (),
 )

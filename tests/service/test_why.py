@@ -10,8 +10,14 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS
+from evenpick.outlook.score import WORTH
+from evenpick.outlook.windows import MARGIN, YEAR
+from evenpick.report.outlook import EXPLAINED, why_page
+from evenpick.report.terminal import render
+from evenpick.report.words import words_for
 from evenpick.service.outlook import outlook
 from evenpick.service.why import HAZARDS, values, why
+from evenpick.service.windows import calendars, chosen_crops, year_weather
 
 DUBLIN = Site("Dublin", 53.4, -6.2)
 
@@ -74,3 +80,35 @@ def test_what_makes_bulbs_is_told_of_bulbs_alone() -> None:
     assert "is to have had cold below" not in told["onion"]  # it asks for none
     assert not any("bulb" in words for words in told["early-carrot"])
     assert told["garlic"]["emerges above"] == ("0 °C soil", "hsiao2019")  # nought is a figure
+
+
+@pytest.mark.parametrize(("site", "crop", "sow", "against"), [
+    (Site("Adelaide", -34.93, 138.6, 56.0), "radish", date(2027, 6, 15), "days too short"),
+    (DUBLIN, "spinach", date(2026, 11, 28), "days too short"),
+    (DUBLIN, "garlic", date(2027, 3, 24), "cut short before much is picked"),
+])
+def test_why_says_why_years_that_come_good_are_not_recommended(
+    site: Site, crop: str, sow: date, against: str
+) -> None:
+    """Radish at Adelaide in June: score 0.00, "good 100 %", and nothing struck."""
+    answer = why(site, WeatherChoice(), crop, sow)
+    assert (answer.judgement, answer.against) == ("not", against)
+    assert dict(answer.outlook.fates)["good"] > 0.8
+    assert dict(answer.hazards)[against] > 0.3
+    said = render(why_page(answer, words_for("british", "metric", load_catalogue())))
+    assert f"good, but: {against}" in " ".join(said.split())
+    assert " ".join(EXPLAINED[against].split()[:8]) in " ".join(said.split())
+
+
+def test_no_day_is_told_off_without_a_reason() -> None:
+    """Of every crop at three places on every fifth day: what speaks against a day is there as a loss, and
+    what is possible has a score that would do."""
+    for site in (DUBLIN, Site("Adelaide", -34.93, 138.6, 56.0), Site("Tromso", 69.65, 18.96)):
+        weather = year_weather(site, WeatherChoice(), 2027, 0)
+        for made in calendars(chosen_crops(None), ("open",), weather, 0):
+            for day in range(MARGIN, MARGIN + YEAR, 5):
+                judged, against = made.judged(day), made.score.against[day]
+                if judged == "possible":
+                    assert made.score.score[day] >= WORTH
+                if judged == "not" and made.score.score[day] < WORTH and against:
+                    assert made.score.losses[against][day] > 0.1

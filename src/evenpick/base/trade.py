@@ -6,4 +6,6 @@ from typing import Literal
 
 CoverName = Literal["open", "fleece", "cloche", "tunnel"]
 COVERS: tuple[CoverName, ...] = ("open", "fleece", "cloche", "tunnel")
+Judgement = Literal["worth", "possible", "not"]
+"""of a sow day: worth sowing (in a window); possible, but not in its good time; not recommended"""
 WayName = Literal["direct", "raised", "planted"]

@@ -20,6 +20,8 @@ from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
 TOO_DARK = "days too short"
+CUT_SHORT, OUT_OF_SEASON = "cut short before much is picked", "out of season"
+TOO_WET, UNDER_SNOW = "ground too wet", "ground under snow"
 TOO_COOL = "too cool by the time it is ripe"
 LEAST_BULB = 0.55  # of it for bulbs, which nobody grows to be sets (tuned)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
@@ -66,10 +68,14 @@ class Score:
     worth: Bools
     matters: Bools
     """its day matters: waiting costs something, and a day does not cost several; no where it is not told"""
+    possible: Bools
+    """succeeds often enough and counts as much as a day worth it, in its good time or not"""
     nearly: Bools
     """worth it, or but for a leverage that is too low: a few weeks of such days part no window"""
     against: tuple[str, ...]
     """the commonest thing that speaks against each day"""
+    losses: Mapping[str, Floats]
+    """share of the years lost to each cause; of what is no loss of years, how much it weighs"""
 
 
 def succeeded(outcome: Outcome) -> Bools:
@@ -142,11 +148,12 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     with np.errstate(invalid="ignore"):
         low, high = asked < LEVERAGE[0], asked > LEVERAGE[1]
     low &= _risen(serving) > -WAITING_COSTS
+    possible = (relative >= WORTH) & (success >= SUCCEEDS)
+    if outcome.crop.sets_again:
+        possible &= quality * share >= LEAST_LEFT
     good = (relative >= WORTH) & (success >= SUCCEEDS) & ~high
     near = _too_near(~time_to_spare(outcome, here, days[50]), good & (success >= SUCCEEDS_IN_HASTE), relative)
-    fit = good & ~near
-    if outcome.crop.sets_again:
-        fit &= quality * share >= LEAST_LEFT
+    fit = good & ~near & possible
     end = _end(outcome.crop, here)
     losses = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
@@ -156,7 +163,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
     matters = np.isfinite(asked) & ~(low | high)
-    return Score(success, sound, quality, days, steep, relative, fit & ~low, matters, fit, _worst(losses))
+    return Score(success, sound, quality, days, steep, relative, fit & ~low, matters, possible, fit,
+                 _worst(losses), losses)
 
 
 def _too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:
@@ -266,10 +274,10 @@ def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[s
     return {
         **{FATE_WORDS[fate]: shares[fate]
            for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
-        "cut short before much is picked": (good & ~lived).mean(axis=0),
-        "out of season": (lived & ~timely).mean(axis=0),
-        "ground too wet": (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0),
-        "ground under snow": (lived & timely & (able == 0.0)).mean(axis=0),
+        CUT_SHORT: (good & ~lived).mean(axis=0),
+        OUT_OF_SEASON: (lived & ~timely).mean(axis=0),
+        TOO_WET: (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0),
+        UNDER_SNOW: (lived & timely & (able == 0.0)).mean(axis=0),
     }
 
 

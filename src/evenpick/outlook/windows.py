@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.base.trade import CoverName
+from evenpick.base.trade import CoverName, Judgement
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
@@ -29,6 +29,9 @@ FLAT = 28  # days: most of a break in which only the leverage is too low (tuned)
 WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
 
+RANK: Mapping[Judgement, int] = {"not": 0, "possible": 1, "worth": 2}
+
+
 @dataclass(frozen=True, slots=True)
 class Window:
     """One run of sow days; axis day indices, closes included, and closes may pass the year's end."""
@@ -44,6 +47,19 @@ class Calendar:
     outcome: Outcome
     score: Score
     windows: tuple[Window, ...]
+
+    def inside(self, days: Ints) -> Bools:
+        """Which axis days of the year lie in a window; one may run over the New Year."""
+        found = np.zeros(days.shape, dtype=bool)
+        for window in self.windows:
+            found |= (days - window.opens) % YEAR <= window.closes - window.opens
+        return found
+
+    def judged(self, day: int) -> Judgement:
+        """What is said of a sow day, wherever it is told; `day` lies in the year that is scored."""
+        if bool(self.inside(np.array([day]))[0]):
+            return "worth"
+        return "possible" if bool(self.score.possible[day]) else "not"
 
 
 def workable_ground(settings: Settings) -> Floats:

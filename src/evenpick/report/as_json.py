@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         OutlookAnswer,
         PlanAnswer,
         PlannedSowing,
+        PossibleRow,
         StandingSowing,
         TodayAnswer,
         WhyAnswer,
@@ -98,6 +99,7 @@ def month_shape(answer: MonthAnswer, words: Words) -> Shape:
         "now": [_now(row, words) for row in answer.now],
         "later": [_later(row, words) for row in answer.later],
         "past": [_later(row, words) for row in answer.past],
+        "possible": [_possible(row, words) for row in answer.possible],
     }
 
 
@@ -105,7 +107,8 @@ def why_shape(answer: WhyAnswer, words: Words) -> Shape:
     return {
         "outlook": outlook_shape(answer.outlook, words),
         "windows": [_window(row, words) for row in answer.windows],
-        "score": answer.score, "against": answer.against, "leverage": answer.leverage,
+        "score": answer.score, "worth_from": answer.worth_from, "good_time": answer.good_time,
+        "judgement": answer.judgement, "against": answer.against, "leverage": answer.leverage,
         "hazards": dict(answer.hazards),
         "values": [{"value": value, "figure": figure, "source": source}
                    for value, figure, source in answer.values],
@@ -269,12 +272,23 @@ def _window(row: WindowRow, words: Words) -> Shape:
 def _now(row: MonthRow, words: Words) -> Shape:
     return {
         "crop": row.crop, "name": words.name(row.name), "way": row.way, "covers": row.covers,
-        "from_day": row.from_day, "to_day": row.to_day, "bench_c": row.bench, "depth_m": row.depth,
+        "from_day": row.from_day, "to_day": row.to_day, "spans": _spans(row.spans),
+        "bench_c": row.bench, "depth_m": row.depth,
         "in_row_m": row.in_row, "between_rows_m": row.row, "layout": row.layout,
         "picked_from": row.picked_from, "picked_to": row.picked_to, "success": row.success,
         "interval_days": row.interval, "cautions": row.cautions,
         "closes": None if row.closes is None else _month_day(row.closes),
     }
+
+
+def _possible(row: PossibleRow, words: Words) -> Shape:
+    opens = None if row.opens is None else _month_day(row.opens)
+    return {"crop": row.crop, "name": words.name(row.name), "way": row.way, "cover": row.cover,
+            "spans": _spans(row.spans), "opens": opens, "why": row.why}
+
+
+def _spans(spans: Sequence[tuple[int, int]]) -> list[Shape]:
+    return [{"from_day": first, "to_day": last} for first, last in spans]
 
 
 def _later(row: LaterRow, words: Words) -> Shape:

@@ -7,10 +7,11 @@ from itertools import groupby
 
 from evenpick.base.language import later, month_name, tell
 from evenpick.report.cautions import take_care
+from evenpick.report.outlook import NOTHING_AGAINST
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import Words, month_day, span
-from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
+from evenpick.report.words import WAY_WORDS, Words, month_day, span
+from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
 
 USE = ", "  # between a crop's name and a use of it that is not the ordinary one
 Made = tuple[Column, Callable[[MonthRow], str]]
@@ -37,7 +38,8 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
             blocks += [Heading(heading), _now_table(main, before, behind, words), *_other_uses(uses, words)]
     too = [row for row in answer.now if row.way == "raised" and row.crop in outside]
     blocks += [*([Heading(groups[-1][0])] if too and not raised else []), *_raised_too(too, words)]
-    blocks += [*_later(answer, words), *_past(answer, words), *_cautions(answer, words)]
+    blocks += [*_possible(answer, words), *_later(answer, words), *_past(answer, words)]
+    blocks += _cautions(answer, words)
     month = f"{month_name(answer.month)} {answer.year}"
     return Page(tell("What to sow in {month}: {site}", month=month,
                      site=title_place(answer.site, words)), tuple(blocks))
@@ -46,7 +48,7 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
 def _now_table(rows: list[MonthRow], before: list[Made], behind: list[Made], words: Words) -> Table:
     made: list[Made] = [
         (Column(tell("crop"), wraps=True), lambda row: words.name(row.name)),
-        (Column(tell("days"), align="right"), lambda row: f"{row.from_day}-{row.to_day}"),
+        (Column(tell("days"), align="right"), _days),
         *before,
         (Column(tell("depth"), words.gap_unit, "right"), lambda row: words.depth(row.depth)),
         (Column(tell("apart"), words.gap_unit, "right"), lambda row: _apart(row, words)),
@@ -86,7 +88,7 @@ def _warmth(row: MonthRow) -> float:
 
 
 def _briefly(row: MonthRow, name: str, words: Words) -> str:
-    return f"{words.name(name)} {row.from_day}-{row.to_day} ({span(row.picked_from, row.picked_to)})"
+    return f"{words.name(name)} {_days(row)} ({span(row.picked_from, row.picked_to)})"
 
 
 def _use(row: MonthRow) -> str:
@@ -97,6 +99,12 @@ def _legend(answer: MonthAnswer) -> str:
     return tell("Days: of {month}. Apart: in the row × between rows. First picked: 8 years in 10, "
                 "sown mid-way. Again: days to the next sowing for an even picking.",
                 month=month_name(answer.month))
+
+
+def _days(row: MonthRow | PossibleRow) -> str:
+    """'1-30'; '1-5, 25-30' where a break parts them."""
+    runs = row.spans or (((row.from_day, row.to_day),) if isinstance(row, MonthRow) else ())
+    return ", ".join(f"{first}-{last}" if last > first else f"{first}" for first, last in runs)
 
 
 def _kind() -> Made:
@@ -153,6 +161,21 @@ def _later(answer: MonthAnswer, words: Words) -> list[Block]:
     columns = (Column(tell("month")), Column(tell("crops"), wraps=True),
                Column(tell("what speaks against now"), wraps=True))
     return [Heading(tell("leave until later")), Table(columns, rows)]
+
+
+def _possible(answer: MonthAnswer, words: Words) -> list[Block]:
+    """What may be sown all the same, and what speaks against it; as `why` says of those days."""
+    if not answer.possible:
+        return []
+    columns = (Column(tell("crop"), wraps=True), Column(tell("days"), align="right"),
+               Column(tell("how"), wraps=True), Column(tell("what speaks against it"), wraps=True),
+               Column(tell("good time from")))
+    rows = tuple(
+        (words.name(row.name), _days(row), f"{tell(WAY_WORDS[row.way])}, {words.cover(row.cover)}",
+         tell(row.why or NOTHING_AGAINST), "" if row.opens is None else month_day(row.opens))
+        for row in answer.possible
+    )
+    return [Heading(tell("possible, but not in its good time")), Table(columns, rows)]
 
 
 def _past(answer: MonthAnswer, words: Words) -> list[Block]:

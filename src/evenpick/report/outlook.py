@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from evenpick.base.language import later, tell
+from evenpick.base.trade import Judgement
 from evenpick.crops.poor_light import in_poor_light
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
@@ -14,14 +15,54 @@ from evenpick.report.windows import windows_table
 from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
 from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
+HEAT = "spoilt by heat"
 EXPLAINED = {
     "days too short": later(
         "Small seed sown in the open in days of less than ten hours comes to next to nothing, as growers "
         "know (see the sources). The weather years below reckon with warmth and light alone, "
         "and do not know it."
     ),
+    "slow growth": later("It is picked, but so long after sowing that one sown at a better time about then "
+                         "is picked as soon or nearly: the score takes something off for each day longer."),
+    "few come up": later("What comes up is picked, but on such a day less of the seed comes up than on the "
+                         "best: the score takes that off."),
+    "waiting costs nothing": later("It is picked, but one sown some weeks later is picked hardly later: "
+                                   "nothing is gained by sowing now."),
+    "each day's delay costs several": later("It is picked, but each day's delay now costs several at the "
+                                            "picking: sooner is much better."),
+    "too near winter": later("In the years below it is picked, but there is no time to spare before the "
+                             "winter: in a year cooler than usual it is not."),
+    "too near the first frost": later("In the years below it is picked, but there is no time to spare "
+                                      "before the first frost: one that comes early takes it."),
+    "too cool by the time it is ripe": later("In the years below it is picked, but by then it is too cool "
+                                             "for it to ripen well for long."),
+    "out of season": later("It grows, but is ready at a time for which it is not sown: the years below count "
+                           "it as picked all the same."),
+    "cut short before much is picked": later(
+        "It comes to be picked, but to too little of a full harvest: its picking soon ends, or bulbs stay "
+        "small."
+    ),
+    "ground too wet": later(
+        "The years below reckon as though the ground could be worked; as a rule it is too wet then."
+    ),
+    "ground under snow": later(
+        "The years below reckon as though the ground were bare; as a rule snow lies on it then."
+    ),
+    HEAT: later("The years below count as good where heat leaves half and more of what is picked: it takes "
+                "part of it in most."),
 }
 """reasons that the rest of the page does not bear out by itself"""
+NOTHING_AGAINST = later("other days about then are better")
+VERDICTS: Mapping[Judgement, str] = {
+    "worth": later("worth sowing"), "possible": later("possible, but not in its good time"),
+    "not": later("not recommended"),
+}
+GOOD = "good"
+"""what fates call years that are picked"""
+SELDOM = later("It counts as much as any day about then, but on all of them too little comes of it: fewer "
+               "than three years in ten succeed, or heat leaves less than a seventh.")
+BETTER = later("Nothing much strikes it; the score measures it against the best sowing that could be made in "
+               "the two months before and after it, which is picked sooner, better or in more years.")
 
 
 def _stages_columns() -> tuple[Column, ...]:
@@ -47,8 +88,7 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
     outlook = answer.outlook
     blocks: list[Block] = [
         *weather_lines(outlook.site, outlook.climate, words), Text(_verdict(answer)),
-        *([Text(tell(EXPLAINED[answer.against]))] if answer.against in EXPLAINED else []),
-        *_outcome(outlook, words),
+        *_explained(answer), *_outcome(outlook, words, _but(answer)),
     ]
     if answer.hazards:
         blocks += [Heading(tell("what struck, and how often")), *_struck(answer)]
@@ -83,7 +123,24 @@ def _title(kind: str, answer: OutlookAnswer, words: Words) -> str:
     return f"{kind}: {what} ({how}), {title_place(answer.site, words)}"
 
 
-def _outcome(answer: OutlookAnswer, words: Words) -> list[Block]:
+def _explained(answer: WhyAnswer) -> list[Block]:
+    """Why the score is what it is, where neither the verdict nor the years below bear it out."""
+    if answer.judgement == "worth":
+        return []
+    if answer.judgement == "not" and answer.score >= answer.worth_from:
+        return [Text(tell(SELDOM))]
+    if not answer.against:
+        return [Text(tell(BETTER))]
+    return [Text(tell(EXPLAINED[answer.against]))] if answer.against in EXPLAINED else []
+
+
+def _but(answer: WhyAnswer) -> str:
+    """What is told beside the good years of a day that is not good for all that; '' where they are good."""
+    doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and answer.against != HEAT
+    return answer.against if doubtful else ""
+
+
+def _outcome(answer: OutlookAnswer, words: Words, but: str = "") -> list[Block]:
     bands = ((tell("up"), answer.emergence), (tell("planted out"), answer.planting_out),
              (tell("first picking"), answer.first_picking), (tell("last picking"), answer.last_picking))
     rows = tuple(_stage(name, band, answer) for name, band in bands if band is not None)
@@ -93,7 +150,7 @@ def _outcome(answer: OutlookAnswer, words: Words) -> list[Block]:
     return [
         Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
         Heading(tell("out of {members} weather years", members=answer.members)),
-        _shares(answer.fates), *_drill(answer),
+        _shares(_qualified(answer.fates, but)), *_drill(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
 
@@ -123,10 +180,14 @@ def _shares(shares: Iterable[tuple[str, float]]) -> Table:
                  tuple((tell(name), percent(share)) for name, share in shares if share > 0))
 
 
+def _qualified(fates: Iterable[tuple[str, float]], but: str) -> list[tuple[str, float]]:
+    """The fates, good years with what speaks against the day all the same."""
+    said = tell("good, but: {against}", against=tell(but)) if but else ""
+    return [(said if said and name == GOOD else name, share) for name, share in fates]
+
+
 def _verdict(answer: WhyAnswer) -> str:
-    worth = (tell("worth sowing") if answer.good_time else
-             tell("possible, but not in its good time") if answer.score >= answer.worth_from else
-             tell("not recommended"))
+    worth = tell(VERDICTS[answer.judgement])
     against = tell(" What speaks most against it: {against}.",
                    against=tell(answer.against)) if answer.against else ""
     moved = ("" if answer.leverage is None else

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from evenpick.base.trade import CoverName, WayName
+from evenpick.base.trade import CoverName, Judgement, WayName
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.service.shares_answer import ShortShare, Takings
@@ -110,7 +110,7 @@ class MonthRow:
     """all covers asked for under which it may, the simplest first"""
     from_day: int
     to_day: int
-    """days of the month, under the simplest cover"""
+    """first and last of the days of the month, under the simplest cover"""
     bench: float | None
     """°C that the raising bench must keep at least; raised only"""
     depth: float
@@ -126,6 +126,25 @@ class MonthRow:
     closes: MonthDay | None
     """when this window closes; None: never"""
     cautions: tuple[str, ...]
+    spans: tuple[tuple[int, int], ...] = ()
+    """the days, where a break parts them: first and last of each run"""
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleRow:
+    """A crop that may be sown in the month though not in its good time."""
+
+    crop: str
+    name: str
+    way: WayName
+    cover: CoverName
+    """the simplest under which it may"""
+    spans: tuple[tuple[int, int], ...]
+    """days of the month"""
+    opens: MonthDay | None
+    """when its good time begins; None: not within the coming four months"""
+    why: str
+    """what speaks most against those days"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +169,8 @@ class MonthAnswer:
     """opens in the coming four months"""
     past: tuple[LaterRow, ...]
     """window closed in the last two months"""
+    possible: tuple[PossibleRow, ...] = ()
+    """neither in its window on any day of the month, nor too late or too early for all of it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -593,8 +614,8 @@ class WhyAnswer:
     """0 to 1 against the best sow day"""
     worth_from: float
     """score from which a day is worth sowing"""
-    good_time: bool
-    """within a window: worth sowing, not too near the frost, and waiting costs something"""
+    judgement: Judgement
+    """worth sowing is what lies in a window: not too near the frost, and waiting costs something"""
     against: str
     leverage: float | None
     """days that the first picking moves by a day of waiting; None where it is not asked, or not known"""
@@ -605,3 +626,8 @@ class WhyAnswer:
     sources: tuple[tuple[str, str], ...]
     """bibliography key and how it reads"""
     plan: tuple[PlannedSowing, ...]
+
+    @property
+    def good_time(self) -> bool:
+        """Within a window."""
+        return self.judgement == "worth"

@@ -6,26 +6,26 @@ from collections.abc import Sequence
 
 from evenpick.base.trade import CoverName
 from evenpick.climate.weather import WeatherYears
-from evenpick.crops.crop import Crop, Way
+from evenpick.crops.crop import SMALLER, WHOLE, Crop, Purpose, Way
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import YEAR, Calendar, Window, each_purpose, workable_ground
+from evenpick.outlook.windows import RANK, Calendar, each_purpose, workable_ground
+
+
+def main_purposes(crop: Crop) -> list[Purpose]:
+    """Purposes of the crop itself: baby leaf and the like are sown at nearly the same times, and picked
+    sooner."""
+    return [one for one in crop.purposes if one.thermal_share == WHOLE or one.name not in SMALLER]
 
 
 def for_each_purpose(
     crop: Crop, way: Way, cover: CoverName, weather: WeatherYears, seed: int
 ) -> list[Calendar]:
-    """One calendar for each purpose of the whole crop, in their order; baby leaf and the like are sown at
-    nearly the same times, and picked sooner."""
+    """One calendar for each purpose that the crop itself is grown for, in their order."""
     settings = Settings(weather)
     ground = workable_ground(settings)
-    return list(each_purpose(crop, way, cover, crop.whole_purposes, settings, ground, seed))
+    return list(each_purpose(crop, way, cover, main_purposes(crop), settings, ground, seed))
 
 
 def best_of(every: Sequence[Calendar], day: int) -> Calendar:
-    """The calendar in whose windows the sow day lies, of those or else of all that with its best score."""
-    return max(every, key=lambda one: (within(one.windows, day), float(one.score.score[day])))
-
-
-def within(pieces: Sequence[Window], day: int) -> bool:
-    """Whether the sow day lies in a window; one may run over the New Year."""
-    return any(piece.opens <= one <= piece.closes for piece in pieces for one in (day, day + YEAR))
+    """The calendar by which the sow day is judged best, of those or else of all that with its best score."""
+    return max(every, key=lambda one: (RANK[one.judged(day)], float(one.score.score[day])))

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Ints
+from evenpick.base.arrays import Ints
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, month_day
 from evenpick.base.errors import BadRequest, Problem
@@ -18,7 +18,8 @@ from evenpick.crops.crop import SMALLER, Crop
 from evenpick.crops.poor_light import cautions_on
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
-from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow
+from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
+from evenpick.service.best_for import main_purposes
 from evenpick.service.windows import band_at, calendars, chosen_crops, year_weather
 from evenpick.service.windows import month_day as calendar_day
 
@@ -32,8 +33,6 @@ LONG_CROPPING = 56.0
 """days: what is picked for longer is sown once or twice, not in succession"""
 PICKED_ON = timedelta(weeks=4)
 """after the first picking (common practice, no source)"""
-LEAST_DAYS = 3
-"""days of the month a window must cover to be worth a line"""
 MANY_CUTS = 5
 """a leaf crop cut so often stands for the season"""
 
@@ -57,11 +56,15 @@ def month(
     now = tuple(_now(made, covers, days, weather.start, site.lat))
     there = {row.crop for row in now}
     rest = [crop for crop in chosen_crops(None) if crop.key not in there]
+    possible = [row for crop in rest for row in _possible(crop, made, covers, days, weather.start)]
+    able = {row.crop for row in possible}
+    rest = [crop for crop in rest if crop.key not in able]
     later = [row for crop in rest for row in _later(crop, made, days, weather.start)]
     coming = {row.crop for row in later}
     past = [row for crop in rest if crop.key not in coming for row in _past(crop, made, days)]
     ordered = tuple(sorted(now, key=lambda row: (row.name, row.way)))
-    return MonthAnswer(site, weather.origin, asked_year, which, ordered, _soonest(later, which), tuple(past))
+    return MonthAnswer(site, weather.origin, asked_year, which, ordered, _soonest(later, which), tuple(past),
+                       tuple(possible))
 
 
 def coming_year(which: int, on: date) -> int:
@@ -76,15 +79,6 @@ def month_days(start: int, year: int, which: int) -> Ints:
     return np.arange(day_number(first) - start, day_number(following) - start)
 
 
-def in_windows(made: Calendar, days: Ints) -> Bools:
-    """Which axis days of the year lie in a window."""
-    inside = np.zeros(days.size, dtype=bool)
-    for window in made.windows:
-        offset = (days - window.opens) % YEAR
-        inside |= offset <= window.closes - window.opens
-    return inside
-
-
 def _now(
     made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int, lat: float
 ) -> Iterator[MonthRow]:
@@ -92,7 +86,7 @@ def _now(
     the others that do; of a crop's other purposes the one with the most days."""
     groups: dict[tuple[str, str, str], list[Calendar]] = {}
     for one in made:
-        if in_windows(one, days).sum() >= LEAST_DAYS:
+        if one.inside(days).any():
             key = (one.outcome.crop.key, one.outcome.way.name, one.outcome.purpose.name)
             groups.setdefault(key, []).append(one)
     widest: dict[tuple[str, str, str], list[Calendar]] = {}
@@ -100,7 +94,7 @@ def _now(
         ordered = sorted(group, key=lambda one: covers.index(one.outcome.cover))
         line = (crop, way, purpose if purpose in SMALLER else "")
         rival = widest.get(line)
-        if rival is None or in_windows(ordered[0], days).sum() > in_windows(rival[0], days).sum():
+        if rival is None or ordered[0].inside(days).sum() > rival[0].inside(days).sum():
             widest[line] = ordered
     for ordered in widest.values():
         row = _row(ordered, days, start, lat)
@@ -111,7 +105,7 @@ def _now(
 def _row(group: Sequence[Calendar], days: Ints, start: int, lat: float) -> MonthRow | None:
     simplest = group[0]
     crop, outcome = simplest.outcome.crop, simplest.outcome
-    good = days[in_windows(simplest, days)]
+    good = days[simplest.inside(days)]
     middle = int(good[good.size // 2])
     band = band_at(simplest, middle)
     if band is None:
@@ -133,6 +127,7 @@ def _row(group: Sequence[Calendar], days: Ints, start: int, lat: float) -> Month
         _within(interval(simplest, middle), left),
         None if whole else calendar_day(start, fold(window.closes)),
         cautions_on(crop, lat, first, last + PICKED_ON),
+        spans(good, start),
     )
 
 
@@ -170,16 +165,43 @@ def _day_of_month(start: int, day: int) -> int:
     return int(month_day(start + day)[3:])
 
 
-def _later(crop: Crop, made: Sequence[Calendar], days: Ints, start: int) -> Iterator[LaterRow]:
-    """The soonest opening after the month, if it is not far off."""
-    own = [one for one in made if one.outcome.crop.key == crop.key]
+def spans(days: Ints, start: int) -> tuple[tuple[int, int], ...]:
+    """First and last day of the month of each unbroken run of axis days."""
+    runs = np.split(days, np.flatnonzero(np.diff(days) > 1) + 1) if days.size else []
+    return tuple((_day_of_month(start, int(run[0])), _day_of_month(start, int(run[-1]))) for run in runs)
+
+
+def _possible(
+    crop: Crop, made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int
+) -> Iterator[PossibleRow]:
+    """The calendar with the most days of the month that are possible, the simplest cover of several."""
+    main = {purpose.name for purpose in main_purposes(crop)}
+    own = [one for one in made if one.outcome.crop.key == crop.key and one.outcome.purpose.name in main]
+    able = [(one, [day for day in days.tolist() if one.judged(day) == "possible"]) for one in own]
+    one, found = max(able, key=lambda each: (len(each[1]), -covers.index(each[0].outcome.cover)))
+    if found:
+        opens = _opens(own, days)
+        middle = found[len(found) // 2]
+        yield PossibleRow(
+            crop.key, crop.name, one.outcome.way.name, one.outcome.cover, spans(np.array(found), start),
+            None if opens is None else calendar_day(start, opens[0]), one.score.against[middle],
+        )
+
+
+def _opens(own: Sequence[Calendar], days: Ints) -> tuple[int, Calendar] | None:
+    """The soonest opening after the month, if it is not far off, and whose it is."""
     waits = [
         ((window.opens - int(days[-1])) % YEAR, window.opens, one) for one in own for window in one.windows
     ]
     soon = [wait for wait in waits if wait[0] <= AHEAD]
-    if soon:
-        _, opens, one = min(soon, key=lambda wait: wait[0])
-        yield LaterRow(crop.key, crop.name, calendar_day(start, opens), _reason(one, days))
+    return min(soon, key=lambda wait: wait[0])[1:] if soon else None
+
+
+def _later(crop: Crop, made: Sequence[Calendar], days: Ints, start: int) -> Iterator[LaterRow]:
+    """The soonest opening after the month, if it is not far off."""
+    opens = _opens([one for one in made if one.outcome.crop.key == crop.key], days)
+    if opens is not None:
+        yield LaterRow(crop.key, crop.name, calendar_day(start, opens[0]), _reason(opens[1], days))
 
 
 def _past(crop: Crop, made: Sequence[Calendar], days: Ints) -> Iterator[LaterRow]:

@@ -23,7 +23,7 @@ from evenpick.outlook.score import quantiles
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import fold
 from evenpick.service.answers import Band, DrillDries, OutlookAnswer
-from evenpick.service.best_for import best_of, for_each_purpose
+from evenpick.service.best_for import best_of, for_each_purpose, main_purposes
 from evenpick.service.climate import weather_for
 from evenpick.service.season_weather import with_fetched
 from evenpick.service.seedbeds import drill_dries, unwatered
@@ -106,7 +106,7 @@ def outlook(
 def _best_for(site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int) -> str:
     """The purpose that the day is best for; the crop's first where it has but one for the whole crop."""
     crop = load_catalogue().crop(want.crop.key)
-    if len(crop.whole_purposes) < 2:
+    if len(main_purposes(crop)) < 2:
         return crop.purposes[0].name
     weather = year_weather(site, choice, sow.year, seed)
     every = for_each_purpose(crop, want.way, want.cover, weather, seed)

@@ -17,10 +17,18 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
-from evenpick.outlook.score import TOO_DARK, WORTH, asks_leverage
-from evenpick.outlook.windows import fold
+from evenpick.outlook.score import (
+    CUT_SHORT,
+    OUT_OF_SEASON,
+    TOO_DARK,
+    TOO_WET,
+    UNDER_SNOW,
+    WORTH,
+    asks_leverage,
+)
+from evenpick.outlook.windows import Calendar, fold
 from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
-from evenpick.service.best_for import best_of, for_each_purpose, within
+from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.windows import said_once, window_rows, year_weather
 
@@ -32,6 +40,7 @@ HAZARDS = {
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
 }
+OTHERWISE = (TOO_DARK, OUT_OF_SEASON, CUT_SHORT, TOO_WET, UNDER_SNOW)
 VALUES = {
     "emergence.base": (later("emerges above"), later("°C soil")),
     "emergence.thermal_time": (later("warmth to emerge"), "°C d"),
@@ -89,8 +98,9 @@ def why(
     reasons = {made.score.against[day]}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
-        within(made.windows, day), made.score.against[day],
-        steep if np.isfinite(steep) else None, (*hazards(told), *_of_drill(told)),
+        made.judged(day), made.score.against[day],
+        steep if np.isfinite(steep) else None,
+        (*hazards(told), *_other_losses(made, day), *_of_drill(told)),
         tuple(values(grown)),
         tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
@@ -101,6 +111,15 @@ def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
     """Share of weather years in which each hazard strikes: the fates of the very sowing that is told."""
     shares = dict(told.fates)
     return tuple((words, shares[FATE_WORDS[kind]]) for kind, words in HAZARDS.items())
+
+
+def _other_losses(made: Calendar, day: int) -> Iterator[tuple[str, float]]:
+    """Years lost to what is no fate of the plants: those that are left out are not told."""
+    dark = float(made.score.losses[TOO_DARK][day]) > 0
+    for words in (TOO_DARK,) if dark else OTHERWISE:
+        share = float(made.score.losses[words][day])
+        if share > 0:
+            yield words, share
 
 
 def _of_drill(told: OutlookAnswer) -> Iterator[tuple[str, float]]:
