@@ -167,6 +167,14 @@ def test_begin_tells_the_place_it_took_and_asks_which_of_two_hemispheres(run: Ru
     assert "Hamilton, New Zealand (37.78° S, 175.2" in out  # of the atlas, to 0.01° and 0.1°
 
 
+def test_begin_says_that_the_weather_is_of_far_off(run: Run, tmp_path: Path) -> None:
+    typed = ("--ground", "30 m²", "--tunnel", "0", "--eaters", "2 people", "--likes", "radish")
+    for place, far in (("Nairobi", True), ("Dublin, IE", False)):
+        code, out, _ = run("begin", "--place", place, *typed, "--garden", str(tmp_path / f"{place[:3]}.toml"))
+        assert code == 0
+        assert ("451 km away" in out and "daily record of your own" in out) == far
+
+
 def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     said = iter(["51.5, -1.1", "400 sq ft", "", "4", ""])
     asked: list[str] = []
@@ -178,7 +186,7 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr("click.prompt", prompt)
     path = tmp_path / "garden.toml"
     code, out, _ = run("begin", "--garden", str(path), "--json")
-    shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1}
+    shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1, "far": None}
     assert (code, json.loads(out), len(asked)) == (0, shape, 5)
     made = read_garden(path, load_catalogue())
     assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot

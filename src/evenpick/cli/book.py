@@ -9,7 +9,7 @@ import click
 
 from evenpick.base.language import tell
 from evenpick.cli.exits import BAD_INPUT
-from evenpick.cli.options import A_GARDEN
+from evenpick.cli.options import A_GARDEN, own_words
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
@@ -41,7 +41,8 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
         _say(book.rescue_page(found), book_json.rescue_shape(found), as_json)
         return 0
     answer = service.check(garden)
-    _say(book.check_page(answer), book_json.check_shape(answer), as_json)
+    say = own_words(garden) if answer.far else None
+    _say(book.check_page(answer, say), book_json.check_shape(answer), as_json)
     return BAD_INPUT if isinstance(answer, service.Checked) and answer.faults else 0
 
 

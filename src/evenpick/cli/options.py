@@ -16,7 +16,7 @@ from evenpick.base.trade import COVERS
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
-    from evenpick.garden.garden import Seedbed, WeatherChoice
+    from evenpick.garden.garden import English, Seedbed, Units, WeatherChoice
     from evenpick.report.words import Words
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -134,7 +134,16 @@ def words(given: Asked) -> Words:
     return words_for(english or ENGLISH[0], units or UNITS[0], catalogue)
 
 
-def _own_words(garden: Path) -> tuple[str, str]:
+def own_words(garden: Path) -> Words:
+    """The words of a garden's file, or of a cooperative's."""
+    from evenpick.crops.catalogue import load_catalogue
+    from evenpick.report.words import words_for
+
+    english, units = _own_words(garden)
+    return words_for(english, units, load_catalogue())
+
+
+def _own_words(garden: Path) -> tuple[English, Units]:
     """English and units of a garden's file, or of a cooperative's."""
     from evenpick.service.setups import garden_of, is_cooperative
 

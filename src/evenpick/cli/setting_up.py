@@ -14,7 +14,7 @@ import click
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.cli.asking import ask
-from evenpick.cli.options import FILE, GARDEN, WORDS, asked
+from evenpick.cli.options import FILE, GARDEN, WORDS, asked, own_words
 from evenpick.cli.plans import show_plan
 from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
@@ -83,14 +83,21 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     }
     answers = answers_of(**_asked_for(given, catalogue))
     site = begin_here(garden, replace(answers, english=english, units=units), catalogue)
+    from evenpick.garden.garden import WeatherChoice
+    from evenpick.report.as_json import far_shape
+    from evenpick.report.place import far_said, whereabouts
+    from evenpick.service.far_weather import far_weather
+
+    far = far_weather(site, WeatherChoice())
     if as_json:
-        shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon}
+        shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
+                 "far": None if far is None else far_shape(far)}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
-    from evenpick.report.place import whereabouts
-
     click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
                     "evenpick plan", garden=garden, place=whereabouts(site)))
+    if far is not None:
+        click.echo(far_said(far, own_words(garden)))
 
 
 def _asked_for(given: Mapping[Question, str | None], catalogue: Crops) -> dict[Question, str]:

@@ -169,7 +169,13 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "missed": [_job(job) for job in answer.missed],
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
         "lost": [asdict(row) for row in answer.lost], "days": [asdict(each) for each in answer.days],
+        "far": None if answer.far is None else far_shape(answer.far),
     }
+
+
+def far_shape(climate: ClimateOrigin) -> Shape:
+    """Where weather comes from that was measured far off."""
+    return {"source": climate.source, "station": climate.station, "distance_km": climate.distance_km}
 
 
 def ground_shape(answer: GroundAnswer, words: Words) -> Shape:

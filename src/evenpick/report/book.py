@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from evenpick.base.language import tell, tell_n
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.effective import Conflict
 from evenpick.report.diary_words import entry_words
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
+from evenpick.report.place import far_said
+from evenpick.report.words import Words
 from evenpick.service.check import Checked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
@@ -18,13 +21,15 @@ from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
 
 
-def check_page(answer: Checked | NotBegun) -> Page:
-    """Whether the book is whole, what is in it, what is open and which copies are kept."""
+def check_page(answer: Checked | NotBegun, words: Words | None = None) -> Page:
+    """Whether the book is whole, what is in it, what is open and which copies are kept; with `words`, how far
+    off the weather was measured, if it is far."""
     if isinstance(answer, NotBegun):
         return Page(answer.garden.name, (
             Text(tell("The garden file can be read; nothing in it is at fault.")),
             Text(tell("There is no book yet; it is made when something is first written: a plan, a line of "
                       "the diary.")),
+            *_far(answer.far, words),
         ))
     if answer.faults:
         bad: list[Block] = [Text(tell("The book is damaged.")), Items(answer.faults),
@@ -47,7 +52,12 @@ def check_page(answer: Checked | NotBegun) -> Page:
     if answer.conflicts:
         blocks += [Text(tell_n("{n} conflict open; see: evenpick settle",
                                "{n} conflicts open; see: evenpick settle", len(answer.conflicts)))]
-    return Page(answer.book.name, (*blocks, *map(Text, answer.notes), *_copies(answer)))
+    said = (*map(Text, answer.notes), *_far(answer.far, words))
+    return Page(answer.book.name, (*blocks, *said, *_copies(answer)))
+
+
+def _far(climates: Sequence[ClimateOrigin], words: Words | None) -> list[Block]:
+    return [] if words is None else [Text(far_said(climate, words)) for climate in climates]
 
 
 def _copies(answer: Checked) -> list[Block]:

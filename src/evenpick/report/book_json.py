@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 
 from evenpick.garden.diary_json import entry_json
 from evenpick.garden.effective import Conflict
+from evenpick.report.as_json import far_shape
 from evenpick.service.check import Checked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
@@ -20,13 +21,13 @@ Shape: TypeAlias = dict[str, Any]
 
 def check_shape(answer: Checked | NotBegun) -> Shape:
     if isinstance(answer, NotBegun):
-        return {"book": None, "garden": str(answer.garden)}
+        return {"book": None, "garden": str(answer.garden), "far": [far_shape(one) for one in answer.far]}
     return {
         "book": str(answer.book), "whole": not answer.faults, "faults": list(answer.faults),
         "entries": answer.entries, "kinds": dict(answer.by_kind), "first": _moment(answer.first),
         "last": _moment(answer.last), "digest": answer.digest, "loose": answer.loose,
         "conflicts": len(answer.conflicts), "notes": list(answer.notes), "kept": _path(answer.kept),
-        "copies": [str(copy) for copy in answer.copies],
+        "copies": [str(copy) for copy in answer.copies], "far": [far_shape(one) for one in answer.far],
     }
 
 

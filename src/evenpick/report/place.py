@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenpick.base.language import later, tell, tell_n
-from evenpick.climate.origin import FAR_KM, ClimateOrigin
+from evenpick.climate.origin import FAR_ERROR, FAR_KM, NEAR_ERROR, NEAR_KM, ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.report.page import Text
 from evenpick.report.words import Words, sentence
@@ -18,7 +18,7 @@ LEVEL = 5.0  # m: less is no difference
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
     """The weather's source, a caution for a far station, and (if asked) what was done to the record."""
     parts = [f"{tell(climate.source)}, {climate.station}", *_away(climate, words), *_years(climate)]
-    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate),
+    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate, words),
             _height_asked(site, climate)]
     told = weather_notes(climate, words) if notes else ()
     return tuple(Text(line) for line in (*said, *told) if line)
@@ -63,8 +63,20 @@ def _years(climate: ClimateOrigin) -> list[str]:
     return [figures, tell_n("{n} year made of them", "{n} years made of them", climate.made)]
 
 
-def _caution(climate: ClimateOrigin) -> str:
-    far = climate.distance_km is not None and climate.distance_km > FAR_KM
+def far_said(climate: ClimateOrigin | None, words: Words) -> str:
+    """For where nothing else is told of the weather: how far off it was measured, how sure months from so far
+    are, and what mends it; '' where it was not far."""
+    if climate is None or climate.distance_km is None or not climate.far:
+        return ""
+    said = (later("The nearest weather station is {station}, {distance} away.")
+            if climate.source == "station normals" else
+            later("The weather is that of {station}, {distance} away."))
+    away = tell(said, station=climate.station, distance=words.distance(climate.distance_km))
+    return f"{away} {_caution(climate, words)}"
+
+
+def _caution(climate: ClimateOrigin, words: Words) -> str:
+    far = climate.far
     steep = climate.height_difference_m is not None and abs(climate.height_difference_m) > FAR_HEIGHT
     if not far and not steep:
         return ""
@@ -73,8 +85,18 @@ def _caution(climate: ClimateOrigin) -> str:
                        if is_so)
     caution = tell("CAUTION: the weather was measured {why}; your own ground may differ. Trust local "
                    "growers first.", why=why)
-    nearer = tell("Twelve monthly normals from closer by are better.") if far and climate.made else ""
-    return " ".join(filter(None, [caution, nearer]))
+    return " ".join((caution, *_mended(words))) if far and climate.made else caution
+
+
+def _mended(words: Words) -> Iterator[str]:
+    """How far off months drawn from so far are, and what is better."""
+    yield tell("At places with no station within {far}, months reckoned as here were about {error} off "
+               "({least} with one within {near}): windows, frosts and pickings are the less sure.",
+               far=words.distance(FAR_KM), error=words.degrees_off(FAR_ERROR),
+               least=words.degrees_off(NEAR_ERROR), near=words.distance(NEAR_KM))
+    yield tell("Twelve monthly normals from closer by are better.")
+    yield tell("So is a daily record of your own; name either in the garden file (normals, weather), or with "
+               "--normals or --weather.")
 
 
 def _height_asked(site: Site, climate: ClimateOrigin) -> str:

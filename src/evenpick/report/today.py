@@ -9,7 +9,7 @@ from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.tending import tending_steps
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
-from evenpick.report.place import title_place
+from evenpick.report.place import far_said, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import water_on_drill
 from evenpick.report.words import Words, day, full_day
@@ -32,7 +32,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
     `commands` that answer them."""
     year = answer.day.year
-    blocks: list[Block] = [*(Text(note) for note in answer.notes), *_to_do(answer, words)]
+    said = (*answer.notes, far_said(answer.far, words))
+    blocks: list[Block] = [*(Text(note) for note in said if note), *_to_do(answer, words)]
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
     if answer.answered:

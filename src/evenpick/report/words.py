@@ -160,6 +160,10 @@ class Words:
         """The bare figure for a column headed by `temperature_unit`."""
         return f"{celsius * 1.8 + 32:.0f}" if self.imperial else f"{celsius:.0f}"
 
+    def degrees_off(self, degrees: float) -> str:
+        """An error of temperature: '1.4 °C', '2.5 °F'."""
+        return f"{degrees * (1.8 if self.imperial else 1.0):.1f} {self.temperature_unit}"
+
     def warming(self, degrees: float) -> str:
         """A difference of temperature: '+1 °C', '+1.8 °F'."""
         return marked(f"{degrees * (1.8 if self.imperial else 1.0):+g} {self.temperature_unit}")

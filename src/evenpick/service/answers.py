@@ -602,6 +602,8 @@ class TodayAnswer:
     """what was lost since the plan was made"""
     days: tuple[WorkDay, ...] = ()
     """to the end of the week, where hours are told by the day; the jobs on none of them find no time in it"""
+    far: ClimateOrigin | None = None
+    """where the weather comes from, if that is far off"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from evenpick.base.errors import BadBook, BadRequest, Problem
+from evenpick.base.errors import BadBook, BadGarden, BadRequest, BadWeatherFile, Problem
 from evenpick.base.language import tell
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.garden.diary import Entry, Sowed, written
 from evenpick.garden.effective import Conflict, conflicts
+from evenpick.service.far_weather import far_weather
 from evenpick.service.setups import garden_of, is_cooperative, setup_notes
 from evenpick.store import rescue as store
 from evenpick.store.book import Book, book_path
@@ -40,6 +42,8 @@ class Checked:
     copies: tuple[Path, ...]
     only_read: bool = False
     """no copy can be kept: the book lies where nothing can be written"""
+    far: tuple[ClimateOrigin, ...] = ()
+    """where the weather comes from, of each garden for which that is far off"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +52,8 @@ class NotBegun:
 
     garden: Path
     book: Path
+    far: tuple[ClimateOrigin, ...] = ()
+    """as of `Checked`"""
 
 
 def check(garden: Path) -> Checked | NotBegun:
@@ -56,8 +62,7 @@ def check(garden: Path) -> Checked | NotBegun:
     no book and should be one."""
     path = book_path(garden)
     if not path.exists() and garden.exists() and not copies(path):
-        _read(garden)
-        return NotBegun(garden, path)
+        return NotBegun(garden, path, _far(garden))
     path = _there(garden)
     found = examine(path)
     if found.faults:
@@ -68,21 +73,35 @@ def check(garden: Path) -> Checked | NotBegun:
     entries = Book(path).entries()
     kinds = Counter(entry.fact.kind for entry in entries).most_common()
     moments = [written(entry.id) for entry in entries[:1] + entries[-1:]]
+    far, unread = _far_told(garden)
     return Checked(
         path, found.entries, tuple(kinds), moments[0] if moments else None, moments[-1] if moments else None,
-        found.digest, (), conflicts(entries), _loose(entries), setup_notes(garden), kept, copies(path),
-        only_read=not may,
+        found.digest, (), conflicts(entries), _loose(entries), (*setup_notes(garden), *unread), kept,
+        copies(path), only_read=not may, far=far,
     )
 
 
-def _read(garden: Path) -> None:
-    """BadGarden with every fault of the file, be it a garden's or a cooperative's."""
+def _far_told(garden: Path) -> tuple[tuple[ClimateOrigin, ...], tuple[str, ...]]:
+    """Weather from far off; where the garden file can't be read, that in words: the book may be whole."""
+    if not garden.exists():
+        return (), ()
+    try:
+        return _far(garden), ()
+    except (BadGarden, BadWeatherFile) as error:
+        return (), (str(error),)
+
+
+def _far(garden: Path) -> tuple[ClimateOrigin, ...]:
+    """Weather from far off, of a garden or the farms of a cooperative. BadGarden with every fault of the
+    file."""
     if is_cooperative(garden):
         from evenpick.service.cooperative import cooperative_of
 
-        cooperative_of(garden)
+        gardens = cooperative_of(garden).gardens
     else:
-        garden_of(garden)
+        gardens = (garden_of(garden),)
+    found = (far_weather(each.site, each.weather) for each in gardens)
+    return tuple(one for one in found if one is not None)
 
 
 def _loose(entries: tuple[Entry, ...]) -> int:

@@ -100,7 +100,7 @@ def _as_it_was(
         return _packaged(choice.packaged, site, start, days)
     if choice.normals is not None:
         return _typed(read_normals_toml(choice.normals), site, start, days, seed)
-    near = _record_nearby(site)
+    near = record_nearby(site)
     return _packaged(near.name, site, start, days) if near else generated_at(site, start, days, YEARS, seed)
 
 
@@ -156,7 +156,7 @@ def named_record(site: Site, choice: WeatherChoice) -> Elsewhere | None:
     """The daily record that a site's weather years are taken from; None where they come from normals."""
     if choice.record is not None or choice.packaged is not None:
         return Elsewhere(site, choice.record, choice.packaged)
-    near = None if choice.normals is not None else _record_nearby(site)
+    near = None if choice.normals is not None else record_nearby(site)
     return None if near is None else Elsewhere(site, None, near.name)
 
 
@@ -189,7 +189,7 @@ def _distance(site: Site, origin: Origin) -> float | None:
     return float(great_circle_km(site.lat, site.lon, np.array([origin.lat]), np.array([origin.lon]))[0])
 
 
-def _record_nearby(site: Site) -> RecordPlace | None:
+def record_nearby(site: Site) -> RecordPlace | None:
     """A packaged daily record close enough in distance and height, the nearest first."""
     places: Sequence[RecordPlace] = packaged_records()
     lats, lons = np.array([p.lat for p in places]), np.array([p.lon for p in places])

@@ -10,6 +10,7 @@ from pathlib import Path
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
+from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
@@ -27,6 +28,7 @@ from evenpick.service.answers import (
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
+from evenpick.service.far_weather import far_weather
 from evenpick.service.foreseen import foreseen
 from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, tag
@@ -155,8 +157,15 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
         () if left is None else tuple(_bare_ahead(left, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
         (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
-        _lost(plan, record, day), days,
+        _lost(plan, record, day), days, _far(asked.described, plan),
     )
+
+
+def _far(described: Garden, plan: PlanAnswer | None) -> ClimateOrigin | None:
+    """Where the plan's weather comes from, or, without a plan, the garden's; None if it is near."""
+    if plan is None:
+        return far_weather(described.site, described.weather)
+    return plan.climate if plan.climate.far else None
 
 
 def _still_open(asked: EveryJob) -> list[Job]:

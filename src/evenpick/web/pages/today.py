@@ -16,6 +16,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import weight as weight_of
 from evenpick.garden.diary import JobAnswer
+from evenpick.report.place import far_said
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
@@ -45,7 +46,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         how=lambda job: how(job, words), days=days_of_jobs(answer), remarks=remarks(answer), spoken=spoken,
-        percent=percent, picking_list=listed,
+        percent=percent, picking_list=listed, far=far_said(answer.far, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
         bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day)),
     )
