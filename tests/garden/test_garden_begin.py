@@ -56,7 +56,7 @@ def test_words_and_units_are_those_of_the_place_and_of_what_was_typed(
 
 def test_american_items_are_liked_by_their_names(read: Read, catalogue: Catalogue) -> None:
     for helping in (*EVERYBODYS, *SOMEBODYS):
-        name = helping.named("american").item
+        name = helping.named("american", 40.0).item
         garden = read(first_garden(Answers("Boston", 20, people=2, likes=(name,)), catalogue))
         assert (garden.wishes[0].item, garden.wishes[0].crops) == (name, helping.crops)
 

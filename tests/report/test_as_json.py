@@ -31,7 +31,7 @@ def test_windows() -> None:
         "crop": "rocket", "name": "Rocket", "way": "direct", "cover": "open", "purpose": "baby leaf",
         "opens": "03-14", "closes": "09-20", "all_year": False, "success": 0.93,
         "first_picking": [{"sow": "04-01", "p10": 31, "p50": 35, "p90": 41}],
-        "closed_before": "too cold to start", "closed_after": "slow growth",
+        "closed_before": "too cold to start", "closed_after": "slow growth", "use": "",
     }
     assert answer["never"] == [{"name": "Runner bean", "why": "frosted"}]
 

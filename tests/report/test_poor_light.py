@@ -11,7 +11,7 @@ import pytest
 from test_paper import BOXES
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.poor_light import cautions_on, in_poor_light
+from evenpick.crops.winter import cautions_on, in_poor_light
 from evenpick.report.page import Items, Page
 from evenpick.report.sheets import box_page, week_page
 from evenpick.report.words import words_for

@@ -16,12 +16,12 @@ from pathlib import Path
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
+from evenpick.crops.winter import has_winter
 from evenpick.garden.amounts import LARGEST
 from evenpick.garden.fields import DAYS_IN_MONTH
 from evenpick.garden.garden import English, MonthDay, Units
 from evenpick.garden.wishes import Crops
 
-TROPIC = 23.44
 Season = tuple[MonthDay, MonthDay]
 ALL_YEAR: Season = ((1, 1), (12, 31))
 PEOPLE_IN_A_BOX = 2
@@ -62,10 +62,13 @@ class Helping:
     needs_tunnel: bool = False
     american: str = ""
     """the item's name there, where it is another"""
+    winterless: str = ""
+    """the item's name in the tropics, where it is named after a season"""
 
-    def named(self, english: English) -> Helping:
-        """The same with the item's name in that English."""
-        return replace(self, item=self.american) if english == "american" and self.american else self
+    def named(self, english: English, lat: float) -> Helping:
+        """The same with the item's name in that English, at that latitude."""
+        here = self.winterless if not has_winter(lat) else self.american if english == "american" else ""
+        return replace(self, item=here) if here else self
 
 
 Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
@@ -73,7 +76,8 @@ Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
 
 EVERYBODYS = (
     Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
-    Helping("winter salad", ("lambs-lettuce", "mizuna", "rocket"), 2, ((11, 1), (4, 30))),
+    Helping("winter salad", ("lambs-lettuce", "mizuna", "rocket"), 2, ((11, 1), (4, 30)),
+            winterless="salad leaves"),
     Helping("greens", ("chard", "spinach"), 2),
     Helping("kale and sprouting broccoli", ("kale", "sprouting-broccoli"), 2, ((11, 1), (5, 10))),
     Helping("cabbage", ("summer-cabbage", "winter-cabbage"), 1, ((7, 1), (3, 31))),
@@ -140,7 +144,7 @@ def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, S
     liked = helpings(answers, catalogue)
     where, site, country = where_said(answers.where)
     english = answers.english or ("american" if country == "US" else "british")
-    wished = [helping.named(english) for helping in liked]
+    wished = [helping.named(english, site.lat) for helping in liked]
     said = answers.ground_said + answers.tunnel_said
     units = answers.units or ("imperial" if FEET.search(said) else "metric")
     here = seasons(wished, site)
@@ -240,7 +244,7 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
 def helping_of(like: str, catalogue: Crops) -> Helping:
     """The usual helping of an item or crop; one portion all the year of a crop that has none."""
     for helping in (*EVERYBODYS, *SOMEBODYS):
-        if like.strip().casefold() in (helping.item, helping.named("american").item):
+        if like.strip().casefold() in (helping.item, helping.american, helping.winterless):
             return helping
     crop = catalogue.crop(like)
     usual = (helping for helping in (*EVERYBODYS, *SOMEBODYS) if crop.key in helping.crops)
@@ -258,7 +262,7 @@ def _wishes(
 
 def usual_season(helping: Helping, lat: float) -> Season:
     """Half a year on in the south, all the year in the tropics."""
-    if helping.season == ALL_YEAR or abs(lat) <= TROPIC:
+    if helping.season == ALL_YEAR or not has_winter(lat):
         return ALL_YEAR
     opens, closes = helping.season
     return (_half_year_on(opens), _half_year_on(closes)) if lat < 0 else helping.season

@@ -18,8 +18,8 @@ COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and qual
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
 SMOOTH = 21  # days
-STORING = "storing"
-SEASONAL = ("winter use", STORING)
+STORING, WINTER_USE = "storing", "winter use"
+SEASONAL = (WINTER_USE, STORING)
 """purposes that ask for the crop's season"""
 LASTS = ("cut", "standing")
 """harvests that can be begun before the winter and go on after it"""

@@ -7,7 +7,7 @@ from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
-from evenpick.crops.poor_light import has_winter
+from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from evenpick.base.language import later, tell
 from evenpick.base.trade import Judgement
-from evenpick.crops.poor_light import in_poor_light
+from evenpick.crops.winter import in_poor_light, use_here
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -118,7 +118,8 @@ def _careful(answer: OutlookAnswer, words: Words) -> list[Block]:
 
 
 def _title(kind: str, answer: OutlookAnswer, words: Words) -> str:
-    how = f"{tell(WAY_WORDS[answer.way])}, {words.cover(answer.cover)}, {tell(answer.purpose)}"
+    use = use_here(answer.purpose, answer.site.lat)
+    how = f"{tell(WAY_WORDS[answer.way])}, {words.cover(answer.cover)}, {tell(use)}"
     what = tell("{name} sown {sow}", name=words.name(answer.name), sow=full_day(answer.sow))
     return f"{kind}: {what} ({how}), {title_place(answer.site, words)}"
 

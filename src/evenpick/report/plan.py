@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import later, tell, tell_n
-from evenpick.crops.poor_light import has_winter
+from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture

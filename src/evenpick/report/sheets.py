@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from evenpick.base.days import monday_of
 from evenpick.base.language import tell, tell_n
-from evenpick.crops.poor_light import in_poor_light
+from evenpick.crops.winter import in_poor_light
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet

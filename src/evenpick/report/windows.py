@@ -100,7 +100,7 @@ def _against(rows: tuple[WindowRow, ...], words: Words) -> Table:
 
 def name_of(row: WindowRow, words: Words) -> str:
     name = words.name(row.name)
-    return name if row.purpose == FRESH else f"{name}, {tell(row.purpose)}"
+    return name if row.purpose == FRESH else f"{name}, {tell(row.use or row.purpose)}"
 
 
 def _days(row: WindowRow) -> str:

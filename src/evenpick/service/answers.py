@@ -50,6 +50,8 @@ class WindowRow:
     closed_before: str
     """what speaks against sowing just before it opens, in words; may be empty"""
     closed_after: str
+    use: str = ""
+    """the purpose in words that fit the place; empty where its own do"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import later, month_name, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
-from evenpick.garden.begin import TROPIC
+from evenpick.crops.winter import has_winter
 from evenpick.plan.counts import SHUT
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
@@ -61,7 +61,7 @@ def _seasons(horizon: Horizon, lat: float) -> list[str]:
 
 def _season(monday: date, lat: float) -> str:
     number = monday.month % 12 // 3
-    if abs(lat) < TROPIC:
+    if not has_winter(lat):
         return _months(monday.year + (monday.month == 12), number)
     name = SEASONS[number if lat >= 0 else (number + 2) % 4]
     year = monday.year + (monday.month == 12)

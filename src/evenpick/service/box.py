@@ -11,7 +11,7 @@ from evenpick.base.days import monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
-from evenpick.crops.poor_light import in_poor_light
+from evenpick.crops.winter import in_poor_light
 from evenpick.service.answers import ItemPickings, PlannedSowing
 from evenpick.service.cooperative import cooperative_of, kept_cooperative
 from evenpick.service.less_lost import plan_now

@@ -15,7 +15,7 @@ from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.crop import SMALLER, Crop
-from evenpick.crops.poor_light import cautions_on
+from evenpick.crops.winter import cautions_on
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
 from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow

@@ -12,6 +12,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Seed, seed_of
 from evenpick.crops.seed_saving import SavingSteps, saving_steps
+from evenpick.crops.winter import has_winter
 from evenpick.garden.diary import SeedGot
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
@@ -78,7 +79,8 @@ def saving(garden: Path, crop: str) -> SavingAnswer:
     area = seed.plants * found.spacing.in_row * found.spacing.row
     return SavingAnswer(
         found.key, found.name, seed.species, seed.pollination, true, why, crosses, seed.isolation,
-        seed.plants, area, seed.cycle, tuple(_steps(seed, steps)), tuple(_cautions(found)),
+        seed.plants, area, seed.cycle, tuple(_steps(seed, steps, has_winter(described.site.lat))),
+        tuple(_cautions(found)),
         ((tell("years of life"), seed.sources["years"]),
          (tell("crossing, isolation, plants"), seed.sources["crossing"]),
          (tell("annual or biennial"), seed.sources["cycle"])),
@@ -138,17 +140,22 @@ def _when(key: str, seed: Seed, other: Seed) -> str:
     return tell("only if it is left to flower {same}; clear it before", same=same)
 
 
-def _steps(seed: Seed, steps: SavingSteps | None) -> Iterator[str]:
+def _steps(seed: Seed, steps: SavingSteps | None, winter: bool) -> Iterator[str]:
     if steps is None:
-        yield tell("keep the best and soundest over winter, and plant those again")
+        yield (tell("keep the best and soundest over winter, and plant those again") if winter else
+               tell("keep the best and soundest to the next planting, and plant those again"))
         return
     yield tell_n("take seed from {n} plant or more, the best, and none that bolted or ailed first",
                  "take seed from {n} plants or more, the best, and none that bolted or ailed first",
                  seed.plants)
     if seed.cycle == "biennial":
-        yield tell("it flowers in its second year: its ground is held over winter and to late summer")
+        yield (tell("it flowers in its second year: its ground is held over winter and to late summer")
+               if winter else
+               tell("it flowers after months of cold; without a winter it may never, except high up: ask who "
+                    "saves seed of it near by"))
     yield steps.how
-    since = tell("from spring") if seed.cycle == "biennial" else tell("after it is fit to eat")
+    flowering = tell("from spring") if winter else tell("after it begins to flower")
+    since = flowering if seed.cycle == "biennial" else tell("after it is fit to eat")
     yield tell_n("seed is ripe about {n} week {since}; choose dry days",
                  "seed is ripe about {n} weeks {since}; choose dry days", steps.weeks, since=since)
     yield from DRY

@@ -92,8 +92,8 @@ def why(
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
-    others = (one for one in said_once(every) if one.outcome.purpose != made.outcome.purpose)
-    rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start))
+    others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
+    rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
     reasons = {made.score.against[day]}.union(*closing)
     return WhyAnswer(

@@ -16,9 +16,10 @@ from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import FRESH, Crop, Purpose, Way
+from evenpick.crops.winter import has_winter, use_here
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.score import MAY_WAIT
-from evenpick.outlook.season import OVERWINTERING
+from evenpick.outlook.season import OVERWINTERING, WINTER_USE
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
     AXIS_DAYS,
@@ -51,7 +52,8 @@ def windows(
     weather = year_weather(site, choice, year, seed)
     chosen = chosen_crops(crops)
     made = calendars(chosen, covers, weather, seed)
-    rows = tuple(row for one in said_once(made) for row in window_rows(one, weather.start))
+    rows = tuple(row for one in said_once(made, site.lat)
+                 for row in window_rows(one, weather.start, site.lat))
     there = {row.crop for row in rows}
     never = tuple((crop.name, _worst(crop, made)) for crop in chosen if crop.key not in there)
     return WindowsAnswer(site, weather.origin, rows, never)
@@ -98,17 +100,25 @@ def _purposes(crop: Crop, way: Way) -> list[Purpose]:
     return [one for one in crop.purposes if way.name != "raised" or one.name != "baby leaf"]
 
 
-def said_once(made: Sequence[Calendar]) -> Iterator[Calendar]:
+def said_once(made: Sequence[Calendar], lat: float) -> Iterator[Calendar]:
     """The same, less the windows of overwintering that lie within one in which the crop is sown to be eaten
-    fresh: where winters are mild it is picked through them either way."""
-    fresh = {_sown(one): one.windows for one in made if one.outcome.purpose.name == FRESH}
+    fresh: where winters are mild it is picked through them either way. So with what is for the winter where
+    there is none, if it is grown to the same size."""
+    fresh = {_sown(one): one for one in made if one.outcome.purpose.name == FRESH}
     for one in made:
-        if one.outcome.purpose.name == OVERWINTERING:
-            said = fresh.get(_sown(one), ())
+        alike = fresh.get(_sown(one))
+        if alike is not None and _one_of_both(one, alike, lat):
+            said = alike.windows
             own = (window for window in one.windows if not any(_within(window, wide) for wide in said))
             yield replace(one, windows=tuple(own))
         else:
             yield one
+
+
+def _one_of_both(made: Calendar, fresh: Calendar, lat: float) -> bool:
+    purpose = made.outcome.purpose
+    full = not has_winter(lat) and purpose.thermal_share == fresh.outcome.purpose.thermal_share
+    return purpose.name == OVERWINTERING or (purpose.name == WINTER_USE and full)
 
 
 def _sown(made: Calendar) -> tuple[str, str, CoverName]:
@@ -122,7 +132,7 @@ def _within(window: Window, wide: Window) -> bool:
     return length >= YEAR or past + window.closes - window.opens < length
 
 
-def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
+def window_rows(made: Calendar, start: int, lat: float) -> Iterator[WindowRow]:
     """The windows of one calendar as rows of an answer; `start` is the day number of axis day 0."""
     crop, outcome = made.outcome.crop, made.outcome
     for window in made.windows:
@@ -135,6 +145,7 @@ def window_rows(made: Calendar, start: int) -> Iterator[WindowRow]:
             tuple(first_pickings(made, window, start)),
             "" if whole else made.score.against[fold(window.opens - LOOK)],
             "" if whole else made.score.against[fold(window.closes + LOOK)],
+            use_here(outcome.purpose.name, lat),
         )
 
 

@@ -1,9 +1,10 @@
-"""When leaf is picked that grew in poor light, and which cautions hold only then."""
+"""Where and when there is a winter in a grower's words: cautions of its poor light, uses named after it."""
 
 from __future__ import annotations
 
 from datetime import date, timedelta
 
+from evenpick.base.language import later
 from evenpick.crops.crop import Crop
 
 FIRST_MONTH, LAST_MONTH = 10, 3
@@ -14,9 +15,20 @@ TROPIC = 23.44
 WEEK = timedelta(days=7)
 
 
+WITHOUT = {
+    "winter use": later("full grown"), "overwintering": later("overwintering (there is no winter here)"),
+}
+"""purposes named after the winter, as they are told where there is none"""
+
+
 def has_winter(lat: float) -> bool:
-    """Whether light is poor there in some of the year."""
+    """Whether growers there speak of a winter, and light is poor in it."""
     return abs(lat) >= TROPIC
+
+
+def use_here(purpose: str, lat: float) -> str:
+    """A purpose in the words that fit the place, still to be told."""
+    return purpose if has_winter(lat) else WITHOUT.get(purpose, purpose)
 
 
 def in_poor_light(lat: float, first: date, last: date) -> bool:
