@@ -75,6 +75,20 @@ def test_what_was_seen_goes_before_what_is_reckoned() -> None:
     assert {hold.row for hold in seen.holds} == {"open"}
 
 
+def test_bought_plants_set_out_today_give_what_raised_ones_set_out_today_do() -> None:
+    """Raised from seed sown at about the right time for their size; and far sooner than seed sown today."""
+    today = LATER.begin
+    plain = Standing("one", "courgette", "raised", "open", today, 2.0)
+    bought = grow_on(replace(plain, planted_out=today, bought=True), LATER)
+    raised = grow_on(replace(plain, sow=today - 30, planted_out=today), LATER)
+    seed = grow_on(plain, LATER)
+    first = [float(np.median(one.outcome.first[:, 0])) for one in (bought, raised, seed)]
+    assert abs(first[0] - first[1]) <= 2
+    assert first[2] > first[0] + 10
+    assert {hold.row for hold in bought.holds} == {"open"}
+    assert bought.kg.sum() > 0
+
+
 def test_seen_up_late_is_picked_late() -> None:
     batch = batch_of("radish")
     i = int(np.searchsorted(batch.days, 100))
