@@ -15,7 +15,7 @@ import subprocess
 import sys
 import tomllib
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -35,8 +35,8 @@ MOST_GROWN = {
     "summer squash": ("courgette",), "onions": ("onion", "onion-sets"), "hot peppers": ("pepper",),
     "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), "peas": ("pea",),
     "sweet corn": ("sweetcorn",), "radishes": ("radish",), "potatoes": ("early-potato", "main-potato"),
-    "salad greens": ("rocket", "mizuna"), "pumpkins": ("winter-squash",), "watermelons": (),
-    "spinach": ("spinach",), "broccoli": ("calabrese",), "melons": (),
+    "salad greens": ("rocket", "mizuna"), "pumpkins": ("winter-squash",), "watermelons": ("watermelon",),
+    "spinach": ("spinach",), "broccoli": ("calabrese",), "melons": ("melon",),
     "cabbage": ("summer-cabbage", "winter-cabbage"),
 }  # fmt: skip
 """the twenty vegetables most grown at home in the United States, in order (nga2009), as our crops"""
@@ -44,12 +44,22 @@ Parts = dict[str, Counter[str]]
 Reader = Callable[[str], str]
 
 
+def git(*arguments: str) -> str:
+    return subprocess.run(["git", *arguments], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+
+
 def at_revision(revision: str, path: str) -> str:
     """A file's text as it stood at a git revision."""
-    done = subprocess.run(
-        ["git", "show", f"{revision}:{path}"], cwd=ROOT, capture_output=True, text=True, check=True
-    )
-    return done.stdout
+    return git("show", f"{revision}:{path}")
+
+
+def files_at(revision: str) -> list[str]:
+    """The crop files that there were at a git revision."""
+    return git("ls-tree", "--name-only", revision, f"{CROPS}/").split()
+
+
+def files_now() -> list[str]:
+    return [f"{CROPS}/{path.name}" for path in sorted((ROOT / CROPS).glob("*.toml"))]
 
 
 def as_it_stands(path: str) -> str:
@@ -67,12 +77,12 @@ def kinds(bibliography: str) -> dict[str, str]:
     return found
 
 
-def tally(text_of: Reader) -> Parts:
+def tally(text_of: Reader, files: Iterable[str]) -> Parts:
     """Section of the catalogue → how many of its values rest on what."""
     kind = kinds(text_of(BIBLIOGRAPHY))
     parts: Parts = {}
-    for path in sorted((ROOT / CROPS).glob("*.toml")):
-        tables = crop_tables(tomllib.loads(text_of(f"{CROPS}/{path.name}")))
+    for path in files:
+        tables = crop_tables(tomllib.loads(text_of(path)))
         for key, table in tables.items():
             for name, source in build_crop(key, table, UNSOLVED).sources.items():
                 if source not in NOT_COUNTED and not defined(name, table):
@@ -107,8 +117,8 @@ def most_grown(text_of: Reader) -> str:
     """A table of what the anchors of the twenty most grown vegetables rest on."""
     kind = kinds(text_of(BIBLIOGRAPHY))
     tables: dict[str, dict[str, Any]] = {}
-    for path in sorted((ROOT / CROPS).glob("*.toml")):
-        tables |= crop_tables(tomllib.loads(text_of(f"{CROPS}/{path.name}")))
+    for path in files_now():
+        tables |= crop_tables(tomllib.loads(text_of(path)))
     heads = ("vegetable", "crops", "anchors", *(KINDS[word] for word in READ), "else")
     lines = [f"| {' | '.join(heads)} |", "|" + "---|" * len(heads)]
     for name, keys in MOST_GROWN.items():
@@ -126,7 +136,8 @@ def main() -> None:
     print(f"Written by `python authorities/sources.py {revision}`: before is the catalogue at that revision.")
     print("Not counted: shares and pieces that are one by definition, spreads solved from the anchors.")
     print("Read: the numbers were seen in the source or in a stored copy of it (references.bib).\n")
-    print(table(tally(partial(at_revision, revision)), tally(as_it_stands)))
+    before = tally(partial(at_revision, revision), files_at(revision))
+    print(table(before, tally(as_it_stands, files_now())))
     print("\n## Anchors of the twenty most grown\n")
     print("The vegetables most grown at home in the United States, in order (nga2009).\n")
     print(most_grown(as_it_stands))
