@@ -17,7 +17,7 @@ from evenpick.base.days import day_number
 from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, Sowed
+from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, SeedGot, Sowed
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
@@ -379,3 +379,29 @@ def test_the_small_table_of_crops_is_the_catalogue() -> None:
 )
 def test_what_a_fact_has_no_place_for_is_asked_and_never_dropped(line: str) -> None:
     assert isinstance(read(line), Asked)
+
+
+@pytest.mark.parametrize(("line", "crop", "way"), [
+    ("planted 30 sweet potatoes in the south border", "sweet-potato", "planted"),
+    ("planted 30 sweet potato slips in the south border", "sweet-potato", "planted"),
+    ("planted 20 potatoes in the south border", "early-potato", "planted"),
+    ("sowed 12 plants of okra in the south border", "okra", "direct"),
+    ("sowed 6 watermelons in the tunnel", "watermelon", "direct"),
+])  # fmt: skip
+def test_a_longer_name_goes_before_a_shorter_within_it(line: str, crop: str, way: str) -> None:
+    """'Potato' stands in 'sweet potato', 'melon' in 'watermelon'."""
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert (fact.crop, fact.way) == (crop, way)
+
+
+def test_slips_are_counted_as_seed_is() -> None:
+    fact = fact_of("bought 50 sweet potato slips")
+    assert isinstance(fact, SeedGot)
+    assert (fact.crop, fact.seeds) == ("sweet-potato", 50)
+
+
+def test_slips_after_a_list_of_beds_are_no_bed() -> None:
+    outcome = read("planted sweet potatoes in beds 1 and 2, 30 slips in each")
+    assert isinstance(outcome, Understood), outcome
+    assert [isinstance(each.fact, Sowed) and each.fact.ground for each in outcome.facts] == BEDS

@@ -46,7 +46,7 @@ def test_the_source_language_needs_no_catalogue() -> None:
 
 
 BRITISH_ONLY = re.compile(
-    r"\b\w*(?:colour|favour|neighbour|labour|(?<![a-z])metre|litre|centre|grey|catalogue|plough)\w*|"
+    r"\b\w*(?:colour|favour|neighbour|labour|(?<![a-z])metre|litre|centre|grey|catalogue|plough|mould)\w*|"
     r"\b(?:autumn|fleece|trays?|glasshouses?|spoilt|courgettes?|towards)\b"
 )
 

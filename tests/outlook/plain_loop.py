@@ -184,9 +184,20 @@ def live(
         first = gather(growing, place, max(thermal - done, 1.0), days)
 
     # pods and fruits due in the cold wait for warmth, not from before midwinter (O10)
-    fills = 11.5 if limits.cool_mean is None else max(11.5, limits.cool_mean - 4)
-    if harvest.profile == "picking" and not crop.cold_heading:
-        filled = until(lambda d: spot.usual_mean[d] > fills, first, days)
+    if limits.fill_mean is not None:
+        fills = limits.fill_mean
+    else:
+        fills = 11.5 if limits.cool_mean is None else max(11.5, limits.cool_mean - 4)
+    usual = spot.usual_mean
+    if limits.fill_mean is not None:
+        # what needs more warmth has until the season turns too cool for it
+        filled = until(lambda d: usual[d] > fills, first, days)
+        turns = until(lambda d: d > place and usual[d] < fills <= usual[d - 1], place, days)
+        if min(usual) < fills:
+            turns = min(turns, _midwinter(spot, place))
+        first = days if turns < filled else filled
+    elif harvest.profile == "picking" and not crop.cold_heading:
+        filled = until(lambda d: usual[d] > fills, first, days)
         first = days if _midwinter(spot, first) < filled else filled
 
     # frost by stage, the first that kills (H2)
@@ -232,7 +243,7 @@ def live(
     if harvest.profile == "picking":
         full = gather(growing, first, harvest.span, days)
         if not crop.cold_heading:
-            full = min(full, until(lambda d: spot.usual_mean[d] < fills, first, days))
+            full = min(full, until(lambda d: usual[d] < fills, first, days))
     elif harvest.profile == "cut":
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
     else:

@@ -25,7 +25,7 @@ from evenpick.plan.task import ROOM, Task, reachable, task
 from evenpick.plan.wanted import wanted_items
 from evenpick.plan.weekly import share_there
 
-LARGE = 100.0  # m², on which every usual least is less than a twentieth of the ground
+LARGE = 200.0  # m², on which every usual least is less than a twentieth of the ground
 
 # What is wanted (days.md, 6 and 7)
 

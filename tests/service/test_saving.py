@@ -70,3 +70,21 @@ def test_every_crop_says_how_and_what_must_be_left_to_flower(garden: Path) -> No
         assert saving(garden, crop.key).steps
     with pytest.raises(UnknownCrop):
         saving(garden, "coconut")
+
+
+def test_a_sweet_potato_is_no_potato(garden: Path) -> None:
+    """Its roots do not turn green: it was to be warned of by the end of its name."""
+    cautions = saving(garden, "sweet-potato").cautions
+    assert not any("green" in said for said in cautions)
+    assert any("slips" in said for said in cautions)
+    assert any("green" in said for said in saving(garden, "main-potato").cautions)
+
+
+def test_the_seed_of_yard_long_beans_is_a_raw_bean(garden: Path) -> None:
+    assert any("raw beans" in said for said in saving(garden, "yardlong-bean").cautions)
+
+
+@pytest.mark.parametrize("crop", ["melon", "watermelon"])
+def test_melons_cross_with_no_other_crop(garden: Path, crop: str) -> None:
+    """One species each: cucumbers and squashes do not cross with them (seedlibrary)."""
+    assert not {one.name for one in saving(garden, crop).crosses} & {"Cucumber", "Courgette", "Melon"}

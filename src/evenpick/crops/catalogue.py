@@ -49,7 +49,7 @@ OWN_RECORD = "own record"
 NAMES = ("name", "american", "aliases")
 SLIP = 0.75
 """likeness of a word to a crop's name from which it is taken for that with letters amiss: 'kail' is kale;
-less alike is a crop that is not here, as rockmelon (0.67 to rocket), sweet potato (0.73 to new potato)"""
+less alike is a crop that is not here, as rockmelon was (0.67 to rocket), sweet potato (0.73 to new potato)"""
 Table = dict[str, Any]
 OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
@@ -57,7 +57,9 @@ OWN: Mapping[str, type[Any]] = {
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {
     "emergence": {"lies": None},
-    "limits": dict.fromkeys(("heat_start", "heat_stand", "cool_mean", "set_tmax", "set_days", "set_tmin")),
+    "limits": dict.fromkeys(
+        ("heat_start", "heat_stand", "cool_mean", "fill_mean", "set_tmax", "set_days", "set_tmin")
+    ),
     "spacing": {"seeds_per_g": None},
 }  # fmt: skip
 """fields that a crop may lack"""

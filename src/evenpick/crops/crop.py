@@ -156,6 +156,9 @@ class Limits:
     """mean of three weeks through which it can't stand; None for the usual (outlook.md, O6)"""
     cool_mean: float | None
     """least mean of a month in which it grows and ripens well; None where none is known that ends it"""
+    fill_mean: float | None
+    """usual mean below which its fruits or roots do not fill, and a plant that has none yet gives none (O10);
+    None for the usual of pods and fruits"""
     set_tmax: float | None
     """a day's maximum at which half its flowers fail; None where no flower must set"""
     set_days: float | None

@@ -35,7 +35,7 @@ WEIGHTS = {
     "lb": POUND, "lbs": POUND, "pound": POUND, "pounds": POUND,
     "oz": POUND / 16, "ounce": POUND / 16, "ounces": POUND / 16,
 }
-SEED_WORDS = ("seed", "set", "clove", "tuber", "bulb", "corm")
+SEED_WORDS = ("seed", "set", "clove", "tuber", "slip", "bulb", "corm")
 LARGEST = 1e6
 """a week's amount or an area (m²) beyond this is a slip of the pen"""
 

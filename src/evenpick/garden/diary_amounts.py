@@ -129,7 +129,7 @@ def take_amounts(scan: Scan) -> Amounts:
     kg, again = _weight(scan)
     litres, gallons = _water(scan)
     packets = scan.take(r"(?<![\w.])(a|an|another|\d+) (?:packets?|packs?|pkts?)\b")
-    seeds = scan.take(rf"{_NUM}{_OVER}(?:seeds|sets|cloves|tubers|bulbils)\b")
+    seeds = scan.take(rf"{_NUM}{_OVER}(?:seeds|sets|cloves|tubers|slips|bulbils)\b")
     plants = scan.take(rf"{_NUM}{_OVER}(?:plants?|seedlings?|plugs?|stations?|transplants?)\b")
     scan.drop(r"\b(?:plants|seedlings|plugs|stations)\b")
     vessel = scan.take(rf"(?<![\w.])(?:an?|\d+)? ?(?:small |big |good |full |carrier )?{_VESSELS}")

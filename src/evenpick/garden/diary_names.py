@@ -23,7 +23,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "spud": ("early-potato", "main-potato"),
     "seed potato": ("early-potato", "main-potato"),
     "tattie": ("early-potato", "main-potato"),
-    "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean"),
+    "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean"),
     "french bean": ("dwarf-bean", "climbing-bean"),
     "green bean": ("dwarf-bean", "climbing-bean"),
     "snap bean": ("dwarf-bean", "climbing-bean"),

@@ -46,7 +46,7 @@ _LONGEST_NAME = 5
 _UNITS = r"(?:kilos?|kg|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|pints?|litres?|liters?)\b"
 _AMOUNT = (
     rf"(?:m²|{_UNITS}|l\b|ft\b|foot\b|feet\b|'|x\b|sq\b|g\b|grams?\b|plants?\b|seedlings?\b|plugs?\b|seeds?\b|sets\b|"
-    r"cloves\b|tubers\b|rows?\b|trays?\b|packets?\b|heads?\b|bunch|in each\b|each\b|of\b|per\b|%)"
+    r"cloves\b|tubers\b|slips\b|rows?\b|trays?\b|packets?\b|heads?\b|bunch|in each\b|each\b|of\b|per\b|%)"
 )
 """what a number before it counts, so that it is no bed's"""
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(

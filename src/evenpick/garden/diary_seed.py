@@ -59,7 +59,7 @@ def _crop(clause: Clause, names: Names, asker: Asker) -> str:
 
 def _got(clause: Clause, names: Names, asker: Asker, saved: bool) -> tuple[Fact, ...]:
     if not clause.keys and not Scan(clause.text.lower()).see(
-        r"\b(?:seeds?|packets?|sets|tubers|cloves|packs?)\b"
+        r"\b(?:seeds?|packets?|sets|tubers|cloves|slips|packs?)\b"
     ):
         refuse(tell("no crop of the catalogue is named."),
                tell("A diary keeps seed that was got, by its crop."))

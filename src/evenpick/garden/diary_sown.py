@@ -26,13 +26,13 @@ SLACK = 1.01
 _WAYS = {
     "direct": later("in place, where it stays"),
     "raised": later("to raise plants"),
-    "planted": later("sets, cloves or tubers"),
+    "planted": later("sets, cloves, tubers or slips"),
 }
 
 
 def bought_crops(clause: Clause, names: Names) -> tuple[str, ...]:
-    """Those of the crops told that may be bought as plants; sets, cloves and tubers are no plants."""
-    if Scan(clause.text.lower()).see(r"\b(?:sets|cloves|tubers)\b"):
+    """Those of the crops told that may be bought as plants; sets, cloves, tubers and slips are no plants."""
+    if Scan(clause.text.lower()).see(r"\b(?:sets|cloves|tubers|slips)\b"):
         return ()
     return tuple(key for key in clause.keys if names.crops[key].ways != ("planted",))
 

@@ -14,7 +14,13 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
 from evenpick.outlook.outcome import Fate, Outcome
-from evenpick.outlook.season import bolts_overgrown, fruiting_ends, fruiting_starts, midwinter
+from evenpick.outlook.season import (
+    bolts_overgrown,
+    fruiting_ends,
+    fruiting_starts,
+    grows_cool,
+    midwinter,
+)
 from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
 from evenpick.outlook.stages import (
     Seen,
@@ -74,7 +80,7 @@ def grow(
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
     alive = _alive_on(seen, days)
-    full_grown = _filled(crop, here, ripe(crop, here, begun, thermal_time), alive)
+    full_grown = _filled(crop, here, begun, ripe(crop, here, begun, thermal_time), alive)
     due, size = full_grown, np.ones(full_grown.shape)
     if any_size(crop, purpose):
         killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
@@ -108,13 +114,16 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
     return days if seen is None or seen.alive is None else np.maximum(days, seen.alive)
 
 
-def _filled(crop: Crop, here: Setting, first: Ints, alive: Ints) -> Ints:
+def _filled(crop: Crop, here: Setting, begun: Start, first: Ints, alive: Ints) -> Ints:
     """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not from
-    before midwinter, when their flowers opened to no avail (O10), but where it was seen `alive` past it."""
-    if crop.harvest.profile != "picking" or crop.cold_heading is not None:
+    before midwinter, when their flowers opened to no avail, nor, of what needs more warmth than most, from
+    before the season became too cool for it (O10); but where it was seen `alive` past that."""
+    warm = crop.limits.fill_mean is not None
+    if not warm and (crop.harvest.profile != "picking" or crop.cold_heading is not None):
         return first
-    filled, winter = fruiting_starts(crop, here)[first], midwinter(here)[first]
-    return np.asarray(np.where((winter < filled) & (alive <= winter), here.days, filled))
+    filled = fruiting_starts(crop, here)[first]
+    over = grows_cool(crop, here)[begun.place] if warm else midwinter(here)[first]
+    return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
 
 
 def _killed(

@@ -13,7 +13,7 @@ from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
-FRUITING = 11.5  # °C, 21-day mean below which pods and fruits no longer fill (memory; O10)
+FRUITING = 11.5  # °C, 21-day mean below which most pods and fruits no longer fill (memory; O10)
 COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and quality (our choice; O10)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
@@ -87,9 +87,11 @@ def usual_mean(here: Setting) -> Floats:
 
 
 def fills_from(crop: Crop) -> float:
-    """The usual mean under which its pods and fruits no longer fill, °C."""
-    own = crop.limits.cool_mean
-    return FRUITING if own is None else max(FRUITING, own - COOLER_FILLS)
+    """The usual mean under which its pods, fruits or roots no longer fill, °C."""
+    limits = crop.limits
+    if limits.fill_mean is not None:
+        return limits.fill_mean
+    return FRUITING if limits.cool_mean is None else max(FRUITING, limits.cool_mean - COOLER_FILLS)
 
 
 def fruiting_ends(crop: Crop, here: Setting) -> Ints:
@@ -102,6 +104,19 @@ def fruiting_starts(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first from it warm enough for its pods and fruits to fill; (days + 1,)."""
     level = fills_from(crop)
     return here.once(("filling", level), lambda: next_frost(-usual_mean(here)[None, :], -level)[0])
+
+
+def grows_cool(crop: Crop, here: Setting) -> Ints:
+    """For each day of the axis the first after it on which the season turns too cool for it to fill; of a day
+    that is too cool itself the coldest to come; past the axis where it never is; (days + 1,)."""
+    level = fills_from(crop)
+    return here.once(("cools", level), lambda: _cools(level, here))
+
+
+def _cools(level: float, here: Setting) -> Ints:
+    usual = usual_mean(here)
+    falls = next_fall(usual, level)
+    return np.minimum(falls, midwinter(here)) if usual.min() < level else falls
 
 
 def next_dark(here: Setting) -> Ints:

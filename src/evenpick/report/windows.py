@@ -34,7 +34,7 @@ def windows_page(answer: WindowsAnswer, words: Words) -> Page:
     opened = [Heading(tell("when to sow")), windows_table(answer.windows, words),
               Text(tell("Success: share of years with a crop worth picking. Picked: first picking after "
                         "so many days, 1 year in 10 sooner and 1 in 10 later. How: in place, raised and "
-                        "planted out, or planted (sets, cloves, tubers)."))]
+                        "planted out, or planted (sets, cloves, tubers, slips)."))]
     against = [Heading(tell("what speaks against sowing sooner or later")), _against(closed, words)]
     never = [Heading(tell("no window here")),
              Table((Column(tell("crop")), Column(tell("why"), wraps=True)),

@@ -28,6 +28,11 @@ POTATO = (
     later("Tubers that have turned green are not for eating. Saved tubers carry virus: buy certified "
           "ones every few years, as your local rules have it.")
 )
+SLIPS = (
+    later("Planted as slips: about six weeks before, sprout sound roots in warm, moist sand and take the "
+          "shoots. Saved roots carry virus: buy certified slips every few years, as your local rules have "
+          "it.")
+)
 DRY = (
     later("Dry the seed out of the sun at no more than 35 °C (95 °F) until it snaps or breaks and does "
           "not bend."),
@@ -89,7 +94,8 @@ def saving(garden: Path, crop: str) -> SavingAnswer:
 
 def _true(crop: Crop, seed: Seed, crosses: tuple[Cross, ...], record: Record) -> tuple[ComesTrue, str]:
     if seed.cycle == "clone":
-        return "yes", tell("it is kept by its bulbs, cloves or tubers, and they are the same plant again")
+        return "yes", tell("it is kept by its bulbs, cloves, tubers or slips, and they are the same plant "
+                           "again")
     if _only_f1(crop, record):
         return "no", tell("what the tin holds of it is F1: its seed gives a mixture, not the variety")
     if seed.pollination == "self":
@@ -163,7 +169,9 @@ def _steps(seed: Seed, steps: SavingSteps | None, winter: bool) -> Iterator[str]
 
 def _cautions(crop: Crop) -> Iterator[str]:
     yield from crop.cautions
-    if crop.key in ("runner-bean", "dwarf-bean", "climbing-bean"):
+    if crop.key in ("runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean"):
         yield tell(BEANS)
-    if crop.key.endswith("potato"):
+    if crop.key in ("early-potato", "main-potato"):
         yield tell(POTATO)
+    if crop.key == "sweet-potato":
+        yield tell(SLIPS)
