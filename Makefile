@@ -38,6 +38,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/evapotranspiration.py $(SHARED) > authorities/evapotranspiration.md
 	$(BIN)/python authorities/around.py $(SHARED) > authorities/around.md
 	$(BIN)/python authorities/generator.py $(SHARED) > authorities/generator.md
+	$(BIN)/python authorities/frost_nights.py $(SHARED) > authorities/frost_nights.md
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
 	$(BIN)/python authorities/trials.py > authorities/trials.md

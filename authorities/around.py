@@ -36,7 +36,8 @@ SAME_PLACE_KM, SAME_STATION_KM = 2.0, 5.0
 BANDS = ((0, 25), (25, 50), (50, 100), (100, 200), (200, np.inf), (0, np.inf))
 OTHERS = {"rain_mm": "rain, ln(mm + 3)", "wet_days": "wet days a month", "sunshine_h": "sunshine, h a month",
           "vapour_pressure": "vapour pressure, kPa", "sd_daily_tmean": "day-to-day spread, ln(K + 0.1)",
-          "interannual_sd_tmean": "year-to-year spread, ln(K + 0.1)"}
+          "interannual_sd_tmean": "year-to-year spread, ln(K + 0.1)",
+          "drop_to_lowest": "drop to the month's lowest minimum, ln(K + 0.1)"}
 TRIED = {"KM_UP": (0.25, 1.0), "KM_SEA": (0.0, 400.0, 1600.0), "WIDE_KM": (1000.0, 9000.0),
          "OWN": (0.025, 0.1), "NEIGHBOURS": (8, 16, 64)}
 ABOUT = """Written by `python authorities/around.py SHARED`; how: its docstring. What is chosen was chosen on

@@ -26,6 +26,7 @@ from evenpick.climate.seasonal import DAYS_OF_CYCLE, MONTH_OF_DAY
 
 MEMBERS = 60
 LEAST_YEARS = 16
+HOT = 30.0  # °C
 COMMON_YEAR = day_number(date(2027, 1, 1))
 
 
@@ -109,6 +110,21 @@ def season_row(name: str, years: Years, southern: bool) -> str:
     return " | ".join(cells)
 
 
+def extremes_row(name: str, years: Years, southern: bool) -> str:
+    """Cold nights and hot days: how many a year, and how far they go."""
+    month = np.isin(MONTH_OF_DAY, (11, 0, 1) if southern else (5, 6, 7))
+
+    def counted(days: np.ndarray) -> str:
+        number = days.sum(axis=1)
+        return f"{number.mean():.1f} ± {number.std(ddof=1):.1f}"
+
+    return " | ".join([
+        name, counted(years.tmin < 0), counted(years.tmax >= HOT),
+        *(f"{value.mean():.1f}" for value in (
+            years.tmin.min(axis=1), years.tmin[:, month].min(axis=1), years.tmax.max(axis=1))),
+    ])
+
+
 def rain_row(name: str, years: Years) -> str:
     spells = dry_spells(years)
     every = np.concatenate(spells)
@@ -155,7 +171,7 @@ def table(title: str, head: str, rows: list[str]) -> str:
 
 def main(shared: Path) -> None:
     where = places(shared)
-    means, spread, season, rain, light, filled, used = [], [], [], [], [], [], []
+    means, spread, season, tails, rain, light, filled, used = ([] for _ in range(8))
     for name in SERIES:
         years, number = read_years(shared / "weather" / "daily" / f"{name}.csv.gz")
         lat, height = where[name]
@@ -171,6 +187,7 @@ def main(shared: Path) -> None:
         for label, part in (("odd years", odd), ("even years", even), ("station normals", station),
                             ("typed normals", plain)):
             season.append(season_row(f"{name}, {label}", part, lat < 0))
+            tails.append(extremes_row(f"{name}, {label}", part, lat < 0))
             if label != "typed normals":
                 rain.append(rain_row(f"{name}, {label}", part))
         if np.isfinite(odd.radiation).mean() > 0.9:
@@ -187,6 +204,9 @@ def main(shared: Path) -> None:
                 "month between years | year between years", spread))
     print(table("Frost (below 0 °C; day of year at 10/50/90 %) and yearly day-degrees (mean ± sd)",
                 "series | last spring frost | first autumn frost | over 5 °C | over 10 °C", season))
+    print(table(f"Nights below 0 °C and days of {HOT:.0f} °C and over a year, and how far they go",
+                "series | cold nights | hot days | the year's coldest, °C | "
+                "the coldest of the warmest three months | the year's hottest", tails))
     print(table("Dry spells (days under 1 mm) and rain",
                 "series | mean length d | 95 % d | longest of the year d | rain of the year mm | "
                 "wettest day mm", rain))
@@ -201,13 +221,14 @@ HEAD = """# The weather generator against real years left out
 
 Made on {today} by `python authorities/generator.py SHARED_DIR > authorities/generator.md`.
 Normals from the even years, sixty made years, compared with the odd years. *Station normals*: with the
-standard deviation of daily means, the between-year standard deviation and sunshine where measured;
-*typed normals*: tmin, tmax, rain and wet days only, the rest by regression (in use, the spread comes from a
-station within 300 km first). *Even years* shows what chance alone does. Only calendar years whole in tmin,
-tmax and rain; 29 February left out. The coefficients (builders/variability.py) come from the CLIMAT normals,
-which have stations at some of these places, and from records and years not measured here; the form of the
-generator was chosen looking at an earlier run of these tables. Trend is left in: over forty years it widens
-what the real years show from year to year, and the generator does not make it.
+standard deviation of daily means, the between-year standard deviation, the drop to the month's lowest
+minimum, and sunshine where measured; *typed normals*: tmin, tmax, rain and wet days only, the rest by
+regression (in use, the spread comes from a station within 300 km first). *Even years* shows what chance alone
+does. Only calendar years whole in tmin, tmax and rain; 29 February left out. The coefficients
+(builders/variability.py, builders/swings.py) come from the CLIMAT normals, which have stations at some of
+these places, and from records and years not measured here; the form of the generator was chosen looking at an
+earlier run of these tables. Trend is left in: over forty years it widens what the real years show from year
+to year, and the generator does not make it.
 
 Series: {used}.
 """

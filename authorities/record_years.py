@@ -105,7 +105,8 @@ def report_of(years: Years, lat: float, height: float) -> MonthlyNormals:
 
 def typed(normals: MonthlyNormals) -> MonthlyNormals:
     """The four rows a grower types, and no more."""
-    return replace(normals, sd_daily_tmean=None, interannual_sd_tmean=None, sunshine_h=None)
+    return replace(normals, sd_daily_tmean=None, interannual_sd_tmean=None, sunshine_h=None,
+                   drop_to_lowest=None)
 
 
 def places(shared: Path) -> dict[str, tuple[float, float]]:

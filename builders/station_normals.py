@@ -19,10 +19,12 @@ from evenpick.climate.sea import sea_share
 
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/station_normals.npz"
 MISSING = -32768
+LOWEST = "mean_monthly_lowest_c"
 COLUMNS = {
     "tmin": "tmin_c", "tmax": "tmax_c", "rain_mm": "rain_mm", "wet_days": "wet_days_ge1mm",
     "sd_daily_tmean": "sd_daily_tmean_c", "sunshine_h": "sunshine_h",
     "vapour_pressure": "vapour_pressure_hpa", "interannual_sd_tmean": "interannual_sd_tmean_c",
+    "drop_to_lowest": "drop_to_lowest_c",
 }
 DAYS_IN_MONTH = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 Table = dict[str, np.ndarray]
@@ -37,10 +39,12 @@ def read(shared: Path) -> tuple[list[dict[str, str]], Table]:
         rows = sorted(csv.DictReader(file), key=lambda row: (row["wmo_id"], int(row["month"])))
     if [row["wmo_id"] for row in rows] != [s["wmo_id"] for s in stations for _ in range(12)]:
         raise ValueError("stations and normals do not match")
-    names = [*COLUMNS.values(), "n_years_t", "n_years_rain"]
-    return stations, {
-        name: np.array([float(row[name] or "nan") for row in rows]).reshape(-1, 12) for name in names
+    names = [name for name in COLUMNS.values() if name in rows[0]]
+    table = {
+        name: np.array([float(row[name] or "nan") for row in rows]).reshape(-1, 12)
+        for name in (*names, LOWEST, "n_years_t", "n_years_rain")
     }
+    return stations, table | {"drop_to_lowest_c": np.round(table["tmin_c"] - table[LOWEST], 1)}
 
 
 def without_doubtful_spread(stations: list[dict[str, str]], table: Table) -> Table:
@@ -58,6 +62,19 @@ def without_doubtful_spread(stations: list[dict[str, str]], table: Table) -> Tab
     countries = Counter(s["country"] for s, odd in zip(stations, doubtful, strict=True) if odd)
     print(f"{doubtful.sum()} stations without their doubtful spread: {dict(countries.most_common())}")
     return table | {"sd_daily_tmean_c": spread}
+
+
+def without_doubtful_drop(stations: list[dict[str, str]], table: Table) -> Table:
+    """Blanks a station's drop to the month's lowest minimum where any month of it is beyond belief.
+
+    Under 0.5 K (thirty minima are never so alike; -7 K at some), or over 6 times the standard deviation of
+    daily means (a single misread night stands in the reports). Our own choice of bounds.
+    """
+    drop, spread = table["drop_to_lowest_c"], table["sd_daily_tmean_c"]
+    doubtful = ((drop < 0.5) | (drop > 6 * spread)).any(axis=1)
+    countries = Counter(s["country"] for s, odd in zip(stations, doubtful, strict=True) if odd)
+    print(f"{doubtful.sum()} stations without their doubtful drop: {dict(countries.most_common())}")
+    return table | {"drop_to_lowest_c": np.where(doubtful[:, None], np.nan, drop)}
 
 
 def tenths(values: np.ndarray) -> np.ndarray:
@@ -110,7 +127,7 @@ def fit_wet_days(table: Table) -> None:
 
 def main(shared: Path) -> None:
     stations, table = read(shared)
-    package(stations, without_doubtful_spread(stations, table))
+    package(stations, without_doubtful_drop(stations, without_doubtful_spread(stations, table)))
     fit_wet_days(table)
 
 

@@ -3,8 +3,8 @@
     PYTHONPATH=src python builders/variability.py SHARED_DIR
 
 World fits (daily and between-year standard deviation of temperature, share of sunlight that comes through)
-on every second station of the CLIMAT normals, errors on the others. Fits on daily records (range of a day,
-tmax over tmin) on records and years that authorities/generator.py does not measure against.
+on every second station of the CLIMAT normals, errors on the others. How minima and maxima stray, each for
+itself: builders/swings.py.
 """
 
 from __future__ import annotations
@@ -23,10 +23,10 @@ from evenpick.climate.generator import light_terms
 from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals
 from evenpick.climate.seasonal import DAYS_OF_CYCLE, MONTH_OF_DAY, month_means
 from evenpick.climate.stations import great_circle_km
-from evenpick.climate.variability import range_terms, ratio_terms, spread_terms
+from evenpick.climate.variability import spread_terms
 
 sys.path.append(str(Path(__file__).resolve().parents[1] / "authorities"))
-from record_years import SERIES, month_sd, normals_of, places, read_years, within, year_sd
+from record_years import SERIES, month_sd, places, read_years, year_sd
 
 LEAST_LIGHT = 2.0  # MJ m⁻² d⁻¹: in polar twilight a ratio says nothing
 
@@ -104,33 +104,6 @@ def compare_neighbours(stations: list[MonthlyNormals]) -> None:
               f"rms {np.sqrt((error**2).mean()):.3f}, {near.sum()} of {near.size} stations")
 
 
-def fit_records(shared: Path) -> None:
-    names, ranges, ratios, wanted_range, wanted_ratio = [], [], [], [], []
-    for number, (name, (lat, height)) in enumerate(sorted(places(shared).items())):
-        years, calendar = read_years(shared / "weather" / "daily" / f"{name}.csv.gz")
-        years = years.part(calendar % 2 == 0) if name in SERIES else years
-        if len(years.tmin) < 5:
-            continue
-        normals = normals_of(years, lat, height)
-        ranges.append(range_terms(normals))
-        ratios.append(ratio_terms(normals))
-        wanted_range.append(within(years.tmax - years.tmin) / (normals.tmax - normals.tmin))
-        wanted_ratio.append(np.log(within(years.tmax) / within(years.tmin)))
-        names.append(np.full(12, number))
-    for title, parts, wanted in (("sd of range over range", ranges, wanted_range),
-                                 ("ln tmax sd over tmin sd", ratios, wanted_ratio)):
-        terms, values, group = np.concatenate(parts), np.concatenate(wanted), np.concatenate(names)
-        found = np.linalg.lstsq(terms, values, rcond=None)[0]
-        print(f"{title}: {', '.join(f'{value:.4f}' for value in found)}")
-        left = []
-        for one in np.unique(group):
-            keep = group != one
-            others = np.linalg.lstsq(terms[keep], values[keep], rcond=None)[0]
-            left.append(terms[~keep] @ others - values[~keep])
-        print(f"  each record left out in turn: rms {np.sqrt(np.mean(np.concatenate(left) ** 2)):.3f}; "
-              f"a constant's {values.std():.3f}; {len(ranges)} records")
-
-
 def fit_light(shared: Path) -> None:
     """Wet days' radiation, the noise of dry and wet days, and the annual share of between-year variation."""
     wet_over_dry, cloudiness, dry_noise, wet_noise, annual = [], [], [], [], []
@@ -165,5 +138,4 @@ if __name__ == "__main__":
     stations = station_normals(shared)
     fit_world(stations)
     compare_neighbours(stations)
-    fit_records(shared)
     fit_light(shared)

@@ -13,12 +13,13 @@ from historic_stations import historic
 
 from evenpick.base.days import months
 from evenpick.climate.around import normals_at
-from evenpick.climate.normals import DAYS_IN_MONTH, estimated_wet_days
+from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals, estimated_wet_days
 from evenpick.climate.records import packaged_record, packaged_records
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km, nearest_station, station_normals
 
 RAW = "weather/normals/climat_normals_2003_2021.csv.gz"
+DROPPED = 23  # stations of 1,960 with a whole drop to the month's lowest minimum
 BLANKED = 44  # stations of 2,318 with a whole spread: 2 in 100
 
 
@@ -83,7 +84,7 @@ def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
     with gzip.open(shared / RAW, "rt", newline="") as file:
         for row in csv.DictReader(file):
             raw[row["wmo_id"]].append(row)
-    blanked = 0  # day-to-day spread that can't be (builders/station_normals.py)
+    blanked = dropped = 0  # spread that can't be, drops that can't be (builders/station_normals.py)
     for number, rows in raw.items():
         normals = station_normals(number)
         rows.sort(key=lambda row: int(row["month"]))
@@ -98,10 +99,27 @@ def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
                 assert max(map(float, expected)) > 4 + 0.2 * (mean.max() - mean.min())
             else:
                 assert value.tolist() == [float(text) for text in expected]
+        dropped += _drop_is_the_raw_tables(normals, rows)
         if normals.vapour_pressure is not None:
             hpa = [float(row["vapour_pressure_hpa"]) for row in rows]
             assert normals.vapour_pressure == pytest.approx(np.array(hpa) / 10)
     assert blanked == BLANKED
+    assert dropped == DROPPED
+
+
+def _drop_is_the_raw_tables(normals: MonthlyNormals, rows: list[dict[str, str]]) -> bool:
+    """Whether a drop to the month's lowest minimum was blanked; else it is the raw table's."""
+    lows = [row["mean_monthly_lowest_c"] for row in rows]
+    if "" in lows:
+        assert normals.drop_to_lowest is None
+        return False
+    drop = normals.tmin - np.array([float(low) for low in lows])
+    if normals.drop_to_lowest is not None:
+        assert normals.drop_to_lowest == pytest.approx(drop, abs=0.01)
+        return False
+    spread = normals.sd_daily_tmean
+    assert drop.min() < 0.5 or (spread is not None and (drop > 6 * spread - 0.1).any())
+    return True
 
 
 def test_unknown_number_is_a_bug() -> None:

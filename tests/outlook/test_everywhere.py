@@ -137,7 +137,7 @@ def mirrored(southern: bool) -> tuple[tuple[Calendar, ...], int]:
     """Three crops at 53° N, and on the other side of the equator in the same climate, half a year on."""
     normals, distance, height = nearest_station(Site("Galway", 53.27, -9.05))
     months = ("tmin", "tmax", "rain_mm", "wet_days", "sd_daily_tmean", "sunshine_h", "vapour_pressure",
-              "interannual_sd_tmean")  # fmt: skip
+              "interannual_sd_tmean", "drop_to_lowest")  # fmt: skip
     there = {name: np.roll(values, 6) for name in months if (values := getattr(normals, name)) is not None}
     here = replace(normals, lat=-normals.lat, **there) if southern else normals
     start = day_number(date(2027, 1, 1)) - MARGIN

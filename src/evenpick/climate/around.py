@@ -28,7 +28,7 @@ OWN, OWN_KM = 0.05, 10.0
 """what is a place's own, of what is common, and in how many km it is gone"""
 NO_POLE = 25.0
 """degrees of latitude: nearer the equator none is cooler than another"""
-ADDED = {"rain_mm": 3.0, "sd_daily_tmean": 0.1, "interannual_sd_tmean": 0.1}
+ADDED = {"rain_mm": 3.0, "sd_daily_tmean": 0.1, "interannual_sd_tmean": 0.1, "drop_to_lowest": 0.1}
 """mm or K, before the logarithms of what is drawn by them"""
 OPTIONAL = ("sd_daily_tmean", "sunshine_h", "vapour_pressure", "interannual_sd_tmean")
 LEAST_RANGE = 1.0  # °C between a month's minimum and maximum (our choice; stations have 2.1 and more)
@@ -41,7 +41,9 @@ def normals_at(site: Site, asked: Bools | None = None) -> MonthlyNormals:
     Unlike is by distance, height and nearness to the sea (sea.py). Temperatures are brought to the site's
     height and latitude first (data/gradients.csv); rain and spreads go by their logarithms. At a station
     itself they are its own. What the nearest station does not report is None, its wet days are estimated.
-    `asked` (stations,): which may be used, for checks. The name and all else are the nearest station's.
+    The drop to the month's lowest minimum is drawn wherever the place is: from stations a thousand km off it
+    is as good as the regression that would stand in. `asked` (stations,): which may be used, for checks. The
+    name and all else are the nearest station's.
 
     Valid everywhere, less so in mountains and on far islands. Where the site's height is not known it is
     that of the towns about it, and where there are none height does not count. Expected error of a month's
@@ -63,6 +65,7 @@ def normals_at(site: Site, asked: Bools | None = None) -> MonthlyNormals:
         wet_days=estimated_wet_days(rain, tmin, tmax) if estimated else _drawn(site, "wet_days", asked),
         sd_daily_tmean=others["sd_daily_tmean"], sunshine_h=others["sunshine_h"],
         vapour_pressure=others["vapour_pressure"], interannual_sd_tmean=others["interannual_sd_tmean"],
+        drop_to_lowest=_drawn(site, "drop_to_lowest", asked),
         notes=(*lead.notes, *taken, _note(lead, tmin, tmax, rain)),
     )
 

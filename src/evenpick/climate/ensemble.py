@@ -109,7 +109,8 @@ def generated_at(site: Site, start: int, days: int, years: int, seed: int) -> We
 
 
 def with_spread(normals: MonthlyNormals) -> tuple[MonthlyNormals, tuple[str, ...]]:
-    """The normals with the daily and the between-year sd of the nearest station where they have none.
+    """The normals with the daily and the between-year sd of the nearest station where they have none, and
+    with its drop to the month's lowest minimum, which is drawn from others where it reports none.
 
     Within 300 km the logarithm of either differs from a neighbour's by 0.3 (rms over the packaged stations;
     builders/variability.py), against 0.37 for the regression that stands in farther away.
@@ -119,12 +120,15 @@ def with_spread(normals: MonthlyNormals) -> tuple[MonthlyNormals, tuple[str, ...
     station, distance, _ = nearest_station(Site(normals.name, normals.lat, normals.lon, normals.height_m))
     if distance > NEIGHBOUR_KM or station.sd_daily_tmean is None:
         return normals, ()
-    between = normals.interannual_sd_tmean
+    between, drop = normals.interannual_sd_tmean, normals.drop_to_lowest
+    if drop is None:
+        drop = normals_at(Site(station.name, station.lat, station.lon, station.height_m)).drop_to_lowest
     note = tell("How much temperatures stray was taken from {station}, {distance:.0f} km away.",
                 station=station.name, distance=distance)
     return replace(
         normals, sd_daily_tmean=station.sd_daily_tmean,
         interannual_sd_tmean=station.interannual_sd_tmean if between is None else between,
+        drop_to_lowest=drop,
     ), (note,)
 
 

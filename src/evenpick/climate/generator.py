@@ -94,7 +94,7 @@ def generate(
 
     °C, °C, mm d⁻¹, MJ m⁻² d⁻¹. Any latitude; any length. The same arguments give the same weather.
     Measured in authorities/generator.md: monthly means as far off as chance makes real years; median last
-    frost mostly within 3 days, at worst 16; the longest dry spells up to a third too short in north-west
+    frost mostly within 4 days, at worst 12; the longest dry spells up to a third too short in north-west
     Europe. Not there: rain below 1 mm, the skew of real temperatures, trend.
     """
     climate, at = daily_climate(normals, lat), cycle_days(start, days)

@@ -33,7 +33,8 @@ class MonthlyNormals:
     wet_days: mean number of days with at least 1 mm in the month. sd_daily_tmean: standard deviation of
     daily mean temperature from day to day within a month, K. sunshine_h: mean total of the month, hours.
     vapour_pressure: mean, kPa. interannual_sd_tmean: standard deviation of the month's mean temperature
-    between years, K. years: years of record behind the normals.
+    between years, K. drop_to_lowest: how far the lowest minimum of a month lies below its mean minimum, on
+    average over the years, K. years: years of record behind the normals.
     """
 
     name: str
@@ -48,6 +49,7 @@ class MonthlyNormals:
     sunshine_h: Floats | None = None
     vapour_pressure: Floats | None = None
     interannual_sd_tmean: Floats | None = None
+    drop_to_lowest: Floats | None = None
     years: int | None = None
     licence: str = ""
     notes: tuple[str, ...] = field(default_factory=tuple)

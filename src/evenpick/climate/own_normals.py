@@ -65,24 +65,27 @@ def normals_of(days: Days, name: str, site: Site) -> MonthlyNormals:
         return np.array([values[days.month == month].mean() for month in range(1, 13)])
 
     sunshine = mean_of(days.sunshine) * DAYS_IN_MONTH
-    within, between = _spread(days)
+    within, between, drop = _spread(days)
     return MonthlyNormals(
         name, site.lat, site.lon, site.height_m, mean_of(days.tmin), mean_of(days.tmax),
         mean_of(days.rain) * DAYS_IN_MONTH,
         mean_of((days.rain >= WET).astype(np.float64)) * DAYS_IN_MONTH, sd_daily_tmean=within,
         sunshine_h=None if np.isnan(sunshine).any() else sunshine, interannual_sd_tmean=between,
-        years=int(np.unique(days.year).size),
+        drop_to_lowest=drop, years=int(np.unique(days.year).size),
     )
 
 
-def _spread(days: Days) -> tuple[Floats, Floats | None]:
-    """Day-to-day sd within months, and the sd of monthly means between years where there are enough."""
+def _spread(days: Days) -> tuple[Floats, Floats | None, Floats]:
+    """Day-to-day sd within months, the sd of monthly means between years where there are enough, and how far
+    a month's lowest minimum lies below its mean one; (12,) each."""
     mean, number = (days.tmin + days.tmax) / 2, np.unique(days.year)
-    within, between = [], []
+    within, between, drop = [], [], []
     for month in range(1, 13):
-        pieces = [mean[(days.month == month) & (days.year == year)] for year in number]
-        whole = [piece for piece in pieces if piece.size >= FEWEST_DAYS]
+        chosen = [(days.month == month) & (days.year == year) for year in number]
+        kept = [one for one in chosen if one.sum() >= FEWEST_DAYS]
+        whole = [mean[one] for one in kept]
+        drop.append(np.mean([days.tmin[one].mean() - days.tmin[one].min() for one in kept]))
         within.append(np.sqrt(np.mean([piece.var(ddof=1) for piece in whole])))
         between.append(np.std([piece.mean() for piece in whole], ddof=1) if len(whole) > 1 else np.nan)
     enough = number.size >= FEWEST_YEARS and not np.isnan(between).any()
-    return np.array(within), np.array(between) if enough else None
+    return np.array(within), np.array(between) if enough else None, np.array(drop)

@@ -23,7 +23,7 @@ KM_PER_METRE_OF_HEIGHT = 0.2
 SHORT_RECORD_YEARS, SHORT_RECORD_KM = 10, 30.0
 MISSING = -32768
 VARIABLES = ("tmin", "tmax", "rain_mm", "wet_days", "sd_daily_tmean", "sunshine_h", "vapour_pressure",
-             "interannual_sd_tmean")
+             "interannual_sd_tmean", "drop_to_lowest")
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -1,8 +1,9 @@
 """How far a day's temperature strays from the season's: amplitudes for the weather generator.
 
-Normals give, at best, the standard deviation of daily means within a month and that of the month's mean
-between years; where they do not, regressions on the normals themselves stand in. Both become amplitudes
-of a fast part, a slow part and a part that lasts the year (docs/design/weather.md, rules G4 to G7).
+Normals give, at best, the standard deviation of daily means within a month, that of the month's mean
+between years, and how far the month's lowest minimum lies below its mean; where they do not, regressions on
+the normals themselves stand in. They become amplitudes of a fast part, a slow part and a part that lasts the
+year, for minima and maxima each (docs/design/weather.md, rules G4 to G7).
 Coefficients: builders/variability.py prints them and their error on stations left out.
 """
 
@@ -26,8 +27,13 @@ ANNUAL_SHARE = 0.41
 LEAST_YEAR_SD = 0.2  # °C
 LN_DAILY_SD = np.array([-0.4098, 0.0120, -0.0391, -0.0096, 0.0392, 0.2541, 0.0258, 0.1587])
 LN_BETWEEN_SD = np.array([-0.8742, 0.0138, -0.0103, -0.0140, 0.0246, -0.1295, -0.0010, 0.1669])
-RANGE_SD = np.array([0.2279, 0.3037, -0.0531, 0.0168])
-LN_RATIO = np.array([-0.1861, 0.0188, 0.1902])
+LN_DROP = np.array([0.8411, -0.1263, -0.0460])
+TIE = np.array([1.0584, 0.3330, -0.1535])
+DROP_IN_SDS = 1.95
+"""how far the lowest of a month's made minima lies below their mean, in their standard deviations"""
+MIN_OVER_MEAN = (0.4, 1.7)
+"""of the standard deviation of minima over that of daily means: beyond, no maxima could make up the means"""
+TIES = (0.1, 0.95)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +57,15 @@ def spread_terms(normals: MonthlyNormals) -> Floats:
     return np.stack([np.broadcast_to(column, 12) for column in columns], axis=1)
 
 
-def range_terms(normals: MonthlyNormals) -> Floats:
-    """Predictors of the standard deviation of the day's range over its mean; shape (12, 4)."""
-    annual, season = _seasons(normals)
-    return np.stack([np.ones(12), _wet(normals), season, np.full(12, annual / 10)], axis=1)
+def drop_terms(normals: MonthlyNormals) -> Floats:
+    """Predictors of ln(drop to the month's lowest minimum / sd of daily means); shape (12, 3)."""
+    return np.stack([np.ones(12), np.log(daily_sd(normals)), _seasons(normals)[1]], axis=1)
 
 
-def ratio_terms(normals: MonthlyNormals) -> Floats:
-    """Predictors of ln(sd of tmax / sd of tmin); shape (12, 3)."""
-    annual, season = _seasons(normals)
-    return np.stack([np.ones(12), np.full(12, annual), season], axis=1)
+def tie_terms(normals: MonthlyNormals, drop: Floats) -> Floats:
+    """Predictors of the correlation of a day's minimum and maximum within a month; drop (12,); (12, 3)."""
+    spread = daily_sd(normals)
+    return np.stack([np.ones(12), np.log(spread / _range(normals)), np.log(drop / spread)], axis=1)
 
 
 def daily_sd(normals: MonthlyNormals) -> Floats:
@@ -81,6 +86,32 @@ def between_sd(normals: MonthlyNormals) -> Floats:
     if normals.interannual_sd_tmean is not None:
         return normals.interannual_sd_tmean
     return np.asarray(np.clip(np.exp(spread_terms(normals) @ LN_BETWEEN_SD), 0.2, 5.0))
+
+
+def min_drop(normals: MonthlyNormals, coefficients: Floats = LN_DROP) -> Floats:
+    """How far a month's lowest minimum lies below its mean one, K (12,).
+
+    The normals' own; else by regression. Bounded so that some spread of maxima can go with it.
+    """
+    spread, drop = daily_sd(normals), normals.drop_to_lowest
+    if drop is None:
+        drop = spread * np.exp(drop_terms(normals) @ coefficients)
+    least, most = (bound * DROP_IN_SDS for bound in MIN_OVER_MEAN)
+    return np.asarray(np.clip(drop, least * spread, most * spread))
+
+
+def day_spreads(
+    normals: MonthlyNormals, tie: Floats = TIE, drop: Floats = LN_DROP
+) -> tuple[Floats, Floats, Floats]:
+    """(sd of minima, sd of maxima, their correlation) within each month, °C, °C, 1; (12,) each.
+
+    Minima as far apart as the month's lowest says; maxima such that with them, so tied, the daily means have
+    their own standard deviation.
+    """
+    lowest = min_drop(normals, drop)
+    low, tied = lowest / DROP_IN_SDS, np.clip(tie_terms(normals, lowest) @ tie, *TIES)
+    rest = 4 * daily_sd(normals) ** 2 - (1 - tied**2) * low**2
+    return low, np.asarray(np.sqrt(rest) - tied * low), np.asarray(tied)
 
 
 def amplitudes(normals: MonthlyNormals, wet: Floats, shift_min: Floats, shift_max: Floats) -> Amplitudes:
@@ -118,21 +149,17 @@ def _within(
     normals: MonthlyNormals, rainy: Floats, shift_min: Floats, shift_max: Floats
 ) -> tuple[Floats, Floats, Floats]:
     """Variance of minimum, of maximum, and covariance within a month, beside season and wet days (12,)."""
-    mean_sd = daily_sd(normals)
-    range_sd = (range_terms(normals) @ RANGE_SD) * (normals.tmax - normals.tmin)
-    ratio = np.exp(2 * (ratio_terms(normals) @ LN_RATIO))
-    both = 2 * mean_sd**2 + range_sd**2 / 2
-    all_min, all_max = both / (1 + ratio), both * ratio / (1 + ratio)
+    low, high, _ = day_spreads(normals)
     fresh = (1 - mean_share(WET_MEMORY, MONTH)) * rainy
 
     def rest(variance: Floats, monthly: Floats, shift: Floats) -> Floats:
         explained = _change(monthly) ** 2 / 12 + fresh * shift**2
         return np.asarray(np.maximum(variance * (MONTH - 1) / MONTH - explained, 0.25 * variance))
 
-    v_min, v_max = rest(all_min, normals.tmin, shift_min), rest(all_max, normals.tmax, shift_max)
-    mean = rest(mean_sd**2, _mean(normals), (shift_min + shift_max) / 2)
+    v_min, v_max = rest(low**2, normals.tmin, shift_min), rest(high**2, normals.tmax, shift_max)
+    mean = rest(daily_sd(normals) ** 2, _mean(normals), (shift_min + shift_max) / 2)
     root = np.sqrt(v_min * v_max)
-    correlation = np.clip((2 * mean - (v_min + v_max) / 2) / root, 0.1, 0.95)
+    correlation = np.clip((2 * mean - (v_min + v_max) / 2) / root, *TIES)
     size = mean / ((v_min + v_max + 2 * correlation * root) / 4)
     return v_min * size, v_max * size, correlation * root * size
 
@@ -162,6 +189,10 @@ def _seasons(normals: MonthlyNormals) -> tuple[float, Floats]:
 
 def _mean(normals: MonthlyNormals) -> Floats:
     return np.asarray((normals.tmin + normals.tmax) / 2)
+
+
+def _range(normals: MonthlyNormals) -> Floats:
+    return np.asarray(np.maximum(normals.tmax - normals.tmin, 0.5))
 
 
 def _wet(normals: MonthlyNormals) -> Floats:
