@@ -46,9 +46,10 @@ def test_frost_keeps_them_out_of_winter(crop: str) -> None:
 
 @pytest.mark.parametrize("crop", ["okra", "melon"])
 def test_the_desert_picks_melons_before_and_after_its_worst_heat_and_okra_through_it(crop: str) -> None:
-    """Flowers of melons fail over 37.5 °C (bigpumpkins2016), of okra over 42 (agristudyhub)."""
+    """Flowers of melons fail over 37.5 °C (bigpumpkins2016), of okra over 42 (agristudyhub). No frost is
+    usual: the melons' second season is too late from 18 to 23 August, by the draw of the years."""
     assert offered("phoenix", crop, 3, 20)
-    assert offered("phoenix", crop, 8, 22)
+    assert offered("phoenix", crop, 8, 12)
     assert offered("phoenix", crop, 6, 1) == (crop == "okra")
 
 
