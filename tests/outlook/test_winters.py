@@ -95,11 +95,12 @@ def test_mild_winters_ask_nothing() -> None:
 
 @pytest.mark.parametrize("crop", ["onion", "onion-sets", "main-potato"])
 def test_nothing_to_be_stored_stands_the_winter_under_cover(crop: str) -> None:
-    """Common practice, no source. Sown on 10 October many would live to be picked in a tunnel at Cork."""
+    """Common practice, no source. Sown on 10 October a quarter and more would live to be picked in a
+    tunnel at Cork."""
     day = at("cork", 10, 10)
     stored = [made for made in grown("cork", crop, "tunnel") if made.outcome.purpose.name == "storing"]
     assert stored
-    assert all(made.score.success[day] > 0.4 for made in stored)
+    assert all(made.score.success[day] > 0.25 for made in stored)
     assert all(made.score.score[day] == 0.0 for made in stored)
 
 

@@ -26,6 +26,7 @@ from evenpick.service.answers import (
     MonthAnswer,
     MonthRow,
     OutlookAnswer,
+    Pick,
     PlanAnswer,
     PlannedSowing,
     SeedNeed,
@@ -213,7 +214,8 @@ THIN = replace(SOW, id="thin:0", tag="e5f6", kind="thin", seeds=None, grams=None
 OUT = replace(CLEAR, id="plant out:0", tag="0789", kind="plant out", when=date(2027, 2, 15),
               can_wait_until=date(2027, 3, 1))
 TODAY = TodayAnswer(
-    SITE, date(2027, 2, 3), (SOW, CLEAR, THIN), (("salad leaves", Band(0.31, 0.46, 0.7)),), (OUT,),
+    SITE, date(2027, 2, 3), (SOW, CLEAR, THIN),
+    (Pick("salad leaves", "bunch", 0.2, Band(0.31, 0.46, 0.7)),), (OUT,),
     (("leeks", date(2027, 3, 15)),), (replace(SOW, tag="f00d", late=True),),
     (AnsweredJob("sow:radish.direct.tunnel.2027-02-01", "beef", "sow", "Radish", "done", date(2027, 2, 2)),),
     ("A note.",),

@@ -83,7 +83,8 @@ def test_month_why_and_today() -> None:
     assert why["outlook"]["crop"] == "runner-bean"
     today = read(as_json.today_shape(invented.TODAY))
     assert today["jobs"][0]["can_wait_until"] == "2027-02-13"
-    assert today["pick"] == [{"item": "salad leaves", "low": 0.31, "likely": 0.46, "high": 0.7}]
+    assert today["pick"] == [{"item": "salad leaves", "low": 0.31, "likely": 0.46, "high": 0.7,
+                              "piece": "bunch", "piece_kg": 0.2}]
 
 
 @pytest.mark.parametrize(

@@ -112,7 +112,7 @@ def test_a_crop_lost_entirely_is_promised_nowhere(garden: Path, plan: PlanAnswer
     first, last = monday_of(lost_on), monday_of(later) - 2 * WEEK
     assert any(week.likely > 0.1 for week in weeks_of(plan, "radish", first, last))
     day = next(week.week for week in weeks_of(plan, "radish", first, last) if week.likely > 0.1)
-    assert "radish" in dict(today(garden, day).pick)
+    assert "radish" in {one.item for one in today(garden, day).pick}
     (*_, mark) = lose(garden, "radish", lost_on)
     left = plan_now(garden, day)
     assert all(week.high == 0 for week in weeks_of(left, "radish", first, last))
@@ -120,7 +120,7 @@ def test_a_crop_lost_entirely_is_promised_nowhere(garden: Path, plan: PlanAnswer
         weeks_of(plan, "radish", BEGINS - WEEK, first - WEEK)
     assert of(left, "lettuce") == of(plan, "lettuce")
     answer = today(garden, day)
-    assert "radish" not in dict(answer.pick)
+    assert "radish" not in {one.item for one in answer.pick}
     assert "loss of Radish" in answer.notes[0]
     assert "evenpick plan --mend" in answer.notes[0]
     assert dict(answer.bare_ahead)["radish"] == day

@@ -298,3 +298,7 @@ class Crop:
         """The crop, for what its own varieties serve, then each other type, named after its purpose."""
         others = (purpose for purpose in self.purposes if purpose.type is not None)
         return (self, *(replace(self.grown_for(one), name=f"{self.name}, {one.name}") for one in others))
+
+    def told_as(self, name: str) -> Crop:
+        """The one `by_type` of that name, as plans tell their sowings; itself where none has it."""
+        return next((one for one in self.by_type() if one.name == name), self)

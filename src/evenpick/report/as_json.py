@@ -163,7 +163,8 @@ def _job(job: Job) -> Shape:
 def today_shape(answer: TodayAnswer) -> Shape:
     return {
         **_site(answer.site), "day": answer.day, "jobs": [_job(job) for job in answer.jobs],
-        "pick": [{"item": item, **_ends(band)} for item, band in answer.pick],
+        "pick": [{"item": one.item, **_ends(one.have), "piece": one.piece, "piece_kg": one.piece_kg}
+                 for one in answer.pick],
         "coming": [_job(job) for job in answer.coming],
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
         "missed": [_job(job) for job in answer.missed],

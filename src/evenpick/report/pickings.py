@@ -116,8 +116,8 @@ def _columns(words: Words) -> tuple[Column, ...]:
     unit = words.weight_unit
     figures = (Column(name, unit, "right")
                for name in (tell("wanted"), tell("low"), tell("likely"), tell("high")))
-    about, so = Column(tell("about"), align="right"), Column(tell("so"))
-    return Column(tell("item"), wraps=True), *figures, about, so
+    pieces, so = Column(tell("about"), align="right"), Column(tell("so"))
+    return Column(tell("item"), wraps=True), *figures, pieces, so
 
 
 def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Iterator[tuple[str, ...]]:
@@ -125,9 +125,14 @@ def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Itera
         for at, of in enumerate(item.weeks):
             if of.week == week and (of.wanted > 0 or of.likely > 0):
                 figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
-                count = counted(of.likely, item.piece, item.piece_kg)
-                about = f"{count} × {tell(item.piece)}" if count else ""
-                yield item.item, *figures, about, _word(of, at < item.lead)
+                pieces = about(of.likely, item.piece, item.piece_kg)
+                yield item.item, *figures, pieces, _word(of, at < item.lead)
+
+
+def about(kg: float, piece: str, piece_kg: float) -> str:
+    """'6 × head'; empty as `counted`."""
+    count = counted(kg, piece, piece_kg)
+    return f"{count} × {tell(piece)}" if count else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

@@ -72,7 +72,7 @@ def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
 def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
         return [f"#text({said('Nothing is likely to be ripe.')})"]
-    bands = ((item, words.weight(band.low), words.weight(band.high)) for item, band in answer.pick)
+    bands = ((one.item, words.weight(one.have.low), words.weight(one.have.high)) for one in answer.pick)
     told = "; ".join(tell("{item} {low} to {high}", item=item, low=low,
                           high=high) for item, low, high in bands)
     return [f"#text({said(told + '.')})"]

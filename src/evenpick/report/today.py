@@ -9,6 +9,7 @@ from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.tending import tending_steps
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
+from evenpick.report.pickings import about
 from evenpick.report.place import far_said, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import water_on_drill
@@ -138,8 +139,10 @@ def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
         return [Text(tell("Nothing is likely to be ripe."))]
     columns = (Column(tell("item"), wraps=True),
                *(Column(name, words.weight_unit, "right")
-                 for name in (tell("low"), tell("likely"), tell("high"))))
+                 for name in (tell("low"), tell("likely"), tell("high"))),
+               Column(tell("about"), align="right"))
     return [Table(columns, tuple(
-        (item, *(words.weight_figure(kg) for kg in (band.low, band.likely, band.high)))
-        for item, band in answer.pick
+        (one.item, *(words.weight_figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
+         about(one.have.likely, one.piece, one.piece_kg))
+        for one in answer.pick
     ))]

@@ -584,13 +584,23 @@ class WorkDay:
 
 
 @dataclass(frozen=True, slots=True)
+class Pick:
+    """An item that there is likely to be of this week."""
+
+    item: str
+    piece: str
+    piece_kg: float
+    have: Band
+    """kg"""
+
+
+@dataclass(frozen=True, slots=True)
 class TodayAnswer:
     site: Site
     day: date
     jobs: tuple[Job, ...]
     """due this week or late, what can't wait first"""
-    pick: tuple[tuple[str, Band], ...]
-    """item and kg likely to be had this week"""
+    pick: tuple[Pick, ...]
     coming: tuple[Job, ...]
     """the next fortnight's"""
     bare_ahead: tuple[tuple[str, date], ...]

@@ -140,14 +140,14 @@ def _stay(
     sowing: PlannedSowing | StandingSowing, start: int, end: int, area: float, beds: frozenset[str] | None,
     south: bool,
 ) -> Stay:
-    crop = load_catalogue().crop(sowing.crop)
+    crop = load_catalogue().crop(sowing.crop).told_as(sowing.name)
     cover = "tunnel" if sowing.cover == "tunnel" else "open"
     least = min(step(crop), area)
     return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least)
 
 
-def _rows(crop: str, width: float | None) -> int | None:
-    spacing = load_catalogue().crop(crop).spacing
+def _rows(told: Told, width: float | None) -> int | None:
+    spacing = load_catalogue().crop(told.crop).told_as(told.name).spacing
     return None if width is None or spacing.layout == "broadcast" else rows_across(width, spacing.row)
 
 
@@ -184,7 +184,7 @@ def _spans(
         before = _before(piece, pieces, stays)
         yield BedSpan(
             stay.id, name.number, name.crop, name.name, stay.family, piece.low, piece.high,
-            _rows(name.crop, strip.width),
+            _rows(name, strip.width),
             (piece.high - piece.low) / length_per_area(strip), day_date(stay.start), day_date(stay.end),
             told[before.stay].name if before else "", stay.start - stays[before.stay].end if before else None,
         )

@@ -50,7 +50,7 @@ class _Known:
         way = self._way(job)
         if way is None:
             return None
-        each = _each(job.crop, way)
+        each = _each(job.crop, way, job.name)
         if job.kind in ("sow", "plant"):
             return each.sow * job.area_m2
         if job.kind == "plant out":
@@ -79,8 +79,9 @@ class _Known:
         return found if planned is None else planned.item
 
 
-def _each(crop: str, way: WayName) -> Labour:
-    return labour(load_catalogue().crop(crop), way)
+def _each(crop: str, way: WayName, name: str = "") -> Labour:
+    """By the plants of the type that a plan tells by this `name`; of the crop's own varieties for others."""
+    return labour(load_catalogue().crop(crop).told_as(name), way)
 
 
 def _kilos(jobs: Iterable[Job], known: _Known, day: date) -> Mapping[str, float]:

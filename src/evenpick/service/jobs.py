@@ -68,7 +68,7 @@ def _planned_job(
 
 
 def _drill(sowing: PlannedSowing) -> Drill:
-    space = load_catalogue().crop(sowing.crop).spacing
+    space = load_catalogue().crop(sowing.crop).told_as(sowing.name).spacing
     cells = sowing.plants if sowing.way == "raised" else None
     return Drill(space.depth, space.in_row, space.row, cells)
 

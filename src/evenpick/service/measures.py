@@ -8,7 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.crops.crop import Crop
+from evenpick.crops.crop import Produce
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
@@ -71,21 +71,19 @@ def _portions(weight: Floats, kg: Floats) -> Floats:
 
 
 def pickings(
-    seen: Measure, wanted: Sequence[WantedItem], counted: Floats, crops: Sequence[Crop], horizon: Horizon
+    seen: Measure, wanted: Sequence[WantedItem], counted: Floats, each: Sequence[Produce], horizon: Horizon
 ) -> tuple[ItemPickings, ...]:
     """Week by week what is wanted and what is likely, as measured on the years planned on; `counted`: what
-    was held against the plan, shape (items, weeks); `crops`: each item's first crop."""
+    was held against the plan, shape (items, weeks); `each`: what each item is counted in."""
     return tuple(
-        _item(number, item, crop, seen, counted[number], horizon)
-        for number, (item, crop) in enumerate(zip(wanted, crops, strict=True))
+        _item(number, item, produce, seen, counted[number], horizon)
+        for number, (item, produce) in enumerate(zip(wanted, each, strict=True))
     )
 
 
 def _item(
-    number: int, item: WantedItem, crop: Crop, seen: Measure, counted: Floats, horizon: Horizon
+    number: int, item: WantedItem, produce: Produce, seen: Measure, counted: Floats, horizon: Horizon
 ) -> ItemPickings:
     weeks = item_weeks(seen, number, item.kg[:COUNTED_WEEKS], day_date(horizon.start))
     lead = int(np.argmax(counted > 0)) if (counted > 0).any() else COUNTED_WEEKS
-    return ItemPickings(
-        item.name, crop.produce.piece, crop.produce.piece_kg, weeks, min(lead, COUNTED_WEEKS)
-    )
+    return ItemPickings(item.name, produce.piece, produce.piece_kg, weeks, min(lead, COUNTED_WEEKS))

@@ -31,6 +31,7 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import areas_before
 from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.pieces import counted_in
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shares import short_shares
@@ -131,7 +132,8 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
     own = garden_answer(part, work, areas, judged, part.split.notes)
     answer = replace(
         own, brought=brought(part, work, areas, own.sowings),
-        pickings=pickings(likely, wanted, work.request.wanted, first_crops, horizon),
+        pickings=pickings(likely, wanted, work.request.wanted,
+                          counted_in(work.options, areas, first_crops), horizon),
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
         short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),

@@ -21,6 +21,7 @@ from evenpick.service.answers import (
     ItemPickings,
     Job,
     LossRow,
+    Pick,
     PlanAnswer,
     TodayAnswer,
     WorkDay,
@@ -224,11 +225,12 @@ def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator
             yield AnsweredJob(fact.job, tag(fact.job), kind, name, fact.answer, day_date(entry.day))
 
 
-def _picks(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, Band]]:
+def _picks(plan: PlanAnswer, monday: date) -> Iterator[Pick]:
     for item in plan.pickings:
         for week in item.weeks:
             if week.week == monday and week.high > LEAST_PICK:
-                yield item.item, Band(week.low, week.likely, week.high)
+                have = Band(week.low, week.likely, week.high)
+                yield Pick(item.item, item.piece, item.piece_kg, have)
 
 
 def _bare_ahead(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, date]]:
