@@ -21,6 +21,7 @@ from evenpick.cli.options import (
     asked,
     day_of,
     garden_file,
+    lowest,
     seed_of,
     seedbed,
     together,
@@ -71,7 +72,7 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
     given = asked(rest)
     _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
-    question = (crops or None, _once(covers), year, seed_of(seed))
+    question = (crops or None, _once(covers), year, seed_of(seed), lowest(given))
     answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
     warmer = answer_windows(site, choice, *question) if given.warmer else None
     then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
@@ -106,7 +107,7 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
     given = asked(rest)
     _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
-    question = (number, year, _once(covers), seed_of(seed))
+    question = (number, year, _once(covers), seed_of(seed), lowest(given))
     answer = answer_month(site, choice, *question)
     then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
     if as_json:
@@ -135,7 +136,8 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
 
     given, when = asked(rest), day_of(sow, "--sow")
     say = words(given)
-    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed), seedbed(given))
+    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed), seedbed(given),
+                            lowest(given))
     click.echo(as_text(outlook_shape(answer, say)) if as_json else render(outlook_page(answer, say)).rstrip())
 
 
@@ -160,7 +162,7 @@ def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, see
     _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
     plan = None if given.at or given.place else _kept(garden_file(given))
-    question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given))
+    question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given), lowest(given))
     answer = answer_why(site, choice, *question)
     then, trend = _beside(shift, site, choice, lambda other: answer_why(site, other, *question))
     if as_json:

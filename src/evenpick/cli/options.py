@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import date
+from math import inf
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -16,7 +17,7 @@ from evenpick.base.trade import COVERS
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
-    from evenpick.garden.garden import English, Seedbed, Units, WeatherChoice
+    from evenpick.garden.garden import English, Garden, Seedbed, Units, WeatherChoice
     from evenpick.report.words import Words
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -110,13 +111,25 @@ def where(given: Asked) -> tuple[Site, WeatherChoice]:
 
 def seedbed(given: Asked) -> Seedbed:
     """What drills are drawn in: the garden's, where the question is about one."""
-    from evenpick.garden.garden import Seedbed
+    from evenpick.garden.garden import LOAM
 
+    about = _garden(given)
+    return LOAM if about is None else about.seedbed
+
+
+def lowest(given: Asked) -> float:
+    """°C that the garden's bench is kept above, where the question is about a garden that has one."""
+    about = _garden(given)
+    return inf if about is None else about.lowest
+
+
+def _garden(given: Asked) -> Garden | None:
+    """The garden that the question is about; None where it is about a place."""
     if given.at is not None or given.place is not None:
-        return Seedbed()
+        return None
     from evenpick.service.setups import garden_of
 
-    return garden_of(garden_file(given)).seedbed
+    return garden_of(garden_file(given))
 
 
 def words(given: Asked) -> Words:

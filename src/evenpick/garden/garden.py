@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 from pathlib import Path
 from typing import Literal, TypeAlias
 
@@ -262,6 +263,12 @@ class Garden:
     @property
     def seedbed(self) -> Seedbed:
         return Seedbed(self.soil, self.watered)
+
+    @property
+    def lowest(self) -> float:
+        """°C that its bench is kept above: what wants more is raised later, if it comes up there at
+        all. Without end where no bench is told."""
+        return inf if self.bench is None else self.bench.lowest
 
     def area(self, cover: GroundCover) -> float:
         """m² of ground under one cover."""

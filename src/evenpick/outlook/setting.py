@@ -122,8 +122,12 @@ class Setting:
 class Settings:
     """Every setting of one ensemble: covers and raising benches, made when first asked for."""
 
-    def __init__(self, weather: WeatherYears, unwatered: Unwatered | None = None) -> None:
+    def __init__(
+        self, weather: WeatherYears, unwatered: Unwatered | None = None, lowest: float = np.inf
+    ) -> None:
         self.weather = weather
+        self.lowest = lowest
+        """°C that the grower's own bench is kept above; without end where none is told"""
         self.unwatered = unwatered
         """the ground, where nobody can water its drills"""
         self.day_of_year = days_of_year(weather.start, weather.days)
@@ -136,7 +140,9 @@ class Settings:
             self._covers[name] = Setting(under_cover(self.weather, name), self.hours)
         return self._covers[name]
 
-    def bench(self, lowest: float) -> Setting:
+    def bench(self, wants: float) -> Setting:
+        """A bench kept above what a way `wants`, °C, or as near to it as the grower's own is."""
+        lowest = min(wants, self.lowest)
         if lowest not in self._benches:
             self._benches[lowest] = Setting(raising_bench(self.weather, lowest), self.hours)
         return self._benches[lowest]

@@ -142,18 +142,12 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
     """Every batch of one crop."""
     garden = where.garden
     here = {cover: where.as_here(crop, cover) for cover in covers_for(crop, garden)}
-    ways = [replace(way, bench=min(way.bench, _lowest(garden))) for way in crop.ways]
     return tuple(
         batch
-        for way in ways
+        for way in crop.ways
         for batch in _under_each_cover(here, way, where.settings, where.ground, where.horizon, where.groups,
                                        where.seed, garden.farm)
     )
-
-
-def _lowest(garden: Garden) -> float:
-    """°C that its bench is kept above: what wants more is raised later, if it comes up there at all."""
-    return np.inf if garden.bench is None else garden.bench.lowest
 
 
 def _under_each_cover(

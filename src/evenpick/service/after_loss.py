@@ -171,9 +171,9 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
     )
     groups = (asked.split.seen, asked.split.unseen)
     crop = as_kept(asked.season.learned)(crop, lost.cover)
+    settings = Settings(asked.since, lowest=asked.garden.lowest)
     return grown(
-        stood, crop, Settings(asked.since), asked.horizon, groups, asked.garden.plan.seed,
-        emerged_best(stood, made),
+        stood, crop, settings, asked.horizon, groups, asked.garden.plan.seed, emerged_best(stood, made)
     )
 
 

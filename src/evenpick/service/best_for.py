@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from evenpick.base.trade import CoverName
 from evenpick.climate.weather import WeatherYears
@@ -18,10 +19,11 @@ def main_purposes(crop: Crop) -> list[Purpose]:
 
 
 def for_each_purpose(
-    crop: Crop, way: Way, cover: CoverName, weather: WeatherYears, seed: int
+    crop: Crop, way: Way, cover: CoverName, weather: WeatherYears, seed: int, lowest: float = inf
 ) -> list[Calendar]:
-    """One calendar for each purpose that the crop itself is grown for, in their order."""
-    settings = Settings(weather)
+    """One calendar for each purpose that the crop itself is grown for, in their order; `lowest` as of
+    `Settings`."""
+    settings = Settings(weather, lowest=lowest)
     ground = workable_ground(settings)
     return list(each_purpose(crop, way, cover, main_purposes(crop), settings, ground, seed))
 

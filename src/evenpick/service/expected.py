@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,14 +53,15 @@ class Ground:
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
     seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued, soil: str = "loam",
+    lowest: float = inf,
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
     by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
-    crops `as_here` before the catalogue's."""
+    crops `as_here` before the catalogue's; `lowest` as of `Settings`."""
     found: dict[str, Expected] = {}
     for start in sorted({_axis(sowing, on) for sowing in sowings}):
         season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
-        settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings))
+        settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings), lowest=lowest)
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)

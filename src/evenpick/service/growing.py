@@ -64,7 +64,7 @@ def standing_well(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, garden: Garden
 ) -> list[GoodStand]:
     """Everything in the ground, and what was fixed to be sown, grown through the years in good stands."""
-    settings, groups = Settings(since), (split.seen, split.unseen)
+    settings, groups = Settings(since, lowest=garden.lowest), (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [
@@ -106,7 +106,7 @@ def grown_crops(
     as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`)."""
-    settings = Settings(weather, unwatered(garden.site, garden.seedbed))
+    settings = Settings(weather, unwatered(garden.site, garden.seedbed), garden.lowest)
     dry = workable_ground(settings)
     groups, several = (split.seen, split.unseen), [one for crop in crops.values() for one in crop.by_type()]
     return batches(

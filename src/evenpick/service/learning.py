@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from math import inf
 
 import numpy as np
 
@@ -66,8 +67,11 @@ def as_kept(kept: Iterable[GrownHere]) -> AsHere:
     return Figures(known) if known else as_catalogued
 
 
-def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED) -> Lessons:
-    """Everything that the sowings in the diary teach, less what was left out or reset."""
+def learn_from(
+    site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED, lowest: float = inf
+) -> Lessons:
+    """Everything that the sowings in the diary teach, less what was left out or reset; `lowest` as of
+    `Settings`."""
     readings = record.readings
     times: list[Evidence] = []
     weights: list[Evidence] = []
@@ -77,7 +81,7 @@ def learn_from(site: Site, choice: WeatherChoice, record: Record, seed: int = DE
         start = min(sowing.day - sowing.before for sowing in sowings) - LEAD
         days = sowings[-1].day - start + FOLLOWED
         season = season_weather(site, choice, start, days, {}, seed).weather
-        settings = Settings(with_readings(season, readings))
+        settings = Settings(with_readings(season, readings), lowest=lowest)
         for kind in alike(sowings):
             times += timing(load_catalogue().crop(kind[0].fact.crop), kind, settings)
             weights += _weights(kind, settings)

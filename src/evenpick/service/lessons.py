@@ -124,7 +124,7 @@ class LessonsAnswer:
 def lessons(garden: Path, today: date | None = None) -> LessonsAnswer:
     """Everything the diary taught up to a day. BadGarden, BadBook, BadWeatherFile."""
     described, record = garden_of(garden), record_of(garden)
-    found = learn_from(described.site, described.weather, record)
+    found = learn_from(described.site, described.weather, record, lowest=described.lowest)
     last = day_number(today or date.today())
     return LessonsAnswer(
         described.site, tuple(_timing(found)), tuple(_yields(found)),

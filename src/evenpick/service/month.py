@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from math import inf
 
 import numpy as np
 
@@ -44,16 +45,18 @@ def month(
     year: int | None = None,
     covers: Sequence[CoverName] = ("open", "tunnel"),
     seed: int = DEFAULT_SEED,
+    lowest: float = inf,
 ) -> MonthAnswer:
-    """What may be sown in month 1 to 12, the coming one without a year. BadRequest for another month."""
+    """What may be sown in month 1 to 12, the coming one without a year; `lowest` as of `Settings`. BadRequest
+    for another month."""
     if not 1 <= which <= 12:
         raise BadRequest(Problem(tell("there is no month {which}.",
                                       which=which), tell("Give 1 (January) to 12 (December).")))
     asked_year = year or coming_year(which, date.today())
     weather = year_weather(site, choice, asked_year, seed)
-    made = calendars(chosen_crops(None), covers, weather, seed)
+    made = calendars(chosen_crops(None), covers, weather, seed, lowest)
     days = month_days(weather.start, asked_year, which)
-    now = tuple(_now(made, covers, days, weather.start, site.lat))
+    now = tuple(_now(made, covers, days, weather.start, site.lat, lowest))
     there = {row.crop for row in now}
     rest = [crop for crop in chosen_crops(None) if crop.key not in there]
     possible = [row for crop in rest for row in _possible(crop, made, covers, days, weather.start)]
@@ -80,7 +83,7 @@ def month_days(start: int, year: int, which: int) -> Ints:
 
 
 def _now(
-    made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int, lat: float
+    made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int, lat: float, lowest: float
 ) -> Iterator[MonthRow]:
     """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with
     the others that do; of a crop's other purposes the one with the most days."""
@@ -97,12 +100,14 @@ def _now(
         if rival is None or ordered[0].inside(days).sum() > rival[0].inside(days).sum():
             widest[line] = ordered
     for ordered in widest.values():
-        row = _row(ordered, days, start, lat)
+        row = _row(ordered, days, start, lat, lowest)
         if row is not None:
             yield row
 
 
-def _row(group: Sequence[Calendar], days: Ints, start: int, lat: float) -> MonthRow | None:
+def _row(
+    group: Sequence[Calendar], days: Ints, start: int, lat: float, lowest: float
+) -> MonthRow | None:
     simplest = group[0]
     crop, outcome = simplest.outcome.crop, simplest.outcome
     good = days[simplest.inside(days)]
@@ -120,7 +125,7 @@ def _row(group: Sequence[Calendar], days: Ints, start: int, lat: float) -> Month
     return MonthRow(
         crop.key, f"{crop.name}, {purpose}" if purpose in SMALLER else crop.name, way.name,
         tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
-        _day_of_month(start, int(good[-1])), way.bench if way.name == "raised" else None,
+        _day_of_month(start, int(good[-1])), min(way.bench, lowest) if way.name == "raised" else None,
         space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
         first, last,
         float(simplest.score.sound[good].mean()),

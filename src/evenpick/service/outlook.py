@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from math import inf
 
 import numpy as np
 
@@ -78,20 +79,22 @@ def outlook(
     purpose: str | None = None,
     seed: int = DEFAULT_SEED,
     seedbed: Seedbed = LOAM,
+    lowest: float = inf,
 ) -> OutlookAnswer:
     """Days to emergence, first and last picking with their bands, and the share of each fate, for what the
     day is best for unless a purpose is named. Drills count as watered by the routine, or where that can't be
-    (`seedbed`) as lost in the years in which they dry out."""
+    (`seedbed`) as lost in the years in which they dry out. What is raised has a bench
+    kept above `lowest` °C, or what its way asks if that is less."""
     want = asked(crop, cover, way, purpose)
     if not 1900 <= sow.year <= 2200:
         raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
                                       sow=sow), tell("Give a year from 1900 to 2200.")))
     if purpose is None:
-        want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed))
+        want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed, lowest))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
     weather, _ = with_fetched(weather, site, choice)
     factor = parameter_draws(want.crop, weather.years, seed)
-    settings = Settings(weather, unwatered(site, seedbed))
+    settings = Settings(weather, unwatered(site, seedbed), lowest)
     outcome = grow(want.crop, want.way, want.cover, settings, np.array([LEAD]), factor, want.purpose)
     return OutlookAnswer(
         site, weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover,
@@ -103,13 +106,15 @@ def outlook(
     )
 
 
-def _best_for(site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int) -> str:
+def _best_for(
+    site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int, lowest: float
+) -> str:
     """The purpose that the day is best for; the crop's first where it has but one for the whole crop."""
     crop = load_catalogue().crop(want.crop.key)
     if len(main_purposes(crop)) < 2:
         return crop.purposes[0].name
     weather = year_weather(site, choice, sow.year, seed)
-    every = for_each_purpose(crop, want.way, want.cover, weather, seed)
+    every = for_each_purpose(crop, want.way, want.cover, weather, seed, lowest)
     return best_of(every, fold(day_number(sow) - weather.start)).outcome.purpose.name
 
 

@@ -76,7 +76,7 @@ def under_way(
         freed = supposed.decision == "freed"
         record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
     described = described or garden_of(garden)
-    taught = learn_from(described.site, described.weather, record)
+    taught = learn_from(described.site, described.weather, record, lowest=described.lowest)
     grown = {crop for wish in described.wishes for crop in wish.crops} | set(shared)
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(

@@ -115,7 +115,8 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     start = min([number - BACK, *(one.day - LEAD for one in sowings)])
     made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
     return _Season(
-        described, plan, number, start, Settings(fewer(made.weather, MOST_YEARS)), made.recorded,
+        described, plan, number, start, Settings(fewer(made.weather, MOST_YEARS), lowest=described.lowest),
+        made.recorded,
         made.weather.origin,
         as_kept(() if plan is None else plan.learned), soil_named(described.soil),
     )

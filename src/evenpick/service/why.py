@@ -6,6 +6,7 @@ import csv
 from collections.abc import Collection, Iterator
 from datetime import date
 from importlib.resources import files
+from math import inf
 
 import numpy as np
 
@@ -83,16 +84,19 @@ def why(
     seed: int = DEFAULT_SEED,
     plan: PlanAnswer | None = None,
     seedbed: Seedbed = LOAM,
+    lowest: float = inf,
 ) -> WhyAnswer:
-    """Everything behind one sow day of one crop, sown for what the day is best for."""
+    """Everything behind one sow day of one crop, sown for what the day is best for; `seedbed`
+    and `lowest` as of `outlook`."""
     want = asked(crop, cover, way, None)
     weather = year_weather(site, choice, sow.year, seed)
-    every = for_each_purpose(load_catalogue().crop(want.crop.key), want.way, want.cover, weather, seed)
+    every = for_each_purpose(load_catalogue().crop(want.crop.key), want.way, want.cover, weather, seed,
+                              lowest)
     day = fold(day_number(sow) - weather.start)
     made = best_of(every, day)
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
-    told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed)
+    told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed, lowest)
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)

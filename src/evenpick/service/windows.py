@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import date
+from math import inf
 
 import numpy as np
 
@@ -47,11 +48,13 @@ def windows(
     covers: Sequence[CoverName] = ("open", "tunnel"),
     year: int | None = None,
     seed: int = DEFAULT_SEED,
+    lowest: float = inf,
 ) -> WindowsAnswer:
-    """Windows of the named crops (all by default) under each cover; UnknownCrop for a name not known."""
+    """Windows of the named crops (all by default) under each cover; UnknownCrop for a name not known.
+    `lowest` as of `Settings`."""
     weather = year_weather(site, choice, year, seed)
     chosen = chosen_crops(crops)
-    made = calendars(chosen, covers, weather, seed)
+    made = calendars(chosen, covers, weather, seed, lowest)
     rows = tuple(row for one in said_once(made, site.lat)
                  for row in window_rows(one, weather.start, site.lat))
     there = {row.crop for row in rows}
@@ -71,10 +74,11 @@ def year_weather(site: Site, choice: WeatherChoice, year: int | None, seed: int)
 
 
 def calendars(
-    crops: Sequence[Crop], covers: Sequence[CoverName], weather: WeatherYears, seed: int
+    crops: Sequence[Crop], covers: Sequence[CoverName], weather: WeatherYears, seed: int,
+    lowest: float = inf,
 ) -> tuple[Calendar, ...]:
     """Every crop, cover, way and purpose over a year of sow days."""
-    return calendars_in(Settings(weather), crops, covers, seed)
+    return calendars_in(Settings(weather, lowest=lowest), crops, covers, seed)
 
 
 def calendars_in(

@@ -163,7 +163,7 @@ def outlook(
     answer = about.latest.get(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
-                               seedbed=about.described().seedbed),
+                               seedbed=about.described().seedbed, lowest=about.described().lowest),
     )
     return strict(as_json.outlook_shape(answer, about.words()))
 
@@ -177,7 +177,7 @@ def why(
     answer = about.latest.get(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
-                           seedbed=about.described().seedbed),
+                           seedbed=about.described().seedbed, lowest=about.described().lowest),
     )
     return strict(as_json.why_shape(answer, about.words()))
 

@@ -64,12 +64,14 @@ def windows_of(
 ) -> WindowsAnswer:
     return about.latest.get(
         ("windows", crops, covers, year),
-        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year),
+        lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year,
+                               lowest=about.described().lowest),
     )
 
 
 def month_of(about: Served, month: int, year: int) -> MonthAnswer:
     return about.latest.get(
         ("month", month, year),
-        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS),
+        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS,
+                             lowest=about.described().lowest),
     )

@@ -47,7 +47,8 @@ def why(
     answer = about.latest.get(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover_of(cover), way,
-                           plan=about.kept_plan(), seedbed=about.described().seedbed),
+                           plan=about.kept_plan(), seedbed=about.described().seedbed,
+                           lowest=about.described().lowest),
     )
     return shown(request, why_page(answer, about.words()))
 
