@@ -266,7 +266,8 @@ def test_a_sowing_names_the_planned_one_that_it_carries_out() -> None:
         ]
 
     line = "sowed 4 m carrots bed 3"
-    for days, expected in (((10,), "p10"), ((11,), None), ((-3, 12), "p-3"), ((-3, 4), None), ((), None)):
+    near = (((-3, 12), "p-3"), ((-3, 4), "p-3"), ((-4, 3), "p3"), ((-4, 4), "p-4"))
+    for days, expected in (((10,), "p10"), ((11,), None), *near, ((), None)):
         fact = fact_of(line, planned=lambda days=days: planned(*days))
         assert isinstance(fact, Sowed)
         assert fact.planned == expected

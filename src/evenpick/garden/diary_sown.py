@@ -228,8 +228,9 @@ def _square(area: float, names: Names) -> str:
 
 
 def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:
-    """The planned sowing that it carries out, where exactly one fits; `any_cover`: nobody says of seed sown
-    in modules what it will be planted out under, so it fits what is raised for a tunnel too."""
+    """The planned sowing that it carries out, of several the nearest and of those as near the first;
+    `any_cover`: nobody says of seed sown in modules what it will be planted out under, so it fits what is
+    raised for a tunnel too, unless plants are raised for both."""
     made = {sowing.fact.planned for sowing in names.sowings}
     near = [
         each
@@ -239,7 +240,10 @@ def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedNa
         and abs(_day(each, fact.bought) - day_number(day)) <= NEAR_DAYS
         and each.id not in made
     ]
-    return near[0] if len(near) == 1 else None
+    if len({each.cover for each in near}) > 1:
+        return None
+    return min(near, key=lambda each: (abs(_day(each, fact.bought) - day_number(day)), each.sow, each.id),
+               default=None)
 
 
 def _day(planned: PlannedName, bought: bool) -> int:
