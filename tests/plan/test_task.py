@@ -88,6 +88,16 @@ def test_sow_days_are_the_growers_weekday_and_none_is_past() -> None:
     assert late.start + late.sow_days()[0] == BEGIN + 6
 
 
+def test_a_first_week_whose_day_is_past_is_sown_on_another_of_the_growers_days() -> None:
+    """Sown on Tuesdays and Thursdays: of a plan of Wednesday the first is Thursday, then every Tuesday."""
+    tuesday = monday(BEGIN) + 1
+    begins = (tuesday - 1, tuesday, tuesday + 1, tuesday + 2, tuesday + 3)
+    for begin, first in zip(begins, (1, 1, 3, 3, 8), strict=True):
+        days = Horizon(begin, 1, (1, 3)).sow_days()
+        assert days[0] == first
+        assert (days[1:] % 7 == 1).all()
+
+
 # Supply (outlook.md, O14)
 
 

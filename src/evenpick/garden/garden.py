@@ -41,7 +41,8 @@ class PlanSettings:
 
     @property
     def sowing_weekday(self) -> int:
-        """The day that the planner's weeks are sown on (docs/design/days.md, 5)."""
+        """The day that the planner's weeks are sown on, but for a first week of which it is past
+        (docs/design/days.md, 5)."""
         return self.sowing_days[0]
 
 

@@ -24,6 +24,8 @@ class Horizon:
     begin: int
     weekday: int
     """0 Monday to 6 Sunday: the day of the week on which this grower sows"""
+    others: tuple[int, ...] = ()
+    """days of the week on which he sows as well: for a first week of which that day is past"""
 
     @property
     def start(self) -> int:
@@ -36,4 +38,6 @@ class Horizon:
     def sow_days(self) -> Ints:
         """Axis days on which sowings may be made, one a week, none before `begin`."""
         days = np.arange(SOWING_WEEKS) * 7 + self.weekday
-        return days[days >= self.begin - self.start]
+        begin = self.begin - self.start
+        days[0] = min((day for day in self.others if day >= begin > days[0]), default=days[0])
+        return days[days >= begin]
