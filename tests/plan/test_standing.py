@@ -195,6 +195,28 @@ def test_a_refused_sowing_is_not_offered_under_another_date() -> None:
     assert len(work.options) < len(with_standing().options)
 
 
+def test_nothing_new_of_a_refused_crop_is_offered_in_another_way_or_cover() -> None:
+    """But for what the plan had beside it, which nobody refused."""
+    batch = batch_of("pea")
+    sow, other = (HORIZON.start + int(batch.days[i]) for i in (4, 5))
+    no = Refused("pea", "raised", "tunnel", sow, spared=frozenset({("direct", "open", other)}))
+    work = with_standing(refused=(no,))
+    days = {HORIZON.start + option.day for option in work.options if option.batch is batch}
+    assert {day for day in days if abs(day - sow) <= REFUSED_DAYS} == {other}
+
+
+def test_a_sowing_put_off_is_not_offered_before_its_day() -> None:
+    batch = batch_of("pea")
+    sow = HORIZON.start + int(batch.days[4])
+    off = Refused("pea", "direct", "open", sow, until=sow + 12)
+    work = with_standing(refused=(off,))
+    days = [HORIZON.start + option.day for option in work.options if option.batch is batch]
+    assert not [day for day in days if sow - REFUSED_DAYS <= day < sow + 12]
+    assert sow + 14 in days
+    elsewhere = with_standing(refused=(replace(off, cover="tunnel"),))
+    assert sow in [HORIZON.start + option.day for option in elsewhere.options if option.batch is batch]
+
+
 def test_what_comes_anyway_is_met_in_its_season() -> None:
     """1 kg a week from 1 to 30 June 2027, a Tuesday to a Wednesday: 6, 7, 7, 7 and 3 days."""
     rhubarb = Anyway("rhubarb", "Lettuce", 1.0, (6, 1), (6, 30))

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import date, timedelta
+from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 from test_season import TEXT
 
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.labour import labour
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.plan_limits import labour_of
 from evenpick.service.planning import make_plan
 
 LIMITS = '''
@@ -79,6 +85,19 @@ def test_hours_seed_rest_and_rotation_are_kept(plan: PlanAnswer) -> None:
     (beds,) = plan.ground
     first = (date(2027, 8, 2) - plan.begins).days // 7
     assert max(beds.used[first : first + 20]) <= 4.0 + 8.0 + 1e-6
+
+
+def test_what_is_ripe_already_is_not_all_picked_in_the_first_week() -> None:
+    """Of two years 8 kg that stay good for four weeks, 1 kg that does not, and 2 kg to ripen in the fourth: else
+    a full bed of beet left no hour of the week in which it was planned anew."""
+    beet = load_catalogue().crop("beetroot")
+    one: Any = SimpleNamespace(
+        crop=beet, standing=SimpleNamespace(way="direct", area=1.0, left=1.0), holds=(),
+        ripe=np.array([0, 0, 3]), last=np.array([3, 0, 4]), kg=np.array([8.0, 1.0, 2.0]),
+        outcome=SimpleNamespace(first=np.zeros((2, 1))),
+    )
+    pick = labour(beet, "direct").pick
+    assert [hold.amount / pick for hold in labour_of(one)] == pytest.approx([1.5, 1.0, 1.0, 2.0])
 
 
 def test_what_is_put_by_is_wanted_once(plan: PlanAnswer) -> None:

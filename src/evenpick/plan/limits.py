@@ -14,21 +14,35 @@ from evenpick.plan.options import Batch
 from evenpick.plan.standing import Hold
 
 REFUSED_DAYS = 10
-"""sowings of the kind this near to a refused one are the same sowing under another date"""
+"""sowings this near to a refused one are the same sowing under another date"""
 
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """A sowing the grower will not make; `sow` is a day number."""
+    """A sowing that the grower will not make, or not before the day `until`; days are day numbers.
+
+    Refused, nothing of the crop is offered within ten days of it. Put off, nothing of its kind from ten days
+    before it to the day before `until`.
+    """
 
     crop: str
     way: WayName
     cover: CoverName
     sow: int
+    until: int | None = None
+    """put off to that day; None: refused"""
+    spared: frozenset[tuple[WayName, CoverName, int]] = frozenset()
+    """the plan's other sowings of the crop, which nobody refused"""
 
     def covers(self, batch: Batch, sow: int) -> bool:
-        kind = (batch.crop.key, batch.way.name, batch.cover)
-        return kind == (self.crop, self.way, self.cover) and abs(sow - self.sow) <= REFUSED_DAYS
+        """Whether a sow day of a batch is the same sowing under another date."""
+        last = self.sow + REFUSED_DAYS if self.until is None else self.until - 1
+        if batch.crop.key != self.crop or not self.sow - REFUSED_DAYS <= sow <= last:
+            return False
+        kind, other = (self.way, self.cover), (batch.way.name, batch.cover)
+        if self.until is None and kind == other:
+            return True
+        return (self.until is None or kind == other) and (*other, sow) not in self.spared
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,16 @@ FINE = 1e-3  # of the stake: how near to their best the areas are brought
 
 
 @dataclass(frozen=True, slots=True)
+class Before:
+    """The plan before, as m² for each candidate of the new one."""
+
+    areas: Floats
+    """to be sown on that very day"""
+    late: Floats
+    """of sowings whose own day can't be kept, on the first that is still open for them"""
+
+
+@dataclass(frozen=True, slots=True)
 class Mended:
     """Areas in m² per candidate, their exact cost, and that of sowing nothing more. Nothing is proven."""
 
@@ -25,14 +35,15 @@ class Mended:
     nothing: float
 
 
-def mended(request: Request, before: Floats) -> Mended:
-    """The areas of the plan before, m² per candidate, bettered item by item on the ground the others leave.
+def mended(request: Request, before: Floats, late: Floats | None = None) -> Mended:
+    """The areas of the plan before, m² per candidate, bettered item by item on the ground the others leave;
+    what came `late` is taken up first, as far as there is ground for it and it pays.
 
     The item at the greatest loss is worked on first, and each once. Same inputs, same plan; no other process
     is started.
     """
     task = Exact.of(request)
-    x = _fitting(task, before)
+    x = _fitting(task, before if late is None else before + late)
     nothing = task.cost(np.zeros(len(x)))
     for i in np.argsort(-task.losses(x), kind="stable"):
         part = task.parts[i]
@@ -48,3 +59,4 @@ def _fitting(task: Exact, before: Floats) -> Floats:
     c = task.request.candidates
     x = np.where(before > 0, np.clip(before, c.least, c.most), 0.0)
     return x if task.fits(x) else best_areas(task, x)
+

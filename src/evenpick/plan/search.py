@@ -149,7 +149,7 @@ class Step:
 def descend(part: Part, room: Room, x: Floats, steps: int, within: Bools | None = None) -> list[Step]:
     """Steepest descent from areas x of the part, by changes `within` some candidates (None: all): every plan
     on the way, x first and the best last."""
-    way = [Step(x, _exact(part, room, x))]
+    way = [Step(x, part_cost(part, room, x))]
     for _ in range(steps if part.size else 0):
         found = _better(part, room, way[-1], within)
         if found is None:
@@ -209,7 +209,8 @@ def _with_new(part: Part, x: Floats, among: Bools, chance: Generator, likely: Li
     return x
 
 
-def _exact(part: Part, room: Room, x: Floats) -> float:
+def part_cost(part: Part, room: Room, x: Floats) -> float:
+    """Exact cost of one item's areas."""
     trouble = part.losses.request.candidates.trouble
     return float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
 
@@ -247,7 +248,7 @@ def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]
         tries += 1
         if not (room.taken @ trial <= room.free + 1e-9).all():
             continue
-        cost = _exact(part, room, trial)
+        cost = part_cost(part, room, trial)
         if after.cost - cost > (least if after is now else KEPT * gain[k]):
             after, tries = Step(trial, cost), 0
             left_out |= (gain < least) | (np.abs(days[:, None] - days[:, k, None]) < APART).any(axis=(0, 1))

@@ -72,6 +72,7 @@ def _change(change: Change, words: Words) -> str:
         "more": tell("{much} more on {when}", much=much, when=when),
         "less": tell("{much} less on {when}", much=much, when=when),
         "new": tell("{much} on {when}, new", much=much, when=when),
+        "missed": tell("{much} on {when}", much=much, when=when),
         "dropped": tell("no sowing on {when}", when=when),
         "moved": tell("{much} on {when}", much=much,
                       when=when) + (tell(" instead of {was}", was=day(change.was)) if change.was else ""),

@@ -44,7 +44,7 @@ from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of
-from evenpick.service.standing import UnderWay, refusals, under_way
+from evenpick.service.standing import UnderWay, under_way
 
 SOON = 42
 """days within which a sowing must be made to be an answer"""
@@ -97,7 +97,7 @@ def _asked(garden: Path, sowing: str, today: date) -> _Asked:
     if lost is None or not lost.losses:
         what = tell("the diary has no loss of a sowing '{sowing}'.", sowing=sowing)
         raise BadRequest(Problem(what, tell("Write the loss down first, or name another."), field="sowing"))
-    horizon = Horizon(begin, described.plan.sowing_weekday)
+    horizon = Horizon(begin, described.plan.sowing_weekday, described.plan.sowing_days)
     first = min([lost.day - lost.before, *(standing.begun for standing in season.standing)])
     since, weather = plan_weather(described, horizon, first, season.readings)
     return _Asked(
@@ -156,7 +156,7 @@ def _work(asked: _Asked, item: WantedItem, made: Mapping[str, tuple[Batch, ...]]
     seed, split = asked.garden.plan.seed, asked.split
     well = standing_well(asked.season, asked.since, asked.horizon, split, asked.garden)
     stood = grown_standing(well, split, made, asked.garden)
-    season = Season(given_by(stood, (item,)), (), refusals(asked.season.decided.refused))
+    season = Season(given_by(stood, (item,)), (), asked.season.decided.not_then)
     work = task(asked.garden, (item,), made, split.seen, split.unseen, seed, season, asked.horizon.start)
     # all that is wanted counts here, what nothing can meet any more as well
     return replace(work, request=replace(work.request, wanted=item.kg[None], met=None))

@@ -270,7 +270,7 @@ class Hours:
     """by what stands and what is planned"""
 
 
-ChangeKind = Literal["more", "less", "new", "dropped", "moved"]
+ChangeKind = Literal["more", "less", "new", "dropped", "moved", "missed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,7 +283,7 @@ class Change:
     name: str
     way: WayName
     sow: date
-    """as it now is; of a dropped one, as it was"""
+    """as it now is; of one dropped or missed, as it was"""
     was: date | None
     """the day before it was moved"""
     area_m2: float

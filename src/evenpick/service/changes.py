@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import tell
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.sowing_ids import NEAR_DAYS, kind_of
 from evenpick.service.standing import UnderWay
 
 NEAR = timedelta(weeks=13)
@@ -17,6 +18,8 @@ WORTH = 0.2
 """share of a sowing by which it must have grown or shrunk to be told"""
 SHIFT = 5
 """days by which a sowing must be picked sooner or later than planned to be a reason"""
+MADE_GOOD = 0.5
+"""share of a sowing not made that others of its kind must have grown by, or it is told"""
 PLAIN = "as the season ahead now looks"
 
 
@@ -32,14 +35,16 @@ def changed(
     why = _reasons(season, before, standing, today)
     plain = PLAIN if before.made_from.garden == garden else tell("the garden's description has changed")
     gone = season.decided.made
-    old = {s.id: s for s in before.sowings if s.id not in gone and today <= s.sow < today + NEAR}
+    old = {s.id: s for s in before.sowings
+           if s.id not in gone and today <= _due(season, s) < today + NEAR}
     new = {s.id: s for s in sowings if s.sow < today + NEAR}
     known = {s.id for s in before.sowings}
     found = [
         *(_dropped(each, season) for name, each in old.items() if name not in {s.id for s in sowings}),
         *(change for name, each in new.items() if name in known
-          for change in _altered(next(s for s in before.sowings if s.id == name), each)),
+          for change in _altered(next(s for s in before.sowings if s.id == name), each, season)),
         *(_whole("new", each, None) for name, each in new.items() if name not in known),
+        *_not_made(season, before, sowings, today),
     ]
     extra = _unplanned(season, standing)
     items = {s.id: s.item for s in (*before.sowings, *sowings)}
@@ -52,13 +57,49 @@ def changed(
     return tuple(sorted((_because(each, reason(each)) for each in found), key=lambda each: each.sow))
 
 
+def _not_made(
+    season: UnderWay, before: PlanAnswer, sowings: Sequence[PlannedSowing], today: date
+) -> Iterator[Change]:
+    """Sowings that are past and were not made, and that nothing of their kind soon makes good."""
+    was, there = {s.id: s.area_m2 for s in before.sowings}, {s.id for s in sowings}
+    for missed in _overdue(season, before, today):
+        more = sum(
+            s.area_m2 - was.get(s.id, 0.0) for s in sowings
+            if kind_of(s) == kind_of(missed) and s.sow <= today + timedelta(days=NEAR_DAYS)
+        )
+        if missed.id not in there and more < MADE_GOOD * missed.area_m2:
+            yield _whole("missed", missed, None, tell("not sown on its day, and no longer planned"))
+
+
+def _overdue(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[PlannedSowing]:
+    """Sowings whose day is past, neither made nor put off to a day to come."""
+    for sowing in before.sowings:
+        if _due(season, sowing) < today and sowing.id not in season.decided.names:
+            yield sowing
+
+
+def _due(season: UnderWay, sowing: PlannedSowing) -> date:
+    """The day that a planned sowing was for, or was put off to."""
+    return max(sowing.sow, season.decided.put_off.get(sowing.id, sowing.sow))
+
+
 def _because(change: Change, why: str) -> Change:
     return change if change.why else replace(change, why=why)
 
 
 def _dropped(sowing: PlannedSowing, season: UnderWay) -> Change:
-    refused = sowing.id in {each.id for each in season.decided.refused}
-    return _whole("dropped", sowing, None, tell("you refused it") if refused else "")
+    return _whole("dropped", sowing, None, _said_of(sowing, season))
+
+
+def _said_of(sowing: PlannedSowing, season: UnderWay) -> str:
+    """What the grower said of it himself."""
+    if sowing.id in season.decided.put_off:
+        return tell("you put it off")
+    if sowing.id not in {each.id for each in season.decided.refused}:
+        return ""
+    decided = season.record.decisions.get(sowing.id)
+    refused = decided is not None and decided.decision == "refused"
+    return tell("you refused it") if refused else tell("you put it off longer than it can wait")
 
 
 def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str = "") -> Change:
@@ -68,9 +109,9 @@ def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str =
     )
 
 
-def _altered(old: PlannedSowing, new: PlannedSowing) -> Iterator[Change]:
+def _altered(old: PlannedSowing, new: PlannedSowing, season: UnderWay) -> Iterator[Change]:
     if new.sow != old.sow:
-        yield _whole("moved", new, old.sow)
+        yield _whole("moved", new, old.sow, _said_of(old, season))
     elif abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
         more = new.area_m2 > old.area_m2
         row = None if new.row_m is None or old.row_m is None else abs(new.row_m - old.row_m)
@@ -116,10 +157,8 @@ def _part(share: float) -> str:
 
 
 def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
-    gone = season.decided.names
-    for sowing in before.sowings:
-        if sowing.sow < today and sowing.id not in gone:
-            yield sowing.item, tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
+    for sowing in _overdue(season, before, today):
+        yield sowing.item, tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 
 def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:

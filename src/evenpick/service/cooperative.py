@@ -24,6 +24,7 @@ from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
+from evenpick.plan.mend import Before
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import TO_KEEP, WantedItem, wanted_items
 from evenpick.service.answers import PlanAnswer
@@ -37,7 +38,7 @@ from evenpick.service.growing import grown_crops, split_members, standing_well, 
 from evenpick.service.impossible import too_much
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
-from evenpick.service.mending import areas_before
+from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.pieces import counted_in
 from evenpick.service.plain import read_plain
@@ -159,7 +160,8 @@ def _parts(
     """Each farm's own task, with the same items and years."""
     wanted = wanted_items(described.own.wishes, Horizon(begin, 0), stored(crops.values()))
     split = split_members(weather.pairs[0][1], described.own.plan.years)
-    horizons = [Horizon(begin, garden.plan.sowing_weekday) for garden in described.gardens]
+    horizons = [Horizon(begin, garden.plan.sowing_weekday, garden.plan.sowing_days)
+                for garden in described.gardens]
     offered = [
         tuple(replace(item, crops=described.here(item, number)) for item in wanted)
         for number in range(len(horizons))
@@ -181,11 +183,13 @@ def _parts(
     ]
 
 
-def _before(parts: Sequence[GardenTask]) -> np.ndarray | None:
+def _before(parts: Sequence[GardenTask]) -> Before | None:
     """The plan before as areas of the joined task; None where no farm has one."""
     if all(part.season.before is None for part in parts):
         return None
-    return np.concatenate([areas_before(part.work, part.season, part.horizon) for part in parts])
+    several = [before_of(part.work, part.season, part.horizon) for part in parts]
+    areas, late = (np.concatenate([getattr(one, name) for one in several]) for name in ("areas", "late"))
+    return Before(areas, late)
 
 
 def _answer(

@@ -105,7 +105,10 @@ def _said(
         _refuse_beyond_belief(job, kg, names_of(garden).imperial)
     if answer != "put off":
         return Answered(job.id, answer), _done(garden, job, kg) if answer == "done" else _refused(job)
-    until = until or day + PUT_OFF
+    last = job.can_wait_until if job.kind in ("sow", "plant") else None
+    if last is not None and max(day + timedelta(days=1), until or day) > last:
+        raise BadRequest(_too_long(job, last))
+    until = until or min(day + PUT_OFF, last or day + PUT_OFF)
     if until <= day:
         raise BadRequest(Problem(tell("{until} is no later day.",
                                       until=until), tell("Name a later one."), field="until"))
@@ -118,6 +121,15 @@ def _refuse_beyond_belief(job: Job, kg: float, imperial: bool) -> None:
         what = too_much(weight(kg, imperial), job.name, job.area_m2, usual, imperial)
         mend = tell("If it is so, write it as a line of the diary and say so when it is asked.")
         raise BadRequest(Problem(what, mend, field="weight"))
+
+
+def _too_long(job: Job, last: date) -> Problem:
+    """A sowing put off past the day it can wait to would be another sowing, which the plan is to weigh."""
+    what = tell("{name}, planned for {when}, can wait to {last} and no longer.", name=job.name, when=job.when,
+                last=last)
+    mend = tell("Put it off to a day up to then, or refuse it; evenpick plan --mend then tells what can "
+                "still be sown.")
+    return Problem(what, mend, field="until")
 
 
 def there_already(garden: Path, identity: str) -> bool:

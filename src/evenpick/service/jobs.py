@@ -39,12 +39,17 @@ def tag(identity: str) -> str:
     return hashlib.sha256(identity.encode()).hexdigest()[:4]
 
 
+def can_wait(sowing: PlannedSowing) -> date:
+    """The last day on which a planned sowing may be made as that sowing."""
+    return min(sowing.latest, sowing.sow + WAIT)
+
+
 def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     """Sow it; and where no diary is kept (`made`: take it as carried out) plant it out and clear it."""
     beds = _beds(sowing)
     place = _bench(sowing.cover) if sowing.way == "raised" else beds
     verb: JobKind = "plant" if sowing.way == "planted" else "sow"
-    wait = min(sowing.latest, sowing.sow + WAIT)
+    wait = can_wait(sowing)
     yield _planned_job(sowing, verb, sowing.sow, place, sowing.because, wait)
     if not made:
         return

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_number
 from evenpick.plan.horizon import Horizon
-from evenpick.plan.task import Task
+from evenpick.plan.mend import Before
+from evenpick.plan.task import Option, Task
+from evenpick.service.answers import PlannedSowing
+from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
+
+
+def before_of(work: Task, season: UnderWay, horizon: Horizon) -> Before:
+    """The plan before as the new one starts from it; what can't be sown on its day any more, or was put off
+    past it, on the nearest day still open for it."""
+    return Before(areas_before(work, season, horizon), _late(work, season, horizon))
 
 
 def areas_before(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
@@ -17,14 +28,46 @@ def areas_before(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
 
     What was made of it stands or is lost, and what is fixed stands: neither is sown a second time.
     """
-    gone, before = season.decided.names, season.before
-    planned = {
-        (s.item, s.crop, s.way, s.cover, day_number(s.sow)): s.area_m2
-        for s in (() if before is None else before.sowings) if not s.fixed and s.id not in gone
-    }
-    items = work.request.items
-    return np.array([
-        planned.get((items[o.item].name, o.batch.crop.key, o.batch.way.name, o.batch.cover,
-                     horizon.start + o.day), 0.0)
-        for o in work.options
-    ], dtype=np.float64)
+    planned = {(_kind(s), day): s.area_m2 for s, day in _to_make(season, horizon)}
+    return np.array(
+        [planned.get((_kind_of(work, o), o.day), 0.0) for o in work.options], dtype=np.float64
+    )
+
+
+def _late(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
+    """m² per candidate of the sowings that have none on their own day: on the nearest of the kind within
+    three weeks of that day, or of today. Of several on one the largest, for they were to be sown after each
+    other."""
+    late = np.zeros(len(work.options))
+    able: dict[_Kind, list[tuple[int, int]]] = {}
+    for number, option in enumerate(work.options):
+        able.setdefault(_kind_of(work, option), []).append((option.day, number))
+    for sowing, day in _to_make(season, horizon):
+        alike, due = able.get(_kind(sowing), []), max(day, horizon.begin - horizon.start)
+        far, number = min(((abs(at - due), n) for at, n in alike), default=(NEAR_DAYS + 1, 0))
+        if far <= NEAR_DAYS and all(at != day for at, _ in alike):
+            late[number] = max(late[number], sowing.area_m2)
+    return late
+
+
+_Kind = tuple[str, str, str, str, str]
+
+
+def _kind(sowing: PlannedSowing) -> _Kind:
+    return sowing.item, sowing.crop, sowing.name, sowing.way, sowing.cover
+
+
+def _kind_of(work: Task, option: Option) -> _Kind:
+    batch = option.batch
+    item = work.request.items[option.item].name
+    return item, batch.crop.key, batch.crop.name, batch.way.name, batch.cover
+
+
+def _to_make(season: UnderWay, horizon: Horizon) -> Iterator[tuple[PlannedSowing, int]]:
+    """Sowings of the plan before that are neither made, fixed nor refused, with the axis day they are for, or
+    were put off to."""
+    gone, before, put_off = season.decided.names, season.before, season.decided.put_off
+    for sowing in () if before is None else before.sowings:
+        if not sowing.fixed and sowing.id not in gone:
+            day = max(sowing.sow, put_off.get(sowing.id, sowing.sow))
+            yield sowing, day_number(day) - horizon.start

@@ -20,7 +20,7 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem, given_anyway
 from evenpick.service.answers import Hours, PlannedSowing
 from evenpick.service.packets import seeds_in
-from evenpick.service.standing import Decisions, refusals
+from evenpick.service.standing import Decisions
 
 
 def season_of(
@@ -32,7 +32,7 @@ def season_of(
     away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
-        refusals(decided.refused), away, _tin(garden, crops, packets), week_minutes(garden, horizon),
+        decided.not_then, away, _tin(garden, crops, packets), week_minutes(garden, horizon),
     )
 
 
@@ -76,14 +76,22 @@ def _holds(stood: Iterable[Grown]) -> Iterator[Hold]:
 def labour_of(one: Grown) -> Iterator[Hold]:
     """Minutes of work that a standing sowing still asks, by week."""
     each, area = labour(one.crop, one.standing.way), one.standing.area * one.standing.left
-    kg = np.bincount(one.ripe, one.kg, WEEKS)[:WEEKS] / one.outcome.first.shape[0]
-    minutes = each.pick * kg
+    minutes = each.pick * _picked(one)
     for hold in (hold for hold in one.holds if hold.row in ("open", "tunnel")):
         minutes[hold.first : hold.end] += each.tend * area
         if hold.first > 0:
             minutes[hold.first] += each.plant_out * area
     for week in np.flatnonzero(minutes):
         yield Hold(HOURS, int(week), int(week) + 1, float(minutes[week]))
+
+
+def _picked(one: Grown) -> Floats:
+    """kg of it to be picked in each week, the mean of the years: what is ripe already along the weeks in
+    which it stays good, for nobody picks it all at once; the rest as it ripens."""
+    there, last = one.ripe == 0, np.minimum(one.last, WEEKS - 1)
+    a_week = np.bincount(last[there], one.kg[there] / (last[there] + 1), WEEKS)
+    to_come = np.bincount(one.ripe[~there], one.kg[~there], WEEKS)[:WEEKS]
+    return np.asarray((np.cumsum(a_week[::-1])[::-1] + to_come) / one.outcome.first.shape[0])
 
 
 def _rests(garden: Garden, horizon: Horizon) -> Iterator[Hold]:

@@ -29,7 +29,7 @@ from evenpick.service.growing import grown_crops, split_members, standing_well, 
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
-from evenpick.service.mending import areas_before
+from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.pieces import counted_in
 from evenpick.service.plan_weather import plan_weather
@@ -87,8 +87,8 @@ def _plan(
     part = task_of(garden, digest, begin, season, watch, hands)
     watch.stage("planning", 0.2)
     mended = mend and season.before is not None
-    areas = areas_before(part.work, season, part.horizon) if mended else None
-    found = solved(part.work, areas, [counts_of(part)], watch, seconds, hands)
+    before = before_of(part.work, season, part.horizon) if mended else None
+    found = solved(part.work, before, [counts_of(part)], watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return _answer(part, found, watch)
 
@@ -97,7 +97,7 @@ def task_of(
     garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, hands: Hands = HERE
 ) -> GardenTask:
     """Everything grown, and the planner's task that comes of it, from day number `begin` on."""
-    horizon = Horizon(begin, garden.plan.sowing_weekday)
+    horizon = Horizon(begin, garden.plan.sowing_weekday, garden.plan.sowing_days)
     watch.stage("weather", 0.0)
     since, weather = plan_weather(garden, horizon, season.since, season.readings)
     split = split_members(weather, garden.plan.years)

@@ -14,7 +14,7 @@ from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
-from evenpick.plan.mend import mended
+from evenpick.plan.mend import Before, mended
 from evenpick.plan.task import Task
 from evenpick.service.measures import measure, summary
 
@@ -68,13 +68,13 @@ class Watch:
 
 
 def solved(
-    work: Task, before: Floats | None, counts: Sequence[Counts], watch: Watch, seconds: float | None,
+    work: Task, before: Before | None, counts: Sequence[Counts], watch: Watch, seconds: float | None,
     hands: Hands = HERE,
 ) -> Solved:
-    """A plan in full, or only mended from areas `before` (m² per candidate). Where the watch
+    """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
     if before is not None:
-        found = mended(work.request, before).areas
+        found = mended(work.request, before.areas, before.late).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
@@ -15,6 +16,7 @@ from evenpick.plan.standing import Standing
 from evenpick.service.answers import GrownHere, PlanAnswer, PlannedSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
+from evenpick.service.jobs import can_wait
 from evenpick.service.learning import grown_here, learn_from
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import last_plan
@@ -29,8 +31,13 @@ class Decisions:
     fixed: tuple[PlannedSowing, ...] = ()
     """to be made as they are, areas as the grower fixed them"""
     refused: tuple[PlannedSowing, ...] = ()
+    """or put off past the day they can wait to"""
     made: frozenset[str] = frozenset()
     """ids of planned sowings that were carried out"""
+    put_off: Mapping[str, date] = field(default_factory=dict)
+    """by id of a planned sowing, the day it was put off to"""
+    not_then: tuple[Refused, ...] = ()
+    """days on which what was refused or put off is not to be offered"""
 
     @property
     def names(self) -> frozenset[str]:
@@ -139,19 +146,33 @@ def decisions(record: Record, before: PlanAnswer | None, on: int) -> Decisions:
     decided: Mapping[str, Decided] = {
         name: fact for name, fact in record.decisions.items() if name in known and name not in made
     }
-    fixed = tuple(
-        fixed_at(known[name], fact) for name, fact in decided.items()
-        if fact.decision == "fixed" and day_number(fixed_at(known[name], fact).sow) >= on
-    )
-    refused = tuple(known[name] for name, fact in decided.items() if fact.decision == "refused")
-    return Decisions(fixed, refused, made)
+    later = {name: day for name, day in _put_off(record).items() if name in known and name not in made}
+    fixed = [fixed_at(known[name], fact, later.get(name)) for name, fact in decided.items()
+             if fact.decision == "fixed"]
+    refused = {name: known[name] for name, fact in decided.items() if fact.decision == "refused"}
+    refused |= {name: known[name] for name, day in later.items()
+                if name not in decided and day > can_wait(known[name])}
+    put_off = {name: day for name, day in later.items() if name not in decided and name not in refused}
+    to_come = tuple(sowing for sowing in fixed if day_number(sowing.sow) >= on)
+    not_then = tuple(_not_then(sowing, put_off.get(name), before, refused) for name, sowing in known.items()
+                     if name in refused or name in put_off)
+    return Decisions(to_come, tuple(refused.values()), made, put_off, not_then)
 
 
-def fixed_at(sowing: PlannedSowing, fact: Decided) -> PlannedSowing:
-    """A planned sowing on the day and with the area that the grower fixed."""
+def _put_off(record: Record) -> Mapping[str, date]:
+    """By id of the planned sowing, the day to which sowing it was last put off."""
+    said = ((job.partition(":"), fact) for job, fact in record.answers.items() if fact.answer == "put off")
+    return {name: day_date(fact.until) for (verb, _, name), fact in said
+            if verb in ("sow", "plant") and fact.until is not None}
+
+
+def fixed_at(sowing: PlannedSowing, fact: Decided, put_off: date | None = None) -> PlannedSowing:
+    """A planned sowing on the day and with the area that the grower fixed; not before a day that he put it
+    off to."""
+    sow = sowing.sow if fact.sow is None else day_date(fact.sow)
     return replace(
         sowing, fixed=True, area_m2=sowing.area_m2 if fact.area is None else fact.area,
-        sow=sowing.sow if fact.sow is None else day_date(fact.sow),
+        sow=sow if put_off is None else max(sow, put_off),
     )
 
 
@@ -166,7 +187,13 @@ def fixed_standing(sowings: Sequence[PlannedSowing]) -> tuple[Standing, ...]:
     )
 
 
-def refusals(sowings: Sequence[PlannedSowing]) -> tuple[Refused, ...]:
-    return tuple(
-        Refused(sowing.crop, sowing.way, sowing.cover, day_number(sowing.sow)) for sowing in sowings
+def _not_then(
+    sowing: PlannedSowing, until: date | None, before: PlanAnswer, refused: Collection[str]
+) -> Refused:
+    """When it is not to be offered: refused, or put off to the day `until`."""
+    spared = frozenset(
+        (other.way, other.cover, day_number(other.sow)) for other in before.sowings
+        if other.crop == sowing.crop and other.id != sowing.id and other.id not in refused
     )
+    return Refused(sowing.crop, sowing.way, sowing.cover, day_number(sowing.sow),
+                   None if until is None else day_number(until), spared)
