@@ -117,3 +117,38 @@ def test_a_sowing_lost_on_the_day_it_was_planned_for_is_not_counted_as_still_to_
         assert all(first.fills[0] - timedelta(weeks=1) <= week <= first.fills[1] + timedelta(weeks=1)
                    for week, *_ in answer.weeks)
         write(garden, [(first.sow, Undid(sowing.id), "")])
+
+
+TUNNEL = """
+[site]
+at = "-41.27, 173.28"
+[plan]
+years = 8
+[bench]
+modules = 200
+lowest = "5 °C"
+[[ground]]
+name = "field"
+cover = "open"
+area = "60 m2"
+[[ground]]
+name = "tunnel"
+cover = "tunnel"
+area = "40 m2"
+[[wish]]
+item = "tomatoes"
+each_week = "5 kg"
+from = "12-20"
+until = "04-30"
+"""
+
+
+def test_a_tunnel_is_offered_on_days_on_which_the_open_would_do_too(garden: Path) -> None:
+    """Of Nelson's tomatoes, frosted in October: sown at once for the tunnel they are picked weeks sooner."""
+    garden.write_text(TUNNEL, encoding="utf-8")
+    begin = date(2026, 11, 10)
+    (sowing,) = write(garden, [(date(2026, 8, 6), Sowed("tomato", "raised", "tunnel", 20.0), "")])
+    write(garden, [(date(2026, 10, 12), Lost(sowing.id, "frosted", 1.0), "")])
+    first = {each.cover: each for each in after_loss(garden, sowing.id, begin).fillings}
+    assert first["tunnel"].sow <= first["open"].sow < begin + timedelta(weeks=2)
+    assert first["tunnel"].weeks[0][0] < first["open"].weeks[0][0]

@@ -88,8 +88,8 @@ def test_hours_seed_rest_and_rotation_are_kept(plan: PlanAnswer) -> None:
 
 
 def test_what_is_ripe_already_is_not_all_picked_in_the_first_week() -> None:
-    """Of two years 8 kg that stay good for four weeks, 1 kg that does not, and 2 kg to ripen in the fourth: else
-    a full bed of beet left no hour of the week in which it was planned anew."""
+    """Of two years 8 kg that stay good for four weeks, 1 kg that does not, and 2 kg to ripen in the fourth:
+    else a full bed of beet left no hour of the week in which it was planned anew."""
     beet = load_catalogue().crop("beetroot")
     one: Any = SimpleNamespace(
         crop=beet, standing=SimpleNamespace(way="direct", area=1.0, left=1.0), holds=(),

@@ -104,14 +104,16 @@ def batches(
     as_here: AsHere = as_catalogued,
     hands: Hands = HERE,
     meanwhile: Callable[[], object] = idle,
+    sparing: bool = True,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every batch with at least one sow day worth considering, by crop key, types of a crop after each other.
     Crops share the `hands`; this process does something else `meanwhile`.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
-    at random is spread evenly within each. `as_here`: each crop as it grows here under a cover.
+    at random is spread evenly within each. `as_here`: each crop as it grows here under a cover. `sparing`:
+    no cover on days on which the open would do.
     """
-    here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here)
+    here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here, sparing)
     most_first = sorted(range(len(crops)), key=lambda n: -_effort(crops[n]))  # nobody waits long for the last
     grown = hands.map(of_crop, here, [crops[n] for n in most_first], meanwhile)
     made: dict[str, tuple[Batch, ...]] = {crop.key: () for crop in crops}
@@ -136,6 +138,7 @@ class Grounding:
     groups: tuple[Ints, ...]
     seed: int
     as_here: AsHere
+    sparing: bool
 
 
 def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
@@ -146,7 +149,7 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
         batch
         for way in crop.ways
         for batch in _under_each_cover(here, way, where.settings, where.ground, where.horizon, where.groups,
-                                       where.seed, garden.farm)
+                                       where.seed, garden.farm, where.sparing)
     )
 
 
@@ -159,8 +162,9 @@ def _under_each_cover(
     groups: Sequence[Ints],
     seed: int,
     farm: str,
+    sparing: bool,
 ) -> Iterator[Batch]:
-    """A cover is spent only on days on which the same sowing is not worth making in the open; a day
+    """Sparing, a cover is spent only on days on which the same sowing is not worth making in the open; a day
     serves the first of the crop's purposes that it is good for. What grows alike is grown once."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
@@ -179,7 +183,7 @@ def _under_each_cover(
             free, worth = free & ~good, worth | scored.worth
             if days.size:
                 yield _batch(outcome.at(days), scored, settings, groups, seed, farm)
-        if cover == "open":
+        if cover == "open" and sparing:
             bare = ~worth
 
 

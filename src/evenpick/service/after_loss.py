@@ -147,8 +147,12 @@ def _filled(asked: _Asked, crop: Crop, item: WantedItem, answer: AfterLoss) -> A
 
 
 def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch, ...]]:
+    """Under every cover on every day: after a loss none is spared for days on which the open would do, where
+    there may be no room."""
     as_here = as_kept(asked.season.learned)
-    return grown_crops(asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here)
+    return grown_crops(
+        asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here, sparing=False
+    )
 
 
 def _work(asked: _Asked, item: WantedItem, made: Mapping[str, tuple[Batch, ...]]) -> Task:

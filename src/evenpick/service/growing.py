@@ -103,12 +103,14 @@ def stored(crops: Iterable[Crop]) -> frozenset[str]:
 
 def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
-    as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle,
+    as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle, sparing: bool = True,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`)."""
+    """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`);
+    `sparing` as of `batches`."""
     settings = Settings(weather, unwatered(garden.site, garden.seedbed), garden.lowest)
     dry = workable_ground(settings)
     groups, several = (split.seen, split.unseen), [one for crop in crops.values() for one in crop.by_type()]
     return batches(
-        several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands, meanwhile
+        several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands, meanwhile,
+        sparing,
     )
