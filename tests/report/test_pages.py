@@ -74,6 +74,14 @@ def test_how_near_the_best_a_plan_is_proven(gap: float | None, said: str) -> Non
     assert said in gap_words(replace(invented.PLAN, gap=gap))
 
 
+def test_what_counts_took_off_the_proof_is_told_with_it() -> None:
+    told = gap_words(replace(invented.PLAN, gap=0.132, uncounted=0.049))
+    assert "Proven within 13.2 %" in told
+    assert "Before it was kept to the sowings in a week" in told
+    assert "within 4.9 %" in told
+    assert "kept to" not in gap_words(replace(invented.PLAN, gap=0.132))
+
+
 @pytest.mark.parametrize(("score", "told"), [
     (0.646, "0.646"), (0.65, "0.65"), (0.6, "0.60"), (0.644, "0.64"),
 ])

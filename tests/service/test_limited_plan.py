@@ -59,10 +59,16 @@ AWAY = (date(2027, 5, 10), date(2027, 5, 30))
 
 
 @pytest.fixture(scope="module")
-def plan(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
-    path = tmp_path_factory.mktemp("limits") / "garden.toml"
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[PlanAnswer, list[str]]:
+    """The plan, and what was told as it was made."""
+    path, told = tmp_path_factory.mktemp("limits") / "garden.toml", list[str]()
     path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1") + LIMITS, encoding="utf-8")
-    return make_plan(path, seconds=60)
+    return make_plan(path, seconds=60, progress=lambda stage, share: told.append(stage)), told
+
+
+@pytest.fixture(scope="module")
+def plan(made: tuple[PlanAnswer, list[str]]) -> PlanAnswer:
+    return made[0]
 
 
 def test_one_sowing_a_week_and_none_while_away(plan: PlanAnswer) -> None:
@@ -98,6 +104,16 @@ def test_what_is_ripe_already_is_not_all_picked_in_the_first_week() -> None:
     )
     pick = labour(beet, "direct").pick
     assert [hold.amount / pick for hold in labour_of(one)] == pytest.approx([1.5, 1.0, 1.0, 2.0])
+
+
+def test_what_the_counts_take_off_the_proof_is_told(made: tuple[PlanAnswer, list[str]]) -> None:
+    """One sowing a week is not in the planner's model: the last of the progress is what the answer says."""
+    plan, told = made
+    assert plan.gap is not None
+    assert plan.uncounted is not None
+    assert plan.uncounted < plan.gap
+    last = [stage for stage in told if "proven within" in stage][-1]
+    assert last == f"keeping to the counts: proven within {100 * plan.gap:.1f} % of the best"
 
 
 def test_what_is_put_by_is_wanted_once(plan: PlanAnswer) -> None:

@@ -241,3 +241,6 @@ def test_generated_members_are_halved() -> None:
     split = split_members(weather, 30)
     assert set(split.seen) & set(split.unseen) == set()
     assert split.seen.size == 30
+    fewer = split_members(weather, 20)
+    assert fewer.seen.size == 20
+    assert not [note for note in fewer.notes if "30" in note]  # how many is told once, of those planned on

@@ -27,12 +27,12 @@ STATES = (
     later("sown"), later("up"), later("planted out"), later("picking"), later("standing"), later("lost"),
     later("cleared"), later("planned"), later("made"),
 )
-CHANGES = later("more"), later("less"), later("new"), later("dropped"), later("moved")
+CHANGES = later("more"), later("less"), later("new"), later("dropped"), later("moved"), later("missed")
 STAGES = (
     later("weather"), later("growing every crop in every year"),
     later("growing every crop on every farm in every year"), later("planning"),
     later("measuring on unseen years"), later("sounding"), later("descent"), later("search"),
-    later("branching"), later("polish"), later("together"),
+    later("branching"), later("polish"), later("together"), later("keeping to the counts"),
 )
 """of making a plan"""
 WATERING = later("water"), later("perhaps"), later("leave")

@@ -183,13 +183,12 @@ def split_unseen(
                 tell("Use a longer record, smaller blocks, or generated weather."),
             )
         )
-    kept = tell_n(
-        "{n} weather year to plan on, {unseen} unseen in blocks of {block}",
-        "{n} weather years to plan on, {unseen} unseen in blocks of {block}",
-        int(planning.sum()), unseen=int(unseen.sum()), block=block,
+    note = tell_n(
+        "Weather years are kept unseen in blocks of {block}; {n} was dropped because it shares days with "
+        "unseen ones.",
+        "Weather years are kept unseen in blocks of {block}; {n} were dropped because they share days with "
+        "unseen ones.", dropped, block=block,
     )
-    note = tell_n("{kept}; {n} was dropped because it shares days with unseen ones.",
-                  "{kept}; {n} were dropped because they share days with unseen ones.", dropped, kept=kept)
     return _pick(weather, planning), _pick(weather, unseen), (note,)
 
 

@@ -149,7 +149,15 @@ def gap_words(answer: PlanAnswer) -> str:
                     "plan.", seconds=answer.seconds)
     said = tell("Proven within {gap:.1f} % of the best possible plan, after {seconds:.1f} s.",
                 gap=answer.gap * 100, seconds=answer.seconds)
-    return f"{said} {tell(AT_STAKE)}"
+    counted = "" if answer.uncounted is None else f" {_counted(answer.uncounted)}"
+    return f"{said}{counted} {tell(AT_STAKE)}"
+
+
+def _counted(gap: float) -> str:
+    """Why the answer proves less than the search did."""
+    return tell("Before it was kept to the sowings in a week, and to the crops to buy seed for, it was "
+                "within {gap:.1f} %: the best possible plan that it is held against keeps to neither, so how "
+                "near the plan is to the best that does is not known.", gap=gap * 100)
 
 
 def _measure(measured: Measured, name: str) -> str:

@@ -211,6 +211,7 @@ def _answer(
         name=own.name, begins=day_date(horizon.begin), invented=own.invented, farms=(), pickings=several,
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
         interval_rule_setting=rule.words, gap=found.gap, seconds=watch.total(), stages=watch.stages(),
+        uncounted=found.uncounted,
         cannot=(*too_much(whole, work, wanted), *out_of_reach(work, wanted, made, horizon)),
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),

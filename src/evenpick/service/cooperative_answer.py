@@ -48,6 +48,8 @@ class CooperativeAnswer:
     money: str = ""
     short_shares: tuple[ShortShare, ...] = ()
     takings: tuple[Takings, ...] = ()
+    uncounted: float | None = None
+    """as of `PlanAnswer`"""
     """as of a plan, of all farms together"""
 
 

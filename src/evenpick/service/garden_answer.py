@@ -27,6 +27,8 @@ class Judged(Protocol):
     @property
     def gap(self) -> float | None: ...
     @property
+    def uncounted(self) -> float | None: ...
+    @property
     def seconds(self) -> float: ...
     @property
     def stages(self) -> tuple[tuple[str, float], ...]: ...
@@ -49,4 +51,5 @@ def garden_answer(
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,
         changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
         learned=season.learned, hours=hours_used(work, areas, part.stood, garden, horizon),
+        uncounted=judged.uncounted,
     )

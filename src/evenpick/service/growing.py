@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Ints
-from evenpick.base.language import tell
 from evenpick.climate.ensemble import split_unseen
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
@@ -48,8 +47,7 @@ def split_members(weather: WeatherYears, years: int) -> Split:
     else:
         half = weather.years // 2
         seen, unseen = np.arange(half), np.arange(half, weather.years)
-        notes = (tell("{half} made weather years to plan on, {years} unseen.", half=half,
-                      years=weather.years - half),)
+        notes = ()
     if seen.size > years:
         seen = seen[np.linspace(0, seen.size - 1, years).round().astype(np.int64)]
     return Split(seen, unseen, notes)

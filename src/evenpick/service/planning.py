@@ -9,7 +9,7 @@ from functools import cache, partial
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
@@ -17,7 +17,6 @@ from evenpick.garden.garden import Garden
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.options import Batch
-from evenpick.plan.task import Task
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.binding import given_up, holding
@@ -114,7 +113,7 @@ def task_of(
 def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
     garden, season, horizon, wanted = part.garden, part.season, part.horizon, part.wanted
     work, areas, gap = found.work, found.areas, found.gap
-    judged = _judged(work, areas, gap)
+    judged = _judged(found)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
@@ -152,13 +151,15 @@ class _Judged:
     interval_rule: Measured
     interval_rule_setting: str
     gap: float | None
+    uncounted: float | None
     seconds: float = 0.0
     stages: tuple[tuple[str, float], ...] = ()
 
 
-def _judged(work: Task, areas: Floats, gap: float | None) -> _Judged:
-    rule = best_rule(work)
-    return _Judged(measured(work, areas), measured(work, rule.areas), rule.words, gap)
+def _judged(found: Solved) -> _Judged:
+    work, rule = found.work, best_rule(found.work)
+    plan = measured(work, found.areas)
+    return _Judged(plan, measured(work, rule.areas), rule.words, found.gap, found.uncounted)
 
 
 def first_day(garden: Garden, today: date | None) -> int:

@@ -30,6 +30,8 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
 BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
 """of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
+DONE = 0.9
+"""of the progress bar, when the search ends"""
 TYPICAL_SECONDS = 30.0
 """for the progress bar alone, which slows down where nobody said how long it may take"""
 
@@ -45,6 +47,8 @@ class Solved:
     """None where the plan before was only mended"""
     exact: Exact | None
     """of the task's request; None with the gap"""
+    uncounted: float | None = None
+    """the gap before it was kept to the counts; None where it is the same, or nothing is proven"""
 
 
 class Watch:
@@ -80,12 +84,21 @@ def solved(
 
         solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
         found = solution.areas
-    kept, areas = keep_to_counts(work, rounded(work.request, work.options, found), counts)
+    made = rounded(work.request, work.options, found)
+    kept, areas = keep_to_counts(work, made, counts)
     if before is not None:
         return Solved(kept, areas, None, None)
     exact = Exact.of(kept.request)
     stake = max(solution.nothing - solution.bound, 1e-9)
-    return Solved(kept, areas, float(max(exact.cost(areas) - solution.bound, 0.0) / stake), exact)
+    gap, free = (float(max(exact.cost(x) - solution.bound, 0.0) / stake) for x in (areas, made))
+    if gap <= free:
+        return Solved(kept, areas, gap, exact)
+    watch.tell(f"keeping to the counts{_proven(gap)}", DONE)
+    return Solved(kept, areas, gap, exact, free)
+
+
+def _proven(gap: float) -> str:
+    return f": proven within {100 * gap:.1f} % of the best" if gap < 1.0 else ""
 
 
 def best_rule(work: Task) -> Rule:
@@ -110,8 +123,7 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
         first = first or found.gap < 1.0 or found.stage == "descent"
         stop()  # from now on, whoever may stop it knows that there is something to hand over
         done = min(found.seconds / seconds, 1.0) if seconds else 1.0 - exp(-found.seconds / TYPICAL_SECONDS)
-        proven = f": proven within {100 * found.gap:.1f} % of the best" if found.gap < 1.0 else ""
-        watch.tell(found.stage + proven, 0.2 + 0.7 * done)
+        watch.tell(found.stage + _proven(found.gap), 0.2 + (DONE - 0.2) * done)
 
     def stop() -> bool:
         return first and watch.stop()
