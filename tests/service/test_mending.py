@@ -3,20 +3,27 @@ Invented garden, real weather of Dublin Airport."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
 from evenpick.garden.diary import Answered, Decided, Sowed
 from evenpick.plan.limits import REFUSED_DAYS
+from evenpick.plan.mend import Before
+from evenpick.plan.task import Task
+from evenpick.service import planning
 from evenpick.service.answers import PlanAnswer, PlannedSowing
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import answer_job
 from evenpick.service.jobs import can_wait
 from evenpick.service.planning import make_plan, save_plan
+from evenpick.service.solving import Solved, solved
 from evenpick.service.today import today
 
 TEXT = """
@@ -173,3 +180,22 @@ def test_nothing_new_of_a_refused_crop_comes_within_ten_days_in_another_way(
             and abs((s.sow - refused.sow).days) <= REFUSED_DAYS]
     assert all((s.way, s.cover) != (refused.way, refused.cover) for s in near)
     assert {(s.way, s.cover, s.sow) for s in near} <= before
+
+
+def test_what_cannot_be_sown_in_its_way_any_more_is_begun_with_in_another(
+    garden: Path, only_lettuce: list[PlannedSowing], first: PlanAnswer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A plan that had its carrots under cloches, which the garden no longer has."""
+    begun: list[str] = []
+
+    def watched(work: Task, before: Before, *rest: Any) -> Solved:
+        begun.extend(work.request.candidates.label[j] for j in np.flatnonzero(before.late))
+        return solved(work, before, *rest)
+
+    monkeypatch.setattr(planning, "solved", watched)
+    there = tuple(replace(s, cover="cloche", id=f"{s.id}.c") if s.crop == "early-carrot" else s
+                  for s in first.sowings)
+    save_plan(garden, replace(first, sowings=there))
+    plan = make_plan(garden, THURSDAY, mend=True)
+    assert [label for label in begun if label.startswith("early-carrot/direct/open/")]
+    assert not [s for s in plan.sowings if s.cover == "cloche"]

@@ -21,8 +21,8 @@ REFUSED_DAYS = 10
 class Refused:
     """A sowing that the grower will not make, or not before the day `until`; days are day numbers.
 
-    Refused, nothing of the crop is offered within ten days of it. Put off, nothing of its kind from ten days
-    before it to the day before `until`.
+    Nothing new of the crop is offered within ten days of it; put off, from ten days before it to the day
+    before `until`.
     """
 
     crop: str
@@ -39,10 +39,9 @@ class Refused:
         last = self.sow + REFUSED_DAYS if self.until is None else self.until - 1
         if batch.crop.key != self.crop or not self.sow - REFUSED_DAYS <= sow <= last:
             return False
-        kind, other = (self.way, self.cover), (batch.way.name, batch.cover)
-        if self.until is None and kind == other:
-            return True
-        return (self.until is None or kind == other) and (*other, sow) not in self.spared
+        kind = (batch.way.name, batch.cover)
+        again = self.until is None and kind == (self.way, self.cover)
+        return again or (*kind, sow) not in self.spared
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import tell
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
-from evenpick.service.sowing_ids import NEAR_DAYS, kind_of
+from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
 
 NEAR = timedelta(weeks=13)
@@ -19,7 +19,7 @@ WORTH = 0.2
 SHIFT = 5
 """days by which a sowing must be picked sooner or later than planned to be a reason"""
 MADE_GOOD = 0.5
-"""share of a sowing not made that others of its kind must have grown by, or it is told"""
+"""share of a sowing not made that others of its crop must have grown by, or it is told"""
 PLAIN = "as the season ahead now looks"
 
 
@@ -60,12 +60,12 @@ def changed(
 def _not_made(
     season: UnderWay, before: PlanAnswer, sowings: Sequence[PlannedSowing], today: date
 ) -> Iterator[Change]:
-    """Sowings that are past and were not made, and that nothing of their kind soon makes good."""
+    """Sowings that are past and were not made, and that nothing of their crop soon makes good."""
     was, there = {s.id: s.area_m2 for s in before.sowings}, {s.id for s in sowings}
     for missed in _overdue(season, before, today):
         more = sum(
             s.area_m2 - was.get(s.id, 0.0) for s in sowings
-            if kind_of(s) == kind_of(missed) and s.sow <= today + timedelta(days=NEAR_DAYS)
+            if s.crop == missed.crop and s.sow <= today + timedelta(days=NEAR_DAYS)
         )
         if missed.id not in there and more < MADE_GOOD * missed.area_m2:
             yield _whole("missed", missed, None, tell("not sown on its day, and no longer planned"))

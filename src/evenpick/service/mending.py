@@ -36,16 +36,21 @@ def areas_before(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
 
 def _late(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
     """m² per candidate of the sowings that have none on their own day: on the nearest of the kind within
-    three weeks of that day, or of today. Of several on one the largest, for they were to be sown after each
-    other."""
+    three weeks of that day, or of today, else of the crop in another way or under another cover. Of several
+    on one the largest, for they were to be sown after each other."""
     late = np.zeros(len(work.options))
-    able: dict[_Kind, list[tuple[int, int]]] = {}
+    able: dict[tuple[str, ...], list[tuple[int, int]]] = {}
     for number, option in enumerate(work.options):
-        able.setdefault(_kind_of(work, option), []).append((option.day, number))
+        kind = _kind_of(work, option)
+        for alike in (kind, kind[:3]):
+            able.setdefault(alike, []).append((option.day, number))
     for sowing, day in _to_make(season, horizon):
-        alike, due = able.get(_kind(sowing), []), max(day, horizon.begin - horizon.start)
-        far, number = min(((abs(at - due), n) for at, n in alike), default=(NEAR_DAYS + 1, 0))
-        if far <= NEAR_DAYS and all(at != day for at, _ in alike):
+        own, due = _kind(sowing), max(day, horizon.begin - horizon.start)
+        if any(at == day for at, _ in able.get(own, ())):
+            continue
+        near = [sorted((abs(at - due), number) for at, number in able.get(alike, ())
+                       if abs(at - due) <= NEAR_DAYS) for alike in (own, own[:3])]
+        for _, number in (near[0] or near[1])[:1]:
             late[number] = max(late[number], sowing.area_m2)
     return late
 

@@ -34,7 +34,7 @@ def _followed(sowings: Sequence[PlannedSowing], before: Sequence[PlannedSowing])
         (abs((new.sow - old.sow).days), new.item != old.item, old.sow, new.sow, at, old.id)
         for at, new in enumerate(sowings)
         for old in before
-        if kind_of(new) == kind_of(old) and abs((new.sow - old.sow).days) <= NEAR_DAYS
+        if _kind(new) == _kind(old) and abs((new.sow - old.sow).days) <= NEAR_DAYS
     )
     found: dict[int, str] = {}
     gone: set[str] = set()
@@ -45,14 +45,13 @@ def _followed(sowings: Sequence[PlannedSowing], before: Sequence[PlannedSowing])
     return found
 
 
-def kind_of(sowing: PlannedSowing) -> tuple[str, str, str]:
-    """Crop, way and cover."""
+def _kind(sowing: PlannedSowing) -> tuple[str, str, str]:
     return sowing.crop, sowing.way, sowing.cover
 
 
 def _fresh(sowing: PlannedSowing, used: set[str]) -> str:
     """Such as 'radish.direct.open.2027-03-14'; a second of the kind on a day ends in '.2'."""
-    name = ".".join((*kind_of(sowing), sowing.sow.isoformat()))
+    name = ".".join((*_kind(sowing), sowing.sow.isoformat()))
     free = next(each for each in _numbered(name) if each not in used)
     used.add(free)
     return free
