@@ -128,3 +128,13 @@ def test_a_cool_bench_is_not_learned_as_a_slow_crop(cool: Path, warm: Path) -> N
         (seen,) = learn_from(here.site, here.weather, record_of(path), lowest=here.lowest).timing
         times.append(seen.y)
     assert times[0] < times[1] - 0.05
+
+
+def test_bought_plants_were_not_raised_on_the_cool_bench(cool: Path, warm: Path) -> None:
+    up = []
+    for path in (cool, warm):
+        plants = Sowed("tomato", "raised", "tunnel", 2.0, bought=True)
+        (entry,) = write(path, [(date(2027, 5, 10), plants, "")])
+        sowings = list(record_of(path).sowings.values())
+        up.append(foreseen(path, garden_of(path), sowings, {}, date(2027, 5, 12), ())[entry.id].up)
+    assert up[0] == up[1]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from copy import copy
 from dataclasses import replace
 from math import inf
 from typing import TypeVar
@@ -123,7 +124,7 @@ class Settings:
     """Every setting of one ensemble: covers and raising benches, made when first asked for."""
 
     def __init__(
-        self, weather: WeatherYears, unwatered: Unwatered | None = None, lowest: float = np.inf
+        self, weather: WeatherYears, unwatered: Unwatered | None = None, lowest: float = inf
     ) -> None:
         self.weather = weather
         self.lowest = lowest
@@ -139,6 +140,14 @@ class Settings:
         if name not in self._covers:
             self._covers[name] = Setting(under_cover(self.weather, name), self.hours)
         return self._covers[name]
+
+    def raising(self, bought: bool) -> Settings:
+        """The same for plants raised on the grower's own bench or, `bought`, on one as they want it."""
+        if not bought or self.lowest == inf:
+            return self
+        there = copy(self)
+        there.lowest = inf
+        return there
 
     def bench(self, wants: float) -> Setting:
         """A bench kept above what a way `wants`, °C, or as near to it as the grower's own is."""

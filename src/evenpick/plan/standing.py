@@ -126,6 +126,7 @@ def in_good_stand(
 ) -> GoodStand:
     """Grow a sowing as of `grown`, whatever becomes of its stand."""
     start, way = settings.weather.start, way_of(crop, standing.way)
+    settings = settings.raising(standing.bought)
     factor = timing_factors(crop, settings.weather.years, groups, seed)
     sow = np.array([standing.sow - start])
     if standing.bought:

@@ -65,8 +65,9 @@ def expected(
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)
-            for crop, same in of_each_type(here, kind, settings):
-                found |= _of_kind(same, crop, settings, Ground(site, soil), day_number(on) - start, seed)
+            there = settings.raising(kind[0].fact.bought)
+            for crop, same in of_each_type(here, kind, there):
+                found |= _of_kind(same, crop, there, Ground(site, soil), day_number(on) - start, seed)
     return found
 
 
@@ -90,9 +91,9 @@ def fewer(weather: WeatherYears, most: int) -> WeatherYears:
 
 
 def alike(sowings: Iterable[Sowing]) -> Iterator[list[Sowing]]:
-    """Sowings of one crop, way and cover together."""
-    def kind(sowing: Sowing) -> tuple[str, str, str]:
-        return sowing.fact.crop, sowing.fact.way, sowing.cover
+    """Sowings of one crop, way and cover together, bought plants by themselves."""
+    def kind(sowing: Sowing) -> tuple[str, str, str, bool]:
+        return sowing.fact.crop, sowing.fact.way, sowing.cover, sowing.fact.bought
 
     for _, same in groupby(sorted(sowings, key=kind), key=kind):
         yield list(same)

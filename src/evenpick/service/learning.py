@@ -83,8 +83,9 @@ def learn_from(
         season = season_weather(site, choice, start, days, {}, seed).weather
         settings = Settings(with_readings(season, readings), lowest=lowest)
         for kind in alike(sowings):
-            times += timing(load_catalogue().crop(kind[0].fact.crop), kind, settings)
-            weights += _weights(kind, settings)
+            there = settings.raising(kind[0].fact.bought)
+            times += timing(load_catalogue().crop(kind[0].fact.crop), kind, there)
+            weights += _weights(kind, there)
     learned = Learned(shrink(times, TIMING), shrink(weights, YIELD))
     return Lessons(learned, tuple(times), tuple(weights))
 
