@@ -16,7 +16,8 @@ from evenpick.plan.beds import Layout, Stay, Strip, length_per_area, season_of
 from evenpick.plan.layout import lay
 
 LENGTH, WIDTH = 10.0, 1.2
-LEAST = 0.25  # m² of a piece
+LEAST, SHORTEST = 0.25, 0.9  # m² and m of a piece
+SALADS = "Asteraceae"
 BEGIN, SOWN, DAYS = 20_850, 448, 728  # 2027-02-01; sowings in 64 weeks, two years in all
 FAMILIES = {  # share of the sowings
     "Brassicaceae": 0.26, "Asteraceae": 0.20, "Apiaceae": 0.14, "Amaranthaceae": 0.12, "Fabaceae": 0.11,
@@ -45,7 +46,8 @@ def invented(sowings: int, beds: int, fill: float, seed: int) -> tuple[list[Stri
     def stays(scale: float) -> list[Stay]:
         return [
             Stay(f"{i}", family[i], "open", float(size[i] * scale), int(start[i]), int(end[i]),
-                 season_of(int(start[i]), int(end[i]), False), None, min(LEAST, float(size[i] * scale)))
+                 season_of(int(start[i]), int(end[i]), False), None, min(LEAST, float(size[i] * scale)),
+                 SHORTEST, family[i] == SALADS)
             for i in range(sowings)
         ]
 

@@ -132,7 +132,7 @@ from = 2028-04-01
 until = 2028-04-30
 ''').limits.rests
     assert [(rest.area, rest.why, rest.cover) for rest in rests] == [
-        (20.0, "green manure", "open"), (60.0, "rest", "open")]
+        (20.0, "green manure", "open"), (60.0, "", "open")]
 
 
 def test_rotation_has_the_years_of_the_table_and_the_growers_own(read: Read) -> None:

@@ -239,19 +239,23 @@ _BEAN = BedSpan("runner-bean.raised.open.2027-04-24", 3, "runner-bean", "Runner 
                 1, 7.2, date(2027, 5, 20), date(2027, 10, 25), "", None)
 _CHARD = BedSpan("chard.direct.open.2027-04-24", 4, "chard", "Chard", "Amaranthaceae", 0.0, 3.5, None, 3.5,
                  date(2027, 4, 24), date(2027, 12, 27), "", None)
+_LUPINS = BedSpan("rest.1", None, "", "blue lupins", "", 3.5, 8.0, None, 4.5, date(2027, 2, 1),
+                  date(2027, 6, 1), "", None)
 GROUND = GroundAnswer(
     SITE, MONDAY, True,
     (
         BedAnswer("gate", "long beds", "open", 10.0, 1.2, 12.0, ((2025, "Brassicaceae"),),
                   (_LEEK, _ROCKET, _BEAN)),
         BedAnswer("well", "long beds", "open", 10.0, 1.2, 12.0, (), ()),
-        BedAnswer("corner", "corner", "open", None, None, 8.0, (), (_CHARD,)),
+        BedAnswer("corner", "corner", "open", None, None, 8.0, (), (_CHARD, _LUPINS)),
     ),
     (NoRoom("swede.direct.open.2027-06-05", 9, "Swede", date(2027, 6, 5), 3.4,
             "the open beds are full between then and 6 Dec 2027",
             "there is room from 26 Jun, still in its window"),),
     (TooSoon(_ROCKET.sowing, 2, "Rocket", "Brassicaceae", "gate", 0.0, 4.0, date(2027, 4, 3), 2025, "", 4),
      TooSoon(_ROCKET.sowing, 2, "Rocket", "Brassicaceae", "gate", 0.0, 4.0, date(2027, 4, 3), 2026, "Swede",
-             4)),
+             4),
+     TooSoon(_BEAN.sowing, 3, "Runner bean", "Fabaceae", "gate", 4.0, 10.0, date(2027, 5, 20), 2027,
+             "Broad bean", 3, date(2027, 5, 17))),
     ("A note.",),
 )

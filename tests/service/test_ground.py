@@ -14,6 +14,7 @@ from evenpick.base.errors import BadRequest
 from evenpick.climate.site import Site
 from evenpick.garden.diary import Cleared, Entry, Fact, PlantedOut, Sowed, new_id
 from evenpick.garden.garden import Bed, Garden, Grew, Ground
+from evenpick.garden.limits import Limits, Rest
 from evenpick.garden.record import Record, fold
 from evenpick.service.answers import Band, MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.ground import ground, laid
@@ -117,12 +118,10 @@ def test_no_room_is_told_with_the_day_that_would_mend_it() -> None:
     assert told.mend == "there is room from 8 May, still in its window"
 
 
-@pytest.mark.parametrize(
-    ("stood_m2", "pieces", "left"), [(5.95, [3.0], 0.03), (5.8, [0.105, 2.925], 0.0)],
-)
-def test_no_piece_is_smaller_than_one_plant(stood_m2: float, pieces: list[float], left: float) -> None:
-    """Crisp lettuces stand 30 cm apart in rows of 35 cm: 0.105 m² each. The wall bed has 3 m² free; 0.03 m²
-    are left over, and the corner beside what stands in the other bed holds a lettuce or none."""
+@pytest.mark.parametrize(("stood_m2", "pieces", "left"), [(5.0, [3.0], 0.03), (4.8, [1.08, 1.95], 0.0)])
+def test_no_piece_is_shorter_than_three_plants(stood_m2: float, pieces: list[float], left: float) -> None:
+    """Crisp lettuces stand 30 cm apart in the row: three take 0.9 m of a bed, 1.08 m². The wall bed has 3 m²
+    free; what is left over is told where the other bed has less, and is else made up to so much."""
     end = date(2027, 12, 1)
     stood = [replace(standing("leek", "gate", end), area_m2=stood_m2),
              replace(standing("leek", "wall", end), id="older", area_m2=3.0)]
@@ -132,6 +131,47 @@ def test_no_piece_is_smaller_than_one_plant(stood_m2: float, pieces: list[float]
     assert sorted(span.area_m2 for span in spans) == pytest.approx(pieces)
     assert sum(told.area_m2 for told in answer.no_room) == pytest.approx(left)
     assert all("but for pieces too small to sow it on" in told.why for told in answer.no_room)
+
+
+def test_potatoes_do_not_follow_potatoes_where_another_bed_is_free() -> None:
+    potatoes = [sowing(1, "early-potato", "2027-03-20", "2027-07-01", 6.0),
+                sowing(2, "main-potato", "2027-07-08", "2027-11-01", 6.0)]
+    answer = laid(garden(bed("gate"), bed("wall")), plan(potatoes), diary())
+    assert [[span.crop for span in each.spans] for each in answer.beds] == [["early-potato"], ["main-potato"]]
+    assert answer.too_soon == ()
+    (told,) = laid(garden(bed("gate")), plan(potatoes), diary()).too_soon
+    assert (told.number, told.bed, told.after, told.straight_from) == (
+        2, "gate", "Early-potato", date(2027, 7, 1))
+
+
+def test_salads_may_follow_salads() -> None:
+    salads = [sowing(1, "leaf-lettuce", "2027-03-20", "2027-05-20", 6.0),
+              sowing(2, "cos-lettuce", "2027-05-22", "2027-07-20", 6.0)]
+    assert laid(garden(bed("gate")), plan(salads), diary()).too_soon == ()
+
+
+def test_ground_at_rest_lies_in_the_beds() -> None:
+    first, last = parse_date("2027-01-04"), parse_date("2027-06-30")
+    rests = (Rest("plot", "open", 6.0, first, last, "lupins"), Rest("plot", "open", 6.0, 0, 9, "long ago"))
+    resting = replace(garden(bed("gate"), bed("wall")), limits=Limits(rests=rests))
+    carrot = sowing(1, "early-carrot", "2027-04-10", "2027-08-02", 6.0)
+    answer = laid(resting, plan([carrot]), diary())
+    (lupins,), (sown,) = answer.beds[0].spans, answer.beds[1].spans
+    assert (lupins.name, lupins.crop, lupins.number, lupins.to_m, lupins.ends) == (
+        "lupins", "", None, pytest.approx(5.0), date(2027, 7, 1))
+    assert sown.name == "Early-carrot"
+    (told,) = laid(resting, plan([replace(carrot, area_m2=12.0)]), diary()).no_room
+    assert (told.name, told.area_m2) == ("Early-carrot", pytest.approx(6.0))
+
+
+def test_ground_that_cannot_all_rest_says_so() -> None:
+    first, last = parse_date("2027-01-04"), parse_date("2027-06-30")
+    rest = Rest("plot", "open", 6.0, first, last, "lupins")
+    resting = replace(garden(bed("gate")), limits=Limits(rests=(rest,)))
+    stood = replace(standing("leek", "gate", date(2027, 5, 1)), area_m2=3.0)
+    (told,) = laid(resting, plan([], [stood]), diary()).no_room
+    assert (told.name, told.area_m2) == ("lupins", pytest.approx(3.0))
+    assert told.mend == "let less of it rest, or clear what stands there sooner"
 
 
 def test_sowings_outside_the_plan_are_noted() -> None:

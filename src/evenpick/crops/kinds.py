@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from functools import cache
 
 from evenpick.crops.table import rows
@@ -14,3 +14,9 @@ KINDS = ("leafy", "rooty", "onions", "herbs", "heads", "pods", "fruit")
 def kinds() -> Mapping[str, str]:
     """Kind by catalogue key."""
     return {row["crop"]: row["kind"] for row in rows("kinds.csv")}
+
+
+@cache
+def salads() -> Set[str]:
+    """Catalogue keys of the salads, which follow each other on a bed within a season."""
+    return {row["crop"] for row in rows("kinds.csv") if row["salad"] == "yes"}

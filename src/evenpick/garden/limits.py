@@ -34,6 +34,7 @@ class Rest:
     first: int
     last: int
     why: str
+    """what grows on it or is waited for; empty if that is not told"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,7 +89,7 @@ def _rest(table: Table, grounds: Sequence[Ground]) -> Rest:
         what = tell("{area:g} m² are more than {name} has ({ground_area:g} m²).", area=area,
                     name=shown(ground.name), ground_area=ground.area)
         table.note(what, tell("Give a part of it, or leave the line out for all of it."), "area")
-    why = table.get("for", fields.text, "rest")
+    why = table.get("for", fields.text, "")
     return Rest(ground.name, ground.cover, area, *_span(table, "2027-09-01"), why)
 
 

@@ -15,7 +15,6 @@ from evenpick.base.compiled import compiled, part
 from evenpick.plan.stretches import HAIR
 
 SHORT = 1.0  # m: a rest shorter than this is of little use
-CRUMB = 0.3  # m: pieces shorter than this only where nothing else is left
 LEAST = 0.02  # m: nothing is sown on less, whatever the crop
 FRESH = 56.0  # days after clearing during which ground counts as just freed
 FAR = 90.0  # days between the clearings of neighbours that count as far apart
@@ -146,17 +145,15 @@ def whole(
 
 @part
 def _fill(
-    area: float, least: float, crumb: float, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int,
+    area: float, least: Floats, room: Floats, rooms: int, rate: Floats, laid: Floats, count: int,
     some: Floats, tables: Floats,
 ) -> tuple[float, int]:
     """Fill the largest stretches (bed, from, to) first and the last one that will do; m² left over, and how
-    many pieces are `laid` by then, of which the first `count` were before. No piece is under `least` m²: the
-    one before gives up what the last one lacks; nor under `crumb` m, unless that is all that is left. `some`
-    (m², bed, from) and `tables` of stretches are to work in."""
+    many pieces are `laid` by then, of which the first `count` were before. No piece is under its bed's
+    `least` m², nor under LEAST m: the one before gives up what the last one lacks. `some` (m², bed, from) and
+    `tables` of stretches are to work in."""
     if area <= HAIR:
         return 0.0, count
-    if area < least - HAIR:
-        return area, count
     found, pieces = 0, count
     one, cuts, left = tables[0], tables[1], tables[2]
     for r in range(rooms):
@@ -169,7 +166,7 @@ def _fill(
                 k += 1
         _in_order(cuts, k)
         for i in range(_without(one, 1, cuts, k, left)):
-            if left[i, 1] - left[i, 0] >= max(min(crumb, area * rate[b]), (least - HAIR) * rate[b]):
+            if left[i, 1] - left[i, 0] >= max(LEAST, (least[b] - HAIR) * rate[b]):
                 some[found, 0], some[found, 1] = (left[i, 1] - left[i, 0]) / rate[b], b
                 some[found, 2] = left[i, 0]
                 found += 1
@@ -180,18 +177,20 @@ def _fill(
             some[k, 0], some[k, 1], some[k, 2] = some[k - 1, 0], some[k - 1, 1], some[k - 1, 2]
             k -= 1
         some[k, 0], some[k, 1], some[k, 2] = size, bed, at
-    while found and area > HAIR and area >= least - HAIR:
-        chosen = 0
+    while found and area > HAIR:
+        chosen = -1
         for i in range(found):
-            if some[i, 0] >= area - HAIR:
+            if area >= least[int(some[i, 1])] - HAIR and (chosen < 0 or some[i, 0] >= area - HAIR):
                 chosen = i
+        if chosen < 0:
+            break
         size, b, at = some[chosen, 0], int(some[chosen, 1]), some[chosen, 2]
         for i in range(chosen + 1, found):
             some[i - 1, 0], some[i - 1, 1], some[i - 1, 2] = some[i, 0], some[i, 1], some[i, 2]
         found -= 1
         taken = min(area, size)
-        if HAIR < area - taken < least and area >= 2 * least:
-            taken = area - least
+        if HAIR < area - taken < least[b] and area >= 2 * least[b]:
+            taken = area - least[b]
         laid[pieces, 0], laid[pieces, 1], laid[pieces, 2] = b, at, at + taken * rate[b]
         pieces += 1
         area -= taken
@@ -248,18 +247,18 @@ def _joined(laid: Floats, count: int) -> int:
 
 
 @compiled(
-    "Tuple((f8, i8))(i8, f8, f8, i8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], "
-    "i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, ::1], "
-    "f8[:, ::1])"
+    "Tuple((f8, i8))(i8, f8, f8[::1], i8, i8[::1], f8[::1], f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], "
+    "i8[::1], i8[:, ::1], f8[:, ::1], f8[:, ::1], i8[::1], f8[:, :, ::1], f8[:, :, ::1], f8[:, :, ::1], "
+    "f8[:, ::1], f8[:, ::1])"
 )
 def split(
-    s: int, area: float, least: float, pieces: int, beds: Ints, length: Floats, rate: Floats, barred: Bools,
+    s: int, area: float, least: Floats, pieces: int, beds: Ints, length: Floats, rate: Floats, barred: Bools,
     near: Bools, start: Ints, end: Ints, stay: Ints, low: Floats, high: Floats, count: Ints, work: Floats,
     rooms: Floats, tables: Floats, some: Floats, laid: Floats,
 ) -> tuple[float, int]:
-    """So many m² of a stay laid in few pieces, none under `least` m², where its family may grow, then where
-    it may not, then beside its pieces; m² for which there is no room, and how many pieces (bed, from, to)
-    are `laid`, of which so many were before. `rooms`, `tables` and `some` are to work in
+    """So many m² of a stay laid in few pieces, none under the `least` m² of its bed, where its family may
+    grow, then where it may not, then beside its pieces; m² for which there is no room, and how many pieces
+    (bed, from, to) are `laid`, of which so many were before. `rooms`, `tables` and `some` are to work in
     (`room_to_split`)."""
     free, clean, tired, good, bad = work[0], work[1], work[2], rooms[0], rooms[1]
     goods = bads = 0
@@ -273,10 +272,8 @@ def split(
         for i in range(_without(free, open_to, clean, found, tired)):
             bad[bads, 0], bad[bads, 1], bad[bads, 2] = b, tired[i, 0], tired[i, 1]
             bads += 1
-    for crumb in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, crumb, good, goods, rate, laid, pieces, some, tables)
-    for crumb in (CRUMB, LEAST):
-        area, pieces = _fill(area, least, crumb, bad, bads, rate, laid, pieces, some, tables)
+    area, pieces = _fill(area, least, good, goods, rate, laid, pieces, some, tables)
+    area, pieces = _fill(area, least, bad, bads, rate, laid, pieces, some, tables)
     if area > HAIR:
         area = _widen(
             s, area, length, rate, laid, pieces, near[s], start, end, stay, low, high, count, work

@@ -44,7 +44,11 @@ class Stay:
     beds: frozenset[str] | None = None
     """where it stands already; None: any bed of its cover"""
     least: float = 0.0
-    """m² of the smallest piece that is worth sowing of it; no more than `area`"""
+    """m² of the smallest piece that can be sown of it; no more than `area`"""
+    shortest: float = 0.0
+    """m of a bed, the shortest piece that is worth laying of it where it does not all lie in one"""
+    salad: bool = False
+    """whether it may follow a salad of its own family within a season"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,3 +103,10 @@ def rows_across(width: float, row: float) -> int:
 def length_per_area(bed: Strip) -> float:
     """Metres of a bed that are one m² (beds.md, 2)."""
     return 1.0 if bed.width is None else 1.0 / bed.width
+
+
+def least_piece(stay: Stay, bed: Strip) -> float:
+    """The smallest piece of a stay that is laid in a bed, m² (beds.md, 3): all of it, or all of the bed,
+    where that is less. Where a bed's shape is not told nobody knows how long a piece would be."""
+    along = 0.0 if bed.width is None else min(stay.shortest, bed.length) * bed.width
+    return min(stay.area, max(stay.least, along))

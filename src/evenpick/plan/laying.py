@@ -9,7 +9,7 @@ from types import ModuleType
 import numpy as np
 
 from evenpick.base.arrays import Ints
-from evenpick.plan.beds import Piece, Stay, Strip, length_per_area
+from evenpick.plan.beds import Piece, Stay, Strip, least_piece, length_per_area
 from evenpick.plan.rotation import Kin
 from evenpick.plan.stretches import HAIR
 
@@ -94,6 +94,10 @@ class Beds:
         self.unplaced = [0.0] * len(stays)
         self.able = [[b for b, bed in enumerate(beds) if _able(stay, bed)] for stay in stays]
         self.least = [self._least(s) for s in range(len(stays))]
+        self.floor = np.array([[least_piece(stay, bed) for bed in beds] for stay in stays]).reshape(
+            len(stays), len(beds)
+        )
+        """m² of the smallest piece of each stay in each bed"""
         self._extra = 0
         self._breach = [0.0] * len(beds)
         self._stale: set[int] = set()
@@ -176,7 +180,7 @@ class Beds:
         for i, piece in enumerate(before):
             laid[i] = piece.bed, piece.low, piece.high
         left, pieces = self._loops.split(
-            s, left, self.stays[s].least, len(before), able, self._length, self._rate, kin.barred, kin.near,
+            s, left, self.floor[s], len(before), able, self._length, self._rate, kin.barred, kin.near,
             self._start, self._end, at.stay, at.low, at.high, at.count, at.work, rooms, tables, some, laid,
         )
         for b, low, high in laid[:pieces].tolist():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache, partial
+from math import inf
 
 import numpy as np
 
@@ -55,14 +56,20 @@ def lay(beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | 
 def _start(
     beds: Sequence[Strip], stays: Sequence[Stay], taste: Taste, chance: np.random.Generator | None
 ) -> Beds:
-    """Each stay in the order of their days: what is free when it starts is free ever after."""
+    """What has the fewest beds to lie in, then each stay in the order of their days: what is free when it
+    starts is free ever after."""
     jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
     filled = Beds(beds, stays)
     for s in sorted(range(len(stays)), key=lambda s: (
-        stays[s].beds is None, stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
+        _choice(stays[s]), stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
     )):
         filled.put(s, taste)
     return filled
+
+
+def _choice(stay: Stay) -> float:
+    """In how many beds a stay may lie; no end of them where it is tied to none."""
+    return inf if stay.beds is None else len(stay.beds)
 
 
 def _tasted(chance: np.random.Generator) -> Taste:

@@ -15,6 +15,7 @@ from evenpick.crops.sown import ROW_STEP
 LEAST_ROW = 2.0  # m of row
 LEAST_PLANTS = 3
 LEAST_BED = 0.5  # m² broadcast
+LEAST_LENGTH = 0.5  # m of a bed; common practice, no source
 BED_STEP = 0.25  # m²
 HALF = 0.5  # of what could be used, where that is less than the usual least (our choice)
 OF_GROUND = 0.05  # of all the ground that is cropped: on a windowsill no row is two metres long (our choice)
@@ -26,6 +27,13 @@ def step(crop: Crop) -> float:
     if space.layout == "station":
         return space.in_row * space.row
     return ROW_STEP * space.row if space.layout == "row" else BED_STEP
+
+
+def worthwhile_length(crop: Crop) -> float:
+    """The shortest piece of a bed, m, that a sowing is split into: half a metre, or three plants along the
+    row where that is longer (common practice, no source)."""
+    space = crop.spacing
+    return LEAST_LENGTH if space.layout == "broadcast" else max(LEAST_LENGTH, LEAST_PLANTS * space.in_row)
 
 
 def least_area(crop: Crop, ground: float) -> float:

@@ -7,14 +7,25 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Bools, Ints
-from evenpick.crops.families import years_away
+from evenpick.crops.families import NO_WAIT, years_away
 from evenpick.plan.beds import Breach, Piece, Stay, Strip
 from evenpick.plan.stretches import HAIR
 
+REST = 56  # days after which a family is not said to follow itself straight; common practice, no source
+
 
 def too_near(season: int, other: int, family: str) -> bool:
-    """Whether a family in two seasons lies nearer than it may; in one season it may follow itself."""
+    """Whether a family in two seasons lies nearer than it may."""
     return 0 < abs(season - other) < years_away(family)
+
+
+def straight_after(late: Stay, soon: Stay) -> bool:
+    """Whether a stay takes up ground where its own family stood until then (beds.md, 5): within a season,
+    with hardly a rest between. Families that need not stay away may, and so may salads after salads."""
+    return (
+        late.family == soon.family and late.season == soon.season and years_away(late.family) > NO_WAIT
+        and 0 <= late.start - soon.end < REST and not (late.salad and soon.salad)
+    )
 
 
 def barred(stay: Stay, bed: Strip) -> bool:
@@ -36,11 +47,15 @@ class Kin:
         season = np.array([stay.season for stay in stays], dtype=np.int64)
         years = np.array([years_away(stay.family) for stay in stays], dtype=np.int64)
         ahead = season[:, None] - season
-        self.near: Bools = (
-            (self.family[:, None] == self.family) & (np.abs(ahead) > 0) & (np.abs(ahead) < years[:, None])
-        )
-        """(stays, stays) that may not follow one another on a piece of ground"""
-        self.elder: Bools = self.near & (ahead > 0)
+        kin = self.family[:, None] == self.family
+        straight = np.array(
+            [[kin[s, o] and straight_after(stay, other) for o, other in enumerate(stays)]
+             for s, stay in enumerate(stays)], dtype=bool
+        ).reshape(kin.shape)  # fmt: skip
+        near = kin & (np.abs(ahead) > 0) & (np.abs(ahead) < years[:, None])
+        self.near: Bools = near | straight | straight.T
+        """(stays, stays) that should not follow one another on a piece of ground"""
+        self.elder: Bools = near & (ahead > 0) | straight
         """the same where the second comes first"""
         self.barred: Bools = np.array(
             [[barred(stay, bed) for bed in beds] for stay in stays], dtype=bool

@@ -30,9 +30,9 @@ from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoR
 
 WEEK = 7
 KEY = later("A bar begins when a crop takes its ground (‹: before the picture) and ends when that is "
-            "free again. The number is the sowing's in the plan; what stood before has none. Blank: bare "
-            "ground. Crops that follow each other on much the same metres share a line; the table has "
-            "the metres of each.")
+            "free again. The number is the sowing's in the plan; what stood before has none, nor has ground "
+            "at rest. Blank: bare ground. Crops that follow each other on much the same metres share a line; "
+            "the table has the metres of each.")
 FOLLOWS = 56  # days bare after which a crop is not said to follow another
 SLIGHT = 0.05  # m²: less without room is not worth a line
 
@@ -153,7 +153,8 @@ def _too_soon(several: Sequence[TooSoon], words: Words) -> list[Block]:
     """Breaches of rotation, a sentence each."""
     if not several:
         return []
-    return [Heading(tell("back too soon")), Items(tuple(_breach(each, words) for each in several)),
+    said_once = tuple(dict.fromkeys(_breach(each, words) for each in several))
+    return [Heading(tell("back too soon")), Items(said_once),
             Text(tell("No other room was found for them. Fewer sowings of that family, or more beds, "
                       "mend it."))]
 
@@ -164,5 +165,9 @@ def _breach(each: TooSoon, words: Words) -> str:
         tell("{family} grew there in {last}", family=tell(said(each.family)), last=each.last))
     what = tell("{number} in {bed} from {starts}", number=_named(each.number, each.name, words),
                 bed=each.bed, starts=full_day(each.starts))
+    if each.straight_from is not None:
+        until = full_day(each.straight_from)
+        return tell("{what}: straight after {after}, there until {until}; a crop of another family should "
+                    "come between.", what=what, after=words.name(each.after), until=until)
     return (tell("{what}: {grew}; {family} should stay away until {last}.", what=what, grew=grew,
                  family=tell(said(each.family)), last=each.last + each.years))

@@ -7,17 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import years_away
+from evenpick.crops.kinds import salads
 from evenpick.garden.garden import Garden
+from evenpick.garden.limits import Rest
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import lay
-from evenpick.plan.least import step
+from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
 from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
@@ -61,6 +64,9 @@ def laid(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
         stays.append(_planned(sowing, diary, names, south))
         wait = 0 if diary else max(0, (sowing.latest - sowing.sow).days)
         told.append(Told(sowing.number, sowing.crop, sowing.name, stays[-1].start + wait))
+    for rest, stay in _rests(garden, plan.begins, south):
+        stays.append(stay)
+        told.append(Told(None, "", rest.why or tell("at rest"), stay.start))
     known = {*(standing.id for standing in plan.standing), *made.values()}
     beds = _strips(garden, _grew(record, known, names, south))
     layout = lay(beds, stays, garden.plan.seed)
@@ -143,12 +149,25 @@ def _stay(
     crop = load_catalogue().crop(sowing.crop).told_as(sowing.name)
     cover = "tunnel" if sowing.cover == "tunnel" else "open"
     least = min(step(crop), area)
-    return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least)
+    return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least,
+                worthwhile_length(crop), crop.key in salads())
+
+
+def _rests(garden: Garden, begins: date, south: bool) -> Iterator[tuple[Rest, Stay]]:
+    """Ground at rest, which takes its beds like what stands in them; none that is over before the plan."""
+    beds = {piece.name: frozenset(bed.name for bed in piece.beds) for piece in garden.grounds}
+    for number, rest in enumerate(garden.limits.rests, 1):
+        if rest.last >= day_number(begins):
+            season = season_of(rest.first, rest.last + 1, south)
+            yield rest, Stay(f"rest.{number}", "", rest.cover, rest.area, rest.first, rest.last + 1, season,
+                             beds[rest.ground], shortest=LEAST_LENGTH)
 
 
 def _rows(told: Told, width: float | None) -> int | None:
+    if not told.crop or width is None:
+        return None
     spacing = load_catalogue().crop(told.crop).told_as(told.name).spacing
-    return None if width is None or spacing.layout == "broadcast" else rows_across(width, spacing.row)
+    return None if spacing.layout == "broadcast" else rows_across(width, spacing.row)
 
 
 def _began(sowing: Sowing) -> int:
@@ -213,10 +232,12 @@ def _too_soon(
 ) -> Iterator[TooSoon]:
     for breach in breaches:
         s = breach.piece.stay
+        after, last = breach.after, breach.last
+        within = None if after is None or last != stays[s].season else day_date(stays[after].end)
         yield TooSoon(
             stays[s].id, told[s].number, told[s].name, stays[s].family, beds[breach.piece.bed].name,
-            *breach.stretch, day_date(stays[s].start), breach.last,
-            "" if breach.after is None else told[breach.after].name, years_away(stays[s].family),
+            *breach.stretch, day_date(stays[s].start), last, "" if after is None else told[after].name,
+            years_away(stays[s].family), within,
         )
 
 

@@ -17,11 +17,13 @@ class BedSpan:
     """One sowing on one stretch of a bed."""
 
     sowing: str
-    """id of the planned sowing, or of the diary's entry"""
+    """id of the planned sowing, or of the diary's entry; 'rest.1' and so on of ground at rest"""
     number: int | None
-    """in the plan; None for what stood before it"""
+    """in the plan; None for what stood before it, and for ground at rest"""
     crop: str
+    """empty: ground at rest"""
     name: str
+    """of ground at rest what it rests for"""
     family: str
     """botanical"""
     from_m: float
@@ -68,7 +70,7 @@ class NoRoom:
 
 @dataclass(frozen=True, slots=True)
 class TooSoon:
-    """A family that comes back before its years are over."""
+    """A family that comes back before its years are over, or straight after itself."""
 
     sowing: str
     number: int | None
@@ -84,6 +86,9 @@ class TooSoon:
     """the crop of this plan that it comes after; empty: what the bed's history tells"""
     years: int
     """that it should stay away"""
+    straight_from: date | None = None
+    """the first day free of the crop before, where the family follows itself within one season; None: it
+    comes back in a later one"""
 
 
 @dataclass(frozen=True, slots=True)

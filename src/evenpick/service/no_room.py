@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from evenpick.base.days import dated, day_date, short_date
 from evenpick.base.language import later, tell
-from evenpick.plan.beds import Layout, Stay, Strip, length_per_area
+from evenpick.plan.beds import Layout, Stay, Strip, least_piece, length_per_area
 from evenpick.plan.stretches import HAIR, metres, without
 
 WEEK = 7
@@ -20,6 +20,9 @@ def reason(
 ) -> tuple[str, str]:
     """The reason and the remedy, in words; `area` m² of stay s have no room, it may start until `latest`."""
     stay = stays[s]
+    if not stay.family:
+        what = tell("the beds are full between then and {end}", end=dated(day_date(stay.end)))
+        return what, tell("let less of it rest, or clear what stands there sooner")
     if stay.beds is not None:
         what = tell("the diary has it in {beds}, where there is no room for all of it",
                     beds=", ".join(sorted(stay.beds)))
@@ -29,7 +32,7 @@ def reason(
                     cover=tell(stay.cover)), tell("plan without {cover} sowings, or add such ground",
                                                         cover=tell(stay.cover))
     end = day_date(stay.end)
-    crumbs = room(beds, stays, layout, replace(stay, least=0.0), stay.start, stay.end) > HAIR
+    crumbs = room(beds, stays, layout, replace(stay, least=0.0, shortest=0.0), stay.start, stay.end) > HAIR
     what = tell(CRUMBS if crumbs else FULL, cover=tell(stay.cover), end=dated(end))
     moved = next(
         (start for start in range(stay.start + WEEK, latest + 1, WEEK)
@@ -51,5 +54,5 @@ def room(
             taken = [(piece.low, piece.high) for piece in layout.pieces if piece.bed == b
                      and stays[piece.stay].start < end and start < stays[piece.stay].end]
             sizes = (metres([each]) / length_per_area(bed) for each in without([(0.0, bed.length)], taken))
-            free += sum(size for size in sizes if size >= stay.least - HAIR)
+            free += sum(size for size in sizes if size >= least_piece(stay, bed) - HAIR)
     return free
