@@ -144,9 +144,9 @@ def test_days_that_were_then_the_forecast_then_the_years(garden: Path, questions
     assert set(tmax[:, 99]) == {13.0}
     assert set(tmax[:, 106]) == {25.0}
     assert np.ptp(tmax[:, 107]) > 5
-    assert list(season.recorded[[9, 10, 99, 100]]) == [False, True, True, False]
+    assert list(season.rained[[9, 10, 99, 100]]) == [False, True, True, False]
     assert np.ptp(rain[:, 50]) > 0, "a day without rain told is not a dry day"
-    assert not season.recorded[50]
+    assert not season.rained[50]
     assert any("Open-Meteo.com, CC BY 4.0" in note for note in season.weather.origin.notes)
 
 

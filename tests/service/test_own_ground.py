@@ -14,6 +14,7 @@ from evenpick.service.book import write
 from evenpick.service.climate import weather_for
 from evenpick.service.outlook import outlook
 from evenpick.service.season_weather import season_weather
+from evenpick.service.water import water
 from evenpick.service.weather_weeks import weather_weeks
 from evenpick.service.where import garden_site
 
@@ -110,3 +111,19 @@ def test_the_stations_days_of_this_season_are_moved_too(garden: Path) -> None:
     series, _ = packaged_record("dublin_airport")
     raw = series.tmin[day_number(date(2021, 6, 10)) - series.start]
     assert season.weather.tmin[0, 9] - raw == pytest.approx(-1.9, abs=0.3)
+
+
+def test_what_was_not_read_is_not_told_as_this_season(tmp_path: Path) -> None:
+    """A thermometer file without rain: the years' rain was told as this season's, 58 mm of a dry week."""
+    path, plot = tmp_path / "garden.toml", tmp_path / "plot.csv"
+    path.write_text(GARDEN.format(more='readings = "plot.csv"'), encoding="utf-8")
+    days = [date(2027, 5, 3) + timedelta(days=at) for at in range(21)]
+    warm = [f"{day},5.0,15.0," for day in days[:14]]
+    wet = [f"{day},,,1.0" for day in days[14:]]
+    plot.write_text("\n".join(["date,tmin_c,tmax_c,rain_mm", *warm, *wet]) + "\n", encoding="utf-8")
+    told = {week.week: week for week in weather_weeks(path, date(2027, 6, 1)).weeks}
+    first, last = told[days[0]], told[days[14]]
+    assert (first.this_mean, first.this_rain, first.measured) == (pytest.approx(10.0), None, 7)
+    assert (last.this_mean, last.this_rain, last.measured) == (None, pytest.approx(7.0), 7)
+    site, choice = garden_site(path)
+    assert not any(one.recorded for one in water(site, choice, "radish", days[0], days[0]).days)

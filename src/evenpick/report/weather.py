@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from evenpick.base.language import month, tell, tell_n
 from evenpick.climate.own_readings import FEWEST
 from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, layer
@@ -173,9 +175,10 @@ def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
         for band in ((week.mean if name == "wm" else week.rain),)
     ]
     own = [
-        {"x": at(n), "y": place(value), "d": 0, "g": f"{name}{_run(weeks, n)}"}
-        for name, place in (("wo", warmth), ("ro", rain)) for n, week in enumerate(weeks)
-        for value in ((week.this_mean if name == "wo" else week.this_rain),) if value is not None
+        {"x": at(n), "y": place(value), "d": 0, "g": f"{name}{_run(known, n)}"}
+        for name, place, known in (("wo", warmth, [week.this_mean for week in weeks]),
+                                   ("ro", rain, [week.this_rain for week in weeks]))
+        for n, value in enumerate(known) if value is not None
     ]
     months = [{"x": n * WEEK, "y": 0, "h": height, "t": month(week.week.month)}
               for n, week in enumerate(weeks) if week.week.day <= 7]
@@ -202,15 +205,17 @@ def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
     ], width, height, LABEL)
 
 
-def _run(weeks: tuple[WeatherWeek, ...], at: int) -> int:
+def _run(known: Sequence[float | None], at: int) -> int:
     """Which stretch of measured weeks a week is in, so that no line is drawn over what was not measured."""
-    return sum(week.this_mean is None for week in weeks[:at])
+    return sum(each is None for each in known[:at])
 
 
 def weather_told(answer: WeatherAnswer) -> str:
     """The chart in a sentence."""
     known = [week for week in answer.weeks if week.this_mean is not None]
     if not known:
+        if any(week.this_rain is not None for week in answer.weeks):
+            return tell("Warmth and rain of the years by week; of this season only rain was measured.")
         return tell("Warmth and rain of the years by week; nothing of this season was measured.")
     above = sum((week.this_mean or 0.0) > week.mean.likely for week in known)
     return tell("Warmth and rain by week; of {known} measured weeks of this season {above} were warmer "

@@ -40,8 +40,10 @@ class SeasonWeather:
     """the weather years with every measured day of this season in all of them"""
     years: WeatherYears
     """the weather years as they are"""
-    recorded: Bools
-    """days whose weather or rain was measured; (days,)"""
+    warmed: Bools
+    """days whose minimum and maximum were both measured; (days,)"""
+    rained: Bools
+    """days whose rain was measured; (days,)"""
     notes: tuple[str, ...]
 
 
@@ -68,9 +70,11 @@ def season_weather(
     weather, told = with_fetched(weather, site, choice, until, recorded)
     recorded = recorded | told
     read = {day: one for day, one in own_readings(choice).items() if until is None or day < until}
-    weather, recorded = with_readings(weather, read), recorded | _read(read, start, days)
-    weather, gauged = _gauged(weather, rain)
-    return SeasonWeather(weather, years, recorded | gauged, (tell(SHORT),) if short else ())
+    weather, gauged = _gauged(with_readings(weather, read), rain)
+    warmed, rained = read_days(read, start, days)
+    return SeasonWeather(
+        weather, years, recorded | warmed, recorded | rained | gauged, (tell(SHORT),) if short else ()
+    )
 
 
 def _named(choice: WeatherChoice) -> DailySeries | None:
@@ -161,14 +165,14 @@ def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> Wea
     return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
 
 
-def _read(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
-    """Days on which minimum and maximum, or rain, were read."""
-    known = np.zeros(days, dtype=bool)
+def read_days(readings: Mapping[int, Reading], start: int, days: int) -> tuple[Bools, Bools]:
+    """Days on which minimum and maximum were both read, and days on which rain was; (days,) each."""
+    warmed, rained = np.zeros(days, dtype=bool), np.zeros(days, dtype=bool)
     for day, one in readings.items():
-        whole = one.rain is not None or (one.tmin is not None and one.tmax is not None)
-        if whole and 0 <= day - start < days:
-            known[day - start] = True
-    return known
+        if 0 <= day - start < days:
+            warmed[day - start] = one.tmin is not None and one.tmax is not None
+            rained[day - start] = one.rain is not None
+    return warmed, rained
 
 
 def _gauged(weather: WeatherYears, rain: Mapping[date, float]) -> tuple[WeatherYears, Bools]:

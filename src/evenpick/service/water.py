@@ -59,7 +59,7 @@ def water(
     season = season_weather(site, choice, start, days, rain or {}, seed)
     sown = Sown(want, LEAD, np.ones((season.weather.years, 1)))
     followed = course(sown, Settings(season.weather), site, ground_kind)
-    told = due_days(followed, season.recorded, day_number(day) - start, SHOWN, day, strips(want))
+    told = due_days(followed, season.rained, day_number(day) - start, SHOWN, day, strips(want))
     steps = steps_worth(sown, Settings(season.years), site, ground_kind) if want.way.name == "direct" else ()
     named = want.crop.key, want.crop.name, want.way.name, want.cover, ground_kind.name
     return WaterAnswer(

@@ -22,7 +22,7 @@ class WaterDay:
 
     when: date
     recorded: bool
-    """the day's weather is measured (or its rain was given), not as likely"""
+    """the day's rain was measured or given, not as likely"""
     phase: Phase
     rain: float
     """mm that reach the ground"""

@@ -116,7 +116,7 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
     return _Season(
         described, plan, number, start, Settings(fewer(made.weather, MOST_YEARS), lowest=described.lowest),
-        made.recorded,
+        made.rained,
         made.weather.origin,
         as_kept(() if plan is None else plan.learned), soil_named(described.soil),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -16,12 +16,11 @@ from evenpick.climate.fetched import read_fetched
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.own_readings import FEWEST
 from evenpick.climate.site import Site
-from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.answers import Band
 from evenpick.service.climate import own_ground
 from evenpick.service.fetched_ground import over, shift_of_fetched
-from evenpick.service.season_weather import season_weather, with_readings
+from evenpick.service.season_weather import read_days, season_weather, with_readings
 from evenpick.service.setups import garden_of
 from evenpick.service.thermometer import own_readings
 
@@ -29,6 +28,8 @@ BEFORE, AFTER = 26, 26
 """weeks told before and after the one that is asked for"""
 TAIL = 120
 """days of weather past them, so that the last year of a record is whole"""
+ENOUGH = 4
+"""measured days from which a week of this season is told"""
 EIGHTY = 1.2816
 """sd either side that hold 80 %"""
 FROST = 0.0
@@ -47,9 +48,9 @@ class WeatherWeek:
     """share of the years with a night of frost in it"""
     this_mean: float | None
     this_rain: float | None
-    """this season's, over its measured days; None where fewer than four were"""
+    """this season's, each over the days on which it was measured; None where fewer than four were"""
     measured: int
-    """days of it that were measured here or by the record"""
+    """days of it of which warmth or rain was measured here or by the record"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,10 +126,10 @@ def weather_weeks(garden: Path, day: date, seed: int = DEFAULT_SEED) -> WeatherA
                             day_number(day))
     readings = own_readings(described.weather)
     here = with_readings(season.weather, readings)
-    by_hand = _read(readings, start, season.weather.days)
-    known = season.recorded | by_hand
+    by_hand, gauged = read_days(readings, start, season.weather.days)
     mean, own = _mean(season.years.tmin, season.years.tmax), _mean(here.tmin, here.tmax)[0]
-    told = _weeks(monday, weeks, mean, season.years.rain, season.years.tmin, own, here.rain[0], known)
+    told = _weeks(monday, weeks, mean, season.years.rain, season.years.tmin, own, here.rain[0],
+                  season.warmed | by_hand, season.rained | gauged)
     own = _own(described.site, described.weather, day)
     return WeatherAnswer(described.site, season.years.origin, day, tuple(told),
                          int(by_hand[: 7 * weeks].sum()), own,
@@ -168,15 +169,6 @@ def _own(site: Site, choice: WeatherChoice, day: date) -> OwnGround | None:
     )
 
 
-def _read(readings: Mapping[int, Reading], start: int, days: int) -> Bools:
-    """Days on which minimum and maximum were both read."""
-    known = np.zeros(days, dtype=bool)
-    for when, fact in readings.items():
-        if fact.tmin is not None and fact.tmax is not None and 0 <= when - start < days:
-            known[when - start] = True
-    return known
-
-
 def _mean(tmin: Floats, tmax: Floats) -> Floats:
     mean: Floats = (tmin + tmax) / 2
     return mean
@@ -184,17 +176,16 @@ def _mean(tmin: Floats, tmax: Floats) -> Floats:
 
 def _weeks(
     monday: date, weeks: int, mean: Floats, rain: Floats, tmin: Floats, own: Floats, own_rain: Floats,
-    known: Bools,
+    warmed: Bools, rained: Bools,
 ) -> Iterator[WeatherWeek]:
     for at in range(weeks):
         days = slice(7 * at, 7 * at + 7)
-        measured = known[days]
-        enough = int(measured.sum()) >= 4
+        warm, wet = warmed[days], rained[days]
         yield WeatherWeek(
             monday + timedelta(weeks=at), _band(mean[:, days].mean(axis=1)), _band(rain[:, days].sum(axis=1)),
             float((tmin[:, days] <= FROST).any(axis=1).mean()),
-            float(own[days][measured].mean()) if enough else None,
-            float(own_rain[days][measured].mean() * 7) if enough else None, int(measured.sum()),
+            float(own[days][warm].mean()) if warm.sum() >= ENOUGH else None,
+            float(own_rain[days][wet].mean() * 7) if wet.sum() >= ENOUGH else None, int((warm | wet).sum()),
         )
 
 
