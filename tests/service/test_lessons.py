@@ -129,6 +129,33 @@ def test_a_month_with_a_picking_not_weighed_says_nothing_of_wants(garden: Path) 
     assert not lessons(garden, END).wants
 
 
+def test_what_is_not_written_down_is_not_taken_as_nothing(garden: Path) -> None:
+    """One picking of a sowing that still stands: it was told that eight times as much had to be sown."""
+    peas = sown(garden, date(2018, 3, 20), "pea", 8 * 0.6)
+    write(garden, [(date(2018, 6, 10), Picked("pea", peas, kg=0.5), "")])
+    answer = lessons(garden, END)
+    assert (answer.wants, answer.unfinished) == ((), (("peas", date(2018, 6, 1)),))
+    assert "something that stood in June 2018 is not cleared" in " ".join(
+        render(lessons_page(answer, words_for("british", "metric", load_catalogue()))).split())
+    write(garden, [(date(2018, 7, 20), Cleared(peas), "")])
+    answer = lessons(garden, END)
+    assert ([want.picked for want in answer.wants], answer.unfinished) == ([0.5], ())
+
+
+def test_a_sowing_that_was_picked_from_later_does_not_hide_a_lesson(garden: Path) -> None:
+    early, late = sown(garden, date(2018, 3, 20), "pea"), sown(garden, date(2018, 5, 20), "pea")
+    write(garden, [(date(2018, 6, 10), Picked("pea", early, kg=0.5), ""),
+                   (date(2018, 7, 10), Cleared(early), "")])
+    assert not lessons(garden, END).wants
+    write(garden, [(date(2018, 7, 28), Picked("pea", late, kg=9.0), "")])
+    assert [want.month for want in lessons(garden, END).wants] == [date(2018, 6, 1), date(2018, 7, 1)]
+
+
+def test_too_little_of_which_no_sowing_is_named_is_no_lesson(garden: Path) -> None:
+    write(garden, [(date(2018, 6, 10), Picked("pea", kg=0.5), "")])
+    assert not lessons(garden, END).wants
+
+
 def test_a_month_not_over_says_nothing(garden: Path) -> None:
     write(garden, [(date(2018, 6, 10), Picked("pea", kg=9.0), "")])
     assert not lessons(garden, date(2018, 6, 30)).wants

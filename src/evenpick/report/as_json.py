@@ -204,6 +204,7 @@ def lessons_shape(answer: LessonsAnswer, words: Words) -> Shape:
            for part in ("timing", "yields", "wants", "losses", "records")},
         "unweighed": [{"name": words.name(name), "pickings": count} for name, count in answer.unweighed],
         "left_out": answer.left_out,
+        "unfinished": [{"item": item, "month": month} for item, month in answer.unfinished],
     }
 
 

@@ -13,9 +13,9 @@ from evenpick.service.lessons import (
     LossLesson,
     TimingLesson,
     UsedRecord,
-    WantLesson,
     YieldLesson,
 )
+from evenpick.service.want_lessons import WantLesson
 
 ADVICE = {
     "not up": later("test the seed before it is sown again, and sow when the ground is warmer"),
@@ -149,5 +149,9 @@ def _unknown(answer: LessonsAnswer, words: Words) -> Iterator[str]:
         yield tell_n("{name}: {n} picking was not weighed, so nothing is learned of its yield from them.",
                      "{name}: {n} pickings were not weighed, so nothing is learned of its yield from them.",
                      count, name=words.name(name))
+    for item, month in answer.unfinished:
+        yield tell("{item}: something that stood in {month} {year} is not cleared, or a picking names no "
+                   "sowing, so that little was written down is no lesson.", item=item,
+                   month=month_name(month.month), year=month.year)
     if answer.left_out:
         yield tell("{left_out} left out on your word.", left_out=_sowings(answer.left_out))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from math import exp
 from pathlib import Path
 
@@ -16,19 +16,15 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.crops.sown import amount
-from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Cause, LeftOut, Picked, Relearned
-from evenpick.garden.garden import Garden, Wish
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.shrinking import Evidence
 from evenpick.service.book import record_of, write
 from evenpick.service.jobs import tag
 from evenpick.service.learning import Lessons, learn_from
 from evenpick.service.setups import garden_of
+from evenpick.service.want_lessons import WantLesson, picked_kg, want_lessons
 
-OVER, UNDER = 1.5, 0.6
-"""picked over wanted in a month: from there it is a lesson"""
 WORTH_SAYING = 2.0
 """days or more that a crop differs from the book"""
 YIELD_WORTH_SAYING = 0.15
@@ -55,23 +51,6 @@ class YieldLesson:
     kg_per_m2: float
     book: float
     records: int
-
-
-@dataclass(frozen=True, slots=True)
-class WantLesson:
-    item: str
-    month: date
-    """its first day"""
-    picked: float
-    wanted: float
-    """kg"""
-    sowings: int
-    """that it was picked from; 0 where the pickings don't say"""
-    sown_m2: float
-    row_m: float | None
-    """metres of row of those; None for what is not grown in rows"""
-    would_do: float | None
-    """the share of that ground that would have met the want"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +98,9 @@ class LessonsAnswer:
     left_out: int
     """sowings that the grower had left out"""
     records: tuple[UsedRecord, ...] = ()
+    unfinished: tuple[tuple[str, date], ...] = ()
+    """item and first day of months in which less than enough of it was written down, but not of all that
+    stood then: nothing is learned of what was wanted"""
 
 
 def lessons(garden: Path, today: date | None = None) -> LessonsAnswer:
@@ -126,10 +108,11 @@ def lessons(garden: Path, today: date | None = None) -> LessonsAnswer:
     described, record = garden_of(garden), record_of(garden)
     found = learn_from(described.site, described.weather, record, lowest=described.lowest)
     last = day_number(today or date.today())
+    wants, unfinished = want_lessons(described, record, last)
     return LessonsAnswer(
         described.site, tuple(_timing(found)), tuple(_yields(found)),
-        tuple(_wants(described, record, last)), tuple(_losses(record)), tuple(_unweighed(record)),
-        sum(sowing.left_out for sowing in record.sowings.values()), tuple(_used(record, found)),
+        wants, tuple(_losses(record)), tuple(_unweighed(record)),
+        sum(sowing.left_out for sowing in record.sowings.values()), tuple(_used(record, found)), unfinished,
     )
 
 
@@ -195,68 +178,6 @@ def _by_crop(records: Sequence[Evidence]) -> Iterator[tuple[str, list[Evidence]]
         yield key, [record for record in records if record.crop == key]
 
 
-def _wants(garden: Garden, record: Record, last: int) -> Iterator[WantLesson]:
-    """Months that are over in which far more or far less was picked of an item than was wanted.
-
-    A month with a picking that was neither weighed nor counted says nothing, nor does one before the diary.
-    """
-    pickings: dict[tuple[int, int], list[tuple[int, Picked]]] = defaultdict(list)
-    for entry in record.entries:
-        if isinstance(entry.fact, Picked):
-            when = day_date(entry.day)
-            pickings[when.year, when.month].append((entry.day, entry.fact))
-    for (year, month), picked in sorted(pickings.items()):
-        first, after = date(year, month, 1), _next_month(date(year, month, 1))
-        if day_number(after) > last:
-            continue
-        for item in dict.fromkeys(wish.item for wish in garden.wishes):
-            yield from _want(garden, record, item, first, after, [fact for _, fact in picked])
-
-
-def _want(
-    garden: Garden, record: Record, item: str, first: date, after: date, picked: Sequence[Picked]
-) -> Iterator[WantLesson]:
-    wishes = [wish for wish in garden.wishes if wish.item == item]
-    crops = {crop for wish in wishes for crop in wish.crops}
-    mine = [fact for fact in picked if fact.crop in crops]
-    weights = [_kg(fact) for fact in mine]
-    wanted = sum(_wanted(wish, first, after) for wish in wishes)
-    if not mine or wanted <= 0 or None in weights:
-        return
-    got = sum(weight for weight in weights if weight is not None)
-    if UNDER < got / wanted < OVER:
-        return
-    from_them = {fact.sowing for fact in mine if fact.sowing in record.sowings}
-    sowings = [record.sowings[one] for one in from_them if one is not None]
-    rows = [_row_m(sowing) for sowing in sowings]
-    row_m = sum(row for row in rows if row is not None) if rows and None not in rows else None
-    yield WantLesson(
-        item, first, got, wanted, len(sowings), sum(sowing.area for sowing in sowings), row_m,
-        wanted / got if sowings else None,
-    )
-
-
-def _row_m(sowing: Sowing) -> float | None:
-    crop = _crop(sowing.fact.crop)
-    return amount(crop, way_of(crop, sowing.fact.way), sowing.area, 1.0).row_m
-
-
-def _kg(fact: Picked) -> float | None:
-    """What a picking weighed, by its pieces where those were counted; None where nobody said."""
-    if fact.kg is not None or fact.pieces is None:
-        return fact.kg
-    return fact.pieces * _crop(fact.crop).produce.piece_kg
-
-
-def _wanted(wish: Wish, first: date, after: date) -> float:
-    days = (first + timedelta(days=n) for n in range((after - first).days))
-    return wish.kg_per_week / 7 * sum(wish.wanted_on(day.month, day.day) for day in days)
-
-
-def _next_month(first: date) -> date:
-    return (first + timedelta(days=32)).replace(day=1)
-
-
 def _losses(record: Record) -> Iterator[LossLesson]:
     by_crop: dict[str, list[Sowing]] = defaultdict(list)
     for sowing in record.sowings.values():
@@ -281,7 +202,7 @@ def _losses(record: Record) -> Iterator[LossLesson]:
 def _unweighed(record: Record) -> Iterator[tuple[str, int]]:
     counts: dict[str, int] = defaultdict(int)
     for entry in record.entries:
-        if isinstance(entry.fact, Picked) and _kg(entry.fact) is None:
+        if isinstance(entry.fact, Picked) and picked_kg(entry.fact) is None:
             counts[entry.fact.crop] += 1
     for key, count in counts.items():
         yield _crop(key).name, count
