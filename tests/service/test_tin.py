@@ -13,7 +13,9 @@ from scipy import stats
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.seed import FRESH
 from evenpick.garden.diary import SeedGot, Sowed
+from evenpick.garden.tin import Tinned
 from evenpick.plan.horizon import Horizon
 from evenpick.report.terminal import render
 from evenpick.report.tin import tin_page
@@ -28,7 +30,7 @@ from evenpick.service.setups import garden_of
 from evenpick.service.sowings import seed_needs
 from evenpick.service.store_plan import garden_digest
 from evenpick.service.tin import PacketRow, tin_of, write_got, write_left, write_test
-from evenpick.service.tin_worth import counted
+from evenpick.service.tin_worth import as_sold, counted
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented
@@ -187,19 +189,35 @@ def test_a_bad_way_of_keeping_has_its_line(garden: Path) -> None:
         tin_of(garden, DAY)
 
 
-def test_what_limits_a_plan_is_what_the_diary_left_in_the_tin(garden: Path) -> None:
+def test_what_limits_a_plan_is_what_the_tin_is_worth(garden: Path) -> None:
+    """It was the packets' count times the last test's share: a plan bought seed that the tin was to give."""
     leek, rocket = (load_catalogue().crop(key) for key in ("leek", "rocket"))
     assert leek.spacing.seeds_per_g is not None
     packed = 2.0 * leek.spacing.seeds_per_g
 
     def there() -> tuple[float | None, float | None]:
-        packets = tin_now(garden_of(garden), record_of(garden))
-        return in_tin(leek, packets), in_tin(rocket, packets)
+        described = garden_of(garden)
+        packets = tin_now(described, record_of(garden))
+        found = [in_tin(crop, packets, described.kept, DAY) for crop in (leek, rocket)]
+        of_each = [[one for one in packets if one.crop == crop.key] for crop in (leek, rocket)]
+        assert found == [as_sold(crop, own, described.kept, DAY) or 0.0
+                         for crop, own in zip((leek, rocket), of_each, strict=True)]
+        return found[0], found[1]
 
-    assert there() == (pytest.approx(packed), 0.0)
+    leeks, none = there()
+    assert leeks is not None
+    assert 0 < leeks < packed
+    assert none == 0.0
     write(garden, [(DAY, Sowed("leek", "raised", "tunnel", 1.0, seeds=100.0), "")])
-    assert there()[0] == pytest.approx(packed - 100)
+    assert there()[0] == pytest.approx(leeks * (1 - 100 / packed))
     mark = write_got(garden, DAY, SeedGot("rocket", "", 2027, seeds=500.0))
-    assert there()[1] == 500.0
+    assert there()[1] == pytest.approx(500.0, rel=0.02)
     write_test(garden, DAY, mark, 50, 40)
-    assert there()[1] == pytest.approx(400.0)
+    assert there()[1] == pytest.approx(500.0 * 0.8 / FRESH)
+
+
+def test_a_spent_packet_limits_and_one_that_says_nothing_does_not(garden: Path) -> None:
+    leek, kept = load_catalogue().crop("leek"), garden_of(garden).kept
+    spent = Tinned("a", "leek", "", 1970, 500.0, None, None)
+    assert in_tin(leek, [spent], kept, DAY) == 0.0
+    assert in_tin(leek, [replace(spent, seeds=None)], kept, DAY) is None

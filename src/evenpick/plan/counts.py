@@ -8,20 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.crops.sown import amount
 from evenpick.plan.amounts import rounded
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import mended
 from evenpick.plan.request import Grounds, Request
-from evenpick.plan.rows import seeds_per_m2
-from evenpick.plan.task import Task
+from evenpick.plan.task import Option, Task
 
 ROUNDS = 8
+Kind: TypeAlias = tuple[str, str]
+"""catalogue key and name of a crop, which names its type: a packet is of the crop's own varieties"""
 SHUT = "not to be sown"
+NEARLY = 1e-6  # seeds
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +35,9 @@ class Counts:
     """sowings of each week that are fixed already; (weeks,)"""
     packets: int | None = None
     """crops for which seed may be bought in the first year"""
-    have: Mapping[str, float] = field(default_factory=dict)
-    """seeds in the tin, by catalogue key"""
+    have: Mapping[Kind, float] = field(default_factory=dict)
+    """seeds (sets, tubers) in the tin for what is still to be planned; less than nought where sowings that
+    are fixed want more than there is"""
     farm: int = 0
     """of a cooperative, whose sowings alone are counted"""
 
@@ -95,27 +100,38 @@ def _missed(request: Request, areas: Floats) -> Floats:
 
 def _unbought(work: Task, areas: Floats, own: Bools, counts: Counts) -> Bools:
     """Sowings of the first year for which seed would have to be bought, of the crops least missed beyond the
-    number that may be."""
+    number that may be; counted as the list of seed to buy counts."""
     assert counts.packets is not None
-    keys = np.array([option.batch.crop.key for option in work.options])
     first = (work.request.candidates.day < 7 * YEAR_WEEKS) & own
-    seeds = areas * np.array([
-        seeds_per_m2(o.batch.crop, o.batch.way, float(o.batch.outcome.emerged[:, o.index].mean()))
-        for o in work.options
-    ])
-    short = [key for key in dict.fromkeys(keys[(areas > 0) & first].tolist())
-             if seeds[(keys == key) & first].sum() > counts.have.get(key, 0.0) + 1.0]
+    kinds = [(option.batch.crop.key, option.batch.crop.name) for option in work.options]
+    seeds = np.array([_seeds(*each) for each in zip(work.options, areas.tolist(), strict=True)])
+    wanted = dict.fromkeys(counts.have, 0.0)
+    for number in np.flatnonzero(first & (areas > 0)):
+        wanted[kinds[number]] = wanted.get(kinds[number], 0.0) + float(seeds[number])
+    short = [kind for kind, many in wanted.items() if many > counts.have.get(kind, 0.0) + NEARLY]
     shut = np.zeros(len(areas), dtype=bool)
-    if len(short) <= counts.packets:
+    keys = dict.fromkeys(key for key, _ in short)
+    if len(keys) <= counts.packets:
         return shut
     missed = _missed(work.request, areas)
-    worth = {key: float(missed[(keys == key) & first & (areas > 0)].sum()) for key in short}
-    for key in sorted(short, key=lambda each: -worth[each])[counts.packets :]:
-        mine = np.flatnonzero((keys == key) & first)
-        order = mine[np.argsort(-missed[mine], kind="stable")]
-        kept = np.cumsum(seeds[order]) <= counts.have.get(key, 0.0)
-        shut[order[~(kept & (areas[order] > 0))]] = True
+    fixed = {key for (key, _), have in counts.have.items() if have < 0}
+    worth = {key: sum(float(missed[n]) for n in np.flatnonzero(first) if kinds[n][0] == key) for key in keys}
+    for key in sorted(keys, key=lambda each: (each not in fixed, -worth[each]))[counts.packets :]:
+        for kind in (each for each in short if each[0] == key):
+            mine = np.array([n for n in np.flatnonzero(first) if kinds[n] == kind], dtype=np.int64)
+            order = mine[np.argsort(-missed[mine], kind="stable")]
+            kept = np.cumsum(seeds[order]) <= counts.have.get(kind, 0.0) + NEARLY
+            shut[order[~(kept & (areas[order] > 0))]] = True
     return shut
+
+
+def _seeds(option: Option, area: float) -> float:
+    """Seeds that a sowing takes; sets, cloves and tubers by their places."""
+    if area <= 0:
+        return 0.0
+    batch = option.batch
+    sown = amount(batch.crop, batch.way, area, float(batch.outcome.emerged[:, option.index].mean()))
+    return float((sown.plants if batch.crop.spacing.seeds_per_g is None else sown.seeds) or 0)
 
 
 def _without(request: Request, shut: Bools) -> Request:

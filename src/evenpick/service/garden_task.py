@@ -94,7 +94,15 @@ def counts_of(part: GardenTask) -> Counts:
     """The limits on how many."""
     horizon, limits = part.horizon, part.garden.limits
     weeks = [(day_number(sowing.sow) - horizon.start) // 7 for sowing in part.season.decided.fixed]
-    have = {key: in_tin(crop, part.packets) or 0.0 for key, crop in part.crops.items()}
+    day = day_date(horizon.begin)
+    have = {
+        (key, crop.name): in_tin(crop, part.packets, part.garden.kept, day) or 0.0
+        for key, crop in part.crops.items()
+    }
+    for sowing in part.season.decided.fixed:
+        if sowing.sow <= seed_year(day)[1]:
+            kind = sowing.crop, sowing.name
+            have[kind] = have.get(kind, 0.0) - (sowing.seeds or sowing.plants or 0)
     return Counts(
         limits.sowings_a_week, np.bincount([w for w in weeks if 0 <= w < WEEKS], minlength=WEEKS),
         limits.buying.packets or None, have,

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
 from evenpick.crops.labour import labour
+from evenpick.crops.seed import Keeping
 from evenpick.garden.garden import Garden
 from evenpick.garden.tin import Tinned
 from evenpick.plan.given import together
@@ -21,6 +24,7 @@ from evenpick.plan.wanted import WantedItem, given_anyway
 from evenpick.service.answers import Hours, PlannedSowing
 from evenpick.service.packets import seeds_in
 from evenpick.service.standing import Decisions
+from evenpick.service.tin_worth import as_sold
 
 
 def season_of(
@@ -32,7 +36,8 @@ def season_of(
     away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
-        decided.not_then, away, _tin(garden, crops, packets), week_minutes(garden, horizon),
+        decided.not_then, away, _tin(garden, crops, packets, day_date(horizon.begin)),
+        week_minutes(garden, horizon),
     )
 
 
@@ -108,29 +113,21 @@ def _seed_of(fixed: Sequence[PlannedSowing]) -> Iterator[Hold]:
         yield Hold(f"{SEED}{sowing.crop}", 0, WEEKS, float(sowing.seeds or sowing.plants or 0))
 
 
-def _tin(garden: Garden, crops: Mapping[str, Crop], packets: Sequence[Tinned]) -> Mapping[str, float]:
+def _tin(
+    garden: Garden, crops: Mapping[str, Crop], packets: Sequence[Tinned], day: date
+) -> Mapping[str, float]:
     """What there is of the crops of which no more is bought: nought where no packet is, and no limit where
     the packets don't say."""
     buying = garden.limits.buying
     keys = tuple(crops) if buying.packets == 0 else tuple(key for key in buying.no_more if key in crops)
-    found = {key: in_tin(crops[key], packets) for key in keys}
+    found = {key: in_tin(crops[key], packets, garden.kept, day) for key in keys}
     return {key: have for key, have in found.items() if have is not None}
 
 
-def in_tin(crop: Crop, packets: Sequence[Tinned]) -> float | None:
-    """Seeds of a crop; nought without a packet, None where no packet says how many."""
+def in_tin(crop: Crop, packets: Sequence[Tinned], kept: Keeping, day: date) -> float | None:
+    """Seeds of a crop as sold that its packets are worth on a day; nought without a packet, None where none
+    says how many are in it."""
     own = [packet for packet in packets if packet.crop == crop.key]
-    return _seeds_there(crop, own) if own else 0.0
-
-
-def _seeds_there(crop: Crop, packets: Sequence[Tinned]) -> float | None:
-    """Seeds in the tin that can be counted and, where that was told, grow; None where no packet says."""
-    known = [count * _grows(packet) for packet in packets if (count := seeds_in(crop, packet)) is not None]
-    return float(sum(known)) if known else None
-
-
-def _grows(packet: Tinned) -> float:
-    """Share by the last test, else by the packet or the garden file; 1 where nobody said."""
-    if packet.tests:
-        return packet.tests[-1].came / packet.tests[-1].tried
-    return 1.0 if packet.germination is None else packet.germination
+    if own and all(seeds_in(crop, packet) is None for packet in own):
+        return None
+    return as_sold(crop, own, kept, day) or 0.0
