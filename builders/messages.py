@@ -24,6 +24,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
+from evenpick.base.trade import several
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import families
 from evenpick.crops.seed_saving import saving_steps
@@ -78,7 +79,7 @@ def _of_crops() -> Iterator[Message]:
         piece = crop.produce.piece
         if piece != "kg":
             yield piece
-            yield f"{{n}} {piece}", f"{{n}} {piece}s"
+            yield f"{{n}} {piece}", f"{{n}} {several(piece)}"
     yield from (family.said for family in families().values())
     yield from soils()
 

@@ -26,6 +26,8 @@ NEVER_ONE = {
     "Plots of one variety differ {dispersion:.1f} times as much as chance makes seeds differ; the ranges are "
     "widened by that.": "in tenths",
     "{item}: {ratio} times what was wanted in {month} ({picked} of {wanted})": "far from one",
+    "{pieces}, in {some} of {boxes} boxes": "some of several",
+    "Nothing new is likely in the next {weeks} weeks.": "eight",
     "did not answer within {patience:.0f} seconds": "our own patience",
     "took longer than {longest:.0f} seconds to answer": "our own patience",
     "another program has held the book for {seconds:g} seconds; nothing was written.": "our own patience",

@@ -13,16 +13,19 @@ import pytest
 from invented import AMERICAN, BRITISH
 from PIL import ImageFont
 
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.report import sheets
 from evenpick.report.calendar import calendar
+from evenpick.report.cautions import FOR_EATERS
 from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, sheet
+from evenpick.report.words import words_for
 from evenpick.service.box import BoxAnswer, BoxItem
 
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
-ITEMS = BoxItem("lettuce", 0.3, 1.0, "head"), BoxItem("chard", 0.25, None, "kg")
-BOXES = BoxAnswer("boxes", date(2027, 2, 1), ITEMS, (("peas", date(2027, 6, 7)),),
+ITEMS = BoxItem("lettuce", 0.3, 1, "head"), BoxItem("chard", 0.25, None, "kg")
+BOXES = BoxAnswer("boxes", date(2027, 2, 1), ITEMS, 12, (("peas", date(2027, 6, 7)),),
                   (("runner-bean", "Runner bean"),), invented.SHARES[0])
 SHEETS = {
     "week": lambda: sheets.week_sheet(invented.TODAY, BRITISH, "a4"),
@@ -81,7 +84,34 @@ def test_the_box_list_speaks_of_one_box() -> None:
     assert "1 head" in words
     assert "week of 7 Jun" in words
     assert "raw" in words
-    assert "All together about 7.6 lb of 8.82 lb, worth about €11 of €12.50." in words  # 3.43 and 4 kg
+    assert "All together about 7.6 lb." in words  # 3.43 kg
+
+
+def test_the_box_list_is_for_customers() -> None:
+    """What a box should come to, what it is worth and the law for whoever sells are not for them."""
+    page = sheets.box_page(replace(BOXES, crops=(("leaf-lettuce", "Leaf lettuce"),)),
+                           words_for("british", "metric", load_catalogue()))
+    words = " ".join(text_of(sheet(page, "a4"))).replace("\r\n", " ")
+    assert "high in nitrate." in words
+    for theirs in ("12.50", "of 4 kg", "for sale", "Regulation"):
+        assert theirs not in words
+
+
+def test_every_rule_for_sellers_has_its_words_for_eaters() -> None:
+    said = {caution for crop in load_catalogue().crops for caution in crop.cautions}
+    assert {caution for caution in said if "sale" in caution or "Regulation" in caution} == set(FOR_EATERS)
+
+
+def test_the_box_list_says_for_how_many_boxes_there_are_heads() -> None:
+    items = BoxItem("lettuce", 0.5, 1, "head", 9), BoxItem("chard", 0.5, 2, "bunch")
+    words = text_of(sheet(sheets.box_page(replace(BOXES, items=items), BRITISH), "a4"))[0]
+    assert "1 head, in 9 of 12 boxes" in words
+    assert "2 bunches" in words
+
+
+def test_nothing_coming_is_said() -> None:
+    words = text_of(sheet(sheets.box_page(replace(BOXES, coming=()), BRITISH), "a4"))[0]
+    assert "Nothing new is likely in the next 8 weeks." in words
 
 
 def test_an_empty_box_has_no_weight() -> None:

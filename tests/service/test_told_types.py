@@ -3,22 +3,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from typing import Any, cast
 
-import numpy as np
 import pytest
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
 from evenpick.plan.beds import rows_across
-from evenpick.plan.options import Option
 from evenpick.service import ground, job_minutes
 from evenpick.service.answers import PlannedSowing
 from evenpick.service.jobs import of_planned
-from evenpick.service.pieces import counted_in
 
 COS = load_catalogue().crop("cos-lettuce")
 SMALL = COS.told_as("Cos lettuce, small heads")
@@ -50,35 +46,3 @@ def test_rows_across_a_bed_are_the_types() -> None:
 
 def test_more_plants_take_more_minutes() -> None:
     assert job_minutes._each(SMALL.key, "raised", SMALL.name).sow > job_minutes._each(COS.key, "raised").sow
-
-
-@dataclass(frozen=True)
-class _Batch:
-    crop: Crop
-
-
-def options(*crops: Crop) -> list[Option]:
-    return [Option(0, cast(Any, _Batch(crop)), 0) for crop in crops]
-
-
-def test_kilograms_come_to_as_many_heads_as_are_cut() -> None:
-    areas = np.array([2.0, 3.0, 0.0])
-    (counted,) = counted_in(options(COS, SMALL, SMALL), areas, [COS])
-    heads = sum(area * crop.produce.kg_per_m2 / crop.produce.piece_kg
-                for area, crop in ((2.0, COS), (3.0, SMALL)))
-    kg = 2.0 * COS.produce.kg_per_m2 + 3.0 * SMALL.produce.kg_per_m2
-    assert counted.piece == "head"
-    assert kg / counted.piece_kg == pytest.approx(heads)
-
-
-def test_heads_are_the_plants_less_a_fifth() -> None:
-    """lwgcrisp: 80 % of the heads fit to cut."""
-    (counted,) = counted_in(options(SMALL), np.array([1.52]), [COS])
-    heads = 1.52 * SMALL.produce.kg_per_m2 / counted.piece_kg
-    assert heads == pytest.approx(0.8 * amount(SMALL, SMALL.way("direct"), 1.52, 1.0).plants)
-
-
-def test_what_is_not_sown_is_counted_as_the_first_crop() -> None:
-    leaf = load_catalogue().crop("leaf-lettuce")
-    assert counted_in(options(COS), np.zeros(1), [COS]) == (COS.produce,)
-    assert counted_in(options(leaf), np.ones(1), [COS]) == (COS.produce,)

@@ -7,7 +7,7 @@ catalogue does not have is told as it was written.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -129,6 +129,13 @@ def tell_n(one: str, many: str, number: int, /, **places: object) -> str:
 def number_of(figure: float) -> int:
     """The count by which a figure that need not be whole chooses its plural: one and no more is one."""
     return int(figure) if figure == int(figure) else max(2, round(figure))
+
+
+def together(names: Sequence[str]) -> str:
+    """'a, b and c'; nothing of none."""
+    if len(names) < 2:
+        return "".join(names)
+    return tell("{names} and {names_2}", names=", ".join(names[:-1]), names_2=names[-1])
 
 
 def later(message: str) -> str:

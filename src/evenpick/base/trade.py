@@ -9,3 +9,8 @@ COVERS: tuple[CoverName, ...] = ("open", "fleece", "cloche", "tunnel")
 Judgement = Literal["worth", "possible", "not"]
 """of a sow day: worth sowing (in a window); possible, but not in its good time; not recommended"""
 WayName = Literal["direct", "raised", "planted"]
+
+
+def several(piece: str) -> str:
+    """More than one of what is counted at the table, in English: bunches, heads."""
+    return f"{piece}es" if piece.endswith("ch") else f"{piece}s"

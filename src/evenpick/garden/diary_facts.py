@@ -7,6 +7,7 @@ from datetime import date
 
 from evenpick.base.days import day_number
 from evenpick.base.language import tell
+from evenpick.base.trade import several
 from evenpick.garden.diary import (
     CameUp,
     Cause,
@@ -144,7 +145,7 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
 
 
 def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, float | None]:
-    example = "1.2 kg" if piece == "kg" else f"1.2 kg, or 3 {piece}s"
+    example = "1.2 kg" if piece == "kg" else f"1.2 kg, or 3 {several(piece)}"
     given = asker.ask("unit", text, [("not weighed", tell("not weighed, not counted"))], example)
     if given == "not weighed":
         return None, None

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Heading, Items
 from evenpick.report.words import Words, sentence
+
+FOR_EATERS = {
+    "Winter leaf grown in poor light is high in nitrate; salad for sale must keep to the local limit (in the "
+    "EU, Regulation 2023/915).": later("Winter leaf grown in poor light is high in nitrate."),
+}
+"""cautions without the rules that are for whoever sells"""
 
 
 def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
@@ -21,5 +27,17 @@ def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
 def of_crops(crops: Iterable[tuple[str, str]], words: Words, dim: bool) -> list[Block]:
     """The cautions that hold for crops given by (key, British name); `dim`: some of what is picked grew in
     the poor light of winter."""
-    return take_care(((name, said) for key, name in crops for said in words.cautions.get(key, ())
-                      if dim or said not in words.in_poor_light), words)
+    return take_care(_of_crops(crops, words, dim), words)
+
+
+def for_eaters(crops: Iterable[tuple[str, str]], words: Words, dim: bool) -> list[Block]:
+    """The same for whoever eats them and sells nothing."""
+    return take_care(((name, FOR_EATERS.get(said, said)) for name, said in _of_crops(crops, words, dim)),
+                     words)
+
+
+def _of_crops(crops: Iterable[tuple[str, str]], words: Words, dim: bool) -> Iterator[tuple[str, str]]:
+    """British name and caution."""
+    for key, name in crops:
+        yield from ((name, said) for said in words.cautions.get(key, ())
+                    if dim or said not in words.in_poor_light)

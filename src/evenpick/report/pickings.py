@@ -125,7 +125,7 @@ def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Itera
         for at, of in enumerate(item.weeks):
             if of.week == week and (of.wanted > 0 or of.likely > 0):
                 figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
-                pieces = about(of.likely, item.piece, item.piece_kg)
+                pieces = about(of.likely, item.piece, of.piece_kg or item.piece_kg)
                 yield item.item, *figures, pieces, _word(of, at < item.lead)
 
 

@@ -6,20 +6,20 @@ from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from evenpick.base.days import monday_of
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import tell, tell_n, together
+from evenpick.base.trade import several
 from evenpick.crops.winter import in_poor_light
-from evenpick.report.cautions import of_crops
+from evenpick.report.cautions import for_eaters, of_crops
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
 from evenpick.report.pickings import less, picture
 from evenpick.report.place import title_place
-from evenpick.report.shares import share_said
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
 from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.answers import Job, PlanAnswer, PlannedSowing, TodayAnswer
-from evenpick.service.box import BoxAnswer, BoxItem
+from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
 
 CAREFUL = ("pick", "plant", "sow")
 """jobs that say the crop's cautions again"""
@@ -114,7 +114,7 @@ def _label(one: PlannedSowing, words: Words) -> str:
     pick = "" if first is None else tell("pick from {first}", first=span(first[0], first[2]))
     seeds = seed_words(one.seeds, one.grams, words)
     sown = tell("sown {sow}", sow=full_day(one.sow)) + (f", {seeds}" if seeds else "")
-    lines = [" and ".join(one.beds) or words.cover(one.cover), sown, pick]
+    lines = [together(one.beds) or words.cover(one.cover), sown, pick]
     return (f"#text(size: 1.25em, weight: \"bold\", {said(words.name(one.name))}) \\ "
             + " \\ ".join(f"#text({said(line)})" for line in lines if line))
 
@@ -122,25 +122,28 @@ def _label(one: PlannedSowing, words: Words) -> str:
 def box_page(answer: BoxAnswer, words: Words) -> Page:
     """For the customer: in your box this week, and what is coming."""
     columns = (Column(tell("item"), wraps=True), Column(tell("about"), align="right"))
-    rows = tuple((one.item, _share(one, words)) for one in answer.items)
+    rows = tuple((one.item, _share(one, answer.shares, words)) for one in answer.items)
     blocks: list[Block] = [Heading(tell("in your box this week"))]
     if rows:
         blocks += [Table(columns, rows),
-                   Text(tell("All together {said}.", said=share_said(answer.share, words)))]
+                   Text(tell("All together about {weight}.", weight=words.weight(answer.share.kg)))]
     else:
         blocks.append(Text(tell("Nothing is ripe this week.")))
-    if answer.coming:
-        coming = tuple((item, tell("week of {when}", when=day(when))) for item, when in answer.coming)
-        blocks += [Heading(tell("coming")),
-                   Table((Column(tell("item"), wraps=True), Column(tell("likely"))), coming)]
+    coming = tuple((item, tell("week of {when}", when=day(when))) for item, when in answer.coming)
+    blocks += [Heading(tell("coming")),
+               Table((Column(tell("item"), wraps=True), Column(tell("likely"))), coming) if coming
+               else Text(tell("Nothing new is likely in the next {weeks} weeks.", weeks=AHEAD.days // 7))]
     blocks.append(Text(tell("Amounts are what the weather is likely to leave. Wash everything before you "
                             "eat it.")))
-    blocks += of_crops(answer.crops, words, answer.dim)
+    blocks += for_eaters(answer.crops, words, answer.dim)
     week = span(answer.monday, answer.monday + timedelta(days=6), 0)
     return Page(tell("Week of {week}", week=week), tuple(blocks))
 
 
-def _share(one: BoxItem, words: Words) -> str:
-    if one.pieces is None or one.pieces < 0.5:
+def _share(one: BoxItem, boxes: int, words: Words) -> str:
+    if one.pieces is None:
         return words.weight(one.kg)
-    return tell_n(f"{{n}} {one.piece}", f"{{n}} {one.piece}s", round(one.pieces))
+    pieces = tell_n(f"{{n}} {one.piece}", f"{{n}} {several(one.piece)}", one.pieces)
+    if one.boxes is None:
+        return pieces
+    return tell("{pieces}, in {some} of {boxes} boxes", pieces=pieces, some=one.boxes, boxes=boxes)

@@ -349,13 +349,17 @@ class WeekOfItem:
     bare: float
     spare: float
     """kg, mean over the years"""
+    piece_kg: float | None = None
+    """what one piece weighs of the crops that are there, where the item has several and theirs differ"""
 
 
 @dataclass(frozen=True, slots=True)
 class ItemPickings:
     item: str
     piece: str
+    """what is counted of it; kg where its crops are not all counted alike"""
     piece_kg: float
+    """the mean of its crops, as the wishes are read"""
     weeks: tuple[WeekOfItem, ...]
     lead: int
     """weeks at the start in which nothing sown from now can be ripe: not held against any plan"""

@@ -11,6 +11,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
 from evenpick.base.language import later, month_name, tell
+from evenpick.base.language import together as all_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
 from evenpick.crops.winter import has_winter
@@ -158,7 +159,7 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
         return tell("not enough {best}", best=_plainly(best))
     together = _wanting(work, task, areas, number, least)
     if together:
-        return tell("not enough {plainly}, together", plainly=" and ".join(map(_plainly, together)))
+        return tell("not enough {plainly}, together", plainly=all_of([_plainly(name) for name in together]))
     return tell("years that give less, and gaps too small to be worth another sowing")
 
 

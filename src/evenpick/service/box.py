@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import floor
 from pathlib import Path
 
 from evenpick.base.days import monday_of
@@ -15,7 +16,8 @@ from evenpick.crops.winter import in_poor_light
 from evenpick.service.answers import ItemPickings, PlannedSowing
 from evenpick.service.cooperative import cooperative_of, kept_cooperative
 from evenpick.service.less_lost import plan_now
-from evenpick.service.picking_list import picking_list
+from evenpick.service.picking_list import ListedItem, picking_list, share_in
+from evenpick.service.pieces import WEIGHED
 from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare
 from evenpick.service.week_shares import Wishing, week_share
@@ -23,6 +25,8 @@ from evenpick.service.week_shares import Wishing, week_share
 AHEAD, SUNDAY = timedelta(weeks=8), timedelta(days=6)
 ENOUGH = 0.5
 """of what is wanted: an item is coming from the first week likely to have so much"""
+HALF_A_WEEK = 0.5
+"""of a week's days that must lie in the season of a wish: what is wanted from a Sunday on comes next week"""
 LEAST = 0.02
 """kg in a box: less is not worth packing"""
 
@@ -32,9 +36,11 @@ class BoxItem:
     item: str
     kg: float
     """in one box"""
-    pieces: float | None
-    """heads, bunches; None for what goes by weight"""
+    pieces: int | None
+    """whole heads, bunches; None for what goes by weight, and where there is not one for any box"""
     piece: str
+    boxes: int | None = None
+    """how many boxes have one, where there is not one for each; None: every box has `pieces`"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +48,8 @@ class BoxAnswer:
     outlet: str
     monday: date
     items: tuple[BoxItem, ...]
+    shares: int
+    """boxes packed"""
     coming: tuple[tuple[str, date], ...]
     """item, and the Monday of the first week likely to have it"""
     crops: tuple[tuple[str, str], ...]
@@ -76,23 +84,30 @@ def _box(
     day: date, sites: Sequence[Site], note: str = "",
 ) -> BoxAnswer:
     outlet = next((one for one in described.outlets if one.kind == "boxes"), described.outlets[0])
+    begun = {wish.item for wish in described.wishes
+             if wish.outlet == outlet.name and share_in(wish, monday_of(day)) >= HALF_A_WEEK}
     listed = [(one, share) for one in picking_list(pickings, described.wishes, day)
-              for share in one.outlets if share.outlet == outlet.name]
-    each = [(one, share.likely / outlet.shares) for one, share in listed]
-    items = tuple(
-        BoxItem(one.item, kg, _pieces(kg, one.piece, one.piece_kg), one.piece)
-        for one, kg in each if kg >= LEAST
-    )
+              for share in one.outlets if share.outlet == outlet.name and one.item in begun]
+    items = tuple(_packed(one, share.likely, outlet.shares) for one, share in listed
+                  if share.likely >= LEAST * outlet.shares)
     there = {one.item for one in items}
     mine = {wish.item for wish in described.wishes if wish.outlet == outlet.name} - there
     monday = monday_of(day)
     dim = any(in_poor_light(site.lat, monday, monday + SUNDAY) for site in sites)
-    return BoxAnswer(outlet.name, monday, items, _coming(pickings, mine, day), _crops(sowings, there),
+    return BoxAnswer(outlet.name, monday, items, outlet.shares, _coming(pickings, mine, day),
+                     _crops(sowings, there),
                      week_share(outlet, [share for _, share in listed], described.money), dim, note)
 
 
-def _pieces(kg: float, piece: str, piece_kg: float) -> float | None:
-    return None if piece == "kg" or piece_kg <= 0 else kg / piece_kg
+def _packed(one: ListedItem, kg: float, shares: int) -> BoxItem:
+    """What one box gets of so many kg for all: of what is counted whole pieces, as many as the picking list
+    counts at most, and where they don't go round one for some of the boxes."""
+    there = 0 if one.piece == WEIGHED or one.piece_kg <= 0 else floor(kg / one.piece_kg + 0.5)
+    if there >= shares:
+        return BoxItem(one.item, kg / shares, there // shares, one.piece)
+    if there:
+        return BoxItem(one.item, kg / shares, 1, one.piece, there)
+    return BoxItem(one.item, kg / shares, None, one.piece)
 
 
 def _coming(

@@ -40,7 +40,7 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import out_of_reach
-from evenpick.service.pieces import counted_in
+from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
 from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
@@ -200,9 +200,9 @@ def _answer(
     whole = _as_one(described)
     rule = best_rule(work)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
-    first_crops = [crops[item.crops[0]] for item in wanted]
-    several = pickings(likely, wanted, work.request.wanted,
-                       counted_in(work.options, areas, first_crops), horizon)
+    stood = [one for part in parts for one in part.stood]
+    several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
+                          wanted, crops)
     by_farm = of_farms([part.work for part in parts], areas)
     each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several)
     made = {key: tuple(batch for part in parts for batch in part.made.get(key, ())) for key in crops}

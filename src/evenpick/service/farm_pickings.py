@@ -46,7 +46,7 @@ def _item(item: ItemPickings, had: Floats, share: Floats) -> ItemPickings:
     weeks = tuple(
         WeekOfItem(
             week.week, week.wanted * float(share[at]), float(low[at]), float(likely[at]), float(high[at]),
-            week.bare * float(share[at]), week.spare * float(share[at]),
+            week.bare * float(share[at]), week.spare * float(share[at]), week.piece_kg,
         )
         for at, week in enumerate(item.weeks)
     )

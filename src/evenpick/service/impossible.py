@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
-from evenpick.base.language import tell
+from evenpick.base.language import tell, together
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Bench, Garden, Ground
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
@@ -58,7 +58,7 @@ def _alike(garden: Garden, share: float) -> str:
     if not boxes:
         return ""
     return tell("With all items in equal part it is enough for about {boxes}.",
-                boxes=" and ".join(boxes))
+                boxes=together(boxes))
 
 
 def most_met(work: Task, there: float) -> float:

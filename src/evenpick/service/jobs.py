@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, day_number, monday_of, short_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell, together
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import Amount, amount
@@ -190,7 +190,7 @@ def _beds(sowing: PlannedSowing) -> str:
     if not sowing.beds:
         return tell(sowing.cover)
     cover = tell(", under {cover}", cover=tell(sowing.cover)) if sowing.cover in ("fleece", "cloche") else ""
-    return f"{tell(' and ').join(sowing.beds)}{cover}"
+    return f"{together(sowing.beds)}{cover}"
 
 
 def _bench(cover: str) -> str:

@@ -90,7 +90,8 @@ def _again(plan: PlanAnswer, item: ItemPickings, gone: Mapping[str, Gone]) -> It
     first = min(monday_of(gone[each.sowing].day) for each in mine if each.sowing in gone)
     served = served_anew(item, mine, _lost_of(item, mine, gone), plan.made_from.years)
     return replace(item, weeks=tuple(
-        then if then.week < first else now for then, now in zip(item.weeks, served, strict=True)
+        then if then.week < first else replace(now, piece_kg=then.piece_kg)
+        for then, now in zip(item.weeks, served, strict=True)
     ))
 
 

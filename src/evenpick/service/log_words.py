@@ -9,6 +9,7 @@ from typing import Any
 
 from evenpick.base.days import day_date
 from evenpick.base.language import later, number_of, tell, tell_n
+from evenpick.base.trade import several
 from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import (
     Answered,
@@ -185,7 +186,7 @@ def _picked(fact: Picked, names: Names) -> str:
     piece = names.crops[fact.crop].piece if fact.crop in names.crops else "piece"
     kg = None if fact.kg is None else _kg(fact.kg, names)
     pieces = (
-        None if fact.pieces is None else f"{fact.pieces:g} {_plural(piece) if fact.pieces != 1 else piece}"
+        None if fact.pieces is None else f"{fact.pieces:g} {several(piece) if fact.pieces != 1 else piece}"
     )
     amount = _list(pieces, kg) or tell("not weighed")
     from_where = _sowing(fact.sowing, names)
@@ -194,10 +195,6 @@ def _picked(fact: Picked, names: Names) -> str:
     return tell("picked: ") + _list(
         _crop(fact.crop, "", names), amount, fact.ground if not from_where else None, told
     )
-
-
-def _plural(piece: str) -> str:
-    return f"{piece}es" if piece.endswith("ch") else f"{piece}s"
 
 
 def _lost(fact: Lost, names: Names) -> str:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.crops.crop import Produce
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
@@ -17,6 +16,7 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.answers import ItemPickings, Measured
 from evenpick.service.item_weeks import item_weeks
+from evenpick.service.pieces import piece_of
 
 WORST = 0.1
 
@@ -71,19 +71,20 @@ def _portions(weight: Floats, kg: Floats) -> Floats:
 
 
 def pickings(
-    seen: Measure, wanted: Sequence[WantedItem], counted: Floats, each: Sequence[Produce], horizon: Horizon
+    seen: Measure, wanted: Sequence[WantedItem], counted: Floats, crops: Mapping[str, Crop],
+    horizon: Horizon,
 ) -> tuple[ItemPickings, ...]:
     """Week by week what is wanted and what is likely, as measured on the years planned on; `counted`: what
-    was held against the plan, shape (items, weeks); `each`: what each item is counted in."""
+    was held against the plan, shape (items, weeks); `crops` by key."""
     return tuple(
-        _item(number, item, produce, seen, counted[number], horizon)
-        for number, (item, produce) in enumerate(zip(wanted, each, strict=True))
+        _item(number, item, [crops[key] for key in item.crops], seen, counted[number], horizon)
+        for number, item in enumerate(wanted)
     )
 
 
 def _item(
-    number: int, item: WantedItem, produce: Produce, seen: Measure, counted: Floats, horizon: Horizon
+    number: int, item: WantedItem, crops: Sequence[Crop], seen: Measure, counted: Floats, horizon: Horizon
 ) -> ItemPickings:
     weeks = item_weeks(seen, number, item.kg[:COUNTED_WEEKS], day_date(horizon.start))
     lead = int(np.argmax(counted > 0)) if (counted > 0).any() else COUNTED_WEEKS
-    return ItemPickings(item.name, produce.piece, produce.piece_kg, weeks, min(lead, COUNTED_WEEKS))
+    return ItemPickings(item.name, *piece_of(crops), weeks, min(lead, COUNTED_WEEKS))

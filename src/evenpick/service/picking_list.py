@@ -75,12 +75,12 @@ def picking_list(
 
 
 def _listed(item: ItemPickings, week: WeekOfItem, wishes: Sequence[Wish], monday: date) -> ListedItem:
-    wants = [(wish, wish.kg_per_week * _share_in(wish, monday))
+    wants = [(wish, wish.kg_per_week * share_in(wish, monday))
              for wish in wishes if wish.item == item.item and not wish.keep]
     part = week.wanted / max(sum(kg for _, kg in wants), 1e-9)  # less than all where nobody is there
     there = min(1.0, week.likely / week.wanted) if week.wanted > 0 else 0.0
     outlets = tuple(_outlet(wish, kg * part, kg * part * there) for wish, kg in wants if kg > 0)
-    return ListedItem(item.item, item.piece, item.piece_kg, week.wanted,
+    return ListedItem(item.item, item.piece, week.piece_kg or item.piece_kg, week.wanted,
                       Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted))
 
 
@@ -88,7 +88,7 @@ def _outlet(wish: Wish, wanted: float, likely: float) -> OutletShare:
     return OutletShare(wish.outlet, wanted, likely, None if wish.price is None else wish.price * likely)
 
 
-def _share_in(wish: Wish, monday: date) -> float:
+def share_in(wish: Wish, monday: date) -> float:
     """Of the week's days those that lie in the wish's season, as the plan counts them."""
     days = (monday + timedelta(days=at) for at in range(7))
     return sum(wish.wanted_on(day.month, day.day) for day in days) / 7

@@ -30,7 +30,7 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import out_of_reach
-from evenpick.service.pieces import counted_in
+from evenpick.service.pieces import with_pieces
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shares import short_shares
@@ -127,12 +127,11 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
             return {}
         return what_would_mend(garden, missing, wanted, grow_in, part.weather.years)
 
-    first_crops = [part.crops[item.crops[0]] for item in wanted]
     own = garden_answer(part, work, areas, judged, part.split.notes)
     answer = replace(
         own, brought=brought(part, work, areas, own.sowings),
-        pickings=pickings(likely, wanted, work.request.wanted,
-                          counted_in(work.options, areas, first_crops), horizon),
+        pickings=with_pieces(pickings(likely, wanted, work.request.wanted, part.crops, horizon), work, areas,
+                             part.stood, wanted, part.crops),
         cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
         short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),

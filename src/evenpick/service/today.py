@@ -230,7 +230,7 @@ def _picks(plan: PlanAnswer, monday: date) -> Iterator[Pick]:
         for week in item.weeks:
             if week.week == monday and week.high > LEAST_PICK:
                 have = Band(week.low, week.likely, week.high)
-                yield Pick(item.item, item.piece, item.piece_kg, have)
+                yield Pick(item.item, item.piece, week.piece_kg or item.piece_kg, have)
 
 
 def _bare_ahead(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, date]]:

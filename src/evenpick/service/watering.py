@@ -12,7 +12,7 @@ from evenpick.base.arrays import Bools
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, together
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.here import AsHere
@@ -162,7 +162,7 @@ def _to_sow(garden: Path, season: _Season) -> Iterator[WaterRow]:
             want = _asked(season, one.crop, one.cover, one.way)
             days = _followed(season, want, season.on, []).days
             yield WaterRow(
-                None, one.id, one.crop, one.name, one.way, one.cover, " and ".join(one.beds) or None, on,
+                None, one.id, one.crop, one.name, one.way, one.cover, together(one.beds) or None, on,
                 one.area_m2, days[0], _litres(days[0], one.area_m2, want), _next_due(days), None,
             )
 
