@@ -16,7 +16,7 @@ from evenpick.crops.sown import amount
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import Away, Limits
 from evenpick.plan.amounts import rounded
-from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.counts import CROWDED, UNBOUGHT, Counts, keep_to_counts
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.limits import Season
 from evenpick.plan.mend import mended
@@ -220,6 +220,24 @@ def test_sowings_that_are_fixed_are_bought_for_first() -> None:
     _, kept = keep_to_counts(work, planned(work), [Counts(packets=1, have=have)])
     first = work.request.candidates.day < 7 * YEAR_WEEKS
     assert {work.options[n].batch.crop.key for n in np.flatnonzero((kept > 0) & first)} == {"radish"}
+
+
+@pytest.mark.parametrize(("counts", "shut"), [
+    (Counts(sowings_a_week=1), {CROWDED}), (Counts(packets=2), {UNBOUGHT}),
+    (Counts(sowings_a_week=1, packets=2), {CROWDED, UNBOUGHT}),
+])
+def test_what_shuts_a_sowing_is_kept_apart(counts: Counts, shut: set[str]) -> None:
+    work = whole()
+    kept, areas = keep_to_counts(work, planned(work), [counts])
+    ground = kept.request.grounds
+    assert set(ground.names) - set(work.request.grounds.names) == shut
+    assert ground.names[: len(work.request.grounds.names)] == work.request.grounds.names
+    for name in shut:
+        row = ground.names.index(name)
+        assert (ground.limit[row] == 0).all()
+        assert (areas[ground.candidate[ground.row == row]] == 0).all()
+    before = work.request.grounds.used(areas)
+    assert ground.used(areas)[: len(before)] == pytest.approx(before)
 
 
 def test_counts_that_are_kept_change_nothing() -> None:

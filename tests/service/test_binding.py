@@ -9,10 +9,17 @@ from typing import Any
 import numpy as np
 import pytest
 
-from evenpick.plan.horizon import WEEKS
-from evenpick.service.binding import _given_up, _season
+from evenpick.base.days import day_number
+from evenpick.plan.counts import CROWDED, UNBOUGHT
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.report.page import Page
+from evenpick.report.plan import held_back
+from evenpick.report.terminal import render
+from evenpick.report.words import Words
+from evenpick.service.binding import _given_up, _of_row, _season, _when_full
 
 SHORT = slice(10, 20)
+BRITISH = Words("british", "metric", {}, {})
 
 
 @pytest.mark.parametrize(("never", "in_bad_years", "because"), [
@@ -27,7 +34,7 @@ def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
     unmet, reach, ripe = np.zeros((WEEKS, 2)), np.ones(WEEKS, dtype=bool), np.ones((2, WEEKS), dtype=bool)
     unmet[SHORT, 1], reach[SHORT], ripe[1, SHORT] = 1.0, not never, not in_bad_years
     nothing: Any = None
-    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, reach, ripe)
+    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, reach, ripe, Horizon(0, 0))
     assert found is not None
     assert (found.item, found.because) == ("leeks", because)
     assert found.missing == pytest.approx(10 / 2 / 52)
@@ -43,3 +50,53 @@ def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
 ])
 def test_the_tropics_have_months_and_no_winter(lat: float, monday: date, told: str) -> None:
     assert _season(monday, lat) == told
+
+
+BEGIN = Horizon(day_number(date(2026, 8, 3)), 0)
+
+
+def grounds(**used: np.ndarray) -> Any:
+    """A task whose rows have a limit of 100 in every week, with so much of each taken; (weeks,) each."""
+    taken, limit = np.stack(list(used.values())), np.full((len(used), WEEKS), 100.0)
+    grounds = SimpleNamespace(names=tuple(used), limit=limit, used=lambda areas: taken)
+    return SimpleNamespace(request=SimpleNamespace(grounds=grounds))
+
+
+def full_in(*weeks: int) -> np.ndarray:
+    taken = np.full(WEEKS, 41.0)
+    taken[list(weeks)] = 100.0
+    return taken
+
+
+@pytest.mark.parametrize(("weeks", "told"), [
+    (range(9, 19), "open ground (full 5 Oct to 7 Dec)"),
+    ((0, 9), "open ground (full the week of 3 Aug, the week of 5 Oct)"),
+    ((0, 2, 4, 6), "open ground (full in 4 weeks)"), (range(52), "open ground (full all year)"),
+    ((), "open ground"), ((60,), "open ground"),
+])
+def test_what_is_not_enough_says_when_it_is_full(weeks: tuple[int, ...], told: str) -> None:
+    """'Not enough open ground' stood beside 'used on average 412 of 700 m²'."""
+    assert _when_full(grounds(open=full_in(*weeks)), np.zeros(0), "open", BEGIN) == told
+
+
+def test_a_limit_of_sowings_and_one_of_packets_are_told_apart() -> None:
+    task = grounds(**{CROWDED: np.zeros(WEEKS), UNBOUGHT: np.zeros(WEEKS)})
+    said = [_when_full(task, np.zeros(0), name, BEGIN) for name in (CROWDED, UNBOUGHT)]
+    assert said == ["sowings that may be made in a week", "crops that seed may be bought for"]
+
+
+@pytest.mark.parametrize(("weeks", "named"), [
+    ((20,), "the week of 21 Dec"), ((20, 22), "the weeks of 21 Dec and 4 Jan"), (range(18, 30), ""),
+])
+def test_the_weeks_that_bind_are_named_where_they_are_few(weeks: tuple[int, ...], named: str) -> None:
+    """An hour more a week all summer was told to bring 484 portions, while one week of it was full."""
+    price = np.zeros((1, WEEKS))
+    price[0, list(weeks)] = 1.0
+    found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :])
+    seasons = ["winter"] * 18 + ["summer 2027"] * (YEAR_WEEKS - 18)
+    (told,) = _of_row(grounds(hours=full_in(*weeks)), found, 0, "hours", seasons, BEGIN)
+    assert told.portions == pytest.approx(60.0 * len(weeks))
+    page = " ".join(render(Page("", tuple(held_back([told], [], BRITISH)))).split())
+    assert ("the week" in page.split("would bring")[1].split("With the")[0]) == bool(named)
+    for word in named.split():
+        assert word in page

@@ -24,7 +24,9 @@ from evenpick.plan.task import Option, Task
 ROUNDS = 8
 Kind: TypeAlias = tuple[str, str]
 """catalogue key and name of a crop, which names its type: a packet is of the crop's own varieties"""
-SHUT = "not to be sown"
+CROWDED, UNBOUGHT = "sowings in a week", "seed that is not bought"
+"""rows without room, of what is shut for the one and for the other"""
+SHUT = (CROWDED, UNBOUGHT)
 NEARLY = 1e-6  # seeds
 
 
@@ -45,27 +47,27 @@ class Counts:
 def keep_to_counts(work: Task, areas: Floats, counts: Sequence[Counts]) -> tuple[Task, Floats]:
     """The task with what may not be sown shut, and areas (as a grower sows them) that keep to the counts of
     each farm."""
-    shut = np.zeros(len(areas), dtype=bool)
+    shut = np.zeros((len(SHUT), len(areas)), dtype=bool)
     for _ in range(ROUNDS):
-        over = _over(work, areas, counts) & ~shut
-        if not over.any():
+        over = _over(work, areas, counts)
+        if not (over & ~shut).any():
             break
         shut |= over
         request = _without(work.request, shut)
-        areas = rounded(request, work.options, mended(request, np.where(shut, 0.0, areas)).areas)
+        areas = rounded(request, work.options, mended(request, np.where(shut.any(axis=0), 0.0, areas)).areas)
         work = replace(work, request=request)
-    return work, np.where(_over(work, areas, counts), 0.0, areas)
+    return work, np.where(_over(work, areas, counts).any(axis=0), 0.0, areas)
 
 
 def _over(work: Task, areas: Floats, counts: Sequence[Counts]) -> Bools:
-    """Candidates that can't be made beside the ones kept."""
-    shut = np.zeros(len(areas), dtype=bool)
+    """Candidates that can't be made beside the ones kept, for each of what shuts them; (SHUT, candidates)."""
+    shut = np.zeros((len(SHUT), len(areas)), dtype=bool)
     for each in counts:
         own = np.array([option.farm == each.farm for option in work.options], dtype=bool)
         if each.sowings_a_week is not None:
-            shut |= _crowded(work, areas, own, np.maximum(each.sowings_a_week - each.fixed, 0))
+            shut[0] |= _crowded(work, areas, own, np.maximum(each.sowings_a_week - each.fixed, 0))
         if each.packets is not None:
-            shut |= _unbought(work, areas, own, each)
+            shut[1] |= _unbought(work, areas, own, each)
     return shut
 
 
@@ -135,15 +137,23 @@ def _seeds(option: Option, area: float) -> float:
 
 
 def _without(request: Request, shut: Bools) -> Request:
-    """The request with a row that leaves no room for what is shut."""
-    g, none = request.grounds, np.flatnonzero(shut)
-    names: Sequence[str] = g.names if SHUT in g.names else (*g.names, SHUT)
-    row = names.index(SHUT)
-    limit = g.limit if SHUT in g.names else np.concatenate([g.limit, np.zeros((1, request.weeks))])
-    old = g.row != row
+    """The request with rows that leave no room for what is shut, (SHUT, candidates), one for each reason that
+    there is."""
+    g = request.grounds
+    kept = [row for row, name in enumerate(g.names) if name not in SHUT]
+    held = np.isin(g.row, kept)
+    names, limit = [g.names[row] for row in kept], [g.limit[kept]]
+    row, candidate = [np.searchsorted(kept, g.row[held])], [g.candidate[held]]
+    week, coefficient = [g.week[held]], [g.coefficient[held]]
+    for name, none in zip(SHUT, map(np.flatnonzero, shut), strict=True):
+        if none.size:
+            row.append(np.full(none.size, len(names)))
+            names.append(name)
+            limit.append(np.zeros((1, request.weeks)))
+            candidate.append(none)
+            week.append(np.zeros(none.size, dtype=np.int64))
+            coefficient.append(np.ones(none.size))
     return replace(request, grounds=Grounds(
-        tuple(names), limit, np.concatenate([g.row[old], np.full(none.size, row)]),
-        np.concatenate([g.candidate[old], none]),
-        np.concatenate([g.week[old], np.zeros(none.size, dtype=np.int64)]),
-        np.concatenate([g.coefficient[old], np.ones(none.size)]),
+        tuple(names), np.concatenate(limit), np.concatenate(row), np.concatenate(candidate),
+        np.concatenate(week), np.concatenate(coefficient),
     ))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evenpick.base.language import later, tell, tell_n
+from evenpick.base.language import later, tell, tell_n, together
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
@@ -195,14 +195,23 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
         blocks += [
             Heading(tell("what holds it back")),
             Table(columns, tuple(
-                (f"{words.name(each.what)} ({unit})", each.season,
+                (f"{words.name(each.what)} ({unit})", _when(each),
                  tell("{portions:.1f} portions", portions=portions))
                 for each in limits for unit, portions in [_of_unit(each, words)]
             )),
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
-                      "A whole season is meant, not a week of it.")),
+                      "A whole season is meant, or the weeks that are named; not a week alone.")),
         ]
     return blocks + _given_up(missing)
+
+
+def _when(limit: Holding) -> str:
+    """The season, or the weeks of it where they are few."""
+    if not limit.weeks:
+        return limit.season
+    weeks = together([day(week) for week in limit.weeks])
+    return tell_n("{season}, the week of {weeks}", "{season}, the weeks of {weeks}", len(limit.weeks),
+                  season=limit.season, weeks=weeks)
 
 
 def _of_unit(limit: Holding, words: Words) -> tuple[str, float]:

@@ -251,6 +251,8 @@ class Holding:
     portions: float
     """that a unit more, all through the season, would bring"""
     unit: str
+    weeks: tuple[date, ...] = ()
+    """Mondays of the weeks that it is needed in, where they are few; none: all through the season"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,14 +8,15 @@ from datetime import date
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.base.language import later, month_name, tell
+from evenpick.base.language import later, month_name, tell, tell_n
 from evenpick.base.language import together as all_of
+from evenpick.base.unbroken import unbroken
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
 from evenpick.crops.winter import has_winter
-from evenpick.plan.counts import SHUT
+from evenpick.plan.counts import CROWDED, SHUT, UNBOUGHT
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.kept import Exact
@@ -27,12 +28,17 @@ from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, something_ripe
 from evenpick.plan.worth import Worth, worth
 from evenpick.service.answers import GivenUp, Holding
+from evenpick.service.week_words import told_weeks
 
 FULL = 0.9
 LEAST = 0.1
 """portions that a unit more must bring to be told"""
 NOTED = 0.05
 """share of what is wanted of an item that must be missing to be told"""
+FEW_WEEKS, NEARLY_ALL = 3, 0.95
+"""weeks that are named in place of a season, and the share of what it would bring that is theirs"""
+FEW_RUNS = 2
+"""spans in which something is full that are named; more are counted"""
 STEPS = 3  # of descent: enough to see what is in the way
 ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
@@ -49,8 +55,8 @@ def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, floa
     found = worth(work.request, areas)
     seasons = {farm: _seasons(horizon, lat) for farm, lat in lats.items()}
     rows = enumerate(work.request.grounds.names)
-    told = [each for row, name in rows if name != SHUT
-            for each in _of_row(work, found, row, name, seasons[row_and_farm(name)[1]])]
+    told = [each for row, name in rows if name not in SHUT
+            for each in _of_row(work, found, row, name, seasons[row_and_farm(name)[1]], horizon)]
     return tuple(sorted(told, key=lambda each: -each.portions))
 
 
@@ -79,7 +85,7 @@ def _months(year: int, number: int) -> str:
 
 
 def _of_row(
-    work: Task, found: Worth, row: int, name: str, seasons: Sequence[str]
+    work: Task, found: Worth, row: int, name: str, seasons: Sequence[str], horizon: Horizon
 ) -> Iterator[Holding]:
     limit = work.request.grounds.limit[row]
     what, unit, scale = _called(name)
@@ -91,9 +97,19 @@ def _of_row(
     for season in dict.fromkeys(seasons):
         weeks = np.flatnonzero(np.array(seasons) == season)
         full = found.used[row, weeks] >= FULL * limit[weeks]
-        portions = scale * float(found.price[row, weeks].sum())
+        price = found.price[row, weeks]
+        portions = scale * float(price.sum())
         if portions >= LEAST:
-            yield Holding(what, season, float(full.mean()), portions, unit)
+            needed = tuple(day_date(horizon.start + 7 * int(week)) for week in weeks[_most_of(price)])
+            yield Holding(what, season, float(full.mean()), portions, unit,
+                          needed if len(needed) <= FEW_WEEKS else ())
+
+
+def _most_of(price: Floats) -> Ints:
+    """Where nearly all of it is, in order."""
+    dear = np.argsort(-price, kind="stable")
+    before = np.cumsum(price[dear]) - price[dear]
+    return np.sort(dear[before < NEARLY_ALL * price.sum()])
 
 
 def _called(name: str) -> tuple[str, str, float]:
@@ -116,7 +132,7 @@ def _called(name: str) -> tuple[str, str, float]:
 
 
 def given_up(
-    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure
+    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon
 ) -> tuple[GivenUp, ...]:
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
     of the request of `work`."""
@@ -124,13 +140,14 @@ def given_up(
     told = [
         each for number in range(len(wanted))
         if (each := _given_up(work, task, areas, number, wanted[number].name, found.unmet[number],
-                              reach[number], ripe[number])) is not None
+                              reach[number], ripe[number], horizon)) is not None
     ]
     return tuple(sorted(told, key=lambda each: -each.missing))
 
 
 def _given_up(
-    work: Task, task: Exact, areas: Floats, number: int, item: str, unmet: Floats, reach: Bools, ripe: Bools
+    work: Task, task: Exact, areas: Floats, number: int, item: str, unmet: Floats, reach: Bools, ripe: Bools,
+    horizon: Horizon,
 ) -> GivenUp | None:
     """`unmet` kg (weeks, years); `reach` (weeks,) and `ripe` (years, weeks), whether something can be there,
     often enough and in each year."""
@@ -143,11 +160,11 @@ def _given_up(
     elif unmet[~ripe[:, :YEAR_WEEKS].T].sum() > lacking / 2:
         because = tell("in bad years nothing that can be sown is ripe when it is wanted")
     else:
-        because = _in_the_way(work, task, areas, number)
+        because = _in_the_way(work, task, areas, number, horizon)
     return GivenUp(item, float(lacking / years / wanted), because)
 
 
-def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
+def _in_the_way(work: Task, task: Exact, areas: Floats, number: int, horizon: Horizon) -> str:
     """The one thing of which plenty, all else as it is, would better the item most."""
     now = areas[task.parts[number].members]
     least = NOTED * _cost(work, task, number, now)
@@ -156,10 +173,11 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int) -> str:
     # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
     best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
     if best is not None and most >= least:
-        return tell("not enough {best}", best=_plainly(best))
+        return tell("not enough {best}", best=_when_full(task, areas, best, horizon))
     together = _wanting(work, task, areas, number, least)
     if together:
-        return tell("not enough {plainly}, together", plainly=all_of([_plainly(name) for name in together]))
+        return tell("not enough {plainly}, together", plainly=all_of([_when_full(task, areas, each, horizon)
+                                                                         for each in together]))
     return tell("years that give less, and gaps too small to be worth another sowing")
 
 
@@ -207,6 +225,29 @@ def _wanting(work: Task, task: Exact, areas: Floats, number: int, least: float) 
 
 def _plainly(name: str) -> str:
     """A row's name in words."""
-    if name == SHUT:
-        return tell("sowings in a week, or seed that may be bought")
+    if name == CROWDED:
+        return tell("sowings that may be made in a week")
+    if name == UNBOUGHT:
+        return tell("crops that seed may be bought for")
     return _called(name)[0].removeprefix("the ")
+
+
+def _when_full(task: Exact, areas: Floats, name: str, horizon: Horizon) -> str:
+    """A row in words, with the weeks of the first year in which it is all but full, if it is so in any."""
+    plainly, full = _plainly(name), _full_weeks(task, areas, name)
+    if name in SHUT or name.startswith(SEED) or not full.any():
+        return plainly
+    if full.all():
+        return tell("{what} (full all year)", what=plainly)
+    if len(list(unbroken(full))) > FEW_RUNS:
+        return tell_n("{what} (full in {n} week)", "{what} (full in {n} weeks)", int(full.sum()),
+                      what=plainly)
+    return tell("{what} (full {weeks})", what=plainly, weeks=told_weeks(full, horizon))
+
+
+def _full_weeks(task: Exact, areas: Floats, name: str) -> Bools:
+    """Weeks of the first year in which nine tenths of a row are taken; (52,)."""
+    ground = task.request.grounds
+    row = ground.names.index(name)
+    limit = ground.limit[row, :YEAR_WEEKS]
+    return np.asarray((limit > 0) & (ground.used(areas)[row, :YEAR_WEEKS] >= FULL * limit))

@@ -217,7 +217,7 @@ def _answer(
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
+        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(

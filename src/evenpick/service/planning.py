@@ -137,7 +137,7 @@ def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely),
+        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
     )
     return replace(answer, seconds=watch.total(), stages=watch.stages())
 
