@@ -158,7 +158,7 @@ def test_a_crop_that_is_not_here_is_not_taken_for_another(crop: str) -> None:
     with pytest.raises(UnknownCrop) as failure:
         load_catalogue().crop(crop)
     assert "Did you mean" not in str(failure.value)
-    assert "a crops file of your own" in str(failure.value)
+    assert "Name a crop that grows like it" in str(failure.value)
 
 
 def test_the_form_each_profile_needs() -> None:

@@ -34,8 +34,11 @@ def test_likes_choose_and_add(read: Read, catalogue: Catalogue) -> None:
     likes = ("Zucchini", "beans", "kohlrabi")
     garden = read(first_garden(Answers("53.4, -6.2", 20, people=2, likes=likes), catalogue))
     assert [wish.item for wish in garden.wishes] == ["courgettes", "beans", "kohlrabi"]
-    with pytest.raises(UnknownCrop):
-        first_garden(Answers("53.4, -6.2", 20, people=2, likes=("brocoli of doom",)), catalogue)
+    unknown = ("brocoli of doom", "radish", "mint")
+    with pytest.raises(UnknownCrop) as failure:
+        first_garden(Answers("53.4, -6.2", 20, people=2, likes=unknown), catalogue)
+    assert [unknown[0] in str(failure.value), unknown[2] in str(failure.value)] == [True, True]
+    assert "crops file" not in str(failure.value)
 
 
 @pytest.mark.parametrize(("where", "ground", "english", "units", "item"), [

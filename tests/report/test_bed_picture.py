@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import invented
@@ -48,6 +49,14 @@ def test_weeks_stand_where_they_are() -> None:
     line = BedLine("0.0-1.0 m", (BedBar(2, 5, None, "Leek", False),))
     _, _, drawn = draw_beds(BedPicture(WEEKS[:64], (BedRow("bed", (line,)),)))
     assert drawn[15:] == "  │Le"
+
+
+def test_a_bed_is_as_wide_as_was_told() -> None:
+    """1.25 m read 1.2 m."""
+    wide = replace(invented.GROUND, beds=(replace(invented.GROUND.beds[0], width_m=1.25),))
+    (picture,) = (block for block in ground_page(wide, invented.BRITISH, date(2027, 2, 1), 52).blocks
+                  if isinstance(block, BedPicture))
+    assert picture.beds[0].name == "gate, 10 m × 1.25 m"
 
 
 def test_the_beds_go_on_paper() -> None:

@@ -28,6 +28,8 @@ from evenpick.service.answers import Drill
         (AMERICAN.weight(0.45359237), "1.0 lb"), (AMERICAN.weight(0.0283495), "1.0 oz"),
         (AMERICAN.row(3.048), "10 ft"), (AMERICAN.area(0.09290304), "1.0 sq ft"),
         (AMERICAN.depth(0.0127), "½"), (AMERICAN.depth(0.12), "4¾"), (AMERICAN.gap(0.9144), "36"),
+        (BRITISH.gap(0.025), "2.5"), (BRITISH.gap(0.02), "2"), (BRITISH.gap(0.3048), "30"),
+        (BRITISH.gap(0.005), "0"),
         (AMERICAN.distance(1.609344), "1 mile"), (AMERICAN.distance(3.3), "2 miles"),
         (AMERICAN.temperature(16), "61"),
     ],

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from evenpick.base.days import day_number
+from evenpick.crops.kinds import KINDS
 from evenpick.plan.counts import CROWDED, UNBOUGHT
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.report.page import Page
@@ -17,6 +18,7 @@ from evenpick.report.plan import held_back
 from evenpick.report.terminal import render
 from evenpick.report.words import Words
 from evenpick.service.binding import _given_up, _of_row, _season, _when_full
+from evenpick.service.variety import NOTHING, _weeks
 
 SHORT = slice(10, 20)
 BRITISH = Words("british", "metric", {}, {})
@@ -77,6 +79,24 @@ def full_in(*weeks: int) -> np.ndarray:
 def test_what_is_not_enough_says_when_it_is_full(weeks: tuple[int, ...], told: str) -> None:
     """'Not enough open ground' stood beside 'used on average 412 of 700 m²'."""
     assert _when_full(grounds(open=full_in(*weeks)), np.zeros(0), "open", BEGIN) == told
+
+
+@pytest.mark.parametrize(("less", "told"), [
+    ((), ""),
+    ((0, 5), " In 1 of these weeks too little is wished for: wish for more kinds in it, or ask less."),
+    (range(52), " Too little is wished for then: wish for more kinds, or ask less."),
+])
+def test_variety_that_the_wishes_cannot_reach_is_told(less: tuple[int, ...], told: str) -> None:
+    """Twelve different items were asked of three that were wished for, and never a word of it."""
+    short, fewer = np.zeros((2, WEEKS), dtype=bool)
+    short[:2], fewer[list(less)] = True, True
+    (said,) = _weeks("Boxes: few in", short, fewer, BEGIN)
+    assert said == f"Boxes: few in 2 weeks of the first year (3 Aug to 10 Aug).{told}"
+
+
+def test_every_kind_has_its_words_for_none() -> None:
+    assert set(NOTHING) == set(KINDS)
+    assert NOTHING["onions"] == "no onions or leeks"
 
 
 def test_a_limit_of_sowings_and_one_of_packets_are_told_apart() -> None:

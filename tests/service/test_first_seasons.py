@@ -25,6 +25,7 @@ from evenpick.service.first_seasons import BREAK, LEAST, seasons_here
 PLACES = {
     "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
     "Singapore": Site("Singapore", 1.35, 103.82), "Palermo": Site("Palermo", 38.12, 13.36),
+    "Nelson": Site("Nelson", -41.27, 173.28),
 }
 LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans")
 
@@ -61,6 +62,12 @@ def test_with_a_tunnel_sicily_has_its_peas_long_before_june() -> None:
     for item in ("peas", "broad beans"):
         assert all(wanted("Palermo", item, month, ("open", "tunnel")) for month in (1, 3, 5))
         assert not wanted("Palermo", item, 9, ("open", "tunnel"))
+
+
+def test_what_is_to_be_had_before_and_after_keeps_its_season() -> None:
+    """With a tunnel they are to be had from August to June at Nelson; wished for were ten months of peas."""
+    for item, closes in (("peas", (1, 31)), ("broad beans", (1, 20))):
+        assert seasons("Nelson", ("open", "tunnel"))[item] == (((12, 10), closes),)
 
 
 def test_what_no_sowing_gives_is_not_wished_for() -> None:

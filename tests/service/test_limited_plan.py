@@ -127,4 +127,5 @@ def test_what_is_put_by_is_wanted_once(plan: PlanAnswer) -> None:
 def test_missing_variety_is_told(plan: PlanAnswer) -> None:
     assert any(line.startswith("box: fewer than 3 different items") for line in plan.short_of)
     wished = "in 22 weeks of the first year (26 Apr to 3 May, 31 May to 11 Oct)"  # less three away
-    assert f"box: nothing fruit is likely {wished}." in plan.short_of
+    none = "Too little is wished for then: wish for more kinds, or ask less."
+    assert f"box: no fruit to be expected in {wished}. {none}" in plan.short_of

@@ -85,6 +85,19 @@ def test_seed_that_is_all_but_dead_is_told_once(garden: Path) -> None:
     assert line.split()[1:6] == ["Radish", "1950", "1", "seed", "<1"]
 
 
+def test_tubers_are_tubers_and_what_the_garden_file_tested_is_told(garden: Path) -> None:
+    """600 tubers were told as 600 seeds, and a test of the garden file counted without being shown."""
+    more = ('[[seed]]\ncrop = "early-potato"\nyear = 2026\namount = "600 tubers"\n'
+            '[[seed]]\ncrop = "mizuna"\nyear = 2021\namount = "20 g"\ntested = 40\n')
+    garden.write_text(TEXT + more, encoding="utf-8")
+    page = render(tin_page(tin_of(garden, DAY), words_for("british", "metric", load_catalogue())))
+    lines = {crop: next(line for line in page.splitlines() if crop in line) for crop in ("potato", "Mizuna")}
+    assert "600 tubers" in lines["potato"]
+    assert "40 %" in lines["Mizuna"]
+    assert "undated" in page
+    assert row(garden, "mizuna").germination == pytest.approx(0.4)
+
+
 def test_a_test_of_ones_own_goes_before_age(garden: Path) -> None:
     before = row(garden, "leek")
     write_test(garden, DAY, before.tag, 50, 12)

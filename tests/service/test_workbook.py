@@ -94,6 +94,24 @@ def test_a_changed_wish_comes_in_and_the_rest_stays(garden: Path, tmp_path: Path
     assert record_of(garden).setup is not None
 
 
+def test_a_wish_that_is_not_understood_is_not_told_for_its_price_too(tmp_path: Path) -> None:
+    """A workbook with an unknown crop also told of a line of the garden file that was in order."""
+    path = tmp_path / "garden.toml"
+    text = TEXT.replace("[[wish]]", '[[outlet]]\nname = "boxes"\nkind = "boxes"\nworth = 12\n[[wish]]', 1)
+    for amount in ('each_week = "2 kg"', 'each_week = "500 g"'):
+        text = text.replace(amount, f'{amount}\nprice = "3 per kg"')
+    path.write_text(text, encoding="utf-8")
+
+    def change(rows: list[list[object]]) -> list[list[object]]:
+        return [*rows, ["kumara", None, None, "300 g"]]
+
+    with pytest.raises(BadGarden) as failure:
+        read_in(path, edited(path, tmp_path, "wishes", change))
+    (problem,) = failure.value.problems
+    assert str(problem.file).endswith("edited.xlsx, wishes")
+    assert (problem.line, problem.field) == (4, "item")
+
+
 @pytest.mark.parametrize(
     ("sheet", "row", "column", "value", "told"),
     [("wishes", 2, "each_week", "much", "edited.xlsx, wishes, line 3, each_week"),

@@ -85,7 +85,7 @@ class Catalogue:
         raise UnknownCrop(
             Problem(
                 tell("'{name}' is not in the catalogue.", name=name),
-                next(near, tell("Add it in a crops file of your own.")),
+                next(near, tell("Name a crop that grows like it, or leave it out.")),
             )
         )
 

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import BadRequest, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.crops.winter import has_winter
@@ -242,8 +242,21 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
     """What is wished for; UnknownCrop."""
     if not answers.likes:
         return [helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel]
-    liked = dict.fromkeys(helping_of(like, catalogue) for like in answers.likes)
-    return list(liked)
+    return list(helpings_of(answers.likes, catalogue))
+
+
+def helpings_of(likes: Sequence[str], catalogue: Crops) -> tuple[Helping, ...]:
+    """The usual helpings of items and crops, each once; UnknownCrop with all that are not known."""
+    liked: list[Helping] = []
+    problems: list[Problem] = []
+    for like in likes:
+        try:
+            liked.append(helping_of(like, catalogue))
+        except UnknownCrop as error:
+            problems += error.problems
+    if problems:
+        raise UnknownCrop(problems)
+    return tuple(dict.fromkeys(liked))
 
 
 def helping_of(like: str, catalogue: Crops) -> Helping:

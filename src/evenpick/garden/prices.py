@@ -90,10 +90,10 @@ def weighed(wishes: Sequence[Wish], portions: Sequence[float]) -> tuple[Wish, ..
 
 def note_unpriced(top: Table, outlets: Sequence[Outlet], wishes: Sequence[tuple[Wish, bool]]) -> None:
     """Where a share should be worth something, each wish that is in it weekly has a price; `wishes`: each,
-    and whether a price stands there, be it right or wrong."""
+    and whether a price stands there, be it right or wrong. One whose crops are not known is told of those."""
     for number, outlet in enumerate(outlets):
         bare = [wish.item for wish, said in wishes
-                if wish.outlet == outlet.name and not wish.keep and not said]
+                if wish.outlet == outlet.name and wish.crops and not wish.keep and not said]
         if outlet.worth is not None and bare:
             what = tell("{name} should be worth something, and no price is given for {items}.",
                         name=shown(outlet.name), items=", ".join(map(shown, dict.fromkeys(bare))))

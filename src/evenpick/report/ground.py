@@ -99,7 +99,7 @@ def _size(bed: BedAnswer, words: Words) -> str:
     if bed.length_m is None or bed.width_m is None:
         return words.area(bed.area_m2)
     unit = words.length_unit
-    return f"{words.along(bed.length_m, True):.3g} {unit} × {words.along(bed.width_m, True):.2g} {unit}"
+    return f"{words.along(bed.length_m, True):.3g} {unit} × {words.along(bed.width_m, True):.3g} {unit}"
 
 
 def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[Block]:

@@ -73,8 +73,9 @@ def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
         return [f"#text({said('Nothing is likely to be ripe.')})"]
     bands = ((one.item, words.weight(one.have.low), words.weight(one.have.high)) for one in answer.pick)
-    told = "; ".join(tell("{item} {low} to {high}", item=item, low=low,
-                          high=high) for item, low, high in bands)
+    told = "; ".join(tell("{item} about {likely}", item=item, likely=low) if low == high
+                     else tell("{item} {low} to {high}", item=item, low=low, high=high)
+                     for item, low, high in bands)
     return [f"#text({said(told + '.')})"]
 
 

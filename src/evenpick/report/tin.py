@@ -62,14 +62,20 @@ def _packet(row: PacketRow, words: Words) -> tuple[str, ...]:
     name = words.name(row.name)
     kind = "F1" if row.f1 else tell("own seed") if row.saved else ""
     what = ", ".join(part for part in (name, row.variety, kind) if part)
-    test = "" if row.tested is None else tell("{tested} of {tested_2}, {tested_3}", tested=row.tested[2],
-                                              tested_2=row.tested[1], tested_3=day(row.tested[0]))
     so = tell("sow {thicker:.1f} times as thick",
               thicker=row.thicker) if row.verdict == "sow thicker" else tell(row.verdict)
     return (
         row.tag, what, "" if row.year is None else str(row.year), _left(row, words),
-        _span(percent(row.grows.low), percent(row.grows.high)), test, so,
+        _span(percent(row.grows.low), percent(row.grows.high)), _tested(row), so,
     )
+
+
+def _tested(row: PacketRow) -> str:
+    """The last test in the diary, else what the packet or the garden file says."""
+    if row.tested is not None:
+        return tell("{tested} of {tested_2}, {tested_3}", tested=row.tested[2], tested_2=row.tested[1],
+                    tested_3=day(row.tested[0]))
+    return "" if row.germination is None else tell("{share}, undated", share=percent(row.germination))
 
 
 def _span(low: str, high: str) -> str:
@@ -78,11 +84,23 @@ def _span(low: str, high: str) -> str:
 
 
 def _left(row: PacketRow, words: Words) -> str:
-    amount = (seed(None, row.grams, words) if row.seeds is None else
-              tell_n("{seeds} seed", "{seeds} seeds", round(row.seeds), seeds=count(row.seeds)))
+    amount = seed(None, row.grams, words) if row.seeds is None else _counted(row.crop, row.seeds)
     if not amount:
         return tell("not said")
     return tell("under {amount}", amount=amount) if row.reckoned else amount
+
+
+def _counted(crop: str, number: float) -> str:
+    """Seeds, or the tubers, cloves or sets of what is planted."""
+    said, whole = count(number), round(number)
+    match crop:
+        case "early-potato" | "main-potato":
+            return tell_n("{seeds} tuber", "{seeds} tubers", whole, seeds=said)
+        case "garlic":
+            return tell_n("{seeds} clove", "{seeds} cloves", whole, seeds=said)
+        case "onion-sets":
+            return tell_n("{seeds} set", "{seeds} sets", whole, seeds=said)
+    return tell_n("{seeds} seed", "{seeds} seeds", whole, seeds=said)
 
 
 def _shop(row: ShopRow, words: Words) -> tuple[str, ...]:

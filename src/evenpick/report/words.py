@@ -118,8 +118,12 @@ class Words:
         return "sq ft" if self.imperial else "m²"
 
     def gap(self, metres: float) -> str:
-        """A spacing, bare figure in cm or inches."""
-        return f"{metres / FOOT * 12:.0f}" if self.imperial else f"{metres * 100:.0f}"
+        """A spacing, bare figure in cm or inches, of a few cm to half of one; 0 of half a centimetre and
+        less."""
+        if self.imperial:
+            return f"{metres / FOOT * 12:.0f}"
+        few = 0.005 < metres < 0.1
+        return marked(f"{round(metres * 200) / 2:g}") if few else f"{metres * 100:.0f}"
 
     @property
     def gap_unit(self) -> str:

@@ -17,7 +17,7 @@ from evenpick.garden.begin import (
     begin_garden,
     check_eaters,
     check_ground,
-    helping_of,
+    helpings_of,
     where_said,
 )
 from evenpick.garden.wishes import Crops
@@ -62,8 +62,7 @@ def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Ques
         case "eaters":
             check_eaters(*eaters_of(text))
         case "likes":
-            for like in likes_of(text):
-                helping_of(like, catalogue)
+            helpings_of(likes_of(text), catalogue)
 
 
 def begin(path: Path, answers: Answers, catalogue: Crops) -> Site:

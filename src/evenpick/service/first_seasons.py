@@ -26,7 +26,9 @@ MOST = 0.8  # of its usual season: it stays as it is
 MUCH = 0.45  # of it, in one piece: that piece; with less, whenever it is to be had
 SHORT, BEFORE = 60, 120
 """days: what is usually wanted for so short a time is wanted then because there is none before; where it was
-to be had for so long before, as peas on Sicily, it is wanted all that time (our choice)"""
+to be had for so long before, and not for as long as it is wanted after, as peas on Sicily, it is wanted all
+that time; where it goes on, as at Nelson with a tunnel from August to June, in its usual season (our
+choice)"""
 LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks bridged
 
 
@@ -58,7 +60,7 @@ def _seasons(
     often = share_there(np.zeros_like(year), 1, year, years, first, last, YEAR)[0] >= OFTEN
     usual = usual_season(helping, lat)
     wanted = np.array([in_season(*usual, *month_day(start, day)) for day in range(YEAR)])
-    if wanted.sum() <= SHORT and _days_before(often, wanted) >= BEFORE:
+    if wanted.sum() <= SHORT and _is_sooner_here(often, wanted):
         return tuple(_season(start, *run) for run in _runs(often))
     if often[wanted].mean() >= MOST:
         return (usual,)
@@ -67,11 +69,21 @@ def _seasons(
     return tuple(_season(start, *run) for run in (pieces if enough else _runs(often)))
 
 
-def _days_before(often: Bools, wanted: Bools) -> int:
-    """Days without a break on which it is to be had before it is usually wanted."""
-    opens = int(np.flatnonzero(wanted & ~np.roll(wanted, 1))[0])
-    missing = np.flatnonzero(~np.roll(often, -opens))
-    return YEAR if missing.size == 0 else YEAR - 1 - int(missing[-1])
+def _is_sooner_here(often: Bools, wanted: Bools) -> bool:
+    before, after = _days_around(often, wanted)
+    return before >= BEFORE and after < SHORT
+
+
+def _days_around(often: Bools, wanted: Bools) -> tuple[int, int]:
+    """Days without a break on which it is to be had before and after it is usually wanted."""
+    opens, closes = (int(np.flatnonzero(wanted & ~np.roll(wanted, by))[0]) for by in (1, -1))
+    before = np.flatnonzero(~np.roll(often, -opens)[::-1])
+    after = np.flatnonzero(~np.roll(often, -closes - 1))
+    return _until(before), _until(after)
+
+
+def _until(missing: Ints) -> int:
+    return YEAR if missing.size == 0 else int(missing[0])
 
 
 def _runs(days: Bools) -> list[tuple[int, int]]:

@@ -47,7 +47,7 @@ def _at_most(work: Task, there: float) -> str:
     if share >= NEARLY_ALL:
         return ""
     return tell("No plan can meet more than about {share:.0f} % of the portions wanted, and that only with "
-                "what gives most on a square metre.", share=max(1.0, 100 * share))
+                "what gives most for its ground.", share=max(1.0, 100 * share))
 
 
 def _alike(garden: Garden, share: float) -> str:

@@ -8,6 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date
+from evenpick.crops.crop import Crop
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure, evaluate

@@ -65,6 +65,8 @@ class PacketRow:
     f1: bool | None
     saved: bool
     reckoned: bool
+    germination: float | None = None
+    """share that grows by the packet or the garden file; a test in the diary goes before it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +152,7 @@ def _row(one: Tinned, kept: Keeping, day: date) -> PacketRow:
     return PacketRow(
         one.id, tag(one.id), crop.key, crop.name, one.variety, one.year, one.seeds, one.grams, found.grows,
         None if last is None else (day_date(last.day), last.tried, last.came), found.verdict,
-        found.thicker, one.f1, one.saved, one.reckoned,
+        found.thicker, one.f1, one.saved, one.reckoned, one.germination,
     )
 
 

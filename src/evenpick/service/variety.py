@@ -9,7 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.kinds import kinds
 from evenpick.garden.garden import Garden, Outlet, Wish, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
@@ -18,6 +18,12 @@ from evenpick.plan.wanted import WantedItem, days_there, season_days
 from evenpick.service.week_words import told_weeks
 
 IN_YEARS = 0.5
+NOTHING = {
+    "leafy": later("nothing leafy"), "rooty": later("nothing rooty"), "onions": later("no onions or leeks"),
+    "herbs": later("no herbs"), "heads": later("no heads"), "pods": later("no pods"),
+    "fruit": later("no fruit"),
+}
+"""by kind of produce (data/kinds.csv)"""
 
 
 def short_of(
@@ -46,12 +52,14 @@ def _outlet(
         enough = (there[mine].sum(axis=0) + beside[:, None] >= outlet.variety).mean(axis=1) >= IN_YEARS
         said = tell("{name}: fewer than {variety} different items are likely in", name=outlet.name,
                     variety=outlet.variety)
-        yield from _weeks(said, is_open & ~enough, horizon)
+        wished = sum((wanted[number].kg > 0 for number in mine), 0 * beside)
+        yield from _weeks(said, is_open & ~enough, wished + beside < outlet.variety, horizon)
     for kind in outlet.needs:
         of_kind = [n for n in mine if any(kinds().get(key) == kind for key in wanted[n].crops)]
         enough = there[of_kind].any(axis=0).mean(axis=1) >= IN_YEARS
-        said = tell("{name}: nothing {kind} is likely in", name=outlet.name, kind=kind)
-        yield from _weeks(said, is_open & ~enough, horizon)
+        said = tell("{name}: {nothing} to be expected in", name=outlet.name, nothing=tell(NOTHING[kind]))
+        wished = sum((wanted[number].kg > 0 for number in of_kind), 0 * beside)
+        yield from _weeks(said, is_open & ~enough, wished < 1, horizon)
 
 
 def open_part(garden: Garden, wishes: Sequence[Wish], horizon: Horizon) -> Floats:
@@ -73,9 +81,19 @@ def _beside(garden: Garden, horizon: Horizon) -> np.ndarray[tuple[int], np.dtype
     ], dtype=np.int64)
 
 
-def _weeks(said: str, short: Bools, horizon: Horizon) -> Iterator[str]:
+def _weeks(said: str, short: Bools, less: Bools, horizon: Horizon) -> Iterator[str]:
+    """The weeks of the first year that fall `short`, and in how many of them too `less` is wished for."""
     first_year = short[:YEAR_WEEKS]
-    if first_year.any():
-        number = tell_n("{n} week", "{n} weeks", int(first_year.sum()))
-        yield tell("{said} {number} of the first year ({spans}).", said=said, number=number,
-                   spans=told_weeks(first_year, horizon))
+    if not first_year.any():
+        return
+    number = tell_n("{n} week", "{n} weeks", int(first_year.sum()))
+    told = tell("{said} {number} of the first year ({spans}).", said=said, number=number,
+                spans=told_weeks(first_year, horizon))
+    too_few = int((first_year & less[:YEAR_WEEKS]).sum())
+    if too_few == first_year.sum():
+        told += " " + tell("Too little is wished for then: wish for more kinds, or ask less.")
+    elif too_few:
+        told += " " + tell_n("In {n} of these weeks too little is wished for: wish for more kinds in it, or "
+                             "ask less.", "In {n} of these weeks too little is wished for: wish for more "
+                             "kinds in them, or ask less.", too_few)
+    yield told
