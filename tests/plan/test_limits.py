@@ -21,7 +21,7 @@ from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.limits import Season
 from evenpick.plan.mend import mended
 from evenpick.plan.rows import HOURS, SEED, seeds_per_m2
-from evenpick.plan.task import Task, task
+from evenpick.plan.task import Option, Task, task
 from evenpick.plan.wanted import TO_KEEP, wanted_items, while_there
 
 
@@ -212,6 +212,24 @@ def test_a_single_seed_that_the_tin_has_not_is_bought(lacking: float) -> None:
     assert (kept == areas).all() == (lacking == 0.0)
     bought = {key for key in keys if seed_of(work, kept, key) > have.get((key, key.capitalize()), 0.0)}
     assert len(bought) <= len(keys) - 1
+
+
+def test_types_of_a_crop_are_bought_apart() -> None:
+    """As rows of the list of seed to buy: overwintering sets are another variety, and a packet more."""
+    work, own = whole(), [n for n, option in enumerate(whole().options) if option.batch.crop.key == "radish"]
+    areas = planned(work)
+    late = {n for n in own if areas[n] > 0 and n > np.median([n for n in own if areas[n] > 0])}
+    def typed(option: Option) -> Option:
+        crop = replace(option.batch.crop, name="Radish, winter use")
+        return replace(option, batch=replace(option.batch, crop=crop))
+
+    options = tuple(typed(option) if n in late else option for n, option in enumerate(work.options))
+    names = {option.batch.crop.name for n, option in enumerate(options) if areas[n] > 0}
+    assert len(names) == 1 + len({option.batch.crop.key for n, option in enumerate(options) if areas[n] > 0})
+    _, kept = keep_to_counts(replace(work, options=options), areas, [Counts(packets=len(names) - 1)])
+    first = work.request.candidates.day < 7 * YEAR_WEEKS
+    left = {options[n].batch.crop.name for n in np.flatnonzero((kept > 0) & first)}
+    assert len(left) == len(names) - 1
 
 
 def test_sowings_that_are_fixed_are_bought_for_first() -> None:

@@ -128,4 +128,4 @@ def test_missing_variety_is_told(plan: PlanAnswer) -> None:
     assert any(line.startswith("box: fewer than 3 different items") for line in plan.short_of)
     wished = "in 22 weeks of the first year (26 Apr to 3 May, 31 May to 11 Oct)"  # less three away
     none = "Too little is wished for then: wish for more kinds, or ask less."
-    assert f"box: no fruit to be expected in {wished}. {none}" in plan.short_of
+    assert f"box: no fruit to be expected {wished}. {none}" in plan.short_of

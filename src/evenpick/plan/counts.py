@@ -36,7 +36,7 @@ class Counts:
     fixed: Ints = field(default_factory=lambda: np.zeros(WEEKS, dtype=np.int64))
     """sowings of each week that are fixed already; (weeks,)"""
     packets: int | None = None
-    """crops for which seed may be bought in the first year"""
+    """crops, types apart, for which seed may be bought in the first year: rows of the list of seed to buy"""
     have: Mapping[Kind, float] = field(default_factory=dict)
     """seeds (sets, tubers) in the tin for what is still to be planned; less than nought where sowings that
     are fixed want more than there is"""
@@ -112,18 +112,16 @@ def _unbought(work: Task, areas: Floats, own: Bools, counts: Counts) -> Bools:
         wanted[kinds[number]] = wanted.get(kinds[number], 0.0) + float(seeds[number])
     short = [kind for kind, many in wanted.items() if many > counts.have.get(kind, 0.0) + NEARLY]
     shut = np.zeros(len(areas), dtype=bool)
-    keys = dict.fromkeys(key for key, _ in short)
-    if len(keys) <= counts.packets:
+    if len(short) <= counts.packets:
         return shut
     missed = _missed(work.request, areas)
-    fixed = {key for (key, _), have in counts.have.items() if have < 0}
-    worth = {key: sum(float(missed[n]) for n in np.flatnonzero(first) if kinds[n][0] == key) for key in keys}
-    for key in sorted(keys, key=lambda each: (each not in fixed, -worth[each]))[counts.packets :]:
-        for kind in (each for each in short if each[0] == key):
-            mine = np.array([n for n in np.flatnonzero(first) if kinds[n] == kind], dtype=np.int64)
-            order = mine[np.argsort(-missed[mine], kind="stable")]
-            kept = np.cumsum(seeds[order]) <= counts.have.get(kind, 0.0) + NEARLY
-            shut[order[~(kept & (areas[order] > 0))]] = True
+    of = {kind: np.array([n for n in np.flatnonzero(first) if kinds[n] == kind], dtype=np.int64)
+          for kind in short}
+    order = sorted(short, key=lambda kind: (counts.have.get(kind, 0.0) >= 0, -float(missed[of[kind]].sum())))
+    for kind in order[counts.packets :]:
+        mine = of[kind][np.argsort(-missed[of[kind]], kind="stable")]
+        kept = np.cumsum(seeds[mine]) <= counts.have.get(kind, 0.0) + NEARLY
+        shut[mine[~(kept & (areas[mine] > 0))]] = True
     return shut
 
 
