@@ -103,7 +103,7 @@ def test_a_wish_that_is_not_understood_is_not_told_for_its_price_too(tmp_path: P
     path.write_text(text, encoding="utf-8")
 
     def change(rows: list[list[object]]) -> list[list[object]]:
-        return [*rows, ["kumara", None, None, "300 g"]]
+        return [*rows, ["taro", None, None, "300 g"]]
 
     with pytest.raises(BadGarden) as failure:
         read_in(path, edited(path, tmp_path, "wishes", change))

@@ -91,11 +91,13 @@ def _left(row: PacketRow, words: Words) -> str:
 
 
 def _counted(crop: str, number: float) -> str:
-    """Seeds, or the tubers, cloves or sets of what is planted."""
+    """Seeds, or the tubers, slips, cloves or sets of what is planted."""
     said, whole = count(number), round(number)
     match crop:
         case "early-potato" | "main-potato":
             return tell_n("{seeds} tuber", "{seeds} tubers", whole, seeds=said)
+        case "sweet-potato":
+            return tell_n("{seeds} slip", "{seeds} slips", whole, seeds=said)
         case "garlic":
             return tell_n("{seeds} clove", "{seeds} cloves", whole, seeds=said)
         case "onion-sets":
