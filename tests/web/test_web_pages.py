@@ -9,6 +9,7 @@ from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
 from threading import Barrier
+from typing import Any
 
 import pytest
 from invented import BRITISH
@@ -21,6 +22,7 @@ from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of
 from evenpick.service.store_plan import save_plan
 from evenpick.web.blocks import html as blocks_html
+from evenpick.web.pages import diary
 from evenpick.web.served import PAGES
 
 KNOWN: set[str] = set()
@@ -239,6 +241,25 @@ def test_a_line_is_kept_once_and_undone(place: Place) -> None:
     undo = {"token": place.token, "id": new_id(), "entry": sent["id"]}
     assert place.client.post("/diary/undo", data=undo).status_code == 303
     assert "frost on the pond" not in place.client.get("/diary").text
+
+
+def test_a_line_sent_twice_at_once_is_one_however_the_second_is_understood(
+    place: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Read before the first is written, or after: a sowing then finds its planned one taken."""
+    sent = {"token": place.token, "id": new_id(), "line": "sowed 4.8 m rocket in tunnel", "step": "keep",
+            "day": "2027-02-03"}
+    read = diary.understand
+
+    def late(*asked: Any) -> Any:
+        if not record_of(place.garden).sowings:
+            monkeypatch.setattr(diary, "understand", read)
+            assert place.client.post("/diary", data=sent).status_code == 303
+        return read(*asked)
+
+    monkeypatch.setattr(diary, "understand", late)
+    assert place.client.post("/diary", data=sent).status_code == 303
+    assert len(record_of(place.garden).sowings) == 1
 
 
 def test_a_line_is_read_back_asked_and_kept(place: Place) -> None:

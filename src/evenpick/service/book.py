@@ -91,6 +91,13 @@ def keep(garden: Path, entries: Sequence[Entry], proviso: Proviso | None = None)
     return tuple(entries) if proviso is None or added else ()
 
 
+def keep_once(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
+    """As `keep`; none where the first one's id is in the book: the same sent again, however it would be
+    understood by now, with its own first sending written."""
+    book = Book(book_path(garden))
+    return keep(garden, entries, Proviso((), lambda _: not book.has(entries[0].id)))
+
+
 def _one_garden(garden: Path) -> None:
     """BadRequest for the file of a cooperative, which has no diary."""
     if is_cooperative(garden):

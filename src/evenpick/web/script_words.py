@@ -22,6 +22,7 @@ def script_words() -> Mapping[str, Any]:
         "refused": tell("Not taken: {entry}. {why} It is kept here.", **left),
         "waits": tell("{entry}: waits on this device.", **left),
         "no": tell("The garden said no ({status}).", **left),
+        "sending": tell("sending …"),
         "enter": tell("Sign in, and what waits goes."),
         "forget": tell("Forget it"),
         "answers": {answer: tell(answer) for answer in JOB_ANSWERS},

@@ -16,7 +16,7 @@ from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Undid, following
 from evenpick.garden.diary_names import Names
-from evenpick.service.book import keep
+from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
 from evenpick.service.log import LogAnswer, understand
 from evenpick.service.log_names import names_of
@@ -95,9 +95,9 @@ def write_line(
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
     found = understand(about.garden, line.strip(), when, said)
     if step == "words" or (step == "later" and found.outcome != "understood"):
-        keep(about.garden, [Entry(identity, day_number(when), Noted(), line.strip())])
+        keep_once(about.garden, [Entry(identity, day_number(when), Noted(), line.strip())])
     elif found.outcome == "understood" and step != "read":
-        keep(about.garden, tuple(entries_of(found, identity)))
+        keep_once(about.garden, tuple(entries_of(found, identity)))
     else:
         return _read_back(request, found, when, said)
     return RedirectResponse(f"/diary?kept={identity}", 303)

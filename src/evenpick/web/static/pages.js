@@ -42,15 +42,51 @@ async function deliver(entry) {
   return token ? post(withToken(entry, token)) : answer;
 }
 
+// What a form writes has one id for as long as the form is shown as it is: sent twice it is one entry. It is made
+// here, for a page kept for later is shown more than once, and each time it is another answer.
+const ids = new WeakMap();
+const idOf = (form) => ids.get(form) || ids.set(form, newId()).get(form);
+
+const underWay = new WeakSet();
 async function send(event) {
   const form = event.target;
   if (!(form instanceof HTMLFormElement) || !form.hasAttribute("data-queue")) return;
   event.preventDefault();
-  const button = event.submitter;
-  const fields = [...new FormData(form, button)].map(([name, value]) => [name, name === "id" ? newId() : String(value)]);
-  const said = button && button.name === "answer" ? `: ${TOLD.answers[button.value] || button.value}` : "";
-  const entry = { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
+  if (underWay.has(form)) return;
+  underWay.add(form);
   const focus = document.activeElement && document.activeElement.id;
+  const entry = entryOf(form, event.submitter);
+  const free = busy(form, event.submitter);
+  try {
+    await sent(entry, form, focus);
+  } finally {
+    underWay.delete(form);
+    free(focus);
+  }
+}
+
+function entryOf(form, button) {
+  const fields = [...new FormData(form, button)].map(([name, value]) => [name, name === "id" ? idOf(form) : String(value)]);
+  const said = button && button.name === "answer" ? `: ${TOLD.answers[button.value] || button.value}` : "";
+  return { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
+}
+
+// the form's buttons rest until it is answered, and the one pressed says so; what it gives back frees them
+function busy(form, button) {
+  const buttons = [...form.querySelectorAll("button")].filter((each) => !each.disabled);
+  const words = button && button.textContent;
+  form.setAttribute("aria-busy", "true");
+  buttons.forEach((each) => { each.disabled = true; });
+  if (button) button.textContent = TOLD.sending;
+  return (focus) => {
+    form.removeAttribute("aria-busy");
+    buttons.forEach((each) => { each.disabled = false; });
+    if (button) button.textContent = words;
+    if (button && button.id && button.id === focus && button.isConnected && document.activeElement === document.body) button.focus();
+  };
+}
+
+async function sent(entry, form, focus) {
   let answer, words;
   try {
     answer = await deliver(entry);
@@ -67,10 +103,22 @@ async function send(event) {
 // unheard of the garden nobody can read it back: it is kept as it is understood when it arrives
 function keep(entry, form) {
   entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
-  store([...waiting(), entry]);
-  form.reset();
+  store([...waiting().filter((each) => id(each) !== id(entry)), entry]);
+  emptied(form);
   tell();
   document.getElementById("main").focus();
+}
+
+// What was typed has gone with its entry, and what is typed next is another. A line that was read back is gone
+// too: its forms go, so that it is not kept a second time as something else.
+function emptied(form) {
+  if (form.querySelector("input[name=line]")) {
+    document.querySelectorAll("#main form[data-queue]").forEach((each) => (each.querySelector("input[name=line]") ? each.remove() : emptied(each)));
+    return;
+  }
+  form.reset();
+  form.querySelectorAll("textarea").forEach((typed) => { typed.value = ""; });
+  if (form.querySelector("input:not([type=hidden]), textarea, select")) ids.delete(form);
 }
 
 // the page stays, and with it what was typed
