@@ -26,6 +26,7 @@ from evenpick.garden.diary import (
     PlantedOut,
     Reading,
     Sowed,
+    Watered,
     new_id,
 )
 from evenpick.service import job_answers
@@ -311,3 +312,17 @@ def test_a_weight_that_its_ground_cannot_give_is_refused_and_the_job_stays(garde
         answer_job(garden, job.id, "done", day, kg=5000.0)
     assert job.id in {each.id for each in today(garden, day).jobs}
     assert answer_job(garden, job.id, "done", day, kg=0.6)
+
+
+def test_what_is_answered_on_an_older_page_is_of_the_day_it_is_answered(garden: Path) -> None:
+    """A watering is a job of its day; on the next day's page there is none of that name."""
+    carrots = sow(garden, Sowed("early-carrot", "direct", "open", 1.2), date(2027, 6, 1))
+    days = [date(2027, 5, 20) + timedelta(days=n) for n in range(20)]
+    write(garden, [(day, Reading(tmin=12.0, tmax=26.0, rain=0.0), "") for day in days])
+    opened, pressed = date(2027, 6, 6), date(2027, 6, 7)
+    (due,) = [job for job in today(garden, opened).jobs if job.kind == "water"]
+    with pytest.raises(BadRequest, match="there is no job"):
+        answer_job(garden, due.id, "done", pressed)
+    answer_job(garden, due.id, "done", pressed, shown=opened)
+    (made,) = [entry for entry in record_of(garden).entries if isinstance(entry.fact, Watered)]
+    assert (made.fact, made.day) == (Watered(carrots), day_number(pressed))

@@ -58,9 +58,10 @@ class AnsweredMeanwhile(BadRequest):
 
 def answer_job(
     garden: Path, job: str, answer: JobAnswer, day: date, until: date | None = None, kg: float | None = None,
-    by: str = "", identity: str | None = None,
+    by: str = "", identity: str | None = None, shown: date | None = None,
 ) -> tuple[Entry, ...]:
-    """Write down what became of a job, by its id or its tag on the page of `day`.
+    """Write down what became of a job on a day, by its id or its tag on the page of that day; or on the page
+    of the day `shown`, where it was answered on a page that was older.
 
     Done writes the fact itself (sown, thinned, picked: weighed only where `kg` is given); refused keeps a
     planned sowing out of later plans. `identity` is the answer's id where the device that it was given on
@@ -72,6 +73,8 @@ def answer_job(
         return ()
     page = today(garden, day)
     found = _on_page(page, job)
+    if found is None and shown is not None and shown != day:
+        found = _on_page(today(garden, shown), job)
     if found is None:
         still = _unanswered(job, answer, identity)
         if not still.holds(Book(book_path(garden)).entries(still.kinds)):

@@ -13,7 +13,7 @@ MANY = 5
 
 
 def script_words() -> Mapping[str, Any]:
-    left = {name: f"{{{name}}}" for name in ("n", "entries", "entry", "why", "status")}
+    left = {name: f"{{{name}}}" for name in ("n", "entries", "entry", "why", "status", "date")}
     one, many = (tell_n("{n} entry waits on this device and goes when the garden can be reached: {entries}.",
                         "{n} entries wait on this device and go when the garden can be reached: {entries}.",
                         number, **left) for number in (1, MANY))
@@ -22,6 +22,7 @@ def script_words() -> Mapping[str, Any]:
         "refused": tell("Not taken: {entry}. {why} It is kept here.", **left),
         "waits": tell("{entry}: waits on this device.", **left),
         "no": tell("The garden said no ({status}).", **left),
+        "aged": tell("This page is of {date}. What you press or write now counts for today.", **left),
         "sending": tell("sending …"),
         "enter": tell("Sign in, and what waits goes."),
         "forget": tell("Forget it"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -241,12 +242,14 @@ def show(
 
 def page(request: Request, template: str, title: str, here: str = "", **more: Any) -> str:
     about = about_of(request)
+    today = about.clock()
     may_know = bool(session(request)) or not about.sessions
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
         "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
         "sessions": about.sessions, "words": None, "place": "", "whereabouts": "", "invented": False,
-        "day": about.clock(),
+        "day": today, "today": today, "made": int(time.time()), "of_its_day": False,
+        "written_on": lambda day: "" if day == today else day.isoformat(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }
     try:
@@ -300,7 +303,7 @@ def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Wo
 
 
 def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
-    """A day as typed; today where none is."""
+    """A day as typed; today where none is: what a page of today sends, which may be open since yesterday."""
     if not text:
         return about_of(request).clock()
     try:

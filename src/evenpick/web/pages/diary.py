@@ -105,7 +105,7 @@ def write_line(
 
 def _read_back(request: Request, found: LogAnswer, when: date, said: Mapping[str, str]) -> Response:
     return show(request, "read_back.html", tell("Is that right?"), "/diary", answer=found, line=found.line,
-                day=when, answers=json.dumps(said, ensure_ascii=False))
+                day=when, of_its_day=True, answers=json.dumps(said, ensure_ascii=False))
 
 
 def answers_of(text: str) -> dict[str, str]:

@@ -19,7 +19,7 @@ from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
 from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, check_id, check_token, served, show
+from evenpick.web.served import Served, check_id, check_token, day_of, served, show
 
 router = APIRouter()
 WAYS = HOW[:-1]
@@ -43,6 +43,7 @@ def got(
     identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
     variety: Annotated[str, Form(max_length=100)] = "", year: Annotated[str, Form(max_length=4)] = "",
     maker: Annotated[str, Form(max_length=10)] = "", kind: Annotated[str, Form(max_length=10)] = "",
+    day: Annotated[str, Form(max_length=10)] = "",
 ) -> Response:
     """A packet that came in."""
     check_token(request, token)
@@ -50,8 +51,9 @@ def got(
     share = percent(maker) / 100 if maker.strip() else None
     fact = SeedGot(load_catalogue().crop(crop).key, variety.strip(), year_of(year), seeds, grams, share,
                    True if kind == "f1" else None, kind == "own")
-    check_got(served(request).described(), served(request).clock(), fact)
-    return _kept(request, identity, fact)
+    when = day_of(request, day)
+    check_got(served(request).described(), when, fact)
+    return _kept(request, identity, fact, when)
 
 
 @router.post("/tin/test")
@@ -59,24 +61,26 @@ def a_test(
     request: Request, packet: Annotated[str, Form(max_length=60)],
     tried: Annotated[int, Form(ge=1, le=10_000)], came: Annotated[int, Form(ge=0, le=10_000)],
     identity: Annotated[str, Form(alias="id")],
-    token: Annotated[str, Form()] = "",
+    token: Annotated[str, Form()] = "", day: Annotated[str, Form(max_length=10)] = "",
 ) -> Response:
     check_token(request, token)
     if came > tried:
         raise BadRequest(Problem(tell("{came} of {tried} can't be.", came=came,
                                       tried=tried), tell("Give how many were tried and came."),
                                  field="came"))
-    return _kept(request, identity, SeedTested(packet_of(request, packet), tried, came))
+    return _kept(request, identity, SeedTested(packet_of(request, packet), tried, came),
+                 day_of(request, day))
 
 
 @router.post("/tin/left")
 def left(
     request: Request, packet: Annotated[str, Form(max_length=60)],
     amount: Annotated[str, Form(max_length=40)], identity: Annotated[str, Form(alias="id")],
-    token: Annotated[str, Form()] = "",
+    token: Annotated[str, Form()] = "", day: Annotated[str, Form(max_length=10)] = "",
 ) -> Response:
     check_token(request, token)
-    return _kept(request, identity, SeedLeft(packet_of(request, packet), *seed_left(amount)))
+    return _kept(request, identity, SeedLeft(packet_of(request, packet), *seed_left(amount)),
+                 day_of(request, day))
 
 
 def answer_of(about: Served, day: date) -> TinAnswer:
@@ -100,8 +104,8 @@ def year_of(text: str) -> int | None:
     return int(text)
 
 
-def _kept(request: Request, identity: str, fact: Fact) -> Response:
+def _kept(request: Request, identity: str, fact: Fact, when: date) -> Response:
     about = served(request)
     if not there_already(about.garden, check_id(identity)):
-        keep(about.garden, [Entry(identity, day_number(about.clock()), fact)])
+        keep(about.garden, [Entry(identity, day_number(when), fact)])
     return RedirectResponse("/tin", 303)

@@ -93,14 +93,17 @@ def answer_one(
     request: Request, job: Annotated[str, Form()], answer: Annotated[str, Form()],
     identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
     day: Annotated[str, Form()] = "", until: Annotated[str, Form()] = "",
-    weight: Annotated[str, Form()] = "",
+    weight: Annotated[str, Form()] = "", shown: Annotated[str, Form()] = "",
 ) -> Response:
+    """`day` is the one to write, that of pressing the button; `shown` that of the page it stood on."""
     check_token(request, token)
     when, said = day_of(request, day), answer_word(answer)
+    seen = day_of(request, shown, "shown") if shown else when
     later = day_of(request, until, "until") if until else None
     kg = weight_of(weight) if weight.strip() else None
     try:
-        answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity))
+        answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity),
+                   shown=seen)
     except AnsweredMeanwhile as first:
         return _both(request, job, said, first)
     return _back(request, when)

@@ -65,8 +65,33 @@ async function send(event) {
   }
 }
 
+// The garden's day by now: that on which the page was made, and the nights since. A page may be open or kept for
+// days, and what is pressed on it is done when it is pressed.
+function now() {
+  const { day, made } = document.getElementById("main").dataset;
+  const midnight = (moment) => Date.UTC(moment.getFullYear(), moment.getMonth(), moment.getDate());
+  const since = Math.max(midnight(new Date()) - midnight(new Date(1000 * made)), 0);
+  return new Date(Date.parse(day) + since).toISOString().slice(0, 10);
+}
+
+// a day that nobody chose moves on with the days, and the page says of which it is
+function age() {
+  const today = now(), { day } = document.getElementById("main").dataset;
+  document.querySelectorAll("#main input[data-today]").forEach((field) => {
+    if (field.value === field.defaultValue) field.value = field.defaultValue = today;
+  });
+  document.querySelectorAll("#main > .aged").forEach((told) => told.remove());
+  if (today === day) return;
+  const date = new Date(day).toLocaleDateString(document.documentElement.lang, { timeZone: "UTC", day: "numeric", month: "long", year: "numeric" });
+  const told = line(say("aged", { date }));
+  told.className = "aged caution";
+  document.getElementById("main").prepend(told);
+}
+
 function entryOf(form, button) {
-  const fields = [...new FormData(form, button)].map(([name, value]) => [name, name === "id" ? idOf(form) : String(value)]);
+  age();
+  const given = { id: () => idOf(form), day: (value) => value || now() };
+  const fields = [...new FormData(form, button)].map(([name, value]) => [name, given[name] ? given[name](String(value)) : String(value)]);
   const said = button && button.name === "answer" ? `: ${TOLD.answers[button.value] || button.value}` : "";
   return { url: new URL(form.action).pathname, fields, words: form.dataset.words + said, refused: "" };
 }
@@ -139,6 +164,7 @@ function put(text, url, ok, focus) {
   document.title = page.title;
   if (ok && location.href !== url) history.pushState({}, "", url);
   shown = location.pathname + location.search;
+  age();
   if (window.htmx) htmx.process(made);
   tell();
   const next = (focus && document.getElementById(focus)) || made.querySelector("[role=alert]") || made;
@@ -217,10 +243,22 @@ async function flush() {
   } finally {
     sending = false;
     tell();
-    if (sent && ["/", "/diary", "/water"].includes(location.pathname) && !document.querySelector("textarea:focus") && !filled()) {
-      ask(location.href).then((answer) => answer.text().then((words) => put(words, answer.url, answer.ok, ""))).catch(() => {});
-    }
+    if (sent && ["/", "/diary", "/water"].includes(location.pathname)) renew();
   }
+}
+
+// asks for the page again, unless somebody is writing on it
+function renew() {
+  if (document.querySelector("textarea:focus") || filled()) return;
+  ask(location.href).then((answer) => answer.text().then((words) => put(words, answer.url, answer.ok, ""))).catch(() => {});
+}
+
+// a page that comes to sight again may be of another day
+function seen() {
+  if (document.hidden) return;
+  const before = document.querySelector("#main > .aged");
+  age();
+  if (!before && document.querySelector("#main > .aged") && location.pathname === "/" && !location.search) renew();
 }
 
 document.addEventListener("submit", send);
@@ -229,6 +267,8 @@ document.addEventListener("submit", (event) => {
 });
 window.addEventListener("online", flush);
 window.addEventListener("storage", tell);
+document.addEventListener("visibilitychange", seen);
+window.addEventListener("pageshow", seen);
 window.addEventListener("popstate", () => { if (location.pathname + location.search !== shown) location.reload(); });
 setInterval(flush, AGAIN);
 tell();
