@@ -132,7 +132,8 @@ def test_a_job_is_answered_and_undone(place: Place) -> None:
 def test_a_job_is_said_again_in_the_same_words_and_anew_in_others(place: Place) -> None:
     page, again = place.client.get("/").text, place.client.get("/").text
     id_ = re.compile(r'name="id" value="(\w+)"|data-made="\d+"')
-    assert not set(filter(None, id_.findall(page))) & set(id_.findall(again))  # two answers with one id count as one
+    ids = set(filter(None, id_.findall(page)))  # two answers with one id count as one
+    assert not ids & set(id_.findall(again))
     assert id_.sub("", page) == id_.sub("", again)
     job = re.search(r'name="job" value="(sow:[^"]+)"', page)
     assert job is not None
@@ -300,12 +301,33 @@ def test_a_packet_is_not_of_a_year_that_is_still_to_come(place: Place) -> None:
 
 
 def test_a_line_from_out_of_reach_is_never_lost(place: Place) -> None:
-    for line, kind in (("picked 1.2 kg of the blue ones", Noted), ("frost on the pond", Noted)):
+    """What is words alone is kept as words. What tells an act, a crop or a number is asked, and nothing is kept
+    until it is answered: the device has it."""
+    sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "step": "later"}
+    assert place.client.post("/diary", data=sent).status_code == 303
+    entry = next(e for e in record_of(place.garden).entries if e.id == sent["id"])
+    assert isinstance(entry.fact, Noted)
+    assert entry.note == sent["line"]
+    for line in ("picked 1.2 kg of the blue ones", "sowed beans", "half an inch on the pond", "radish"):
         sent = {"token": place.token, "id": new_id(), "line": line, "step": "later"}
-        assert place.client.post("/diary", data=sent).status_code == 303
-        entry = next(e for e in record_of(place.garden).entries if e.id == sent["id"])
-        assert isinstance(entry.fact, kind)
-        assert entry.note == line
+        answer = place.client.post("/diary", data=sent)
+        assert answer.status_code == 409
+        assert "data-asks" in answer.text
+        assert f'name="instead" value="{sent["id"]}"' in answer.text
+        assert sent["id"] not in {e.id for e in record_of(place.garden).entries}
+        kept = {**sent, "id": new_id(), "step": "words", "instead": sent["id"]}
+        assert place.client.post("/diary", data=kept).status_code == 303
+
+
+def test_a_line_that_waited_is_not_written_beside_the_one_in_its_place(place: Place) -> None:
+    """It had arrived, and only the answer was lost."""
+    sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "step": "later"}
+    assert place.client.post("/diary", data=sent).status_code == 303
+    changed = {**sent, "id": new_id(), "line": "ice on the pond", "step": "words", "instead": sent["id"]}
+    told = place.client.post("/diary", data=changed)
+    assert told.status_code == 400
+    assert "in the diary by now" in told.text
+    assert "ice on the pond" not in {entry.note for entry in record_of(place.garden).entries}
 
 
 def test_words_of_the_grower_stay_words(place: Place) -> None:

@@ -95,6 +95,16 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
     return Understood(tuple(facts))
 
 
+def mere_words(text: str, names: Names) -> bool:
+    """Whether nothing of a line is of the diary's kinds: no act, no crop, no number. Kept as words it is
+    whole."""
+    line = normalised(text)
+    if re.search(r"\d", line):
+        return False
+    scan = Scan(line)
+    return take_verb(scan) is None and take_crops(scan, names) is None
+
+
 def _refuse_what_is_no_fact(line: str) -> None:
     said = re.sub(_NOT_SO_ALLOWED, " ", line.lower())
     for words, why in REFUSED:
@@ -274,4 +284,4 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
         ask_to_keep(tell("What {over} is about was not clear.", over=over), asker)
 
 
-__all__ = ["Asked", "Dated", "Outcome", "Refused", "Understood", "read_line"]
+__all__ = ["Asked", "Dated", "Outcome", "Refused", "Understood", "mere_words", "read_line"]

@@ -19,7 +19,7 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Sowed, Undid, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
-from evenpick.garden.diary_line import read_line
+from evenpick.garden.diary_line import mere_words, read_line
 from evenpick.garden.diary_names import Names
 from evenpick.garden.record import Record, fold
 from evenpick.service.book import keep, record_of
@@ -71,6 +71,11 @@ def understand(garden: Path, line: str, today: date, answers: Mapping[str, str] 
     """
     names = names_of(garden)
     return _answer(line, read_line(line, today, names, answers), names)
+
+
+def only_words(garden: Path, line: str) -> bool:
+    """Whether a line that is not understood loses nothing by being kept as words."""
+    return mere_words(line, names_of(garden))
 
 
 def without_doubt(

@@ -1,4 +1,4 @@
-"""What the pages' script says (static/pages.js), in the reader's language; it fills the places itself."""
+"""What the pages' script says (static/waiting.js and pages.js), in the reader's language; it fills the places itself."""
 
 from __future__ import annotations
 
@@ -17,8 +17,13 @@ def script_words() -> Mapping[str, Any]:
     one, many = (tell_n("{n} entry waits on this device and goes when the garden can be reached: {entries}.",
                         "{n} entries wait on this device and go when the garden can be reached: {entries}.",
                         number, **left) for number in (1, MANY))
+    asks_one, asks_many = (tell_n("{n} line waits on this device for your answer.",
+                                  "{n} lines wait on this device for your answer.", number, **left)
+                           for number in (1, MANY))
     return {
-        "one": one, "many": many,
+        "one": one, "many": many, "asks_one": asks_one, "asks_many": asks_many,
+        "asks": tell("{entry}: {why}", **left), "answer": tell("Answer it"), "change": tell("Change it"),
+        "changing": tell("it is being changed."), "show": tell("Show what waits"),
         "refused": tell("Not taken: {entry}. {why} It is kept here.", **left),
         "waits": tell("{entry}: waits on this device.", **left),
         "no": tell("The garden said no ({status}).", **left),

@@ -248,7 +248,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
         "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
         "sessions": about.sessions, "words": None, "place": "", "whereabouts": "", "invented": False,
-        "day": today, "today": today, "made": int(time.time()), "of_its_day": False,
+        "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",
         "written_on": lambda day: "" if day == today else day.isoformat(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
     }

@@ -18,7 +18,7 @@ from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Undid, following
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
-from evenpick.service.log import LogAnswer, understand
+from evenpick.service.log import LogAnswer, only_words, understand
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
 from evenpick.web.served import check_id, check_token, day_of, served, show
@@ -78,9 +78,11 @@ def write_line(
     day: Annotated[str, Form()] = "", step: Annotated[str, Form()] = "read",
     answers: Annotated[str, Form(max_length=4000)] = "", key: Annotated[str, Form(max_length=200)] = "",
     choice: Annotated[str, Form(max_length=200)] = "", free: Annotated[str, Form(max_length=200)] = "",
+    instead: Annotated[str, Form(pattern=r"^([0-9a-f]{32})?$")] = "",
 ) -> Response:
-    """Read a line back, or keep it. A device out of reach sends `later`: what is then not clear is kept as
-    words, and nothing is lost."""
+    """Read a line back, or keep it. A device that was out of reach sends `later`: what is then not clear is
+    asked with status 409, and the device keeps the line until it is answered. `instead` is the id of a line
+    that waits there, in whose place this one comes."""
     check_token(request, token)
     about, when = served(request), day_of(request, day)
     check_id(identity)
@@ -92,20 +94,28 @@ def write_line(
                                field="line"))
     if there_already(about.garden, identity):
         return RedirectResponse(f"/diary?kept={identity}", 303)
+    if instead and there_already(about.garden, instead):
+        raise BadDiary(Problem(tell("the line that waited is in the diary by now, as it was."),
+                               tell("Undo it there, if this one is to stand."), field="line"))
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
     found = understand(about.garden, line.strip(), when, said)
-    if step == "words" or (step == "later" and found.outcome != "understood"):
+    clear = found.outcome == "understood"
+    if step == "words" or (step == "later" and not clear and only_words(about.garden, line)):
         keep_once(about.garden, [Entry(identity, day_number(when), Noted(), line.strip())])
-    elif found.outcome == "understood" and step != "read":
+    elif clear and step != "read":
         keep_once(about.garden, tuple(entries_of(found, identity)))
     else:
-        return _read_back(request, found, when, said)
+        waits = instead or (identity if step == "later" else "")
+        return _read_back(request, found, when, said, waits, 409 if step == "later" else 200)
     return RedirectResponse(f"/diary?kept={identity}", 303)
 
 
-def _read_back(request: Request, found: LogAnswer, when: date, said: Mapping[str, str]) -> Response:
-    return show(request, "read_back.html", tell("Is that right?"), "/diary", answer=found, line=found.line,
-                day=when, of_its_day=True, answers=json.dumps(said, ensure_ascii=False))
+def _read_back(
+    request: Request, found: LogAnswer, when: date, said: Mapping[str, str], instead: str, status: int
+) -> Response:
+    return show(request, "read_back.html", tell("Is that right?"), "/diary", status, answer=found,
+                line=found.line, day=when, of_its_day=True, answers=json.dumps(said, ensure_ascii=False),
+                instead=instead)
 
 
 def answers_of(text: str) -> dict[str, str]:

@@ -14,7 +14,7 @@ router = APIRouter()
 KINDS = {"css": "text/css", "js": "text/javascript", "svg": "image/svg+xml", "txt": "text/plain",
          "png": "image/png"}
 KEPT = {"cache-control": "public, max-age=31536000, immutable"}
-SHELL = ("pages.css", "pages.js", "htmx.min.js", "icon.svg")
+SHELL = ("pages.css", "waiting.js", "pages.js", "htmx.min.js", "icon.svg")
 
 
 @router.get("/static/{name}")

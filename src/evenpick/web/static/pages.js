@@ -1,46 +1,6 @@
-// Entries that can't be sent wait on this device and go once the garden answers again, each under the id it was
-// given here, so that one sent twice is one. Without this script every form still works as a plain form.
+// Forms sent without leaving the page, and pages put in each other's place; what can't be sent waits (waiting.js).
 "use strict";
-const STORE = "evenpick.waiting";
-const PATIENCE = 8000; // ms until a request counts as not answered
-const AGAIN = 15000;
 let shown = location.pathname + location.search; // what the page shows; a jump within it is no other page
-
-// what the script says, in the page's language, its places filled
-const TOLD = JSON.parse((document.getElementById("queue") || { dataset: { told: "{}" } }).dataset.told);
-const say = (name, places) => Object.entries(places).reduce((text, [place, value]) => text.replaceAll(`{${place}}`, () => value), TOLD[name]);
-
-const waiting = () => JSON.parse(localStorage.getItem(STORE) || "[]");
-const store = (entries) => localStorage.setItem(STORE, JSON.stringify(entries));
-const newId = () => {
-  const chance = crypto.getRandomValues(new Uint8Array(10));
-  return Date.now().toString(16).padStart(12, "0") + Array.from(chance, (byte) => byte.toString(16).padStart(2, "0")).join("");
-};
-
-function ask(url, options = {}) {
-  const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), PATIENCE);
-  return fetch(url, { ...options, signal: stop.signal, headers: { Accept: "text/html", ...options.headers } }).finally(() => clearTimeout(timer));
-}
-const post = (entry) => ask(entry.url, { method: "POST", body: new URLSearchParams(entry.fields) });
-const withToken = (entry, token) => ({ ...entry, fields: entry.fields.map(([name, value]) => [name, name === "token" ? token : value]) });
-// nobody has signed in, too many tried to, or the garden itself failed: nothing was said of the entry
-const unheard = (answer) => answer.status === 401 || answer.status === 429 || answer.status >= 500;
-
-let signedOut = false;
-async function freshToken() {
-  const answer = await ask("/token", { headers: { Accept: "application/json" } });
-  signedOut = answer.status === 401;
-  return answer.ok ? (await answer.json()).token : "";
-}
-
-async function deliver(entry) {
-  const answer = await post(entry);
-  signedOut = answer.status === 401;
-  if (answer.status !== 403) return answer;
-  const token = await freshToken(); // the page may be older than the session
-  return token ? post(withToken(entry, token)) : answer;
-}
 
 // What a form writes has one id for as long as the form is shown as it is: sent twice it is one entry. It is made
 // here, for a page kept for later is shown more than once, and each time it is another answer.
@@ -120,6 +80,7 @@ async function sent(entry, form, focus) {
     return keep(entry, form);
   }
   if (unheard(answer) || signedOut) return keep(entry, form);
+  if (answer.ok && answer.redirected) drop(field(entry, "instead")); // the line in whose place it comes
   if (put(words, answer.url, answer.ok, focus)) return;
   if (answer.ok) return keep(entry, form); // whoever said yes was not the garden
   refuse(answer.status);
@@ -128,7 +89,7 @@ async function sent(entry, form, focus) {
 // unheard of the garden nobody can read it back: it is kept as it is understood when it arrives
 function keep(entry, form) {
   entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
-  store([...waiting().filter((each) => id(each) !== id(entry)), entry]);
+  store([...waiting().filter((each) => ![id(entry), field(entry, "instead")].includes(id(each))), entry]);
   emptied(form);
   tell();
   document.getElementById("main").focus();
@@ -142,7 +103,7 @@ function emptied(form) {
     return;
   }
   form.reset();
-  form.querySelectorAll("textarea").forEach((typed) => { typed.value = ""; });
+  form.querySelectorAll("textarea, [name=instead]").forEach((typed) => { typed.value = ""; });
   if (form.querySelector("input:not([type=hidden]), textarea, select")) ids.delete(form);
 }
 
@@ -173,79 +134,8 @@ function put(text, url, ok, focus) {
   return true;
 }
 
-function tell() {
-  const entries = waiting();
-  const place = document.getElementById("queue");
-  if (!place) return;
-  const open = entries.filter((entry) => !entry.refused);
-  place.hidden = entries.length === 0;
-  place.replaceChildren();
-  if (open.length) place.append(line(say(open.length === 1 ? "one" : "many", { n: open.length, entries: open.map((entry) => entry.words).join("; ") })));
-  if (open.length && signedOut) place.append(link("/enter", TOLD.enter));
-  entries.forEach((entry) => {
-    if (!entry.refused) return;
-    const drop = document.createElement("button");
-    drop.textContent = TOLD.forget;
-    drop.addEventListener("click", () => { store(waiting().filter((each) => id(each) !== id(entry))); tell(); });
-    const told = line(`${say("refused", { entry: entry.words + text(entry), why: entry.refused })} `);
-    told.append(drop);
-    place.append(told);
-  });
-  for (const entry of open) {
-    const job = entry.fields.find(([name]) => name === "job");
-    const shown = job && document.querySelector(`[data-job="${CSS.escape(job[1])}"]`);
-    if (!shown || shown.classList.contains("waits")) continue;
-    shown.classList.add("waits");
-    shown.append(line(say("waits", { entry: entry.words })));
-  }
-}
-const id = (entry) => entry.fields.find(([name]) => name === "id")[1];
-const text = (entry) => { const found = entry.fields.find(([name]) => name === "line"); return found ? ` “${found[1]}”` : ""; };
-function line(words) {
-  const made = document.createElement("span");
-  made.style.display = "block";
-  made.textContent = words;
-  return made;
-}
-
-function link(address, words) {
-  const made = document.createElement("a");
-  made.href = address;
-  made.textContent = words;
-  return made;
-}
 const filled = () => [...document.querySelectorAll("#main input, #main textarea")].some((field) =>
   (field.type === "radio" || field.type === "checkbox" ? field.checked !== field.defaultChecked : field.value !== field.defaultValue));
-
-let sending = false;
-async function flush() {
-  if (sending || !waiting().some((entry) => !entry.refused)) return;
-  sending = true;
-  let sent = 0;
-  try {
-    const token = await freshToken();
-    if (!token) return;
-    for (const entry of waiting().filter((each) => !each.refused)) {
-      const answer = await post(withToken(entry, token));
-      if (answer.status >= 500) continue; // it waits, and holds up no other
-      if (unheard(answer)) return;
-      const left = waiting();
-      if (answer.ok) {
-        store(left.filter((each) => id(each) !== id(entry)));
-        sent += 1;
-      } else {
-        const why = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector("[role=alert] li, [role=alert]");
-        store(left.map((each) => (id(each) === id(entry) ? { ...each, refused: why ? why.textContent.trim() : say("no", { status: answer.status }) } : each)));
-      }
-    }
-  } catch {
-    return; // still out of reach: what waits goes on waiting
-  } finally {
-    sending = false;
-    tell();
-    if (sent && ["/", "/diary", "/water"].includes(location.pathname)) renew();
-  }
-}
 
 // asks for the page again, unless somebody is writing on it
 function renew() {
