@@ -162,7 +162,8 @@ def main() -> None:
                 spent, whole, packed = first[path]
                 print(f"| {name} | {spent * 1000:.0f} | {whole / 1000:.0f} | {packed / 1000:.1f} |")
             extra = [ask(port, each)[1:] for each in ("/charts/year-wide.svg", "/static/pages.css",
-                                                      "/static/htmx.min.js", "/static/pages.js")]
+                                                      "/static/htmx.min.js", "/static/waiting.js",
+                                                      "/static/pages.js")]
             print(f"| chart, style, scripts | | {sum(w for w, _ in extra) / 1000:.0f} | "
                   f"{sum(p for _, p in extra) / 1000:.1f} |")
             fresh, again = after_a_line(garden, port, server)

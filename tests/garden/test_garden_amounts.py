@@ -76,3 +76,17 @@ def test_heights_and_temperatures() -> None:
     for bad in ("5", "61 °C", "5 K"):
         with pytest.raises(BadGarden):
             amounts.temperature(bad)
+
+
+@pytest.mark.parametrize(("typed", "unit", "kg"), [
+    ("0.4", "kg", 0.4), ("0,4", "kg", 0.4), (",4", "kg", 0.4), ("1,25", "kg", 1.25), ("0,400", "kg", 0.4),
+    ("2", "lb", 2 * 0.45359237), ("400 g", "kg", 0.4), ("1,5 lb", "kg", 1.5 * 0.45359237), (" 3 ", "kg", 3.0),
+])
+def test_a_bare_number_is_in_the_unit_beside_its_field(typed: str, unit: str, kg: float) -> None:
+    assert amounts.weight_in(typed, unit) == pytest.approx(kg)
+
+
+@pytest.mark.parametrize("typed", ["1,500", "12,345 kg", "0", "-1", "much", "4 heads", "1,2,3"])
+def test_what_may_be_two_weights_or_is_none_is_refused(typed: str) -> None:
+    with pytest.raises(BadGarden):
+        amounts.weight_in(typed, "kg")

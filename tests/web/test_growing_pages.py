@@ -14,7 +14,7 @@ from invented import BRITISH
 from served_garden import DAY, DRILL, LOST, TAUGHT, Place
 
 from evenpick.base.days import day_number
-from evenpick.garden.diary import Answered, Entry, LeftOut, Lost, Reading, Sowed, Watered, new_id
+from evenpick.garden.diary import Answered, Entry, LeftOut, Lost, Picked, Reading, Sowed, Watered, new_id
 from evenpick.report.as_json import after_loss_shape, as_text, lessons_shape, losses_shape
 from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
@@ -198,3 +198,23 @@ def picked_pages(place: Place, on: date) -> dict[str, str]:
              "api": ask(f"/api/pickings?on={on}&weeks=1").text}
     (address,) = re.findall(r'src="(/charts/year-wide\.svg\?[^"]*)"', pages["pickings"])
     return {**pages, "address": address, "chart": ask(html.unescape(address)).text}
+
+
+@pytest.mark.parametrize(
+    ("units", "unit", "kg"), [("metric", "kg", 0.4), ("imperial", "lb", 0.4 * 0.45359237)])
+def test_a_picking_is_weighed_with_the_keys_of_a_telephone(
+    grown: Place, units: str, unit: str, kg: float
+) -> None:
+    """Which have digits and a comma or a point, and no letters."""
+    text = grown.garden.read_text(encoding="utf-8")
+    grown.garden.write_text(f'{text}[words]\nunits = "{units}"\n', encoding="utf-8")
+    on = "2027-04-24"
+    page = grown.client.get(f"/?on={on}").text
+    job = re.search(r'name="job" value="(pick:[^"]+)"', page)
+    assert job is not None
+    assert re.search(rf'name="weight"[^>]*> {unit}</label>', page)
+    sent = {"token": grown.token, "id": new_id(), "job": job[1], "answer": "done", "day": on, "weight": "0,4"}
+    told = grown.client.post("/jobs", data=sent)
+    assert told.status_code == 303, re.sub("<[^>]+>", " ", told.text)
+    (picked,) = [fact for fact in facts(grown, Picked) if fact.kg != 9.0]  # what `grown_diary` wrote
+    assert picked.kg == pytest.approx(kg)

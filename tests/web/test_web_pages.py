@@ -301,7 +301,7 @@ def test_a_packet_is_not_of_a_year_that_is_still_to_come(place: Place) -> None:
 
 
 def test_a_line_from_out_of_reach_is_never_lost(place: Place) -> None:
-    """What is words alone is kept as words. What tells an act, a crop or a number is asked, and nothing is kept
+    """What is words alone is kept so. What tells an act, a crop or a number is asked, and nothing is kept
     until it is answered: the device has it."""
     sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "step": "later"}
     assert place.client.post("/diary", data=sent).status_code == 303

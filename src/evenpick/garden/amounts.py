@@ -161,6 +161,17 @@ def weight(text: str) -> float:
     return _positive(number, text, mend) * WEIGHTS[unit]
 
 
+_COMMA = re.compile(r"^(0?),([0-9]+)(?![0-9])|^([1-9][0-9]*),([0-9]{1,2})(?![0-9])")
+"""a comma that can only stand before decimals: thousands have three digits after it, and no nought before"""
+
+
+def weight_in(text: str, unit: str) -> float:
+    """As `weight`, from a field with its unit beside it: a bare number is in that `unit`. Decimals may stand
+    after a comma, for some phones offer no point; '1,500' may be either and is refused."""
+    typed = _COMMA.sub(lambda found: f"{found[1] or found[3] or 0}.{found[2] or found[4]}", text.strip())
+    return weight(f"{typed} {unit}" if typed[-1:].isdigit() else typed)
+
+
 def _is_piece(word: str, piece: str) -> bool:
     plurals = {piece, f"{piece}s", f"{piece}es"}
     if piece.endswith("f"):

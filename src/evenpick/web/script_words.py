@@ -1,4 +1,4 @@
-"""What the pages' script says (static/waiting.js and pages.js), in the reader's language; it fills the places itself."""
+"""What the pages' scripts say, in the reader's language; they fill the places themselves."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.amounts import weight as weight_of
+from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
 from evenpick.report.place import far_said
 from evenpick.report.today import how, job_amount
@@ -100,7 +100,7 @@ def answer_one(
     when, said = day_of(request, day), answer_word(answer)
     seen = day_of(request, shown, "shown") if shown else when
     later = day_of(request, until, "until") if until else None
-    kg = weight_of(weight) if weight.strip() else None
+    kg = weight_in(weight, served(request).words().weight_unit) if weight.strip() else None
     try:
         answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity),
                    shown=seen)
