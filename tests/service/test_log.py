@@ -21,8 +21,8 @@ from evenpick.service.log import (
     latest,
     read_lines,
     understand,
-    undo,
 )
+from evenpick.service.undoing import undo
 
 TEXT = """
 [site]

@@ -37,6 +37,7 @@ from evenpick.service.planning import save_plan
 from evenpick.service.standing import standing_sowings
 from evenpick.service.store_plan import garden_digest, saved_plan
 from evenpick.service.today import today
+from evenpick.service.undoing import undo
 from evenpick.store.book import Book, book_path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
@@ -326,3 +327,25 @@ def test_what_is_answered_on_an_older_page_is_of_the_day_it_is_answered(garden: 
     answer_job(garden, due.id, "done", pressed, shown=opened)
     (made,) = [entry for entry in record_of(garden).entries if isinstance(entry.fact, Watered)]
     assert (made.fact, made.day) == (Watered(carrots), day_number(pressed))
+
+
+@pytest.mark.parametrize("which", ["the sowing", "the answer", "the last line"])
+def test_r10_a_job_done_and_what_it_wrote_are_undone_together(garden: Path, which: str) -> None:
+    """Either alone would lose it: done, and asked for no more, or sown with its job still open."""
+    job = first_job(garden)
+    sowed, answer = answer_job(garden, job.id, "done", job.when)
+    named = {"the sowing": sowed.id, "the answer": answer.id, "the last line": ""}[which]
+    gone = undo(garden, named, job.when)
+    assert {each.id for each in gone} == {sowed.id, answer.id}
+    record = record_of(garden)
+    assert not record.sowings
+    assert not record.answers
+    assert job.id in {each.id for each in today(garden, job.when).jobs}
+
+
+def test_an_answer_that_wrote_nothing_is_undone_alone(garden: Path) -> None:
+    job = first_job(garden)
+    (answer,) = answer_job(garden, job.id, "put off", job.when)
+    other = sow(garden, Sowed("radish", "direct", "open", 1.0))
+    assert [each.id for each in undo(garden, answer.id, job.when)] == [answer.id]
+    assert other in record_of(garden).sowings

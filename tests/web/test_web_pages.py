@@ -129,6 +129,26 @@ def test_a_job_is_answered_and_undone(place: Place) -> None:
     assert not [entry for entry in left if isinstance(entry.fact, Answered | Sowed)]
 
 
+def test_a_sowing_undone_in_the_diary_takes_its_job_with_it_and_says_so(place: Place) -> None:
+    job = re.search(r'name="job" value="(sow:[^"]+)"', place.client.get("/").text)
+    assert job is not None
+    sent = {"token": place.token, "id": new_id(), "job": job[1], "answer": "done"}
+    assert place.client.post("/jobs", data=sent).status_code == 303
+    (sown,) = record_of(place.garden).sowings
+    undo = {"token": place.token, "id": new_id(), "entry": sown}
+    for _ in range(2):  # sent twice it is one
+        told = place.client.post("/diary/undo", data=undo)
+        assert told.status_code == 303
+    page = place.client.get(told.headers["location"]).text
+    said = re.search(r'<p class="said" role="status">([^<]+)', page)
+    assert said is not None
+    assert "Undone: " in said[1]
+    assert "sown in place: Rocket" in said[1]
+    assert "done" in said[1].split(";")[1]
+    assert job[1] in place.client.get("/").text
+    assert not [e for e in record_of(place.garden).entries if isinstance(e.fact, Answered | Sowed)]
+
+
 def test_a_job_is_said_again_in_the_same_words_and_anew_in_others(place: Place) -> None:
     page, again = place.client.get("/").text, place.client.get("/").text
     id_ = re.compile(r'name="id" value="(\w+)"|data-made="\d+"')

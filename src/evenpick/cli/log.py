@@ -231,7 +231,7 @@ def _json(answer: LogAnswer, written: Sequence[Entry], doubts: Sequence[str] = (
 
 
 def _undo(garden: Path, which: str, day: date, as_json: bool) -> int:
-    from evenpick.service.log import undo
+    from evenpick.service.undoing import undo
 
     gone = undo(garden, which, day)
     _entries(gone, "undone", as_json)

@@ -16,7 +16,7 @@ from typing import Any, Literal
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Answered, Corrected, Entry, Fact, SetUp, Sowed, Undid, new_id
+from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import mere_words, read_line
@@ -25,9 +25,6 @@ from evenpick.garden.record import Record, fold
 from evenpick.service.book import keep, record_of
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
-
-SAME_LINE_MS = 1000
-"""entries of one note written within it are of one line"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,26 +133,6 @@ def commit_correction(garden: Path, entry: str, answer: LogAnswer, by: str = "")
     )
 
 
-def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry, ...]:
-    """Undo an entry by its id or the end of it; '' undoes the line written last. What was undone."""
-    record = record_of(garden)
-    if which:
-        gone = [find_entry(record, which)]
-    else:
-        own = [each for each in record.entries if not isinstance(each.fact, SetUp | Answered)]
-        if not own:
-            raise BadRequest(
-                Problem(tell("nothing is in the diary yet."), tell('Write into it with: evenpick log "..."'))
-            )
-        last = max(own, key=lambda each: each.id)
-        gone = [
-            each for each in own if each.note == last.note and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS
-        ]
-    names = names_of(garden, record)
-    keep(garden, [Entry(new_id(), day_number(today), Undid(each.id), "", by) for each in gone])
-    return tuple(_shown(each, names) for each in gone)
-
-
 def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
     """The entries written last that count, the last one last."""
     record = record_of(garden)
@@ -163,7 +140,7 @@ def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
     own = sorted(
         (each for each in record.entries if not isinstance(each.fact, SetUp)), key=lambda each: each.id
     )
-    return tuple(_shown(each, names) for each in own[-count:])
+    return tuple(shown(each, names) for each in own[-count:])
 
 
 def find_entry(record: Record, which: str) -> Entry:
@@ -298,9 +275,6 @@ def _told(dated: Dated, names: Names) -> LogFact:
     return LogFact(dated.day, fact_words(dated.fact, names), dated.fact)
 
 
-def _shown(entry: Entry, names: Names) -> LogEntry:
+def shown(entry: Entry, names: Names) -> LogEntry:
+    """An entry as it is read back."""
     return LogEntry(entry.id, day_date(entry.day), fact_words(entry.fact, names), entry.note)
-
-
-def _ms(identity: str) -> int:
-    return int(identity[:12], 16)

@@ -14,13 +14,14 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Undid, following
+from evenpick.garden.diary import Entry, Lost, Noted, SetUp, following
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
 from evenpick.service.log import LogAnswer, only_words, understand
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
+from evenpick.service.undoing import undone_as, undone_by
 from evenpick.web.served import check_id, check_token, day_of, served, show
 
 router = APIRouter()
@@ -44,16 +45,19 @@ class Written:
 def diary_page(
     request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
     kept: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
+    undone: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
 ) -> Response:
     about = served(request)
     names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
     entries = about.latest.get("latest first", lambda: _latest_first(about.record().entries))
     shown = [written(entry, names) for entry in entries[before : before + SHOWN]]
     last = next((each for each in shown if each.id == kept), None)
+    said = tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else ""
+    gone = undone_by(about.garden, undone, names) if undone else ()
+    if gone:
+        said = tell("Undone: {entries}", entries="; ".join(f"{each.day}, {each.words}" for each in gone))
     return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
-                before=before,
-                step=SHOWN, said=tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else "",
-                lost=_lost_by(entries, kept))
+                before=before, step=SHOWN, said=said, lost=_lost_by(entries, kept))
 
 
 def _lost_by(entries: Sequence[Entry], kept: str) -> tuple[str, ...]:
@@ -143,16 +147,18 @@ def undo(
     request: Request, entry: Annotated[str, Form()], identity: Annotated[str, Form(alias="id")],
     token: Annotated[str, Form()] = "",
 ) -> Response:
-    """Take an entry back; it stays in the book, with the undoing beside it."""
+    """Take an entry back, and what one press wrote with it; it stays in the book, with the undoing beside
+    it."""
     check_token(request, token)
     about = served(request)
     if not there_already(about.garden, check_id(identity)):
-        if check_id(entry) not in {each.id for each in about.record().entries}:
+        gone, undoing = undone_as(about.record(), check_id(entry), identity, day_number(about.clock()))
+        if not gone:
             raise BadDiary(Problem(tell("that entry is not there, or was undone already."),
                                    tell("See the diary."),
                                    field="entry"))
-        keep(about.garden, [Entry(identity, day_number(about.clock()), Undid(entry))])
-    return RedirectResponse("/diary", 303)
+        keep(about.garden, undoing)
+    return RedirectResponse(f"/diary?undone={identity}", 303)
 
 
 def written(entry: Entry, names: Names) -> Written:
