@@ -349,3 +349,16 @@ def test_an_answer_that_wrote_nothing_is_undone_alone(garden: Path) -> None:
     other = sow(garden, Sowed("radish", "direct", "open", 1.0))
     assert [each.id for each in undo(garden, answer.id, job.when)] == [answer.id]
     assert other in record_of(garden).sowings
+
+
+def test_r9_in_a_garden_whose_diary_is_empty_a_job_not_done_is_late_on_monday(garden: Path) -> None:
+    job = first_job(garden)
+    assert not record_of(garden).sowings
+    monday = job.when + timedelta(days=7 - job.when.weekday())
+    (late,) = [each for each in today(garden, monday).jobs if each.id == job.id]
+    assert (late.late, late.when) == (True, job.when)
+    assert job.can_wait_until is not None
+    after = job.can_wait_until + timedelta(days=1)
+    assert job.id in {each.id for each in today(garden, after).missed}
+    answer_job(garden, job.id, "done", monday)
+    assert job.id not in {each.id for each in (*today(garden, monday).jobs, *today(garden, monday).missed)}

@@ -174,9 +174,10 @@ def _still_open(asked: EveryJob) -> list[Job]:
 
 
 def _due(asked: EveryJob, still: Sequence[Job], day: date) -> tuple[list[Job], list[Job]]:
-    """Of the jobs still open those of the week and late ones; and the late ones that can't be made up for."""
-    monday, kept = monday_of(day), bool(asked.record.sowings)
-    late = [replace(job, late=True) for job in still if kept and day - FORGOTTEN <= job.when < monday]
+    """Of the jobs still open those of the week and late ones; and the late ones that can't be made up for. A
+    garden whose diary is empty is no other: what was not answered was not done."""
+    monday = monday_of(day)
+    late = [replace(job, late=True) for job in still if day - FORGOTTEN <= job.when < monday]
     missed = [job for job in late if job.can_wait_until is not None and job.can_wait_until < day]
     due = [job for job in still if monday <= job.when < monday + WEEK]
     return [*due, *(job for job in late if job not in missed)], missed
