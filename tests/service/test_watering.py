@@ -13,7 +13,7 @@ from evenpick.garden.diary import CameUp, Entry, Lost, PlantedOut, Reading, Sowe
 from evenpick.service.book import keep, lately
 from evenpick.service.setups import garden_of
 from evenpick.service.today import today, under_way_foreseen
-from evenpick.service.water_answer import WateringAnswer, WaterRow
+from evenpick.service.water_answer import ON_THE_DRILL, WateringAnswer, WaterRow
 from evenpick.service.watering import water_sown, watering
 
 GARDEN = """\
@@ -85,6 +85,25 @@ def test_a_drill_is_told_as_todays_jobs_tell_it(garden: Path, answer: WateringAn
     assert carrot.today.per_metre == pytest.approx(expected[carrot.sowing].litres)
     job = [one for one in today(garden, ON).jobs if one.kind == "water"]
     assert bool(job) == (carrot.today.advice == "water")
+
+
+@pytest.mark.parametrize("ago", [0, 1, 3, 4, 5, 6, 7, 8])
+def test_a_drill_in_a_tunnel_is_told_as_todays_jobs_tell_it(tmp_path: Path, ago: int) -> None:
+    """Where no rain falls, and so nothing is known but that the bed was soaked before it was sown."""
+    own = tmp_path / "garden.toml"
+    tunnel = '[[ground]]\nname = "tunnel"\ncover = "tunnel"\narea = "8 m²"\n[[outlet]]'
+    own.write_text(GARDEN.replace("[[outlet]]", tunnel), encoding="utf-8")
+    sowing, sown = new_id(), day_number(ON) - ago
+    keep(own, [Entry(sowing, sown, Sowed("radish", "direct", "tunnel", 2.0, ground="tunnel"))])
+    expected = under_way_foreseen(own, garden_of(own), None, lately(own, day_number(ON)), ON)[sowing]
+    told = row(watering(own, ON), "radish").today
+    drill = told.phase in ON_THE_DRILL
+    assert expected.thirst == pytest.approx(told.share if drill else 0.0)
+    assert expected.litres == pytest.approx(told.per_metre if drill else 0.0)
+    jobs = [one for one in today(own, ON).jobs if one.kind == "water"]
+    assert [one.why.startswith(told.why) for one in jobs] == [True] * (drill and told.advice == "water")
+    if ago == 0:
+        assert told.why == "moist already: sow, cover"
 
 
 def test_what_the_diary_saw_goes_before_what_is_reckoned(garden: Path, answer: WateringAnswer) -> None:

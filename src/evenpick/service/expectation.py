@@ -27,3 +27,5 @@ class Expected:
     """share of years in which its drill wants water today; nought once it is up"""
     litres: float
     """on a metre of drill, where it does"""
+    thirst_why: str
+    """in the words of the water told for that day"""

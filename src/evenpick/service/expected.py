@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from itertools import groupby
 from math import inf
@@ -31,7 +31,9 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.service.expectation import Dates, Expected
 from evenpick.service.season_weather import season_weather, with_readings
-from evenpick.service.seedbeds import thirst
+from evenpick.service.water_answer import WaterDay
+from evenpick.service.watered import Season, drill_today, unrecorded
+from evenpick.soil.texture import soil_named
 
 LEAD, AHEAD, BACK = 60, 430, 400
 """days of weather before a sowing, after the day asked and before it"""
@@ -41,14 +43,6 @@ MOST_YEARS = 20
 """weather years, spread over those there are: a job's day needs no finer band"""
 LEAST_YEARS = 0.2
 """share of years that must get to a stage for it to be expected"""
-
-@dataclass(frozen=True, slots=True)
-class Ground:
-    """Where, on which soil."""
-
-    site: Site
-    soil: str
-
 
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
@@ -62,12 +56,14 @@ def expected(
     for start in sorted({_axis(sowing, on) for sowing in sowings}):
         season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
         settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings), lowest=lowest)
+        ground = Season(site, soil_named(soil), settings, unrecorded(settings), day_number(on) - start)
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)
             there = settings.raising(kind[0].fact.bought)
             for crop, same in of_each_type(here, kind, there):
-                found |= _of_kind(same, crop, there, Ground(site, soil), day_number(on) - start, seed)
+                found |= _of_kind(same, crop, there, day_number(on) - start, seed)
+            found |= {one.id: _thirsty(found[one.id], drill_today(ground, here, one)) for one in kind}
     return found
 
 
@@ -109,19 +105,20 @@ def of_each_type(
 
 
 def _of_kind(
-    kind: Sequence[Sowing], crop: Crop, settings: Settings, ground: Ground, today: int, seed: int
+    kind: Sequence[Sowing], crop: Crop, settings: Settings, today: int, seed: int
 ) -> dict[str, Expected]:
     cover, way = kind[0].cover, way_of(crop, kind[0].fact.way)
     start, sow = settings.weather.start, sow_days(crop, kind, settings)
     factor = parameter_draws(crop, settings.weather.years, seed)
     outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(kind, start))
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
-    found = {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(kind)}
-    for i, sowing in enumerate(kind):
-        if way.name == "direct" and sowing.up is None:
-            share, litres = thirst(crop, cover, outcome, i, settings, ground.site, ground.soil, today)
-            found[sowing.id] = replace(found[sowing.id], thirst=share, litres=litres)
-    return found
+    return {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(kind)}
+
+
+def _thirsty(expect: Expected, day: WaterDay | None) -> Expected:
+    if day is None:
+        return expect
+    return replace(expect, thirst=day.share, litres=day.per_metre, thirst_why=day.why)
 
 
 def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:
@@ -132,7 +129,7 @@ def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today:
     kill = _killed_below(crop, today + start, out or _dates(up, up < never, start), first)
     return Expected(
         _dates(up, up < never, start), out, first, _dates(outcome.last[:, i], lives, start),
-        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0,
+        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0, "",
     )
 
 

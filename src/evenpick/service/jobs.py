@@ -17,6 +17,7 @@ from evenpick.crops.ways import way_of
 from evenpick.garden.record import Sowing
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expectation import Expected
+from evenpick.service.water_days import LIKELY
 
 WAIT = timedelta(days=13)
 """a sowing put off longer is another sowing: the next one is made for those weeks"""
@@ -26,8 +27,6 @@ FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
-THIRSTY = 0.5
-"""share of years from which a drill is to be watered"""
 KIND: dict[str, JobKind] = {
     "thinned": "thin", "pricked out": "prick out", "potted on": "pot on", "earthed up": "earth up",
     "supported": "support", "covered": "net", "weeded": "weed",
@@ -159,11 +158,10 @@ class _Sown:
         yield self.job("cover", on, near, on, f":{on.isoformat()}")
 
     def water(self, expect: Expected, on: date) -> Iterator[Job]:
-        if expect.thirst >= THIRSTY:
-            dry, often = tell("its drill dries at the seed today"), tell(
-                        "in {thirst:.0f} years of 10", thirst=expect.thirst * 10)
-            why = dry if expect.thirst > 0.98 else tell("{dry} {often}; leave it after rain", dry=dry,
-                                                        often=often)
+        if expect.thirst >= LIKELY:
+            dry = expect.thirst_why
+            why = dry if expect.thirst > 0.98 else tell(
+                "{dry}, in {thirst:.0f} years of 10; leave it after rain", dry=dry, thirst=expect.thirst * 10)
             job = self.job("water", on, why, on, f":{on.isoformat()}")
             yield replace(job, litres_per_m=expect.litres)
 

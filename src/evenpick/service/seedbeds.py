@@ -1,4 +1,4 @@
-"""Whether an open drill wants water today (docs/design/water.md; record.md, R12)."""
+"""What reaches and leaves a drill's ground, and how often the drill dries (docs/design/water.md)."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Seedbed
 from evenpick.outlook.drying import Unwatered
 from evenpick.outlook.outcome import Outcome
@@ -33,13 +32,11 @@ def unwatered(site: Site, seedbed: Seedbed) -> Unwatered | None:
 
 def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> tuple[float, float]:
     """Share of the years in which the first drill of an outcome dries out when its seed has sprouted: not
-    watered at all, and watered by the routine. A tunnel's bed is taken to have been soaked the day before."""
+    watered at all, and watered by the routine."""
     sow, up, cover = int(outcome.sow[0]), outcome.up[:, 0].astype(np.int64), outcome.cover
     begin = max(sow - RUN_UP, 0)
     here = slice(begin, min(int(up.max()) + 1, outcome.never))
-    rain, et0 = _drawn(settings, cover, site, here)
-    if cover == "tunnel":
-        rain[:, sow - begin - 1] = SOAKED
+    rain, et0 = drawn(settings, cover, site, here, sow)
     bed = bed_of(soil_named(soil), outcome.crop.spacing.depth)
     starts = np.full(up.size, sow - begin)
     since = sprouted(starts, up - begin)
@@ -51,31 +48,23 @@ def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> 
     return share(Watering.NONE), share(Watering.MOIST)
 
 
-def _drawn(settings: Settings, cover: CoverName, site: Site, here: slice) -> tuple[Floats, Floats]:
-    """Rain and reference evapotranspiration of some days under a cover; (years, days) each."""
+def wind_under(cover: CoverName) -> float:
+    """m s⁻¹ that the evaporation under a cover is reckoned with."""
+    return WIND_UNKNOWN if cover == "open" else WIND_UNDER_COVER
+
+
+def drawn(
+    settings: Settings, cover: CoverName, site: Site, here: slice, sow: int
+) -> tuple[Floats, Floats]:
+    """Rain and reference evapotranspiration of some axis days under a cover, mm; (years, days) each. No rain
+    falls in a tunnel: its bed is taken to have been soaked on the day before axis day `sow`."""
     air = settings.cover(cover).air
-    wind = np.full_like(air.tmin[:, here], WIND_UNKNOWN if cover == "open" else WIND_UNDER_COVER)
+    wind = np.full_like(air.tmin[:, here], wind_under(cover))
     et0 = reference_et(
         air.tmin[:, here], air.tmax[:, here], air.radiation[:, here], settings.weather.lat,
         settings.day_of_year[here], site.height_m or 0.0, wind=wind,
     )
-    return air.rain[:, here].copy(), et0
-
-
-def thirst(
-    crop: Crop, cover: CoverName, outcome: Outcome, i: int, settings: Settings, site: Site, soil: str,
-    today: int,
-) -> tuple[float, float]:
-    """Share of the years in which a drill that is kept moist wants water on axis day `today`, and litres on a
-    metre of it in the middle one of those; nought both where it is up in every year, or sown long ago."""
-    sow, up = int(outcome.sow[i]), outcome.up[:, i].astype(np.int64)
-    begin = max(sow - RUN_UP, 0)
-    if not (up > today).any() or sow > today:
-        return 0.0, 0.0
-    rain, et0 = _drawn(settings, cover, site, slice(begin, today + 1))
-    bed = bed_of(soil_named(soil), crop.spacing.depth)
-    starts = np.full(up.size, sow - begin)
-    made = routine(rain, et0, starts, up - begin, bed, Watering.MOIST).watered[:, -1]
-    due = (made > 0) & (up > today)
-    litres = float(np.median(made[due])) * min(BAND, crop.spacing.row) if due.any() else 0.0
-    return float(due.mean()), litres
+    rain = air.rain[:, here].copy()
+    if cover == "tunnel":
+        rain[:, max(sow - here.start - 1, 0)] = SOAKED
+    return rain, et0

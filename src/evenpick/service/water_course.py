@@ -14,11 +14,10 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
-from evenpick.service.seedbeds import BAND, SOAKED, WIND_UNDER_COVER
+from evenpick.service.seedbeds import BAND, drawn, wind_under
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
-from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
 from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
 from evenpick.soil.texture import Soil
 from evenpick.soil.water_balance import adjusted_kcb, balance, kc_max, least_humidity
@@ -104,17 +103,10 @@ def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple
 
 
 def _ground(sown: Sown, settings: Settings, site: Site) -> Ground:
-    cover, lat = sown.want.cover, settings.weather.lat
+    cover = sown.want.cover
     air = settings.cover(cover).air
-    wind = WIND_UNKNOWN if cover == "open" else WIND_UNDER_COVER
-    et0 = reference_et(
-        air.tmin, air.tmax, air.radiation, lat, settings.day_of_year, site.height_m or 0.0,
-        wind=np.full_like(air.tmin, wind),
-    )
-    rain = air.rain.copy()
-    if cover == "tunnel":
-        rain[:, max(sown.at - 1, 0)] = SOAKED
-    return Ground(rain, et0, least_humidity(air.tmin, air.tmax), wind)
+    rain, et0 = drawn(settings, cover, site, slice(0, settings.weather.days), sown.at)
+    return Ground(rain, et0, least_humidity(air.tmin, air.tmax), wind_under(cover))
 
 
 def _outcome(sown: Sown, settings: Settings) -> Outcome:

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -19,8 +19,6 @@ from evenpick.crops.here import AsHere
 from evenpick.garden.diary import Watered
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
-from evenpick.learn.observed import seen_days
-from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import lately
@@ -33,8 +31,8 @@ from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
 from evenpick.service.water import CAUTIONS, LEAD, SHOWN, notes_on, up_days, water
 from evenpick.service.water_answer import ON_THE_DRILL, WaterAnswer, WaterDay, WateringAnswer, WaterRow
-from evenpick.service.water_course import Sown, course, strips
-from evenpick.service.water_days import Course, due_days
+from evenpick.service.water_course import strips
+from evenpick.service.watered import Followed, Season, followed, wanted
 from evenpick.soil.texture import Soil, soil_named
 
 ADVICE = ("water", "perhaps", "leave")
@@ -55,15 +53,6 @@ class _Season:
     origin: ClimateOrigin
     as_here: AsHere
     soil: Soil
-
-
-@dataclass(frozen=True, slots=True)
-class _Followed:
-    want: Asked
-    course: Course
-    start: int
-    """day number of its course's first day"""
-    days: tuple[WaterDay, ...]
 
 
 def watering(garden: Path, on: date) -> WateringAnswer:
@@ -122,27 +111,23 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     )
 
 
-def _follow(season: _Season, one: Sowing) -> _Followed:
+def _follow(season: _Season, one: Sowing) -> Followed:
     want = _asked(season, one.fact.crop, one.cover, one.fact.way)
     return _followed(season, want, one.day, [one])
 
 
 def _asked(season: _Season, crop: str, cover: str, way: str) -> Asked:
     want = asked(crop, cover, way, None)
-    return replace(want, crop=season.as_here(want.crop, want.cover))
+    return wanted(season.as_here(want.crop, want.cover), cover, way)
 
 
-def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> _Followed:
-    at, today = sow - season.start, season.on - season.start
-    first = max(at - LEAD, 0)
-    factor = parameter_draws(want.crop, season.settings.weather.years, DEFAULT_SEED)
-    sown = Sown(want, at, factor, seen_days(diary, season.start) if diary else None)
-    made = course(sown, season.settings, season.garden.site, season.soil, slice(first, today + SHOWN))
-    told = due_days(made, season.recorded[first:], today - first, SHOWN, day_date(season.on), strips(want))
-    return _Followed(want, made, season.start + first, told)
+def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> Followed:
+    today = season.on - season.start
+    of_day = Season(season.garden.site, season.soil, season.settings, season.recorded, today)
+    return followed(of_day, want, sow, diary, SHOWN)
 
 
-def _row(one: Sowing, followed: _Followed, season: _Season, record: Record) -> WaterRow:
+def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> WaterRow:
     first, area = followed.days[0], one.area * one.left_on(season.on)
     return WaterRow(
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,

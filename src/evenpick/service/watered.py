@@ -1,0 +1,86 @@
+"""A sowing's water from a day on: told once, for the page Water and for the jobs of Today (record.md, R12;
+docs/design/water.md)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Bools
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date
+from evenpick.climate.site import Site
+from evenpick.crops.crop import Crop
+from evenpick.garden.record import Sowing
+from evenpick.learn.observed import seen_days
+from evenpick.outlook.grow import parameter_draws
+from evenpick.outlook.setting import Settings
+from evenpick.service.outlook import Asked, asked
+from evenpick.service.water import LEAD
+from evenpick.service.water_answer import ON_THE_DRILL, WaterDay
+from evenpick.service.water_course import Sown, course, strips
+from evenpick.service.water_days import Course, due_days
+from evenpick.soil.texture import Soil
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """What every sowing of a garden shares as at one day."""
+
+    site: Site
+    soil: Soil
+    settings: Settings
+    recorded: Bools
+    """axis days whose weather was measured; (days,)"""
+    today: int
+    """axis day"""
+
+    @property
+    def start(self) -> int:
+        """Day number of the axis's first day."""
+        return self.settings.weather.start
+
+
+@dataclass(frozen=True, slots=True)
+class Followed:
+    want: Asked
+    course: Course
+    start: int
+    """day number of its course's first day"""
+    days: tuple[WaterDay, ...]
+
+
+def wanted(crop: Crop, cover: str, way: str) -> Asked:
+    """A crop as it is `here`, sown that way under that cover."""
+    return replace(asked(crop.key, cover, way, None), crop=crop)
+
+
+def followed(season: Season, want: Asked, sow: int, diary: Sequence[Sowing], count: int) -> Followed:
+    """What is sown on day number `sow`, with what the `diary` saw of it, told for `count` days from today."""
+    at, settings = sow - season.start, season.settings
+    first = max(at - LEAD, 0)
+    factor = parameter_draws(want.crop, settings.weather.years, DEFAULT_SEED)
+    sown = Sown(want, at, factor, seen_days(diary, season.start) if diary else None)
+    made = course(sown, settings, season.site, season.soil, slice(first, season.today + count))
+    told = due_days(made, season.recorded[first:], season.today - first, count, _day(season), strips(want))
+    return Followed(want, made, season.start + first, told)
+
+
+def drill_today(season: Season, crop: Crop, one: Sowing) -> WaterDay | None:
+    """Of what was sown in place, the day as Water tells it; None where it is no drill any more."""
+    if one.fact.way != "direct" or (one.up is not None and one.up < season.today + season.start):
+        return None
+    today = followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1).days[0]
+    return today if today.phase in ON_THE_DRILL else None
+
+
+def unrecorded(settings: Settings) -> Bools:
+    """No axis day measured: for who does not tell it."""
+    return np.zeros(settings.weather.days, dtype=bool)
+
+
+def _day(season: Season) -> date:
+    return day_date(season.today + season.start)
