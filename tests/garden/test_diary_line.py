@@ -406,3 +406,52 @@ def test_slips_after_a_list_of_beds_are_no_bed() -> None:
     outcome = read("planted sweet potatoes in beds 1 and 2, 30 slips in each")
     assert isinstance(outcome, Understood), outcome
     assert [isinstance(each.fact, Sowed) and each.fact.ground for each in outcome.facts] == BEDS
+
+
+@pytest.mark.parametrize("line", [
+    "no carrots came up", "none of the carrots came up", "not one carrot has come up",
+    "No carrots germinated", "not a single carrot emerged",
+])
+def test_nothing_came_up_is_a_loss_and_never_its_contrary(line: str) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Lost)
+    assert (fact.cause, fact.share) == ("not up", 1.0)
+
+
+@pytest.mark.parametrize("line", [
+    "no carrots up yet", "carrots haven't come up yet", "hardly any carrots came up", "no peas picked",
+    "picked no peas",
+])
+def test_what_turns_the_sense_is_never_left_aside(line: str) -> None:
+    outcome = read(line)
+    assert isinstance(outcome, Refused), outcome
+    assert "what was not so" in outcome.why
+
+
+def test_of_what_nothing_came_is_not_what_came_up_beside_it() -> None:
+    outcome = read("no rain and carrots came up")
+    assert isinstance(outcome, Understood)
+    assert [type(dated.fact) for dated in outcome.facts] == [Reading, CameUp]
+
+
+@pytest.mark.parametrize(("line", "value"), [
+    ("picked 1,5 kg of courgettes", 1.5), ("picked 0,400 kg peas", 0.4), ("picked ,5 kg peas", 0.5),
+])
+def test_decimals_may_stand_after_a_comma(line: str, value: float) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Picked)
+    assert fact.kg == pytest.approx(value)
+    assert fact.pieces is None
+
+
+def test_a_comma_in_degrees_and_rain() -> None:
+    assert fact_of("min -1,5 max 8,5 rain 3,2 mm") == Reading(-1.5, 8.5, 3.2)
+
+
+@pytest.mark.parametrize("line", [
+    "picked 1,500 kg of courgettes", "picked 1,500 g peas", "picked 1,5 courgettes", "watered bed 1,2",
+])
+def test_a_comma_that_may_be_two_things_is_refused(line: str) -> None:
+    outcome = read(line)
+    assert isinstance(outcome, Refused)
+    assert "two ways" in outcome.why

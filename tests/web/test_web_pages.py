@@ -304,6 +304,21 @@ def test_a_line_is_read_back_asked_and_kept(place: Place) -> None:
     assert [(e.fact.crop, e.id) for e in kept if isinstance(e.fact, Sowed)] == [("rocket", sent["id"])]
 
 
+@pytest.mark.parametrize(("line", "chosen"), [
+    ("sowed 3 m rocket blue 7 in bed", False), ("the rocket came up, no slugs", False),
+    ("sowed rocket", True),
+])
+def test_no_answer_is_chosen_beforehand_that_leaves_words_aside(
+    grown: Place, line: str, chosen: bool
+) -> None:
+    sent = {"token": grown.token, "id": new_id(), "line": line, "step": "read"}
+    page = grown.client.post("/diary", data=sent).text
+    assert 'name="key"' in page
+    assert (" checked" in page) == chosen or "type=\"radio\"" not in page
+    if not chosen:
+        assert re.search(r'name="choice" value="keep" required', page)
+
+
 def test_more_sown_than_there_is_ground_is_asked(place: Place) -> None:
     sent = {"token": place.token, "id": new_id(), "line": "sowed 500 m early carrots", "step": "read"}
     asked = place.client.post("/diary", data=sent).text

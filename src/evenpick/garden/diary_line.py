@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import NoReturn
 
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
@@ -21,7 +22,7 @@ from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
 from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds, take_quoted
 from evenpick.garden.diary_scan import Scan, normalised
-from evenpick.garden.diary_verbs import REFUSED, take_verb
+from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 LONGEST = 500
@@ -106,11 +107,21 @@ def mere_words(text: str, names: Names) -> bool:
 
 
 def _refuse_what_is_no_fact(line: str) -> None:
-    said = re.sub(_NOT_SO_ALLOWED, " ", line.lower())
+    two = re.search(r"\d+(?:,\d+)+", line)
+    if two is not None:
+        refuse(tell("'{number}' can be read in two ways.", number=two[0]),
+               tell("Write decimals with a point, thousands without a mark, and a space after a comma "
+                    "between two things."))
+    said = line.lower()
+    if not re.search(r"\byet\b", said):  # what is not up yet may still come
+        said = re.sub(_NOT_SO_ALLOWED, " ", said)
     for words, why in REFUSED:
         if re.search(words, said):
-            refuse(tell("{why}; the diary keeps what was done or seen.", why=why),
-                   f"{tell(HOW)} {tell(AS_NOTE)}")
+            _refuse_as_no_fact(why)
+
+
+def _refuse_as_no_fact(why: str) -> NoReturn:
+    refuse(tell("{why}; the diary keeps what was done or seen.", why=why), f"{tell(HOW)} {tell(AS_NOTE)}")
 
 
 def _pieces(line: str, names: Names) -> list[_Piece]:
@@ -275,6 +286,8 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
                 tell("no crop of the catalogue is named; {words} could not be read.", words=words),
                 tell("Write a crop by a name the catalogue has. {as_note}", as_note=tell(AS_NOTE)),
             )
+        if NEGATIONS.issuperset(clause.left):  # what it is said of was read, and would be kept the other way
+            _refuse_as_no_fact(NOT_SO)
         ask_to_keep(tell("{words} could not be read.", words=words), asker)
     kept = () if verb.act == "tended" and not clause.keys else KEPT.get(verb.act, ())
     if verb.act in ("sowed", "planted") and not clause.amounts.extent():

@@ -49,9 +49,25 @@ _AMOUNT = (
     r"cloves\b|tubers\b|slips\b|rows?\b|trays?\b|packets?\b|heads?\b|bunch|in each\b|each\b|of\b|per\b|%)"
 )
 """what a number before it counts, so that it is no bed's"""
+_MEASURED = (
+    r"\s*(?:kilo(?:gram)?s?|kgs?|g|gr|grams?|pounds?|lbs?|ounces?|oz|inch(?:es)?|in|metres?|meters?|m|mm|cm|ft|"
+    r"feet|foot|yards?|yds?|litres?|liters?|l|gal|gallons?|c|f)(?![\w²])|\s*(?:%|°|m²|ft²|sq)"
+)
+"""what a number before it measures"""
+_READ = "min(?:imum)?|max(?:imum)?|low|high|lowest|highest"
+_NONE_UP = (
+    r"\b(?:no|none of (?:the|my|our)|not (?:a single|one|1)(?: of (?:the|my|our))?)\s+"
+    r"((?:(?!(?:and|or|but|then|so|while|plus|more|rain|frost)\b)[^\W\d_][\w'-]*\s+){1,4}?)"
+    r"(?:has |have |had )?(?:come up|came up|come through|came through|germinated|emerged|sprouted)\b"
+)
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(find, re.I), put)
     for find, put in (
+        (rf"(?<![\w.,/])0?,(\d+)(?={_MEASURED})", r"0.\1"),
+        (rf"(?<![\d.,/])(?<!beds )(?<!bed )(\d+),(\d{{1,2}})(?={_MEASURED})", r"\1.\2"),
+        (rf"((?<=-)|\b(?:{_READ}) )(\d+),(\d{{1,2}})(?![\d,])", r"\1\2.\3"),
+        (r"(?<![\d.,/])(\d{1,3}),(\d{3})(?= seeds?\b)", r"\1\2"),
+        (_NONE_UP, r"\1did not come up"),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
         (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
         (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),

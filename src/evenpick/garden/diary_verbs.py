@@ -131,6 +131,7 @@ _PEST_ACTS = (
 CAUSES: tuple[Cause, ...] = get_args(Cause)
 _UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"
 
+NOT_SO = "this tells what was not so"
 REFUSED: tuple[tuple[str, str], ...] = (
     (
         r"\?\s*$|^\W*(?:when|how|what|what's|why|which|who|where|should|shall|can|could|did|do|does|is it|"
@@ -148,10 +149,13 @@ REFUSED: tuple[tuple[str, str], ...] = (
         r"\b(?:did not|didn't|do not|don't|not|never|haven't|hasn't|have not|wasn't|weren't|won't|cannot|"
         r"can't|without|forgot|nothing|isn't|aren't|no sign|(?:nearly|almost)(?! all| half| a )|"
         r"instead|except|but)\b",
-        "this tells what was not so",
+        NOT_SO,
     ),
 )
 """what can't be a fact of the diary, and why"""
+
+NEGATIONS = frozenset(("no", "none", "hardly", "barely", "scarcely", "zero", "neither", "nor", "yet"))
+"""words that turn the sense of what they stand with"""
 
 
 def take_verb(scan: Scan) -> Verb | None:
