@@ -214,3 +214,18 @@ def test_one_undo_takes_back_a_line_of_two_beds(garden: Path) -> None:
     assert len(record_of(garden).sowings) == 2
     assert len(undo(garden, "", SPRING)) == 2
     assert not record_of(garden).sowings
+
+
+def test_a_second_rain_of_a_day_says_what_it_takes_the_place_of(garden: Path) -> None:
+    (first,) = write(garden, "5 mm of rain", SPRING).facts
+    assert first.words == "weather: rain 0.2 in"
+    (second,) = understand(garden, "2 mm of rain", SPRING).facts
+    assert second.words == "weather: rain 0.079 in, in place of rain 0.2 in written of that day"
+    (frost,) = understand(garden, "min 30 F", SPRING).facts
+    assert "in place of" not in frost.words
+    (other_day,) = understand(garden, "2 mm of rain", SUMMER).facts
+    assert "in place of" not in other_day.words
+    write(garden, "2 mm of rain", SPRING)
+    undo(garden, "", SPRING)
+    (third,) = understand(garden, "3 mm of rain", SPRING).facts
+    assert "in place of rain 0.2 in" in third.words

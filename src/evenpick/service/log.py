@@ -16,7 +16,7 @@ from typing import Any, Literal
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, new_id
+from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import mere_words, read_line
@@ -24,7 +24,7 @@ from evenpick.garden.diary_names import Names
 from evenpick.garden.record import Record, fold
 from evenpick.service.book import keep, record_of
 from evenpick.service.log_names import names_of
-from evenpick.service.log_words import fact_words
+from evenpick.service.log_words import fact_words, reading_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,19 @@ def understand(garden: Path, line: str, today: date, answers: Mapping[str, str] 
     BadGarden or BadBook where the garden can't be read; the line itself never raises.
     """
     names = names_of(garden)
-    return _answer(line, read_line(line, today, names, answers), names)
+    answer = _answer(line, read_line(line, today, names, answers), names)
+    return _with_what_it_replaces(garden, answer, names)
+
+
+def _with_what_it_replaces(garden: Path, answer: LogAnswer, names: Names) -> LogAnswer:
+    """A reading of a day that has one takes its place, and so it says."""
+    if not any(isinstance(each.fact, Reading) for each in answer.facts):
+        return answer
+    before = record_of(garden, (Reading.kind,)).readings
+    return replace(answer, facts=tuple(
+        replace(each, words=reading_words(each.fact, before.get(day_number(each.day), Reading()), names))
+        if isinstance(each.fact, Reading) else each for each in answer.facts
+    ))
 
 
 def only_words(garden: Path, line: str) -> bool:

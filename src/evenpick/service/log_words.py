@@ -204,6 +204,21 @@ def _lost(fact: Lost, names: Names) -> str:
 
 
 def _reading(fact: Reading, names: Names) -> str:
+    return tell("weather: ") + _measured(fact, names)
+
+
+def reading_words(fact: Reading, before: Reading, names: Names) -> str:
+    """As `fact_words`, with what it takes the place of: of one day the last told counts."""
+    over = Reading(*(old if new is not None else None for old, new in zip(
+        (before.tmin, before.tmax, before.rain), (fact.tmin, fact.tmax, fact.rain), strict=True)))
+    words = _reading(fact, names)
+    if over == Reading():
+        return words
+    return tell("{words}, in place of {before} written of that day", words=words,
+                before=_measured(over, names))
+
+
+def _measured(fact: Reading, names: Names) -> str:
     rain = (
         None
         if fact.rain is None
@@ -213,7 +228,7 @@ def _reading(fact: Reading, names: Names) -> str:
     )
     low = None if fact.tmin is None else tell("lowest {tmin}", tmin=_degrees(fact.tmin, names))
     high = None if fact.tmax is None else tell("highest {tmax}", tmax=_degrees(fact.tmax, names))
-    return tell("weather: ") + _list(low, high, rain)
+    return _list(low, high, rain)
 
 
 def _seed_got(fact: SeedGot, names: Names) -> str:
