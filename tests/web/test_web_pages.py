@@ -448,3 +448,12 @@ def test_the_picture_is_one_labelled_image(place: Place) -> None:
     assert "<title>" in drawn
     assert "salad leaves" in drawn
     assert drawn.count("role=") == 1
+
+
+def test_more_of_a_sowing_is_the_mend_of_the_weeks_alone_that_it_fills(place: Place) -> None:
+    """What is picked from 19 July to 6 September can't mend the weeks of bare beans after that."""
+    page = re.sub("<[^>]+>", "", place.client.get("/pickings").text)
+    said = r"runner beans and others, 3 weeks from {}: 6\.0 kg short"
+    assert re.search(said.format("23 Aug to 12 Sep") + r"\. More could come of Runner bean of 8 May", page)
+    assert re.search(said.format("13 Sep to 3 Oct") + "; no sowing is planned", page)
+    assert ".." not in page.split("Bare weeks")[1].split("Gluts")[0]

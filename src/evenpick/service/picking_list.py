@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
+from itertools import groupby
 
 from evenpick.base.days import first_monday, monday_of
 from evenpick.garden.garden import Wish
@@ -94,41 +96,36 @@ def share_in(wish: Wish, monday: date) -> float:
     return sum(wish.wanted_on(day.month, day.day) for day in days) / 7
 
 
-def bare_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
+def bare_runs(plan: PlanAnswer, day: date, weeks: int = 52, parted: bool = False) -> tuple[Run, ...]:
     """Runs of weeks with less than half of what is wanted, from the week of `day`; weeks in which nothing
-    sown from the plan's start could be ripe are told by the plan's own words."""
-    return _runs(plan, day, weeks, lambda week: week.wanted > 0 and week.likely < BARE * week.wanted)
+    sown from the plan's start could be ripe are told by the plan's own words. `parted`: weeks that planned
+    sowings fill apart from those that none does, for what mends the ones can't mend the others."""
+    return _runs(plan, day, weeks, parted,
+                 lambda week: week.wanted > 0 and week.likely < BARE * week.wanted)
 
 
-def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52) -> tuple[Run, ...]:
-    """Runs of weeks with more than a quarter over what is wanted."""
-    return _runs(plan, day, weeks, lambda week: week.likely > max(OVER * week.wanted, week.wanted + LITTLE))
+def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52, parted: bool = False) -> tuple[Run, ...]:
+    """Runs of weeks with more than a quarter over what is wanted; `parted` as in `bare_runs`."""
+    return _runs(plan, day, weeks, parted,
+                 lambda week: week.likely > max(OVER * week.wanted, week.wanted + LITTLE))
 
 
 def _runs(
-    plan: PlanAnswer, day: date, weeks: int, is_one: Callable[[WeekOfItem], bool]
+    plan: PlanAnswer, day: date, weeks: int, parted: bool, is_one: Callable[[WeekOfItem], bool]
 ) -> tuple[Run, ...]:
     first = first_monday(day, plan.begins)
     last = first + weeks * WEEK
+
+    def kind(item: ItemPickings, week: WeekOfItem) -> tuple[bool, bool]:
+        return is_one(week), parted and bool(filling(plan, item.item, week.week, week.week))
+
     found = (
-        _run(plan, item, run) for item in plan.pickings
-        for run in _in_a_row([week for week in item.weeks if first <= week.week < last], is_one)
+        _run(plan, item, list(run)) for item in plan.pickings
+        for (wanted, _), run in groupby(
+            (week for week in item.weeks if first <= week.week < last), partial(kind, item))
+        if wanted
     )
     return tuple(sorted(found, key=lambda run: (run.first, run.item)))
-
-
-def _in_a_row(
-    weeks: Sequence[WeekOfItem], is_one: Callable[[WeekOfItem], bool]
-) -> Iterator[list[WeekOfItem]]:
-    run: list[WeekOfItem] = []
-    for week in weeks:
-        if is_one(week):
-            run.append(week)
-        elif run:
-            yield run
-            run = []
-    if run:
-        yield run
 
 
 def _run(plan: PlanAnswer, item: ItemPickings, weeks: Sequence[WeekOfItem]) -> Run:

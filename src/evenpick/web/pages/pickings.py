@@ -70,8 +70,10 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
                          week_list(plan, garden, monday, words, monday.isoformat()))
                   for name, monday in named],
         **year_figure(plan.pickings, words, stamp),
-        "bare": [Told(run.item, _weeks(run), _mend_bare(run, words)) for run in bare_runs(plan, today)],
-        "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words)) for run in glut_runs(plan, today)],
+        "bare": [Told(run.item, _weeks(run), _mend_bare(run, words))
+                 for run in bare_runs(plan, today, parted=True)],
+        "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words))
+                  for run in glut_runs(plan, today, parted=True)],
         "weeks": html(weeks_blocks(
             plan.pickings, first, weeks, words,
             lambda week: shares_told(shares_on(plan.pickings, garden, week), words),
@@ -113,7 +115,7 @@ def _mend_bare(run: Run, words: Words) -> Markup:
     if run.filled_by:
         return Markup(tell("{short} short. More could come of {sowings}: change the amount, if there is "
                            "ground.", short=short, sowings=_sowings(run, words)))
-    told = escape(run.reason) if run.reason else tell("no sowing is planned for these weeks")
+    told = escape(run.reason.rstrip(".")) if run.reason else tell("no sowing is planned for these weeks")
     return Markup(tell("{short} short; {told}. <a href='/when'>What may still be sown</a>.", short=short,
                        told=told))
 

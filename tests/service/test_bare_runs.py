@@ -1,0 +1,39 @@
+"""Runs of bare weeks and what mends them, on the INVENTED plan: runner beans are wanted in its weeks 22 to
+34, bare in 22, 23 and 29 to 34, and its one sowing fills 24 to 31 (19 July to 6 September)."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
+from invented import MONDAY, PLAN
+
+from evenpick.service.picking_list import bare_runs
+
+BEANS = "runner beans and others"
+BEAN = "runner-bean.raised.open.2027-05-08"
+
+
+def beans(parted: bool) -> list[tuple[date, date, list[str]]]:
+    return [(run.first, run.last, [sowing.id for sowing in run.filled_by])
+            for run in bare_runs(PLAN, MONDAY, parted=parted) if run.item == BEANS]
+
+
+def week(at: int) -> date:
+    return MONDAY + timedelta(weeks=at)
+
+
+def test_whole_runs_are_told_once() -> None:
+    assert beans(parted=False) == [(week(22), week(23), []), (week(29), week(34), [BEAN])]
+
+
+def test_weeks_that_a_sowing_fills_are_told_apart_from_those_that_it_does_not() -> None:
+    """More of it can't mend weeks in which nothing of it is picked."""
+    assert beans(parted=True) == [
+        (week(22), week(23), []), (week(29), week(31), [BEAN]), (week(32), week(34), [])]
+    for run in bare_runs(PLAN, MONDAY, parted=True):
+        for sowing in run.filled_by:
+            assert sowing.fills is not None
+            assert sowing.fills[0] <= run.first <= run.last <= sowing.fills[1]
