@@ -148,9 +148,9 @@ def test_what_is_kept_between_requests_follows_every_file(tmp_path: Path) -> Non
     assert [each.name for each in second.own.farms][-1] == "moor"
     assert about.described() is second
     moor.write_text(f"# a farm that came since\n{FARM}", encoding="utf-8")
-    assert about.described().digest != second.digest
+    assert about.described().signs != second.digest
     file.with_name("hill.toml").write_text(f"# steep\n{FARM}", encoding="utf-8")
-    assert about.described().digest not in (first.digest, second.digest)
+    assert about.described().signs not in (first.digest, second.digest)
 
 
 @pytest.mark.parametrize("path", ["/api/today", "/api/pickings?weeks=2", "/api/plan"])

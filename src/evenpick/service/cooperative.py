@@ -68,6 +68,9 @@ class Described:
     texts: tuple[str, ...]
     """set-ups of the farms"""
     digest: str
+    """of all that the plan hangs on"""
+    signs: str
+    """of every sign of the files, which plans made before are known by"""
 
     def named(self, farm: Farm) -> str:
         """A farm's file as seen from the cooperative's folder."""
@@ -114,8 +117,10 @@ def cooperative_of(file: Path) -> Described:
         gardens.append(_shared(own, garden, farm.name))
     if problems:
         raise BadGarden(problems)
-    digest = digest_of(each.encode() for each in (text, *texts))
-    return Described(file, own, tuple(gardens), tuple(texts), digest)
+    every = (text, *texts)
+    digest, signs = (digest_of(each.encode() for each in found)
+                     for found in (map(garden_digest, every), every))
+    return Described(file, own, tuple(gardens), tuple(texts), digest, signs)
 
 
 def _shared(own: Cooperative, garden: Garden, farm: str) -> Garden:
@@ -268,7 +273,7 @@ def kept_cooperative(file: Path) -> CooperativeAnswer:
 def saved_cooperative(described: Described) -> CooperativeAnswer | None:
     """The plan kept for the cooperative as it now is; BadRequest where what is kept can't be read."""
     file, kept = described.file, Book(book_path(described.file)).plan()
-    if kept is None or kept.garden != described.digest:
+    if kept is None or kept.garden not in (described.digest, described.signs):
         return None
     try:
         answer: CooperativeAnswer = read_plain(CooperativeAnswer, json.loads(kept.body))

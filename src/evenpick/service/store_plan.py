@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import hashlib
 import json
+import tomllib
+from dataclasses import replace
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
@@ -17,9 +19,11 @@ from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
 from evenpick.service.plain import plain, read_plain
-from evenpick.service.setups import setup_text, there_is
+from evenpick.service.setups import setup_text, text_if_any, there_is
 from evenpick.store.book import Book, book_path
 
+TOLD_IN = ("english", "units", "language")
+"""of a garden's [words]"""
 AGAIN = "Make the plan again: evenpick plan"
 
 
@@ -29,7 +33,25 @@ def plan_path(garden: Path) -> Path:
 
 
 def garden_digest(text: str) -> str:
+    """Of all in a garden file that a plan hangs on: not of comments, of white space, nor of the words and
+    units that it is told in. Of a text that can't be read, of every sign."""
+    try:
+        told = tomllib.loads(text.removeprefix("\ufeff").replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError:
+        return text_digest(text)
+    words = {name: value for name, value in _table(told.get("words")).items() if name not in TOLD_IN}
+    kept = {name: value for name, value in told.items() if name != "words"}
+    kept |= {"words": words} if words else {}
+    return text_digest(json.dumps(kept, sort_keys=True, ensure_ascii=False, default=str))
+
+
+def text_digest(text: str) -> str:
+    """Of every sign: what `garden_digest` was, and plans of then are still known by."""
     return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
+def _table(told: object) -> dict[str, object]:
+    return told if isinstance(told, dict) else {}
 
 
 def save_plan(garden: Path, answer: PlanAnswer) -> Path:
@@ -49,13 +71,12 @@ def keep_answer(file: Path, digest: str, answer: object) -> Path:
 def last_plan(garden: Path) -> PlanAnswer | None:
     """The plan that was last kept for a garden, whatever the garden file says by now; None if there is none,
     or one of a form that is not read any more."""
-    kept, older = Book(book_path(garden)).plan(), plan_path(garden)
     try:
-        if kept is not None:
-            return _read(kept.body, book_path(garden))
-        return _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
+        answer = _kept(garden)
     except BadRequest:
         return None
+    text = text_if_any(garden)
+    return answer if answer is None or text is None else _by_its_digest(answer, text)
 
 
 def kept_plan(garden: Path) -> PlanAnswer:
@@ -74,13 +95,28 @@ def saved_plan(garden: Path) -> PlanAnswer | None:
     """
     if not there_is(garden):
         return None
-    digest = garden_digest(setup_text(garden))
-    kept = Book(book_path(garden)).plan()
+    text, kept = setup_text(garden), Book(book_path(garden)).plan()
+    digest = garden_digest(text)
+    if kept is not None and kept.garden not in (digest, text_digest(text)):
+        return None
+    answer = _kept(garden)
+    found = None if answer is None else _by_its_digest(answer, text)
+    return found if found is not None and found.made_from.garden == digest else None
+
+
+def _kept(garden: Path) -> PlanAnswer | None:
+    """The plan in the book, or else in the older file. BadRequest where it can't be read."""
+    kept, older = Book(book_path(garden)).plan(), plan_path(garden)
     if kept is not None:
-        return _read(kept.body, book_path(garden)) if kept.garden == digest else None
-    older = plan_path(garden)
-    answer = _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
-    return answer if answer and answer.made_from.garden == digest else None
+        return _read(kept.body, book_path(garden))
+    return _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
+
+
+def _by_its_digest(answer: PlanAnswer, text: str) -> PlanAnswer:
+    """A plan made when every sign of the garden's text counted, under the digest that it would have now."""
+    if answer.made_from.garden != text_digest(text):
+        return answer
+    return replace(answer, made_from=replace(answer.made_from, garden=garden_digest(text)))
 
 
 @lru_cache(maxsize=2)

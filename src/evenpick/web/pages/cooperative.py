@@ -91,7 +91,8 @@ def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> R
     described, words = about.described(), about.words()
     plan = about.plan(described)
     ahead = weeks_ahead(plan, words, day, weeks, partial(shares_on, plan.pickings, described.own))
-    stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds)
+    stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds,
+                          words)
     return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
                 count=weeks, weeks=html(ahead, words, 3),
                 **year_figure(plan.pickings, words, stamp))

@@ -13,7 +13,7 @@ from fastapi.responses import Response
 from markupsafe import Markup, escape
 
 from evenpick.base.days import first_monday
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import chosen, tell, tell_n
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
@@ -61,7 +61,7 @@ def pickings_page(
 def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: int) -> dict[str, Any]:
     """Everything on the page; dearer than its template, and the same until something is written."""
     first, garden = first_monday(today, plan.begins), about.described()
-    stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds)
+    stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds, words)
     stamp += f"&on={today.isoformat()}&{_picked(plan.pickings)}" if plan.loss_note else ""
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
@@ -88,9 +88,9 @@ def year_figure(items: Sequence[ItemPickings], words: Words, stamp: str) -> dict
             "numbers": Markup(numbers(drawn, words))}
 
 
-def picture_stamp(made_from: str, sowings: int, seconds: float) -> str:
-    """Changes with the plan."""
-    return f"{made_from}{sowings}{seconds:.6f}".replace(".", "")
+def picture_stamp(made_from: str, sowings: int, seconds: float, words: Words) -> str:
+    """Changes with the plan, and with the words and units that it is told in."""
+    return f"{made_from}{sowings}{seconds:.6f}{words.units}{words.english}{chosen()}".replace(".", "")
 
 
 def _picked(items: Sequence[ItemPickings]) -> str:
