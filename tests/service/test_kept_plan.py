@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ import invented
 
 from evenpick.service.plain import plain
 from evenpick.service.store_plan import (
+    better_kept,
     garden_digest,
     keep_answer,
     last_plan,
@@ -90,3 +92,19 @@ def test_a_plan_kept_when_every_sign_counted_is_still_read(garden: Path, where: 
         assert found.made_from.garden == garden_digest(TEXT)
     garden.write_bytes(TEXT.replace("30 m2", "31 m2").encode())
     assert saved_plan(garden) is None
+
+
+def test_the_plan_proven_nearer_stays_where_the_same_was_asked(garden: Path) -> None:
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT), diary="a" * 16)
+    kept = replace(invented.PLAN, made_from=made_from, gap=0.067)
+    save_plan(garden, kept)
+    worse = replace(kept, gap=0.234, seconds=10.0)
+    assert better_kept(garden, worse) == kept
+    assert better_kept(garden, replace(worse, gap=0.067)) is None
+    assert better_kept(garden, replace(worse, gap=0.03)) is None
+    assert better_kept(garden, replace(worse, gap=None)) is None  # mended: nothing is proven
+    assert better_kept(garden, replace(worse, begins=kept.begins + timedelta(days=1))) is None
+    for name in ("weather", "catalogue", "diary", "version"):
+        assert better_kept(garden, replace(worse, made_from=replace(made_from, **{name: "other"}))) is None
+    save_plan(garden, replace(kept, made_from=replace(made_from, diary="")))
+    assert better_kept(garden, replace(worse, made_from=replace(made_from, diary=""))) is None

@@ -5,10 +5,14 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable
+from datetime import date
 
 import pytest
 from served_garden import Place
 
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Entry, Sowed, new_id
+from evenpick.service.book import keep
 from evenpick.service.store_plan import saved_plan
 from evenpick.web.work import Told
 
@@ -55,3 +59,24 @@ def test_stopped_twice_nothing_is_kept_and_that_is_said(place: Place) -> None:
     told = place.client.get("/api/work").json()
     assert (told["state"], told["kept"]) == ("stopped", False)
     assert "Stopped. The plan that there was stays." in place.client.get("/work").text
+
+
+def test_stopped_sooner_than_the_plan_that_there_is_that_plan_stays(place: Place) -> None:
+    """For the same day, garden and diary; once something is written in the diary it is another plan."""
+    assert place.client.post("/api/work").json()["state"] == "running"
+    assert when(place, lambda told: told.state == "done").kept
+    before = saved_plan(place.garden)
+    assert before is not None
+    assert before.gap is not None
+    begin(place)
+    place.client.delete("/api/work")
+    told = when(place, lambda told: told.state == "stopped")
+    assert told.gap is not None
+    assert told.gap > before.gap
+    assert (told.kept, told.stays) == (False, True)
+    assert saved_plan(place.garden) == before
+    assert "proven nearer to the best possible" in place.client.get("/work").text
+    keep(place.garden, [Entry(new_id(), day_number(date.today()), Sowed("rocket", "direct", "open", 1.0))])
+    begin(place)
+    place.client.delete("/api/work")
+    assert when(place, lambda told: told.state == "stopped").kept

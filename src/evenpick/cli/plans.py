@@ -55,10 +55,14 @@ def _plan(
 ) -> Callable[[], None]:
     """A plan made and kept; what shows it."""
     from evenpick.service.planning import make_plan, save_plan
+    from evenpick.service.store_plan import better_kept
 
     with told() as progress:
         answer = make_plan(garden, on, progress, seconds, None, mend, hands, stop)
     stop.settle()
+    better = better_kept(garden, answer)
+    if better is not None:
+        return partial(_show_the_better, better, answer, say, as_json)
     kept = keeping(lambda: save_plan(garden, answer))
 
     def show() -> None:
@@ -66,6 +70,15 @@ def _plan(
         click.echo(tell("The plan is kept in {file}.", file=kept()), err=True)
 
     return show
+
+
+def _show_the_better(kept: PlanAnswer, new: PlanAnswer, say: Words, as_json: bool) -> None:
+    from evenpick.report.words import tenths
+
+    show_plan(kept, say, as_json)
+    click.echo(tell("The plan that was kept is proven nearer to the best possible, {kept} against {new} of "
+                    "this one: it stays.", kept=tenths(kept.gap or 0.0), new=tenths(new.gap or 0.0)),
+               err=True)
 
 
 @click.command(cls=Speaking, short_help="What to do today, what to pick.")

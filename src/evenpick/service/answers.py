@@ -413,6 +413,8 @@ class MadeFrom:
     version: str
     records: int = 0
     """sowings of the diary that taught it timing and yield"""
+    diary: str = ""
+    """digest of the diary; empty in plans kept before it was told"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,9 @@ from evenpick.base.language import tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
+from evenpick.garden.diary import SetUp
 from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
 from evenpick.plan.horizon import WEEKS, Horizon
@@ -155,8 +157,13 @@ def made_from(part: GardenTask) -> MadeFrom:
     return MadeFrom(
         part.digest, digest_of(each.tobytes() for each in (weather.tmin, weather.tmax, weather.rain)),
         catalogue_digest(), part.garden.plan.seed, int(split.seen.size), int(split.unseen.size), __version__,
-        part.season.records,
+        part.season.records, diary_digest(part.season.record),
     )
+
+
+def diary_digest(record: Record) -> str:
+    """What the diary said when the plan was made."""
+    return digest_of(repr(entry).encode() for entry in record.entries if not isinstance(entry.fact, SetUp))
 
 
 def catalogue_digest() -> str:

@@ -60,6 +60,22 @@ def save_plan(garden: Path, answer: PlanAnswer) -> Path:
     return keep_answer(garden, answer.made_from.garden, answer)
 
 
+def better_kept(garden: Path, answer: PlanAnswer) -> PlanAnswer | None:
+    """The plan kept, where it was made for the same first day, of the same garden, weather, crops and diary,
+    and is proven nearer to the best than this one, which was stopped sooner; None where it is not."""
+    kept = saved_plan(garden)
+    if kept is None or kept.gap is None or answer.gap is None or not kept.made_from.diary:
+        return None
+    same = (kept.begins, kept.made_from) == (answer.begins, answer.made_from)
+    return kept if same and kept.gap < answer.gap else None
+
+
+def kept_when(file: Path) -> str | None:
+    """The moment that the plan in a file's book was kept; None where there is none."""
+    kept = Book(book_path(file)).plan()
+    return None if kept is None else kept.made
+
+
 def keep_answer(file: Path, digest: str, answer: object) -> Path:
     """Keep an answer as the plan in a file's book, with a digest of what it was made of; the book's path."""
     path, made = book_path(file), datetime.now(UTC).isoformat(timespec="microseconds")

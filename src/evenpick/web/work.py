@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Literal
 
 from evenpick.base.language import tell
+from evenpick.service.store_plan import kept_when
 
 State = Literal["nothing", "running", "stopping", "done", "stopped", "failed"]
 """stopped: at the reader's word, with the best so far `kept` or nothing"""
@@ -31,6 +32,9 @@ class Told:
     gap: float | None = None
     """share of what is at stake within which it is proven so far; None where nothing is yet"""
     kept: bool = False
+    """whether the plan made is the one kept"""
+    stays: bool = False
+    """whether one was made, but the plan that there was is better and stays"""
 
 
 class Work:
@@ -41,6 +45,8 @@ class Work:
         self._lock = threading.Lock()
         self._told = Told("nothing")
         self._process: subprocess.Popen[str] | None = None
+        self._before: str | None = None
+        """moment of the plan that is kept when one begins"""
 
     def told(self) -> Told:
         with self._lock:
@@ -51,6 +57,7 @@ class Work:
         with self._lock:
             if self._told.state in UNDER_WAY:
                 return False
+            self._before = kept_when(self._garden)
             command = [sys.executable, "-m", "evenpick", "plan", "--garden", str(self._garden), "--json"]
             command += ["--mend"] if mend else []
             command += [] if seconds is None else ["--seconds", f"{seconds:g}"]
@@ -84,12 +91,14 @@ class Work:
                 gap = _gap(found[2], self._told)
                 self._told = Told(self._told.state, int(found[1]) / 100, found[2], gap=gap)
         code = process.wait()
+        kept = code == 0 and kept_when(self._garden) != self._before
         with self._lock:
-            if self._told.state == "stopping":
-                self._told = Told("stopped", gap=self._told.gap, kept=code == 0)
-            else:
-                failed = Told("failed", said=_last(said, self._garden))
-                self._told = Told("done", 1.0, gap=self._told.gap, kept=True) if code == 0 else failed
+            stopped, gap = self._told.state == "stopping", self._told.gap
+            if code != 0 and not stopped:
+                self._told = Told("failed", said=_last(said, self._garden))
+                return
+            self._told = Told("stopped" if stopped else "done", 0.0 if stopped else 1.0, gap=gap, kept=kept,
+                              stays=code == 0 and not kept)
 
 
 def _gap(stage: str, before: Told) -> float | None:

@@ -24,7 +24,7 @@ def work_page(request: Request) -> Response:
     told = about.work.told()
     title = tell(MAKING if told.state in UNDER_WAY else MADE)
     return show(request, "work.html", title, told=told, tenths=tenths,
-                gap=about.gap_told() if told.kept else "")
+                gap=about.gap_told() if told.kept or told.stays else "")
 
 
 @router.post("/work")
