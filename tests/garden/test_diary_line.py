@@ -455,3 +455,13 @@ def test_a_comma_that_may_be_two_things_is_refused(line: str) -> None:
     outcome = read(line)
     assert isinstance(outcome, Refused)
     assert "two ways" in outcome.why
+
+
+@pytest.mark.parametrize(("line", "variety"), [
+    ("sowed 2 m radish 'Never Bolt' bed 3", "Never Bolt"),
+    ('sowed 2 m radish "Not Too Hot" bed 3', "Not Too Hot"),
+])
+def test_the_words_of_a_quoted_variety_tell_nothing(line: str, variety: str) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert fact.variety == variety

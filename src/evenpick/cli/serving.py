@@ -54,10 +54,12 @@ def _farms(opened: Sequence[Opened]) -> None:
         click.echo(tell("The pages of {farm} alone: {address}", farm=farm.name, address=farm.address))
 
 
-def _house(opened: Sequence[Opened], made: Certificates) -> None:
+def _house(opened: Sequence[Opened], numbers: Sequence[str], made: Certificates) -> None:
     """Where it is, and how a phone is set up."""
     click.echo(tell("Open {address} on a phone or computer in the house. Stop with Ctrl-C.",
                     address=opened[0].address))
+    if numbers:
+        click.echo(tell("Where that name is not found: {address}", address=" ".join(numbers)))
     _farms(opened[1:])
     click.echo(tell("\nTo set a phone up, once:\n1. Bring this file to it, by cable or a message to "
                     "yourself: {authority}\n2. Open it there and install it as a certificate authority "

@@ -118,6 +118,20 @@ def _factors(text: str) -> list[tuple[float, str]]:
     return factors
 
 
+def sown_area(text: str, row: float, in_row: float) -> float:
+    """m² of '2 m²', '4 m' of row or '12 plants', by the metres between a crop's rows and in them; else
+    BadGarden."""
+    mend = tell('Write it such as "4 m", "2 m²" or "40 plants".')
+    number, unit = quantity(text, mend)
+    if unit in ("plant", "plants"):
+        return _positive(number * in_row * row, text, mend)
+    if unit in LENGTHS:
+        return _positive(number * LENGTHS[unit] * row, text, mend)
+    if unit == "":
+        raise _refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
+    return area(text)
+
+
 def height(text: str) -> float:
     """Metres above the sea of '12 m' or '40 ft'; may be below nought; BadGarden outside -450 to 6,000 m."""
     mend = tell('Write the height above the sea such as "12 m" or "40 ft".')

@@ -20,7 +20,7 @@ from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Ref
 from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
 from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
-from evenpick.garden.diary_names import Names, day_words, take_crops, take_grounds, take_quoted
+from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops, take_grounds, take_quoted
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
@@ -107,6 +107,7 @@ def mere_words(text: str, names: Names) -> bool:
 
 
 def _refuse_what_is_no_fact(line: str) -> None:
+    line = re.sub(QUOTED, " ", line)
     two = re.search(r"\d+(?:,\d+)+", line)
     if two is not None:
         refuse(tell("'{number}' can be read in two ways.", number=two[0]),

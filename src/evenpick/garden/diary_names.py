@@ -157,6 +157,10 @@ def _forms(word: str) -> tuple[str, ...]:
     return word, f"{word}s", *((word[:-1],) if word.endswith("s") else ())
 
 
+QUOTED = r"(?<!\w)'[^']{2,40}'(?!\w)|(?<!\w)\"[^\"]{2,40}\""
+"""a name of the grower's own, whose words tell nothing: 'Never Bolt'"""
+
+
 def take_quoted(scan: Scan) -> str:
     """A variety in quotes or brackets, as typed; '' where none."""
     match = (

@@ -68,7 +68,7 @@ def _wet_day(scan: Scan, imperial: bool, asker: Asker) -> Reading:
         low = scan.take(_BELOW + _NO_RAIN)
     degrees = _read(low, high, imperial, asker)
     also = "" if low is None and high is None else "rain-"
-    rain = 0.0 if dry else _rain(scan, asker, also)
+    rain = 0.0 if dry else _rain(scan, imperial, asker, also)
     scan.drop(_SMALL)
     return Reading(degrees.tmin, degrees.tmax, rain)
 
@@ -76,7 +76,8 @@ def _wet_day(scan: Scan, imperial: bool, asker: Asker) -> Reading:
 def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if scan.take(r"(\d+) degrees? of frost\b"):
         given = asker.ask(
-            "unit", tell("Degrees below freezing of which scale? Give the lowest temperature."), (), "-3 °C"
+            "unit", tell("Degrees below freezing of which scale? Give the lowest temperature."), (),
+            _cold_example(imperial)
         )
         return Reading(tmin=_celsius_of(given, asker))
     low = scan.take(rf"\b(?:{_COLD})\b{_LINK}{_DEGREE}")
@@ -97,6 +98,10 @@ def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
             return Reading(tmin=_celsius_of(given, asker))
         low, high = (single, None) if given == "low" else (None, single)
     return _read(low, high, imperial, asker)
+
+
+def _cold_example(imperial: bool) -> str:
+    return "27 °F" if imperial else "-3 °C"
 
 
 def _read(
@@ -136,7 +141,7 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
     return celsius
 
 
-def _rain(scan: Scan, asker: Asker, also: str) -> float:
+def _rain(scan: Scan, imperial: bool, asker: Asker, also: str) -> float:
     """In mm. `also` tells its questions from those about the degrees of the same clause."""
     scan.drop(r"\b(?:all (?:day|night)|heavy|steady|hard|showers?|in the)\b")
     match = (
@@ -147,7 +152,7 @@ def _rain(scan: Scan, asker: Asker, also: str) -> float:
     )
     scan.drop(_RAIN)
     if match is None:
-        given = asker.ask(f"{also}amount", tell("How much rain?"), (), "5 mm")
+        given = asker.ask(f"{also}amount", tell("How much rain?"), (), "0.2 in" if imperial else "5 mm")
         match = Scan(given.lower()).see(_WET)
         if match is None:
             refuse(tell("'{given}' is no amount of rain.",

@@ -61,7 +61,7 @@ WIDEST_LETTER = 7.0  # px of a label, in the mean of its letters: the most of na
 def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
     """The picture of the year: all items together above, stacked up to what is wanted, then one row an item.
 
-    The line is what is wanted, colour what is likely there, paper what is bare, the dark above the line what
+    The line is what is wanted, colour what is likely there, paper what is bare, what stands above the line
     is spare, a dotted line what is wanted before anything sown now can be ripe.
     """
     weeks, rows = len(picture.weeks), picture.rows

@@ -15,7 +15,7 @@ from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import water_on_drill
 from evenpick.report.words import Words, day, full_day
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
-from evenpick.service.answers import Job, TodayAnswer
+from evenpick.service.answers import AnsweredJob, Job, TodayAnswer
 
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
@@ -114,6 +114,13 @@ def _answered(answer: TodayAnswer, words: Words) -> Table:
         (job.tag, day(job.day, answer.day.year), tell(job.kind), words.name(job.name), tell(job.answer))
         for job in answer.answered
     ))
+
+
+def job_words(job: Job | AnsweredJob, words: Words) -> str:
+    """What to do with what: 'sow Radish', 'look for Radish'."""
+    if job.kind == "look":
+        return tell("look for {name}", name=words.name(job.name))
+    return f"{tell(job.kind)} {words.name(job.name)}"
 
 
 def job_amount(job: Job, words: Words) -> str:

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_date, day_number, monday_of
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import NOTHING_LEFT, Record, Sowing
 from evenpick.service.answers import (
@@ -22,6 +22,9 @@ from evenpick.service.answers import (
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.store_plan import kept_plan
+
+TAKE_IN = later("Take it in with: evenpick plan --mend")
+"""ends the note on a loss; a page leads to its own plan instead"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +130,6 @@ def _note(gone: Mapping[str, Gone], known: bool) -> str:
     names = ", ".join(dict.fromkeys(catalogue.crop(each.crop).name for each in gone.values()))
     if not known:
         return tell("The plan is from before the loss of {names}, and does not say what each sowing brings: "
-                    "what was lost still counts here. Take it in with: evenpick plan --mend", names=names)
+                    "what was lost still counts here.", names=names) + f" {tell(TAKE_IN)}"
     return tell("The plan is from before the loss of {names}: what was lost is taken off, and nothing is "
-                "planned in its stead. Take it in with: evenpick plan --mend", names=names)
+                "planned in its stead.", names=names) + f" {tell(TAKE_IN)}"

@@ -14,7 +14,7 @@ from starlette.middleware.gzip import GZipMiddleware
 from starlette.types import ASGIApp, Receive, Scope, Send
 
 from evenpick import __version__
-from evenpick.base.errors import EvenpickError, Problem
+from evenpick.base.errors import BadGarden, EvenpickError, Problem
 from evenpick.base.language import choose, tell
 from evenpick.web import api
 from evenpick.web.guard import LOOPBACK, Guard
@@ -39,7 +39,7 @@ from evenpick.web.pages import (
     when,
     why,
 )
-from evenpick.web.problems import Refused, shape_of, status_of
+from evenpick.web.problems import Refused, fault_of_form, fault_of_program, shape_of, status_of
 from evenpick.web.served import About, NoPlan, Served, about_of, show
 
 ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router, when.router,
@@ -109,6 +109,8 @@ def _told(request: Request, error: Exception) -> Response:
     assert isinstance(error, EvenpickError)
     if _wants_json(request):
         return JSONResponse(shape_of(error), status_of(error))
+    if isinstance(error, BadGarden) and request.method == "GET" and not about_of(request).begun:
+        return RedirectResponse("/begin", 303)
     if isinstance(error, NoPlan):
         return RedirectResponse("/work" if about_of(request).begun else "/begin", 303)
     back = request.headers.get("referer", "/")
@@ -119,8 +121,8 @@ def _told(request: Request, error: Exception) -> Response:
 def _invalid(request: Request, error: Exception) -> Response:
     """What does not fit the form of the request, told like every other fault."""
     assert isinstance(error, RequestValidationError)
-    problems = [Problem(f"{fault['msg']}.", tell("See docs/interface.md, or /api/openapi.json."),
-                        field=".".join(str(part) for part in fault["loc"][1:])) for fault in error.errors()]
+    describe = fault_of_program if _wants_json(request) else fault_of_form
+    problems = [describe(fault) for fault in error.errors()]
     return _told(request, Refused(422, problems[0]) if len(problems) == 1 else _Several(422, problems))
 
 

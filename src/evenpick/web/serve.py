@@ -65,10 +65,11 @@ def serve_here(garden: Path, port: int, ready: Callable[[Sequence[Opened]], None
 
 
 def serve_house(
-    garden: Path, port: int, ready: Callable[[Sequence[Opened], Certificates], None],
+    garden: Path, port: int, ready: Callable[[Sequence[Opened], Sequence[str], Certificates], None],
     names: Names | None = None,
 ) -> None:
-    """Serve the house network by TLS to those who have the passphrase. BadRequest where none was set."""
+    """Serve the house network by TLS to those who have the passphrase. `ready` is told the addresses by name
+    and, of the garden itself, by number. BadRequest where no passphrase was set."""
     from evenpick.web.certificate import (  # slow to load, and not for this machine alone
         certificates,
         own_names,
@@ -80,7 +81,8 @@ def serve_house(
     here = names or own_names()
     made = certificates(garden, here)
     bound = _bound(garden, EVERYWHERE, port, here.every, sessions=True)
-    _run(bound, lambda: ready(bound.opened("https", here.hosts[0]), made), made)
+    addresses = [each.address for one in here.addresses for each in bound.opened("https", one)[:1]]
+    _run(bound, lambda: ready(bound.opened("https", here.hosts[0]), addresses, made), made)
 
 
 def _bound(

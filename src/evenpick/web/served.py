@@ -29,13 +29,13 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
-from evenpick.service.less_lost import less_lost
+from evenpick.service.less_lost import TAKE_IN, less_lost
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
-from evenpick.web.problems import Refused
+from evenpick.web.problems import Refused, on_a_page
 from evenpick.web.script_words import script_words
 from evenpick.web.trying import Trying
 from evenpick.web.work import Work
@@ -213,9 +213,14 @@ def environment() -> Environment:
     put.install_gettext_callables(tell, tell_n, newstyle=True)
     made.globals.update(capital=capital, short=day, full_day=full_day,
                         language=lambda: chosen().replace("_", "-"), script_words=script_words,
-                        sentence=sentence, new_id=new_id,
+                        sentence=sentence, new_id=new_id, without_command=without_command,
                         static=static)
     return made
+
+
+def without_command(note: str) -> str:
+    """A note on a loss as a page tells it, which leads to its own plan."""
+    return note.removesuffix(f" {tell(TAKE_IN)}")
 
 
 @cache
@@ -247,7 +252,8 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
         "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
-        "sessions": about.sessions, "words": None, "place": "", "whereabouts": "", "invented": False,
+        "sessions": about.sessions, "signed_in": bool(session(request)), "words": None, "place": "",
+        "whereabouts": "", "invented": False,
         "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",
         "written_on": lambda day: "" if day == today else day.isoformat(),
         "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
@@ -258,7 +264,8 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
             shared |= about.named()
     except EvenpickError:  # the garden's own faults are what the page tells
         shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
-    return environment().get_template(template).render({**shared, **more})
+    told = tuple(map(on_a_page, more.get("problems", ())))
+    return environment().get_template(template).render({**shared, **more, "problems": told})
 
 
 def above(request: Request) -> tuple[str, str] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from math import ceil
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Request
@@ -33,7 +34,8 @@ def enter(
     wait = about.patience.guess(who, time.monotonic())
     if wait > 0:
         raise Refused(429,
-                      Problem(tell("too many wrong guesses."), tell("Try again in {wait:.0f} s.", wait=wait)))
+                      Problem(tell("too many wrong guesses."),
+                              tell("Try again in {wait} s.", wait=ceil(wait))))
     if not about.keys.opens(passphrase):
         return show(request, "enter.html", tell("Sign in"), status=401,
                     problems=[Problem(tell("that is not the passphrase."), tell("Try again."))])

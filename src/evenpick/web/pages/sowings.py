@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, get_args
 from urllib.parse import urlencode
 
@@ -11,9 +11,10 @@ from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
-from evenpick.base.errors import BadRequest, EvenpickError, Problem, UnknownCrop
+from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
-from evenpick.garden.amounts import area as area_of
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.sowings import amount, seed
 from evenpick.report.words import Words, day, full_day, percent, span
@@ -125,12 +126,21 @@ def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, so
     words, word = served(request).words(), one_of(DECISIONS, decision, "decision", "decision")
     if word != "fixed":
         return Decided(found.id, word)
-    m2 = area_of(area) if area.strip() and area.strip() != words.area(found.area_m2) else None
+    m2 = _m2(area, found) if area.strip() and area.strip() != words.area(found.area_m2) else None
     when = day_of(request, sow, "sow") if sow else found.sow
     if when < served(request).clock():
         raise BadRequest(Problem(tell("{when} is past.", when=when), tell("Give today or a later day."),
                                  field="sow"))
     return Decided(found.id, word, m2, day_number(when) if when != found.sow else None)
+
+
+def _m2(text: str, found: PlannedSowing) -> float:
+    """As the grower works: ground, metres of row or plants."""
+    space = load_catalogue().crop(found.crop).spacing
+    try:
+        return sown_area(text, space.row, space.in_row)
+    except BadGarden as error:  # of what was typed, not of the garden
+        raise BadRequest(replace(problem, field="area") for problem in error.problems) from error
 
 
 def _stale(request: Request, found: PlannedSowing, mine: Decided) -> Response:

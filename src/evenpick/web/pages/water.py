@@ -14,6 +14,7 @@ from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry, Watered
 from evenpick.report import watering as report
+from evenpick.report.place import weather_notes
 from evenpick.report.water import spread, water_blocks
 from evenpick.report.words import percent
 from evenpick.service.book import keep
@@ -51,6 +52,7 @@ def water_page(
         next=lambda row: report.next_words(row, answer), years=report.YEARS, none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
         covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()), soil=answer.soil,
+        weather_notes=list(weather_notes(answer.climate, words)),
     )
 
 

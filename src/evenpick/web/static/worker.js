@@ -1,6 +1,6 @@
-// Keeps Today and the pickings readable out of reach: the network first, what was last seen if it does not answer.
+// Keeps what is looked up in the plot readable out of reach: the network first, what was last seen if it does not answer.
 const CACHE = `evenpick-${VERSION}`;
-const KEPT = ["/", "/pickings", "/diary", "/sowings"];
+const KEPT = ["/", "/pickings", "/diary", "/sowings", "/water", "/ground", "/month"];
 const PATIENCE = 4000; // ms
 
 self.addEventListener("install", (event) => {

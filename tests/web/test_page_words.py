@@ -1,0 +1,167 @@
+"""What pages say and take: amounts as growers give them, ways out that are pages, units, names of buttons."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections import Counter
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+from fastapi.testclient import TestClient
+from served_garden import DAY, HERE, Place
+
+from evenpick.base.errors import Problem
+from evenpick.base.language import tell
+from evenpick.garden.diary import Decided, new_id
+from evenpick.service.book import record_of
+from evenpick.service.less_lost import TAKE_IN
+from evenpick.web import serve
+from evenpick.web.app import create_app
+from evenpick.web.certificate import Names
+from evenpick.web.keys import Patience, keys_of, set_passphrase
+from evenpick.web.problems import on_a_page
+from evenpick.web.served import without_command
+
+PEOPLE = {"accept": "text/html"}
+
+
+def words(page: str) -> str:
+    return " ".join(html.unescape(re.sub("<[^>]+>", " ", page)).split())
+
+
+@pytest.mark.parametrize(("typed", "m2"), [
+    ("2 m²", 2.0), ("4 m", 1.0), ("12 plants", 0.15), ("20 ft", 1.524), ("10 m x 0.1 m", 1.0),
+])
+def test_a_sowing_is_fixed_at_ground_row_or_plants(place: Place, typed: str, m2: float) -> None:
+    """Rocket stands 5 cm apart in rows 25 cm apart."""
+    name = "rocket.direct.tunnel.2027-02-06"
+    sent = {"token": place.token, "id": new_id(), "decision": "fixed", "area": typed, "step": "only"}
+    assert place.client.post(f"/sowings/{name}", data=sent).status_code == 303
+    (fact,) = (e.fact for e in record_of(place.garden).entries if isinstance(e.fact, Decided))
+    assert fact.area == pytest.approx(m2)
+
+
+@pytest.mark.parametrize("typed", ["12", "many", "0 plants", "3 handfuls"])
+def test_an_amount_that_is_none_is_refused_with_those_that_are(place: Place, typed: str) -> None:
+    sent = {"token": place.token, "id": new_id(), "decision": "fixed", "area": typed, "step": "only"}
+    told = place.client.post("/sowings/rocket.direct.tunnel.2027-02-06", data=sent)
+    assert told.status_code == 400
+    assert not [e for e in record_of(place.garden).entries if isinstance(e.fact, Decided)]
+
+
+@pytest.mark.parametrize("path", ["/", "/diary", "/tin", "/when", "/month", "/pickings", "/water", "/ground"])
+def test_before_there_is_a_garden_every_page_leads_to_beginning(empty: Place, path: str) -> None:
+    told = empty.client.get(path, headers={"accept": "text/html"})
+    assert (told.status_code, told.headers["location"]) == (303, "/begin")
+
+
+def test_a_remedy_of_the_terminal_is_told_as_a_page() -> None:
+    for mend in ("Make one with: evenpick plan", "See the last ones, with their ids: evenpick log",
+                 "Undo it first. See the tin: evenpick tin left"):
+        told = on_a_page(Problem("something.", mend)).mend
+        assert "evenpick" not in told
+        assert told.endswith(".")
+    kept = Problem("damaged.", "See what can be saved: evenpick check --rescue")
+    assert on_a_page(kept) is kept  # no page does that
+    assert without_command(f"It is from before. {tell(TAKE_IN)}") == "It is from before."
+
+
+def test_a_number_that_is_none_is_told_in_plain_words(place: Place) -> None:
+    page = place.client.get("/pickings?weeks=abc", headers=PEOPLE)
+    assert page.status_code == 422
+    told = words(page.text)
+    assert "'abc' is not a number. Write a whole number" in told
+    assert "valid integer" not in told
+    assert "openapi" not in told
+    program = place.client.get("/pickings?weeks=abc", headers={"accept": "application/json"}).text
+    assert "valid integer" in program
+    assert "Give 104 at most" in words(place.client.get("/pickings?weeks=500", headers=PEOPLE).text)
+
+
+def test_what_is_to_be_done_is_said_in_words(grown: Place) -> None:
+    page = words(grown.client.get("/?on=2027-02-18").text)
+    assert re.search(r"Look for (?:Rocket|Leaf lettuce)", page)
+    assert "Look Leaf" not in page
+
+
+@pytest.mark.parametrize(
+    "path", ["/?on=2027-02-18", "/?on=2027-04-24", "/water?on=2027-02-04", "/tin", "/diary"])
+def test_no_two_buttons_have_one_name(grown: Place, path: str) -> None:
+    found = Buttons()
+    found.feed(grown.client.get(path).text)
+    assert found.names
+    assert not [name for name, times in Counter(found.names).items() if times > 1]
+
+
+class Buttons(HTMLParser):
+    """What a screen reader calls each button."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.names: list[str] = []
+        self._inside = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag == "button":
+            label = dict(attrs).get("aria-label")
+            self.names.append(label or "")
+            self._inside = label is None
+
+    def handle_endtag(self, tag: str) -> None:
+        self._inside = self._inside and tag != "button"
+
+    def handle_data(self, data: str) -> None:
+        if self._inside:
+            self.names[-1] += data
+
+
+def test_of_bunches_there_are_no_bunchs(grown: Place) -> None:
+    sent = {"token": grown.token, "id": new_id(), "line": "picked 3 rocket", "step": "read"}
+    page = grown.client.post("/diary", data=sent).text
+    assert "bunches" in page
+    assert "bunchs" not in page
+
+
+def test_imperial_pages_keep_no_metric_unit(grown: Place) -> None:
+    text = grown.garden.read_text(encoding="utf-8")
+    grown.garden.write_text(f'{text}[words]\nunits = "imperial"\n', encoding="utf-8")
+    water = words(grown.client.get("/water").text)
+    assert re.search(r"minimum [+-][\d.]+ °F", water)
+    assert "°C" not in water
+    sent = {"token": grown.token, "id": new_id(), "line": "some rain", "step": "read"}
+    asked = words(grown.client.post("/diary", data=sent).text)
+    assert "How much rain?" in asked
+    assert "such as 0.2 in" in asked
+
+
+def test_before_signing_in_nobody_can_sign_out(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    set_passphrase(keys_of(garden), "broad beans by the wall")
+    app = create_app(garden, sessions=True, clock=lambda: DAY)
+    with TestClient(app, base_url=HERE, follow_redirects=False) as client:
+        page = client.get("/enter").text
+        assert "Sign out" not in page
+        monkeypatch.setattr(Patience, "guess", lambda *_: 0.2)
+        token = re.search(r'name="token" value="([^"]+)"', page)
+        assert token is not None
+        sent = {"token": token[1], "passphrase": "x"}
+        late = client.post("/enter", data=sent, headers={"accept": "text/html"})
+        assert late.status_code == 429
+        assert "Try again in 1 s." in late.text
+
+
+@pytest.mark.allow_hosts(["127.0.0.1"])
+def test_the_house_is_told_its_address_by_number_too(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Phones that don't find names of the house network find that."""
+    told: list[Any] = []
+    monkeypatch.setattr(serve, "_run", lambda bound, ready, tls=None: ready())
+    set_passphrase(keys_of(garden), "broad beans by the wall")
+    serve.serve_house(garden, 0, lambda *said: told.extend(said), Names(("shed.local",), ("192.168.1.20",)))
+    opened, numbers, _ = told
+    port = opened[0].address.rsplit(":", 1)[1]
+    assert opened[0].address.startswith("https://shed.local:")
+    assert numbers == [f"https://192.168.1.20:{port}"]
