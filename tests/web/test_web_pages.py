@@ -21,6 +21,7 @@ from evenpick.service import job_answers
 from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of
 from evenpick.service.store_plan import save_plan
+from evenpick.store.book import Book, book_path
 from evenpick.web.blocks import html as blocks_html
 from evenpick.web.pages import diary
 from evenpick.web.served import PAGES
@@ -457,3 +458,43 @@ def test_more_of_a_sowing_is_the_mend_of_the_weeks_alone_that_it_fills(place: Pl
     assert re.search(said.format("23 Aug to 12 Sep") + r"\. More could come of Runner bean of 8 May", page)
     assert re.search(said.format("13 Sep to 3 Oct") + "; no sowing is planned", page)
     assert ".." not in page.split("Bare weeks")[1].split("Gluts")[0]
+
+
+def test_a_line_is_put_right_on_the_page_and_both_stay_in_the_book(place: Place) -> None:
+    sent = {"token": place.token, "id": new_id(), "line": "sowed 3 m rocket in bed", "day": "2027-02-02",
+            "step": "keep"}
+    assert place.client.post("/diary", data=sent).status_code == 303
+    page = place.client.get("/diary").text
+    assert f'href="/diary/{sent["id"]}"' in page
+    form = place.client.get(f"/diary/{sent['id']}").text
+    assert f'name="corrects" value="{sent["id"]}"' in form
+    assert ">sowed 3 m rocket in bed</textarea>" in form
+    assert 'value="2027-02-02"' in form
+    right = {**sent, "id": new_id(), "line": "sowed 4 m rocket in bed", "day": "2027-02-01",
+             "corrects": sent["id"], "step": "read"}
+    back = place.client.post("/diary", data=right)
+    assert "4 m of row" in back.text
+    assert back.text.count(f'name="corrects" value="{sent["id"]}"') >= 2
+    for _ in range(2):  # sent twice it is one
+        told = place.client.post("/diary", data={**right, "step": "keep"})
+        assert told.headers["location"] == f"/diary?kept={sent['id']}"
+    assert "Kept: 2027-02-01, sown in place: Rocket" in place.client.get(told.headers["location"]).text
+    ((identity, sowing),) = record_of(place.garden).sowings.items()
+    assert (identity, sowing.area) == (sent["id"], 1.0)
+    written = Book(book_path(place.garden)).entries(("sowed", "corrected"))
+    assert [entry.fact.kind for entry in written] == ["sowed", "corrected"]
+
+
+def test_what_is_no_line_or_tells_several_is_not_put_right(place: Place) -> None:
+    job = re.search(r'name="job" value="(sow:[^"]+)"', place.client.get("/").text)
+    assert job is not None
+    place.client.post("/jobs", data={"token": place.token, "id": new_id(), "job": job[1], "answer": "done"})
+    (sown,) = record_of(place.garden).sowings
+    assert place.client.get(f"/diary/{sown}", headers={"accept": "text/html"}).status_code == 400
+    sent = {"token": place.token, "id": new_id(), "line": "frost on the pond", "step": "words"}
+    place.client.post("/diary", data=sent)
+    two = {**sent, "id": new_id(), "corrects": sent["id"], "line": "watered bed and tunnel", "step": "keep"}
+    assert "several" in place.client.post("/diary", data=two).text
+    words = {**two, "id": new_id(), "line": "ice on the pond", "step": "words"}
+    assert place.client.post("/diary", data=words).status_code == 303
+    assert len([e for e in record_of(place.garden).entries if isinstance(e.fact, Noted)]) == 1

@@ -131,6 +131,14 @@ def commit_correction(garden: Path, entry: str, answer: LogAnswer, by: str = "")
             Problem(tell("'{line}' is not understood yet.",
                          line=answer.line), tell("Answer its question, or write it anew."))
         )
+    (told,) = answer.facts
+    return keep(garden, [correction(garden, entry, Dated(told.day, told.fact), answer.line, by)])
+
+
+def correction(
+    garden: Path, entry: str, told: Dated, line: str, by: str = "", identity: str | None = None
+) -> Entry:
+    """That an entry should have told this, upon the correction of it that stands."""
     from evenpick.store.book import Book, book_path
 
     before = [
@@ -138,11 +146,9 @@ def commit_correction(garden: Path, entry: str, answer: LogAnswer, by: str = "")
         for each in Book(book_path(garden)).entries((Corrected.kind,))
         if isinstance(each.fact, Corrected) and each.fact.entry == entry
     ]
-    fact, day = answer.facts[0].fact, day_number(answer.facts[0].day)
-    return keep(
-        garden,
-        [Entry(new_id(), day, Corrected(entry, day, fact, max(before, default=None)), answer.line, by)],
-    )
+    day = day_number(told.day)
+    fact = Corrected(entry, day, told.fact, max(before, default=None))
+    return Entry(identity or new_id(), day, fact, line, by)
 
 
 def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:

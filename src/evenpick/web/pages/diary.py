@@ -3,26 +3,28 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Query, Request
+from fastapi import Path as PathOf
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Entry, Lost, Noted, SetUp, following
+from evenpick.garden.diary import Answered, Entry, Lost, Noted, SetUp, following
+from evenpick.garden.diary_asking import Dated
 from evenpick.garden.diary_names import Names
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
-from evenpick.service.log import LogAnswer, only_words, understand
+from evenpick.service.log import LogAnswer, correct, correction, find_entry, only_words, understand
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
 from evenpick.service.undoing import undone_as, undone_by
-from evenpick.web.served import check_id, check_token, day_of, served, show
+from evenpick.web.served import Served, check_id, check_token, day_of, served, show
 
 router = APIRouter()
 SHOWN = 50
@@ -83,10 +85,11 @@ def write_line(
     answers: Annotated[str, Form(max_length=4000)] = "", key: Annotated[str, Form(max_length=200)] = "",
     choice: Annotated[str, Form(max_length=200)] = "", free: Annotated[str, Form(max_length=200)] = "",
     instead: Annotated[str, Form(pattern=r"^([0-9a-f]{32})?$")] = "",
+    corrects: Annotated[str, Form(pattern=r"^([0-9a-f]{32})?$")] = "",
 ) -> Response:
     """Read a line back, or keep it. A device that was out of reach sends `later`: what is then not clear is
     asked with status 409, and the device keeps the line until it is answered. `instead` is the id of a line
-    that waits there, in whose place this one comes."""
+    that waits there, in whose place this one comes; `corrects` that of an entry that the line puts right."""
     check_token(request, token)
     about, when = served(request), day_of(request, day)
     check_id(identity)
@@ -97,29 +100,58 @@ def write_line(
         raise BadDiary(Problem(tell("the line is empty."), tell("Write what was done or seen."),
                                field="line"))
     if there_already(about.garden, identity):
-        return RedirectResponse(f"/diary?kept={identity}", 303)
+        return RedirectResponse(f"/diary?kept={corrects or identity}", 303)
     if instead and there_already(about.garden, instead):
         raise BadDiary(Problem(tell("the line that waited is in the diary by now, as it was."),
                                tell("Undo it there, if this one is to stand."), field="line"))
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
-    found = understand(about.garden, line.strip(), when, said)
+    found = (correct(about.garden, corrects, line.strip(), when, said)[0] if corrects
+             else understand(about.garden, line.strip(), when, said))
     clear = found.outcome == "understood"
-    if step == "words" or (step == "later" and not clear and only_words(about.garden, line)):
-        keep_once(about.garden, [Entry(identity, day_number(when), Noted(), line.strip())])
+    mere = step == "later" and not (clear or corrects) and only_words(about.garden, line)
+    if step == "words" or mere:
+        keep_once(about.garden, _entries(about, [Dated(when, Noted())], line.strip(), identity, corrects))
     elif clear and step != "read":
-        keep_once(about.garden, tuple(entries_of(found, identity)))
+        facts = [Dated(each.day, each.fact) for each in found.facts]
+        keep_once(about.garden, _entries(about, facts, found.line, identity, corrects))
     else:
         waits = instead or (identity if step == "later" else "")
-        return _read_back(request, found, when, said, waits, 409 if step == "later" else 200)
-    return RedirectResponse(f"/diary?kept={identity}", 303)
+        shared = {"instead": waits, "corrects": corrects}
+        return _read_back(request, found, when, said, shared, 409 if step == "later" else 200)
+    return RedirectResponse(f"/diary?kept={corrects or identity}", 303)
+
+
+def _entries(
+    about: Served, facts: Sequence[Dated], line: str, identity: str, corrects: str
+) -> Sequence[Entry]:
+    """Those of a line: the first under the id that its device made, the others under those after it; or the
+    one that puts another right."""
+    if corrects:
+        return [correction(about.garden, corrects, facts[0], line, identity=identity)]
+    return [Entry(following(identity, at), day_number(each.day), each.fact, line)
+            for at, each in enumerate(facts)]
+
+
+@router.get("/diary/{entry}")
+def one_entry(request: Request, entry: Annotated[str, PathOf(pattern=r"^[0-9a-f]{32}$")]) -> Response:
+    """A line as it was written, to be put right."""
+    about = served(request)
+    found = find_entry(about.record(), entry)
+    if not found.note or isinstance(found.fact, SetUp | Answered):
+        raise BadRequest(Problem(tell("that was not written as a line."), tell("Undo it, and write it anew."),
+                                 field="entry"))
+    names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
+    return show(request, "correct.html", tell("Put a line right"), "/diary", entry=written(found, names),
+                line=found.note, day=day_date(found.day), of_its_day=True, corrects=found.id)
 
 
 def _read_back(
-    request: Request, found: LogAnswer, when: date, said: Mapping[str, str], instead: str, status: int
+    request: Request, found: LogAnswer, when: date, said: Mapping[str, str], shared: Mapping[str, str],
+    status: int,
 ) -> Response:
     return show(request, "read_back.html", tell("Is that right?"), "/diary", status, answer=found,
                 line=found.line, day=when, of_its_day=True, answers=json.dumps(said, ensure_ascii=False),
-                instead=instead)
+                **shared)
 
 
 def answers_of(text: str) -> dict[str, str]:
@@ -134,12 +166,6 @@ def answers_of(text: str) -> dict[str, str]:
         raise BadRequest(Problem(tell("the answers can't be read."), tell("Write the line again."),
                                  field="answers"))
     return shape
-
-
-def entries_of(answer: LogAnswer, identity: str) -> Iterator[Entry]:
-    """Entries of one line: the first under the id that its device made, the others under those after it."""
-    for at, fact in enumerate(answer.facts):
-        yield Entry(following(identity, at), day_number(fact.day), fact.fact, answer.line)
 
 
 @router.post("/diary/undo")

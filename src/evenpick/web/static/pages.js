@@ -103,7 +103,7 @@ function emptied(form) {
     return;
   }
   form.reset();
-  form.querySelectorAll("textarea, [name=instead]").forEach((typed) => { typed.value = ""; });
+  form.querySelectorAll("textarea, [name=instead], [name=corrects]").forEach((typed) => { typed.value = ""; });
   if (form.querySelector("input:not([type=hidden]), textarea, select")) ids.delete(form);
 }
 

@@ -85,6 +85,7 @@ function change(entry) {
   typed.value = field(entry, "line");
   typed.form.elements.namedItem("day").value = field(entry, "day");
   typed.form.elements.namedItem("instead").value = id(entry);
+  typed.form.elements.namedItem("corrects").value = field(entry, "corrects");
   tell();
   typed.focus();
 }
