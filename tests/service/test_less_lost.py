@@ -10,14 +10,14 @@ from pathlib import Path
 import pytest
 
 from evenpick.base.days import monday_of
-from evenpick.garden.diary import Lost, Sowed
+from evenpick.garden.diary import Cleared, Decided, Lost, Sowed
 from evenpick.service.after_loss import after_loss
 from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
 from evenpick.service.book import record_of, write
 from evenpick.service.box import box
 from evenpick.service.less_lost import plan_now
 from evenpick.service.planning import make_plan, save_plan
-from evenpick.service.served_anew import served_anew
+from evenpick.service.served_anew import Left, served_anew
 from evenpick.service.sown import sown
 from evenpick.service.today import today
 
@@ -97,7 +97,7 @@ def test_what_is_kept_of_each_sowing_gives_the_plan_s_own_pickings(made: PlanAns
     assert {each.sowing for each in made.brought} >= {"", made.standing[0].id}
     for item in made.pickings:
         mine = [each for each in made.brought if each.item == item.item]
-        again = served_anew(item, mine, [(0.0, 0)] * len(mine), made.made_from.years)
+        again = served_anew(item, mine, [Left()] * len(mine), made.made_from.years)
         for was, now in zip(item.weeks, again, strict=True):
             assert now.week == was.week
             for figure in ("wanted", "low", "likely", "high", "bare", "spare"):
@@ -184,3 +184,101 @@ def test_a_plan_that_does_not_know_what_each_brings_says_what_it_still_counts(
     left = plan_now(garden, BEGINS + 3 * WEEK)
     assert left.pickings == plan.pickings
     assert "still counts" in left.loss_note
+
+
+def likely(plan: PlanAnswer, item: str, crop_from: date, until: date) -> float:
+    return sum(week.likely for week in weeks_of(plan, item, crop_from, until))
+
+
+def test_what_was_not_sown_in_time_is_not_to_be_picked(garden: Path, made: PlanAnswer) -> None:
+    """Some lettuce sown, no radish: what can't wait any longer brings nothing, what still can is counted."""
+    save_plan(garden, made)
+    write(garden, [(BEGINS, Sowed("leaf-lettuce", "direct", "open", 1.0), "")])
+    radish = [one for one in made.sowings if one.crop == "radish"]
+    day = next(week.week for week in of(made, "radish").weeks if week.likely > 0.1)
+    still = [one for one in radish if min(one.latest, one.sow + 2 * WEEK - timedelta(days=1)) >= day]
+    assert still
+    assert len(still) < len(radish)
+    answer = today(garden, day)
+    assert "radish" not in dict(answer.pick)
+    assert {job.crop for job in today(garden, BEGINS + 3 * WEEK).missed} == {"radish"}
+    assert "Planned, not in the diary, and too late by now" in answer.notes[0]
+    assert "Radish" in answer.notes[0]
+    left = plan_now(garden, day)
+    first = min(one.first_picking[0] for one in still if one.first_picking)
+    assert likely(plan_now(garden, BEGINS), "radish", BEGINS, first - WEEK) > 0
+    assert likely(left, "radish", BEGINS, first - WEEK) == 0
+    assert likely(left, "radish", first, first + 8 * WEEK) == likely(made, "radish", first, first + 8 * WEEK)
+    gone = [one for one in left.sowings if one.crop == "radish" and one.fills is None]
+    assert [one.id for one in gone] == [one.id for one in radish if one not in still]
+    assert all("not sown in time" in one.because for one in gone)
+
+
+def test_a_grower_without_a_diary_is_taken_to_follow_the_plan(
+    garden: Path, made: PlanAnswer, tmp_path: Path
+) -> None:
+    path = tmp_path / "other" / "garden.toml"
+    path.parent.mkdir()
+    path.write_text(garden.read_text(encoding="utf-8"), encoding="utf-8")
+    save_plan(path, made)
+    assert plan_now(path, BEGINS) == made
+    left = plan_now(path, BEGINS + 8 * WEEK)
+    assert left.pickings == made.pickings
+    assert "taken to have been sown" in left.loss_note
+
+
+def test_what_was_refused_is_not_to_be_picked(garden: Path, plan: PlanAnswer) -> None:
+    coming = [one for one in plan.sowings if one.crop == "radish" and one not in soon(plan)]
+    write(garden, [(BEGINS, Decided(one.id, "refused"), "") for one in coming])
+    left = plan_now(garden, BEGINS)
+    assert "Refused since the plan was made" in left.loss_note
+    after = max(one.fills[1] for one in soon(plan) if one.crop == "radish" and one.fills) + 4 * WEEK
+    assert likely(plan, "radish", after, BEGINS + 51 * WEEK) > 0
+    assert likely(left, "radish", after, BEGINS + 51 * WEEK) == 0
+
+
+def test_what_was_cleared_brings_no_more(garden: Path, plan: PlanAnswer) -> None:
+    """From the week after its clearing on; what it brought before stays."""
+    (one,) = [one for one in soon(plan) if one.fills]
+    assert one.fills
+    assert one.crop == "radish"
+    sowing = next(each for each in record_of(garden).sowings.values() if each.fact.planned == one.id)
+    week = one.fills[0] + WEEK
+    write(garden, [(week + timedelta(days=3), Cleared(sowing.id), "")])
+    left = plan_now(garden, week + timedelta(days=3))
+    assert weeks_of(left, "radish", BEGINS, week - WEEK) == weeks_of(plan, "radish", BEGINS, week - WEEK)
+    assert likely(left, "radish", week, week) > 0
+    after = week + WEEK, one.fills[1]
+    assert likely(plan, "radish", *after) > 0.2
+    assert likely(left, "radish", *after) == 0
+    assert "Cleared since the plan was made" in left.loss_note
+
+
+def test_what_was_cleared_into_a_store_stays_good(made: PlanAnswer) -> None:
+    """Of what goes, what was ripe by then is kept or not, as the crop is."""
+    mine = [each for each in made.brought if each.item == "radish"][:1]
+    weeks = [served_anew(of(made, "radish"), mine, [Left(1.0, 1.0, 5, keeps)], made.made_from.years)
+             for keeps in (True, False)]
+    stored, fresh = ([week.high for week in each] for each in weeks)
+    assert stored[:5] == fresh[:5]
+    assert sum(fresh[6:]) == 0
+    assert sum(stored[6:]) > 0
+
+
+def test_as_much_as_was_sown_is_counted(garden: Path, made: PlanAnswer) -> None:
+    """Twice the planned row in two beds; what is like no planned one is told to be unknown."""
+    save_plan(garden, made)
+    first = next(one for one in made.sowings if one.crop == "radish")
+    same = Sowed("radish", first.way, first.cover, first.area_m2)
+    write(garden, [(first.sow, same, ""), (first.sow + timedelta(days=1), same, "")])
+    left = plan_now(garden, first.sow + timedelta(days=1))
+    assert first.fills
+    used = [sum(week.wanted - week.bare + week.spare for week in weeks_of(each, "radish", *first.fills))
+            for each in (made, left)]
+    assert used[1] > 1.4 * used[0]
+    assert "as much as was sown" in left.loss_note
+    assert "besides the plan" not in left.loss_note
+    write(garden, [(first.sow, Sowed("rocket", "direct", "open", 1.0), "")])
+    note = plan_now(garden, first.sow + timedelta(days=1)).loss_note
+    assert "Sown besides the plan, and not counted yet: Rocket (1 sowing)" in note
+    assert note.endswith("evenpick plan --mend")

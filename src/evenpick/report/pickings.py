@@ -75,7 +75,7 @@ def invented(answer: PlanAnswer) -> list[Block]:
 
 
 def less(answer: PlanAnswer) -> list[Block]:
-    """That something was lost since the plan was made."""
+    """What is told otherwise than the plan has it."""
     return [Text(answer.loss_note)] if answer.loss_note else []
 
 

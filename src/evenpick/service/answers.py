@@ -489,7 +489,7 @@ class PlanAnswer:
     brought: tuple[Brought, ...] = ()
     """none in plans kept before it was told, and with a farm's part of a cooperative's plan"""
     loss_note: str = ""
-    """that it is told less what was lost since it was made (service/less_lost); never kept"""
+    """what is told otherwise than it was kept, by the diary (service/less_lost); never kept"""
     uncounted: float | None = None
     """the gap before it was kept to the sowings of a week and the crops to buy seed for; None where these
     held nothing back"""

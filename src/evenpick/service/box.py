@@ -59,7 +59,7 @@ class BoxAnswer:
     dim: bool = True
     """whether leaf in it grew in the poor light of winter"""
     note: str = ""
-    """for the grower: that something was lost since the plan was made"""
+    """for the grower: what is told otherwise than the plan has it"""
 
 
 def box(garden: Path, day: date) -> BoxAnswer:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -14,6 +14,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
+from evenpick.garden.diary import Answered
 from evenpick.garden.record import Sowing
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expectation import Expected
@@ -57,6 +58,18 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
     over = tell("its picking is over by now in four years of five; the ground is wanted")
     yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
+
+
+def put_off(job: Job, answers: Mapping[str, Answered]) -> Job | None:
+    """The job as it now stands; None where it was done or refused."""
+    said = answers.get(job.id)
+    if said is None:
+        return job
+    if said.answer != "put off" or said.until is None:
+        return None
+    until = day_date(said.until)
+    wait = None if job.can_wait_until is None else max(job.can_wait_until, until)
+    return replace(job, when=max(job.when, until), can_wait_until=wait)
 
 
 def _planned_job(

@@ -1,117 +1,82 @@
-"""A kept plan less what was lost since it was made: what can still be picked (docs/design/season.md, 22)."""
+"""A kept plan as it can still be picked, by the diary (docs/design/season.md, 22)."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from evenpick.base.days import day_date, day_number, monday_of
-from evenpick.base.language import later, tell
+from evenpick.base.days import day_number, monday_of
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.record import NOTHING_LEFT, Record, Sowing
-from evenpick.service.answers import (
-    Band,
-    Brought,
-    ItemPickings,
-    PlanAnswer,
-    PlannedSowing,
-    StandingSowing,
-)
+from evenpick.garden.record import Record
+from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import lately
-from evenpick.service.carried_out import carried_out
+from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
 from evenpick.service.store_plan import kept_plan
 
 TAKE_IN = later("Take it in with: evenpick plan --mend")
-"""ends the note on a loss; a page leads to its own plan instead"""
-
-
-@dataclass(frozen=True, slots=True)
-class Gone:
-    """What a plan counts on of a sowing and was lost since."""
-
-    crop: str
-    share: float
-    """of what the plan counts on"""
-    day: date
-    """of the last loss"""
-    item: str | None
-    """that it serves"""
-
-    @property
-    def whole(self) -> bool:
-        return self.share >= 1.0 - NOTHING_LEFT
+"""ends the note where the plan can be mended; a page leads to its own plan instead"""
+NO_MORE: dict[Why, str] = {
+    "lost": later("it was lost"), "cleared": later("it was cleared"), "refused": later("it was refused"),
+    "not sown": later("it was not sown in time"),
+}
+LESS: dict[Why, str] = {
+    "not sown": later("Planned, not in the diary, and too late by now, so not counted: {names}. Were they "
+                      "sown, write it down."),
+    "refused": later("Refused since the plan was made, so not counted: {names}."),
+    "cleared": later("Cleared since the plan was made, so counted no more: {names}."),
+    "another amount": later("Counted as much as was sown, not as was planned: {names}."),
+}
 
 
 def plan_now(garden: Path, day: date) -> PlanAnswer:
-    """The plan kept, less what was lost since, as of a day. BadRequest where there is none, BadBook."""
+    """The plan kept, as it can still be picked on a day. BadRequest where there is none, BadBook."""
     return less_lost(kept_plan(garden), lately(garden, day_number(day)), day)
 
 
 def less_lost(plan: PlanAnswer, record: Record, day: date) -> PlanAnswer:
-    """A plan as it can still be picked on a day, with a word (`loss_note`) on what was taken off, if anything
-    was. Only for what is told: jobs and plans made anew are of the plan as it was kept."""
+    """A plan less what was lost, cleared, refused or not sown in time by a day, and with as much as was sown,
+    and a word (`loss_note`) on what is told otherwise. Only for what is told: jobs and plans made anew are of
+    the plan as it was kept."""
     gone = gone_since(plan, record, day)
+    note = " ".join(_notes(plan, record, gone, day))
     if not gone:
-        return plan
+        return replace(plan, loss_note=note) if note else plan
     hit = {gone[each.sowing].item for each in plan.brought if each.sowing in gone}
     return replace(
-        plan, loss_note=_note(gone, bool(plan.brought)),
+        plan, loss_note=note,
         pickings=tuple(_again(plan, item, gone) if item.item in hit else item for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
         standing=tuple(_standing(each, gone) for each in plan.standing),
     )
 
 
-def gone_since(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Gone]:
-    """What was lost since a plan was made, by the id that the plan knows it by."""
-    made = carried_out(plan.sowings, record.sowings.values())
-    counted: list[tuple[str, str, str | None, float]]
-    counted = [(each.id, made[each.id], each.item, 1.0) for each in plan.sowings if each.id in made]
-    counted += [(each.id, each.id, each.item, each.left) for each in plan.standing
-                if each.id in record.sowings]
-    found = {name: _gone(record.sowings[sown], item, left, plan.begins, day)
-             for name, sown, item, left in counted}
-    return {name: gone for name, gone in found.items() if gone is not None}
-
-
-def _gone(sowing: Sowing, item: str | None, counted: float, begins: date, day: date) -> Gone | None:
-    """`counted`: the share that was left of it when the plan was made."""
-    losses = [loss for loss in sowing.losses if loss.day <= day_number(day)]
-    left = sowing.left_on(day_number(day))
-    if not losses or losses[-1].day < day_number(begins) or left >= counted - 1e-9:
-        return None
-    return Gone(sowing.fact.crop, 1.0 - left / counted, day_date(losses[-1].day), item)
-
-
 def _again(plan: PlanAnswer, item: ItemPickings, gone: Mapping[str, Gone]) -> ItemPickings:
-    """An item's weeks from the first of its losses on, served anew with what is left."""
-    from evenpick.service.served_anew import served_anew
+    """An item's weeks from the first in which less was left of it, served anew with what is left."""
+    from evenpick.service.served_anew import Left, served_anew
 
+    begins = item.weeks[0].week
     mine = [each for each in plan.brought if each.item == item.item]
-    first = min(monday_of(gone[each.sowing].day) for each in mine if each.sowing in gone)
-    served = served_anew(item, mine, _lost_of(item, mine, gone), plan.made_from.years)
+    less = [gone.get(each.sowing) for each in mine]
+    left = [Left() if one is None else
+            Left(one.times, one.share, (one.day - begins).days // 7 - (one.why == "lost"), one.keeps)
+            for one in less]
+    first = min(monday_of(one.day) for one in less if one is not None)
+    served = served_anew(item, mine, left, plan.made_from.years)
     return replace(item, weeks=tuple(
         then if then.week < first else replace(now, piece_kg=then.piece_kg)
         for then, now in zip(item.weeks, served, strict=True)
     ))
 
 
-def _lost_of(
-    item: ItemPickings, several: Sequence[Brought], gone: Mapping[str, Gone]
-) -> list[tuple[float, int]]:
-    """Of each the share lost, and the week of the horizon in which."""
-    begins = item.weeks[0].week
-    lost = (gone.get(each.sowing) for each in several)
-    return [(0.0, 0) if one is None else (one.share, (one.day - begins).days // 7) for one in lost]
-
-
 def _sowing(sowing: PlannedSowing, gone: Mapping[str, Gone]) -> PlannedSowing:
     lost = gone.get(sowing.id)
     if lost is None or not lost.whole:
         return sowing
-    return replace(sowing, fills=None, first_picking=None, because=tell("it was lost"))
+    return replace(sowing, fills=None, first_picking=None, because=tell(NO_MORE[lost.why]))
 
 
 def _standing(sowing: StandingSowing, gone: Mapping[str, Gone]) -> StandingSowing:
@@ -125,11 +90,44 @@ def _standing(sowing: StandingSowing, gone: Mapping[str, Gone]) -> StandingSowin
     )
 
 
-def _note(gone: Mapping[str, Gone], known: bool) -> str:
+def _notes(plan: PlanAnswer, record: Record, gone: Mapping[str, Gone], day: date) -> Iterator[str]:
+    """What is told otherwise than the plan has it, and what it does not know."""
+    if supposed(plan, record, day):
+        yield tell("The diary has no sowing: all is taken to have been sown as it was planned.")
+    lost = _names(each.crop for each in gone.values() if each.why == "lost")
+    others = {why: names for why in LESS
+              if (names := _sowings(each.crop for each in gone.values() if each.why == why))}
+    if not plan.brought:
+        yield from _still_counted(lost, ", ".join(others.values()))
+    else:
+        if lost:
+            yield tell("The plan is from before the loss of {names}: what was lost is taken off, and nothing "
+                       "is planned in its stead.", names=lost)
+        yield from (tell(LESS[why], names=names) for why, names in others.items())
+    more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
+    if more:
+        yield tell("Sown besides the plan, and not counted yet: {names}.", names=more)
+    if lost or others or more:
+        yield tell(TAKE_IN)
+
+
+def _still_counted(lost: str, others: str) -> Iterator[str]:
+    if lost:
+        yield tell("The plan is from before the loss of {names}, and does not say what each sowing brings: "
+                   "what was lost still counts here.", names=lost)
+    if others:
+        yield tell("The plan does not say what each sowing brings, and still counts here what was not sown "
+                   "in time or as planned, was refused or cleared: {names}. Take it in with: "
+                   "evenpick plan --mend", names=others)
+
+
+def _names(crops: Iterable[str]) -> str:
     catalogue = load_catalogue()
-    names = ", ".join(dict.fromkeys(catalogue.crop(each.crop).name for each in gone.values()))
-    if not known:
-        return tell("The plan is from before the loss of {names}, and does not say what each sowing brings: "
-                    "what was lost still counts here.", names=names) + f" {tell(TAKE_IN)}"
-    return tell("The plan is from before the loss of {names}: what was lost is taken off, and nothing is "
-                "planned in its stead.", names=names) + f" {tell(TAKE_IN)}"
+    return ", ".join(dict.fromkeys(catalogue.crop(crop).name for crop in crops))
+
+
+def _sowings(crops: Iterable[str]) -> str:
+    """'Radish (2 sowings), Beetroot (1 sowing)'; others of the same crop may be as planned."""
+    catalogue = load_catalogue()
+    return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=catalogue.crop(crop).name)
+                     for crop, n in Counter(crops).items())

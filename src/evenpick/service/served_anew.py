@@ -1,12 +1,12 @@
-"""An item of a kept plan served anew with less than the plan counted on (docs/design/season.md, 22)."""
+"""An item of a kept plan served anew with less or more than it counted on (docs/design/season.md, 22)."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.measure import evaluate
 from evenpick.plan.request import Supply
@@ -15,27 +15,41 @@ from evenpick.service.item_weeks import item_weeks
 from evenpick.service.packed import unpacked
 
 
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What is left of a sowing that a plan counts on."""
+
+    times: float = 1.0
+    """what was sown, as a multiple of what was planned"""
+    gone: float = 0.0
+    """share of it that is to be had no more after week `until` of the horizon"""
+    until: int = -1
+    keeps: bool = False
+    """what of that share was ripe by then stays good as long as it would have"""
+
+
 def served_anew(
-    item: ItemPickings, several: Sequence[Brought], lost: Sequence[tuple[float, int]], years: int
+    item: ItemPickings, several: Sequence[Brought], left: Sequence[Left], years: int
 ) -> tuple[WeekOfItem, ...]:
-    """The item's weeks as its sowings bring them, of each of which a share was `lost` in a week of the
-    horizon: that share is good until then and no longer."""
+    """The item's weeks as its sowings bring them, of each of which so much is left."""
     supply = unpacked([each.entries for each in several])
-    share, week = np.array([part for part, _ in lost]), np.array([when for _, when in lost], dtype=np.int64)
     kg, wanted = np.array([of.wanted for of in item.weeks]), np.zeros((1, WEEKS))
     wanted[0, item.lead : kg.size] = kg[item.lead :]
-    left = _parted(supply, share, week)
-    found = evaluate(np.zeros(len(several), np.int64), np.ones(len(several)), left, wanted, years)
+    areas = np.array([each.times for each in left])
+    found = evaluate(np.zeros(len(several), np.int64), areas, _parted(supply, left), wanted, years)
     return item_weeks(found, 0, kg, item.weeks[0].week)
 
 
-def _parted(supply: Supply, share: Floats, week: Ints) -> Supply:
-    part, until = share[supply.candidate], week[supply.candidate] - 1
+def _parted(supply: Supply, left: Sequence[Left]) -> Supply:
+    gone, keeps = (np.array([getattr(each, name) for each in left]) for name in ("gone", "keeps"))
+    part = gone[supply.candidate]
+    until = np.array([each.until for each in left], np.int64)[supply.candidate]
     before = np.flatnonzero((part > 0) & (supply.ripe <= until))
     stays = Supply(supply.candidate, supply.year, supply.ripe, supply.last, supply.kg * (1.0 - part))
+    last = np.where(keeps[supply.candidate], supply.last, np.minimum(supply.last, until))
     goes = Supply(
-        supply.candidate[before], supply.year[before], supply.ripe[before],
-        np.minimum(supply.last, until)[before], (supply.kg * part)[before],
+        supply.candidate[before], supply.year[before], supply.ripe[before], last[before],
+        (supply.kg * part)[before],
     )
     return Supply(*(np.concatenate([getattr(stays, name), getattr(goes, name)])
                     for name in ("candidate", "year", "ripe", "last", "kg")))

@@ -32,7 +32,7 @@ from evenpick.service.expectation import Expected
 from evenpick.service.far_weather import far_weather
 from evenpick.service.foreseen import foreseen
 from evenpick.service.job_minutes import with_minutes
-from evenpick.service.jobs import of_planned, of_sowing, tag
+from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
 from evenpick.service.setups import garden_of
@@ -170,7 +170,7 @@ def _far(described: Garden, plan: PlanAnswer | None) -> ClimateOrigin | None:
 
 
 def _still_open(asked: EveryJob) -> list[Job]:
-    return [job for job in (_put_off(job, asked.record.answers) for job in asked.jobs) if job is not None]
+    return [job for job in (put_off(job, asked.record.answers) for job in asked.jobs) if job is not None]
 
 
 def _due(asked: EveryJob, still: Sequence[Job], day: date) -> tuple[list[Job], list[Job]]:
@@ -198,18 +198,6 @@ def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, 
 def _urgency(job: Job) -> tuple[bool, date, date]:
     """What can't wait comes first: frost tonight, then by the last day it may be done."""
     return job.kind != "cover", min(job.can_wait_until or job.when + WEEK, job.when + WEEK), job.when
-
-
-def _put_off(job: Job, answers: Mapping[str, Answered]) -> Job | None:
-    """The job as it now stands; None where it was done or refused."""
-    said = answers.get(job.id)
-    if said is None:
-        return job
-    if said.answer != "put off" or said.until is None:
-        return None
-    until = day_date(said.until)
-    wait = None if job.can_wait_until is None else max(job.can_wait_until, until)
-    return replace(job, when=max(job.when, until), can_wait_until=wait)
 
 
 def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:

@@ -184,7 +184,7 @@ class Served:
         return kept
 
     def plan_now(self, day: date) -> PlanAnswer:
-        """The plan less what was lost since it was made, as of a day; NoPlan where there is none."""
+        """The plan as it can still be picked on a day; NoPlan where there is none."""
         return self.latest.get(("plan now", day), lambda: less_lost(self.plan(), self.known(day).record, day))
 
 
