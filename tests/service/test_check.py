@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import random
 import sqlite3
@@ -10,12 +11,15 @@ from pathlib import Path
 
 import pytest
 
-from evenpick.base.errors import BadBook, BadRequest
+from evenpick.base.errors import BadBook, BadPlan, BadRequest
 from evenpick.garden.diary import Entry, Noted, Picked, SetUp
+from evenpick.garden.garden_json import KeptPlan
 from evenpick.report.book import check_page
 from evenpick.report.terminal import render
 from evenpick.service.book import write
 from evenpick.service.check import check, rescue, restore
+from evenpick.service.exchange import document
+from evenpick.service.store_plan import last_plan
 from evenpick.store.book import Book, kept_folder
 from evenpick.store.kept import COPIES, copies
 
@@ -90,6 +94,62 @@ def test_a_changed_byte_without_a_copy_is_told(garden: Path) -> None:
     book.write_bytes(book.read_bytes().replace(b"note 33 ", b"nope 33 "))
     assert rescue(garden).doubtful == (entries(400)[33].id,)
     assert len(Book(book).entries()) == 400
+
+
+def keep_plan_and_spoil_it(garden: Path, *bytes_: tuple[bytes, bytes]) -> Book:
+    book = Book(garden.with_suffix(".book"))
+    body = json.dumps({"sowings": ["radish " * 30], "pickings": []})
+    book.keep_plan(KeptPlan("2027-03-06T10:00:00.000000+00:00", "0123456789abcdef", body))
+    assert book.plan() is not None
+    with sqlite3.connect(book.path) as db:
+        db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    data = book.path.read_bytes()
+    for old, new in bytes_:
+        assert data.count(old) == 1
+        data = data.replace(old, new)
+    book.path.write_bytes(data)
+    return book
+
+
+@pytest.mark.parametrize("spoilt", [
+    (b'{"sowings": ["radish radish', b'{"sowings": ["radish \xffadish'),  # no text any more
+    (b'{"sowings": ["radish radish', b'{"sowings": ["radish cadish'),  # still JSON
+])
+def test_a_changed_byte_of_the_plan_is_found_and_the_diary_saved(
+    garden: Path, spoilt: tuple[bytes, bytes]
+) -> None:
+    book = keep_plan_and_spoil_it(garden, spoilt)
+    assert check(garden).faults == ("the kept plan is not as it was written",)
+    with pytest.raises(BadPlan, match="evenpick plan"):
+        book.plan()
+    with pytest.raises(BadPlan):
+        document(garden)
+    assert last_plan(garden) is None
+    saved = rescue(garden)
+    assert (saved.read, saved.doubtful, saved.lost) == (400, (), ())
+    assert book.entries() == tuple(entries(400))
+    assert book.plan() is None
+    assert check(garden).faults == ()
+
+
+def test_a_plan_made_again_takes_the_place_of_a_damaged_one(garden: Path) -> None:
+    """Also where its moment can't be read any more, and seems later."""
+    book = keep_plan_and_spoil_it(garden, (b"+00:00012345", b"+00:\xff0012345"))
+    again = KeptPlan("2027-03-06T11:00:00.000000+00:00", "0123456789abcdef", "{}")
+    with pytest.raises(BadPlan):
+        book.plan()
+    book.keep_plan(again)
+    assert book.plan() == again
+    assert check(garden).faults == ()
+
+
+def test_a_byte_of_an_entry_that_is_no_text_is_found(garden: Path) -> None:
+    book = garden.with_suffix(".book")
+    check(garden)
+    book.write_bytes(book.read_bytes().replace(b"note 33 ", b"not\xff 33 "))
+    assert ["not as it was written" in fault for fault in check(garden).faults] == [True]
+    rescue(garden)
+    assert Book(book).entries() == tuple(entries(400))
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import html
 import re
+import sqlite3
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
@@ -414,6 +416,16 @@ def test_bad_input_is_told_with_its_remedy(place: Place) -> None:
         assert answer.status_code == status, path
         assert "Traceback" not in answer.text
         assert str(place.garden.parent) not in answer.text
+
+
+def test_a_damaged_plan_is_told_with_its_remedy(place: Place) -> None:
+    with closing(sqlite3.connect(place.garden.with_suffix(".book"))) as db, db:
+        db.execute("UPDATE plan SET body = CAST(replace(CAST(body AS BLOB), 'rocket', x'ff') AS TEXT)")
+    for path in ("/", "/pickings", "/sowings"):
+        answer = place.client.get(path, headers={"accept": "text/html"})
+        assert answer.status_code == 409, path
+        assert "Make the plan again: evenpick plan" in answer.text
+    assert place.client.get("/work").status_code == 200
 
 
 def test_any_month_and_any_crop_can_be_chosen(place: Place) -> None:

@@ -68,6 +68,10 @@ class BadBook(EvenpickError):
     """The garden's book can't be read or written as asked."""
 
 
+class BadPlan(BadBook):
+    """The plan kept in the book can't be read; the diary beside it may be whole."""
+
+
 class BookNotNow(BadBook):
     """The book is whole, but it can't be written just now: another program holds it, or its disk is full or
     gave an error."""

@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
 
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import BadPlan, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.answers import PlanAnswer
@@ -63,7 +63,10 @@ def save_plan(garden: Path, answer: PlanAnswer) -> Path:
 def better_kept(garden: Path, answer: PlanAnswer) -> PlanAnswer | None:
     """The plan kept, where it was made for the same first day, of the same garden, weather, crops and diary,
     and is proven nearer to the best than this one, which was stopped sooner; None where it is not."""
-    kept = saved_plan(garden)
+    try:
+        kept = saved_plan(garden)
+    except BadPlan:  # a plan made again takes its place
+        return None
     if kept is None or kept.gap is None or answer.gap is None or not kept.made_from.diary:
         return None
     same = (kept.begins, kept.made_from) == (answer.begins, answer.made_from)
@@ -86,10 +89,10 @@ def keep_answer(file: Path, digest: str, answer: object) -> Path:
 
 def last_plan(garden: Path) -> PlanAnswer | None:
     """The plan that was last kept for a garden, whatever the garden file says by now; None if there is none,
-    or one of a form that is not read any more."""
+    or one that is damaged, or of a form that is not read any more."""
     try:
         answer = _kept(garden)
-    except BadRequest:
+    except (BadRequest, BadPlan):
         return None
     text = text_if_any(garden)
     return answer if answer is None or text is None else _by_its_digest(answer, text)
@@ -107,7 +110,7 @@ def kept_plan(garden: Path) -> PlanAnswer:
 def saved_plan(garden: Path) -> PlanAnswer | None:
     """The plan made from this garden as it now stands; None if none was, or the garden has changed.
 
-    Raises BadRequest for a plan that can't be read.
+    Raises BadRequest for a plan that can't be read, BadPlan for one that is damaged.
     """
     if not there_is(garden):
         return None

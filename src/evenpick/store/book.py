@@ -14,12 +14,13 @@ from pathlib import Path
 from typing import TypeAlias
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadBook, BookNotNow, Problem
+from evenpick.base.errors import BadBook, BadPlan, BookNotNow, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.store.opening import RESCUE, SHORTLY, opened, row_of, writable, writing
+from evenpick.store.plan_row import Damaged, plan_in, put_plan
 from evenpick.store.reading import readable
 
 SUFFIX = ".book"
@@ -37,9 +38,6 @@ WHERE (kind IN ({some}) OR (kind IN ({late}) AND json_extract(body, '$.day') >= 
     AND coalesce(json_extract(body, '$.sowing'), '') NOT IN (SELECT sowing FROM gone)
 ORDER BY id
 """
-KEEP_PLAN = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
-             " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
-
 KEEP_OWN = "INSERT OR REPLACE INTO own VALUES (?, ?)"
 
 Besides: TypeAlias = tuple[Sequence[Entry], Mapping[str, str]]
@@ -154,7 +152,7 @@ class Book:
             for entry in more:
                 self._added(db, row_of(entry))
             if plan is not None:
-                db.execute(KEEP_PLAN, (plan.made, plan.garden, plan.body))
+                put_plan(db, plan)
             return sum(self._added(db, row) for row in rows)
 
     def _added(self, db: sqlite3.Connection, row: tuple[str, str, str, int]) -> bool:
@@ -175,12 +173,15 @@ class Book:
         return found is not None
 
     def plan(self) -> KeptPlan | None:
-        """The plan kept; None if there is none."""
+        """The plan kept; None if there is none. BadPlan where it is not as it was written."""
         if not self._there():
             return None
         with opened(self.path) as db:
-            row = db.execute("SELECT made, garden, body FROM plan").fetchone()
-        return None if row is None else KeptPlan(*row)
+            try:
+                return plan_in(db)
+            except Damaged as error:
+                raise BadPlan(Problem(tell("the plan kept in the book is damaged."),
+                                      tell("Make the plan again: evenpick plan"), str(self.path))) from error
 
     def keep_plan(self, plan: KeptPlan) -> None:
         """Keep a plan in place of an older one; one made later stays."""

@@ -1,4 +1,4 @@
-"""Whether a book is whole: the file's structure, and every entry against its checksum and all the rules."""
+"""Whether a book is whole: the file's structure, and every entry and the plan against their checksums."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from evenpick.store.opening import is_damage, opened
+from evenpick.store.plan_row import Damaged, plan_in
 from evenpick.store.reading import readable
 
 MANY = 20
@@ -39,6 +40,7 @@ def examine(path: Path) -> Examined:
             if not is_damage(error):
                 raise
             return Examined(0, "", tuple(faults or ["the table of entries can't be read"]))
+        faults += _plan_faults(db)
     faults += [fault for row in rows if (fault := _fault(*row))]
     more = [f"and {len(faults) - MANY} more"] if len(faults) > MANY else []
     return Examined(len(rows), digest(body for _, _, body, _ in rows), (*faults[:MANY], *more))
@@ -61,6 +63,16 @@ def _structure(db: sqlite3.Connection) -> list[str]:
             raise
         return [str(error)]
     return [] if lines == ["ok"] else [part for line in lines for part in line.splitlines()]
+
+
+def _plan_faults(db: sqlite3.Connection) -> list[str]:
+    try:
+        plan_in(db)
+    except (Damaged, sqlite3.DatabaseError) as error:
+        if isinstance(error, sqlite3.DatabaseError) and not is_damage(error):
+            raise
+        return ["the kept plan is not as it was written"]
+    return []
 
 
 def _fault(identity: str, kind: str, body: str, crc: int) -> str:

@@ -9,6 +9,7 @@ import time
 import zlib
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from functools import partial
 from pathlib import Path
 
 from evenpick.base.errors import BadBook, BadDiary, BookNotNow, Problem
@@ -24,6 +25,8 @@ AGAIN = 0.01
 """seconds between two tries of what the database itself does not wait for"""
 OURS = 0x65766E70
 """the application id of a book in the file's head: "evnp" """
+UNREADABLE = "\ufffd"
+"""stands for bytes that are no text: checksums tell that what holds it is damaged"""
 RESCUE = later("Bring together what can be read, and its copies: evenpick check --rescue")
 
 
@@ -134,6 +137,7 @@ def writable(path: Path) -> bool:
 def connected(path: Path, patience: float = PATIENCE) -> sqlite3.Connection:
     """A bare connection, for what looks after books of any form."""
     db = sqlite3.connect(path, timeout=patience, isolation_level=None)
+    db.text_factory = _text
     db.execute("PRAGMA synchronous = FULL")
     return db
 
@@ -144,7 +148,13 @@ def only_read(path: Path) -> sqlite3.Connection:
     log = path.with_name(path.name + "-wal")
     still = "" if log.exists() and log.stat().st_size else "&immutable=1"
     uri = f"{path.absolute().as_uri()}?mode=ro{still}"
-    return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
+    db = sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
+    db.text_factory = _text
+    return db
+
+
+_text = partial(str, encoding="utf-8", errors="replace")
+"""a damaged text is given as far as it can be read, so that its checksum can be asked"""
 
 
 def is_damage(error: sqlite3.Error) -> bool:
