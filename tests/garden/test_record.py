@@ -128,3 +128,11 @@ def test_a_bad_entry_is_told_by_its_field(change: dict[str, object], field: str)
     with pytest.raises(BadDiary) as told:
         read_entry({**entry_json(SOWN), **change})
     assert field in [problem.field for problem in told.value.problems]
+
+
+def test_a_sowing_that_nobody_cleared_is_over_after_three_years() -> None:
+    """A question about today needs no weather of 1930."""
+    sown = Entry(new_id(1), 20_000, Sowed("radish", "direct", "open", 1.0))
+    (sowing,) = fold([sown]).sowings.values()
+    assert not sowing.over(20_000 + 3 * 365)
+    assert sowing.over(20_001 + 3 * 365)

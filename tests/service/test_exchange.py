@@ -18,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "garden"))
 
 from invented_diary import ENTRIES, diaries
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadBook, BadDiary, BadRequest
 from evenpick.garden.diary import Corrected, Entry, Lost, Noted, Picked, Sowed, Undid, new_id
 from evenpick.garden.diary_csv import COLUMNS, read_csv, table_schema, write_csv
@@ -202,6 +203,35 @@ def test_a_crop_that_nobody_knows_is_refused_with_its_line(garden: Path, tmp_pat
     assert (problem.line, problem.field) == (2, "crop")
     assert "peax" in problem.what
     assert Book(book_path(garden)).entries() == before
+
+
+@pytest.mark.parametrize(("row", "field"), [
+    ("2999-01-01,picked,pea,,,,1", "day"), ("0001-01-01,picked,pea,,,,1", "day"),
+    ("2026-07-01,picked,pea,,,,1e9", "kg"), ("2026-07-01,sowed,pea,direct,open,1e308,", "area"),
+    ("2026-07-01,sowed,pea,direct,open,2000,", "area"),  # ten times the 20 m² there are, and more
+])
+def test_days_and_amounts_that_cannot_be_are_refused_with_their_line(
+    garden: Path, tmp_path: Path, row: str, field: str
+) -> None:
+    garden.write_text(TEXT + '[[wish]]\nitem = "pea"\neach_week = "1 kg"\n', encoding="utf-8")
+    table, brought = tmp_path / "old.csv", tmp_path / "old.json"
+    table.write_text(f"day,kind,crop,way,cover,area,kg\n{row}\n", encoding="utf-8")
+    (entry,) = read_csv(table.read_text(encoding="utf-8"), "old.csv")
+    brought.write_text(write_document(Document(None, None, (entry,))), encoding="utf-8")
+    Book(tmp_path / "old.book").add([entry])
+    before = Book(book_path(garden)).entries()
+    for source in (table, brought, tmp_path / "old.book"):
+        with pytest.raises(BadDiary) as caught:
+            import_garden(garden, source)
+        (problem,) = caught.value.problems
+        assert (problem.field or "").endswith(field)
+    assert Book(book_path(garden)).entries() == before
+
+
+def test_what_was_undone_in_another_copy_keeps_nothing_out(garden: Path, tmp_path: Path) -> None:
+    slip = Entry(new_id(), day_number(date(1066, 1, 1)), Noted())
+    Book(tmp_path / "old.book").add([slip, Entry(new_id(), 20_000, Undid(slip.id))])
+    assert import_garden(garden, tmp_path / "old.book").new == 2
 
 
 def test_a_document_with_a_crop_that_nobody_knows_is_refused(garden: Path, tmp_path: Path) -> None:

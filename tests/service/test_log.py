@@ -165,7 +165,7 @@ def test_a_file_of_lines_is_written_all_or_none(garden: Path, tmp_path: Path) ->
         '2027-06-12,"pulled 1 kg carrots, watered tunnel"\n',
         encoding="utf-8",
     )
-    entries = read_lines(garden, file)
+    entries = read_lines(garden, file, date(2027, 6, 12))
     assert latest(garden) == ()
     assert commit_lines(garden, entries) == 4
     picked = [each.fact for each in record_of(garden).entries if isinstance(each.fact, Picked)]
@@ -176,12 +176,19 @@ def test_every_fault_of_a_file_is_told_with_its_line(garden: Path, tmp_path: Pat
     file = tmp_path / "lines.csv"
     file.write_text(
         "2027-04-10,sowed 4 m carrots long bed\n10/4/2027,carrots up\n2027-06-12,picked\n"
-        "2027-06-13\n2027-06-14,should I sow\n",
+        "2027-06-13\n2027-06-14,should I sow\n2027-06-15,watered tunnel\n1066-10-14,watered tunnel\n",
         encoding="utf-8",
     )
     with pytest.raises(BadDiary) as told:
-        read_lines(garden, file)
-    assert sorted(problem.line or 0 for problem in told.value.problems) == [2, 3, 4, 5]
+        read_lines(garden, file, date(2027, 6, 14))
+    assert sorted(problem.line or 0 for problem in told.value.problems) == [2, 3, 4, 5, 6, 7]
+    assert latest(garden) == ()
+
+
+@pytest.mark.parametrize("day", ["1066-10-14", "14 October 1066", "2027-04-21"])
+def test_a_day_that_cannot_be_is_refused(garden: Path, day: str) -> None:
+    answer = understand(garden, f"sowed 2 m radish long bed on {day}", date(2027, 4, 20))
+    assert answer.outcome == "refused"
     assert latest(garden) == ()
 
 

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from evenpick.base.arrays import Floats, Ints
 
 EPOCH = date(1970, 1, 1)
+FIRST_YEAR, LAST_YEAR = 1900, 2200
+"""that questions are answered for"""
 
 
 def day_number(when: date) -> int:
@@ -91,6 +93,14 @@ def week_label(when: date) -> str:
 def month_day(number: int) -> str:
     """MM-DD of a day number."""
     return day_date(number).strftime("%m-%d")
+
+
+def refuse_far(when: date, field: str | None = None) -> None:
+    """BadRequest for a day so far off that nothing can be told of it."""
+    if not FIRST_YEAR <= when.year <= LAST_YEAR:
+        raise BadRequest(Problem(tell("{found} is too far off.", found=when),
+                                 tell("Give a year from {first} to {last}.", first=FIRST_YEAR,
+                                      last=LAST_YEAR), field=field))
 
 
 def parse_date(text: str, what: str = "the date") -> int:

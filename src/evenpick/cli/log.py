@@ -82,7 +82,7 @@ def log(
     if undo is not None:
         return _undo(garden, undo, day, as_json)
     if file is not None:
-        return _import(garden, file, yes, as_json)
+        return _import(garden, file, day, yes, as_json)
     if line is None:
         return _list(garden, as_json)
     return _write(garden, line, day, dict(_pair(each) for each in answers), correct, yes, as_json)
@@ -262,10 +262,10 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
         click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {words}")
 
 
-def _import(garden: Path, file: Path, yes: bool, as_json: bool) -> int:
+def _import(garden: Path, file: Path, day: date, yes: bool, as_json: bool) -> int:
     from evenpick.service.log import commit_lines, read_lines
 
-    entries = read_lines(garden, file, sure=yes)
+    entries = read_lines(garden, file, day, sure=yes)
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
         asks and click.confirm(tell_n("{n} entry is understood. Write it?",

@@ -177,9 +177,11 @@ def seed_of(seed: int | None) -> int:
 
 def day_of(text: str, option: str) -> date:
     """A date as typed; BadRequest with the remedy."""
-    from evenpick.base.days import day_date, parse_date
+    from evenpick.base.days import day_date, parse_date, refuse_far
 
-    return day_date(parse_date(text, option))
+    found = day_date(parse_date(text, option))
+    refuse_far(found, option)
+    return found
 
 
 def on_day(on: str | None) -> date:

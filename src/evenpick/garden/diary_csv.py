@@ -14,6 +14,7 @@ from typing import Any
 from evenpick.base.errors import BadDiary, Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry
+from evenpick.garden.diary_bounds import Bounds, refuse_beyond
 from evenpick.garden.diary_json import KINDS, OWN_NAMES, Json, allowed, entry_json, read_entry
 
 ENTRY = ("id", "day", "kind", "note", "by")
@@ -64,19 +65,21 @@ def _cell(value: object) -> str:
     return "" if value is None else repr(value) if isinstance(value, float) else str(value)
 
 
-def read_csv(text: str, file: str, crops: Collection[str] | None = None) -> tuple[Entry, ...]:
+def read_csv(
+    text: str, file: str, crops: Collection[str] | None = None, bounds: Bounds | None = None
+) -> tuple[Entry, ...]:
     """The entries of a table; columns in any order, those not needed may be left out.
 
     A row without an id gets one made of its words, so that the same table read twice is the same entries.
     BadDiary with every fault's line and column; also for a crop that is none of `crops`, keys of the
-    catalogue, where they are told.
+    catalogue, where they are told, and for a day or an amount beyond `bounds`.
     """
-    return read_rows(*_table(text, file), file, crops)
+    return read_rows(*_table(text, file), file, crops, bounds)
 
 
 def read_rows(
     heads: Sequence[str], rows: Iterable[tuple[int, Sequence[str]]], file: str,
-    crops: Collection[str] | None = None,
+    crops: Collection[str] | None = None, bounds: Bounds | None = None,
 ) -> tuple[Entry, ...]:
     """As `read_csv`, of rows taken apart already, each with its line."""
     problems: list[Problem] = []
@@ -91,6 +94,8 @@ def read_rows(
                    for name, cell in zip(heads, cells, strict=False) if cell != ""}
             entries.append(read_entry(_identified(_deep(row), seen)))
             refuse_unknown_crop(entries[-1], crops)
+            if bounds is not None:
+                refuse_beyond(entries[-1], bounds)
         except BadDiary as error:
             problems += [problem.at(file, line) for problem in error.problems]
     if problems:

@@ -17,6 +17,7 @@ from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
 from evenpick.garden.diary_amounts import take_amounts
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
+from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
 from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
@@ -231,6 +232,9 @@ def _day(days: Days, today: date, asker: Asker) -> date:
         )
     else:
         found = days.days[0]
+    if found < today - OLDEST:
+        refuse(tell("{found} {year} is no day of this diary.", found=day_words(found), year=found.year),
+               tell("Look at the date again."))
     if found > today:
         refuse(tell("{found} {year} is still to come; the diary keeps what was done.", found=day_words(found),
                     year=found.year), tell(AS_NOTE))

@@ -27,6 +27,9 @@ from evenpick.garden.effective import Conflict, counted, disputed, judged, setup
 
 Told = TypeVar("Told", Answered, Decided)
 State = Literal["sown", "up", "planted out", "standing", "picking", "cleared", "lost"]
+FORGOTTEN = 3 * 365
+"""days after which a sowing that nobody cleared counts as cleared: no crop of the catalogue stands so long
+(our choice)"""
 RESTING = 21
 """days without a picking after which what is left counts as standing (common practice, no source)"""
 RAISED_WITHIN = 90
@@ -118,7 +121,7 @@ class Sowing:
 
     def state(self, on: int) -> State:
         """Its state on a day, as far as it was written down."""
-        if self.cleared is not None and self.cleared <= on:
+        if (self.cleared is not None and self.cleared <= on) or on - self.day > FORGOTTEN:
             return "cleared"
         if self.left_on(on) <= NOTHING_LEFT:
             return "lost"

@@ -3,20 +3,30 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
-from evenpick.base.errors import BadDiary, BadRequest, Problem
+from evenpick.base.errors import BadDiary, BadGarden, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.whole import write_whole
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry
+from evenpick.garden.diary_bounds import Bounds, refuse_beyond
 from evenpick.garden.diary_csv import read_csv, refuse_unknown_crop, table_schema, write_csv
-from evenpick.garden.effective import Conflict, conflicts
+from evenpick.garden.effective import Conflict, conflicts, effective
 from evenpick.garden.garden_json import Document, read_document, write_document
 from evenpick.service.book import keep
-from evenpick.service.setups import SEEN, add, bring_file_up, look, text_if_any, there_is
+from evenpick.service.setups import (
+    SEEN,
+    add,
+    bring_file_up,
+    garden_of,
+    look,
+    text_if_any,
+    there_is,
+)
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.kept import copied, keep_copy
 
@@ -87,7 +97,7 @@ def import_garden(garden: Path, source: Path) -> Imported:
     What is there already stays once; the plan made last stays. Everything is read before anything is written,
     and the book is copied before it is changed. BadDiary, BadBook with file, line and field.
     """
-    brought = _brought(source)
+    brought = _brought(source, garden)
     book = Book(book_path(garden))
     before = book.entries()
     kept = keep_copy(book.path) if before else None
@@ -106,15 +116,19 @@ def take_in(garden: Path, entries: Sequence[Entry]) -> int:
     return book.add(entries) if entries else 0
 
 
-def _brought(source: Path) -> Document:
+def _brought(source: Path, garden: Path) -> Document:
     if source.suffix == SUFFIX:
         with copied(source) as copy:
             book = Book(copy)
+            counted = effective(book.entries())  # what was undone there can't be mended any more
+            _possible(counted, source, bounds_of(garden))
             return Document(None, book.plan(), book.entries())
     if source.suffix == ".json":
-        return _known(read_document(_text(source), str(source)), source)
+        document = read_document(_text(source), str(source))
+        _possible(document.diary, source, bounds_of(garden, document.garden), known_crops())
+        return document
     if source.suffix == ".csv":
-        return Document(None, None, read_csv(_text(source), str(source), known_crops()))
+        return Document(None, None, read_csv(_text(source), str(source), known_crops(), bounds_of(garden)))
     mend = tell("Name another garden's .book, a .json that export wrote, or a diary as .csv.")
     raise BadRequest(Problem(tell("this kind of file can't be imported."), mend, str(source)))
 
@@ -124,18 +138,30 @@ def known_crops() -> frozenset[str]:
     return frozenset(crop.key for crop in load_catalogue().crops)
 
 
-def _known(document: Document, source: Path) -> Document:
-    """The document; BadDiary where an entry tells of a crop that is not in the catalogue."""
+def bounds_of(garden: Path, text: str | None = None) -> Bounds:
+    """Of entries that come into a garden; `text` is the garden file that comes with them."""
+    text = text_if_any(garden) or text
+    try:
+        ground = None if text is None else sum(piece.area for piece in garden_of(garden, text).grounds)
+    except BadGarden:  # its faults are told wherever it is read; a diary is taken in all the same
+        ground = None
+    return Bounds(date.today(), ground)
+
+
+def _possible(
+    entries: Sequence[Entry], source: Path, bounds: Bounds, crops: Collection[str] | None = None
+) -> None:
+    """BadDiary where an entry tells of a day or an amount that can't be, or of none of the `crops`."""
     problems: list[Problem] = []
-    crops = known_crops()
-    for entry in document.diary:
+    for entry in entries:
         try:
             refuse_unknown_crop(entry, crops)
+            refuse_beyond(entry, bounds)
         except BadDiary as error:
-            problems += [problem.at(str(source), None, f"{entry.id}, crop") for problem in error.problems]
+            problems += [problem.at(str(source), None, f"{entry.id}, {problem.field or 'crop'}")
+                         for problem in error.problems]
     if problems:
         raise BadDiary(problems)
-    return document
 
 
 def _write_file(garden: Path, text: str | None) -> bool:

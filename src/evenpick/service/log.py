@@ -18,6 +18,7 @@ from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
+from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import mere_words, read_line
 from evenpick.garden.diary_names import Names
@@ -175,8 +176,11 @@ def find_entry(record: Record, which: str) -> Entry:
     return found[0]
 
 
-def read_lines(garden: Path, file: Path, by: str = "", sure: bool = False) -> tuple[Entry, ...]:
-    """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before.
+def read_lines(
+    garden: Path, file: Path, until: date, by: str = "", sure: bool = False
+) -> tuple[Entry, ...]:
+    """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before;
+    none is of a day after `until`.
     `sure`: what is only doubtful is so.
 
     BadDiary with every row that can't be read, by line; nothing is written here.
@@ -186,6 +190,11 @@ def read_lines(garden: Path, file: Path, by: str = "", sure: bool = False) -> tu
     before = record_of(garden)
     names = names_of(garden, before)
     for number, day, line in _rows(file, problems):
+        if not until - OLDEST <= day <= until:
+            problems.append(Problem(tell("{found} is no day of this diary.", found=day),
+                                    tell("Give one from {first} to {last}.", first=until - OLDEST, last=until),
+                                    str(file), number, "date"))
+            continue
         answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):
             entries = _entries(answer.facts, line, by)

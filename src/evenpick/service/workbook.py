@@ -12,10 +12,11 @@ from evenpick.base.errors import BadGarden, BadRequest, Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.base.whole import write_whole
 from evenpick.garden.diary import Entry, SetUp
+from evenpick.garden.diary_bounds import Bounds
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
 from evenpick.service.book import keep
-from evenpick.service.exchange import known_crops, take_in
+from evenpick.service.exchange import bounds_of, known_crops, take_in
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.workbook import read_workbook, workbook
@@ -67,7 +68,7 @@ def read_in(garden: Path, source: Path) -> Taken:
     before = setup_text(garden)
     tables = {name: rows for name, rows in sheets.items() if name in TABLES}
     text = _changed(garden, before, tables, str(source))
-    entries = _entries(sheets[DIARY], str(source)) if DIARY in sheets else ()
+    entries = _entries(sheets[DIARY], str(source), bounds_of(garden, text)) if DIARY in sheets else ()
     if text != before:
         if garden.suffix == SUFFIX:
             raise BadRequest(Problem(tell("a book alone has no garden file to change."),
@@ -111,7 +112,7 @@ def _word(cell: Cell) -> str:
     return str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
 
 
-def _entries(rows: Rows, file: str) -> tuple[Entry, ...]:
+def _entries(rows: Rows, file: str, bounds: Bounds) -> tuple[Entry, ...]:
     place = f"{file}, {DIARY}"
     cells = [(at, [_word(cell) for cell in row]) for at, row in enumerate(rows, 1)]
     filled = [(at, row) for at, row in cells if any(row)]
@@ -122,4 +123,4 @@ def _entries(rows: Rows, file: str) -> tuple[Entry, ...]:
         heads.pop()
     refuse_heads(heads, place, filled[0][0])
     return read_rows(heads, [(at, row[: len(heads)]) for at, row in filled[1:]], place,
-                     known_crops())
+                     known_crops(), bounds)

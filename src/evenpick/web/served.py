@@ -17,7 +17,7 @@ from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from evenpick.base.days import day_number
+from evenpick.base.days import day_number, refuse_far
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import SOURCE, chosen, language_of, later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
@@ -321,8 +321,5 @@ def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
                                  tell("Write year-month-day, such as "
                                                                   "2027-03-14."),
                                  field=field_name)) from error
-    if not 1900 <= found.year <= 2200:
-        raise BadRequest(Problem(tell("{found} is too far off.", found=found),
-                                 tell("Give a year from 1900 to 2200."),
-                                 field=field_name))
+    refuse_far(found, field_name)
     return found
