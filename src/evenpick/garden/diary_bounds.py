@@ -14,13 +14,14 @@ from evenpick.garden.diary import Corrected, Entry
 OLDEST = timedelta(days=36525)
 """a diary goes back no farther than a life of gardening"""
 AHEAD = timedelta(days=366)
-"""that an entry from elsewhere may lie ahead: devices' clocks differ, and a season may be written ahead to try
-it (our choice)"""
+"""that an entry from elsewhere may lie ahead: clocks differ, and a season may be written ahead to try it
+(our choice)"""
 TIMES = 10.0
 """an area may be so many times all the ground there is now: there may have been more once (our choice)"""
-MOST = {"kg": 1e5, "litres": 1e6, "rain": 2000.0, "pieces": 1e6, "seeds": 1e8, "grams": 1e6, "area": 1e6}
-"""by field of a fact: more is a slip of the pen whatever the garden. Rain, mm in a day: the most ever measured
-is 1825 (WMO, Foc-Foc 1966; from memory)"""
+MOST = {"kg": 1e5, "litres": 1e6, "rain": 2000.0, "pieces": 1e6, "seeds": 1e8, "grams": 1e6,
+        "area": 1e6}
+"""by field of a fact: more is a slip of the pen whatever the garden. Rain, mm in a day: the most ever
+measured is 1825 (WMO, Foc-Foc 1966; from memory)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,8 @@ def refuse_beyond(entry: Entry, bounds: Bounds) -> None:
                                     tell("Look at the amount again."), field=field))
     area = getattr(fact, "area", None)
     if area is not None and bounds.ground is not None and MOST["area"] >= area > TIMES * bounds.ground:
-        what = tell("{area:.3g} m² is more than {times:g} times all the ground there is ({ground:.3g} m²).",
-                    area=area, times=TIMES, ground=bounds.ground)
+        what = tell("{area:.3g} m² is far more than all the ground there is ({ground:.3g} m²).",
+                    area=area, ground=bounds.ground)
         problems.append(Problem(what, tell("Look at the amount again."), field="area"))
     if problems:
         raise BadDiary(problems)

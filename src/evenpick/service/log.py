@@ -16,7 +16,7 @@ from typing import Any, Literal
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
+from evenpick.garden.diary import Answered, Corrected, Entry, Fact, Reading, SetUp, Sowed, Undid, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_json import fact_json
@@ -192,8 +192,8 @@ def read_lines(
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
             problems.append(Problem(tell("{found} is no day of this diary.", found=day),
-                                    tell("Give one from {first} to {last}.", first=until - OLDEST, last=until),
-                                    str(file), number, "date"))
+                                    tell("Give one from {first} to {last}.", first=until - OLDEST,
+                                         last=until), str(file), number, "date"))
             continue
         answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):
