@@ -14,12 +14,12 @@ from invented import AMERICAN, BRITISH
 from PIL import ImageFont
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.report import sheets
+from evenpick.report import paper, sheets
 from evenpick.report.calendar import calendar
 from evenpick.report.cautions import FOR_EATERS
 from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
-from evenpick.report.paper import BOX, Paper, Sheet, pdf, sheet
+from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import words_for
 from evenpick.service.answers import Band
 from evenpick.service.box import BoxAnswer, BoxItem
@@ -54,6 +54,32 @@ def test_the_weeks_sheet_has_a_box_for_every_job_and_room_to_write() -> None:
     assert words.count(BOX) == len(invented.TODAY.jobs)
     for said in ("Rocket", "6 m, 0.40 g of seed", "late: 30 Jan", "Written in the plot", "salad leaves"):
         assert said in words
+
+
+@pytest.mark.parametrize(("name", "spelt"), [
+    ("東の畝", "[6771-no-755d]"), ("ばら 2", "[ba-ra] 2"), ("\N{SEEDLING}", "[seedling]"),
+    ("Œuf №3 Łąka", "Œuf №3 Łąka"),
+])
+def test_a_name_that_the_font_lacks_is_printed_all_the_same(
+    name: str, spelt: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As though no font of the machine had it either."""
+    made = sheet(Page("Beds", (Text(name), Table((Column("bed"),), ((name,),)))), "a4")
+    whole = paper._set
+    monkeypatch.setattr(paper, "_set", lambda made, own_fonts=False: whole(made))
+    data, strange = printed(made)
+    assert (strange == frozenset()) is (name == spelt)
+    assert strange <= set(name)
+    words = pypdfium2.PdfDocument(data)[0].get_textpage().get_text_range()
+    assert words.count(spelt) == 2
+
+
+def test_the_machine_s_own_fonts_are_asked_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[bool] = []
+    monkeypatch.setattr(paper, "_set", lambda made, own_fonts=False: asked.append(own_fonts) or b"")
+    assert printed(sheet(Page("Beds", (Text("東"),)), "a4")) == (b"", frozenset())
+    assert printed(sheet(Page("Beds", (Text("east"),)), "a4")) == (b"", frozenset())
+    assert asked == [True, False]
 
 
 def test_the_year_is_in_black_and_white_with_its_key_and_whole_names() -> None:

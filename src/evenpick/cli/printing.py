@@ -45,13 +45,17 @@ def print_(
     WHAT is week (jobs to tick), year (on one page), labels (for beds), box (what is in it this week, for
     customers) or month (what may be sown here).
     """
-    from evenpick.report.paper import pdf
+    from evenpick.report.paper import printed
 
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     size: Paper = paper or ("letter" if say.imperial else "a4")
     path = out or Path(f"evenpick-{what}.pdf")
     _refuse_other(path, PDF)
-    _write(path, pdf(_sheet(what, garden, day, say, size)))
+    data, spelt = printed(_sheet(what, garden, day, say, size))
+    _write(path, data)
+    if spelt:
+        click.echo(tell("No font here has these letters, so they are spelt out: {letters}",
+                        letters=" ".join(sorted(spelt))), err=True)
     click.echo(tell("{path} is written.", path=path))
 
 

@@ -16,6 +16,7 @@ from typing import Literal
 
 from evenpick.base.language import later, tell
 from evenpick.report.bed_picture import draw_beds
+from evenpick.report.letters import lacking, spelt_out
 from evenpick.report.page import BedPicture, Block, Heading, Items, Page, Picture, Table, Text
 from evenpick.report.words import capital
 
@@ -60,7 +61,29 @@ def sheet(
 
 
 def pdf(made: Sheet) -> bytes:
-    """The sheet as PDF/UA-1; the same sheet gives the same bytes."""
+    """The sheet as PDF/UA-1, as of `printed`."""
+    return printed(made)[0]
+
+
+def printed(made: Sheet) -> tuple[bytes, frozenset[str]]:
+    """The sheet as PDF/UA-1, and the letters in it that had to be spelt out.
+
+    The same sheet gives the same bytes, but where the font that comes along lacks a letter: then the fonts of
+    the machine are asked, and where none has it either it is spelt out.
+    """
+    import typst
+
+    strange = lacking("".join((made.markup, *made.files.values())))
+    if not strange:
+        return _set(made), strange
+    try:
+        return _set(made, own_fonts=True), frozenset()
+    except typst.TypstError:  # of what is left to go wrong the next line tells
+        spelt = {name: spelt_out(text, strange) for name, text in made.files.items()}
+        return _set(Sheet(spelt_out(made.markup, strange), spelt)), strange
+
+
+def _set(made: Sheet, own_fonts: bool = False) -> bytes:
     import typst
 
     with TemporaryDirectory() as place, as_file(files("evenpick").joinpath("data", "fonts")) as fonts:
@@ -68,8 +91,8 @@ def pdf(made: Sheet) -> bytes:
         for name, text in {**made.files, "sheet.typ": made.markup}.items():
             (folder / name).write_text(text, encoding="utf-8")
         found = typst.compile(
-            str(folder / "sheet.typ"), root=str(folder), font_paths=[str(fonts)], ignore_system_fonts=True,
-            format="pdf", pdf_standards=[ACCESSIBLE], timestamp=0,
+            str(folder / "sheet.typ"), root=str(folder), font_paths=[str(fonts)],
+            ignore_system_fonts=not own_fonts, format="pdf", pdf_standards=[ACCESSIBLE], timestamp=0,
         )
     assert isinstance(found, bytes)
     return found
