@@ -31,6 +31,7 @@ ON_TIME = 1.0  # s; the bar is 0.3 on a machine that does nothing else
         (("outlook", "--crop", "carrot", "--sow", "1 May", *AT), "Write year-month-day"),
         (("why", "carrot", "--sow", "2027-02-30", *AT), "--sow '2027-02-30' is not a date"),
         (("why", "leaf-lettuce", "--sow", "2 Jan", *AT), "--sow '2 Jan' is not a date. Write year-month-day"),
+        (("today", "--on", "9999-12-31"), "too far off"), (("calendar", "--on", "1066-10-14"), "too far off"),
         (("windows", *AT, "--record", "nowhere"), "The packaged records are"),
         (("windows", *AT, "--weather", "no-such-file.csv"), "no-such-file.csv"),
         (("plan", "--garden", "no-such-garden.toml"), "no-such-garden.toml"),
@@ -57,6 +58,7 @@ def test_what_can_be_mended_is_told_in_one_line(
 @pytest.mark.parametrize(
     "typed",
     [
+        ("windows", *AT, "--warmer", "nan"), ("plan", "--seconds", "nan"), ("plan", "--seconds", "inf"),
         ("windows", *AT, "--cover", "greenhouse"), ("windows", *AT, "--place", "Dublin, IE"), ("month",),
         ("windows", *AT, "--record", "a", "--normals", "b"), ("windows", "--height", "40 m"),
         ("outlook", *AT, "--crop", "leek"), ("pickings", "--weeks", "0"), ("nonsense",),

@@ -465,3 +465,34 @@ def test_the_words_of_a_quoted_variety_tell_nothing(line: str, variety: str) -> 
     fact = fact_of(line)
     assert isinstance(fact, Sowed)
     assert fact.variety == variety
+
+
+def test_a_lowest_above_the_highest_is_refused() -> None:
+    assert isinstance(read("min 3 max 1"), Refused)
+    assert fact_of("min 1 max 3") == Reading(1.0, 3.0)
+
+
+def test_a_leap_day_is_not_taken_for_that_of_years_ago() -> None:
+    line = "sowed radish 2 m on 29 feb in bed 3"
+    assert isinstance(read_line("sowed radish 2 m bed 3 29/2", date(2027, 3, 10), NAMES), Refused)
+    outcome = read_line(line, date(2027, 3, 10), NAMES)
+    assert isinstance(outcome, Asked)
+    assert outcome.question.about == "date"
+    given = read_line(line, date(2027, 3, 10), NAMES, {outcome.question.key: "2027-03-01"})
+    assert isinstance(given, Understood)
+    assert given.facts[0].day == date(2027, 3, 1)
+    soon = read_line(line, date(2028, 3, 10), NAMES)
+    assert isinstance(soon, Understood)
+    assert soon.facts[0].day == date(2028, 2, 29)
+
+
+@pytest.mark.parametrize("line", ["sowed 2 rows radish in bed 3", "sowed two rows of courgettes in bed 3"])
+def test_rows_without_a_length_are_asked_for_it(line: str) -> None:
+    outcome = read(line)
+    assert isinstance(outcome, Asked)
+    assert "2 rows" in outcome.question.text
+    assert outcome.question.choices == ()
+    fact = fact_of(line, {outcome.question.key: "6 m"})
+    assert isinstance(fact, Sowed)
+    crop = load_catalogue().crop(fact.crop)
+    assert fact.area == pytest.approx(6 * crop.spacing.row)

@@ -207,7 +207,8 @@ def test_a_crop_that_nobody_knows_is_refused_with_its_line(garden: Path, tmp_pat
 
 @pytest.mark.parametrize(("row", "field"), [
     ("2999-01-01,picked,pea,,,,1", "day"), ("0001-01-01,picked,pea,,,,1", "day"),
-    ("2026-07-01,picked,pea,,,,1e9", "kg"), ("2026-07-01,sowed,pea,direct,open,1e308,", "area"),
+    ("2026-07-01,picked,pea,,,,1e9", "kg"), ("2026-07-01,weather,,,,,,3,1", "tmin"),
+    ("2026-07-01,sowed,pea,direct,open,1e308,", "area"),
     ("2026-07-01,sowed,pea,direct,open,2000,", "area"),  # ten times the 20 m² there are, and more
 ])
 def test_days_and_amounts_that_cannot_be_are_refused_with_their_line(
@@ -215,7 +216,8 @@ def test_days_and_amounts_that_cannot_be_are_refused_with_their_line(
 ) -> None:
     garden.write_text(TEXT + '[[wish]]\nitem = "pea"\neach_week = "1 kg"\n', encoding="utf-8")
     table, brought = tmp_path / "old.csv", tmp_path / "old.json"
-    table.write_text(f"day,kind,crop,way,cover,area,kg\n{row}\n", encoding="utf-8")
+    heads = "day,kind,crop,way,cover,area,kg,tmin,tmax"
+    table.write_text(f"{heads}\n{row}\n", encoding="utf-8")
     (entry,) = read_csv(table.read_text(encoding="utf-8"), "old.csv")
     brought.write_text(write_document(Document(None, None, (entry,))), encoding="utf-8")
     Book(tmp_path / "old.book").add([entry])

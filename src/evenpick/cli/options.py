@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from datetime import date
@@ -41,6 +42,16 @@ class Asked:
     units: str | None
 
 
+class Number(click.FloatRange):
+    """A number of a range; what is none, and what has no end, is refused with the others."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        found = super().convert(value, param, ctx)
+        if not math.isfinite(found):
+            self.fail(tell("{value} is not a number.", value=value), param, ctx)
+        return found
+
+
 def together(*options: Callable[[Command], Command]) -> Callable[[Command], Command]:
     """Several options as one decorator, shown in the order given."""
 
@@ -69,7 +80,7 @@ PLACE = together(
     click.option("--weather", type=FILE, help="A daily weather record of your own, in any known form."),
     click.option("--record", metavar="NAME", help="A daily record that comes with evenpick."),
     click.option("--normals", type=FILE, help="Twelve months' normals that you typed."),
-    click.option("--warmer", type=click.FloatRange(0, 6), help="The same weather, so many °C warmer."),
+    click.option("--warmer", type=Number(0, 6), help="The same weather, so many °C warmer."),
 )
 SEED = click.option("--seed", type=click.IntRange(min=0), help="Of the dice; the same gives the same.")
 COVER = click.option("--cover", type=click.Choice(COVERS), default="open", show_default=True, help="Over it.")

@@ -14,7 +14,7 @@ from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
 from evenpick.cli.keeping import keeping
-from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, day_of, on_day, words
+from evenpick.cli.options import A_GARDEN, ON, WORDS, Number, asked, day_of, on_day, words
 from evenpick.cli.progress import Breaks, gently, told
 from evenpick.cli.speaking import Speaking
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 @click.command(cls=Speaking, short_help="Make the plan for the garden.")
 @A_GARDEN
 @ON
-@click.option("--seconds", type=click.FloatRange(min=1), help="Stop after so long with the best plan so far.")
+@click.option("--seconds", type=Number(min=1), help="Stop after so long with the best plan so far.")
 @click.option("--mend", is_flag=True, help="Better the plan kept, in a second or two, instead of a new one.")
 @click.option("--cluster", metavar="ADDRESS", help="Plan on a Dask cluster: tcp://HOST:8786.")
 @WORDS

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Corrected, Entry
+from evenpick.garden.diary import Corrected, Entry, Reading
 
 OLDEST = timedelta(days=36525)
 """a diary goes back no farther than a life of gardening"""
@@ -43,6 +43,10 @@ def refuse_beyond(entry: Entry, bounds: Bounds) -> None:
         if later is not None and later > day_number(bounds.today + OLDEST):
             problems.append(Problem(tell("{found} is too far off.", found=day_date(later)),
                                     tell("Look at the date again."), field=name))
+    low, high = (fact.tmin, fact.tmax) if isinstance(fact, Reading) else (None, None)
+    if low is not None and high is not None and low > high:
+        problems.append(Problem(tell("the lowest can't be above the highest."),
+                                tell("Look at the thermometer again."), field="tmin"))
     for field, most in MOST.items():
         value = getattr(fact, field, None)
         if isinstance(value, float | int) and value > most:

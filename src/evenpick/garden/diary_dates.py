@@ -33,6 +33,9 @@ _VAGUE = (
 )
 
 
+LONGEST_YEAR = timedelta(days=366)
+
+
 @dataclass(frozen=True, slots=True)
 class Days:
     """The days that the words may mean; `words` as typed. None at all: no such day."""
@@ -152,10 +155,12 @@ def month_of(text: str) -> int:
 
 
 def _in_year(day: int, month: int, year: str | None, today: date, words: str) -> Days:
-    """The day in the year said, else the last one that has been; of 29 February the last leap year's."""
+    """The day in the year said, else the last one that has been; one of years ago (29 February) is asked."""
     if year is not None:
         return Days(_dates([(int(year), month, day)]), words)
-    past = [found for found in _dates((today.year - back, month, day) for back in range(5)) if found <= today]
+    past = [found for found in _dates((today.year - back, month, day) for back in range(9)) if found <= today]
+    if past and today - past[0] > LONGEST_YEAR:
+        return Days((), words, vague=True)
     return Days(tuple(past[:1]), words)
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from evenpick.base.days import day_number
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
 from evenpick.garden.amounts import FOOT
@@ -162,6 +162,10 @@ def _area(
     if there is not None and amounts.share is not None and 0 < amounts.share <= 1 and amounts.row is None:
         return there.area * amounts.share
     counted = way != "direct" or crop.layout == "station"
+    rows = Scan(normalised(clause.text).lower()).see(r"(?<![\w.])(\d+) rows?\b")
+    if rows and amounts.row is None and amounts.area is None and amounts.plants is None:
+        text = tell_n("How long was the row?", "How long were the {n} rows together?", int(rows[1]))
+        return area_of(asker.ask("amount", text, (), "4 m"), crop)
     if (
         any(each is not None for each in (amounts.row, amounts.area, amounts.plants))
         or (counted and amounts.counts and amounts.trays is None)

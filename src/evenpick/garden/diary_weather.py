@@ -108,10 +108,11 @@ def _read(
     low: re.Match[str] | None, high: re.Match[str] | None, imperial: bool, asker: Asker
 ) -> Reading:
     frost = low is not None and "fr" in low[0]
-    return Reading(
-        None if low is None else _celsius(low[1], low[2], imperial, frost, asker),
-        None if high is None else _celsius(high[1], high[2], imperial, False, asker),
-    )
+    lowest = None if low is None else _celsius(low[1], low[2], imperial, frost, asker)
+    highest = None if high is None else _celsius(high[1], high[2], imperial, False, asker)
+    if lowest is not None and highest is not None and lowest > highest:
+        refuse(tell("the lowest can't be above the highest."), tell("Look at the thermometer again."))
+    return Reading(lowest, highest)
 
 
 def _celsius_of(text: str, asker: Asker) -> float:
