@@ -42,6 +42,22 @@ def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
     assert found.missing == pytest.approx(10 / 2 / 52)
 
 
+@pytest.mark.parametrize(("weeks", "bad", "because"), [
+    (40, 7, "in most years nothing that can be sown is ripe when it is wanted"),
+    (40, 3, "in bad years nothing that can be sown is ripe when it is wanted"),
+    (20, 7, "in bad years nothing that can be sown is ripe when it is wanted"),
+])
+def test_what_most_years_lack_is_not_told_of_bad_ones(weeks: int, bad: int, because: str) -> None:
+    """So many weeks of 52 with nothing ripe, in so many years of ten."""
+    work: Any = SimpleNamespace(request=SimpleNamespace(wanted=np.ones((1, WEEKS))))
+    unmet, ripe = np.zeros((WEEKS, 10)), np.ones((10, WEEKS), dtype=bool)
+    unmet[:weeks, :bad], ripe[:bad, :weeks] = 1.0, False
+    nothing: Any = None
+    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, np.ones(WEEKS, dtype=bool), ripe)
+    assert found is not None
+    assert found.because == because
+
+
 @pytest.mark.parametrize(("lat", "monday", "told"), [
     (51.5, date(2026, 12, 7), "winter 2027"), (-43.5, date(2026, 12, 7), "summer 2027"),
     (-43.5, date(2027, 4, 5), "autumn 2027"), (23.5, date(2027, 4, 5), "spring 2027"),

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.plan.request import Request
+from evenpick.plan.measure import evaluate
+from evenpick.plan.request import Request, Supply
 from evenpick.plan.task import Task
 
 SELDOM = 0.2
@@ -54,8 +55,13 @@ def _there(group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: I
     return np.asarray(there[:, :, :weeks] > 0)
 
 
-def mean_supply(request: Request, number: int) -> Floats:
-    """Mean kg per m² of one candidate by ripe week; (weeks,)."""
-    mine = request.supply.candidate == number
-    total = np.bincount(request.supply.ripe[mine], request.supply.kg[mine], request.weeks)
-    return np.asarray(total / request.years)
+def weeks_served(request: Request, number: int, area: float) -> tuple[Floats, float]:
+    """Mean kg that some m² of one candidate by themselves give to their item, by week, (weeks,); and of the
+    weeks the share of years in which the best has any."""
+    supply, item = request.supply, request.candidates.item[number]
+    mine = supply.candidate == number
+    own = Supply(supply.candidate[mine] * 0, supply.year[mine], supply.ripe[mine], supply.last[mine],
+                 supply.kg[mine])
+    one, areas = np.zeros(1, np.int64), np.array([area])
+    used = evaluate(one, areas, own, request.wanted[item : item + 1], request.years).used[0]
+    return np.asarray(used.mean(axis=1)), float((used > 0).mean(axis=1).max())

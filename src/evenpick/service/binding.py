@@ -39,6 +39,7 @@ FEW_WEEKS, NEARLY_ALL = 3, 0.95
 """weeks that are named in place of a season, and the share of what it would bring that is theirs"""
 FEW_RUNS = 2
 """spans in which something is full that are named; more are counted"""
+HALF = 0.5
 STEPS = 3  # of descent: enough to see what is in the way
 ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
@@ -158,10 +159,17 @@ def _given_up(
     if unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
         because = tell("nothing that can be sown is ripe in those weeks")
     elif unmet[~ripe[:, :YEAR_WEEKS].T].sum() > lacking / 2:
-        because = tell("in bad years nothing that can be sown is ripe when it is wanted")
+        because = tell("in most years nothing that can be sown is ripe when it is wanted"
+                       if _mostly_bare(work.request.wanted[number, :YEAR_WEEKS], ripe[:, :YEAR_WEEKS])
+                       else "in bad years nothing that can be sown is ripe when it is wanted")
     else:
         because = _in_the_way(work, task, areas, number, horizon)
     return GivenUp(item, float(lacking / years / wanted), because)
+
+
+def _mostly_bare(wanted: Floats, ripe: Bools) -> bool:
+    """Whether of most of what is `wanted` (weeks,) nothing is ripe in most years; `ripe` (years, weeks)."""
+    return bool(wanted[ripe.mean(axis=0) < HALF].sum() > HALF * wanted.sum())
 
 
 def _in_the_way(work: Task, task: Exact, areas: Floats, number: int, horizon: Horizon) -> str:

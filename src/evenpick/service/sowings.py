@@ -9,7 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import day_date, short_date
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Keeping
 from evenpick.crops.sown import amount
@@ -19,12 +19,14 @@ from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
 from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
-from evenpick.plan.weekly import mean_supply
+from evenpick.plan.weekly import weeks_served
 from evenpick.service.answers import PlannedSowing, SeedNeed
 from evenpick.service.tin_worth import as_sold, to_buy
 
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
+LIKELY = 0.5
+"""share of years below which what a sowing gives is not likely"""
 
 
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
@@ -41,13 +43,13 @@ def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> P
     crop, item = batch.crop, task.request.items[option.item].name
     sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
     sow = day_date(horizon.start + option.day)
-    fills, last = _fills(task, j, horizon), _last_able(batch, option.day)
+    (fills, often), last = _fills(task, j, area, horizon), _last_able(batch, option.day)
     latest = day_date(horizon.start + last)
     return PlannedSowing(
         "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
         sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
         day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.sound[option.day]),
-        fills, latest, _because(item, sow, fills, latest, _closing(batch, last)),
+        fills, latest, _because(item, sow, fills, often, latest, _closing(batch, last)),
     )
 
 
@@ -72,14 +74,15 @@ def first_picking(outcome: Outcome, i: int, axis: int) -> tuple[date, date, date
     return low, likely, high
 
 
-def _fills(task: Task, j: int, horizon: Horizon) -> tuple[date, date] | None:
-    """Mondays of the weeks between which four fifths of what it gives become ripe."""
-    supply = mean_supply(task.request, j)
+def _fills(task: Task, j: int, area: float, horizon: Horizon) -> tuple[tuple[date, date] | None, float]:
+    """Mondays of the weeks between which four fifths of what it gives go to its wish; and the share of years
+    in which the best of them has any."""
+    supply, often = weeks_served(task.request, j, area)
     if supply.sum() <= 0:
-        return None
+        return None, often
     part = np.cumsum(supply) / supply.sum()
     first, last = int(np.searchsorted(part, 0.1)), int(np.searchsorted(part, 0.9))
-    return day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)
+    return (day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)), often
 
 
 def _last_able(batch: Batch, day: int) -> int:
@@ -101,11 +104,15 @@ def _closing(batch: Batch, last: int) -> str:
 
 
 def _because(
-    item: str, sow: date, fills: tuple[date, date] | None, latest: date, closing: str
+    item: str, sow: date, fills: tuple[date, date] | None, often: float, latest: date, closing: str
 ) -> str:
-    """Which weeks it fills and, where that is not far off and is a loss, what closes its window."""
+    """Which weeks it fills, in how many years where these are under half, and what closes its window where
+    that is not far off and is a loss."""
     ripe = tell("{item} from the week of {fills} to {fills_2}", item=item, fills=short_date(fills[0]),
                 fills_2=short_date(fills[1])) if fills else item
+    if fills and often < LIKELY:
+        ripe = tell_n("{ripe} in {n} year of 10", "{ripe} in {n} years of 10", max(1, round(often * 10)),
+                      ripe=ripe)
     if latest - sow >= FAR_OFF or closing == MAY_WAIT:
         return ripe
     return tell("{ripe}; sow by {latest}", ripe=ripe,
