@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -24,6 +24,7 @@ from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.garden_task import Taken
 from evenpick.service.packets import tin_now
+from evenpick.service.job_answers import answer_job
 from evenpick.service.plan_limits import in_tin
 from evenpick.service.planning import save_plan
 from evenpick.service.setups import garden_of
@@ -142,6 +143,21 @@ def test_the_shopping_list_counts_what_would_germinate(garden: Path) -> None:
     line = next(one for one in tin_of(garden, DAY).shopping if one.crop == "rocket")
     assert line.have == pytest.approx(200)
     assert line.buy == wanted - 200
+
+
+def test_nothing_is_bought_for_what_is_too_late(garden: Path) -> None:
+    """While it can wait it is bought for; then, or once it is refused, no more."""
+    save_plan(garden, replace(
+        invented.PLAN, made_from=replace(invented.PLAN.made_from, garden=garden_digest(TEXT))))
+    (rocket,) = [one for one in invented.PLAN.sowings if one.crop == "rocket"]
+
+    def bought(day: date) -> bool:
+        return "rocket" in {one.crop for one in tin_of(garden, day).shopping}
+
+    assert bought(rocket.sow + timedelta(days=8))
+    assert not bought(rocket.sow + timedelta(days=20))
+    answer_job(garden, f"sow:{rocket.id}", "refused", rocket.sow)
+    assert not bought(rocket.sow)
 
 
 def test_the_tin_buys_for_the_weeks_that_the_plan_counts_seed_for(garden: Path) -> None:

@@ -36,7 +36,7 @@ from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.planning import save_plan
 from evenpick.service.standing import standing_sowings
 from evenpick.service.store_plan import garden_digest, saved_plan
-from evenpick.service.today import today
+from evenpick.service.today import jobs_ahead, today
 from evenpick.service.undoing import undo
 from evenpick.store.book import Book, book_path
 
@@ -260,6 +260,22 @@ def test_what_is_put_off_past_its_last_day_may_wait_till_then(garden: Path) -> N
         write(garden, [(rocket.sow, Answered(job.id, "put off", day_number(until)), "")])
         (then,) = [one for one in today(garden, until).jobs if one.id == job.id]
         assert (then.when, then.can_wait_until, then.late) == (until, waits, False)
+
+
+def test_what_is_late_and_can_still_be_done_is_ahead(garden: Path) -> None:
+    """In the calendar on the day it is asked, as the page and the printed week have it among the late."""
+    rocket = next(sowing for sowing in invented.PLAN.sowings if sowing.crop == "rocket")
+    sow(garden, Sowed("early-carrot", "direct", "open", 1.0), rocket.sow)
+    day = rocket.sow + timedelta(days=8)
+    page = today(garden, day)
+    (late,) = [job for job in page.jobs if job.planned == rocket.id]
+    assert late.late
+    ahead, _ = jobs_ahead(garden, day, 30)
+    (same,) = [job for job in ahead if job.id == late.id]
+    assert (same.on, same.when) == (day, rocket.sow)
+    after = rocket.sow + timedelta(days=20)
+    assert rocket.id in {job.planned for job in today(garden, after).missed}
+    assert rocket.id not in {job.planned for job in jobs_ahead(garden, after, 30)[0]}
 
 
 def test_what_was_lost_whole_is_cleared(garden: Path) -> None:

@@ -144,13 +144,13 @@ def _of_open(planned: PlannedSowing, record: Record, day: date) -> Gone | None:
     decided = record.decisions.get(planned.id)
     if decided is not None and decided.decision == "refused":
         return Gone(planned.crop, 1.0, planned.sow, planned.item, "refused")
-    if record.sowings and _passed(planned, record, day):
+    if record.sowings and too_late(planned, record, day):
         return Gone(planned.crop, 1.0, planned.sow, planned.item, "not sown")
     return None
 
 
-def _passed(planned: PlannedSowing, record: Record, day: date) -> bool:
-    """Whether today tells it as too late: its week and the last day it could wait to are both past."""
+def too_late(planned: PlannedSowing, record: Record, day: date) -> bool:
+    """Whether today tells it as too late, or it was refused: its week and the last day it could wait to are both past."""
     job = put_off(next(of_planned(planned, made=False)), record.answers)
     if job is None:
         return True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_date
@@ -22,6 +22,7 @@ from evenpick.garden.wishes import packed_later
 from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
+from evenpick.service.gone import too_late
 from evenpick.service.jobs import tag
 from evenpick.service.packets import tin_now
 from evenpick.service.seed_year import seed_year
@@ -29,8 +30,6 @@ from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.tin_worth import as_sold, to_buy, worth
 
-LATE = timedelta(days=60)
-"""a planned sowing that was not made is waited for so long"""
 HOW = (
     later("Fold 20 to 50 seeds, counted, into a damp kitchen paper; put it in a bag or box that is not "
           "airtight."),
@@ -161,7 +160,8 @@ def _shopping(
 ) -> Iterator[ShopRow]:
     """What the planned sowings up to the `last` day want and the tin has not."""
     gone = carried_out(plan.sowings, record.sowings.values())
-    ahead = [s for s in plan.sowings if s.id not in gone and day - LATE <= s.sow <= last]
+    ahead = [s for s in plan.sowings
+             if s.id not in gone and s.sow <= last and not too_late(s, record, day)]
     for key, name in dict.fromkeys((sowing.crop, sowing.name) for sowing in ahead):
         crop, mine = load_catalogue().crop(key), [s for s in ahead if (s.crop, s.name) == (key, name)]
         count = sum((s.seeds if crop.spacing.seeds_per_g else s.plants) or 0 for s in mine)

@@ -110,14 +110,17 @@ def under_way_foreseen(
 
 
 def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], bool]:
-    """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day. Where
-    hours are told by the day, each week's are dealt to its days, late ones to this week's; and whether so."""
+    """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day, what
+    is late and can still be done on `day`. Where hours are told by the day, each week's are dealt to its days,
+    late ones to this week's; and whether so."""
     asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
     still = _still_open(asked)
     ahead = [job for job in still if monday <= job.when < end]
+    due = _due(asked, still, day)[0]
     if asked.described.limits.by_day is None:
-        return tuple(sorted(ahead, key=lambda job: (job.when, job.id))), False
-    jobs = [*_dealt(asked, _due(asked, still, day)[0], day)[0]]
+        late = [replace(job, on=day) for job in due if job.late]
+        return tuple(sorted([*late, *ahead], key=lambda job: (job.on or job.when, job.id))), False
+    jobs = [*_dealt(asked, due, day)[0]]
     while (monday := monday + WEEK) < end:
         jobs += _dealt(asked, [job for job in ahead if monday <= job.when < monday + WEEK], monday)[0]
     return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id))), True
