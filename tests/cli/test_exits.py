@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import json
+import os
 import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import click
+import invented
 import pytest
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.cli.exits import run as run_guarded
 from evenpick.cli.progress import gently, told
+from evenpick.service.store_plan import garden_digest, save_plan
 
 Run = Callable[..., tuple[int, str, str]]
 AT = ("--at", "51.5,-1.1")
@@ -175,12 +181,49 @@ def test_a_bug_raises() -> None:
         run_guarded(lambda: 1 // 0)
 
 
-def test_a_shut_pipe_is_no_traceback() -> None:
-    code = ("import sys; from evenpick.cli.exits import run\n"
-            "def shut(): raise BrokenPipeError\n"
-            "sys.exit(run(shut))")
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+def piped(*typed: str, out: Any = None, **more: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, "-m", "evenpick", *typed], stdout=out, stderr=subprocess.PIPE,
+                          encoding=more.get("PYTHONIOENCODING", "utf-8"), check=False,
+                          env={**os.environ, **more})
+
+
+@pytest.mark.parametrize("typed", [
+    ("--help",), ("windows", "--help"), ("month", "6", *AT), ("month", "6", *AT, "--json"),
+])
+def test_a_shut_pipe_is_no_traceback(typed: tuple[str, ...]) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    with os.fdopen(writing, "w") as shut:
+        done = piped(*typed, out=shut)
     assert (done.returncode, done.stderr) == (141, "")
+
+
+def test_an_output_without_room_is_told() -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        done = piped("month", "6", *AT, out=full)
+    assert done.returncode == 2
+    assert done.stderr.startswith("evenpick: nothing more can be written (No space left on device).")
+    assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("encoding", ["latin-1", "ascii", "cp1252"])
+def test_an_output_of_few_letters_is_written_in_others(
+    encoding: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """JSON says what it does in UTF-8; a picture is drawn with the signs there are."""
+    monkeypatch.chdir(tmp_path)
+    text = ('[site]\nname = "Østre 東"\nat = "53.4, -6.2"\n[[ground]]\nname = "東"\ncover = "open"\n'
+            'area = "30 m2"\n[[wish]]\nitem = "rocket"\neach_week = "250 g"\n')
+    Path("garden.toml").write_text(text, encoding="utf-8")
+    plan = replace(invented.PLAN, site=replace(invented.PLAN.site, name="Østre 東"),
+                   made_from=replace(invented.PLAN.made_from, garden=garden_digest(text)))
+    save_plan(Path("garden.toml"), plan)
+    told = [piped("pickings", "--json", out=subprocess.PIPE, PYTHONIOENCODING=each)
+            for each in ("utf-8", encoding)]
+    assert json.loads(told[0].stdout) == json.loads(told[1].stdout)
+    page = piped("pickings", out=subprocess.PIPE, PYTHONIOENCODING=encoding)
+    assert page.returncode == 0, page.stderr
+    assert "Key: # wanted and there   246 part of it" in page.stdout
 
 
 HELP = """

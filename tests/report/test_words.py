@@ -21,6 +21,8 @@ from evenpick.service.answers import Drill
 @pytest.mark.parametrize(
     ("said", "wanted"),
     [
+        (BRITISH.weight_band(0.0, 0.23), "0 to 230 g"), (BRITISH.weight_band(0.2, 1.2), "0.20 to 1.2 kg"),
+        (AMERICAN.weight_band(0.0, 0.2), "0 to 7.1 oz"), (AMERICAN.weight_band(0.2, 1.0), "0.44 to 2.2 lb"),
         (BRITISH.weight(0.35), "350 g"), (BRITISH.weight(1.234), "1.2 kg"), (BRITISH.weight(0), "0 kg"),
         (BRITISH.row(0.2), "0.5 m"), (BRITISH.row(3.3), "3.5 m"), (BRITISH.row(12.4), "12 m"),
         (BRITISH.area(2.53), "2.5 m²"), (BRITISH.depth(0.013), "1.5"), (BRITISH.depth(0.0), "0"),

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Callable
+from typing import TextIO
 
 import click
 
 from evenpick.base.errors import BadFile, EvenpickError, Problem
 from evenpick.base.language import tell
+
+
+class PipeShut(Exception):
+    """The reader of the output went away."""
+
 
 BAD_INPUT, PIPE_SHUT, STOPPED = 2, 141, 130
 EXITS: tuple[tuple[type[BaseException], int], ...] = (
@@ -18,8 +25,12 @@ EXITS: tuple[tuple[type[BaseException], int], ...] = (
     (click.Abort, STOPPED),
     (KeyboardInterrupt, STOPPED),
     (BrokenPipeError, PIPE_SHUT),
+    (PipeShut, PIPE_SHUT),
 )
 """128 + the signal's number for what a signal ended; anything not listed is a bug and raises"""
+
+
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 
 def run(command: Callable[[], object]) -> int:
@@ -37,12 +48,24 @@ def _files_told(command: Callable[[], object]) -> object:
     try:
         return command()
     except OSError as error:
+        if error.errno in NO_ROOM and error.filename is None:
+            _hush(sys.stdout)
+            what = tell("nothing more can be written ({strerror}).", strerror=error.strerror)
+            raise BadFile(Problem(what, tell("See to the disk and its room."))) from error
         if isinstance(error, BrokenPipeError) or not isinstance(error.filename, str | bytes):
             raise
         what = tell("this file or folder can't be read or written ({strerror}).", strerror=error.strerror)
         mend = tell("See that its folder is there, that it may be read and written, and that the disk has "
                     "room.")
         raise BadFile(Problem(what, mend, os.fsdecode(error.filename))) from error
+
+
+def _hush(stream: TextIO) -> None:
+    """What still waits to be written goes nowhere, or the end of the program would fail on it again."""
+    try:
+        stream.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _tell(error: BaseException) -> None:
@@ -52,7 +75,7 @@ def _tell(error: BaseException) -> None:
                 click.echo(f"evenpick: {' '.join(str(problem).split())}", err=True)
         case click.UsageError():
             error.show()
-        case BrokenPipeError():
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        case BrokenPipeError() | PipeShut():
+            _hush(sys.stdout)
         case _:
             click.echo(str(error) or tell("Stopped."), err=True)

@@ -5,15 +5,18 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from contextvars import copy_context
 from importlib import import_module
+from typing import Any
 
 import click
 
 from evenpick import __version__
 from evenpick.base.language import choose, later, system_language
-from evenpick.cli.exits import run
+from evenpick.cli.exits import PipeShut, run
+from evenpick.cli.output import write_anything
 from evenpick.cli.speaking import Group
 
 GARBAGE = 50_000  # objects made before the youngest are searched for what nobody holds
@@ -41,8 +44,27 @@ def command(name: str) -> click.Command:
     return found
 
 
+@contextmanager
+def _pipe_told() -> Iterator[None]:
+    """Click would leave with 1 where a pipe is shut, as though that were a bug."""
+    try:
+        yield
+    except BrokenPipeError as error:
+        raise PipeShut from error
+
+
 class OnDemand(Group):
     """A group whose commands are loaded one by one."""
+
+    def make_context(
+        self, info_name: str | None, args: list[str], parent: click.Context | None = None, **extra: Any
+    ) -> click.Context:
+        with _pipe_told():
+            return super().make_context(info_name, args, parent, **extra)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        with _pipe_told():
+            return super().invoke(ctx)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return sorted(COMMANDS)
@@ -62,6 +84,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     if arguments is None:  # a process of its own, which loads sooner when what it makes is seldom searched
         gc.set_threshold(GARBAGE)
         os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # products are small, threads wait busily
+        write_anything()
     code = copy_context().run(run, lambda: _speak(arguments))
     if arguments is None:
         gc.freeze()  # and ends sooner when what is left is not searched at all

@@ -77,6 +77,12 @@ class Words:
             return f"{figure(kg / POUND)} lb" if kg >= POUND else f"{figure(kg / POUND * 16)} oz"
         return f"{figure(kg)} kg" if kg >= 1 or kg == 0 else f"{figure(kg * 1000)} g"
 
+    def weight_band(self, low: float, high: float) -> str:
+        """Two weights in the unit of the higher: '0 to 230 g'."""
+        number, unit = self.weight(high).rsplit(" ", 1)
+        scale = {"g": 1e3, "kg": 1.0, "oz": 16 / POUND, "lb": 1 / POUND}[unit]
+        return tell("{low} to {high} {unit}", low=figure(low * scale), high=number, unit=unit)
+
     def weight_said(self, kg: float) -> str:
         """A weight that somebody set, with no more figures than it was given: '4 kg', '8.82 lb'."""
         if self.imperial:

@@ -150,7 +150,8 @@ def _of_open(planned: PlannedSowing, record: Record, day: date) -> Gone | None:
 
 
 def too_late(planned: PlannedSowing, record: Record, day: date) -> bool:
-    """Whether today tells it as too late, or it was refused: its week and the last day it could wait to are both past."""
+    """Whether it was refused, or today tells it as too late: its week and the last day it could wait to are
+    past."""
     job = put_off(next(of_planned(planned, made=False)), record.answers)
     if job is None:
         return True

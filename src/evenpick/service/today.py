@@ -111,8 +111,8 @@ def under_way_foreseen(
 
 def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], bool]:
     """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day, what
-    is late and can still be done on `day`. Where hours are told by the day, each week's are dealt to its days,
-    late ones to this week's; and whether so."""
+    is late and can still be done on `day`. Where hours are told by the day, each week's are dealt to its
+    days, late ones to this week's; and whether so."""
     asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
     still = _still_open(asked)
     ahead = [job for job in still if monday <= job.when < end]

@@ -60,7 +60,7 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     have = item.have
     number = counted(have.likely, item.piece, item.piece_kg)
     count = tell(", about {number} × {piece}", number=number, piece=tell(item.piece)) if number else ""
-    band = tell("{low} to {high}", low=words.weight_figure(have.low), high=words.weight_figure(have.high))
+    band = words.weight_band(have.low, have.high)
     cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
              _cell(tell("likely"), f"{words.weight(have.likely)} ({band}){count}")]
     for outlet in outlets:
