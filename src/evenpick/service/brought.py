@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -28,15 +28,25 @@ def brought(
 def _planned(
     part: GardenTask, work: Task, areas: Floats, sowings: Sequence[PlannedSowing]
 ) -> Iterator[Brought]:
-    names = {(s.item, s.crop, s.name, s.way, s.cover, s.sow): s.id for s in sowings if not s.fixed}
     supply = work.request.supply.where(areas > 0)
-    for number in np.flatnonzero(areas > 0):
-        option, mine = work.options[number], supply.candidate == number
-        item, batch = work.request.items[option.item].name, option.batch
-        name = names[item, batch.crop.key, batch.crop.name, batch.way.name, batch.cover,
-                     day_date(part.horizon.start + option.day)]
+    for number, name in names_of(part, work, areas, sowings).items():
+        mine, item = supply.candidate == number, work.request.items[work.options[number].item].name
         kg = areas[number] * supply.kg[mine]
         yield Brought(name, item, packed(supply.year[mine], supply.ripe[mine], supply.last[mine], kg))
+
+
+def names_of(
+    part: GardenTask, work: Task, areas: Floats, sowings: Sequence[PlannedSowing]
+) -> Mapping[int, str]:
+    """By candidate with an area the id of its sowing; none of those that the grower fixed."""
+    names = {(s.item, s.crop, s.name, s.way, s.cover, s.sow): s.id for s in sowings if not s.fixed}
+    found = {}
+    for number in np.flatnonzero(areas > 0).tolist():
+        option = work.options[number]
+        item, batch = work.request.items[option.item].name, option.batch
+        found[number] = names[item, batch.crop.key, batch.crop.name, batch.way.name, batch.cover,
+                              day_date(part.horizon.start + option.day)]
+    return found
 
 
 def _given(part: GardenTask) -> Iterator[Brought]:

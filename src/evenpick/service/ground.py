@@ -79,7 +79,12 @@ def laid(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
 
 def in_beds(garden: Garden, plan: PlanAnswer, record: Record) -> PlanAnswer:
     """The plan with the beds that each of its sowings goes into."""
-    found = places(laid(garden, plan, record))
+    return with_beds(plan, laid(garden, plan, record))
+
+
+def with_beds(plan: PlanAnswer, answer: GroundAnswer) -> PlanAnswer:
+    """A plan with the beds into which it was laid."""
+    found = places(answer)
     return replace(plan, sowings=tuple(
         replace(sowing, beds=tuple(dict.fromkeys(place.bed for place in found.get(sowing.id, ()))))
         for sowing in plan.sowings

@@ -21,9 +21,9 @@ from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
+from evenpick.service.fitted import fitted
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, counts_of, garden_task
-from evenpick.service.ground import in_beds
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
@@ -68,9 +68,7 @@ def make_plan(
         raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
     begin = first_day(described, today)
     so_far = under_way(garden, begin, described=described) if season is None else season
-    answer = _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend,
-                   hands)
-    return in_beds(described, answer, so_far.record)
+    return _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend, hands)
 
 
 def demo_plan(progress: Progress | None = None) -> PlanAnswer:
@@ -89,7 +87,7 @@ def _plan(
     before = before_of(part.work, season, part.horizon) if mended else None
     found = solved(part.work, before, [counts_of(part)], watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
-    return _answer(part, found, watch)
+    return fitted(part, found, partial(_answer, part, watch))
 
 
 def task_of(
@@ -110,7 +108,7 @@ def task_of(
     return garden_task(garden, digest, season, horizon, wanted, crops, weather, split, made, well())
 
 
-def _answer(part: GardenTask, found: Solved, watch: Watch) -> PlanAnswer:
+def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
     garden, season, horizon, wanted = part.garden, part.season, part.horizon, part.wanted
     work, areas, gap = found.work, found.areas, found.gap
     judged = _judged(found)

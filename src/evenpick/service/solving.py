@@ -49,6 +49,15 @@ class Solved:
     """of the task's request; None with the gap"""
     uncounted: float | None = None
     """the gap before it was kept to the counts; None where it is the same, or nothing is proven"""
+    stake: float = 1.0
+    """what the gap is a share of"""
+
+    def with_areas(self, areas: Floats) -> Solved:
+        """The same with less: what that costs is told in the gap."""
+        if self.exact is None or self.gap is None:
+            return replace(self, areas=areas)
+        more = self.exact.cost(areas) - self.exact.cost(self.areas)
+        return replace(self, areas=areas, gap=float(max(self.gap + more / self.stake, 0.0)))
 
 
 class Watch:
@@ -92,9 +101,9 @@ def solved(
     stake = max(solution.nothing - solution.bound, 1e-9)
     gap, free = (float(max(exact.cost(x) - solution.bound, 0.0) / stake) for x in (areas, made))
     if gap <= free:
-        return Solved(kept, areas, gap, exact)
+        return Solved(kept, areas, gap, exact, stake=stake)
     watch.tell(f"keeping to the counts{_proven(gap)}", DONE)
-    return Solved(kept, areas, gap, exact, free)
+    return Solved(kept, areas, gap, exact, free, stake)
 
 
 def _proven(gap: float) -> str:

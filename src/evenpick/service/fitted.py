@@ -1,0 +1,55 @@
+"""A plan brought to what its beds hold: nothing is counted on that has no room (docs/design/beds.md, 9)."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from math import floor
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.base.language import tell, tell_n
+from evenpick.plan.least import step
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.brought import names_of
+from evenpick.service.garden_task import GardenTask
+from evenpick.service.ground import laid, with_beds
+from evenpick.service.solving import Solved
+
+TRIES = 3
+"""layouts, each of what the one before had room for"""
+CRUMB = 0.5
+"""of a step of the crop's area: less than that without room is no less to sow"""
+
+
+def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAnswer]) -> PlanAnswer:
+    """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
+    first = found.areas
+    for _ in range(TRIES):
+        plan = answer_of(found)
+        beds = laid(part.garden, plan, part.season.record)
+        lacking = {each.sowing: each.area_m2 for each in beds.no_room}
+        areas = _less(part, found, plan, lacking)
+        if np.array_equal(areas, found.areas):
+            break
+        found = found.with_areas(areas)
+    smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
+    if not smaller:
+        return with_beds(plan, beds)
+    names = ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
+                      for name, n in smaller.items())
+    said = tell("The beds are too small or too full for some of what their area would bear, so it is left "
+                "out or made smaller: {names}. Larger beds, or fewer crops, would mend it.", names=names)
+    return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
+
+
+def _less(part: GardenTask, found: Solved, plan: PlanAnswer, lacking: dict[str, float]) -> Floats:
+    """The areas less what found no room, in whole steps of each crop."""
+    areas = found.areas.copy()
+    for number, name in names_of(part, found.work, areas, plan.sowings).items():
+        each = step(found.work.options[number].batch.crop)
+        if lacking.get(name, 0.0) > CRUMB * each:
+            areas[number] = floor((areas[number] - lacking[name]) / each + CRUMB / 10) * each
+    return areas

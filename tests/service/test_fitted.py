@@ -1,0 +1,95 @@
+"""What has no room in the beds is not counted on (docs/design/beds.md, 9). Invented gardens, real weather."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.garden.garden import Garden
+from evenpick.garden.record import Record
+from evenpick.service import fitted as module
+from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import record_of
+from evenpick.service.ground import laid
+from evenpick.service.ground_answer import GroundAnswer, NoRoom
+from evenpick.service.planning import make_plan
+from evenpick.service.setups import garden_of
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+years = 8
+[[ground]]
+name = "beds"
+cover = "open"
+area = "BEDS"
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+[[wish]]
+item = "lettuce"
+crops = ["leaf-lettuce"]
+each_week = "300 g"
+from = "05-01"
+until = "10-15"
+"""
+BEGINS = date(2027, 5, 1)
+
+
+def planned(path: Path, beds: str) -> PlanAnswer:
+    path.write_text(TEXT.replace("BEDS", beds), encoding="utf-8")
+    return make_plan(path, BEGINS, seconds=2)
+
+
+def had(plan: PlanAnswer, item: str) -> float:
+    return sum(week.wanted - week.bare for one in plan.pickings if one.item == item for week in one.weeks)
+
+
+def test_every_sowing_of_a_plan_for_short_beds_has_room(tmp_path: Path) -> None:
+    """Beds of a foot square."""
+    path = tmp_path / "garden.toml"
+    plan = planned(path, "20 x 0.3 m x 0.3 m")
+    assert plan.sowings
+    assert all(one.beds for one in plan.sowings)
+    assert laid(garden_of(path), plan, record_of(path)).no_room == ()
+
+
+def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of a layout that has no room for the first lettuce, nor for half of the first radish."""
+    path = tmp_path / "garden.toml"
+    before = planned(path, "12 m2")
+    radish, lettuce = (next(one for one in before.sowings if one.item == item)
+                       for item in ("radish", "lettuce"))
+    asked: list[PlanAnswer] = []
+
+    def full(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
+        asked.append(plan)
+        found = laid(garden, plan, record)
+        if len(asked) > 1:
+            return found
+        without = [NoRoom(one.id, one.number, one.name, one.sow, share * one.area_m2, "", "")
+                   for one, share in ((lettuce, 1.0), (radish, 0.5))]
+        return replace(found, no_room=tuple(without))
+
+    monkeypatch.setattr(module, "laid", full)
+    after = planned(path, "12 m2")
+    assert asked[0].sowings == tuple(replace(one, beds=()) for one in before.sowings)
+    areas = {one.id: one.area_m2 for one in after.sowings}
+    assert lettuce.id not in areas
+    assert areas[radish.id] == pytest.approx(radish.area_m2 / 2, rel=0.3)
+    assert [had(after, item) < had(before, item) for item in ("radish", "lettuce")] == [True, True]
+    assert after.plan.bare > before.plan.bare
+    assert before.gap is not None
+    assert after.gap is not None
+    assert after.gap > before.gap
+    assert "Radish (1 sowing), Leaf lettuce (1 sowing)" in after.cannot[0]
+    assert not any("too small or too full" in said for said in before.cannot)
