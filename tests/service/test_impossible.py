@@ -13,8 +13,12 @@ import numpy as np
 import pytest
 
 from evenpick.base.days import day_number
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.mend import mended
+from evenpick.report.plan import plan_page
+from evenpick.report.terminal import render
+from evenpick.report.words import words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.impossible import most_met
 from evenpick.service.measures import measure, summary
@@ -197,3 +201,50 @@ def test_a_week_alone_is_told_as_one_and_weeks_together_from_first_to_last() -> 
     weeks = np.isin(np.arange(WEEKS), [2, 4, 5, 6])
     horizon = Horizon(day_number(date(2027, 1, 4)), weekday=0)
     assert told_weeks(weeks, horizon) == "the week of 18 Jan, 1 Feb to 15 Feb"
+
+
+WISHES = """
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+[[wish]]
+item = "courgettes"
+crops = ["courgette"]
+each_week = "1 kg"
+from = "07-01"
+until = "09-30"
+"""
+
+
+def ground(area: str) -> str:
+    return f'[[ground]]\nname = "beds"\ncover = "open"\narea = "{area}"\n'
+
+
+def test_ground_too_small_for_a_plant_is_told_as_such(tmp_path: Path) -> None:
+    """Not that a tunnel would mend it, nor that nothing is ripe in those weeks."""
+    plan = planned(tmp_path, ground("0.05 m2") + WISHES)
+    assert plan.sowings == ()
+    for item in ("radish", "courgettes"):
+        assert f"{item}: there is no ground large enough for the least of it." in plan.cannot
+    assert not any("tunnel" in said or "Too soon" in said for said in plan.cannot)
+    assert {each.because for each in plan.given_up} == {"no ground is large enough for the least of it"}
+
+
+def test_ground_at_rest_is_no_ground(tmp_path: Path) -> None:
+    rest = '[[rest]]\nground = "beds"\nfrom = 2026-12-01\nuntil = 2029-12-31\nfor = "clover"\n'
+    plan = planned(tmp_path, ground("3 m2") + WISHES + rest)
+    assert "All the ground is at rest in the first year, so nothing can be sown." in plan.cannot
+    assert not any("there are 3 m²" in said for said in plan.cannot)
+    part = planned(tmp_path, ground("3 m2") + WISHES + rest.replace("for", 'area = "2.5 m2"\nfor'))
+    assert any("there are 0.5 m² in the mean, what is at rest left out" in said for said in part.cannot)
+
+
+def test_where_nothing_is_wanted_nothing_is_missing(tmp_path: Path) -> None:
+    away = "[[away]]\nfrom = 2026-12-01\nuntil = 2029-12-31\n"
+    plan = planned(tmp_path, ground("12 m2") + WISHES + away)
+    assert (plan.plan.bare, plan.interval_rule.bare, plan.plan.bare_weeks) == (0.0, 0.0, 0.0)
+    said = render(plan_page(plan, (), words_for("british", "metric", load_catalogue())))
+    assert "Nothing is wanted in any week of it" in said
+    assert "not there" not in said

@@ -280,5 +280,11 @@ class Garden:
         """m² of all its ground."""
         return sum(ground.area for ground in self.grounds)
 
+    def resting(self, first: int, end: int) -> float:
+        """m² of it that are at rest, in the mean of the days from number `first` to before `end`."""
+        held = sum(rest.area * max(0, min(rest.last + 1, end) - max(rest.first, first))
+                   for rest in self.limits.rests)
+        return min(held / (end - first), self.cropped)
+
     def outlet(self, name: str) -> Outlet:
         return next(outlet for outlet in self.outlets if outlet.name == name)

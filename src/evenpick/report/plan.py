@@ -116,6 +116,9 @@ def years_told(answer: PlanAnswer) -> str:
 
 def compared(answer: PlanAnswer) -> list[Block]:
     plan, rule = answer.plan, answer.interval_rule
+    if answer.pickings and not any(week.wanted > 0 for item in answer.pickings for week in item.weeks):
+        return [Heading(tell("how good it is")),
+                Text(tell("Nothing is wanted in any week of it: nobody is there, or no wish is open."))]
     columns = (Column(tell("measure"), wraps=True), Column(tell("this plan"), align="right"),
                Column(tell("interval rule"), align="right"))
     measures: tuple[tuple[str, str], ...] = (

@@ -28,6 +28,7 @@ from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, something_ripe
 from evenpick.plan.worth import Worth, worth
 from evenpick.service.answers import GivenUp, Holding
+from evenpick.service.out_of_reach import no_room_for
 from evenpick.service.week_words import told_weeks
 
 FULL = 0.9
@@ -138,11 +139,13 @@ def given_up(
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
     of the request of `work`."""
     reach, ripe = reachable_weeks(work), something_ripe(work)
-    told = [
-        each for number in range(len(wanted))
-        if (each := _given_up(work, task, areas, number, wanted[number].name, found.unmet[number],
-                              reach[number], ripe[number], horizon)) is not None
-    ]
+    told = []
+    for number, item in enumerate(wanted):
+        each = _given_up(work, task, areas, number, item.name, found.unmet[number], reach[number],
+                         ripe[number], horizon)
+        if each is not None and no_room_for(work, item):
+            each = replace(each, because=tell("no ground is large enough for the least of it"))
+        told += [] if each is None else [each]
     return tuple(sorted(told, key=lambda each: -each.missing))
 
 

@@ -217,7 +217,7 @@ def _answer(
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
         interval_rule_setting=rule.words, gap=found.gap, seconds=watch.total(), stages=watch.stages(),
         uncounted=found.uncounted,
-        cannot=(*too_much(whole, work, wanted), *out_of_reach(work, wanted, made, horizon)),
+        cannot=(*too_much(whole, work, wanted, horizon), *out_of_reach(work, wanted, made, horizon)),
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
@@ -240,7 +240,8 @@ def _as_one(described: Described) -> Garden:
         gardens[0], outlets=own.outlets, wishes=own.wishes,
         grounds=tuple(each for garden in gardens for each in garden.grounds),
         anyway=tuple(each for garden in gardens for each in garden.anyway),
-        limits=replace(NO_LIMITS, hours=sum(known) if len(known) == len(hours) else None),
+        limits=replace(NO_LIMITS, hours=sum(known) if len(known) == len(hours) else None,
+                       rests=tuple(each for garden in gardens for each in garden.limits.rests)),
     )
 
 

@@ -8,16 +8,17 @@ from dataclasses import replace
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
-from evenpick.base.language import tell, together
+from evenpick.base.language import later, tell, together
 from evenpick.crops.labour import labour
 from evenpick.garden.garden import Bench, Garden, Ground
-from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
+from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import SELDOM, share_there
 
 WHOLE_METRES = 10.0  # m²: of more ground no parts are told
+LEAST_GROUND = 1e-6  # m²: less is none
 TRIED = 10.0  # m² of tunnel, to see whether one would help
 WARM = 16.0  # °C of a heated bench
 NEARLY_ALL = 0.995  # of what is wanted: no bound is told above it
@@ -25,21 +26,33 @@ GrowIn = Callable[[Garden, Sequence[str]], Mapping[str, Sequence[Batch]]]
 """a garden and catalogue keys → the batches of each crop in it"""
 
 
-def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem]) -> Iterator[str]:
+def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem], horizon: Horizon) -> Iterator[str]:
     """Wishes that ground or hours could not meet if every week were filled with the best of sowings."""
     come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
     year = [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
     best = _best_pace(work, len(wanted), WEEKS)
-    there = garden.cropped
+    there = _there(garden, horizon, YEAR_WEEKS)
+    if garden.cropped and there <= LEAST_GROUND:
+        yield tell("All the ground is at rest in the first year, so nothing can be sown.")
     need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
-    if need > there > 0:
+    if need > there > LEAST_GROUND:
+        what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at the "
+                     "best pace of each crop; there are {there} m².")
+        if there < garden.cropped:
+            what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
+                         "the best pace of each crop; there are {there} m² in the mean, what is at rest left "
+                         "out.")
         yield " ".join(filter(None, (
-            tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at the best "
-                 "pace of each crop; there are {there} m².", need=need, there=_plain(there)),
-            _at_most(work, there), _alike(garden, there / need),
+            tell(what, need=need, there=_plain(there)),
+            _at_most(work, _there(garden, horizon, COUNTED_WEEKS)), _alike(garden, there / need),
             tell("More ground would mend it, or fewer wishes."),
         )))
     yield from _too_long(garden, work, wanted, year)
+
+
+def _there(garden: Garden, horizon: Horizon, weeks: int) -> float:
+    """m² that can be cropped in the mean of the first so many weeks."""
+    return garden.cropped - garden.resting(horizon.start, horizon.start + 7 * weeks)
 
 
 def _at_most(work: Task, there: float) -> str:

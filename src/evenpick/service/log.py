@@ -16,7 +16,7 @@ from typing import Any, Literal
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Answered, Corrected, Entry, Fact, Reading, SetUp, Sowed, Undid, new_id
+from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_json import fact_json

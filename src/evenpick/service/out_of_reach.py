@@ -8,7 +8,10 @@ import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.language import later, tell
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.least import step
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
@@ -31,7 +34,14 @@ def out_of_reach(
 ) -> Iterator[str]:
     """A line for what is too soon for anything sown from now, a line for each item with other gaps and what
     would mend them."""
+    cramped = {number for number, item in enumerate(wanted)
+               if item.kg[:YEAR_WEEKS].sum() and no_room_for(task, item)}
     early, other, never = _missing(task, wanted, made)
+    for found in (early, other):
+        for number in cramped - never.keys():
+            found.pop(number, None)
+    for number in sorted(cramped - never.keys()):
+        yield tell("{name}: there is no ground large enough for the least of it.", name=wanted[number].name)
     soon = _mostly(early, wanted)
     asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
@@ -52,6 +62,16 @@ def out_of_reach(
         yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(named))
     if named or other or never:
         yield tell(ADVICE)
+
+
+def no_room_for(task: Task, item: WantedItem) -> bool:
+    """Whether no ground has room for one plant, half a metre of row or a quarter square metre of any of its
+    crops, whatever the week."""
+    grounds = task.request.grounds
+    rooms = [float(limit.max()) for name, limit in zip(grounds.names, grounds.limit, strict=True)
+             if row_and_farm(name)[0] in ("open", "tunnel")]
+    least = min(step(load_catalogue().crop(key)) for key in item.crops)
+    return 0 < max(rooms, default=0.0) < least
 
 
 def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:

@@ -15,7 +15,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
 from evenpick.plan.hands import HERE, Hands
-from evenpick.plan.horizon import Horizon
+from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
@@ -111,7 +111,8 @@ def task_of(
 def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
     garden, season, horizon, wanted = part.garden, part.season, part.horizon, part.wanted
     work, areas, gap = found.work, found.areas, found.gap
-    judged = _judged(found)
+    anything = any(item.kg[:COUNTED_WEEKS].sum() > 0 for item in wanted)
+    judged = _judged(found, anything)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
@@ -130,7 +131,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
         own, brought=brought(part, work, areas, own.sowings),
         pickings=with_pieces(pickings(likely, wanted, work.request.wanted, part.crops, horizon), work, areas,
                              part.stood, wanted, part.crops),
-        cannot=(*too_much(garden, work, wanted), *out_of_reach(work, wanted, part.made, horizon, mends)),
+        cannot=(*too_much(garden, work, wanted, horizon),
+                *out_of_reach(work, wanted, part.made, horizon, mends)),
         short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
@@ -138,6 +140,9 @@ def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
         given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
     )
     return replace(answer, seconds=watch.total(), stages=watch.stages())
+
+
+NOTHING_WANTED = Measured(0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,10 +158,11 @@ class _Judged:
     stages: tuple[tuple[str, float], ...] = ()
 
 
-def _judged(found: Solved) -> _Judged:
+def _judged(found: Solved, wanted: bool) -> _Judged:
+    """Where nothing is `wanted`, be it within reach or not, nothing is missing."""
     work, rule = found.work, best_rule(found.work)
-    plan = measured(work, found.areas)
-    return _Judged(plan, measured(work, rule.areas), rule.words, found.gap, found.uncounted)
+    measures = (measured(work, found.areas), measured(work, rule.areas)) if wanted else (NOTHING_WANTED,) * 2
+    return _Judged(*measures, rule.words, found.gap, found.uncounted)
 
 
 def first_day(garden: Garden, today: date | None) -> int:

@@ -74,7 +74,7 @@ def better_kept(garden: Path, answer: PlanAnswer) -> PlanAnswer | None:
 
 
 def kept_when(file: Path) -> str | None:
-    """The moment that the plan in a file's book was kept; None where there is none, or one that is damaged."""
+    """The moment that the plan in a file's book was kept; None where there is none or it is damaged."""
     try:
         kept = Book(book_path(file)).plan()
     except BadPlan:
