@@ -13,6 +13,7 @@ import pytest
 Run = Callable[..., tuple[int, str, str]]
 
 LINE = "sowed 4 m parsnips bed"
+LATER = ("--on", "2027-12-31")
 ON = ("--on", "2027-04-10")
 
 
@@ -82,9 +83,9 @@ def test_with_yes_it_is_written_and_said(run: Run, garden: Path) -> None:
 def test_a_file_is_held_against_the_ground_too_unless_it_is_said_to_be_so(run: Run, garden: Path) -> None:
     file = garden.with_name("lines.csv")
     file.write_text(f"2027-04-10,{MORE}\n", encoding="utf-8")
-    code, _, err = run("log", "--csv", str(file))
+    code, _, err = run("log", "--csv", str(file), *LATER)
     assert (code, "more than all the open ground" in err) == (2, True)
-    assert run("log", "--csv", str(file), "--yes")[1] == "1 entry understood. 1 written.\n"
+    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "1 entry understood. 1 written.\n"
 
 
 def test_json(run: Run, garden: Path) -> None:
@@ -120,12 +121,12 @@ def test_a_file(run: Run, garden: Path, tmp_path: Path) -> None:
     file = tmp_path / "lines.csv"
     file.write_text("2027-04-10,sowed 4 m parsnips bed\n2027-05-10,parsnips up\n", encoding="utf-8")
     assert (
-        run("log", "--csv", str(file))[1]
+        run("log", "--csv", str(file), *LATER)[1]
         == "2 entries understood. Nothing was written. Write them with --yes.\n"
     )
-    assert run("log", "--csv", str(file), "--yes")[1] == "2 entries understood. 2 written.\n"
+    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "2 entries understood. 2 written.\n"
     file.write_text("2027-04-10,sowed 4 beans bed\n", encoding="utf-8")
-    code, _, err = run("log", "--csv", str(file), "--yes")
+    code, _, err = run("log", "--csv", str(file), *LATER, "--yes")
     assert code == 2
     assert "line 1" in err
 

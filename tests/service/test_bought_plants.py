@@ -21,11 +21,12 @@ from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.expected import expected
-from evenpick.service.log import commit, latest, understand, undo
+from evenpick.service.log import commit, latest, understand
 from evenpick.service.packets import tin_now
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import standing_sowings
 from evenpick.service.today import today
+from evenpick.service.undoing import undo
 
 TEXT = """
 [site]

@@ -16,12 +16,11 @@ from evenpick.service.log import (
     LogAnswer,
     commit,
     commit_correction,
-    commit_lines,
     correct,
     latest,
-    read_lines,
     understand,
 )
+from evenpick.service.log_file import commit_lines, read_lines
 from evenpick.service.undoing import undo
 
 TEXT = """

@@ -297,6 +297,36 @@ def test_a_day_is_answered_for_as_it_was_whatever_ended_later(garden: Path, end:
     assert not standing_sowings(record_of(garden), day_number(june), None)
 
 
+def test_what_was_answered_in_another_week_is_taken_back_by_the_log(garden: Path) -> None:
+    job = first_job(garden)
+    answer_job(garden, job.tag, "done", job.when)
+    with pytest.raises(BadRequest, match="was answered on 6 Feb 2027, which is not this week") as told:
+        undo_job(garden, job.tag, job.when + timedelta(days=6))
+    (problem,) = told.value.problems
+    which = problem.mend.removeprefix("Take the answer back with: evenpick log --undo ")
+    assert len(undo(garden, which, job.when + timedelta(days=6))) == 2
+    assert not record_of(garden).sowings
+    assert first_job(garden) == job
+    with pytest.raises(BadRequest, match="no job 'zzzz' was answered"):
+        undo_job(garden, "zzzz", job.when)
+
+
+def test_undoing_what_a_job_wrote_opens_the_job(garden: Path) -> None:
+    job = first_job(garden)
+    answer_job(garden, job.id, "done", job.when)
+    (sowing,) = record_of(garden).sowings
+    undo(garden, sowing, job.when)
+    assert first_job(garden) == job
+
+
+def test_a_weight_goes_with_a_picking(garden: Path) -> None:
+    """It was left out without a word."""
+    job = first_job(garden)
+    with pytest.raises(BadRequest, match="takes no weight"):
+        answer_job(garden, job.id, "done", job.when, kg=5.0)
+    assert first_job(garden) == job
+
+
 def test_an_unknown_job_is_told_with_those_there_are(garden: Path) -> None:
     with pytest.raises(BadRequest, match="there is no job 'zzzz'"):
         answer_job(garden, "zzzz", "done", date(2027, 2, 6))

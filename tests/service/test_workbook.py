@@ -55,6 +55,12 @@ def edited(garden: Path, tmp_path: Path, sheet: str, change: object) -> Path:
     return path
 
 
+def test_a_spreadsheet_begins_no_garden(garden: Path, tmp_path: Path) -> None:
+    book = write_workbook(garden, tmp_path / "garden.xlsx")
+    with pytest.raises(BadRequest, match="a spreadsheet has no place of its own"):
+        read_in(tmp_path / "empty" / "garden.toml", book)
+
+
 def test_out_and_in_again_changes_nothing(garden: Path, tmp_path: Path) -> None:
     before = record_of(garden).entries
     taken = read_in(garden, write_workbook(garden, tmp_path / "garden.xlsx"))

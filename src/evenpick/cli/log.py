@@ -263,7 +263,7 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
 
 
 def _import(garden: Path, file: Path, day: date, yes: bool, as_json: bool) -> int:
-    from evenpick.service.log import commit_lines, read_lines
+    from evenpick.service.log_file import commit_lines, read_lines
 
     entries = read_lines(garden, file, day, sure=yes)
     asks = sys.stdin.isatty() and not as_json

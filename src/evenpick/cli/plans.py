@@ -103,6 +103,10 @@ def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **re
     from evenpick.report.today import today_page
     from evenpick.service.today import today as answer_today
 
+    if rest["weight"] and not rest["done"]:
+        raise click.UsageError(tell("--weight goes with --done of a picking."))
+    if rest["until"] and not rest["put_off"]:
+        raise click.UsageError(tell("--until goes with --put-off."))
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     together = cooperative.is_cooperative(garden)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from evenpick.base.days import day_date, day_number
+from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
@@ -34,6 +34,7 @@ from evenpick.garden.effective import effective
 from evenpick.garden.plausible import more_than_can_be, too_much, weight
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
+from evenpick.service.jobs import tag
 from evenpick.service.log_names import names_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
@@ -44,6 +45,8 @@ TENDED: dict[str, Tending] = {
     "earth up": "earthed up", "support": "supported", "net": "covered", "weed": "weeded",
 }
 PUT_OFF = timedelta(days=7)
+SHOWN = 6
+"""signs of an id by which the log goes"""
 
 
 class AnsweredMeanwhile(BadRequest):
@@ -104,7 +107,10 @@ def _said(
     garden: Path, job: Job, answer: JobAnswer, day: date, until: date | None, kg: float | None
 ) -> tuple[Answered, Fact | None]:
     """An answer, and the fact that is written with it."""
-    if answer == "done" and job.kind == "pick" and kg is not None:
+    if kg is not None and (answer != "done" or job.kind != "pick"):
+        what = tell("the job '{tag}' is to {kind}, and takes no weight.", tag=job.tag, kind=tell(job.kind))
+        raise BadRequest(Problem(what, tell("A weight goes with a picking that is done."), field="weight"))
+    if kg is not None:
         _refuse_beyond_belief(job, kg, names_of(garden).imperial)
     if answer != "put off":
         return Answered(job.id, answer), _done(garden, job, kg) if answer == "done" else _refused(job)
@@ -155,12 +161,25 @@ def undo_job(
     if not said:
         if there_already(garden, identity):  # the same, sent twice, and the other was the quicker
             return ()
-        raise BadRequest(Problem(tell("no job '{job}' was answered.", job=job), tell(
-                        "Answered this week: {ids}.", ids=", ".join(ids) or "none"), field="undo"))
+        raise BadRequest(_never_answered(garden, job, ids))
     last = max(said, key=lambda entry: entry.id)
     undone = [last.id, last.fact.wrote] if isinstance(last.fact, Answered) else []
     return keep(garden, [Entry(following(identity, at), day_number(day), Undid(each), "", by)
                          for at, each in enumerate(undone) if each])
+
+
+def _never_answered(garden: Path, job: str, ids: Mapping[str, str]) -> Problem:
+    """That no such job was answered; or else when it was, for a mark stands for a job in its week alone."""
+    marked = [entry for entry in record_of(garden).entries
+              if isinstance(entry.fact, Answered) and tag(entry.fact.job) == job]
+    if not marked:
+        return Problem(tell("no job '{job}' was answered.", job=job),
+                       tell("Answered this week: {ids}.", ids=", ".join(ids) or "none"), field="undo")
+    last = max(marked, key=lambda entry: entry.id)
+    return Problem(tell("the job '{job}' was answered on {day}, which is not this week.", job=job,
+                        day=dated(day_date(last.day))),
+                   tell("Take the answer back with: evenpick log --undo {id}", id=last.id[-SHOWN:]),
+                   field="undo")
 
 
 def _on_page(page: TodayAnswer, job: str) -> Job | None:

@@ -5,8 +5,6 @@ The grammar: docs/formats/diary-line.md.
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -18,11 +16,10 @@ from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
-from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import mere_words, read_line
 from evenpick.garden.diary_names import Names
-from evenpick.garden.record import Record, fold
+from evenpick.garden.record import Record
 from evenpick.service.book import keep, record_of
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words, reading_words
@@ -109,7 +106,7 @@ def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
             Problem(tell("'{line}' is not understood yet.",
                          line=answer.line), tell("Answer its question, or write it anew."))
         )
-    return keep(garden, _entries(answer.facts, answer.line, by))
+    return keep(garden, line_entries(answer.facts, answer.line, by))
 
 
 def correct(
@@ -176,105 +173,13 @@ def find_entry(record: Record, which: str) -> Entry:
     return found[0]
 
 
-def read_lines(
-    garden: Path, file: Path, until: date, by: str = "", sure: bool = False
-) -> tuple[Entry, ...]:
-    """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before;
-    none is of a day after `until`.
-    `sure`: what is only doubtful is so.
-
-    BadDiary with every row that can't be read, by line; nothing is written here.
-    """
-    problems: list[Problem] = []
-    made: list[Entry] = []
-    before = record_of(garden)
-    names = names_of(garden, before)
-    for number, day, line in _rows(file, problems):
-        if not until - OLDEST <= day <= until:
-            problems.append(Problem(tell("{found} is no day of this diary.", found=day),
-                                    tell("Give one from {first} to {last}.", first=until - OLDEST,
-                                         last=until), str(file), number, "date"))
-            continue
-        answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
-        if isinstance(answer, Understood):
-            entries = _entries(answer.facts, line, by)
-            made += entries
-            names = names_of(garden, fold([*before.entries, *made]))
-        else:
-            problems.append(_problem(answer, line).at(str(file), number, "line"))
-    if problems:
-        raise BadDiary(problems)
-    return tuple(made)
-
-
-def _read_surely(line: str, day: date, names: Names) -> Outcome:
-    answers: dict[str, str] = {}
-    outcome = read_line(line, day, names, answers)
-    while isinstance(outcome, Asked) and outcome.question.about == DOUBT:
-        answers[outcome.question.key] = SO
-        outcome = read_line(line, day, names, answers)
-    return outcome
-
-
-def commit_lines(garden: Path, entries: Sequence[Entry]) -> int:
-    """Write what `read_lines` made, all or none; how many."""
-    return len(keep(garden, entries))
-
-
-def _entries(facts: Sequence[LogFact | Dated], line: str, by: str) -> list[Entry]:
+def line_entries(facts: Sequence[LogFact | Dated], line: str, by: str) -> list[Entry]:
     """Entries of one line, whose ids sort as the line tells them."""
     ids = sorted(new_id() for _ in facts)
     return [
         Entry(identity, day_number(each.day), each.fact, line, by)
         for identity, each in zip(ids, facts, strict=True)
     ]
-
-
-def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
-    try:
-        text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        why = error.strerror if isinstance(error, OSError) else tell("it is not UTF-8")
-        raise BadDiary(
-            Problem(tell("the file can't be read ({why}).",
-                         why=why), tell("Check its name; save it as UTF-8."), str(file))
-        ) from error
-    reader = csv.reader(io.StringIO(text))
-    rows = []
-    for cells in reader:
-        number = reader.line_num
-        if not any(cell.strip() for cell in cells) or (
-            number == 1 and [c.strip().lower() for c in cells] == ["date", "line"]
-        ):
-            continue
-        if len(cells) < 2:
-            problems.append(
-                Problem(tell("there is no line after the date."), tell("Write date,line."), str(file), number)
-            )
-            continue
-        try:
-            rows.append((number, date.fromisoformat(cells[0].strip()), ", ".join(cells[1:])))
-        except ValueError:
-            problems.append(
-                Problem(
-                    tell("'{cells}' is no date.", cells=cells[0]),
-                    tell("Write year-month-day, such as 2027-03-14."),
-                    str(file),
-                    number,
-                    "date",
-                )
-            )
-    return rows
-
-
-def _problem(outcome: Outcome, line: str) -> Problem:
-    if isinstance(outcome, Asked):
-        labels = ", ".join(choice.label for choice in outcome.question.choices)
-        choices = tell(" It may be: {labels}.", labels=labels) if labels else ""
-        return Problem(tell("'{line}' is not clear: {text}", line=line, text=outcome.question.text), tell(
-                        "Write it so that it is.{choices}", choices=choices))
-    assert isinstance(outcome, Refused)
-    return Problem(f"'{line}': {outcome.why}", outcome.mend)
 
 
 def _answer(line: str, outcome: Outcome, names: Names) -> LogAnswer:

@@ -17,7 +17,7 @@ from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
 from evenpick.service.book import keep
 from evenpick.service.exchange import bounds_of, known_crops, take_in
-from evenpick.service.setups import garden_of, setup_text
+from evenpick.service.setups import garden_of, setup_text, there_is
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.workbook import read_workbook, workbook
 
@@ -65,6 +65,10 @@ def read_in(garden: Path, source: Path) -> Taken:
                          name=name), did_you_mean(name, known) or said, str(source))
             for name in strange
         )
+    if not there_is(garden):
+        what = tell("there is no garden here to bring it into, and a spreadsheet has no place of its own.")
+        raise BadRequest(Problem(what, tell("Import the .json that export writes, or begin a garden first: "
+                                            "evenpick begin"), str(garden)))
     before = setup_text(garden)
     tables = {name: rows for name, rows in sheets.items() if name in TABLES}
     text = _changed(garden, before, tables, str(source))

@@ -1,0 +1,113 @@
+"""A file of lines, each read as if written on its date (docs/formats/diary-line.md)."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from evenpick.base.errors import BadDiary, Problem
+from evenpick.base.language import tell
+from evenpick.garden.diary import Entry
+from evenpick.garden.diary_asking import DOUBT, SO, Asked, Outcome, Refused, Understood
+from evenpick.garden.diary_bounds import OLDEST
+from evenpick.garden.diary_line import read_line
+from evenpick.garden.diary_names import Names
+from evenpick.garden.record import fold
+from evenpick.service.book import keep, record_of
+from evenpick.service.log import line_entries
+from evenpick.service.log_names import names_of
+
+
+def read_lines(
+    garden: Path, file: Path, until: date, by: str = "", sure: bool = False
+) -> tuple[Entry, ...]:
+    """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before;
+    none is of a day after `until`.
+    `sure`: what is only doubtful is so.
+
+    BadDiary with every row that can't be read, by line; nothing is written here.
+    """
+    problems: list[Problem] = []
+    made: list[Entry] = []
+    before = record_of(garden)
+    names = names_of(garden, before)
+    for number, day, line in _rows(file, problems):
+        if not until - OLDEST <= day <= until:
+            problems.append(Problem(tell("{found} is no day of this diary.", found=day),
+                                    tell("Give one from {first} to {last}.", first=until - OLDEST,
+                                         last=until), str(file), number, "date"))
+            continue
+        answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
+        if isinstance(answer, Understood):
+            entries = line_entries(answer.facts, line, by)
+            made += entries
+            names = names_of(garden, fold([*before.entries, *made]))
+        else:
+            problems.append(_problem(answer, line).at(str(file), number, "line"))
+    if problems:
+        raise BadDiary(problems)
+    return tuple(made)
+
+
+def _read_surely(line: str, day: date, names: Names) -> Outcome:
+    answers: dict[str, str] = {}
+    outcome = read_line(line, day, names, answers)
+    while isinstance(outcome, Asked) and outcome.question.about == DOUBT:
+        answers[outcome.question.key] = SO
+        outcome = read_line(line, day, names, answers)
+    return outcome
+
+
+def commit_lines(garden: Path, entries: Sequence[Entry]) -> int:
+    """Write what `read_lines` made, all or none; how many."""
+    return len(keep(garden, entries))
+
+
+def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        why = error.strerror if isinstance(error, OSError) else tell("it is not UTF-8")
+        raise BadDiary(
+            Problem(tell("the file can't be read ({why}).",
+                         why=why), tell("Check its name; save it as UTF-8."), str(file))
+        ) from error
+    reader = csv.reader(io.StringIO(text))
+    rows = []
+    for cells in reader:
+        number = reader.line_num
+        if not any(cell.strip() for cell in cells) or (
+            number == 1 and [c.strip().lower() for c in cells] == ["date", "line"]
+        ):
+            continue
+        if len(cells) < 2:
+            problems.append(
+                Problem(tell("there is no line after the date."), tell("Write date,line."), str(file), number)
+            )
+            continue
+        try:
+            rows.append((number, date.fromisoformat(cells[0].strip()), ", ".join(cells[1:])))
+        except ValueError:
+            problems.append(
+                Problem(
+                    tell("'{cells}' is no date.", cells=cells[0]),
+                    tell("Write year-month-day, such as 2027-03-14."),
+                    str(file),
+                    number,
+                    "date",
+                )
+            )
+    return rows
+
+
+def _problem(outcome: Outcome, line: str) -> Problem:
+    if isinstance(outcome, Asked):
+        labels = ", ".join(choice.label for choice in outcome.question.choices)
+        choices = tell(" It may be: {labels}.", labels=labels) if labels else ""
+        return Problem(tell("'{line}' is not clear: {text}", line=line, text=outcome.question.text), tell(
+                        "Write it so that it is.{choices}", choices=choices))
+    assert isinstance(outcome, Refused)
+    return Problem(f"'{line}': {outcome.why}", outcome.mend)
