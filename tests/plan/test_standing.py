@@ -10,12 +10,13 @@ from garden_task import GARDEN, HORIZON, groups, made, settings, wanted
 
 from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Anyway
 from evenpick.plan.given import met_by
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import REFUSED_DAYS, Refused, Season
-from evenpick.plan.options import Batch, best_emerged
+from evenpick.plan.options import STAND, Batch, best_emerged, stand_factors
 from evenpick.plan.standing import Grown, Standing, given_by, grown, serves
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import given_anyway
@@ -113,6 +114,27 @@ def test_a_sowing_long_over_gives_nothing_and_still_holds_its_ground_this_week()
     one = grow_on(standing(batch_of("radish"), 0), Horizon(HORIZON.start + 7 * 40, 5))
     assert one.kg.size == 0
     assert [(hold.row, hold.first, hold.end) for hold in one.holds] == [("open", 0, 1)]
+
+
+@pytest.mark.parametrize("cover", ["fleece", "cloche"])
+def test_a_cover_that_moves_about_is_taken_with_the_ground_it_stands_on(cover: CoverName) -> None:
+    batch = batch_of("radish")
+    one, bare = grow_on(replace(standing(batch, 5), cover=cover)), grow_on(standing(batch, 5))
+    assert {hold.row for hold in one.holds} == {"open", cover}
+    assert len({(hold.first, hold.end, hold.amount) for hold in one.holds}) == 1
+    assert [hold.row for hold in bare.holds] == ["open"]
+
+
+@pytest.mark.parametrize(("crop", "way"), [("radish", "direct"), ("courgette", "raised")])
+def test_some_sowings_fail_outright(crop: str, way: str) -> None:
+    """As many of all sowings and years as the way is said to lose, and none of the others gives nothing."""
+    batch = batch_of(crop, way)
+    factor = stand_factors(batch.outcome, groups(), DEFAULT_SEED, best_emerged(batch.outcome))
+    lost = STAND[way][2]
+    assert (factor == 0).mean() == pytest.approx(lost, abs=0.02)
+    assert (factor[factor > 0] > 0.01).all()
+    years = [(factor[group] == 0).sum(axis=0) for group in groups()]
+    assert all(np.ptp(each) <= 1 for each in years)  # spread evenly: no sowing is the lucky one
 
 
 def test_a_loss_takes_its_share_of_harvest_and_ground() -> None:

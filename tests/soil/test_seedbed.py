@@ -126,3 +126,21 @@ def test_watering_stops_when_it_is_up() -> None:
     assert poured[Watering.MOIST][18:].sum() == 0
     assert np.flatnonzero(poured[Watering.ONE_MORE])[-1] == 18
     assert poured[Watering.ONE_MORE][10:18] == pytest.approx(poured[Watering.MOIST][10:18])
+
+
+@pytest.mark.parametrize("texture", ["sand", "loam", "clay"])
+def test_a_shower_on_dry_ground_goes_as_from_a_layer_of_its_own(texture: str) -> None:
+    """The seed's layer full over a dry one loses in a day what it would alone, more than the whole layer's
+    equation has it; its part of REW goes at the full rate."""
+    bed = bed_of(soils()[texture], 0.01)
+    upper, lower = dried(bed, np.array([bed.upper]), np.array([0.0]), np.array([5.0]))
+    demand, readily = KC_BARE * 5.0, bed.readily * bed.upper / bed.full
+    at_once = min(readily, demand)
+    slow = bed.upper - readily
+    lost = at_once + (bed.upper - at_once) * (1 - np.exp((at_once - demand) / slow))
+    assert bed.upper - upper[0] == pytest.approx(min(lost, bed.upper))
+    assert lower[0] == pytest.approx(0.0)
+    water, rest = bed.upper, bed.full - bed.readily
+    first = min(max(water - rest, 0.0), demand)
+    whole = first + (water - first) * (1 - np.exp((first - demand) / rest))
+    assert lost > whole + 0.2

@@ -238,3 +238,25 @@ def run_pyfao56(rain: Floats, et0: Floats, stages: tuple[int, ...], kcb: tuple[f
     model = fao.Model(keys[0], keys[-1], parameters, weather)
     model.run()
     return model.odata
+
+
+@pytest.mark.parametrize("by", ["rain", "watering"])
+def test_a_day_s_water_counts_in_the_share_that_is_easily_had(by: str) -> None:
+    """p goes by the ETc of the day (allen1998, note under table 22), and a surface wetted in the morning
+    evaporates at the full rate: after ten dry days RAW is less on the day of a shower than on a dry one."""
+    days, soil = 11, ground(0.23, 0.10)
+    crop = steady(days, kcb=0.3, height=0.3)
+    et0, kcmax, dry = np.full((1, days), 6.0), np.full((1, days), 1.2), np.zeros((1, days))
+    wet = dry.copy()
+    wet[0, -1] = 30.0
+    never = np.full((1, days), np.inf)
+    without, made = (
+        wb.balance(rain, et0, kcmax, crop, 0.5, soil, given, never)
+        for rain, given in ((dry, dry), (wet, dry) if by == "rain" else (dry, wet))
+    )
+    taw = 1000 * (0.23 - 0.10) * 0.5
+    few = 1 - wb.canopy_cover(0.3, 1.2, 0.3)
+    etc = (0.3 + min(1.2 - 0.3, float(few) * 1.2)) * 6.0  # equations 69 and 71 with Kr 1
+    assert made.readily[0, -1] == pytest.approx((0.5 + 0.04 * (5 - etc)) * taw)
+    assert without.surface[0, -2] > 0.8 * float(wb.total_evaporable(soil))
+    assert made.readily[0, -1] < without.readily[0, -1] - 1.0
