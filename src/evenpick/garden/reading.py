@@ -40,6 +40,8 @@ from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 TOP = ("invented", "never", "cooperative", "site", "words", "plan", "ground", "covers", "bench", "outlet",
        "wish", "seed", "anyway", "tin", "hours", "away", "rest", "rotation")
 SITE = ("name", "place", "at", "height", "soil", "weather", "normals", "readings", "watered")
+LEAST_TO_BRING = 0.5
+"""portions: the least that may be asked of a sowing"""
 PLAN = ("from", "sowing_day", "years", "dice", "sowings_a_week", "worth_a_sowing")
 TIN = ("kept", "no_more", "packets")
 OUTLET = ("name", "kind", "shares", "variety", "needs", "weight", "worth")
@@ -204,7 +206,7 @@ def read_plan(table: Table) -> PlanSettings:
         sowing_days=table.get("sowing_day", fields.weekdays, (5,)),
         years=table.get("years", fields.whole(1, 200), 30),
         seed=table.get("dice", fields.whole(0, 2**63 - 1), DEFAULT_SEED),
-        worth_a_sowing=table.get("worth_a_sowing", fields.number(0.5, 100.0), WORTH_A_SOWING),
+        worth_a_sowing=table.get("worth_a_sowing", fields.number(LEAST_TO_BRING, 100.0), WORTH_A_SOWING),
     )
 
 

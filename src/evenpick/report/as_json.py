@@ -137,7 +137,8 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
         "holding": [asdict(each) for each in answer.holding],
         "given_up": [asdict(each) for each in answer.given_up],
         "short_of": answer.short_of, **worth_shape(answer), "hours": answer.hours and asdict(answer.hours),
-        "cannot": answer.cannot, "made_from": asdict(answer.made_from), "notes": answer.notes,
+        "cannot": answer.cannot, "made_from": asdict(answer.made_from),
+        "notes": [*filter(None, (answer.beaten, *answer.notes))],
     }
 
 

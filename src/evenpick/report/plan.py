@@ -135,6 +135,7 @@ def compared(answer: PlanAnswer) -> list[Block]:
                   years=tell_n("{n} weather year", "{n} weather years", answer.made_from.unseen_years),
                   bare=percent(plan.bare), spare=percent(plan.spare), rule_bare=percent(rule.bare),
                   rule_spare=percent(rule.spare))),
+        *([Text(answer.beaten)] if answer.beaten else []),
         Table(columns, rows),
         Text(tell("Interval rule, each crop while it is in season: {interval_rule_setting}.",
                   interval_rule_setting=answer.interval_rule_setting)),

@@ -488,6 +488,8 @@ class PlanAnswer:
     """what outlets bring in the first year, where something has a price"""
     brought: tuple[Brought, ...] = ()
     """none in plans kept before it was told, and with a farm's part of a cooperative's plan"""
+    beaten: str = ""
+    """that the interval rule leaves less bare though ground is free, and what would mend it"""
     loss_note: str = ""
     """what is told otherwise than it was kept, by the diary (service/less_lost); never kept"""
     uncounted: float | None = None

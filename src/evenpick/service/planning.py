@@ -19,6 +19,7 @@ from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
+from evenpick.service.beaten import beaten
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.fitted import fitted
@@ -139,7 +140,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
         given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
     )
-    return replace(answer, seconds=watch.total(), stages=watch.stages())
+    worse = beaten(garden.plan.worth_a_sowing, judged.plan, judged.interval_rule, answer.ground)
+    return replace(answer, beaten=worse, seconds=watch.total(), stages=watch.stages())
 
 
 NOTHING_WANTED = Measured(0.0, 0.0, 0.0, 0.0)
