@@ -109,7 +109,7 @@ def by_parts(garden: Path) -> None:
         parts.ends_with(planning, "wanted_items", "reading garden, diary, weather")
         for name, part in (
             ("grown_crops", "growing what may be sown"), ("garden_task", "growing what stands; the task"),
-            ("solved", "mending"), ("_answer", "measuring"), ("in_beds", "laying into beds"),
+            ("solved", "mending"), ("_answer", "measuring"), ("fitted", "laying into beds"),
         ):
             parts.ends_with(planning, name, part)
         answer = planning.make_plan(garden, TODAY, mend=True, hands=hands)
