@@ -231,6 +231,8 @@ def test_the_picking_list_shares_alike_by_outlet(place: Place) -> None:
     assert "likely to be" in page.casefold()
     assert 'kitchen">290 g of 600 g' in page
     assert 'boxes">190 g of 400 g' in page
+    later = place.client.get("/pickings?on=2027-05-06").text
+    assert ">600 g (420 to 780 g), about" in later  # the band in the unit of what is likely
 
 
 def test_a_decision_made_on_an_old_page_shows_both_words(place: Place) -> None:
