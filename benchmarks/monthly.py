@@ -122,7 +122,7 @@ def _planned(
     })
     horizon = Horizon(ahead.start, tried.horizon.weekday)
     wanted = tuple(_later(item, week) for item in tried.wanted)
-    settings, since = Settings(ahead), Settings(known)
+    settings, since = (Settings(each, lowest=tried.garden.lowest) for each in (ahead, known))
     as_here = _learned(tried, made, since, year, past) if learning else as_catalogued
     offered = {key: tuple(_again(batch, settings, past, years, seed, as_here) for batch in several
                           if batch.days[-1] >= past) for key, several in tried.made.items()}

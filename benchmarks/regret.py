@@ -81,7 +81,7 @@ class Deal:
 
 
 def garden_task(garden: Garden, weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
-    settings = Settings(weather)
+    settings = Settings(weather, lowest=garden.lowest)
     crops = wished_crops(garden)
     made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), horizon(),
                    (seen, unseen), garden.plan.seed)

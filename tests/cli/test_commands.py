@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Callable
 from datetime import date
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,8 @@ from evenpick.service.beginning import eaters_of
 
 Run = Callable[..., tuple[int, str, str]]
 NOTHING_CHOSEN = WeatherChoice()
+OWN_BENCH = 7.0
+"""°C, of the garden that a question is about"""
 
 
 def test_windows(run: Run, calls: Any) -> None:
@@ -31,7 +34,7 @@ def test_windows(run: Run, calls: Any) -> None:
     assert calls.of("site_for") == ("51.5,-1.25", None, None)
     site, choice, *rest = calls.of("windows")
     assert (site.name, choice) == ("Testham", NOTHING_CHOSEN)
-    assert rest == [("rocket", "pea"), ("open", "tunnel"), 2027, 5]
+    assert rest == [("rocket", "pea"), ("open", "tunnel"), 2027, 5, inf]  # a place has no bench of its own
     assert out.startswith("When to sow: Testham")
 
 
@@ -46,7 +49,7 @@ def test_defaults(run: Run, calls: Any) -> None:
     assert calls.of("site_for") == (None, "Dublin, IE", "40 m")
     choice, *rest = calls.of("windows")[1:]
     assert choice == WeatherChoice(packaged="dublin_airport")
-    assert rest == [None, ("open", "tunnel"), None, DEFAULT_SEED]
+    assert rest == [None, ("open", "tunnel"), None, DEFAULT_SEED, inf]
 
 
 @pytest.mark.parametrize("typed", ["6", "June", "jun", " 06 "])
@@ -67,17 +70,19 @@ def test_outlook_as_json(run: Run, calls: Any) -> None:
                        "51.5,-1.1", "--way", "raised", "--purpose", "fresh", "--json")
     assert code == 0
     assert json.loads(out)["fates"]["good"] == 0.9
-    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed())
+    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed(), inf)
     assert calls.of("outlook")[2:] == wanted
 
 
 def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, garden: Path) -> None:
+    bench = f'[bench]\nmodules = 100\nlowest = "{OWN_BENCH} °C"\n'
+    garden.write_text(garden.read_text(encoding="utf-8") + bench, encoding="utf-8")
     code, out, _ = run("why", "runner bean", "--sow", "2027-05-01")
     assert code == 0
-    site, choice, crop, sow, cover, way, seed, plan, bed = calls.of("why")
+    site, choice, crop, sow, cover, way, seed, plan, bed, lowest = calls.of("why")
     gardens = WeatherChoice(packaged="dublin_airport", diary=Path("garden.book"))
     assert (site.name, choice) == ("Testham", gardens)
-    assert (crop, sow, bed) == ("runner bean", date(2027, 5, 1), Seedbed())
+    assert (crop, sow, bed, lowest) == ("runner bean", date(2027, 5, 1), Seedbed(), OWN_BENCH)
     assert (cover, way, seed, plan.invented) == ("open", None, DEFAULT_SEED, True)
     assert calls.of("garden_site") == (Path("garden.toml"),)
     assert "(197 ft)" in " ".join(out.split())  # the garden's own words and units

@@ -21,7 +21,7 @@ from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import words_for
-from evenpick.service.answers import Band
+from evenpick.service.answers import Band, Pick
 from evenpick.service.box import BoxAnswer, BoxItem
 
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
@@ -107,7 +107,7 @@ def test_a_label_says_what_its_number_is_of() -> None:
 
 
 def test_what_is_picked_for_certain_is_told_once() -> None:
-    picked = ("lettuce", Band(14.0, 14.2, 14.4)), ("kale", Band(1.0, 2.0, 3.0))
+    picked = (Pick("lettuce", "head", 0.4, Band(14.0, 14.2, 14.4)), Pick("kale", "kg", 1.0, Band(1.0, 2.0, 3.0)))
     answer = replace(invented.TODAY, pick=picked)
     words = " ".join(text_of(sheets.week_sheet(answer, BRITISH, "a4"))).replace("\r\n", " ")
     assert "lettuce about 14 kg; kale 1.0 kg to 3.0 kg." in words

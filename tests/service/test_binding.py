@@ -53,7 +53,8 @@ def test_what_most_years_lack_is_not_told_of_bad_ones(weeks: int, bad: int, beca
     unmet, ripe = np.zeros((WEEKS, 10)), np.ones((10, WEEKS), dtype=bool)
     unmet[:weeks, :bad], ripe[:bad, :weeks] = 1.0, False
     nothing: Any = None
-    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, np.ones(WEEKS, dtype=bool), ripe)
+    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, np.ones(WEEKS, dtype=bool), ripe,
+                      Horizon(0, 0))
     assert found is not None
     assert found.because == because
 

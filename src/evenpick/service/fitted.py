@@ -15,13 +15,11 @@ from evenpick.plan.least import step
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
 from evenpick.service.garden_task import GardenTask
-from evenpick.service.ground import laid, with_beds
+from evenpick.service.ground import CRUMB, laid, with_beds
 from evenpick.service.solving import Solved
 
 TRIES = 3
 """layouts, each of what the one before had room for"""
-CRUMB = 0.5
-"""of a step of the crop's area: less than that without room is no less to sow"""
 
 
 def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAnswer]) -> PlanAnswer:

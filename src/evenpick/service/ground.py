@@ -31,6 +31,9 @@ from evenpick.service.store_plan import kept_plan
 
 _SOWN, _BOUGHT = later("{name} sown on {day}"), later("{name} bought and planted on {day}")
 
+CRUMB = 0.5
+"""of a step of the crop's area: less than that without room is no less to sow"""
+
 
 @dataclass(frozen=True, slots=True)
 class Told:
@@ -228,6 +231,8 @@ def _no_room(
     beds: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], layout: Layout
 ) -> Iterator[NoRoom]:
     for s, area in layout.unplaced.items():
+        if stays[s].family and area < CRUMB * stays[s].least:
+            continue
         why, mend = reason(beds, stays, layout, s, area, told[s].latest)
         yield NoRoom(stays[s].id, told[s].number, told[s].name, day_date(stays[s].start), area, why, mend)
 
