@@ -10,6 +10,7 @@ from math import inf
 from pathlib import Path
 from typing import Any
 
+import invented
 import pytest
 
 from evenpick import __version__
@@ -104,6 +105,32 @@ def test_plan_makes_keeps_and_shows(run: Run, calls: Any, garden: Path) -> None:
     assert calls.of("save_plan")[0] == Path("garden.toml")
     assert "THIS WEEK" in out
     assert err == "The plan is kept in kept.json.\n"
+
+
+def test_a_better_plan_that_is_kept_stays_and_is_the_one_shown(
+    run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys.modules["evenpick.service.store_plan"], "better_kept",
+                        lambda garden, answer: invented.PLAN)
+    code, out, err = run("plan", "--on", "2027-02-01", "--json")
+    assert code == 0
+    assert "save_plan" not in [name for name, _ in calls]
+    assert json.loads(out)["gap"] == invented.PLAN.gap
+    assert "The plan that was kept is proven nearer to the best possible, 2.3 %" in err
+
+
+def test_where_what_is_kept_cannot_be_read_the_plan_is_shown_and_keeping_it_tells(
+    run: Run, calls: Any, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*asked: Any) -> Any:
+        raise BadBook(Problem("the book is damaged.", "Copy it.", "garden.book"))
+
+    monkeypatch.setattr(sys.modules["evenpick.service.store_plan"], "better_kept", refuse)
+    monkeypatch.setattr(sys.modules["evenpick.service.planning"], "save_plan", refuse)
+    code, out, err = run("plan", "--on", "2027-02-01")
+    assert code == 2
+    assert "THIS WEEK" in out
+    assert "the book is damaged" in err
 
 
 def test_a_plan_that_cannot_be_kept_is_shown_before_it_is_told(

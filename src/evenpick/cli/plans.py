@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from evenpick.base.errors import EvenpickError
 from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
@@ -55,12 +56,11 @@ def _plan(
 ) -> Callable[[], None]:
     """A plan made and kept; what shows it."""
     from evenpick.service.planning import make_plan, save_plan
-    from evenpick.service.store_plan import better_kept
 
     with told() as progress:
         answer = make_plan(garden, on, progress, seconds, None, mend, hands, stop)
     stop.settle()
-    better = better_kept(garden, answer)
+    better = _better(garden, answer)
     if better is not None:
         return partial(_show_the_better, better, answer, say, as_json)
     kept = keeping(lambda: save_plan(garden, answer))
@@ -70,6 +70,17 @@ def _plan(
         click.echo(tell("The plan is kept in {file}.", file=kept()), err=True)
 
     return show
+
+
+def _better(garden: Path, answer: PlanAnswer) -> PlanAnswer | None:
+    """The plan kept, where it is the better one. Where the book can't be read, keeping this one tells why,
+    after it was shown."""
+    from evenpick.service.store_plan import better_kept
+
+    try:
+        return better_kept(garden, answer)
+    except (EvenpickError, OSError):
+        return None
 
 
 def _show_the_better(kept: PlanAnswer, new: PlanAnswer, say: Words, as_json: bool) -> None:

@@ -59,14 +59,15 @@ function entryOf(form, button) {
 // the form's buttons rest until it is answered, and the one pressed says so; what it gives back frees them
 function busy(form, button) {
   const buttons = [...form.querySelectorAll("button")].filter((each) => !each.disabled);
-  const words = button && button.textContent;
+  const words = button && button.textContent, label = button && button.getAttribute("aria-label");
   form.setAttribute("aria-busy", "true");
   buttons.forEach((each) => { each.disabled = true; });
-  if (button) button.textContent = TOLD.sending;
+  if (button) { button.textContent = TOLD.sending; button.removeAttribute("aria-label"); }
   return (focus) => {
     form.removeAttribute("aria-busy");
     buttons.forEach((each) => { each.disabled = false; });
     if (button) button.textContent = words;
+    if (label) button.setAttribute("aria-label", label);
     if (button && button.id && button.id === focus && button.isConnected && document.activeElement === document.body) button.focus();
   };
 }

@@ -142,6 +142,7 @@ async function flush() {
     const token = await freshToken();
     if (!token) return;
     for (const entry of waiting().filter((each) => !stays(each))) {
+      if (!waiting().some((each) => id(each) === id(entry) && !stays(each))) continue; // changed or dropped meanwhile
       const answer = await post(withToken(entry, token));
       if (answer.status >= 500) continue; // it waits, and holds up no other
       if (unheard(answer)) return;
