@@ -76,3 +76,21 @@ def test_a_line_read_back_waits_as_one_thing_alone(grown: Any) -> None:
     expect(page.get_by_label("What was done or seen")).to_have_value("")
     come_back(page)
     assert len(facts(grown, Picked)) == before + 1
+
+
+def test_what_is_typed_while_a_line_is_sent_is_not_emptied_with_it(house: Any) -> None:
+    page, held = house.visit("/diary"), []
+    page.route("**/diary", lambda route: held.append(route) if route.request.method == "POST"
+               else route.continue_())
+    write(page, "Frost on the pond")
+    page.get_by_label("What was done or seen").fill("Rain at last")
+    held[0].abort()
+    expect(page.locator("#queue")).to_contain_text("1 entry waits")
+    expect(page.get_by_label("What was done or seen")).to_have_value("Rain at last")
+    page.unroute_all()
+    page.get_by_role("button", name="Read it back").click()
+    page.get_by_role("button", name="Keep the words alone").click()
+    expect(page.get_by_text("Kept: 2027-02-03")).to_be_visible()
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(page.locator("#queue")).to_be_hidden()
+    assert sorted(entry.note for entry in facts(house, Noted)) == ["Frost on the pond", "Rain at last"]

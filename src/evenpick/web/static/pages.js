@@ -91,20 +91,22 @@ async function sent(entry, form, focus) {
 function keep(entry, form) {
   entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
   store([...waiting().filter((each) => ![id(entry), field(entry, "instead")].includes(id(each))), entry]);
-  emptied(form);
+  emptied(form, field(entry, "line"));
   tell();
   document.getElementById("main").focus();
 }
 
-// What was typed has gone with its entry, and what is typed next is another. A line that was read back is gone
+// What was typed has gone with its entry, and what is typed since or next is another. A line that was read back is gone
 // too: its forms go, so that it is not kept a second time as something else.
-function emptied(form) {
+function emptied(form, sentLine) {
   if (form.querySelector("input[name=line]")) {
-    document.querySelectorAll("#main form[data-queue]").forEach((each) => (each.querySelector("input[name=line]") ? each.remove() : emptied(each)));
+    document.querySelectorAll("#main form[data-queue]").forEach((each) => (each.querySelector("input[name=line]") ? each.remove() : emptied(each, each.elements.namedItem("line").value)));
     return;
   }
+  const typed = form.querySelector("textarea"), since = typed && typed.value !== sentLine ? typed.value : "";
   form.reset();
-  form.querySelectorAll("textarea, [name=instead], [name=corrects]").forEach((typed) => { typed.value = ""; });
+  form.querySelectorAll("textarea, [name=instead], [name=corrects]").forEach((each) => { each.value = ""; });
+  if (since) typed.value = since;
   if (form.querySelector("input:not([type=hidden]), textarea, select")) ids.delete(form);
 }
 
