@@ -107,7 +107,8 @@ def test_a_label_says_what_its_number_is_of() -> None:
 
 
 def test_what_is_picked_for_certain_is_told_once() -> None:
-    picked = (Pick("lettuce", "head", 0.4, Band(14.0, 14.2, 14.4)), Pick("kale", "kg", 1.0, Band(1.0, 2.0, 3.0)))
+    picked = (Pick("lettuce", "head", 0.4, Band(14.0, 14.2, 14.4)),
+              Pick("kale", "kg", 1.0, Band(1.0, 2.0, 3.0)))
     answer = replace(invented.TODAY, pick=picked)
     words = " ".join(text_of(sheets.week_sheet(answer, BRITISH, "a4"))).replace("\r\n", " ")
     assert "lettuce about 14 kg; kale 1.0 kg to 3.0 kg." in words

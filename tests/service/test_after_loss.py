@@ -144,7 +144,7 @@ until = "03-31"
 
 
 def test_a_tunnel_is_offered_on_days_on_which_the_open_would_do_too(garden: Path) -> None:
-    """Of Nelson's courgettes, frosted in October: sown at once in the tunnel they are picked a week sooner."""
+    """Nelson's courgettes, frosted in October: sown at once in the tunnel they are picked a week sooner."""
     garden.write_text(TUNNEL, encoding="utf-8")
     begin = date(2026, 11, 10)
     (sowing,) = write(garden, [(date(2026, 9, 6), Sowed("courgette", "raised", "tunnel", 20.0), "")])
