@@ -55,8 +55,9 @@ def of_one(ripe: list[int], last: list[int]) -> Any:
 
 
 @pytest.mark.parametrize(("ripe", "last", "filled", "often"), [
-    ([12, 14, 16, 20], [12, 14, 18, 22], (12, 14), 0.1),  # what comes after the wish goes nowhere
-    ([4, 6, 12], [30, 30, 13], (10, 12), 0.2),  # what stands or lies in store goes to its first weeks
+    ([12, 14, 16, 20], [12, 14, 18, 22], (12, 14), 0.2),  # what comes after the wish goes nowhere
+    ([4, 6, 12], [30, 30, 13], (10, 12), 0.3),  # what stands or lies in store goes to its first weeks
+    ([10, 11, 12, 13, 14], [10, 11, 12, 13, 14], (10, 14), 0.5),  # each year in another week
     ([16, 20], [18, 22], None, 0.0), ([2, 3], [4, 5], None, 0.0),
 ])
 def test_a_sowing_fills_weeks_in_which_its_item_is_wanted(

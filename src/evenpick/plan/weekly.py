@@ -56,12 +56,13 @@ def _there(group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: I
 
 
 def weeks_served(request: Request, number: int, area: float) -> tuple[Floats, float]:
-    """Mean kg that some m² of one candidate by themselves give to their item, by week, (weeks,); and of the
-    weeks the share of years in which the best has any."""
+    """Mean kg that some m² of one candidate by themselves give to their item, by week, (weeks,); and the
+    share of years in which they give any: heads that ripen over two months may in most years be there in no
+    one week."""
     supply, item = request.supply, request.candidates.item[number]
     mine = supply.candidate == number
     own = Supply(supply.candidate[mine] * 0, supply.year[mine], supply.ripe[mine], supply.last[mine],
                  supply.kg[mine])
     one, areas = np.zeros(1, np.int64), np.array([area])
     used = evaluate(one, areas, own, request.wanted[item : item + 1], request.years).used[0]
-    return np.asarray(used.mean(axis=1)), float((used > 0).mean(axis=1).max())
+    return np.asarray(used.mean(axis=1)), float((used.sum(axis=0) > 0).mean())

@@ -76,7 +76,7 @@ def first_picking(outcome: Outcome, i: int, axis: int) -> tuple[date, date, date
 
 def _fills(task: Task, j: int, area: float, horizon: Horizon) -> tuple[tuple[date, date] | None, float]:
     """Mondays of the weeks between which four fifths of what it gives go to its wish; and the share of years
-    in which the best of them has any."""
+    in which it gives them any."""
     supply, often = weeks_served(task.request, j, area)
     if supply.sum() <= 0:
         return None, often
