@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -13,7 +15,7 @@ from evenpick.garden.record import Record
 from evenpick.service import fitted as module
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of
-from evenpick.service.ground import laid
+from evenpick.service.ground import ToLay, laid
 from evenpick.service.ground_answer import GroundAnswer, NoRoom
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
@@ -41,11 +43,13 @@ from = "05-01"
 until = "10-15"
 """
 BEGINS = date(2027, 5, 1)
+SEARCHED: Mapping[str, Any] = {"seconds": 4}
+FIRST: Mapping[str, Any] = {"stop": lambda: True}  # the first plan, which a busy machine has as an idle one
 
 
-def planned(path: Path, beds: str) -> PlanAnswer:
+def planned(path: Path, beds: str, effort: Mapping[str, Any]) -> PlanAnswer:
     path.write_text(TEXT.replace("BEDS", beds), encoding="utf-8")
-    return make_plan(path, BEGINS, seconds=2)
+    return make_plan(path, BEGINS, **effort)
 
 
 def had(plan: PlanAnswer, item: str) -> float:
@@ -55,7 +59,7 @@ def had(plan: PlanAnswer, item: str) -> float:
 def test_every_sowing_of_a_plan_for_short_beds_has_room(tmp_path: Path) -> None:
     """Beds of a foot square."""
     path = tmp_path / "garden.toml"
-    plan = planned(path, "20 x 0.3 m x 0.3 m")
+    plan = planned(path, "20 x 0.3 m x 0.3 m", SEARCHED)
     assert plan.sowings
     assert all(one.beds for one in plan.sowings)
     assert laid(garden_of(path), plan, record_of(path)).no_room == ()
@@ -66,12 +70,12 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
 ) -> None:
     """Of a layout that has no room for the first lettuce, nor for half of the first radish."""
     path = tmp_path / "garden.toml"
-    before = planned(path, "12 m2")
+    before = planned(path, "12 m2", FIRST)
     radish, lettuce = (next(one for one in before.sowings if one.item == item)
                        for item in ("radish", "lettuce"))
-    asked: list[PlanAnswer] = []
+    asked: list[ToLay] = []
 
-    def full(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
+    def full(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
         asked.append(plan)
         found = laid(garden, plan, record)
         if len(asked) > 1:
@@ -81,7 +85,7 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
         return replace(found, no_room=tuple(without))
 
     monkeypatch.setattr(module, "laid", full)
-    after = planned(path, "12 m2")
+    after = planned(path, "12 m2", FIRST)
     assert asked[0].sowings == tuple(replace(one, beds=()) for one in before.sowings)
     areas = {one.id: one.area_m2 for one in after.sowings}
     assert lettuce.id not in areas

@@ -61,7 +61,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> PlanAnswer:
     path = tmp_path_factory.mktemp("before") / "garden.toml"
     path.write_text(TEXT, encoding="utf-8")
     write(path, [(BEGINS - 3 * WEEK, Sowed("leaf-lettuce", "direct", "open", 1.0), "")])
-    return make_plan(path, BEGINS, seconds=3)
+    return make_plan(path, BEGINS)
 
 
 @pytest.fixture

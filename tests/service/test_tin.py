@@ -10,13 +10,11 @@ from pathlib import Path
 import pytest
 from scipy import stats
 
-from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.seed import FRESH
 from evenpick.garden.diary import SeedGot, Sowed
 from evenpick.garden.tin import Tinned
-from evenpick.plan.horizon import Horizon
 from evenpick.report.terminal import render
 from evenpick.report.tin import tin_page
 from evenpick.report.words import words_for
@@ -172,7 +170,7 @@ def test_the_tin_buys_for_the_weeks_that_the_plan_counts_seed_for(garden: Path) 
     answer = tin_of(garden, begins)
     assert answer.covers == (date(2027, 2, 1), date(2028, 1, 30))
     (line,) = answer.shopping
-    planned = Taken(sowings, (), (), ()).first_year(Horizon(day_number(begins), 5))
+    planned = Taken(begins, sowings, (), (), ()).first_year()
     assert [one.sow for one in planned] == list(days[:2])
     assert line.seeds == sum(one.seeds or 0 for one in planned) == 200
 

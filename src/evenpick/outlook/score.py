@@ -148,10 +148,9 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     with np.errstate(invalid="ignore"):
         low, high = asked < LEVERAGE[0], asked > LEVERAGE[1]
     low &= _risen(serving) > -WAITING_COSTS
-    possible = (relative >= WORTH) & (success >= SUCCEEDS)
-    if outcome.crop.sets_again:
-        possible &= quality * share >= LEAST_LEFT
-    good = (relative >= WORTH) & (success >= SUCCEEDS) & ~high
+    enough = (relative >= WORTH) & (success >= SUCCEEDS)
+    possible = enough & (quality * share >= LEAST_LEFT) if outcome.crop.sets_again else enough
+    good = enough & ~high
     near = _too_near(~time_to_spare(outcome, here, days[50]), good & (success >= SUCCEEDS_IN_HASTE), relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)

@@ -84,17 +84,17 @@ def _box(
     day: date, sites: Sequence[Site], note: str = "",
 ) -> BoxAnswer:
     outlet = next((one for one in described.outlets if one.kind == "boxes"), described.outlets[0])
+    monday = monday_of(day)
     begun = {wish.item for wish in described.wishes
-             if wish.outlet == outlet.name and share_in(wish, monday_of(day)) >= HALF_A_WEEK}
+             if wish.outlet == outlet.name and share_in(wish, monday) >= HALF_A_WEEK}
     listed = [(one, share) for one in picking_list(pickings, described.wishes, day)
               for share in one.outlets if share.outlet == outlet.name and one.item in begun]
     items = tuple(_packed(one, share.likely, outlet.shares) for one, share in listed
                   if share.likely >= LEAST * outlet.shares)
     there = {one.item for one in items}
     mine = {wish.item for wish in described.wishes if wish.outlet == outlet.name} - there
-    monday = monday_of(day)
     dim = any(in_poor_light(site.lat, monday, monday + SUNDAY) for site in sites)
-    return BoxAnswer(outlet.name, monday, items, outlet.shares, _coming(pickings, mine, day),
+    return BoxAnswer(outlet.name, monday, items, outlet.shares, _coming(pickings, mine, monday),
                      _crops(sowings, there),
                      week_share(outlet, [share for _, share in listed], described.money), dim, note)
 
@@ -111,9 +111,9 @@ def _packed(one: ListedItem, kg: float, shares: int) -> BoxItem:
 
 
 def _coming(
-    pickings: Sequence[ItemPickings], mine: Set[str], day: date
+    pickings: Sequence[ItemPickings], mine: Set[str], monday: date
 ) -> tuple[tuple[str, date], ...]:
-    found = [(item.item, _first(item, monday_of(day))) for item in pickings if item.item in mine]
+    found = [(item.item, _first(item, monday)) for item in pickings if item.item in mine]
     return tuple(sorted(((item, when) for item, when in found if when is not None), key=lambda one: one[1]))
 
 

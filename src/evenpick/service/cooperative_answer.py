@@ -49,8 +49,7 @@ class CooperativeAnswer:
     short_shares: tuple[ShortShare, ...] = ()
     takings: tuple[Takings, ...] = ()
     uncounted: float | None = None
-    """as of `PlanAnswer`"""
-    """as of a plan, of all farms together"""
+    """as of `PlanAnswer`, of all farms together"""
 
 
 @dataclass(frozen=True, slots=True)

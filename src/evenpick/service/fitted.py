@@ -14,8 +14,9 @@ from evenpick.base.language import tell, tell_n
 from evenpick.plan.least import step
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
-from evenpick.service.garden_task import GardenTask
+from evenpick.service.garden_task import GardenTask, Taken, taken
 from evenpick.service.ground import CRUMB, laid, with_beds
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.solving import Solved
 
 TRIES = 3
@@ -26,13 +27,14 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first = found.areas
     for _ in range(TRIES):
-        plan = answer_of(found)
-        beds = laid(part.garden, plan, part.season.record)
-        lacking = {each.sowing: each.area_m2 for each in beds.no_room}
-        areas = _less(part, found, plan, lacking)
+        lying, beds = _lying(part, found)
+        areas = _less(part, found, lying, {each.sowing: each.area_m2 for each in beds.no_room})
         if np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
+    else:
+        _, beds = _lying(part, found)
+    plan = answer_of(found)
     smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
     if not smaller:
         return with_beds(plan, beds)
@@ -43,10 +45,16 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
     return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
 
 
-def _less(part: GardenTask, found: Solved, plan: PlanAnswer, lacking: dict[str, float]) -> Floats:
+def _lying(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
+    """What the areas come to, and where it lies."""
+    lying = taken(part, found.work, found.areas)
+    return lying, laid(part.garden, lying, part.season.record)
+
+
+def _less(part: GardenTask, found: Solved, lying: Taken, lacking: dict[str, float]) -> Floats:
     """The areas less what found no room, in whole steps of each crop."""
     areas = found.areas.copy()
-    for number, name in names_of(part, found.work, areas, plan.sowings).items():
+    for number, name in names_of(part, found.work, areas, lying.sowings).items():
         each = step(found.work.options[number].batch.crop)
         if lacking.get(name, 0.0) > CRUMB * each:
             areas[number] = floor((areas[number] - lacking[name]) / each + CRUMB / 10) * each

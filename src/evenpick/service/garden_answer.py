@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from typing import Protocol
 
 from evenpick.base.arrays import Floats
-from evenpick.base.days import day_date
 from evenpick.plan.task import Task
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.changes import changed
@@ -42,10 +41,10 @@ def garden_answer(
     garden, season, horizon = part.garden, part.season, part.horizon
     use = taken(part, work, areas)
     return PlanAnswer(
-        site=garden.site, climate=part.weather.origin, begins=day_date(horizon.begin),
+        site=garden.site, climate=part.weather.origin, begins=use.begins,
         invented=garden.invented_by_demo, sowings=use.sowings, pickings=(), ground=use.ground,
-        seed=seed_needs(use.first_year(horizon), part.packets, part.crops, garden.kept,
-                        day_date(horizon.begin)), plan=judged.plan,
+        seed=seed_needs(use.first_year(), part.packets, part.crops, garden.kept, use.begins),
+        plan=judged.plan,
         interval_rule=judged.interval_rule, interval_rule_setting=judged.interval_rule_setting,
         gap=judged.gap, seconds=judged.seconds, stages=judged.stages, cannot=(), made_from=made_from(part),
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
@@ -58,14 +59,15 @@ class GardenTask:
 class Taken:
     """What a garden's areas come to."""
 
+    begins: date
     sowings: tuple[PlannedSowing, ...]
     standing: tuple[StandingSowing, ...]
     ground: tuple[GroundUse, ...]
     notes: tuple[str, ...]
 
-    def first_year(self, horizon: Horizon) -> list[PlannedSowing]:
+    def first_year(self) -> list[PlannedSowing]:
         """Those that seed is bought for."""
-        _, last = seed_year(day_date(horizon.begin))
+        _, last = seed_year(self.begins)
         return [s for s in self.sowings if s.sow <= last]
 
 
@@ -118,7 +120,8 @@ def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
     fixed = [one for one in part.stood if one.standing.id in to_come]
     sowings = listed(planned(work, areas, part.horizon), fixed_sowings(decided.fixed, fixed), part.season)
     standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
-    return Taken(sowings, standing, _ground(work, areas, part.stood), tuple(_raising(part, work, areas)))
+    return Taken(day_date(part.horizon.begin), sowings, standing, _ground(work, areas, part.stood),
+                 tuple(_raising(part, work, areas)))
 
 
 def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:

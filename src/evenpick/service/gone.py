@@ -73,10 +73,11 @@ def _parts(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Sequence
     """What carries out each planned sowing, by its id: several, where it was sown in several beds or days."""
     made, known = carried_out(plan.sowings, record.sowings.values()), {each.id for each in plan.standing}
     carried = {each.id: each for each in plan.sowings if each.id in made and made[each.id] not in known}
+    names = {sown: planned for planned, sown in made.items()}
     found: dict[str, list[Sowing]] = {}
     for sowing in record.sowings.values():
         if sowing.day <= day_number(day) and sowing.id not in known:
-            name = _part_of(sowing, carried, {sown: planned for planned, sown in made.items()})
+            name = _part_of(sowing, carried, names)
             if name is not None:
                 found.setdefault(name, []).append(sowing)
     return found

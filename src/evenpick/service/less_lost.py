@@ -117,8 +117,7 @@ def _still_counted(lost: str, others: str) -> Iterator[str]:
                    "what was lost still counts here.", names=lost)
     if others:
         yield tell("The plan does not say what each sowing brings, and still counts here what was not sown "
-                   "in time or as planned, was refused or cleared: {names}. Take it in with: "
-                   "evenpick plan --mend", names=others)
+                   "in time or as planned, was refused or cleared: {names}.", names=others)
 
 
 def _names(crops: Iterable[str]) -> str:

@@ -94,7 +94,7 @@ def last_plan(garden: Path) -> PlanAnswer | None:
     """The plan that was last kept for a garden, whatever the garden file says by now; None if there is none,
     or one that is damaged, or of a form that is not read any more."""
     try:
-        answer = _kept(garden)
+        answer = _kept(garden, Book(book_path(garden)).plan())
     except (BadRequest, BadPlan):
         return None
     text = text_if_any(garden)
@@ -121,16 +121,16 @@ def saved_plan(garden: Path) -> PlanAnswer | None:
     digest = garden_digest(text)
     if kept is not None and kept.garden not in (digest, text_digest(text)):
         return None
-    answer = _kept(garden)
+    answer = _kept(garden, kept)
     found = None if answer is None else _by_its_digest(answer, text)
     return found if found is not None and found.made_from.garden == digest else None
 
 
-def _kept(garden: Path) -> PlanAnswer | None:
-    """The plan in the book, or else in the older file. BadRequest where it can't be read."""
-    kept, older = Book(book_path(garden)).plan(), plan_path(garden)
+def _kept(garden: Path, kept: KeptPlan | None) -> PlanAnswer | None:
+    """The plan `kept` in the book, or else in the older file. BadRequest where it can't be read."""
     if kept is not None:
         return _read(kept.body, book_path(garden))
+    older = plan_path(garden)
     return _read(older.read_text(encoding="utf-8"), older) if older.exists() else None
 
 

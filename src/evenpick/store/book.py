@@ -20,7 +20,7 @@ from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.store.opening import RESCUE, SHORTLY, opened, row_of, writable, writing
-from evenpick.store.plan_row import Damaged, plan_in, put_plan
+from evenpick.store.plan_row import KEEP_OWN, Damaged, plan_in, put_plan
 from evenpick.store.reading import readable
 
 SUFFIX = ".book"
@@ -38,7 +38,6 @@ WHERE (kind IN ({some}) OR (kind IN ({late}) AND json_extract(body, '$.day') >= 
     AND coalesce(json_extract(body, '$.sowing'), '') NOT IN (SELECT sowing FROM gone)
 ORDER BY id
 """
-KEEP_OWN = "INSERT OR REPLACE INTO own VALUES (?, ?)"
 
 Besides: TypeAlias = tuple[Sequence[Entry], Mapping[str, str]]
 """entries, and what this copy alone is to know"""

@@ -10,6 +10,7 @@ from evenpick.store.opening import UNREADABLE
 
 KEEP = ("INSERT INTO plan VALUES (1, ?, ?, ?) ON CONFLICT DO UPDATE SET made = excluded.made,"
         " garden = excluded.garden, body = excluded.body WHERE excluded.made > plan.made")
+KEEP_OWN = "INSERT OR REPLACE INTO own VALUES (?, ?)"
 OWN = "plan"
 """under which the book keeps the digest, among what this copy alone knows"""
 
@@ -41,7 +42,7 @@ def put_plan(db: sqlite3.Connection, plan: KeptPlan) -> None:
     except Damaged:
         db.execute("DELETE FROM plan")
     if db.execute(KEEP, (plan.made, plan.garden, plan.body)).rowcount:
-        db.execute("INSERT OR REPLACE INTO own VALUES (?, ?)", (OWN, _digest(plan)))
+        db.execute(KEEP_OWN, (OWN, _digest(plan)))
 
 
 def _digest(plan: KeptPlan) -> str:
