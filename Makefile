@@ -41,6 +41,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/frost_nights.py $(SHARED) > authorities/frost_nights.md
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
+	$(BIN)/python authorities/bulletins_apart.py > authorities/bulletins_apart.md
 	$(BIN)/python authorities/trials.py > authorities/trials.md
 	$(BIN)/python authorities/bands.py > authorities/bands.md
 	$(BIN)/python authorities/trial_dates.py > authorities/trial_dates.md

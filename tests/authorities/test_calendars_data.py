@@ -11,6 +11,7 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -25,10 +26,8 @@ ROOT = Path(__file__).resolve().parents[2]
 FOLDER = ROOT / "authorities" / "calendars"
 
 
-def _load() -> ModuleType:
-    spec = importlib.util.spec_from_file_location(
-        "calendar_matching", ROOT / "authorities" / "calendar_matching.py"
-    )
+def _load(name: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, ROOT / "authorities" / f"{name}.py")
     assert spec is not None
     assert spec.loader is not None
     module = importlib.util.module_from_spec(spec)
@@ -37,7 +36,9 @@ def _load() -> ModuleType:
     return module
 
 
-study = _load()
+study = _load("calendar_matching")
+_load("calendars")
+among = _load("bulletins_apart")
 PLACES = study.toml("places.toml")["place"]
 NAMES = [place["name"] for place in PLACES]
 
@@ -153,6 +154,35 @@ def test_an_edge_meets_the_nearest_of_its_kind_over_the_new_year_too() -> None:
     assert winter == [350 - 366 - 5, 4]
     assert [edge.kind for edge in study.edges_of(None, row(edges="last"), windows)] == ["last"]
     assert [edge.error for edge in study.edges_of(None, row(), [])] == [study.BEYOND] * 2
+
+
+def bulletin(name: str, *rows: Any) -> Any:
+    return study.Place(name, "", name, None, 1, rows)
+
+
+def test_a_bulletin_is_held_against_the_nearest_edge_of_the_same_crop_and_way_in_another() -> None:
+    here = bulletin("here", row())
+    opening, closing = study.edges_of(here, here.rows[0], [(90, 30)])
+    other = bulletin("other", row(first=120, last=None, edges="first"), row(first=60, last=150))
+    assert (among.nearest(opening, other), among.nearest(closing, other)) == (20, 20)  # 120 - 100; 150 - 130
+    unlike = bulletin("unlike", row(crop="leek"), row(way="transplant"), row(edges="none"))
+    assert among.nearest(opening, unlike) is None
+    assert among.nearest(opening, bulletin("both ways", row(way="either", first=95))) == -5
+
+
+def test_the_most_alike_bulletin_that_has_such_an_edge_counts_and_no_second_sheet_of_the_same_place() -> None:
+    here, more, near, far = (bulletin(*one) for one in (
+        ("here", row()), ("here-more", row()), ("near", row(crop="leek")), ("far", row(first=103))))
+    years = {"here": np.zeros(366), "here-more": np.zeros(366), "near": np.full(366, 1.0),
+             "far": np.linspace(-2.0, 2.0, 366)}
+    every = (here, more, near, far)
+    alike = among.most_alike(here, years, every)
+    assert [place.name for _, place in alike] == ["near", "far"]
+    assert [difference for difference, _ in alike] == pytest.approx([1.0, 2 / 3**0.5], rel=0.01)
+    edges = tuple(study.edges_of(here, here.rows[0], [(90, 30)]))
+    found = study.Found(here, None, 3.0, edges, (), (), (), (), ())
+    pairs = list(among.pairs([found], years, every))
+    assert [(pair.other, pair.edge.error) for pair in pairs] == [(3, -10), (0, -11)]
 
 
 def test_one_edge_stands_for_the_month_inside_it() -> None:
