@@ -206,3 +206,15 @@ def test_a_heat_wave_as_it_was_and_a_wet_may() -> None:
     wet = replayed(BRIZE, "carrot", date(2007, 5, 5), date(2007, 5, 12)).days
     assert {day.advice for day in wet if day.phase in ("seedbed", "up")} == {"leave"}
     assert wet[1].why == "the day's rain does it"
+
+
+def test_a_crop_that_every_year_waters_within_the_week_is_told_a_day() -> None:
+    """July in Arizona: every made year waters tomatoes each four or five days, no two on the same ones. When
+    each had only its own watering no day got to half of them, and none was ever told."""
+    site = Site("Maricopa", 33.07, -111.97, 361.0)
+    told = water(site, WeatherChoice(), "tomato", date(2027, 3, 1), date(2027, 7, 10), way="raised")
+    due = [one for one in told.days if one.advice == "water"]
+    assert 2 <= len(due) <= 5
+    assert told.next_due == due[0].when
+    after = [told.days[told.days.index(one) + 1] for one in due if one is not told.days[-1]]
+    assert all(one.share < 0.5 and one.gone is not None and one.gone < 15.0 for one in after)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -158,3 +158,17 @@ def test_what_stands_nowhere_is_refused(garden: Path, answer: WateringAnswer) ->
     for sowing in (answer.bench[0][0], "0" * 32):
         with pytest.raises(BadRequest, match="stands in the ground"):
             water_sown(garden, sowing, ON)
+
+
+def test_in_a_heat_wave_a_standing_crop_is_told_a_day(tmp_path: Path) -> None:
+    """No rain from 18 June to 19 July 2018: beetroot wants water twice in the fortnight in every year's
+    reckoning, which differ in how fast it grows and so in the days."""
+    path = tmp_path / "garden.toml"
+    path.write_text(GARDEN.replace("height =", 'soil = "sandy loam"\nheight ='), encoding="utf-8")
+    keep(path, [Entry(new_id(), day_number(date(2018, 5, 20)), Sowed("beetroot", "direct", "open", 0.9))])
+    told = row(watering(path, date(2018, 6, 26)), "beetroot")
+    assert told.next_due is not None
+    due = row(watering(path, told.next_due), "beetroot")
+    assert due.today.advice == "water"
+    assert due.litres > 15.0
+    assert row(watering(path, told.next_due + timedelta(1)), "beetroot").today.advice == "leave"

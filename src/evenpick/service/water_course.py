@@ -16,7 +16,7 @@ from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
 from evenpick.service.seedbeds import BAND, drawn, wind_under
 from evenpick.service.water_answer import StepWorth
-from evenpick.service.water_days import Course, Strips
+from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
 from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
 from evenpick.soil.texture import Soil
@@ -81,7 +81,9 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
     stands = (axis > up[:, None]) & (axis <= end[:, None])
     let_go = np.where(stands, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
-    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, let_go)
+    made = balance(
+        ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, let_go, from_share=LIKELY
+    )
     return Course(
         want.way.name, ground.rain, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed,
         drill, made,

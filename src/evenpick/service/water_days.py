@@ -61,11 +61,11 @@ def due_days(
 
 
 def _day(course: Course, recorded: bool, at: int, when: date, strips: Strips) -> WaterDay:
-    given = course.balance.watered[:, at]
-    due = given >= LEAST_WATERING
+    wanted = course.drill.watered[:, at] + course.balance.wanted[:, at]
+    due = wanted >= LEAST_WATERING
     share = float(due.mean())
     phase = phase_at(course, at)
-    mm = float(np.median(given[due])) if due.any() else 0.0
+    mm = float(np.median(wanted[due])) if due.any() else 0.0
     stands = phase in ("rooting", "growing")
     gone = float(np.median(course.balance.root[:, at - 1])) if stands else None
     easy = float(np.median(course.balance.readily[:, at])) if stands else None

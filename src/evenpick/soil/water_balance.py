@@ -28,11 +28,13 @@ class Balance:
     """A balance day by day; every array has shape (years, days), mm or mm d⁻¹.
 
     surface and root are De and Dr in the evening; stress is Ks (1 none, 0 no water taken up); readily is RAW.
+    wanted is what would fill the root zone in the morning where that is due, given or not.
     """
 
     evaporation: Floats
     transpiration: Floats
     watered: Floats
+    wanted: Floats
     drained: Floats
     surface: Floats
     root: Floats
@@ -107,13 +109,16 @@ def balance(
     watered: Floats,
     let_go: Floats,
     vary_p: bool = True,
+    from_share: float | None = None,
 ) -> Balance:
     """The whole balance of ground that starts at field capacity (equations 69 to 77, 79, 80, 82 to 88).
 
     rain, et0, kcmax, watered (mm given whatever the state) and let_go: shape (years, days), nothing missing.
     In the morning the root zone is filled up if, with the day's rain, it has lost what it gives easily and of
     the rest the share `let_go`: 0 waters at RAW, 0.5 holds back until Ks is a half, inf never waters. All
-    ground is wetted (fw 1). With vary_p off p stays as tabled.
+    ground is wetted (fw 1). With vary_p off p stays as tabled. With from_share one hand waters for all years:
+    every root zone that may be watered is filled on a day on which it is due in that share of them, and none
+    before; without it each year is watered when it is due there.
 
     Water is conserved to rounding: what the root zone can't give (it may not fall below wilting point) is
     taken off the day's evaporation, where FAO-56 cuts Dr off at TAW. Roots grow into full ground.
@@ -134,8 +139,10 @@ def balance(
         share = depletion_share(p, full) if vary_p else np.full(years, p)
         readily = share * taw[:, day]
         limit = readily + let_go[:, day] * (taw[:, day] - readily)
+        short = np.maximum(dr - rain[:, day] - watered[:, day], 0.0)
         due = dr - rain[:, day] - watered[:, day] >= limit
-        given = watered[:, day] + np.where(due, dr - rain[:, day] - watered[:, day], 0.0)
+        filled = due if from_share is None else np.isfinite(limit) & (due.mean() >= from_share)
+        given = watered[:, day] + np.where(filled, short, 0.0)
         wet = rain[:, day] + given
         de, dr = np.maximum(de - wet, 0.0), dr - wet
         drained, dr = np.maximum(-dr, 0.0), np.maximum(dr, 0.0)
@@ -147,8 +154,8 @@ def balance(
         evaporated = np.minimum(np.minimum(ke * et0[:, day], left - transpired), (tew - de) * few[:, day])
         de, dr = de + evaporated / few[:, day], dr + transpired + evaporated
         for name, value in (("evaporation", evaporated), ("transpiration", transpired), ("watered", given),
-                            ("drained", drained), ("surface", de), ("root", dr), ("stress", ks),
-                            ("readily", readily)):
+                            ("wanted", np.where(due, short, 0.0)), ("drained", drained), ("surface", de),
+                            ("root", dr), ("stress", ks), ("readily", readily)):
             made[name][:, day] = value
     return Balance(**made)
 
