@@ -12,7 +12,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS
 from evenpick.outlook.score import WORTH
 from evenpick.outlook.windows import MARGIN, YEAR
-from evenpick.report.outlook import EXPLAINED, why_page
+from evenpick.report.outlook import EXPLAINED, outlook_page, why_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
 from evenpick.service.outlook import outlook
@@ -20,6 +20,7 @@ from evenpick.service.why import HAZARDS, values, why
 from evenpick.service.windows import calendars, chosen_crops, year_weather
 
 DUBLIN = Site("Dublin", 53.4, -6.2)
+BRIZE = Site("Brize Norton", 51.758, -1.578, 82.0)
 
 
 @pytest.mark.parametrize(("crop", "sow"), [("leek", date(2027, 3, 25)), ("courgette", date(2027, 4, 10))])
@@ -28,6 +29,33 @@ def test_hazards_are_the_fates_of_the_sowing_that_is_told(crop: str, sow: date) 
     told, struck = dict(answer.outlook.fates), dict(answer.hazards)
     assert any(told[FATE_WORDS[fate]] > 0 for fate in HAZARDS)
     assert all(struck[words] == told[FATE_WORDS[fate]] for fate, words in HAZARDS.items())
+
+
+@pytest.mark.parametrize(("crop", "sow", "way", "cover"), [
+    ("onion", date(2027, 5, 20), "raised", "open"), ("tomato", date(2027, 5, 15), "raised", "tunnel"),
+])  # fmt: skip
+def test_a_harvest_cut_short_is_not_told_as_good(crop: str, sow: date, way: str, cover: str) -> None:
+    """Onions of late May stay sets, tomatoes of mid May ripen a few: `windows` counts such years as lost."""
+    told = outlook(DUBLIN, WeatherChoice(), crop, sow, cover, way)
+    good = dict(told.fates)["good"]
+    assert 0.2 < told.cut_short <= good
+    said = " ".join(render(outlook_page(told, words_for("british", "metric", load_catalogue()))).split())
+    assert f"good, but: cut short before much is picked {told.cut_short:.0%}".replace("%", " %") in said
+    whole = f"good {good - told.cut_short:.0%}".replace("%", " %")
+    assert (whole in said) == (good > told.cut_short)
+    because = why(DUBLIN, WeatherChoice(), crop, sow, cover, way)
+    assert dict(because.hazards)["cut short before much is picked"] == told.cut_short
+
+
+def test_what_speaks_against_a_day_in_some_years_is_told_of_no_more_of_them() -> None:
+    """Of parsnips of early July a part are not ready for winter use; the others are good."""
+    answer = why(BRIZE, WeatherChoice(packaged="brize_norton"), "parsnip", date(2019, 7, 1), way="direct")
+    assert answer.against == "out of season"
+    late = dict(answer.hazards)["out of season"]
+    good = dict(answer.outlook.fates)["good"] - answer.outlook.cut_short
+    assert 0.1 < late < good - 0.2
+    said = " ".join(render(why_page(answer, words_for("british", "metric", load_catalogue()))).split())
+    assert f"good {good - late:.0%} good, but: out of season {late:.0%}".replace("%", " %") in said
 
 
 @pytest.mark.parametrize(("crop", "sow", "purpose"), [

@@ -88,7 +88,7 @@ def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
         "cover": answer.cover, "purpose": answer.purpose, "sow": answer.sow,
         "emergence": _band(answer.emergence), "planting_out": _band(answer.planting_out),
         "first_picking": _band(answer.first_picking), "last_picking": _band(answer.last_picking),
-        "fates": dict(answer.fates), "members": answer.members,
+        "fates": dict(answer.fates), "cut_short": answer.cut_short, "members": answer.members,
         "drill": None if answer.drill is None else asdict(answer.drill),
     }
 

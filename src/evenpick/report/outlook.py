@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from evenpick.base.language import later, tell
 from evenpick.base.trade import Judgement
@@ -16,6 +16,7 @@ from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, 
 from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
 
 HEAT = "spoilt by heat"
+CUT_SHORT = "cut short before much is picked"
 EXPLAINED = {
     "days too short": later(
         "Small seed sown in the open in days of less than ten hours comes to next to nothing, as growers "
@@ -38,7 +39,7 @@ EXPLAINED = {
                                              "for it to ripen well for long."),
     "out of season": later("It grows, but is ready at a time for which it is not sown: the years below count "
                            "it as picked all the same."),
-    "cut short before much is picked": later(
+    CUT_SHORT: later(
         "It comes to be picked, but to too little of a full harvest: its picking soon ends, or bulbs stay "
         "small."
     ),
@@ -72,8 +73,8 @@ def _stages_columns() -> tuple[Column, ...]:
     )
 
 
-def _shares_columns() -> tuple[Column, ...]:
-    return (Column(tell("what becomes of it")), Column(tell("years"), align="right"))
+def _shares_columns(what: str) -> tuple[Column, ...]:
+    return (Column(what), Column(tell("years"), align="right"))
 
 
 def outlook_page(answer: OutlookAnswer, words: Words) -> Page:
@@ -85,10 +86,10 @@ def outlook_page(answer: OutlookAnswer, words: Words) -> Page:
 
 def why_page(answer: WhyAnswer, words: Words) -> Page:
     """The outlook, what opens and closes the window, and where every number comes from."""
-    outlook = answer.outlook
+    outlook, struck = answer.outlook, dict(answer.hazards).get(answer.against)
     blocks: list[Block] = [
         *weather_lines(outlook.site, outlook.climate, words), Text(_verdict(answer)),
-        *_explained(answer), *_outcome(outlook, words, _but(answer)),
+        *_explained(answer), *_outcome(outlook, words, _but(answer), struck),
     ]
     if answer.hazards:
         blocks += [Heading(tell("what struck, and how often")), *_struck(answer)]
@@ -137,11 +138,14 @@ def _explained(answer: WhyAnswer) -> list[Block]:
 
 def _but(answer: WhyAnswer) -> str:
     """What is told beside the good years of a day that is not good for all that; '' where they are good."""
-    doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and answer.against != HEAT
+    own_row = answer.against in (HEAT, CUT_SHORT)
+    doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and not own_row
     return answer.against if doubtful else ""
 
 
-def _outcome(answer: OutlookAnswer, words: Words, but: str = "") -> list[Block]:
+def _outcome(
+    answer: OutlookAnswer, words: Words, but: str = "", struck: float | None = None
+) -> list[Block]:
     bands = ((tell("up"), answer.emergence), (tell("planted out"), answer.planting_out),
              (tell("first picking"), answer.first_picking), (tell("last picking"), answer.last_picking))
     rows = tuple(_stage(name, band, answer) for name, band in bands if band is not None)
@@ -151,7 +155,7 @@ def _outcome(answer: OutlookAnswer, words: Words, but: str = "") -> list[Block]:
     return [
         Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
         Heading(tell("out of {members} weather years", members=answer.members)),
-        _shares(_qualified(answer.fates, but)), *_drill(answer),
+        _shares(_qualified(answer, but, struck), tell("what becomes of it")), *_drill(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
 
@@ -175,16 +179,24 @@ def _stage(name: str, band: Band, answer: OutlookAnswer) -> tuple[str, ...]:
     return (name, f"{band.low:.0f}-{band.high:.0f}", f"{band.likely:.0f}", span(first, last, answer.sow.year))
 
 
-def _shares(shares: Iterable[tuple[str, float]]) -> Table:
+def _shares(shares: Iterable[tuple[str, float]], what: str) -> Table:
     """What ever happens; the JSON has the rest too."""
-    return Table(_shares_columns(),
+    return Table(_shares_columns(what),
                  tuple((tell(name), percent(share)) for name, share in shares if share > 0))
 
 
-def _qualified(fates: Iterable[tuple[str, float]], but: str) -> list[tuple[str, float]]:
-    """The fates, good years with what speaks against the day all the same."""
-    said = tell("good, but: {against}", against=tell(but)) if but else ""
-    return [(said if said and name == GOOD else name, share) for name, share in fates]
+def _qualified(answer: OutlookAnswer, but: str, struck: float | None) -> Iterator[tuple[str, float]]:
+    """The fates, of the good years those apart in which little is picked, and those in which what speaks
+    against the day strikes: in `struck` of all years, in every good one where that is no share of years."""
+    for name, share in answer.fates:
+        if name != GOOD:
+            yield name, share
+            continue
+        whole = share - answer.cut_short
+        doubtful = 0.0 if not but else whole if struck is None else min(struck, whole)
+        yield name, round(whole - doubtful, 9)  # so that nothing left over is told as nought
+        yield tell("good, but: {against}", against=tell(but)), doubtful
+        yield tell("good, but: {against}", against=tell(CUT_SHORT)), answer.cut_short
 
 
 def _verdict(answer: WhyAnswer) -> str:
@@ -206,8 +218,9 @@ def _score(answer: WhyAnswer) -> str:
 
 
 def _struck(answer: WhyAnswer) -> list[Block]:
-    struck = any(share > 0 for _, share in answer.hazards)
-    return [_shares(answer.hazards)] if struck else [Text(tell("Nothing, in any of the years."))]
+    if all(share == 0 for _, share in answer.hazards):
+        return [Text(tell("Nothing, in any of the years."))]
+    return [_shares(answer.hazards, tell("what struck"))]
 
 
 def _closing(answer: WhyAnswer) -> Iterable[str]:

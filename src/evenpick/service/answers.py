@@ -87,6 +87,8 @@ class OutlookAnswer:
     """weather years simulated"""
     drill: DrillDries | None = None
     """None where no drill is drawn"""
+    cut_short: float = 0.0
+    """share of years, among the good ones, in which too little of a full harvest is picked to count"""
 
 
 @dataclass(frozen=True, slots=True)

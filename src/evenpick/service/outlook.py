@@ -20,7 +20,7 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
-from evenpick.outlook.score import quantiles
+from evenpick.outlook.score import quantiles, succeeded
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import fold
 from evenpick.service.answers import Band, DrillDries, OutlookAnswer
@@ -103,6 +103,7 @@ def outlook(
         planting_out=_planting(outcome), first_picking=_band(outcome, outcome.first, _lived(outcome)),
         last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
         members=weather.years, drill=_drill(outcome, settings, site, seedbed),
+        cut_short=float(((outcome.fate == Fate.GOOD) & ~succeeded(outcome)).mean()),
     )
 
 

@@ -105,7 +105,7 @@ def why(
         told, rows, float(made.score.score[day]), WORTH,
         made.judged(day), made.score.against[day],
         steep if np.isfinite(steep) else None,
-        (*hazards(told), *_other_losses(made, day), *_of_drill(told)),
+        (*hazards(told), *_other_losses(made, day, told.cut_short), *_of_drill(told)),
         tuple(values(grown)),
         tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
@@ -118,11 +118,12 @@ def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
     return tuple((words, shares[FATE_WORDS[kind]]) for kind, words in HAZARDS.items())
 
 
-def _other_losses(made: Calendar, day: int) -> Iterator[tuple[str, float]]:
-    """Years lost to what is no fate of the plants: those that are left out are not told."""
+def _other_losses(made: Calendar, day: int, cut_short: float) -> Iterator[tuple[str, float]]:
+    """Years lost to what is no fate of the plants: those that are left out are not told. How many are
+    `cut_short` is known of the very sowing."""
     dark = float(made.score.losses[TOO_DARK][day]) > 0
     for words in (TOO_DARK,) if dark else OTHERWISE:
-        share = float(made.score.losses[words][day])
+        share = cut_short if words == CUT_SHORT else float(made.score.losses[words][day])
         if share > 0:
             yield words, share
 
