@@ -240,7 +240,9 @@ def _notes(head: _Head, series: DailySeries) -> tuple[str, ...]:
     if "wind_m_s" in head.names and series.missing("wind") < series.days:
         notes.append(WIND_MOVED)
     dry = series.rain[~np.isnan(series.rain)]
-    if "rain_mm" in head.names and dry.size >= 300 and 0 < dry.mean() * 365.25 < 60:
+    if dry.size >= 300 and not dry.any():
+        notes.append(f"no rain on any of {dry.size} days: if there was no gauge, leave its cells empty")
+    elif "rain_mm" in head.names and dry.size >= 300 and dry.mean() * 365.25 < 60:
         notes.append(
             f"only {dry.mean() * 365.25:.0f} mm of rain a year: if it was in inches, name the column rain_in"
         )

@@ -31,7 +31,7 @@ CENTURY_TURNS = 42  # two-digit years run from 1942, the first of these records,
 def _header(lines: Sequence[str]) -> int | None:
     for index, text in enumerate(lines[:200]):
         names = _names(text)
-        if names[0] == "date" and {"maxtp", "mintp", "rain"} & set(names):
+        if names[0] == "date" and ({"maxtp", "mintp"} & set(names) or {"ind", "rain"} <= set(names)):
             return index
     return None
 

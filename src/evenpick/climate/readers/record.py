@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from evenpick.base.language import tell
-from evenpick.climate.readers import daily_csv, dwd, ghcn, knmi, met_eireann, midas, silo
+from evenpick.climate.readers import daily_csv, doubtful, dwd, ghcn, knmi, met_eireann, midas, silo
 from evenpick.climate.readers.text import Faults, read_lines
 from evenpick.climate.series import DailySeries, Origin
 
@@ -35,7 +35,9 @@ def read_record(path: Path) -> tuple[DailySeries, Origin]:
     lines = read_lines(path)
     for _, recognises, read in FORMS:
         if recognises(lines):
-            return read(path)
+            series, origin = read(path)
+            doubtful.check(series, Faults(path.name))
+            return series, origin
     raise Faults(path.name).stop(
         tell("this is no weather record of a form known here."),
         tell("Known are {forms}. A plain CSV begins with the header {HEADER} and has one row a day "

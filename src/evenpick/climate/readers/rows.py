@@ -18,6 +18,8 @@ POSSIBLE = {  # beyond any weather on record (WMO's extremes with room to spare;
     "tmin": (-95.0, 60.0), "tmax": (-95.0, 60.0), "rain": (0.0, 2000.0), "radiation": (0.0, 45.0),
     "sunshine": (0.0, 24.0), "vapour_pressure": (0.0, 7.0), "wind": (0.0, 80.0),
 }
+MOST_BAD, FEW_BAD = 0.02, 10
+"""share of the days with a reading, and days, up to which bad ones are slips of an instrument (own choice)"""
 
 
 class Rows:
@@ -102,8 +104,11 @@ class Rows:
         series = self.series()
         for name, (low, high) in POSSIBLE.items():
             column = getattr(series, name)
+            self._many(f"{name} beyond any weather on record", column > high, column)
             self._blank(f"{name} beyond any weather on record", (column < low) | (column > high), column)
+        self._many("tmin above tmax", series.tmin > series.tmax, series.tmin)
         self._blank("tmin above tmax", series.tmin > series.tmax, series.tmin, series.tmax)
+        self.faults.raise_any()
         if series.missing("tmin") == series.missing("tmax") == series.missing("rain") == series.days:
             raise self.faults.stop(
                 tell("it has no minimum or maximum temperature and no rain."),
@@ -118,6 +123,17 @@ class Rows:
         readings = self.values[name]
         column[np.array(list(readings), dtype=np.int64) - start] = list(readings.values())
         return column
+
+    def _many(self, why: str, bad: Bools, column: Floats) -> None:
+        """A fault where so many days are bad that the file is of another form than it seems. What lies below
+        all weather may be a code for no reading, however often it stands."""
+        known, found = int((~np.isnan(column)).sum()), int(bad.sum())
+        if found > max(MOST_BAD * known, FEW_BAD):
+            self.faults.add(
+                tell("{why} on {share:.0%} of the days.", why=why, share=found / known),
+                tell("Look for another unit, or columns changed round; else fetch the file again, "
+                     "unaltered."),
+            )
 
     def _blank(self, why: str, bad: Bools, *columns: Floats) -> None:
         for column in columns:
