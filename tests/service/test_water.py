@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from evenpick.base.days import parse_date
+from evenpick.base.days import day_date, parse_date
 from evenpick.base.errors import BadRequest, UnknownCrop
 from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
@@ -218,3 +218,26 @@ def test_a_crop_that_every_year_waters_within_the_week_is_told_a_day() -> None:
     assert told.next_due == due[0].when
     after = [told.days[told.days.index(one) + 1] for one in due if one is not told.days[-1]]
     assert all(one.share < 0.5 and one.gone is not None and one.gone < 15.0 for one in after)
+
+
+def test_the_rain_of_a_day_without_a_thermometer_counts(tmp_path: Path) -> None:
+    """Dublin's May 2024, the thermometer out from the 19th to the 21st, 25 mm in the gauge on the 20th;
+    then the gauge out on the 24th, on a hot day: its rain is as likely, the warmth as it was."""
+    series, _ = packaged_record("dublin_airport")
+    first = parse_date("2024-04-01") - series.start
+    rows = []
+    for at in range(first, first + 60):
+        day = f"{day_date(series.start + at)}"
+        low, high, rain = (f"{getattr(series, name)[at]:.1f}" for name in ("tmin", "tmax", "rain"))
+        if "2024-05-19" <= day <= "2024-05-21":
+            low, high, rain = "", "", "25" if day == "2024-05-20" else rain
+        if day == "2024-05-24":
+            low, high, rain = "15", "31", ""
+        rows.append(f"{day},{low},{high},{rain}")
+    path = tmp_path / "plot.csv"
+    path.write_text("date,tmin_c,tmax_c,rain_mm\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    told = {one.when.day: one for one in water(
+        DUBLIN, WeatherChoice(record=path), "carrot", date(2024, 5, 12), date(2024, 5, 18)).days}
+    assert (told[20].recorded, told[20].rain, told[20].advice) == (True, 25.0, "leave")
+    assert not told[24].recorded
+    assert told[24].et0 > 4.0

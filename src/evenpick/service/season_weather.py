@@ -53,27 +53,26 @@ def season_weather(
 ) -> SeasonWeather:
     """Weather years from day number `start` with this season's measured days in them.
 
-    Measured days are those of the record that was named (`choice`), on the grower's own ground; a day
-    without minimum, maximum or rain stays as the weather years have it. What the grower read goes before
-    that, and `rain` (mm by day, the grower's gauge) before all. A record too short to make a single weather
-    year lends its days alone; the years are then those of the site. Days from day number `until` on are not
-    known yet; `least` as in `weather_for`.
+    Measured days are those of the record that was named (`choice`), on the grower's own ground; of a day
+    without minimum or maximum the warmth, of one without rain the rain stays as the weather years have it.
+    What the grower read goes before that, and `rain` (mm by day, the grower's gauge) before all. A record too
+    short to make a single weather year lends its days alone; the years are then those of the site. Days from
+    day number `until` on are not known yet; `least` as in `weather_for`.
     """
     series = _named(choice)
     short = series is not None and not member_starts(series, start, days).size
     asked = replace(choice, record=None, packaged=None) if short else choice
     years = weather_for(site, asked, start, days, seed, least)
-    weather, recorded = years, np.zeros(days, dtype=bool)
+    weather, warm, wet = years, np.zeros(days, dtype=bool), np.zeros(days, dtype=bool)
     if series is not None:
         here = series if short else _moved(series, own_ground(site, choice, day_date(start).year))
-        weather, recorded = _spliced(weather, here, site, until)
-    weather, told = with_fetched(weather, site, choice, until, recorded)
-    recorded = recorded | told
+        weather, warm, wet = _spliced(weather, here, site, until)
+    weather, told = with_fetched(weather, site, choice, until, (warm, wet))
     read = {day: one for day, one in own_readings(choice).items() if until is None or day < until}
     weather, gauged = _gauged(with_readings(weather, read), rain)
     warmed, rained = read_days(read, start, days)
     return SeasonWeather(
-        weather, years, recorded | warmed, recorded | rained | gauged, (tell(SHORT),) if short else ()
+        weather, years, warm | told | warmed, wet | told | rained | gauged, (tell(SHORT),) if short else ()
     )
 
 
@@ -85,13 +84,14 @@ def _named(choice: WeatherChoice) -> DailySeries | None:
 
 def with_fetched(
     weather: WeatherYears, site: Site, choice: WeatherChoice, until: int | None = None,
-    recorded: Bools | None = None,
+    recorded: tuple[Bools, Bools] | None = None,
 ) -> tuple[WeatherYears, Bools]:
     """The years with the days in them that were fetched for the garden, and which of them have been; (days,).
 
     They are moved by what the grower's own thermometer says against them (docs/design/season.md, 18). A
-    forecast stands where it was made on day number `until` or before, and is no day that has been. Days
-    `recorded` already stay. BadWeatherFile where the file is of another place than the site.
+    forecast stands where it was made on day number `until` or before, and is no day that has been. Warmth and
+    rain `recorded` already, (days,) each, stay. BadWeatherFile where the file is of another place than the
+    site.
     """
     days = weather.start + np.arange(weather.days)
     if choice.fetched is None:
@@ -106,11 +106,14 @@ def with_fetched(
     ahead = made is not None and (until is None or made <= until)
     wanted = been | ((days >= (made or 0)) & ahead)
     own = shift_of_fetched(fetched, choice, until)
-    spliced, whole = _spliced(weather, _moved(fetched.series, own), site, None)
-    wanted &= whole & ~(np.zeros(days.size, dtype=bool) if recorded is None else recorded)
+    spliced, warm, wet = _spliced(weather, _moved(fetched.series, own), site, None)
+    has_warmth, has_rain = recorded or (np.zeros(days.size, dtype=bool),) * 2
+    wanted &= warm & wet & ~(has_warmth & has_rain)
     if not wanted.any():
         return weather, wanted
-    columns = {name: np.where(wanted, getattr(spliced, name), getattr(weather, name)) for name in NEEDED}
+    stays = {name: has_rain if name == "rain" else has_warmth for name in NEEDED}
+    columns = {name: np.where(wanted & ~stays[name], getattr(spliced, name), getattr(weather, name))
+               for name in NEEDED}
     origin = replace(weather.origin, notes=(*weather.origin.notes, _whose(fetched), *told_of(fetched, own)))
     return replace(weather, origin=origin, **columns), np.asarray(wanted & been)
 
@@ -136,7 +139,8 @@ def _moved(series: DailySeries, own: Shift | None) -> DailySeries:
 
 def _spliced(
     weather: WeatherYears, series: DailySeries, site: Site, until: int | None
-) -> tuple[WeatherYears, Bools]:
+) -> tuple[WeatherYears, Bools, Bools]:
+    """The years with the series' days in them, and on which of these warmth and rain are its own; (days,)."""
     filled, _ = fill_radiation(series, site.lat)
     at = np.arange(weather.days) + weather.start - series.start
     inside = (at >= 0) & (at < series.days)
@@ -144,9 +148,12 @@ def _spliced(
         inside &= np.arange(weather.days) + weather.start < until
     taken = np.where(inside, at, 0)
     measured = {name: np.where(inside, getattr(filled, name)[taken], np.nan) for name in NEEDED}
-    whole = ~np.isnan(sum(measured.values()))
-    tmin, tmax, rain, radiation = (np.where(whole, measured[name], getattr(weather, name)) for name in NEEDED)
-    return replace(weather, tmin=tmin, tmax=tmax, rain=rain, radiation=radiation), whole
+    wet = ~np.isnan(measured["rain"])
+    warm = ~np.isnan(measured["tmin"] + measured["tmax"] + measured["radiation"])
+    tmin, tmax, rain, radiation = (
+        np.where(wet if name == "rain" else warm, measured[name], getattr(weather, name)) for name in NEEDED
+    )
+    return replace(weather, tmin=tmin, tmax=tmax, rain=rain, radiation=radiation), warm, wet
 
 
 def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
