@@ -220,6 +220,20 @@ def test_a_crop_that_every_year_waters_within_the_week_is_told_a_day() -> None:
     assert all(one.share < 0.5 and one.gone is not None and one.gone < 15.0 for one in after)
 
 
+def test_rain_is_told_to_do_it_only_where_water_would_be_due(heat_wave: WaterAnswer) -> None:
+    """28 July 2018: 3.4 mm on carrots that slow for want of water and are held back. It does not do; and the
+    2.2 mm of the 20th fell on ground that had enough."""
+    told = replayed(BRIZE, "early-carrot", date(2018, 6, 20), date(2018, 7, 20))
+    days = {one.when.day: one for one in told.days}
+    assert days[20].why == "hold back, let it root"
+    assert days[28].why == "growth slows, let it root"
+    due = replayed(BRIZE, "early-carrot", date(2018, 6, 20), date(2018, 7, 4)).next_due
+    assert due is not None
+    spared = water(BRIZE, WeatherChoice(packaged="brize_norton"), "early-carrot", date(2018, 6, 20), due,
+                   rain={due: 12.0}).days[0]
+    assert (spared.advice, spared.why) == ("leave", "the day's rain does it")
+
+
 def test_the_rain_of_a_day_without_a_thermometer_counts(tmp_path: Path) -> None:
     """Dublin's May 2024, the thermometer out from the 19th to the 21st, 25 mm in the gauge on the 20th;
     then the gauge out on the 24th, on a hot day: its rain is as likely, the warmth as it was."""

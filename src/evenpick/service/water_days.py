@@ -104,10 +104,12 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
             return tell("its picking is over")
         case "sow":
             return _sow_words(course, advice)
-    if advice != "water" and float(np.median(course.rain[:, at])) >= WET:
-        return tell("the day's rain does it")
+    wet = advice != "water" and float(np.median(course.rain[:, at])) >= WET
     if phase in ("rooting", "growing"):
-        return _bed_words(phase, advice, slowed)
+        spared = course.balance.spared[:, at].mean() + (course.balance.wanted[:, at] > 0.0).mean() >= LIKELY
+        return tell("the day's rain does it") if wet and spared else _bed_words(phase, advice, slowed)
+    if wet:
+        return tell("the day's rain does it")
     return _seed_words(course, phase, advice, at, deep)
 
 

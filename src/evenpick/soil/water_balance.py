@@ -28,13 +28,15 @@ class Balance:
     """A balance day by day; every array has shape (years, days), mm or mm d⁻¹.
 
     surface and root are De and Dr in the evening; stress is Ks (1 none, 0 no water taken up); readily is RAW.
-    wanted is what would fill the root zone in the morning where that is due, given or not.
+    wanted is what would fill the root zone in the morning where that is due, given or not; spared tells where
+    it would be due but for the day's rain.
     """
 
     evaporation: Floats
     transpiration: Floats
     watered: Floats
     wanted: Floats
+    spared: Floats
     drained: Floats
     surface: Floats
     root: Floats
@@ -141,6 +143,7 @@ def balance(
         limit = readily + let_go[:, day] * (taw[:, day] - readily)
         short = np.maximum(dr - rain[:, day] - watered[:, day], 0.0)
         due = dr - rain[:, day] - watered[:, day] >= limit
+        spared = (dr - watered[:, day] >= limit) & ~due
         filled = due if from_share is None else np.isfinite(limit) & (due.mean() >= from_share)
         given = watered[:, day] + np.where(filled, short, 0.0)
         wet = rain[:, day] + given
@@ -154,8 +157,8 @@ def balance(
         evaporated = np.minimum(np.minimum(ke * et0[:, day], left - transpired), (tew - de) * few[:, day])
         de, dr = de + evaporated / few[:, day], dr + transpired + evaporated
         for name, value in (("evaporation", evaporated), ("transpiration", transpired), ("watered", given),
-                            ("wanted", np.where(due, short, 0.0)), ("drained", drained), ("surface", de),
-                            ("root", dr), ("stress", ks), ("readily", readily)):
+                            ("wanted", np.where(due, short, 0.0)), ("spared", spared), ("drained", drained),
+                            ("surface", de), ("root", dr), ("stress", ks), ("readily", readily)):
             made[name][:, day] = value
     return Balance(**made)
 
