@@ -35,7 +35,7 @@ MET_EIREANN = "CC BY 4.0, © Met Éireann (met.ie)"
 OGL = "Open Government Licence v3.0, © Crown copyright, Met Office MIDAS Open"
 KNMI = "CC BY 4.0, KNMI (Royal Netherlands Meteorological Institute)"
 US_NOTE = "turned back from °F and inches; coordinates known to about 0.01°"
-WIND_NOTE = "wind measured at 10 m, taken down to 2 m by FAO-56 equation 47"
+WIND_NOTE = "its wind is not used: wherever wind counts it is taken as 2 m/s"
 RECORDS: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
     "dublin_airport": ("ie_dublin_airport", "Met Éireann station 532", MET_EIREANN, (WIND_NOTE,)),
     "brize_norton": (
@@ -45,7 +45,7 @@ RECORDS: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
     "de_bilt": (
         "nl_de_bilt", "KNMI station 260", KNMI,
         (
-            WIND_NOTE + " (measured at 10 or 20 m over the years)",
+            WIND_NOTE,
             "vapour pressure derived from mean temperature and mean relative humidity",
             "rain below 0.05 mm stands as 0.025 mm",
         ),

@@ -255,3 +255,14 @@ def test_the_rain_of_a_day_without_a_thermometer_counts(tmp_path: Path) -> None:
     assert (told[20].recorded, told[20].rain, told[20].advice) == (True, 25.0, "leave")
     assert not told[24].recorded
     assert told[24].et0 > 4.0
+
+
+def test_no_answer_says_that_measured_wind_was_used(heat_wave: WaterAnswer) -> None:
+    """Brize Norton's record has wind and vapour pressure: 2 July 2018, dry with 4.3 m/s, drew 7.7 mm by them
+    and 5.6 by what is told."""
+    said = " ".join((*heat_wave.notes, *heat_wave.climate.notes))
+    assert "its wind is not used" in said
+    assert "wind and damp that were measured are not used" in said
+    assert "equation 47" not in said
+    dry = replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 2)).days[0]
+    assert dry.et0 == pytest.approx(5.6, abs=0.05)
