@@ -18,7 +18,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Sowed
 from evenpick.garden.garden import WeatherChoice
 from evenpick.report.book import check_page
-from evenpick.report.place import far_said
+from evenpick.report.place import far_said, weather_lines
 from evenpick.report.terminal import render
 from evenpick.report.today import today_page
 from evenpick.report.words import words_for
@@ -105,3 +105,19 @@ def test_a_garden_file_at_fault_is_told_beside_the_book(garden: Path) -> None:
     assert isinstance(found, Checked)
     assert not found.faults
     assert any("area" in note for note in found.notes)
+
+
+@pytest.mark.parametrize(("point", "at_sea"), [
+    ((-6.2, 53.4), True),  # Dublin the wrong way round
+    ((33.87, 151.2), True),  # Sydney without its minus
+    ((30.0, -40.0), True), ((56.0, 3.0), True),
+    ((-37.07, -12.3), False),  # Tristan da Cunha, 2,400 km from other land
+    ((-8.52, 179.2), False),  # Funafuti, an atoll
+    ((0.3, 32.6), False),  # Kampala, on a lake
+])  # fmt: skip
+def test_a_point_in_the_open_sea_is_told(point: tuple[float, float], at_sea: bool) -> None:
+    site = Site("somewhere", *point)
+    found = far_weather(site, WeatherChoice())
+    lines = [] if found is None else [line.text for line in weather_lines(site, found, WORDS)]
+    assert any("no land at this point" in line for line in lines) == at_sea
+    assert found is not None or not at_sea

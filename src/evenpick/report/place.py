@@ -12,14 +12,16 @@ from evenpick.report.words import Words, sentence
 
 SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
 FAR_HEIGHT = 300.0
+OPEN_SEA = 0.995
+"""share of sea from which no land lies about: Funafuti, an atoll, has 0.992, Tristan da Cunha 0.972"""
 LEVEL = 5.0  # m: less is no difference
 
 
 def weather_lines(site: Site, climate: ClimateOrigin, words: Words, notes: bool = True) -> tuple[Text, ...]:
     """The weather's source, a caution for a far station, and (if asked) what was done to the record."""
     parts = [f"{tell(climate.source)}, {climate.station}", *_away(climate, words), *_years(climate)]
-    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _caution(climate, words),
-            _height_asked(site, climate)]
+    said = [tell("Weather: {parts}.", parts=", ".join(parts)), _at_sea(site, climate),
+            _caution(climate, words), _height_asked(site, climate)]
     told = weather_notes(climate, words) if notes else ()
     return tuple(Text(line) for line in (*said, *told) if line)
 
@@ -97,6 +99,18 @@ def _mended(words: Words) -> Iterator[str]:
     yield tell("Twelve monthly normals from closer by are better.")
     yield tell("So is a daily record of your own; name either in the garden file (normals, weather), or with "
                "--normals or --weather.")
+
+
+def _at_sea(site: Site, climate: ClimateOrigin) -> str:
+    """Degrees told the wrong way round, or without their minus, lie in the sea more often than not."""
+    if not climate.far:
+        return ""
+    from evenpick.climate.sea import sea_share  # loads numpy, which a page of today's jobs has no need of
+
+    if sea_share(site.lat, site.lon) < OPEN_SEA:
+        return ""
+    return tell("There is no land at this point as far as is known here. Degrees north come first, then "
+                "degrees east; south and west are minus.")
 
 
 def _height_asked(site: Site, climate: ClimateOrigin) -> str:
