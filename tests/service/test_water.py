@@ -266,3 +266,21 @@ def test_no_answer_says_that_measured_wind_was_used(heat_wave: WaterAnswer) -> N
     assert "equation 47" not in said
     dry = replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 2)).days[0]
     assert dry.et0 == pytest.approx(5.6, abs=0.05)
+
+
+def test_slips_are_kept_moist_until_they_have_taken() -> None:
+    """Planted at Maricopa on 20 May, ET0 6 mm a day: they were left dry for 18 days, and on the day they had
+    taken told "up, and moist enough" of ground with 3 % of its water."""
+    told = water(Site("Maricopa", 33.07, -111.97, 361.0), WeatherChoice(), "sweet-potato", date(2027, 5, 20),
+                 date(2027, 5, 20), way="planted")
+    before = [one for one in told.days if one.phase in ("sow", "seedbed")]
+    assert len(before) >= 4
+    assert sum(one.advice == "water" for one in before) >= 2
+
+
+def test_tubers_in_dry_ground_are_not_told_to_lie_moist() -> None:
+    told = replayed(BRIZE, "main-potato", date(2018, 6, 10), way="planted")
+    assert {one.advice for one in told.days if one.phase == "seedbed"} == {"leave"}
+    left = [float(one.why.split(":")[1].split("%")[0]) for one in told.days if one.why.startswith("moist at")]
+    assert all(share > 20.0 for share in left)
+    assert "dry above: what is planted has water of its own" in {one.why for one in told.days}

@@ -25,6 +25,9 @@ from evenpick.soil.water_balance import adjusted_kcb, balance, kc_max, least_hum
 HELD_BACK = 0.5
 """of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
 roots go down after the water (common practice; the figure has no source)"""
+SLIPS = frozenset({"sweet-potato"})
+"""planted without roots, and without the water that sets, cloves and tubers hold: kept moist until they have
+taken (common practice, no source)"""
 STEPS: tuple[tuple[Watering, str], ...] = (
     (Watering.NONE, "not watered"),
     (Watering.DRILL, "the open drill watered before sowing"),
@@ -72,7 +75,8 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     ground = Ground(ground.rain[:, here], ground.et0[:, here], ground.rh_min[:, here], ground.wind)
     begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
-    step = Watering.ONE_MORE if want.way.name == "direct" else Watering.DRILL
+    moist = want.way.name == "direct" or want.crop.key in SLIPS
+    step = Watering.ONE_MORE if moist else Watering.DRILL
     drill = routine(ground.rain, ground.et0, begin, up, bed, step)
     crop = growing(plant, begin, up, end, days, *kcb)
     kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)

@@ -123,6 +123,10 @@ def _sow_words(course: Course, advice: Advice) -> str:
 
 
 def _seed_words(course: Course, phase: Phase, advice: Advice, at: int, deep: bool) -> str:
+    dry = bool(np.median(course.drill.dry[:, at]))
+    if course.way == "planted" and advice == "leave" and dry:
+        return (tell("enough in the ground") if phase == "up"
+                else tell("dry above: what is planted has water of its own"))
     if phase == "up":
         return {"water": tell("up: one more, then hold back"), "perhaps": tell("up: one more if it is dry"),
                 "leave": tell("up, and moist enough: hold back")}[advice]
