@@ -169,8 +169,10 @@ def dry_spell(dry: Bools, first: Ints, last: Ints) -> Bools:
 
 
 def sprouted(sow: Ints, up: Ints) -> Ints:
-    """The day from which a sowing can't dry without loss, of days of sowing and of coming up."""
-    return np.asarray(sow + np.ceil(SPROUTED * (up - sow)).astype(np.int64))
+    """The day from which a sowing can't dry without loss, of days of sowing and of coming up. What is up in
+    two or three days leaves no two evenings from its half on: of that the last two before it is up count."""
+    half = sow + np.ceil(SPROUTED * (up - sow)).astype(np.int64)
+    return np.asarray(np.maximum(np.minimum(half, up - DRY_EVENINGS), sow))
 
 
 def days_moist(dry: Bools, first: Ints, most: int) -> Ints:
