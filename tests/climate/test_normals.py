@@ -90,6 +90,12 @@ MISTAKES = {
     "looks like F": (r"^tmax = \[.*?\]", "tmax = [45,45,48,52,57,62,65,65,61,56,50,47]", "tmax",
                      "looks like °F"),
     "looks like C": (r'^temperature = "C"', 'temperature = "F"', "tmax", "looks like °C"),
+    "from July": (r"^tmax = \[.*?\]", "tmax = [18.3,18.2,16.6,13.7,13.5,13.4,13.7,13.8,13.4,11.5,14.2,16.6]",
+                  "lat", "warmer from December to February"),
+    "no minus": (r"^lat = 52", "lat = -52", "lat", "warmer from June to August"),
+    "mm called inches": (r'^rain = "mm"', 'rain = "in"', "rain", "looks like mm"),
+    "a running total": (r"^rain = \[.*?\]", "rain = [90,154,212,267,324,386,452,525,594,699,816,919]", "rain",
+                        "running total"),
     "sunshine a day": (r"^sunshine = \[.*?\]", "sunshine = [2,3,4,6,7,7,6,6,5,3,2,2]", "sunshine",
                        "hours a day"),
     "sunshine a year": (r"^sunshine = \[[^,]*,", "sunshine = [1500,", "sunshine", "not hours of sunshine"),
@@ -163,3 +169,9 @@ def test_wet_days_never_beyond_the_month_nor_the_rain() -> None:
             wet = estimated_wet_days(np.full(12, rain), np.full(12, warmth), np.full(12, warmth))
             assert (wet <= rain).all()
             assert (wet < DAYS_IN_MONTH).all()
+
+
+def test_a_desert_or_inches_called_mm_is_told(written: Write) -> None:
+    inches = changed(r"^rain = \[.*?\]", "rain = [3.5,2.5,2.3,2.2,2.2,2.5,2.6,2.9,2.7,4.1,4.6,4.0]")
+    assert any('only 36 mm of rain a year' in note for note in read_normals_toml(written(inches)).notes)
+    assert not any("only" in note for note in read_normals_toml(written(GOOD)).notes)

@@ -22,6 +22,10 @@ DAYS_IN_MONTH: Floats = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30,
 MM_PER_INCH = 25.4
 HOTTEST_MEAN_TMAX = 50.0  # °C; above every monthly mean maximum on record (memory)
 WET_DAYS_ESTIMATED = "wet days estimated from rain and temperature, within about 3.5 days a month"
+TURNED = 30.0
+"""degrees: at each of the packaged stations this far from the equator summer is where it should be"""
+DESERT = 60.0  # mm a year: 55 of the 2,547 packaged stations have less
+WETTEST_YEAR = 12_000.0  # mm; the wettest packaged station has 8,343
 WETTEST_MONTH = 9300.0  # mm; Cherrapunji, July 1861, the record (memory)
 
 
@@ -88,14 +92,20 @@ def read_normals_toml(path: Path) -> MonthlyNormals:
     page.stop_at_problems()
     tmin, tmax, rain = celsius(tmin), celsius(tmax), mm(rain)
     _check_temperatures(page, tmin, tmax)
+    _check_seasons(page, lat, tmax)
     _check_rain(page, rain, wet)
     _check_sunshine(page, sun)
     page.stop_at_problems()
     return MonthlyNormals(
         name, lat, lon, height, tmin, tmax, rain,
         wet_days=estimated_wet_days(rain, tmin, tmax) if wet is None else wet, sunshine_h=sun,
-        years=years, licence=licence, notes=(WET_DAYS_ESTIMATED,) if wet is None else (),
+        years=years, licence=licence, notes=_notes(rain, wet),
     )
+
+
+def _notes(rain: Floats, wet: Floats | None) -> tuple[str, ...]:
+    dry = (f'only {rain.sum():.0f} mm of rain a year: if it was in inches, write rain = "in" below [units]',)
+    return ((WET_DAYS_ESTIMATED,) if wet is None else ()) + (dry if rain.sum() < DESERT else ())
 
 
 class _Page:
@@ -240,8 +250,26 @@ def _check_temperatures(page: _Page, tmin: Floats, tmax: Floats) -> None:
                      tell("Mend the number."))
 
 
+def _check_seasons(page: _Page, lat: float, tmax: Floats) -> None:
+    """Lists that begin with another month, or a latitude without its minus, turn windows by half a year."""
+    june, december = tmax[5:8].mean(), tmax[[11, 0, 1]].mean()
+    mend = tell("Begin the lists with January; south of the equator write lat with a minus.")
+    if lat >= TURNED and june < december:
+        page.tell("lat", tell("it is warmer from December to February than from June to August, but "
+                              "{lat:g} is north of the equator.", lat=lat), mend)
+    if lat <= -TURNED and june > december:
+        page.tell("lat", tell("it is warmer from June to August than from December to February, but "
+                              "{lat:g} is south of the equator.", lat=lat), mend)
+
+
 def _check_rain(page: _Page, rain: Floats, wet: Floats | None) -> None:
     page.tell_months("rain", rain < 0, tell("rain can't be below nought"), tell("Mend the number."))
+    if rain.sum() > WETTEST_YEAR and rain.max() <= WETTEST_MONTH:
+        page.tell("rain", tell("it adds up to {rain:.0f} mm a year; it looks like mm called inches.",
+                               rain=rain.sum()), tell('Write rain = "mm" below [units].'))
+    if (np.diff(rain) > 0).all():
+        page.tell("rain", tell("every month has more than the one before; that looks like a running total."),
+                  tell("Give each month its own rain."))
     page.tell_months("rain", rain > WETTEST_MONTH, tell("more rain than any month on record"),
                      tell('Check the unit: rain = "mm" or rain = "in" below [units].'))
     if wet is not None:
