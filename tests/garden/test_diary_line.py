@@ -496,3 +496,14 @@ def test_rows_without_a_length_are_asked_for_it(line: str) -> None:
     assert isinstance(fact, Sowed)
     crop = load_catalogue().crop(fact.crop)
     assert fact.area == pytest.approx(6 * crop.spacing.row)
+
+
+@pytest.mark.parametrize("line", ["frost 3", "frost 3 °C", "ground frost 3", "frost 3 rain 2 mm"])
+def test_a_frost_above_nought_is_asked_about(line: str) -> None:
+    """Three degrees of frost are -3 °C; it was kept as a lowest of 3 °C, which is none."""
+    assert isinstance(read(line), Asked)
+    below, above = (fact_of(line, {"1:frost": said}) for said in ("below", "above"))
+    assert isinstance(below, Reading)
+    assert isinstance(above, Reading)
+    assert (below.tmin, above.tmin) == (-3.0, 3.0)
+    assert fact_of("min 3") == Reading(tmin=3.0)

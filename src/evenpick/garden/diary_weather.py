@@ -31,6 +31,10 @@ _SMALL = (
 )
 
 
+MOST_FROST = 30.0
+"""°C: 'frost 3' may be three degrees of frost, or a ground frost at 3 °C in the air"""
+
+
 def speaks_of_weather(scan: Scan) -> bool:
     words = rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|(?<![\w.])-\d|\d ?°|\d ?(?:f|c)\b"
     return scan.see(words) is not None
@@ -136,6 +140,10 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
             if imperial
             else "c"
         )
+    if frost and unit[0] == "c" and 0 < value <= MOST_FROST:
+        question = tell("Was the lowest {below:g} or {above:g} °C?", below=-value, above=value)
+        given = asker.ask("frost", question, [("below", f"-{value:g} °C"), ("above", f"{value:g} °C")])
+        value = -value if given == "below" else value
     celsius = (value - 32) / 1.8 if unit[0] == "f" else value
     if not -60 <= celsius <= 60:
         refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell("Look at the thermometer again."))
