@@ -12,7 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadWeatherFile
 from evenpick.climate.origin import FAR_KM
+from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Sowed
@@ -24,6 +27,7 @@ from evenpick.report.today import today_page
 from evenpick.report.words import words_for
 from evenpick.service.book import write
 from evenpick.service.check import Checked, NotBegun, check
+from evenpick.service.climate import weather_for
 from evenpick.service.far_weather import far_weather
 from evenpick.service.planning import save_plan
 from evenpick.service.store_plan import garden_digest
@@ -121,3 +125,16 @@ def test_a_point_in_the_open_sea_is_told(point: tuple[float, float], at_sea: boo
     lines = [] if found is None else [line.text for line in weather_lines(site, found, WORDS)]
     assert any("no land at this point" in line for line in lines) == at_sea
     assert found is not None or not at_sea
+
+
+def test_a_record_of_the_other_half_of_the_earth_is_refused(tmp_path: Path) -> None:
+    """Dublin's own days at a site whose latitude has a minus too many: every window was half a year out."""
+    series, _ = packaged_record("dublin_airport")
+    rows = (f"{day_date(series.start + n)},{series.tmin[n]:.1f},{series.tmax[n]:.1f},{series.rain[n]:.1f}"
+            for n in range(20 * 366))
+    path = tmp_path / "mine.csv"
+    path.write_text("date,tmin_c,tmax_c,rain_mm\n" + "\n".join(rows) + "\n", encoding="utf-8")
+    choice, start = WeatherChoice(record=path), day_number(DAY)
+    with pytest.raises(BadWeatherFile, match=r"mine.csv: it is warmer from June to August .* -53.4 is south"):
+        weather_for(replace(DUBLIN, lat=-53.4), choice, start, 500, 0)
+    assert weather_for(DUBLIN, choice, start, 500, 0).years >= 15

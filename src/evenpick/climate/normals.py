@@ -17,13 +17,12 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.errors import BadWeatherFile, Problem, did_you_mean
 from evenpick.base.language import MONTH_NAMES, tell
+from evenpick.climate.seasonal import half_a_year_out
 
 DAYS_IN_MONTH: Floats = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=np.float64)
 MM_PER_INCH = 25.4
 HOTTEST_MEAN_TMAX = 50.0  # °C; above every monthly mean maximum on record (memory)
 WET_DAYS_ESTIMATED = "wet days estimated from rain and temperature, within about 3.5 days a month"
-TURNED = 30.0
-"""degrees: at each of the packaged stations this far from the equator summer is where it should be"""
 DESERT = 60.0  # mm a year: 55 of the 2,547 packaged stations have less
 WETTEST_YEAR = 12_000.0  # mm; the wettest packaged station has 8,343
 WETTEST_MONTH = 9300.0  # mm; Cherrapunji, July 1861, the record (memory)
@@ -252,14 +251,10 @@ def _check_temperatures(page: _Page, tmin: Floats, tmax: Floats) -> None:
 
 def _check_seasons(page: _Page, lat: float, tmax: Floats) -> None:
     """Lists that begin with another month, or a latitude without its minus, turn windows by half a year."""
-    june, december = tmax[5:8].mean(), tmax[[11, 0, 1]].mean()
-    mend = tell("Begin the lists with January; south of the equator write lat with a minus.")
-    if lat >= TURNED and june < december:
-        page.tell("lat", tell("it is warmer from December to February than from June to August, but "
-                              "{lat:g} is north of the equator.", lat=lat), mend)
-    if lat <= -TURNED and june > december:
-        page.tell("lat", tell("it is warmer from June to August than from December to February, but "
-                              "{lat:g} is south of the equator.", lat=lat), mend)
+    wrong = half_a_year_out(lat, tmax[5:8].mean(), tmax[[11, 0, 1]].mean())
+    if wrong:
+        page.tell("lat", wrong,
+                  tell("Begin the lists with January; south of the equator write lat with a minus."))
 
 
 def _check_rain(page: _Page, rain: Floats, wet: Floats | None) -> None:

@@ -11,10 +11,13 @@ from functools import lru_cache
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.base.language import tell
 
 MONTH_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTH_OF_DAY: Ints = np.repeat(np.arange(12), MONTH_LENGTHS)
 DAYS_OF_CYCLE: Floats = np.arange(1.0, 366.0)
+TURNED, TURNED_BY = 30.0, 1.0
+"""degrees of latitude, and of warmth; at every packaged station so far out summer is where it should be"""
 
 
 def cycle(monthly: Floats) -> Floats:
@@ -63,3 +66,15 @@ def _spread() -> Floats:
     system = np.block([[step.T @ step, mean.T], [mean, np.zeros((12, 12))]])
     wanted = np.vstack([np.zeros((365, 12)), np.eye(12)])
     return np.asarray(np.linalg.solve(system, wanted)[:365])
+
+
+def half_a_year_out(lat: float, june: float, december: float) -> str:
+    """What is wrong with maxima, means of June to August and of December to February, for a latitude; ''
+    where nothing is."""
+    if lat >= TURNED and june < december - TURNED_BY:
+        return tell("it is warmer from December to February than from June to August, but {lat:g} is north "
+                    "of the equator.", lat=lat)
+    if lat <= -TURNED and june > december + TURNED_BY:
+        return tell("it is warmer from June to August than from December to February, but {lat:g} is south "
+                    "of the equator.", lat=lat)
+    return ""

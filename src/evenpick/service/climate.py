@@ -16,6 +16,7 @@ from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.own_readings import Reading, Shift, on_own_ground, own_shift
+from evenpick.climate.readers.doubtful import check_season
 from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import RecordPlace, packaged_record, packaged_records
 from evenpick.climate.seasonal import cycle, cycle_days
@@ -115,6 +116,7 @@ def _own(
     series: DailySeries, origin: Origin, site: Site, start: int, days: int, seed: int, least: int
 ) -> WeatherYears:
     """The grower's own record as it was, or its twelve normals through the generator where it is short."""
+    check_season(series, site.lat, origin.file)
     whole, notes = fill_gaps(series, file=origin.file)
     starts = member_starts(whole, start, days)
     usable = int(usable_starts(whole, starts, days).sum())

@@ -11,9 +11,11 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
+from evenpick.base.errors import BadWeatherFile, Problem
 from evenpick.base.language import tell, tell_n
 from evenpick.base.unbroken import unbroken
 from evenpick.climate.readers.text import Faults
+from evenpick.climate.seasonal import half_a_year_out
 from evenpick.climate.series import DailySeries
 
 RUNNING = 10
@@ -26,6 +28,8 @@ LEFT_EMPTY = 0.25
 """days without rain for each with it, the same"""
 STANDS = 30
 """days running with the same minimum and the same maximum"""
+SEASON = 60
+"""days of either half of the year from which they are held against each other"""
 CODED_FROM = 999.0
 """mm: the most rain, if it is all nines, is a code from here on; below, from 99 on, where it stands thrice"""
 CODED_TIMES = 3
@@ -36,6 +40,20 @@ def check(series: DailySeries, faults: Faults) -> None:
     for what, mend, field in _doubts(series):
         faults.add(what, mend, field=field)
     faults.raise_any()
+
+
+def check_season(series: DailySeries, lat: float, file: str | None) -> None:
+    """Raises BadWeatherFile where summer is in the wrong half of the year for the latitude."""
+    days = np.datetime64(series.start, "D") + np.arange(series.days)
+    months = days.astype("datetime64[M]").astype(np.int64) % 12
+    june, december = (series.tmax[np.isin(months, part)] for part in ((5, 6, 7), (11, 0, 1)))
+    june, december = june[~np.isnan(june)], december[~np.isnan(december)]
+    if min(june.size, december.size) < SEASON:
+        return
+    wrong = half_a_year_out(lat, float(june.mean()), float(december.mean()))
+    if wrong:
+        mend = tell("Give a record of this place, or write the latitude with a minus if it is south.")
+        raise BadWeatherFile(Problem(wrong, mend, file))
 
 
 def _doubts(series: DailySeries) -> Iterator[tuple[str, str, str]]:
