@@ -507,3 +507,11 @@ def test_a_frost_above_nought_is_asked_about(line: str) -> None:
     assert isinstance(above, Reading)
     assert (below.tmin, above.tmin) == (-3.0, 3.0)
     assert fact_of("min 3") == Reading(tmin=3.0)
+
+
+def test_no_rain_needs_no_unit_and_a_code_is_told_as_it_was_written() -> None:
+    assert fact_of("max 20.5 rain 0") == Reading(tmax=20.5, rain=0.0)
+    assert fact_of("rain 0") == Reading(rain=0.0)
+    refused = read("min -99.9")
+    assert isinstance(refused, Refused)
+    assert refused.why == "-99.9 °C can't be."

@@ -146,7 +146,7 @@ def _celsius(text: str, unit: str | None, imperial: bool, frost: bool, asker: As
         value = -value if given == "below" else value
     celsius = (value - 32) / 1.8 if unit[0] == "f" else value
     if not -60 <= celsius <= 60:
-        refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell("Look at the thermometer again."))
+        refuse(tell("{celsius:.4g} °C can't be.", celsius=celsius), tell("Look at the thermometer again."))
     return celsius
 
 
@@ -166,6 +166,8 @@ def _rain(scan: Scan, imperial: bool, asker: Asker, also: str) -> float:
         if match is None:
             refuse(tell("'{given}' is no amount of rain.",
                         given=given), tell("Write it such as 5 mm or 0.2 in."))
+    if number(match[1]) == 0.0:
+        return 0.0
     unit = match[2] or asker.ask(
         f"{also}unit", tell("{match} of which unit?", match=match[1]),
         [("mm", tell("millimetres")), ("in", tell("inches"))],
