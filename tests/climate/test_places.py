@@ -121,3 +121,23 @@ def test_any_text_gives_a_site_or_the_grower_s_error(text: str) -> None:
 def test_fold() -> None:
     assert fold("Saint-Étienne") == fold("St. Etienne") == "st etienne"
     assert fold("Łódź") == "lodz"
+
+
+@pytest.mark.parametrize(("name", "own", "other"), [
+    ("Cancun", "Cancún, Mexico", "Changchun"), ("Islamabad", "Islamabad, Pakistan", "Chattogram"),
+    ("Bridgetown", "Bridgetown, Barbados", "Portland"), ("Waterloo", "Waterloo, Ontario", "Austin"),
+    ("Victoria", "Victoria, British Columbia", "Hong Kong"),
+])  # fmt: skip
+def test_a_larger_towns_other_name_does_not_stand_before_its_bearer(name: str, own: str, other: str) -> None:
+    """Cancún was Changchun in Manchuria, Islamabad Chittagong, without a question."""
+    with pytest.raises(UnknownPlace) as caught:
+        find_place(name)
+    assert own in str(caught.value)
+    assert other in str(caught.value)
+
+
+def test_a_well_known_other_name_needs_no_region() -> None:
+    for name, town in (("Bombay", "Mumbai"), ("Peking", "Beijing"), ("Cologne", "Köln"), ("Wien", "Vienna")):
+        assert find_place(name).name.startswith(town)
+    assert find_place("Cancun, Mexico").lat == pytest.approx(21.17, abs=0.1)
+    assert find_place("Frisco, Texas").lat == pytest.approx(33.15, abs=0.1)

@@ -24,6 +24,7 @@ from evenpick.climate.stations import great_circle_km
 NO_HEIGHT = -9999
 RIVAL_SHARE = 1 / 3  # a namesake with more than this share of the people makes a name ambiguous
 TURNED_SHARE = 0.05  # the same of one across the equator: nobody means Sydney in Nova Scotia (our choice)
+OWN_SHARE = 0.01  # the same where that is the larger town's other name: Cancún is not Changchun (our choice)
 NEAR_TOWNS, NEAR_TOWN_KM = 3, 30.0
 SAME_PLACE_KM = 25.0  # a namesake nearer than this is the same town or part of it
 OTHER_COUNTRY_WORDS = {"uk": "GB", "britain": "GB", "great britain": "GB", "america": "US", "usa": "US",
@@ -60,7 +61,8 @@ def find_place(text: str) -> Site:
     the United Kingdom; of several namesakes there the one with most people is taken, and Site.name says
     which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
     country of which another bearer has more than a third of the first's people, or a twentieth if it lies on
-    the other side of the equator, where the seasons are turned (with the bearers).
+    the other side of the equator, where the seasons are turned, or a hundredth if it is its own name and the
+    first's other one (with the bearers).
     """
     known = _gazetteer()
     return _site(known, _town(known, text))
@@ -86,7 +88,7 @@ def _town(known: _Gazetteer, text: str) -> int:
         raise UnknownPlace(Problem(tell("no {name} is listed in {regions}.", name=name,
                                         regions=", ".join(regions)),
                                    tell("Listed are {known}.", known=_listed(known, everywhere))))
-    rivals = _rivals(known, rows, any(regions))
+    rivals = _rivals(known, rows, any(regions), set(_lines(known.folded, fold(name))))
     if rivals:
         raise UnknownPlace(Problem(
             tell("there are several towns named {name}: {known}.", name=name,
@@ -131,15 +133,17 @@ def _region_words(known: _Gazetteer, row: int) -> set[str]:
     return words
 
 
-def _rivals(known: _Gazetteer, rows: list[int], region_said: bool) -> list[int]:
+def _rivals(known: _Gazetteer, rows: list[int], region_said: bool, own: set[int]) -> list[int]:
     """Namesakes that must not be passed over, those with the other half of the year as summer first; where
-    a region was said, only those in another country."""
+    a region was said, only those in another country, and of a first that is called so beside its name those
+    whose `own` name it is."""
     first, *rest = rows
     apart = great_circle_km(known.lat[first], known.lon[first], known.lat[rest], known.lon[rest])
     turned = (known.lat[rest] < 0) != (known.lat[first] < 0)
     big = known.people[rest] > np.where(turned, TURNED_SHARE, RIVAL_SHARE) * known.people[first]
     elsewhere = known.country[rest] != known.country[first] if region_said else np.ones_like(turned)
-    rivals = big & elsewhere & (apart > SAME_PLACE_KM)
+    rightly = np.isin(rest, list(own)) & (known.people[rest] > OWN_SHARE * known.people[first])
+    rivals = (big & elsewhere | rightly & (first not in own)) & (apart > SAME_PLACE_KM)
     other_first = np.argsort(~turned, kind="stable")
     return [rest[at] for at in other_first if rivals[at]]
 
