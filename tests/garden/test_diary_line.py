@@ -515,3 +515,64 @@ def test_no_rain_needs_no_unit_and_a_code_is_told_as_it_was_written() -> None:
     refused = read("min -99.9")
     assert isinstance(refused, Refused)
     assert refused.why == "-99.9 °C can't be."
+
+
+@pytest.mark.parametrize("line", [
+    "parsnips didnt come up", "parsnips hasnt come up", "parsnips havent come up", "PARSNIPS DIDNT COME UP",
+    "nothing came up of the parsnips",
+    "nothing has come up from the parsnips", "of the parsnips nothing came up",
+])
+def test_what_did_not_come_up_is_never_what_came_up(line: str) -> None:
+    """Typed without its mark or the other way round it is a loss still; kept aside, it was the contrary."""
+    fact = fact_of(line)
+    assert isinstance(fact, Lost)
+    assert (fact.share, fact.cause) == (1.0, "not up")
+
+
+@pytest.mark.parametrize("line", ["didnt sow the radish", "wont pick the radish", "cant pick radish"])
+def test_what_was_not_done_is_refused_without_its_mark_too(line: str) -> None:
+    assert isinstance(read(line), Refused)
+
+
+@pytest.mark.parametrize(("line", "cause"), [
+    ("half the kohlrabi dried out in the drill", "dried"), ("slugs ruined half the kohlrabi", "eaten"),
+    ("hail wrecked half the kohlrabi", "other"),
+])
+def test_losses_as_growers_tell_them(line: str, cause: str) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Lost)
+    assert (fact.share, fact.cause) == (0.5, cause)
+
+
+@pytest.mark.parametrize(("line", "metres"), [
+    ("sowed 60 cm of radish in bed 2", 0.6), ("sowed 60cm radish bed 2", 0.6),
+    ("sowed 18 inches of radish in bed 2", 0.4572), ("sowed 2 rows of 50 cm radish in bed 2", 1.0),
+    ("sowed 4 m radish in bed 2 as planned", 4.0),
+])
+def test_short_rows_are_told_in_centimetres_and_inches(line: str, metres: float) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert fact.area == pytest.approx(metres * load_catalogue().crop("radish").spacing.row)
+
+
+@pytest.mark.parametrize("line", [
+    "sowed radish 10 cm apart in bed 2", "thinned the beetroot to 10 cm", "planted out kale every 45 cm",
+    "sowed radish in bed 2 in rows 15 cm apart", "sowed radish 2 cm deep in bed 2",
+])
+def test_a_distance_is_no_length_of_row(line: str) -> None:
+    outcome = read(line)
+    facts = outcome.facts if isinstance(outcome, Understood) else ()
+    assert not any(isinstance(one.fact, Sowed) for one in facts)
+
+
+def test_a_thousand_is_told_as_a_thousand() -> None:
+    """A hundred square metres are 1,076 sq ft; they were told as '1.08e+03 sq ft'."""
+    fact = fact_of("sowed 1200 m radish in bed 2")
+    for imperial, row in ((False, "1200 m of row"), (True, "3937 ft of row")):
+        words = fact_words(fact, replace(NAMES, imperial=imperial))
+        assert "e+" not in words
+        assert row in words
+    for imperial in (False, True):
+        asked = read("sowed 12345 m radish in bed 2", room={"open": 70.0}, imperial=imperial)
+        assert isinstance(asked, Asked)
+        assert "e+" not in asked.question.text

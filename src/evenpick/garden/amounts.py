@@ -279,6 +279,11 @@ def seed_left(text: str) -> tuple[float | None, float | None]:
     raise _refuse(tell("'{text}' is neither a number of seeds nor a weight.", text=text[:60]), mend)
 
 
+def few(value: float, figures: int = 3) -> str:
+    """So many figures that mean something, and none fewer than stand before the point: 0.15, 12.5, 1234."""
+    return f"{value:.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
+
+
 def percent(text: str) -> float:
     """The number of '85 %', 0 to 100; else BadGarden."""
     mend = tell('Write how many of a hundred came up, such as "85 %".')

@@ -12,8 +12,13 @@ INCH = 25.4
 GALLONS = {"US": 3.785411784, "imperial": 4.54609}
 """litres (exact: nist811 for the US gallon, its imperial one by the Weights and Measures Act 1985)"""
 _NUM = r"(?<![\d.,/\w])(-?\d+ \d+/\d+|-?\d+/\d+|-?\d*\.?\d+(?:e\d+)?)"
-_LENGTH = r"(m|metres?|meters?|ft|foot|feet|'|yards?|yds?)(?![\w²'])"
-_LENGTHS = {"m": 1.0, "f": FOOT, "'": FOOT, "y": 3 * FOOT}
+_APART = (
+    r"(?! ?(?:apart|deep|wide|high|tall|between|spacing|square|x|of (?:snow|mulch|compost|manure|water)))"
+)
+_LENGTH = r"(m|metres?|meters?|ft|foot|feet|'|yards?|yds?|cm|inch(?:es)?)(?![\w²'])"
+_LENGTHS = {"m": 1.0, "f": FOOT, "'": FOOT, "y": 3 * FOOT, "c": 0.01, "i": FOOT / 12}
+_TO = r"(?<!\bto )(?<!\bat )(?<!\bevery )"
+"""not before a distance between plants, which is no length of row"""
 _AREA = r"(m²|sq(?:uare)?\.? ?m(?:et(?:re|er)s?)?|sqm|ft²|sq(?:uare)?\.? ?f(?:ee)?t|sqft)(?![\w²])"
 _WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|grams?|grammes?|lbs?|pounds?|oz|ounces?)\b"
 _PIECES = r"(heads?|hearts?|roots?|bunch(?:es)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
@@ -218,7 +223,7 @@ def _rows(scan: Scan) -> tuple[float | None, float | None]:
         return float(match[1]) * number(match[2]) * _LENGTHS[match[3][0]], None
     if match := scan.take(rf"(?<![\w.])(\d+) {_NUM} ?{_LENGTH} rows?\b"):
         return float(match[1]) * number(match[2]) * _LENGTHS[match[3][0]], None
-    if match := scan.take(rf"(?:\ba )?{_NUM} ?-?{_LENGTH}(?: rows?\b)?"):
+    if match := scan.take(rf"(?:\ba )?{_TO}{_NUM} ?-?{_LENGTH}{_APART}(?: rows?\b)?"):
         return number(match[1]) * _LENGTHS[match[2][0]], None
     return None, None
 

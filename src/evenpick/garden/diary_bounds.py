@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, Problem
 from evenpick.base.language import tell
+from evenpick.garden.amounts import few
 from evenpick.garden.diary import Corrected, Entry, Reading
 
 OLDEST = timedelta(days=36525)
@@ -54,8 +55,8 @@ def refuse_beyond(entry: Entry, bounds: Bounds) -> None:
                                     tell("Look at the amount again."), field=field))
     area = getattr(fact, "area", None)
     if area is not None and bounds.ground is not None and MOST["area"] >= area > TIMES * bounds.ground:
-        what = tell("{area:.3g} m² is far more than all the ground there is ({ground:.3g} m²).",
-                    area=area, ground=bounds.ground)
+        what = tell("{area} m² is far more than all the ground there is ({ground} m²).",
+                    area=few(area), ground=few(bounds.ground))
         problems.append(Problem(what, tell("Look at the amount again."), field="area"))
     if problems:
         raise BadDiary(problems)

@@ -35,7 +35,7 @@ lovely good nice great big small little lot lots about around roughly approx app
 now row rows bed beds seed seeds packet new fresh young ripe plant plants seedlings have has had is are
 was were been be straw compost garden out off up down plot morning afternoon evening so done very nicely
 well both sown still hand best dry damp wet moist soil between over one ok okay yes dear diary yay hooray
-crop crops outside direct each every everything days time came tested
+crop crops drill drills outside direct each every everything days time came tested
 """
 IDLE = frozenset(_IDLE.split())
 """words that change nothing"""

@@ -67,7 +67,11 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"(?<![\d.,/])(?<!beds )(?<!bed )(\d+),(\d{{1,2}})(?={_MEASURED})", r"\1.\2"),
         (rf"((?<=-)|\b(?:{_READ}) )(\d+),(\d{{1,2}})(?![\d,])", r"\1\2.\3"),
         (r"(?<![\d.,/])(\d{1,3}),(\d{3})(?= seeds?\b)", r"\1\2"),
+        # typed without its mark the word would be left aside, and what stays say the contrary
+        (r"\b(did|does|do|was|were|is|are|has|have|had|wo|ca|could|would|should)nt\b", r"\1n't"),
         (_NONE_UP, r"\1did not come up"),
+        (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
+        (r"\bas planned\b", " "),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
         (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
         (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),

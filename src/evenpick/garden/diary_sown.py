@@ -9,7 +9,7 @@ from evenpick.base.days import day_number
 from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
-from evenpick.garden.amounts import FOOT
+from evenpick.garden.amounts import FOOT, few
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
@@ -228,7 +228,7 @@ def _room_for(
 
 
 def _square(area: float, names: Names) -> str:
-    return f"{area / FOOT**2:.3g} sq ft" if names.imperial else f"{area:.3g} m²"
+    return f"{few(area / FOOT**2)} sq ft" if names.imperial else f"{few(area)} m²"
 
 
 def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:

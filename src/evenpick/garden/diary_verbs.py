@@ -93,7 +93,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "lost",
         "",
         r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
-        r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed",
+        r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed|ruined(?: by)?|wrecked(?: by)?",
     ),
     ("picked", "", r"pickd|picked|picking|harvested|harvesting|pulled|lifted|gathered|dug|cut|cropped"),
     (
@@ -126,7 +126,7 @@ PESTS: dict[Cause, str] = {
 _PEST_ACTS = (
     r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|"
     r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off|flattened|smashed|drowned|"
-    r"battered|washed away|washed out|blew away|blew over"
+    r"battered|ruined|wrecked|washed away|washed out|blew away|blew over"
 )
 CAUSES: tuple[Cause, ...] = get_args(Cause)
 _UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"

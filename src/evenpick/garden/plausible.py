@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenpick.base.language import tell
-from evenpick.garden.amounts import FOOT, POUND
+from evenpick.garden.amounts import FOOT, POUND, few
 from evenpick.garden.diary_asking import DOUBT, SO, Asker
 from evenpick.garden.diary_names import Names
 
@@ -34,11 +34,11 @@ def doubt_picking(
 
 def too_much(told: str, name: str, area: float, usual_kg: float, imperial: bool) -> str:
     """What can't be, what is usual, and where to look."""
-    ground = f"{area / FOOT**2:.3g} sq ft" if imperial else f"{area:.3g} m²"
+    ground = f"{few(area / FOOT**2)} sq ft" if imperial else f"{few(area)} m²"
     what = tell("{told} of {name} is more than {ground} can give: about {usual} all in all, in a usual year.",
                 told=told, name=name, ground=ground, usual=weight(usual_kg, imperial))
     return f"{what} {tell('Look at the number and its unit (grams, kilos, pounds).')}"
 
 
 def weight(kg: float, imperial: bool) -> str:
-    return f"{kg / POUND:.3g} lb" if imperial else f"{kg:.4g} kg"
+    return f"{few(kg / POUND)} lb" if imperial else f"{few(kg, 4)} kg"

@@ -10,7 +10,7 @@ from typing import Any
 from evenpick.base.days import day_date
 from evenpick.base.language import later, number_of, tell, tell_n
 from evenpick.base.trade import several
-from evenpick.garden.amounts import FOOT, POUND
+from evenpick.garden.amounts import FOOT, POUND, few
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -114,11 +114,11 @@ def _sowing(identity: str | None, names: Names) -> str | None:
 
 
 def _area(area: float, names: Names) -> str:
-    return f"{area / FOOT**2:.3g} sq ft" if names.imperial else f"{area:.3g} m²"
+    return f"{few(area / FOOT**2)} sq ft" if names.imperial else f"{few(area)} m²"
 
 
 def _kg(kg: float, names: Names) -> str:
-    return f"{kg / POUND:.3g} lb" if names.imperial else f"{kg:.4g} kg"
+    return f"{few(kg / POUND)} lb" if names.imperial else f"{few(kg, 4)} kg"
 
 
 def _degrees(value: float, names: Names) -> str:
@@ -140,11 +140,11 @@ def _extent(fact: Sowed, names: Names) -> str:
     if crop is None:
         return ""
     if crop.layout == "station" or fact.way == "raised":
-        plants = f"{fact.area / (crop.in_row * crop.row):.3g}"
+        plants = few(fact.area / (crop.in_row * crop.row))
         return tell_n(" ({plants} plant)", " ({plants} plants)", 1 if plants == "1" else 2, plants=plants)
     length = fact.area / crop.row
-    return tell(" ({length:.3g} ft of row)", length=length / FOOT) if names.imperial else tell(
-                        " ({length:.3g} m of row)", length=length)
+    return tell(" ({length} ft of row)", length=few(length / FOOT)) if names.imperial else tell(
+                        " ({length} m of row)", length=few(length))
 
 
 def _cover(fact: Sowed | PlantedOut, names: Names) -> str | None:
@@ -233,7 +233,7 @@ def _measured(fact: Reading, names: Names) -> str:
 
 def _seed_got(fact: SeedGot, names: Names) -> str:
     seeds = None if fact.seeds is None else _seeds(fact.seeds)
-    grams = None if fact.grams is None else f"{fact.grams:.3g} g"
+    grams = None if fact.grams is None else f"{few(fact.grams)} g"
     return (tell("seed saved: ") if fact.saved else tell("seed got: ")) + _list(
         _crop(fact.crop, fact.variety, names), seeds, grams
     )
@@ -260,5 +260,5 @@ def _left(fact: SeedLeft, names: Names) -> str:
     elif fact.seeds is not None:
         amount = _seeds(fact.seeds)
     else:
-        amount = f"{fact.grams or 0:.3g} g"
+        amount = f"{few(fact.grams or 0)} g"
     return tell("seed left: ") + _list(_packet(fact.packet, names), amount)
