@@ -9,8 +9,10 @@ from typing import Any
 import numpy as np
 import pytest
 
+from evenpick.plan.given import Given, nothing_given
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS
 from evenpick.plan.request import Supply
+from evenpick.plan.weekly import weeks_filled
 from evenpick.service import sowings
 from evenpick.service.sowings import FAR_OFF, _because, _closing, _fills, _last_able
 
@@ -51,7 +53,17 @@ def of_one(ripe: list[int], last: list[int]) -> Any:
     supply = Supply(np.zeros(len(ripe), np.int64), np.arange(len(ripe)), np.array(ripe), np.array(last),
                     np.ones(len(ripe)))
     return SimpleNamespace(request=SimpleNamespace(
-        supply=supply, wanted=wanted, years=10, candidates=SimpleNamespace(item=np.zeros(1, np.int64))))
+        supply=supply, wanted=wanted, years=10, candidates=SomeCandidates(np.zeros(1, np.int64))))
+
+
+class SomeCandidates:
+    """Of which only the item is asked."""
+
+    def __init__(self, item: Any) -> None:
+        self.item = item
+
+    def __len__(self) -> int:
+        return int(self.item.size)
 
 
 @pytest.mark.parametrize(("ripe", "last", "filled", "often"), [
@@ -64,7 +76,9 @@ def test_a_sowing_fills_weeks_in_which_its_item_is_wanted(
     ripe: list[int], last: list[int], filled: tuple[int, int] | None, often: float
 ) -> None:
     horizon: Any = SimpleNamespace(start=(MONDAY - date(1970, 1, 1)).days)
-    found = _fills(of_one(ripe, last), 0, 1.0, horizon)
+    task = of_one(ripe, last)
+    added = weeks_filled(task.request, nothing_given(), np.ones(1))[0]
+    found = _fills(task, 0, 1.0, added, horizon)
     weeks = None if filled is None else tuple(MONDAY + timedelta(weeks=week) for week in filled)
     assert found == (weeks, pytest.approx(often))
 
@@ -75,3 +89,30 @@ def test_what_few_years_give_is_told_as_such() -> None:
     told = [_because("leeks", MONDAY, weeks, often, far, "") for often in (0.02, 0.32, 0.5)]
     assert [text.removeprefix("leeks from the week of 1 Mar to 29 Mar") for text in told] == [
         " in 1 year of 10", " in 3 years of 10", ""]
+
+
+def stored(ripe: list[int], wanted_from: int, wanted_to: int) -> Any:
+    """A request of one sowing for each of some weeks; each gives five weeks' wish, which keeps."""
+    wanted = np.zeros((1, WEEKS))
+    wanted[0, wanted_from:wanted_to] = 1.0
+    number = np.arange(len(ripe))
+    last, kg = np.full(number.size, WEEKS - 1), np.full(number.size, 5.0)
+    supply = Supply(number, number * 0, np.array(ripe), last, kg)
+    return SimpleNamespace(supply=supply, wanted=wanted, years=1, candidates=SomeCandidates(number * 0))
+
+
+def test_of_several_in_store_each_fills_the_weeks_to_which_those_before_it_do_not_last() -> None:
+    """Told each as though it were alone, all sowings of onions ended in autumn, and none was said to
+    fill the winter that they do fill."""
+    added = weeks_filled(stored([12, 10, 11], 10, 30), nothing_given(), np.ones(3))
+    weeks = {number: np.flatnonzero(kg).tolist() for number, kg in added.items()}
+    assert weeks == {1: [10, 11, 12, 13, 14], 2: [15, 16, 17, 18, 19], 0: [20, 21, 22, 23, 24]}
+    one = weeks_filled(stored([12, 10, 11], 10, 30), nothing_given(), np.array([0.0, 1.0, 0.0]))
+    assert one.keys() == {1}
+
+
+def test_what_stands_is_eaten_before_what_is_sown() -> None:
+    one = np.zeros(1, np.int64)
+    stands = Given(one, one, one + 9, one + WEEKS - 1, np.full(1, 3.0))
+    added = weeks_filled(stored([10], 10, 30), stands, np.ones(1))
+    assert np.flatnonzero(added[0]).tolist() == [13, 14, 15, 16, 17]

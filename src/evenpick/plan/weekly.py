@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.given import Given
 from evenpick.plan.measure import evaluate
 from evenpick.plan.request import Request, Supply
 from evenpick.plan.task import Task
@@ -53,6 +54,47 @@ def _there(group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: I
     change -= np.bincount(start + np.minimum(last, weeks - 1) + 1, minlength=size).astype(np.int16)
     there = np.cumsum(change.reshape(groups, years, weeks + 1), axis=2, dtype=np.int16)
     return np.asarray(there[:, :, :weeks] > 0)
+
+
+def weeks_filled(request: Request, given: Given, areas: Floats) -> dict[int, Floats]:
+    """By number of each sowing made, the mean kg by week that it adds to its item, (weeks,). What ripens
+    first is eaten first: of several that go to store each adds weeks to which those before it do not last."""
+    made = np.flatnonzero(areas > 0)
+    ripens = _mean_ripe(request)[made]
+    added: dict[int, Floats] = {}
+    for item in np.unique(request.candidates.item[made]):
+        mine = request.candidates.item[made] == item
+        added |= _added(request, given, int(item), made[mine][np.argsort(ripens[mine], kind="stable")], areas)
+    return added
+
+
+def _mean_ripe(request: Request) -> Floats:
+    """The mean week in which what each candidate gives ripens."""
+    supply, n = request.supply, len(request.candidates)
+    heap = np.bincount(supply.candidate, supply.kg * supply.ripe, n)
+    return heap / np.maximum(np.bincount(supply.candidate, supply.kg, n), 1e-9)
+
+
+def _added(request: Request, given: Given, item: int, order: Ints, areas: Floats) -> dict[int, Floats]:
+    """What each sowing of an item adds to what stands and to those before it in `order`."""
+    place = np.zeros(len(areas), dtype=np.int64)
+    place[order] = np.arange(1, order.size + 1)
+    supply, wanted = request.supply, request.wanted[item : item + 1]
+    mine, stands = place[supply.candidate] > 0, given.item == item
+    every = Supply(*(np.concatenate(pair) for pair in (
+        (np.zeros(int(stands.sum()), dtype=np.int64), place[supply.candidate[mine]]),
+        (given.year[stands], supply.year[mine]), (given.ripe[stands], supply.ripe[mine]),
+        (given.last[stands], supply.last[mine]), (given.kg[stands], supply.kg[mine]),
+    )))
+    each, added = np.zeros(order.size + 1), {}
+    each[0] = 1.0  # what stands
+    of = np.zeros(each.size, dtype=np.int64)
+    before = evaluate(of, each, every, wanted, request.years).used[0].mean(axis=1)
+    for at, number in enumerate(order, 1):
+        each[at] = areas[number]
+        now = evaluate(of, each, every, wanted, request.years).used[0].mean(axis=1)
+        added[int(number)], before = np.maximum(now - before, 0.0), now
+    return added
 
 
 def weeks_served(request: Request, number: int, area: float) -> tuple[Floats, float]:

@@ -19,31 +19,38 @@ from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
 from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
-from evenpick.plan.weekly import weeks_served
+from evenpick.plan.weekly import weeks_filled, weeks_served
 from evenpick.service.answers import PlannedSowing, SeedNeed
 from evenpick.service.tin_worth import as_sold, to_buy
 
 FAR_OFF = timedelta(days=60)
 """a window's closing farther off than this is no reason to hurry"""
+LEAST_ADDED = 0.1
+"""of what a sowing by itself would give its wish; one that adds less is there for years in which others
+fail, and is told by itself (our choice)"""
 LIKELY = 0.5
 """share of years below which what a sowing gives is not likely"""
 
 
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
     """Every sowing with an area, in order of date and crop, numbered from 1, without a name yet."""
+    added = weeks_filled(task.request, task.given, areas)
     chosen = sorted(np.flatnonzero(areas > 0), key=lambda j: (task.options[j].day, task.options[j].item))
     return tuple(
-        _sowing(number, task, int(j), float(areas[j]), horizon) for number, j in enumerate(chosen, 1)
+        _sowing(number, task, int(j), float(areas[j]), added[int(j)], horizon)
+        for number, j in enumerate(chosen, 1)
     )
 
 
-def _sowing(number: int, task: Task, j: int, area: float, horizon: Horizon) -> PlannedSowing:
+def _sowing(
+    number: int, task: Task, j: int, area: float, added: Floats, horizon: Horizon
+) -> PlannedSowing:
     option = task.options[j]
     batch, i = option.batch, option.index
     crop, item = batch.crop, task.request.items[option.item].name
     sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
     sow = day_date(horizon.start + option.day)
-    (fills, often), last = _fills(task, j, area, horizon), _last_able(batch, option.day)
+    (fills, often), last = _fills(task, j, area, added, horizon), _last_able(batch, option.day)
     latest = day_date(horizon.start + last)
     return PlannedSowing(
         "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
@@ -74,10 +81,13 @@ def first_picking(outcome: Outcome, i: int, axis: int) -> tuple[date, date, date
     return low, likely, high
 
 
-def _fills(task: Task, j: int, area: float, horizon: Horizon) -> tuple[tuple[date, date] | None, float]:
-    """Mondays of the weeks between which four fifths of what it gives go to its wish; and the share of years
-    in which it gives them any."""
-    supply, often = weeks_served(task.request, j, area)
+def _fills(
+    task: Task, j: int, area: float, added: Floats, horizon: Horizon
+) -> tuple[tuple[date, date] | None, float]:
+    """Mondays of the weeks between which four fifths of what it adds, kg by week, go to its wish; and the
+    share of years in which by itself it gives it any."""
+    alone, often = weeks_served(task.request, j, area)
+    supply = added if added.sum() > LEAST_ADDED * alone.sum() else alone
     if supply.sum() <= 0:
         return None, often
     part = np.cumsum(supply) / supply.sum()
