@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
 from garden_task import GARDEN, HORIZON, all_batches, groups, settings
 
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.climate.shift import warmed
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.garden import Garden, Ground
+from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.options import batches
 
@@ -34,3 +40,21 @@ def test_a_type_is_named_and_the_crops_own_varieties_do_not_take_its_days() -> N
             days.setdefault(batch.crop.name, set()).update(int(day) for day in batch.days)
     assert set(days) == {"Onion sets", "Onion sets, overwintering"}
     assert not days["Onion sets"] & days["Onion sets, overwintering"]
+
+
+TUNNEL = replace(GARDEN, grounds=(Ground("tunnel", "tunnel", 8.0),))
+
+
+@pytest.mark.parametrize(("key", "garden", "covers"), [
+    ("main-potato", GARDEN, {"open"}), ("main-potato", TUNNEL, {"tunnel"}),
+    ("sweet-potato", GARDEN, {"tunnel"}),
+])
+def test_what_goes_to_store_has_the_tunnel_where_the_open_never_gives_it(
+    key: str, garden: Garden, covers: set[str]
+) -> None:
+    """Of sweet potatoes, and of all that is stored in a garden of a tunnel alone, the plan said that none
+    succeeds under the covers there are, where the windows had the tunnel. The weather is 3 °C warmer."""
+    warm = Settings(warmed(settings().weather, 3.0))
+    crop = [load_catalogue().crop(key)]
+    made = batches(crop, garden, warm, workable_ground(warm), HORIZON, groups(), DEFAULT_SEED)
+    assert {batch.cover for batch in made[key]} == covers

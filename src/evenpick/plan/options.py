@@ -81,8 +81,7 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
     """Covers this garden has, less those that nobody would spend on such a crop; the open comes first."""
     if garden.area("open") > 0:
         yield "open"
-    # crops that stand into winter, go to store or wait for spring earn no cover (common practice, no source)
-    if crop.season is not None or crop.harvest.profile == "stored" or crop.cold_heading is not None:
+    if _earns_no_cover(crop):
         return
     if garden.area("open") > 0 and not crop.spacing.tall:
         if garden.fleece > 0:
@@ -91,6 +90,11 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
             yield "cloche"
     if garden.area("tunnel") > 0:
         yield "tunnel"
+
+
+def _earns_no_cover(crop: Crop) -> bool:
+    """Crops that stand into winter, go to store or wait for spring (common practice, no source)."""
+    return crop.season is not None or crop.harvest.profile == "stored" or crop.cold_heading is not None
 
 
 def batches(
@@ -142,14 +146,20 @@ class Grounding:
 
 
 def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
-    """Every batch of one crop."""
-    garden = where.garden
-    here = {cover: where.as_here(crop, cover) for cover in covers_for(crop, garden)}
+    """Every batch of one crop. What earns no cover has the tunnel where the open never gives it."""
+    made = _under(where, crop, tuple(covers_for(crop, where.garden)))
+    if made or not _earns_no_cover(crop) or where.garden.area("tunnel") <= 0:
+        return made
+    return _under(where, crop, ("tunnel",))
+
+
+def _under(where: Grounding, crop: Crop, covers: Sequence[CoverName]) -> tuple[Batch, ...]:
+    here = {cover: where.as_here(crop, cover) for cover in covers}
     return tuple(
         batch
         for way in crop.ways
         for batch in _under_each_cover(here, way, where.settings, where.ground, where.horizon, where.groups,
-                                       where.seed, garden.farm, where.sparing)
+                                       where.seed, where.garden.farm, where.sparing)
     )
 
 
