@@ -190,3 +190,29 @@ def test_the_page_reads_in_one_line_a_lesson(garden: Path) -> None:
     assert f"Your beetroot: {days} days later than the book, 6 records." in text
     assert "Kohlrabi: 100 % lost to slugs, in 1 of 1 sowing;" in text
     assert "SOWINGS THAT TEACH" in text
+
+
+@pytest.mark.parametrize(("opens", "learned"), [(None, True), (-3, False), (-40, True), (40, True)])
+def test_what_stood_until_it_was_wished_for_teaches_no_timing(
+    garden: Path, opens: int | None, learned: bool
+) -> None:
+    """The plan itself has carrots ripe weeks before they are wanted; picked on that day, as planned, they taught
+    that carrots are 24 days later here. `opens`: days from the first picking."""
+    one = sown(garden, SPRING[1])
+    first = likely_first(garden, one) + timedelta(days=25)
+    write(garden, [(first, Picked("beetroot", one), "")])
+    if opens is not None:
+        season = first + timedelta(days=opens)
+        garden.write_text(f'{TEXT}[[wish]]\nitem = "beetroot"\neach_week = "1 kg"\nfrom = "{season:%m-%d}"\n'
+                          'until = "12-31"\n')
+    assert bool(lessons(garden, END).timing) is learned
+    assert bool(lessons(garden, END).records) is learned
+
+
+def test_what_was_picked_sooner_than_the_book_is_known_to_have_been_ripe(garden: Path) -> None:
+    one = sown(garden, SPRING[1])
+    first = likely_first(garden, one) - timedelta(days=12)
+    write(garden, [(first, Picked("beetroot", one), "")])
+    garden.write_text(f'{TEXT}[[wish]]\nitem = "beetroot"\neach_week = "1 kg"\nfrom = "{first:%m-%d}"\n'
+                      'until = "12-31"\n')
+    assert lessons(garden, END).timing[0].days_later < 0

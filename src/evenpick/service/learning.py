@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from itertools import groupby
 from math import inf
 
@@ -18,7 +19,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Relearned
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import WeatherChoice, Wish
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Figures, Learned
 from evenpick.learn.observed import seen_days, sow_days, timing, yields
@@ -30,6 +31,8 @@ from evenpick.service.answers import GrownHere
 from evenpick.service.expected import alike, of_each_type
 from evenpick.service.season_weather import season_weather, with_readings
 
+FORTNIGHT = 14
+"""days from the opening of a wish in which a first picking may have waited for it (our choice)"""
 LEAD, FOLLOWED = 60, 500
 """days of weather before the first sowing of a year and after its last day"""
 
@@ -68,10 +71,11 @@ def as_kept(kept: Iterable[GrownHere]) -> AsHere:
 
 
 def learn_from(
-    site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED, lowest: float = inf
+    site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED, lowest: float = inf,
+    wishes: Sequence[Wish] = (),
 ) -> Lessons:
     """Everything that the sowings in the diary teach, less what was left out or reset; `lowest` as of
-    `Settings`."""
+    `Settings`. What stood until it was wished for teaches no timing."""
     readings = record.readings
     times: list[Evidence] = []
     weights: list[Evidence] = []
@@ -84,10 +88,24 @@ def learn_from(
         settings = Settings(with_readings(season, readings), lowest=lowest)
         for kind in alike(sowings):
             there = settings.raising(kind[0].fact.bought)
-            times += timing(load_catalogue().crop(kind[0].fact.crop), kind, there)
+            crop = load_catalogue().crop(kind[0].fact.crop)
+            waited = {sowing.id for sowing in kind if _may_have_waited(crop, sowing, wishes)}
+            times += [seen for seen in timing(crop, kind, there) if seen.y <= 0 or seen.sowing not in waited]
             weights += _weights(kind, there)
     learned = Learned(shrink(times, TIMING), shrink(weights, YIELD))
     return Lessons(learned, tuple(times), tuple(weights))
+
+
+def _may_have_waited(crop: Crop, sowing: Sowing, wishes: Sequence[Wish]) -> bool:
+    """Whether a crop that can stand was first picked as the season of its wish opened: later than the book
+    then says nothing, for the plan itself has it ripe before the first day on which it is wanted."""
+    if crop.harvest.profile not in ("standing", "stored"):
+        return False
+    first = day_date(sowing.pickings[0].day)
+    before = first - timedelta(days=FORTNIGHT)
+    mine = [wish for wish in wishes if crop.key in wish.crops]
+    now, then = ([wish.wanted_on(day.month, day.day) for wish in mine] for day in (first, before))
+    return any(now) and not any(then)
 
 
 def _counted(record: Record) -> Iterator[Sowing]:

@@ -83,7 +83,8 @@ def under_way(
         freed = supposed.decision == "freed"
         record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
     described = described or garden_of(garden)
-    taught = learn_from(described.site, described.weather, record, lowest=described.lowest)
+    taught = learn_from(described.site, described.weather, record, lowest=described.lowest,
+                        wishes=described.wishes)
     grown = {crop for wish in described.wishes for crop in wish.crops} | set(shared)
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(
