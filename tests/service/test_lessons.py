@@ -196,8 +196,8 @@ def test_the_page_reads_in_one_line_a_lesson(garden: Path) -> None:
 def test_what_stood_until_it_was_wished_for_teaches_no_timing(
     garden: Path, opens: int | None, learned: bool
 ) -> None:
-    """The plan itself has carrots ripe weeks before they are wanted; picked on that day, as planned, they taught
-    that carrots are 24 days later here. `opens`: days from the first picking."""
+    """The plan itself has carrots ripe weeks before they are wanted; picked on that first day, as planned,
+    they taught that carrots are 24 days later here. `opens`: days from the first picking."""
     one = sown(garden, SPRING[1])
     first = likely_first(garden, one) + timedelta(days=25)
     write(garden, [(first, Picked("beetroot", one), "")])
