@@ -573,6 +573,16 @@ def test_a_thousand_is_told_as_a_thousand() -> None:
         assert "e+" not in words
         assert row in words
     for imperial in (False, True):
-        asked = read("sowed 12345 m radish in bed 2", room={"open": 70.0}, imperial=imperial)
+        asked = read("sowed 12345 m radish in bed 2", room={"open": 700.0}, imperial=imperial)
         assert isinstance(asked, Asked)
         assert "e+" not in asked.question.text
+
+
+@pytest.mark.parametrize(("line", "kind"), [
+    ("sowed 1200 m radish in bed 2", Refused), ("sowed 400 m radish in bed 2", Asked),
+    ("sowed 4 m radish in bed 2", Understood),
+])
+def test_what_no_other_copy_would_take_is_not_written_here(line: str, kind: type[Outcome]) -> None:
+    """Written by --yes, 150 m2 in a garden of 1 m2 made its own export one that can't be brought in again."""
+    outcome = read(line, {"1:doubt": "keep"} if kind is Understood else None, room={"open": 12.0})
+    assert isinstance(outcome, kind), outcome

@@ -20,6 +20,7 @@ from evenpick.report.page import Heading, Items, Page, Table, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import changes, gap_words, ground_use, held_back, plan_page
+from evenpick.report.sowings import seed_words
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import today_page
 from evenpick.report.windows import windows_page
@@ -140,7 +141,9 @@ if __name__ == "__main__":
             (SNAPSHOTS / f"{name}.txt").write_text(render(page()), encoding="utf-8")
 
 
-@pytest.mark.parametrize(("words", "unit", "portions"), [(BRITISH, "m²", "21.5"), (AMERICAN, "sq ft", "2.0")])
+@pytest.mark.parametrize(("words", "unit", "portions"), [
+    (BRITISH, "m²", "21.5"), (AMERICAN, "10 sq ft", "20.0"),
+])
 def test_what_one_more_of_the_ground_brings_is_of_the_growers_unit(
     words: Words, unit: str, portions: str
 ) -> None:
@@ -186,3 +189,12 @@ def test_all_of_the_ground_taken_is_told_as_all_there_is() -> None:
     text = render(Page("", tuple(ground_use(use, BRITISH))))
     assert text.split("open")[1].split("\n")[0].split() == ["225", "m²", "225", "m²", "225", "m²"]
     assert text.split("tunnel")[1].split("\n")[0].split() == ["7.25", "m²", "7.00", "m²", "5.25", "m²"]
+
+
+@pytest.mark.parametrize(("words", "seeds", "grams", "told"), [
+    (AMERICAN, 520.0, 0.5, "520 seeds"), (AMERICAN, 900.0, 2.6, "0.09 oz of seed"),
+    (BRITISH, 520.0, 0.5, "0.50 g of seed"),
+])
+def test_seed_too_light_for_ounces_is_counted(words: Words, seeds: float, grams: float, told: str) -> None:
+    """43 ft of lettuce were "<0.01 oz of seed"."""
+    assert seed_words(seeds, grams, words) == told

@@ -97,3 +97,13 @@ def test_what_is_stored_over_the_new_year_is_told_from_the_first_week_it_can_be_
     (onions,) = answer.pickings
     wanted = [at for at, week in enumerate(onions.weeks) if week.wanted > 0 and at >= 30]
     assert 30 < onions.lead <= wanted[0] + 3
+
+
+def test_what_is_not_sown_at_all_says_what_a_sowing_must_bring(tmp_path: Path) -> None:
+    """Of sweetcorn at a cob a week none was sown, and the plan spoke of gaps too small for another sowing."""
+    corn = BEDS.replace("carrots", "sweetcorn").replace('"early-carrot", "main-carrot"', '"sweetcorn"')
+    answer = planned(tmp_path, "worth_a_sowing = 60\n" + corn.replace('"1 kg"', '"1 portion"'))
+    assert not answer.sowings
+    (because,) = (one.because for one in answer.given_up)
+    assert because.startswith("nothing of it is sown, ")
+    assert "worth_a_sowing" in because

@@ -408,3 +408,14 @@ def test_r9_in_a_garden_whose_diary_is_empty_a_job_not_done_is_late_on_monday(ga
     assert job.id in {each.id for each in today(garden, after).missed}
     answer_job(garden, job.id, "done", monday)
     assert job.id not in {each.id for each in (*today(garden, monday).jobs, *today(garden, monday).missed)}
+
+
+@pytest.mark.parametrize(("way", "told"), [("direct", "dig for a seed and sow again"),
+                                           ("planted", "dig one up to see, and plant again")])
+def test_cloves_and_tubers_are_no_seed_to_be_dug_for(garden: Path, way: str, told: str) -> None:
+    crop = "early-potato" if way == "planted" else "early-carrot"
+    sowing = sow(garden, Sowed(crop, way, "open", 1.2, ground="bed 3"))  # type: ignore[arg-type]
+    said = {job.why for week in range(10) for job in today(garden, SOWN + timedelta(weeks=week)).jobs
+            if job.sowing == sowing and job.kind == "look"}
+    assert said
+    assert all(told in why for why in said)

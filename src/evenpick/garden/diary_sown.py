@@ -13,6 +13,7 @@ from evenpick.garden.amounts import FOOT, few
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
+from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
 from evenpick.garden.diary_scan import Scan, normalised
@@ -219,6 +220,11 @@ def _room_for(
     room = sum(names.room.values()) if cover is None else names.room.get(under, 0.0)
     if area <= room * SLACK:
         return
+    whole = sum(names.room.values())
+    if area > TIMES * whole:
+        refuse(tell("{area} of {name} is far more than all the ground there is ({room}).",
+                    area=_square(area, names), name=names.name(crop.key), room=_square(whole, names)),
+               tell("Look at the amount again."))
     what = later("{area} of {name} is more than all the {cover} ground there is ({room}).")
     if cover is None:
         what = later("{area} of {name} is more than all the ground there is ({room}).")

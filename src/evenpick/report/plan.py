@@ -220,9 +220,10 @@ def _when(limit: Holding) -> str:
 
 def _of_unit(limit: Holding, words: Words) -> tuple[str, float]:
     """Its unit as the grower measures, and what one more of that would bring."""
-    if limit.unit != "m²":
+    if limit.unit != "m²" or not words.imperial:
         return limit.unit, limit.portions
-    return words.area_unit, limit.portions / words.along(1.0, length=False)
+    # ten square feet are about a square metre; of a single one the figure would read as nought
+    return f"10 {words.area_unit}", 10 * limit.portions / words.along(1.0, length=False)
 
 
 def _given_up(missing: Sequence[GivenUp]) -> list[Block]:

@@ -8,9 +8,10 @@ from itertools import groupby
 
 from evenpick.base.language import later, tell, tell_n
 from evenpick.report.page import Block, Column, Heading, Table, Text
-from evenpick.report.words import Words, count, day, full_day, span
+from evenpick.report.words import OUNCE_G, Words, count, day, full_day, span
 from evenpick.service.answers import PlannedSowing, SeedNeed
 
+LEAST_OZ = 0.05  # of seed: lettuce for a whole bed was "<0.01 oz of seed"
 FEW_SEEDS = 100  # up to here they are counted, above they are weighed
 
 
@@ -45,15 +46,20 @@ def amount(row_m: float | None, plants: int | None, area_m2: float, raised: bool
 
 
 def seed(seeds: float | None, grams: float | None, words: Words) -> str:
-    if grams is not None and (seeds is None or seeds > FEW_SEEDS):
+    if grams is not None and _weighed(seeds, grams, words):
         return words.grams(grams)
     return "" if seeds is None else count(seeds)
+
+
+def _weighed(seeds: float | None, grams: float, words: Words) -> bool:
+    """Many seeds are weighed, if there is enough of them for the reader's unit to say how much."""
+    return seeds is None or (seeds > FEW_SEEDS and (not words.imperial or grams >= LEAST_OZ * OUNCE_G))
 
 
 def seed_words(seeds: float | None, grams: float | None, words: Words) -> str:
     """Seed as a job names it: '40 seeds', '0.6 g of seed'; empty for sets, cloves and tubers."""
     said = seed(seeds, grams, words)
-    by_weight = grams is not None and (seeds is None or seeds > FEW_SEEDS)
+    by_weight = grams is not None and _weighed(seeds, grams, words)
     if not said:
         return ""
     if by_weight:

@@ -189,6 +189,9 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int, horizon: Ho
     if together:
         return tell("not enough {plainly}, together", plainly=all_of([_when_full(task, areas, each, horizon)
                                                                          for each in together]))
+    if not now.any():
+        return tell("nothing of it is sown, for one sowing brings less in the weeks in which it is good than "
+                    "it must (worth_a_sowing under [plan]; or wish for more of it while it is ripe)")
     return tell("years that give less, and gaps too small to be worth another sowing")
 
 

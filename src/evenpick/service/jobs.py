@@ -128,6 +128,9 @@ class _Sown:
         if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
             late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
                         "in time", sown=sown)
+            if self.sowing.fact.way == "planted":
+                late = tell("{sown}; nine years in ten it is up by now: if not, dig one up to see, and plant "
+                            "again in time", sown=sown)
             yield self.job("look", expect.up[2], late)
         if self.sowing.on_bench and expect.out is not None:
             out = expect.out[1]

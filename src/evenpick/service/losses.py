@@ -42,5 +42,5 @@ def lost_sowing(garden: Path, mark: str) -> str:
     if len(found) != 1:
         what = tell("no loss goes by '{mark}'.", mark=mark) if not found else tell(
                         "'{mark}' may be several losses.", mark=mark)
-        raise BadRequest(Problem(what, tell("Take a mark of: evenpick losses"), field="SOWING"))
+        raise BadRequest(Problem(what, tell("Take a mark of: evenpick losses"), field="LOSS"))
     return found[0]
