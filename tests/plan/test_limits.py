@@ -63,8 +63,8 @@ def test_hours_are_taken_by_sowing_tending_and_picking() -> None:
     kg = np.bincount(work.request.supply.candidate, work.request.supply.kg, len(work.options))
     for number in range(0, len(work.options), 31):
         option = work.options[number]
-        batch, i = option.batch, option.index
-        each, weeks = labour(batch.crop, batch.way.name), int(batch.to_week[i] - batch.from_week[i])
+        batch = option.batch
+        each, weeks = labour(batch.crop, batch.way.name), len(option.held)
         total = each.sow + each.plant_out + each.tend * weeks + each.pick * kg[number] / work.request.years
         assert taken[number].sum() == pytest.approx(total)
         assert taken[number, option.day // 7] >= each.sow

@@ -184,10 +184,13 @@ def test_every_candidate_takes_its_ground_once_a_week() -> None:
     made_task, ground = whole(), whole().request.grounds
     kept = {name: number for number, name in enumerate(ground.names)}
     for number in range(0, len(made_task.options), 23):
-        batch, i = made_task.options[number].batch, made_task.options[number].index
+        option = made_task.options[number]
+        batch, i = option.batch, option.index
+        assert batch.from_week[i] == option.held.start
+        assert option.held.stop == min(batch.to_week[i], option.wanted_to)
         row = kept["tunnel" if batch.cover == "tunnel" else "open"]
         here = (ground.candidate == number) & (ground.row == row)
-        assert sorted(ground.week[here].tolist()) == list(range(batch.from_week[i], batch.to_week[i]))
+        assert sorted(ground.week[here].tolist()) == list(option.held)
         assert (ground.coefficient[here] == 1.0).all()
         rows = set(ground.row[ground.candidate == number].tolist())
         assert (kept["fleece"] in rows) == (batch.cover == "fleece")

@@ -44,7 +44,7 @@ each_week = "800 g"
 from = "05-01"
 until = "10-15"
 """
-TODAY = date(2027, 6, 10)
+TODAY, NEW_YEAR = date(2027, 6, 10), date(2028, 1, 1)
 
 
 @pytest.fixture(scope="module")
@@ -161,9 +161,12 @@ def test_a_sowing_beside_the_plan_is_the_reason_for_fewer(garden: Path, first: P
     write(garden, [(s.sow, Sowed(s.crop, s.way, s.cover, s.area_m2, planned=s.id), "") for s in made])
     write(garden, [(TODAY, Sowed("leaf-lettuce", "direct", "open", 3.0), "")])
     plan = make_plan(garden, TODAY + timedelta(days=1), mend=True)
-    fewer = [c for c in plan.changes if c.name == "Leaf lettuce" and c.kind in ("less", "dropped")]
+    fewer = [c for c in plan.changes if c.name == "Leaf lettuce" and c.kind in ("less", "dropped", "moved")]
     assert fewer
     assert all("was not in the plan" in change.why for change in fewer)
+    then, now = (sum(s.area_m2 for s in each.sowings if s.crop == "leaf-lettuce" and TODAY < s.sow < NEW_YEAR)
+                 for each in (first, plan))
+    assert now < then
 
 
 def test_the_same_mended_twice_is_the_same(garden: Path, carried_out: dict[str, str]) -> None:

@@ -419,3 +419,18 @@ def test_cloves_and_tubers_are_no_seed_to_be_dug_for(garden: Path, way: str, tol
             if job.sowing == sowing and job.kind == "look"}
     assert said
     assert all(told in why for why in said)
+
+
+def test_what_nobody_wishes_for_any_more_is_cleared(garden: Path) -> None:
+    """Its ground is wanted, and the plan has it free from then."""
+    sowing = sow(garden, Sowed("chard", "direct", "open", 1.2, ground="bed 3"))
+
+    def cleared() -> date:
+        jobs = (job for week in range(70) for job in today(garden, SOWN + timedelta(weeks=week)).jobs)
+        return next(job.when for job in jobs if job.sowing == sowing and job.kind == "clear")
+
+    wish = '[[wish]]\nitem = "chard"\neach_week = "250 g"\n'
+    garden.write_text(TEXT + wish)
+    natural = cleared()
+    garden.write_text(f'{TEXT}{wish}from = "06-01"\nuntil = "08-31"\n')
+    assert cleared() == date(2027, 9, 1) < natural

@@ -71,10 +71,23 @@ class Option:
     """place of its sow day in the batch"""
     farm: int = 0
     """on which farm of a cooperative"""
+    wanted_to: int = WEEKS
+    """the week from which nobody wants what it still gives: it is cleared by then"""
 
     @property
     def day(self) -> int:
         return int(self.batch.days[self.index])
+
+    @property
+    def held(self) -> range:
+        """Weeks in which it holds its ground."""
+        first, end = int(self.batch.from_week[self.index]), int(self.batch.to_week[self.index])
+        return range(first, max(min(end, self.wanted_to), first + 1))
+
+    @property
+    def gives_to(self) -> int:
+        """The week from which it gives no more, cleared before it is over; else past the horizon."""
+        return self.wanted_to if self.wanted_to < int(self.batch.to_week[self.index]) else WEEKS
 
 
 def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
@@ -98,17 +111,9 @@ def _earns_no_cover(crop: Crop) -> bool:
 
 
 def batches(
-    crops: Sequence[Crop],
-    garden: Garden,
-    settings: Settings,
-    ground: Floats,
-    horizon: Horizon,
-    groups: Sequence[Ints],
-    seed: int,
-    as_here: AsHere = as_catalogued,
-    hands: Hands = HERE,
-    meanwhile: Callable[[], object] = idle,
-    sparing: bool = True,
+    crops: Sequence[Crop], garden: Garden, settings: Settings, ground: Floats, horizon: Horizon,
+    groups: Sequence[Ints], seed: int, as_here: AsHere = as_catalogued, hands: Hands = HERE,
+    meanwhile: Callable[[], object] = idle, sparing: bool = True,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every batch with at least one sow day worth considering, by crop key, types of a crop after each other.
     Crops share the `hands`; this process does something else `meanwhile`.
@@ -164,15 +169,8 @@ def _under(where: Grounding, crop: Crop, covers: Sequence[CoverName]) -> tuple[B
 
 
 def _under_each_cover(
-    here: Mapping[CoverName, Crop],
-    way: Way,
-    settings: Settings,
-    ground: Floats,
-    horizon: Horizon,
-    groups: Sequence[Ints],
-    seed: int,
-    farm: str,
-    sparing: bool,
+    here: Mapping[CoverName, Crop], way: Way, settings: Settings, ground: Floats, horizon: Horizon,
+    groups: Sequence[Ints], seed: int, farm: str, sparing: bool,
 ) -> Iterator[Batch]:
     """Sparing, a cover is spent only on days on which the same sowing is not worth making in the open; a day
     serves the first of the crop's purposes that it is good for. What grows alike is grown once."""

@@ -73,16 +73,11 @@ def _work(options: Sequence[Option], supply: Supply, years: int, minutes: Floats
         taken[number] *= each.pick
         taken[number, option.day // 7] += each.sow
         taken[number, int(batch.from_week[i])] += each.plant_out
-        taken[number, int(batch.from_week[i]) : int(batch.to_week[i])] += each.tend
+        taken[number, option.held.start : option.held.stop] += each.tend
     # what stands while nobody is there is tended before and after; nothing is sown, set or eaten then
     taken[:, minutes <= 0.0] = 0.0
     candidate, week = np.nonzero(taken)
     return Extra(HOURS, minutes, candidate, week, taken[candidate, week])
-
-
-def held_weeks(option: Option) -> range:
-    """Weeks in which a candidate holds its ground."""
-    return range(int(option.batch.from_week[option.index]), int(option.batch.to_week[option.index]))
 
 
 def _families(options: Sequence[Option], garden: Garden) -> Iterator[Extra]:
@@ -94,7 +89,7 @@ def _families(options: Sequence[Option], garden: Garden) -> Iterator[Extra]:
                 (number, week, 1.0) for number, option in enumerate(options)
                 if option.batch.crop.family == family
                 and (option.batch.cover == "tunnel") == (cover == "tunnel")
-                for week in held_weeks(option)
+                for week in option.held
             ]
             if mine and years > 1:
                 yield _row(f"{FAMILY}{family} {cover}", garden.area(cover) / years, mine)

@@ -16,7 +16,8 @@ from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
-from evenpick.plan.rows import Extra, extra_rows, held_weeks
+from evenpick.plan.rows import Extra, extra_rows
+from evenpick.plan.season_end import wanted_to
 from evenpick.plan.standing import Hold
 from evenpick.plan.wanted import WantedItem
 
@@ -64,11 +65,11 @@ def task(
     """
     season = season or Season()
     options = tuple(
-        Option(number, batch, index)
+        Option(number, batch, index, wanted_to=int(until))
         for number, item in enumerate(wanted)
         for key in item.crops
         for batch in made.get(key, ())
-        for index in range(batch.days.size)
+        for index, until in enumerate(wanted_to(batch, item))
         if season.offers(batch, index, start)
     )
     portions = portion_sizes(wanted, [made]) if portions is None else portions
@@ -147,8 +148,8 @@ def _supply(options: Sequence[Option], members: Ints, ends: Ints) -> Supply:
     parts = [_batch_supply(batch, numbers, year_of) for batch, numbers in _by_batch(options)]
     columns = [np.concatenate([part[i] for part in parts]) for i in range(5)] if parts else [np.empty(0)] * 5
     candidate, year, ripe, last = (column.astype(np.int64) for column in columns[:4])
-    until = np.array([min(ends[option.item], COUNTED_WEEKS - 1) if option.day >= YEAR_WEEKS * 7
-                      else ends[option.item] for option in options], dtype=np.int64)
+    until = np.array([min(ends[option.item], option.gives_to - 1, COUNTED_WEEKS - 1 if
+                          option.day >= YEAR_WEEKS * 7 else WEEKS) for option in options], dtype=np.int64)
     counted = np.flatnonzero(ripe <= until[candidate])
     key = (candidate * max(members.size, 1) + year) * WEEKS + ripe  # one key is sorted sooner than three
     order = counted[np.argsort(key[counted], kind="stable")]
@@ -288,7 +289,7 @@ def _grounds(
 
 def _takes(option: Option) -> Iterator[tuple[int, range, float]]:
     """Rows and weeks of the ground that a square metre takes, and how much of each."""
-    batch, held = option.batch, held_weeks(option)
+    batch, held = option.batch, option.held
     yield 1 if batch.cover == "tunnel" else 0, held, 1.0
     if batch.cover in ("fleece", "cloche"):
         yield 2 if batch.cover == "fleece" else 3, held, 1.0

@@ -23,6 +23,7 @@ from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.options import Batch
+from evenpick.plan.season_end import not_past_its_use
 from evenpick.plan.standing import GoodStand, Grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
@@ -83,7 +84,7 @@ def garden_task(
     `portions` as of `task`.
     """
     packets = tin_now(garden, season.record)
-    stood = grown_standing(well, split, made, garden)
+    stood = [not_past_its_use(one, wanted) for one in grown_standing(well, split, made, garden)]
     kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
     work = task(
         garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,

@@ -100,8 +100,7 @@ def _best_pace(work: Task, items: int, weeks: int) -> Floats:
     request, n = work.request, len(work.options)
     ripe = request.supply.ripe < weeks
     kg = np.bincount(request.supply.candidate[ripe], request.supply.kg[ripe], n) / request.years
-    held = np.array([float(min(o.batch.to_week[o.index], weeks) - o.batch.from_week[o.index])
-                     for o in work.options])
+    held = np.array([float(min(o.held.stop, weeks) - o.held.start) for o in work.options])
     best = np.zeros(items)
     np.maximum.at(best, request.candidates.item, kg / np.maximum(held, 1.0))
     return best

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -15,6 +15,7 @@ from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
+from evenpick.garden.garden import Wish
 from evenpick.garden.record import Sowing
 from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expectation import Expected
@@ -56,7 +57,8 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     if sowing.plant_out is not None:
         said = tell("sown {sow}; when it is ready and the ground is warm enough", sow=short_date(sowing.sow))
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
-    over = tell("its picking is over by now in four years of five; the ground is wanted")
+    over = tell("its picking is over by now in four years of five, or no more of it is wished for; the "
+                "ground is wanted")
     yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
 
 
@@ -90,9 +92,12 @@ def _drill(sowing: PlannedSowing) -> Drill:
     return Drill(space.depth, space.in_row, space.row, cells)
 
 
-def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
-    """What a sowing under way asks, from looking whether it is up to clearing."""
-    about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop))
+def of_sowing(
+    sowing: Sowing, expect: Expected, on: date, wishes: Sequence[Wish] = ()
+) -> Iterator[Job]:
+    """What a sowing under way asks, from looking whether it is up to clearing: when it is over, or when no
+    more of it is wished for."""
+    about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop), wishes)
     if sowing.state(day_number(on)) == "lost":
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over(day_number(on)):
@@ -107,8 +112,9 @@ def of_sowing(sowing: Sowing, expect: Expected, on: date) -> Iterator[Job]:
 class _Sown:
     """One sowing with its crop, and the jobs made of it."""
 
-    def __init__(self, sowing: Sowing, crop: Crop) -> None:
+    def __init__(self, sowing: Sowing, crop: Crop, wishes: Sequence[Wish]) -> None:
         self.sowing, self.crop = sowing, crop
+        self.wishes = [wish for wish in wishes if crop.key in wish.crops]
         self.amount: Amount = amount(crop, way_of(crop, sowing.fact.way), sowing.area, 1.0)
 
     def job(self, kind: JobKind, when: date, why: str, wait: date | None = None, part: str = "") -> Job:
@@ -190,7 +196,19 @@ class _Sown:
         if ripe and expect.last[2] >= on and not (taken and day_number(on) - max(taken) < PICK_AGAIN):
             yield self.job("pick", on, self._ripe(bool(taken), expect.last[1]), expect.last[1], week)
         over = tell("its picking is over by now in nine years of ten; the ground is wanted")
-        yield self.job("clear", expect.last[2], over)
+        unwanted = self._unwanted_from(expect.first[1], expect.last[2])
+        if unwanted is not None:
+            over = tell("no more of it is wished for; its ground can be sown again")
+        yield self.job("clear", unwanted or expect.last[2], over)
+
+    def _unwanted_from(self, first: date, last: date) -> date | None:
+        """The day after the last one on which it could serve a wish; None where that is as long as it lasts,
+        where it goes to store or is put by, and where it serves none."""
+        if self.crop.harvest.profile == "stored" or any(wish.keep for wish in self.wishes):
+            return None
+        days = (last - timedelta(days=n) for n in range((last - first).days + 1))
+        end = next((day for day in days if any(w.wanted_on(day.month, day.day) for w in self.wishes)), None)
+        return None if end is None or end == last else end + timedelta(days=1)
 
     def _ripe(self, begun: bool, last: date) -> str:
         if self.crop.harvest.profile in ("picking", "cut"):

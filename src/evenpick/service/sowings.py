@@ -55,7 +55,7 @@ def _sowing(
     return PlannedSowing(
         "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
         sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
-        day_date(horizon.start + 7 * int(batch.to_week[i])), float(batch.score.sound[option.day]),
+        day_date(horizon.start + 7 * option.held.stop), float(batch.score.sound[option.day]),
         fills, latest, _because(item, sow, fills, often, latest, _closing(batch, last)),
     )
 

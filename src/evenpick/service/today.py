@@ -92,7 +92,8 @@ def every_job(
         raise BadRequest(Problem(tell("there is no plan for this garden as it now is."),
                                  tell("Make one with: evenpick plan"), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
-    jobs = [job for name, expect in coming.items() for job in of_sowing(record.sowings[name], expect, day)]
+    jobs = [job for name, expect in coming.items()
+            for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)))
 
