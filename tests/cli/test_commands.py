@@ -286,3 +286,11 @@ def test_who_eats() -> None:
 
 def test_version(run: Run) -> None:
     assert run("--version") == (0, f"evenpick {__version__}\n", "")
+
+
+def test_a_packet_of_a_word_for_several_crops_is_asked_about(run: Run, garden: Path) -> None:
+    """Lettuce 'Little Gem' went into the tin as leaf lettuce: it is a cos."""
+    code, out, err = run("tin", "--got", "lettuce", "--variety", "Little Gem", "--amount", "1 g", "--garden",
+                         str(garden))
+    assert (code, out) == (2, "")
+    assert "'lettuce' may be several crops: Leaf lettuce, Cos lettuce, Crisp lettuce." in err

@@ -21,7 +21,7 @@ from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Re
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
-from evenpick.garden.diary_names import GroundName, PlannedName
+from evenpick.garden.diary_names import GroundName, PlannedName, several_crops
 from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 
@@ -586,3 +586,14 @@ def test_what_no_other_copy_would_take_is_not_written_here(line: str, kind: type
     """Written by --yes, 150 m2 in a garden of 1 m2 made its own export one that can't be brought in again."""
     outcome = read(line, {"1:doubt": "keep"} if kind is Understood else None, room={"open": 12.0})
     assert isinstance(outcome, kind), outcome
+
+
+@pytest.mark.parametrize(("word", "keys"), [
+    ("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce")),
+    ("Lettuces", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce")),
+    ("potatoes", ("main-potato", "early-potato")), ("carrot", ("early-carrot", "main-carrot")),
+    ("radish", ()), ("onions", ()), ("peas", ()), ("broccoli", ()), ("leaf lettuce", ()), ("leek", ()),
+])
+def test_a_word_for_several_crops_is_told_from_the_name_of_one(word: str, keys: tuple[str, ...]) -> None:
+    """A packet of lettuce 'Little Gem' went into the tin as leaf lettuce: it is a cos."""
+    assert several_crops(word) == keys

@@ -66,11 +66,18 @@ def _written(garden: Path, day: date, said: dict[str, Any]) -> None:
 
     seeds, grams = seed_left(said["amount"]) if said["amount"] else (None, None)
     if said["got"]:
+        from evenpick.base.errors import BadRequest, Problem
         from evenpick.crops.catalogue import load_catalogue
         from evenpick.garden.diary import SeedGot
+        from evenpick.garden.diary_names import several_crops
 
         maker = None if said["maker"] is None else percent(said["maker"]) / 100
         crop = load_catalogue().crop(said["got"]).key
+        if others := several_crops(said["got"]):
+            raise BadRequest(Problem(
+                tell("'{name}' may be several crops: {crops}.", name=said["got"],
+                     crops=", ".join(load_catalogue().crop(each).name for each in others)),
+                tell("Name one of them."), field="--got"))
         kind = said["f1"] or None, said["own"]
         fact = SeedGot(crop, said["variety"], said["year"], seeds, grams, maker, *kind)
         service.write_got(garden, day, fact)

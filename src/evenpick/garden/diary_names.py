@@ -11,7 +11,7 @@ from functools import cached_property
 from evenpick.base.days import day_date
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
-from evenpick.crops.crop_words import CropWords
+from evenpick.crops.crop_words import CropWords, crop_words
 from evenpick.garden.diary_scan import Scan, plain
 from evenpick.garden.record import Sowing
 
@@ -34,6 +34,16 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "radish": ("radish", "winter-radish"),
 }
 """words that several crops of the catalogue go by; the crop whose own name it is stands first"""
+
+
+def several_crops(name: str) -> tuple[str, ...]:
+    """Keys of the crops that a general word may be; none where it is the very name of one."""
+    word = plain(name)
+    found = next((keys for group, keys in GROUPS.items() if word in (group, f"{group}s", f"{group}es")), ())
+    own = {plain(each) for key in found for each in (crop_words()[key].name, crop_words()[key].american)}
+    return () if {word, word.removesuffix("s"), word.removesuffix("es")} & own else found
+
+
 SHORT: Mapping[str, str] = {
     "cos": "cos-lettuce",
     "romaine": "cos-lettuce",
