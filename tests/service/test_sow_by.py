@@ -86,9 +86,9 @@ def test_a_sowing_fills_weeks_in_which_its_item_is_wanted(
 def test_what_few_years_give_is_told_as_such() -> None:
     weeks = MONDAY, MONDAY + timedelta(weeks=4)
     far = MONDAY + 2 * FAR_OFF
-    told = [_because("leeks", MONDAY, weeks, often, far, "") for often in (0.02, 0.32, 0.5)]
+    told = [_because("leeks", MONDAY, weeks, often, far, "") for often in (0.02, 0.32, 0.58, 0.75)]
     assert [text.removeprefix("leeks from the week of 1 Mar to 29 Mar") for text in told] == [
-        " in 1 year of 10", " in 3 years of 10", ""]
+        " in 1 year of 10", " in 3 years of 10", " in 6 years of 10", ""]
 
 
 def stored(ripe: list[int], wanted_from: int, wanted_to: int) -> Any:

@@ -47,7 +47,8 @@ def out_of_reach(
     mended = mend(asked) if mend is not None and asked else {}
     for number, item in enumerate(wanted):
         if number in never:
-            yield tell("{name}: none of its crops succeeds here under the covers there are.", name=item.name)
+            yield tell("{name}: none of its crops succeeds in half of the years here under the covers there "
+                       "are.", name=item.name)
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
                        other=told_weeks(other[number], horizon))

@@ -28,8 +28,9 @@ FAR_OFF = timedelta(days=60)
 LEAST_ADDED = 0.1
 """of what a sowing by itself would give its wish; one that adds less is there for years in which others
 fail, and is told by itself (our choice)"""
-LIKELY = 0.5
-"""share of years below which what a sowing gives is not likely"""
+SURE = 0.75
+"""share of years below which it is told in how many a sowing gives anything: one that fails in more than a
+quarter is no sure one (our choice)"""
 
 
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
@@ -116,11 +117,11 @@ def _closing(batch: Batch, last: int) -> str:
 def _because(
     item: str, sow: date, fills: tuple[date, date] | None, often: float, latest: date, closing: str
 ) -> str:
-    """Which weeks it fills, in how many years where these are under half, and what closes its window where
+    """Which weeks it fills, in how many years where these are few, and what closes its window where
     that is not far off and is a loss."""
     ripe = tell("{item} from the week of {fills} to {fills_2}", item=item, fills=short_date(fills[0]),
                 fills_2=short_date(fills[1])) if fills else item
-    if fills and often < LIKELY:
+    if fills and often < SURE:
         ripe = tell_n("{ripe} in {n} year of 10", "{ripe} in {n} years of 10", max(1, round(often * 10)),
                       ripe=ripe)
     if latest - sow >= FAR_OFF or closing == MAY_WAIT:
