@@ -597,3 +597,12 @@ def test_what_no_other_copy_would_take_is_not_written_here(line: str, kind: type
 def test_a_word_for_several_crops_is_told_from_the_name_of_one(word: str, keys: tuple[str, ...]) -> None:
     """A packet of lettuce 'Little Gem' went into the tin as leaf lettuce: it is a cos."""
     assert several_crops(word) == keys
+
+
+@pytest.mark.parametrize("line", [
+    "sowed 40 kale to raise", "sowed 40 kale to raise plants", "sowed to raise plants: 40 kale",
+])
+def test_the_words_in_which_a_line_is_read_back_can_be_typed(line: str) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert (fact.crop, fact.way) == ("kale", "raised")

@@ -18,7 +18,8 @@ _COVERS: tuple[tuple[CoverName, str], ...] = (
     ("cloche", r"cloches?|low tunnels?|bell jars?"),
 )
 _RAISED = (
-    r"\b(?:indoors|inside|under glass|under lights|in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
+    r"\b(?:to raise(?: plants)?|indoors|inside|under glass|under lights|"
+    r"in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
 BOUGHT = (
