@@ -285,7 +285,8 @@ def live(
         spells = [spared(gather(growing, first, part / 6 * made, days)) for part in (1, 3, 5)]
         quality, best = sum(spells) / 3, max(spells)
     else:
-        quality = best = spared(first)
+        along = kept(mean(spot.tmean, place, max(first, place + 1)), limits.heat_mean + 0.5)
+        quality = best = min(spared(first), along)
 
     # its fate: what stops it being started, then what happens first (O4)
     begins = place if way.name == "raised" else sow

@@ -201,4 +201,4 @@ def test_no_window_begins_or_ends_where_seven_years_in_ten_fail(place: str) -> N
     """O11: three years in ten at least, on its first day as on its last."""
     for one in made(place)[0]:
         for window in one.windows:
-            assert one.score.success[[fold(window.opens), fold(window.closes)]].min() >= SUCCEEDS
+            assert one.score.sound[[fold(window.opens), fold(window.closes)]].min() >= SUCCEEDS

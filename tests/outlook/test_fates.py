@@ -111,10 +111,25 @@ def test_heat_spoils_but_does_not_kill() -> None:
     assert out.quality[0, 0] == pytest.approx(1 / (1 + np.e), abs=1e-6)
 
 
+def test_growing_through_heat_spoils_what_ripens_in_the_cool() -> None:
+    """Three weeks of 17 °C, and 13 for the rest, the last third of it among them: all along the mean is over
+    the limit of 13 + 0.5, and quality is the worse of both (O6)."""
+    slow = replace(plant(), thermal_time=2 * plant().thermal_time, limits=replace(LIMITS, heat_mean=13.0))
+    plain, up = setting().air, int(life(slow).place[0, 0])
+    tmean = plain.tmean.copy()
+    tmean[0, up : up + 20] = 17.0
+    out = life(slow, Setting(replace(plain, tmean=tmean), setting().hours))
+    along = float(tmean[0, out.place[0, 0] : out.first[0, 0]].mean())
+    assert along > 13.5
+    assert fate(out) == Fate.HEAT
+    assert float(out.quality[0, 0]) == pytest.approx(1 / (1 + np.exp((along - 13.5) / 0.9)), abs=1e-6)
+
+
 @pytest.mark.parametrize(("weeks", "kept"), [(3, False), (2, True)])
 def test_weeks_too_hot_to_start_are_too_hot_to_stand_through(weeks: int, kept: bool) -> None:
-    """Three weeks of 19 °C, over 13 + 5, from when it is up, and cool again long before it is picked (O6)."""
-    slow = replace(plant(), thermal_time=2 * plant().thermal_time, limits=replace(LIMITS, heat_mean=13.0))
+    """Three weeks of 19 °C, over 13 + 5, from when it is up, and cool again for half a year before it is picked
+    (O6)."""
+    slow = replace(plant(), thermal_time=6 * plant().thermal_time, limits=replace(LIMITS, heat_mean=13.0))
     plain, up = setting().air, int(life(slow).place[0, 0])
     tmean = plain.tmean.copy()
     tmean[0, up : up + 7 * weeks] = 19.0

@@ -14,6 +14,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import LongDay
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING
+from evenpick.outlook.windows import fold
 
 
 def fates(place: str, crop: str, month: int, day: int, way: str) -> list[str]:
@@ -46,6 +47,32 @@ def test_nothing_sleeps_through_the_heat_to_be_picked_in_autumn(
     """Growth stands still in it, so that what is picked after it has ripened in the cool; kept at 25 °C
     lettuce bolts without a head (lettuce25)."""
     assert not offered(place, crop, month, day)
+
+
+@pytest.mark.parametrize(("place", "crop", "too_soon", "sown"), [
+    ("kansas city", "calabrese", (5, 28), (6, 20)), ("kansas city", "turnip", (7, 10), (8, 1)),
+    ("kansas city", "early-carrot", (6, 18), (7, 10)), ("turin", "turnip", (6, 25), (7, 25)),
+    ("savannah", "kale", (7, 1), (8, 20)), ("savannah", "beetroot", (8, 5), (9, 1)),
+    ("bucharest", "radish", (7, 24), (8, 15)),
+])  # fmt: skip
+def test_crops_for_autumn_wait_for_the_worst_of_summer_to_pass(
+    place: str, crop: str, too_soon: tuple[int, int], sown: tuple[int, int]
+) -> None:
+    """What grew through it and ripened in the cool counted as if all had been cool: it opened two weeks before
+    growers sow."""
+    assert not offered(place, crop, *too_soon)
+    assert offered(place, crop, *sown)
+
+
+@pytest.mark.parametrize(("place", "crop"), [("bucharest", "broad-bean"), ("savannah", "main-potato")])
+def test_no_window_where_heat_spoils_seven_years_of_ten(place: str, crop: str) -> None:
+    """Broad beans of June and maincrop potatoes of late April, of which a quarter of the years were sound."""
+    for made in grown(place, crop):
+        for window in made.windows:
+            days = [fold(day) for day in range(window.opens, window.closes + 1)]
+            assert made.score.sound[days].mean() > 0.3
+    assert not offered("bucharest", "broad-bean", 6, 20)
+    assert not offered("savannah", "main-potato", 4, 28)
 
 
 def test_lettuce_is_sown_for_autumn_once_the_worst_is_past() -> None:

@@ -184,7 +184,8 @@ def _heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Ints) -> t
     """Quality that heat leaves (growth H3), and its best; of what is picked over weeks, along them (O6)."""
     third, kept = (first - begun.place) // 3, np.where(_scorched(crop, here, begun, first), 0.0, 1.0)
     if not crop.sets_again:
-        quality = kept * _heat_on(crop, here, first, third)
+        late = _heat_on(crop, here, first, third)
+        quality = kept * np.minimum(late, _heat_along(crop, here, begun, first))
         return quality, quality
     clock = here.growth_clock(crop.development)
     grown = clock.between(first, last)
@@ -197,6 +198,12 @@ def _scorched(crop: Crop, here: Setting, begun: Start, first: Ints) -> Bools:
     over = crop.limits.heat_mean + (STAND_HEAT if crop.sets_again else START_HEAT)
     too_hot = over if crop.limits.heat_stand is None else crop.limits.heat_stand
     return np.asarray(here.hot(too_hot, begun.place) <= first - HEAT_DAYS)
+
+
+def _heat_along(crop: Crop, here: Setting, begun: Start, first: Ints) -> Floats:
+    """Of what grows through heat and ripens in the cool: by the whole of its growth in its place (O6)."""
+    whole = mean_between(here.totals("tmean"), begun.place, np.maximum(first, begun.place + 1))
+    return heat_quality(whole, crop.limits.heat_mean + OVER)
 
 
 def _heat_on(crop: Crop, here: Setting, day: Ints, third: Ints) -> Floats:

@@ -39,7 +39,7 @@ VALLEY = 0.9  # of a sow day's worth: times that are worse part two seasons (tun
 HALF_YEAR = 183
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.65  # (tuned)
-SUCCEEDS = 0.3  # of the years at least: else no day is a good one (tuned)
+SUCCEEDS = 0.3  # of the years at least, not spoilt by heat: else no day is a good one (tuned)
 SUCCEEDS_IN_HASTE = 0.5  # the same where no sowing leaves time to spare before the season's end (our choice)
 FEW_SPARED = 14  # days: fewer of them with time to spare are no season to sow in (our choice)
 ROUND = 366  # days of a year of sow days
@@ -69,7 +69,7 @@ class Score:
     matters: Bools
     """its day matters: waiting costs something, and a day does not cost several; no where it is not told"""
     possible: Bools
-    """succeeds often enough and counts as much as a day worth it, in its good time or not"""
+    """succeeds often enough, unspoilt by heat, and counts as much as a day worth it, in its good time or not"""
     nearly: Bools
     """worth it, or but for a leverage that is too low: a few weeks of such days part no window"""
     against: tuple[str, ...]
@@ -148,7 +148,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     with np.errstate(invalid="ignore"):
         low, high = asked < LEVERAGE[0], asked > LEVERAGE[1]
     low &= _risen(serving) > -WAITING_COSTS
-    enough = (relative >= WORTH) & (success >= SUCCEEDS)
+    enough = (relative >= WORTH) & (sound >= SUCCEEDS)
     possible = enough & (quality * share >= LEAST_LEFT) if outcome.crop.sets_again else enough
     good = enough & ~high
     near = _too_near(~time_to_spare(outcome, here, days[50]), good & (success >= SUCCEEDS_IN_HASTE), relative)
