@@ -127,7 +127,7 @@ def test_growing_through_heat_spoils_what_ripens_in_the_cool() -> None:
 
 @pytest.mark.parametrize(("weeks", "kept"), [(3, False), (2, True)])
 def test_weeks_too_hot_to_start_are_too_hot_to_stand_through(weeks: int, kept: bool) -> None:
-    """Three weeks of 19 °C, over 13 + 5, from when it is up, and cool again for half a year before it is picked
+    """Three weeks of 19 °C, over 13 + 5, from when it is up, and cool again for half a year
     (O6)."""
     slow = replace(plant(), thermal_time=6 * plant().thermal_time, limits=replace(LIMITS, heat_mean=13.0))
     plain, up = setting().air, int(life(slow).place[0, 0])

@@ -30,8 +30,8 @@ def test_minnesota_plants_it_in_the_first_half_of_october() -> None:
     (46.81, -71.21, ((9, 28), (10, 15))), (39.25, -106.3, ((9, 10),)), (46.8, -92.1, ((10, 4), (10, 20))),
 ])  # fmt: skip
 def test_short_springs_make_full_bulbs_too(lat: float, lon: float, days: tuple[MonthDay, ...]) -> None:
-    """Quebec, Leadville, Duluth: planted from September into October (common practice, no source). As much leaf
-    was asked for as a mild winter at Brize Norton gives."""
+    """Quebec, Leadville, Duluth: planted from September into October (common practice, no source). As much
+    leaf was asked for as a mild winter at Brize Norton gives."""
     assert covered(lat, lon, *days)
 
 

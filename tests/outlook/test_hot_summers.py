@@ -58,8 +58,8 @@ def test_nothing_sleeps_through_the_heat_to_be_picked_in_autumn(
 def test_crops_for_autumn_wait_for_the_worst_of_summer_to_pass(
     place: str, crop: str, too_soon: tuple[int, int], sown: tuple[int, int]
 ) -> None:
-    """What grew through it and ripened in the cool counted as if all had been cool: it opened two weeks before
-    growers sow."""
+    """What grew through it and ripened in the cool counted as if all had been cool: it opened two weeks too
+    soon."""
     assert not offered(place, crop, *too_soon)
     assert offered(place, crop, *sown)
 
@@ -73,6 +73,12 @@ def test_no_window_where_heat_spoils_seven_years_of_ten(place: str, crop: str) -
             assert made.score.sound[days].mean() > 0.3
     assert not offered("bucharest", "broad-bean", 6, 20)
     assert not offered("savannah", "main-potato", 4, 28)
+
+
+def test_potatoes_for_autumn_are_planted_in_july() -> None:
+    """At Kansas City, where 25 °C was held too hot to plant in."""
+    assert offered("kansas city", "early-potato", 7, 15)
+    assert not offered("kansas city", "early-potato", 6, 5)
 
 
 def test_lettuce_is_sown_for_autumn_once_the_worst_is_past() -> None:

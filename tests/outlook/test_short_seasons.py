@@ -61,3 +61,10 @@ def test_a_bench_is_not_filled_before_christmas() -> None:
     for month, day in ((12, 15), (1, 5)):
         assert not offered("norwich", "leaf-lettuce", month, day, "raised")
     assert offered("norwich", "leaf-lettuce", 2, 25, "raised")
+
+
+@pytest.mark.parametrize(("place", "day"), [("quebec", (5, 15)), ("quebec", (5, 30)), ("winnipeg", (5, 28))])
+def test_tubers_are_lifted_in_one_go(place: str, day: tuple[int, int]) -> None:
+    """They are safe under tops that a frost has killed, so that no weeks of picking are asked for before it:
+    maincrop potatoes were not to be planted at Quebec at all (common practice, no source)."""
+    assert offered(place, "main-potato", *day)

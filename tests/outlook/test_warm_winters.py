@@ -141,8 +141,8 @@ def test_a_night_at_the_limit_halves_the_set() -> None:
 
 
 def test_heat_that_leaves_next_to_nothing_leaves_no_window() -> None:
-    """Singapore's nights spoil tomatoes in four years of five whenever they are sown, and leave peppers a short
-    season; in Boise's dry heat beans set enough to be sown in May."""
+    """Singapore's nights spoil tomatoes in four years of five whenever they are sown, and leave peppers a
+    short season; in Boise's dry heat beans set enough to be sown in May."""
     (tomato,), (pepper,) = grown("singapore", "tomato"), grown("singapore", "pepper")
     assert tomato.score.sound.max() < 0.3
     assert not tomato.windows

@@ -69,7 +69,7 @@ class Score:
     matters: Bools
     """its day matters: waiting costs something, and a day does not cost several; no where it is not told"""
     possible: Bools
-    """succeeds often enough, unspoilt by heat, and counts as much as a day worth it, in its good time or not"""
+    """sound often enough and counts as much as a day worth it, in its good time or not"""
     nearly: Bools
     """worth it, or but for a leverage that is too low: a few weeks of such days part no window"""
     against: tuple[str, ...]
