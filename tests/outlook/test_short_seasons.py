@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from real_places import at, grown, offered
 
-from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS
+from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS, _seasons
 from evenpick.outlook.windows import YEAR
 
 
@@ -36,7 +37,7 @@ def test_a_season_with_no_time_to_spare_is_still_one(
     assert offered(place, crop, *sown)
     assert not offered(place, crop, *too_late)
     made = next(one for one in grown(place, crop) if one.windows)
-    assert all(made.score.success[window.opens] >= SUCCEEDS_IN_HASTE for window in made.windows)
+    assert all(made.score.sound[window.opens] >= SUCCEEDS_IN_HASTE for window in made.windows)
 
 
 def test_where_hardly_a_year_succeeds_there_is_none() -> None:
@@ -68,3 +69,21 @@ def test_tubers_are_lifted_in_one_go(place: str, day: tuple[int, int]) -> None:
     """They are safe under tops that a frost has killed, so that no weeks of picking are asked for before it:
     maincrop potatoes were not to be planted at Quebec at all (common practice, no source)."""
     assert offered(place, "main-potato", *day)
+
+
+@pytest.mark.parametrize(("place", "crop", "day"), [
+    ("oklahoma city", "early-carrot", (8, 15)), ("oklahoma city", "turnip", (8, 28)),
+    ("oklahoma city", "kohlrabi", (8, 28)), ("tbilisi", "cos-lettuce", (8, 15)),
+])  # fmt: skip
+def test_a_short_autumn_is_a_season_of_its_own(place: str, crop: str, day: tuple[int, int]) -> None:
+    """Between the heat and the frost few days leave time to spare, and growers take the best; that spring has
+    time enough is nothing to autumn."""
+    assert offered(place, crop, *day)
+
+
+def test_a_season_round_the_new_year_is_one() -> None:
+    good = np.zeros(40, dtype=bool)
+    good[[*range(5), *range(15, 20), *range(24, 28), *range(35, 40)]] = True
+    assert [season.tolist() for season in _seasons(good)] == [
+        [35, 36, 37, 38, 39, 0, 1, 2, 3, 4], list(range(15, 28)),
+    ]  # fmt: skip
