@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from real_places import at, grown, offered
 
-from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS, _seasons
+from evenpick.outlook.first_frost import seasons
+from evenpick.outlook.score import LEVERAGE, LEVERAGE_DAYS, SUCCEEDS_IN_HASTE, WAITING_COSTS
 from evenpick.outlook.windows import YEAR
 
 
@@ -84,6 +85,6 @@ def test_a_short_autumn_is_a_season_of_its_own(place: str, crop: str, day: tuple
 def test_a_season_round_the_new_year_is_one() -> None:
     good = np.zeros(40, dtype=bool)
     good[[*range(5), *range(15, 20), *range(24, 28), *range(35, 40)]] = True
-    assert [season.tolist() for season in _seasons(good)] == [
+    assert [season.tolist() for season in seasons(good)] == [
         [35, 36, 37, 38, 39, 0, 1, 2, 3, 4], list(range(15, 28)),
     ]  # fmt: skip

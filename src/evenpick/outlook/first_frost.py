@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_frosts, midwinter, next_fall, usual_mean
@@ -27,6 +28,8 @@ WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler w
 BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are hardly warm enough for it (tuned)
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
+FEW_SPARED = 14  # days: fewer of them with time to spare are no season to sow in (our choice)
+BREAK = 7  # days: a shorter break parts no seasons
 YEAR = 365
 UNTIL = 300  # days after the warmest within which a frost is that winter's
 
@@ -52,6 +55,30 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > end
         return np.asarray(~late | (first > _winter_over(here, end)) | (end == here.days))
+
+
+def too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:
+    """Sow days too near the season's end; of a season of good `hasty` ones that has few with time to spare
+    only what comes after the best."""
+    late = near.copy()
+    for season in seasons(hasty):
+        if (~near[season]).sum() < FEW_SPARED:
+            late[season[: int(relative[season].argmax()) + 1]] = False
+    return late
+
+
+def seasons(good: Bools) -> list[Ints]:
+    """The days of each run of good ones, breaks that are noise bridged; what is good at both ends is one
+    season round the New Year."""
+    joined: list[tuple[int, int]] = []
+    for first, last in unbroken(good):
+        if joined and first - joined[-1][1] <= BREAK:
+            first = joined.pop()[0]
+        joined.append((first, last))
+    found = [np.arange(first, last + 1) for first, last in joined]
+    if len(found) > 1 and found[0][0] == 0 and found[-1][-1] == good.size - 1:
+        found = [np.concatenate([found[-1], found[0]]), *found[1:-1]]
+    return found
 
 
 def ended_by_frost(crop: Crop, here: Setting) -> bool:

@@ -12,9 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, Way
-from evenpick.outlook.first_frost import ended_by_frost, time_to_spare
+from evenpick.outlook.first_frost import ended_by_frost, time_to_spare, too_near
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
 from evenpick.outlook.season import OVERWINTERING, SEASONAL, in_season, midwinter, sown_in_the_dark
 from evenpick.outlook.setting import Setting
@@ -42,8 +41,6 @@ OFF_SEASON = 0.5  # of the year's best that the best about then must count as, a
 WORTH = 0.65  # (tuned)
 SUCCEEDS = 0.3  # of the years at least, not spoilt by heat: else no day is a good one (tuned)
 SUCCEEDS_IN_HASTE = 0.5  # the same where no sowing leaves time to spare before the season's end (our choice)
-FEW_SPARED = 14  # days: fewer of them with time to spare are no season to sow in (our choice)
-BREAK = 7  # days: a shorter break parts no seasons
 ROUND = 366  # days of a year of sow days
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
 LEVERAGE_DAYS = 24
@@ -153,7 +150,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     enough = (relative >= WORTH) & (sound >= SUCCEEDS)
     possible = enough & (quality * share >= LEAST_LEFT) if outcome.crop.sets_again else enough
     good = enough & ~high
-    near = _too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
+    near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
     losses = {
@@ -166,30 +163,6 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     matters = np.isfinite(asked) & ~(low | high)
     return Score(success, sound, quality, days, steep, relative, fit & ~low, matters, possible, fit,
                  _worst(losses), losses)
-
-
-def _too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:
-    """Sow days too near the season's end; of a season of good `hasty` ones that has few with time to spare
-    only what comes after the best."""
-    late = near.copy()
-    for season in _seasons(hasty):
-        if (~near[season]).sum() < FEW_SPARED:
-            late[season[: int(relative[season].argmax()) + 1]] = False
-    return late
-
-
-def _seasons(good: Bools) -> list[Ints]:
-    """The days of each run of good ones, breaks that are noise bridged; what is good at both ends is one
-    season round the New Year."""
-    joined: list[tuple[int, int]] = []
-    for first, last in unbroken(good):
-        if joined and first - joined[-1][1] <= BREAK:
-            first = joined.pop()[0]
-        joined.append((first, last))
-    found = [np.arange(first, last + 1) for first, last in joined]
-    if len(found) > 1 and found[0][0] == 0 and found[-1][-1] == good.size - 1:
-        found = [np.concatenate([found[-1], found[0]]), *found[1:-1]]
-    return found
 
 
 def _end(crop: Crop, here: Setting) -> str:
