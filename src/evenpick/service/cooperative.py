@@ -31,6 +31,7 @@ from evenpick.service.answers import PlanAnswer
 from evenpick.service.binding import given_up, holding
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.farm_pickings import farm_pickings
+from evenpick.service.fitted_farms import fitted_farms
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task
 from evenpick.service.ground import ground, in_beds
@@ -147,9 +148,10 @@ def plan_cooperative(
     watch.stage("planning", 0.2)
     counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
     before = _before(parts) if mend else None
-    found = solved(work, before, counts, watch, seconds, hands)
+    found, said = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
-    return _answer(described, parts, found, weather.notes, watch)
+    answer = _answer(described, parts, found, weather.notes, watch)
+    return replace(answer, cannot=(*said, *answer.cannot))
 
 
 def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> SharedWeather:

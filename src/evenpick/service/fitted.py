@@ -14,9 +14,8 @@ from evenpick.base.language import tell, tell_n
 from evenpick.plan.least import step
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
-from evenpick.service.garden_task import GardenTask, Taken, taken
-from evenpick.service.ground import CRUMB, laid, with_beds
-from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.garden_task import GardenTask
+from evenpick.service.ground import CRUMB, Lain, laid, with_beds
 from evenpick.service.solving import Solved
 
 TRIES = 3
@@ -27,34 +26,32 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first = found.areas
     for _ in range(TRIES):
-        lying, beds = _lying(part, found)
-        areas = _less(part, found, lying, {each.sowing: each.area_m2 for each in beds.no_room})
+        plan = answer_of(found)
+        beds = laid(part.garden, plan, part.season.record)
+        lacking = {each.sowing: each.area_m2 for each in beds.no_room}
+        areas = less(part, found, plan, lacking)
         if np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
-    else:
-        _, beds = _lying(part, found)
-    plan = answer_of(found)
     smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
     if not smaller:
         return with_beds(plan, beds)
-    names = ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
-                      for name, n in smaller.items())
     said = tell("The beds are too small or too full for some of what their area would bear, so it is left "
-                "out or made smaller: {names}. Larger beds, or fewer crops, would mend it.", names=names)
+                "out or made smaller: {names}. Larger beds, or fewer crops, would mend it.",
+                names=counted(smaller))
     return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
 
 
-def _lying(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
-    """What the areas come to, and where it lies."""
-    lying = taken(part, found.work, found.areas)
-    return lying, laid(part.garden, lying, part.season.record)
+def counted(smaller: Counter[str]) -> str:
+    """Crops, with how many sowings of each are smaller."""
+    return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
+                     for name, n in smaller.items())
 
 
-def _less(part: GardenTask, found: Solved, lying: Taken, lacking: dict[str, float]) -> Floats:
+def less(part: GardenTask, found: Solved, plan: Lain, lacking: dict[str, float]) -> Floats:
     """The areas less what found no room, in whole steps of each crop."""
     areas = found.areas.copy()
-    for number, name in names_of(part, found.work, areas, lying.sowings).items():
+    for number, name in names_of(part, found.work, areas, plan.sowings).items():
         each = step(found.work.options[number].batch.crop)
         if lacking.get(name, 0.0) > CRUMB * each:
             areas[number] = floor((areas[number] - lacking[name]) / each + CRUMB / 10) * each

@@ -1,0 +1,64 @@
+"""A cooperative's plan brought to what the beds of each farm hold (docs/design/beds.md, 9)."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.base.days import day_date
+from evenpick.base.language import tell
+from evenpick.plan.farms import of_farms
+from evenpick.service.answers import PlannedSowing, StandingSowing
+from evenpick.service.fitted import TRIES, counted, less
+from evenpick.service.garden_task import GardenTask, taken
+from evenpick.service.ground import laid
+from evenpick.service.solving import Solved
+
+
+@dataclass(frozen=True, slots=True)
+class _FarmsPart:
+    """What of the plan lies in a farm's beds."""
+
+    begins: date
+    invented: bool
+    sowings: tuple[PlannedSowing, ...]
+    standing: tuple[StandingSowing, ...]
+
+
+def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tuple[str, ...]]:
+    """The plan with what finds no room in a farm's beds smaller or left out, and a line on it for each farm;
+    what another farm could sow in its place is not looked for."""
+    first = found.areas
+    for _ in range(TRIES):
+        own = of_farms([part.work for part in parts], found.areas)
+        areas = np.concatenate([_with_room(part, found, mine)
+                                for part, mine in zip(parts, own, strict=True)])
+        if np.array_equal(areas, found.areas):
+            break
+        found = found.with_areas(areas)
+    return found, tuple(_smaller(parts, first, found.areas))
+
+
+def _with_room(part: GardenTask, found: Solved, areas: Floats) -> Floats:
+    """A farm's areas less what its beds lack room for."""
+    use = taken(part, part.work, areas)
+    plan = _FarmsPart(day_date(part.horizon.begin), part.garden.invented_by_demo, use.sowings, use.standing)
+    beds = laid(part.garden, plan, part.season.record)
+    return less(part, replace(found, work=part.work, areas=areas), plan,
+                {each.sowing: each.area_m2 for each in beds.no_room})
+
+
+def _smaller(parts: Sequence[GardenTask], first: Floats, areas: Floats) -> Iterator[str]:
+    works = [part.work for part in parts]
+    for part, before, after in zip(parts, of_farms(works, first), of_farms(works, areas), strict=True):
+        options = part.work.options
+        smaller = Counter(options[at].batch.crop.name for at in np.flatnonzero(after < before))
+        if smaller:
+            yield tell("The beds of {farm} are too small or too full for some of what their area would bear, "
+                       "so it is left out or made smaller: {names}. Larger beds there, or fewer crops, would "
+                       "mend it.", farm=part.garden.farm or part.garden.site.name, names=counted(smaller))
