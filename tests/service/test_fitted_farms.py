@@ -1,4 +1,4 @@
-"""What has no room in a farm's beds is not counted on (docs/design/beds.md, 9). Invented farms, real weather."""
+"""What has no room in a farm's beds is not counted on (beds.md, 9). Invented farms, real weather."""
 
 from __future__ import annotations
 

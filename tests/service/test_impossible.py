@@ -61,17 +61,17 @@ def planned(folder: Path, text: str, site: str = SITE) -> PlanAnswer:
 
 def test_cucumbers_without_a_tunnel_are_told_what_would_mend_it(tmp_path: Path) -> None:
     plan = planned(tmp_path, CUCUMBERS)
-    assert any(line.startswith("Too soon for anything sown from now: cucumbers (to ") for line in plan.cannot)
     mend = next(line for line in plan.cannot if "could be had in" in line)
     assert mend.startswith("cucumbers: with a ")
     assert "tunnel" in mend
 
 
 def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path) -> None:
-    """Without cover no cucumber is ripe in March or April of this year, nor of the next; in June it is only
-    that none stands now."""
+    """Without cover no cucumber is ripe from March to June of this year, nor of the next, whenever it is sown:
+    none that stood now in the open would be."""
     plan = planned(tmp_path, CUCUMBERS)
-    assert "cucumbers: nothing can be had in 1 Mar to 3 May." in plan.cannot
+    assert "cucumbers: nothing can be had in 1 Mar to 5 Jul." in plan.cannot
+    assert not any("Too soon" in line for line in plan.cannot)
 
 
 def test_cucumbers_where_summers_are_too_cool_for_them_in_the_open(tmp_path: Path) -> None:
@@ -248,3 +248,75 @@ def test_where_nothing_is_wanted_nothing_is_missing(tmp_path: Path) -> None:
     said = render(plan_page(plan, (), words_for("british", "metric", load_catalogue())))
     assert "Nothing is wanted in any week of it" in said
     assert "not there" not in said
+
+FROM_29_FEBRUARY = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+from = 2028-02-29
+years = 4
+[[ground]]
+name = "beds"
+cover = "open"
+area = "20 m2"
+[[ground]]
+name = "tunnel"
+cover = "tunnel"
+area = "8 m2"
+"""
+GARLIC = """
+[[wish]]
+item = "garlic"
+each_week = "2 bulbs"
+[[away]]
+from = 2028-02-20
+until = 2028-03-05
+"""
+OUT_OF_SEASON = """
+[[wish]]
+item = "tomatoes"
+each_week = "1 kg"
+from = "01-15"
+until = "04-15"
+[[wish]]
+item = "broad beans"
+each_week = "300 g"
+from = "11-01"
+until = "11-30"
+"""
+
+
+def test_a_bench_is_not_told_to_mend_what_is_never_raised(tmp_path: Path) -> None:
+    """Nobody is there on the last days on which garlic could be planted; it is not raised on any bench."""
+    plan = planned(tmp_path, GARLIC, FROM_29_FEBRUARY)
+    assert any("garlic" in said for said in plan.cannot)
+    assert not any("bench" in said for said in plan.cannot)
+
+
+def test_what_no_sowing_of_any_year_gives_is_not_too_soon(tmp_path: Path) -> None:
+    """Tomatoes in February, broad beans in November: the summer before them lies all ahead, and none is to
+    be had from it, whatever is sown a season sooner."""
+    plan = planned(tmp_path, OUT_OF_SEASON, FROM_29_FEBRUARY)
+    assert not any("Too soon" in said for said in plan.cannot)
+    assert any(said.startswith("tomatoes: nothing can be had in ") for said in plan.cannot)
+    assert any(said.startswith("broad beans: nothing can be had in ") for said in plan.cannot)
+
+
+def test_what_comes_anyway_before_them_makes_no_weeks_less_too_soon(tmp_path: Path) -> None:
+    """Kale in March: none stands now, and some will be there in the next March."""
+    plan = planned(tmp_path, ground("20 m2") + """
+[[wish]]
+item = "kale"
+each_week = "300 g"
+from = "11-15"
+until = "03-31"
+[[anyway]]
+item = "perennial kale"
+each_week = "200 g"
+from = "01-01"
+until = "02-28"
+serves = "kale"
+""")
+    assert "Too soon for anything sown from now: kale (to 29 Mar)." in plan.cannot
+    assert not any("kale: nothing can be had" in said for said in plan.cannot)

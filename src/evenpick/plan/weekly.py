@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.given import Given
+from evenpick.plan.horizon import WEEKS
 from evenpick.plan.measure import evaluate
+from evenpick.plan.options import Batch
 from evenpick.plan.request import Request, Supply
 from evenpick.plan.task import Task
 
@@ -17,17 +21,34 @@ SELDOM = 0.2
 def reachable_weeks(task: Task) -> Bools:
     """Item-weeks for which some candidate, or what stands, has something to give often enough;
     (items, weeks)."""
-    request, supply, given = task.request, task.request.supply, task.given
-    by_sowing = share_there(
-        supply.candidate, len(request.candidates), supply.year, request.years, supply.ripe, supply.last,
-        request.weeks,
-    )
+    request, given = task.request, task.given
     standing = share_there(
         given.item, len(request.items), given.year, request.years, given.ripe, given.last, request.weeks
     )
-    reach = np.asarray(standing >= SELDOM)
-    np.logical_or.at(reach, request.candidates.item, by_sowing >= SELDOM)
+    return sown_weeks(task) | np.asarray(standing >= SELDOM)
+
+
+def sown_weeks(task: Task) -> Bools:
+    """The same of the candidates alone."""
+    request, supply = task.request, task.request.supply
+    share = share_there(
+        supply.candidate, len(request.candidates), supply.year, request.years, supply.ripe, supply.last,
+        request.weeks,
+    )
+    reach = np.zeros((len(request.items), request.weeks), dtype=bool)
+    np.logical_or.at(reach, request.candidates.item, share >= SELDOM)
     return reach
+
+
+def weeks_of(batches: Sequence[Batch]) -> Bools:
+    """Weeks in which a sowing of some batch has something to give often enough, be it offered or not;
+    (weeks,)."""
+    found = np.zeros(WEEKS, dtype=bool)
+    for batch in batches:
+        part, years = batch.ripening, batch.stand.shape[0]
+        share = share_there(part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS)
+        found |= (share >= SELDOM).any(axis=0)
+    return found
 
 
 def something_ripe(task: Task) -> Bools:

@@ -15,7 +15,7 @@ from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.plan.weekly import SELDOM, share_there
+from evenpick.plan.weekly import weeks_of
 
 WHOLE_METRES = 10.0  # m²: of more ground no parts are told
 LEAST_GROUND = 1e-6  # m²: less is none
@@ -123,20 +123,25 @@ def _too_long(
 
 
 def what_would_mend(
-    garden: Garden, missing: Mapping[int, Bools], wanted: Sequence[WantedItem], grow_in: GrowIn, years: int
+    garden: Garden, missing: Mapping[int, Bools], wanted: Sequence[WantedItem], grow_in: GrowIn,
+    made: Mapping[str, Sequence[Batch]],
 ) -> Mapping[int, tuple[str, Bools]]:
     """For items (by number) with weeks that nothing can serve: what would, and the weeks it would.
 
-    A tunnel, a heated bench and both are tried in this order, by growing the crops under them.
+    A tunnel, a heated bench and both are tried in this order, by growing the crops under them. Weeks that
+    what is `made` in the garden as it is could serve miss something else: days on which somebody is there,
+    a sowing worth making.
     """
     found: dict[int, tuple[str, Bools]] = {}
     for words, other in _others(garden):
         left = {number: weeks for number, weeks in missing.items() if number not in found}
         if not left:
             break
-        made = grow_in(other, list(dict.fromkeys(key for number in left for key in wanted[number].crops)))
+        there = grow_in(other, list(dict.fromkeys(key for number in left for key in wanted[number].crops)))
         for number, weeks in left.items():
-            served = weeks & _served([b for key in wanted[number].crops for b in made[key]], years)
+            now, then = (weeks_of([batch for key in wanted[number].crops for batch in each.get(key, ())])
+                         for each in (made, there))
+            served = weeks & then & ~now
             if served.any():
                 found[number] = words, served
     return found
@@ -154,13 +159,3 @@ def _others(garden: Garden) -> Iterator[tuple[str, Garden]]:
     if not garden.area("tunnel") and cold:
         yield tell("a tunnel and a raising bench kept at {warm:.0f} °C",
                    warm=WARM), replace(tunnel, bench=bench)
-
-
-def _served(batches: Sequence[Batch], years: int) -> Bools:
-    """Weeks in which some sowing has something to give, often enough; (weeks,)."""
-    served = np.zeros(WEEKS, dtype=bool)
-    for batch in batches:
-        part = batch.ripening
-        share = share_there(part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS)
-        served |= (share >= SELDOM).any(axis=0)
-    return served

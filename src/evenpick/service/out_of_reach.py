@@ -10,12 +10,12 @@ from evenpick.base.arrays import Bools
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.plan.farms import row_and_farm
-from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.least import step
 from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.plan.weekly import reachable_weeks
+from evenpick.plan.weekly import reachable_weeks, sown_weeks, weeks_of
 from evenpick.service.week_words import monday_of, told_weeks
 
 ADVICE = (
@@ -86,14 +86,14 @@ def _missing(
 ) -> tuple[dict[int, Bools], dict[int, Bools], dict[int, Bools]]:
     """By item: weeks that are too soon; other weeks of the first year that nothing serves; the wanted
     weeks of items of which nothing succeeds at all."""
-    reach, first = reachable_weeks(task), np.arange(WEEKS)
+    reach, sown, first = reachable_weeks(task), sown_weeks(task), np.arange(WEEKS)
     early: dict[int, Bools] = {}
     other: dict[int, Bools] = {}
     never: dict[int, Bools] = {}
     for number, item in enumerate(wanted):
         missing = (item.kg > 0) & ~reach[number] & (first < YEAR_WEEKS)
-        opens = int(np.argmax(reach[number])) if reach[number].any() else YEAR_WEEKS
-        soon = missing & (first < opens) & ~_nor_next_year(reach[number], item)
+        opens = int(np.argmax(sown[number])) if sown[number].any() else YEAR_WEEKS
+        soon = missing & (first < opens) & _next_year(made, item)
         if not any(made[key] for key in item.crops):
             never[number] = (item.kg > 0) & (first < YEAR_WEEKS)
         elif (missing & ~soon).any():
@@ -103,10 +103,8 @@ def _missing(
     return early, other, never
 
 
-def _nor_next_year(reach: Bools, item: WantedItem) -> Bools:
-    """Weeks in which, a year later, it is wanted and counted again and nothing can be had either: no sooner
-    sowing would mend those."""
-    again = np.zeros(WEEKS, dtype=bool)
-    later_on = np.arange(YEAR_WEEKS, COUNTED_WEEKS)
-    again[later_on - YEAR_WEEKS] = (item.kg[later_on] > 0) & ~reach[later_on]
-    return again
+def _next_year(made: Mapping[str, Sequence[Batch]], item: WantedItem) -> Bools:
+    """Weeks in which, a year later, a sowing from now could give something: what a sooner one would have
+    mended this year."""
+    later_on = weeks_of([batch for key in item.crops for batch in made[key]])[YEAR_WEEKS:]
+    return np.concatenate([later_on, np.zeros(WEEKS - later_on.size, dtype=bool)])

@@ -125,7 +125,7 @@ def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
     def mends(missing: Mapping[int, Bools]) -> Mapping[int, tuple[str, Bools]]:
         if gap is None:
             return {}
-        return what_would_mend(garden, missing, wanted, grow_in, part.weather.years)
+        return what_would_mend(garden, missing, wanted, grow_in, part.made)
 
     own = garden_answer(part, work, areas, judged, part.split.notes)
     answer = replace(
