@@ -67,8 +67,8 @@ def test_cucumbers_without_a_tunnel_are_told_what_would_mend_it(tmp_path: Path) 
 
 
 def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path) -> None:
-    """Without cover no cucumber is ripe from March to June of this year, nor of the next, whenever it is sown:
-    none that stood now in the open would be."""
+    """Without cover no cucumber is ripe from March to June of this year, nor of the next,
+    whenever it is sown: none that stood now in the open would be."""
     plan = planned(tmp_path, CUCUMBERS)
     assert "cucumbers: nothing can be had in 1 Mar to 5 Jul." in plan.cannot
     assert not any("Too soon" in line for line in plan.cannot)
@@ -320,3 +320,20 @@ serves = "kale"
 """)
     assert "Too soon for anything sown from now: kale (to 29 Mar)." in plan.cannot
     assert not any("kale: nothing can be had" in said for said in plan.cannot)
+
+
+def test_beds_too_small_for_a_plant_leave_the_ground_to_what_fits(tmp_path: Path) -> None:
+    """Beds of a foot by sixteen inches: no courgette fits into any of them, however many there are."""
+    plan = planned(tmp_path, ground("40 x 0.4 m x 0.3 m") + WISHES)
+    assert {sowing.item for sowing in plan.sowings} == {"radish"}
+    assert "courgettes: there is no ground large enough for the least of it." in plan.cannot
+    because = {each.item: each.because for each in plan.given_up}
+    assert because["courgettes"] == "no ground is large enough for the least of it"
+    assert not any("Too soon" in said and "courgettes" in said for said in plan.cannot)
+
+
+def test_one_thing_that_is_short_is_not_told_as_several(tmp_path: Path) -> None:
+    """A thirtieth of two square metres holds no radish worth sowing."""
+    plan = planned(tmp_path, ground("2 x 1 m x 1 m") + WISHES + "[rotation]\nyears = { brassicas = 30 }\n")
+    (radish,) = (each for each in plan.given_up if each.item == "radish")
+    assert radish.because == "not enough part of open ground for brassicas"

@@ -1,5 +1,5 @@
-"""The least of one sowing, and the steps in which its area goes (days.md, 10): half metres of row, whole
-plants, quarter square metres."""
+"""The least and the most of one sowing, and the steps in which its area goes (days.md, 10): half metres of
+row, whole plants, quarter square metres."""
 
 from __future__ import annotations
 
@@ -9,8 +9,11 @@ from math import ceil
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import ROW_STEP
+from evenpick.garden.garden import Garden, GroundCover
+from evenpick.plan.stretches import HAIR
 
 LEAST_ROW = 2.0  # m of row
 LEAST_PLANTS = 3
@@ -43,6 +46,21 @@ def least_area(crop: Crop, ground: float) -> float:
     plants, row = LEAST_PLANTS * space.in_row * space.row, LEAST_ROW * space.row
     usual = {"station": plants, "row": row, "broadcast": LEAST_BED}[space.layout]
     return min(usual, _whole(OF_GROUND * ground, step(crop)))
+
+
+def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
+    """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it."""
+    of = "tunnel" if cover == "tunnel" else "open"
+    ground = sum(bed.area for ground in garden.grounds if ground.cover == of
+                 for bed in ground.beds if bed.area >= step(crop) - HAIR)
+    movable = {"fleece": garden.fleece, "cloche": garden.cloche}
+    return min(ground, movable.get(cover, ground))
+
+
+def largest_bed(garden: Garden, cover: GroundCover) -> float:
+    """m² of the largest bed under one cover; nought where there is no such ground."""
+    return max((bed.area for ground in garden.grounds if ground.cover == cover for bed in ground.beds),
+               default=0.0)
 
 
 def least_areas(

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.garden.garden import Garden
+from evenpick.garden.garden import Garden, GroundCover
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
-from evenpick.plan.least import least_areas
+from evenpick.plan.least import largest_bed, least_areas, most_area
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
@@ -31,6 +31,7 @@ BUSY_WEEK = 0.15
 ground, or a wish for a thousand boxes would leave forty square metres bare"""
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
+GROUNDS: tuple[GroundCover, ...] = ("open", "tunnel")
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
 
 
@@ -45,6 +46,8 @@ class Task:
     given: Given
     """what comes whatever is sown, in the years of the request"""
     given_unseen: Given
+    largest: Mapping[str, float] = field(default_factory=dict)
+    """m² of the largest bed by the row of its ground"""
 
 
 def task(
@@ -89,7 +92,7 @@ def task(
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
         request, options, _kept(_supply(options, unseen, ends), options, wanted), int(unseen.size), given,
-        given_unseen,
+        given_unseen, {cover: largest_bed(garden, cover) for cover in GROUNDS},
     )
 
 
@@ -190,7 +193,7 @@ def _candidates(
     raised = np.array([option.batch.way.name == "raised" for option in options])
     crops = [option.batch.crop for option in options]
     least, most = least_areas(crops, *_useful(options, supply, kg, usual, years), garden.cropped)
-    most = np.minimum(most, [_ground_limit(option, garden) for option in options])
+    most = np.minimum(most, [most_area(o.batch.crop, o.batch.cover, garden) for o in options])
     return Candidates(
         item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),
         np.array([option.day for option in options], dtype=np.int64),
@@ -232,13 +235,6 @@ def _served(group: Ints, supply: Supply, item: Ints, kg: Floats) -> tuple[Floats
     weeks = np.maximum(last + 1 - first, 0)
     wanted = heaped[item, last + 1] - heaped[item, np.minimum(first, last + 1)]
     return np.asarray(wanted), weeks
-
-
-def _ground_limit(option: Option, garden: Garden) -> float:
-    limits = {"tunnel": garden.area("tunnel"), "fleece": garden.fleece, "cloche": garden.cloche}
-    return min(limits.get(option.batch.cover, np.inf), garden.area("open")) if (
-        option.batch.cover != "tunnel"
-    ) else limits["tunnel"]
 
 
 def _only(

@@ -186,6 +186,8 @@ def _in_the_way(work: Task, task: Exact, areas: Floats, number: int, horizon: Ho
     if best is not None and most >= least:
         return tell("not enough {best}", best=_when_full(task, areas, best, horizon))
     together = _wanting(work, task, areas, number, least)
+    if len(together) == 1:
+        return tell("not enough {best}", best=_when_full(task, areas, together[0], horizon))
     if together:
         return tell("not enough {plainly}, together", plainly=all_of([_when_full(task, areas, each, horizon)
                                                                          for each in together]))

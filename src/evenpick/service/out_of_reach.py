@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from math import inf
 
 import numpy as np
 
@@ -66,10 +67,11 @@ def out_of_reach(
 
 
 def no_room_for(task: Task, item: WantedItem) -> bool:
-    """Whether no ground has room for one plant, half a metre of row or a quarter square metre of any of its
-    crops, whatever the week."""
+    """Whether no ground, or no bed of it, has room for one plant, half a metre of row or a quarter square
+    metre of any of its crops, whatever the week."""
     grounds = task.request.grounds
-    rooms = [float(limit.max()) for name, limit in zip(grounds.names, grounds.limit, strict=True)
+    rooms = [min(float(limit.max()), task.largest.get(name, inf))
+             for name, limit in zip(grounds.names, grounds.limit, strict=True)
              if row_and_farm(name)[0] in ("open", "tunnel")]
     least = min(step(load_catalogue().crop(key)) for key in item.crops)
     return 0 < max(rooms, default=0.0) < least
