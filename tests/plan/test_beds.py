@@ -102,7 +102,7 @@ def assert_breaches_named(beds: Sequence[Strip], stays: Sequence[Stay], layout: 
 def back(late: Stay, soon: Stay) -> bool:
     """Whether a family would come back too soon, or follow itself straight."""
     again = late.family == soon.family and soon.season < late.season
-    return (again and too_near(late.season, soon.season, late.family)) or straight_after(late, soon)
+    return (again and too_near(late, soon.season)) or straight_after(late, soon)
 
 
 def assert_nothing_is_left_that_there_is_room_for(

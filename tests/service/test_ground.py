@@ -191,3 +191,18 @@ def test_southern_summers_are_one_season() -> None:
             sowing(2, "radish", "2028-02-01", "2028-04-01", 6.0)]
     assert laid(south, plan(kale), diary()).too_soon == ()
     assert len(laid(garden(bed("gate")), plan(kale), diary()).too_soon) == 1
+
+
+def test_years_of_a_family_that_the_grower_gives_hold_in_the_beds_too() -> None:
+    """Leeks where garlic grew five years before: the usual three or four years are over, his six are not."""
+    beds = (bed("top", Grew(2022, "Amaryllidaceae")), bed("gate"))
+    leeks = sowing(1, "leek", "2027-05-01", "2027-12-01", 6.0)
+    usual = garden(*beds[:1])
+    own = replace(usual, limits=Limits(rotation={"Amaryllidaceae": 6}))
+    assert laid(usual, plan([leeks]), diary()).too_soon == ()
+    (named,) = laid(own, plan([leeks]), diary()).too_soon
+    assert (named.last, named.years) == (2022, 6)
+    both = replace(garden(*beds), limits=own.limits)
+    found = laid(both, plan([leeks]), diary())
+    assert found.too_soon == ()
+    assert [place.bed for place in places(found)[leeks.id]] == ["gate"]

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor
 
+from evenpick.crops.families import years_away
 from evenpick.plan.stretches import Stretch
 
 HALF_YEAR = 182
@@ -49,6 +50,13 @@ class Stay:
     """m of a bed, the shortest piece that is worth laying of it where it does not all lie in one"""
     salad: bool = False
     """whether it may follow a salad of its own family within a season"""
+    years: int | None = None
+    """until its family may come back, where the grower said it; None: the usual ones"""
+
+    @property
+    def away(self) -> int:
+        """Years until its family may come back."""
+        return years_away(self.family) if self.years is None else self.years
 
 
 @dataclass(frozen=True, slots=True)

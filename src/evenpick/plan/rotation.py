@@ -7,23 +7,23 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Bools, Ints
-from evenpick.crops.families import NO_WAIT, years_away
+from evenpick.crops.families import NO_WAIT
 from evenpick.plan.beds import Breach, Piece, Stay, Strip
 from evenpick.plan.stretches import HAIR
 
 REST = 56  # days after which a family is not said to follow itself straight; common practice, no source
 
 
-def too_near(season: int, other: int, family: str) -> bool:
-    """Whether a family in two seasons lies nearer than it may."""
-    return 0 < abs(season - other) < years_away(family)
+def too_near(stay: Stay, other: int) -> bool:
+    """Whether its family in another season lies nearer than it may."""
+    return 0 < abs(stay.season - other) < stay.away
 
 
 def straight_after(late: Stay, soon: Stay) -> bool:
     """Whether a stay takes up ground where its own family stood until then (beds.md, 5): within a season,
     with hardly a rest between. Families that need not stay away may, and so may salads after salads."""
     return (
-        late.family == soon.family and late.season == soon.season and years_away(late.family) > NO_WAIT
+        late.family == soon.family and late.season == soon.season and late.away > NO_WAIT
         and 0 <= late.start - soon.end < REST and not (late.salad and soon.salad)
     )
 
@@ -31,7 +31,7 @@ def straight_after(late: Stay, soon: Stay) -> bool:
 def barred(stay: Stay, bed: Strip) -> bool:
     """Whether the bed's history bars it."""
     return any(
-        family == stay.family and season < stay.season and too_near(stay.season, season, family)
+        family == stay.family and season < stay.season and too_near(stay, season)
         for season, family in bed.grew
     )
 
@@ -45,7 +45,7 @@ class Kin:
         self.family: Ints = np.array([names.index(stay.family) for stay in stays], dtype=np.int64)
         """(stays,)"""
         season = np.array([stay.season for stay in stays], dtype=np.int64)
-        years = np.array([years_away(stay.family) for stay in stays], dtype=np.int64)
+        years = np.array([stay.away for stay in stays], dtype=np.int64)
         ahead = season[:, None] - season
         kin = self.family[:, None] == self.family
         straight = np.array(

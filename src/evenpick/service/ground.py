@@ -14,7 +14,6 @@ from typing import Protocol
 from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.families import years_away
 from evenpick.crops.kinds import salads
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import Rest
@@ -86,6 +85,7 @@ def laid(garden: Garden, plan: Lain, record: Record) -> GroundAnswer:
         told.append(Told(None, "", rest.why or tell("at rest"), stay.start))
     known = {*(standing.id for standing in plan.standing), *made.values()}
     beds = _strips(garden, _grew(record, known, names, south))
+    stays = [replace(stay, years=garden.limits.rotation.get(stay.family)) for stay in stays]
     layout = lay(beds, stays, garden.plan.seed)
     return GroundAnswer(
         garden.site, plan.begins, plan.invented, _beds(garden, beds, stays, told, layout),
@@ -261,7 +261,7 @@ def _too_soon(
         yield TooSoon(
             stays[s].id, told[s].number, told[s].name, stays[s].family, beds[breach.piece.bed].name,
             *breach.stretch, day_date(stays[s].start), last, "" if after is None else told[after].name,
-            years_away(stays[s].family), within,
+            stays[s].away, within,
         )
 
 
