@@ -10,6 +10,7 @@ from garden_task import GARDEN, HORIZON, groups, made, wanted, whole, wish
 
 from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.days import day_date
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import labour
 from evenpick.crops.sown import amount
@@ -133,12 +134,26 @@ def test_nothing_is_sown_or_planted_out_and_nothing_wanted_while_away() -> None:
             out = HORIZON.start + int(np.median(option.batch.outcome.place[:, option.index]))
             assert not span[0] <= out <= span[1]
     assert len(work.options) < len(whole().options)
-    items = while_there(wanted(), [Away(*span)], HORIZON)
+    items = while_there(wanted(), GARDEN.wishes, [Away(*span)], HORIZON)
     for before, after in zip(wanted(), items, strict=True):
         assert (after.kg[10:12] == 0).all()
         assert (after.kg[12:] == before.kg[12:]).all()
-    half = while_there(wanted(), [Away(*span, 0.5)], HORIZON)
+    half = while_there(wanted(), GARDEN.wishes, [Away(*span, 0.5)], HORIZON)
     assert all((a.kg == b.kg).all() for a, b in zip(half, wanted(), strict=True))
+
+
+def test_a_season_away_from_its_first_day_to_its_last_leaves_nothing_wanted() -> None:
+    """From Wednesday to the Thursday of the week after: no part of either week is left over."""
+    first = day_date(HORIZON.start + 72)
+    last = day_date(HORIZON.start + 80)
+    peas = wish("pea", "pea", opens=(first.month, first.day), closes=(last.month, last.day))
+    span = (HORIZON.start + 72, HORIZON.start + 80)
+    (before,) = wanted_items([peas], HORIZON, set())
+    (after,) = while_there([before], [peas], [Away(*span)], HORIZON)
+    assert before.kg[10:12] == pytest.approx([5 / 7, 4 / 7])
+    assert after.kg[:52].sum() == 0.0
+    (part,) = while_there([before], [peas], [Away(span[0] - 2, span[0] - 1)], HORIZON)
+    assert (part.kg == before.kg).all()
 
 
 # What is put by (13)

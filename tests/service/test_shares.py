@@ -21,6 +21,7 @@ from evenpick.service.picking_list import picking_list
 from evenpick.service.shares import had_by_wish, short_shares
 from evenpick.service.shares_answer import ShortShare, WeekShare
 from evenpick.service.takings import takings
+from evenpick.service.variety import short_of
 from evenpick.service.week_shares import shares_on, week_share
 
 MONDAY = date(2027, 3, 1)
@@ -97,7 +98,7 @@ def test_of_a_week_that_is_open_in_part_as_much_is_asked() -> None:
     kale = replace(KALE, opens=(5, 1), closes=(5, 31))
     away = replace(NO_LIMITS, away=(Away(day_number(date(2027, 5, 10)), day_number(date(2027, 5, 13))),))
     garden = replace(GARDEN, wishes=(kale,), outlets=(replace(BOXES, weight=0.6),), limits=away)
-    items = while_there(wanted(garden), away.away, HORIZON)
+    items = while_there(wanted(garden), garden.wishes, away.away, HORIZON)
     assert items[0].kg[8:11] == pytest.approx([6 * 2 / 7, 6.0, 6 * 3 / 7])
     all_of_it = np.repeat(items[0].kg[None, :, None], YEARS, axis=2)
     measure = replace(found(garden), used=all_of_it)
@@ -221,3 +222,19 @@ def test_what_is_put_by_is_not_handed_out_each_week() -> None:
     kept = Wish("leeks", ("leek",), "boxes", 50.0, (1, 1), (4, 30), keep=True)
     (listed,) = picking_list((pickings("leeks", 9.0, 9.0),), (LEEKS, LEEKS_AT_STALL, kept), MONDAY)
     assert [(share.outlet, share.wanted) for share in listed.outlets] == [("boxes", 6.0), ("stall", 3.0)]
+
+
+# Variety of an outlet is of its own wishes (14)
+
+
+def test_what_only_the_stall_wants_in_a_week_is_not_in_a_box() -> None:
+    """Leeks in boxes for four weeks, at the stall all year; kale in boxes for all the time."""
+    leeks = replace(LEEKS, opens=(3, 1), closes=(3, 28))
+    kale = replace(KALE, opens=None, closes=None)
+    garden = replace(GARDEN, wishes=(leeks, LEEKS_AT_STALL, kale),
+                     outlets=(replace(BOXES, variety=2, needs=("onions",)), STALL))
+    said = [*short_of(garden, wanted(garden), found(garden), HORIZON)]
+    assert said[0].startswith("boxes: fewer than 2 different items are likely in 48 weeks")
+    assert "Too little is wished for then" in said[0]
+    assert said[1].startswith("boxes: no onions or leeks to be expected in 48 weeks")
+    assert "Too little is wished for then" in said[1]

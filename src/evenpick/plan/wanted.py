@@ -88,12 +88,25 @@ def season_days(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizo
 
 
 def while_there(
-    items: Sequence[WantedItem], away: Sequence[Away], horizon: Horizon
+    items: Sequence[WantedItem], wishes: Sequence[Wish], away: Sequence[Away], horizon: Horizon
 ) -> tuple[WantedItem, ...]:
-    """The items less what would be wanted on days on which nobody is there; what is put by is wanted
-    whole."""
-    share = days_there(away, horizon).reshape(WEEKS, 7).mean(axis=1)
-    return tuple(item if item.kept is not None else replace(item, kg=item.kg * share) for item in items)
+    """The items of some wishes less what these want on days on which nobody is there; what is put by is
+    wanted whole."""
+    there = days_there(away, horizon)
+    return tuple(
+        item if item.kept is not None else replace(item, kg=_there_alone(item, wishes, there, horizon))
+        for item in items
+    )
+
+
+def _there_alone(item: WantedItem, wishes: Sequence[Wish], there: Bools, horizon: Horizon) -> Floats:
+    """kg wanted by week on days of the season on which somebody is there."""
+    kg = np.zeros(WEEKS)
+    for wish in wishes:
+        if wish.item == item.name and not wish.keep:
+            days = season_days(wish.opens, wish.closes, horizon) & there
+            kg += wish.kg_per_week * days.reshape(WEEKS, 7).mean(axis=1)
+    return np.minimum(kg, item.kg)
 
 
 def days_there(away: Sequence[Away], horizon: Horizon) -> Bools:

@@ -101,9 +101,8 @@ def task_of(
     split = split_members(weather, garden.plan.years)
     watch.stage("growing every crop in every year", 0.05)
     crops = wished_crops(garden)
-    wanted = while_there(
-        wanted_items(garden.wishes, horizon, stored(crops.values())), garden.limits.away, horizon
-    )
+    everything = wanted_items(garden.wishes, horizon, stored(crops.values()))
+    wanted = while_there(everything, garden.wishes, garden.limits.away, horizon)
     well = cache(partial(standing_well, season, since, horizon, split, garden))
     made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands, well)
     return garden_task(garden, digest, season, horizon, wanted, crops, weather, split, made, well())

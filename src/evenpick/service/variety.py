@@ -48,17 +48,20 @@ def _outlet(
     names = {wish.item for wish in wishes}
     mine = [number for number, item in enumerate(wanted) if item.name in names]
     beside, is_open = _beside(garden, horizon), open_part(garden, wishes, horizon) > 0
+    own = np.stack([open_part(garden, [w for w in wishes if w.item == item.name], horizon) > 0
+                    for item in wanted])
+    there = there & own[:, :, None]
     if outlet.variety:
         enough = (there[mine].sum(axis=0) + beside[:, None] >= outlet.variety).mean(axis=1) >= IN_YEARS
         said = tell("{name}: fewer than {variety} different items are likely in", name=outlet.name,
                     variety=outlet.variety)
-        wished = sum((wanted[number].kg > 0 for number in mine), 0 * beside)
+        wished = own[mine].sum(axis=0)
         yield from _weeks(said, is_open & ~enough, wished + beside < outlet.variety, horizon)
     for kind in outlet.needs:
         of_kind = [n for n in mine if any(kinds().get(key) == kind for key in wanted[n].crops)]
         enough = there[of_kind].any(axis=0).mean(axis=1) >= IN_YEARS
         said = tell("{name}: {nothing} to be expected in", name=outlet.name, nothing=tell(NOTHING[kind]))
-        wished = sum((wanted[number].kg > 0 for number in of_kind), 0 * beside)
+        wished = own[of_kind].sum(axis=0)
         yield from _weeks(said, is_open & ~enough, wished < 1, horizon)
 
 
