@@ -337,3 +337,24 @@ def test_one_thing_that_is_short_is_not_told_as_several(tmp_path: Path) -> None:
     plan = planned(tmp_path, ground("2 x 1 m x 1 m") + WISHES + "[rotation]\nyears = { brassicas = 30 }\n")
     (radish,) = (each for each in plan.given_up if each.item == "radish")
     assert radish.because == "not enough part of open ground for brassicas"
+
+
+def test_a_grower_without_any_bench_raises_nothing_and_is_told_what_one_would_do(tmp_path: Path) -> None:
+    plan = planned(tmp_path, ground("20 m2") + """
+[bench]
+modules = 0
+lowest = "16 °C"
+[[wish]]
+item = "celeriac"
+each_week = "2 roots"
+from = "10-15"
+until = "02-15"
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+""")
+    assert {sowing.way for sowing in plan.sowings} == {"direct"}
+    because = {each.item: each.because for each in plan.given_up}
+    assert "raising bench" in because["celeriac"]

@@ -246,7 +246,7 @@ def _bench(top: Table) -> Bench | None:
         return None
     table = top.table("bench", ("modules", "lowest"))
     return Bench(
-        table.need("modules", fields.whole(1, 1_000_000), 1, "400"),
+        table.need("modules", fields.whole(0, 1_000_000), 1, "400"),
         table.need("lowest", through(amounts.temperature), 5.0, '"5 °C"'),
     )
 

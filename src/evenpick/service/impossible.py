@@ -151,7 +151,7 @@ def _others(garden: Garden) -> Iterator[tuple[str, Garden]]:
     """The garden with what it has not."""
     tunnel = replace(garden, grounds=(*garden.grounds, Ground("a tunnel", "tunnel", TRIED)))
     bench = Bench(1000, WARM)
-    cold = garden.bench is None or garden.bench.lowest < WARM
+    cold = garden.bench is None or not garden.bench.places or garden.bench.lowest < WARM
     if not garden.area("tunnel"):
         yield tell("a tunnel"), tunnel
     if cold:
