@@ -62,7 +62,7 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
     """The picture of the year: all items together above, stacked up to what is wanted, then one row an item.
 
     The line is what is wanted, colour what is likely there, paper what is bare, what stands above the line
-    is spare, a dotted line what is wanted before anything sown now can be ripe.
+    is spare, a dotted line what is wanted where nothing sown from now is ripe.
     """
     weeks, rows = len(picture.weeks), picture.rows
     width, height = weeks * room.week, room.top + GAP + len(rows) * (room.row + 4)

@@ -24,8 +24,8 @@ Paper = Literal["a4", "letter"]
 PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
 ACCESSIBLE: Literal["ua-1"] = "ua-1"
 """PDF/UA-1, which also refuses a letter that the font lacks"""
-KEY = later("Line: wanted. Filled: likely there. Above the line: spare. Dotted: wanted before anything sown "
-            "now can be ripe. Each row to its own best week.")
+KEY = later("Line: wanted. Filled: likely there. Above the line: spare. Dotted: wanted, and nothing sown "
+            "from now is ripe. Each row to its own best week.")
 BOX = "\N{BALLOT BOX}"
 HEAD = """#set document(title: {title}, author: "evenpick")
 #set page(paper: "{paper}", margin: (x: 14mm, y: 13mm), flipped: {flipped})

@@ -21,7 +21,7 @@ LABEL = 16
 LEVELS = 8
 KEY = (
     later("Key: █ wanted and there   ▂▄▆ part of it   _ wanted and bare   + more than that"),
-    later("     . wanted before anything sown now can be ripe   (blank: nothing wanted)"),
+    later("     . wanted, and nothing sown from now is ripe   (blank: nothing wanted)"),
 )
 
 
