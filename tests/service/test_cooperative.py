@@ -12,10 +12,11 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadGarden, BadRequest
 from evenpick.climate.site import Site
-from evenpick.garden.diary import Sowed
+from evenpick.garden.diary import Lost, Sowed
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
 from evenpick.service.after_loss import after_loss
+from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
 from evenpick.service.box import box
 from evenpick.service.cooperative import (
@@ -27,6 +28,7 @@ from evenpick.service.cooperative import (
     today_by_farm,
 )
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative
 from evenpick.service.shared_weather import shared_weather
@@ -369,3 +371,45 @@ def test_without_any_record_made_years_share_their_chances() -> None:
     anomaly = [each.tmax - each.tmax.mean(axis=0) for each in (a, b)]
     assert np.corrcoef(anomaly[0].ravel(), anomaly[1].ravel())[0, 1] > 0.8
     assert "with the same chances" in found.notes[0]
+
+
+def test_a_wish_that_every_grower_of_it_never_sows_is_a_fault(coop: Path) -> None:
+    """It was told that no crop of it succeeds here."""
+    hill = coop.parent / "hill.toml"
+    hill.write_text('never = ["beetroot"]\n' + hill.read_text(encoding="utf-8"), encoding="utf-8")
+    with pytest.raises(BadGarden) as raised:
+        cooperative_of(coop)
+    (problem,) = raised.value.problems
+    said = "'beetroot' is wished for and stands under 'never' of every farm that may grow it: hill"
+    assert said in problem.what
+    assert problem.file == str(coop)
+    assert problem.line is not None
+
+
+def test_what_a_farm_lost_is_promised_no_more_by_all(coop: Path) -> None:
+    """Its share comes off its own pickings, those of all farms, and the boxes, with a word on it."""
+    answer = plan_cooperative(coop, DAY, seconds=3)
+    save_cooperative(coop, answer)
+    farm = next(each for each in answer.farms
+                if any(one.item == "radish" and one.sow < date(2027, 6, 1) for one in each.plan.sowings))
+    sown = [one for one in farm.plan.sowings if one.item == "radish" and one.sow < date(2027, 6, 1)]
+    file, day = coop.parent / farm.file, max(one.sow for one in sown) + timedelta(days=1)
+    before = cooperative_now(coop, DAY)
+    assert before.pickings == answer.pickings
+    for one in sown:
+        sowed = Sowed(one.crop, one.way, one.cover, one.area_m2, planned=one.id)
+        (made,) = write(file, [(one.sow, sowed, "")])
+        write(file, [(day, Lost(made.id, "eaten", 1.0, "slugs"), "")])
+    after = cooperative_now(coop, day)
+    assert radish(after) < radish(before)
+    mine, was = (next(one for one in each.farms if one.name == farm.name) for each in (after, before))
+    assert radish(mine.plan) < radish(was.plan)
+    assert after.loss_note.startswith(f"{farm.name}: The plan is from before the loss of Radish")
+    assert "evenpick plan" not in after.loss_note
+    others = [(a.name, a.plan.pickings) for a in after.farms if a.name != farm.name]
+    assert others == [(b.name, b.plan.pickings) for b in before.farms if b.name != farm.name]
+    assert box(coop, day).note == after.loss_note
+
+
+def radish(answer: CooperativeAnswer | PlanAnswer) -> float:
+    return sum(week.likely for one in answer.pickings if one.item == "radish" for week in one.weeks)

@@ -78,10 +78,11 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     from evenpick.report.cooperative import cooperative_pickings_page
     from evenpick.report.cooperative_json import cooperative_pickings_shape
     from evenpick.report.terminal import render
-    from evenpick.service.cooperative import cooperative_of, kept_cooperative
+    from evenpick.service.cooperative import cooperative_of
+    from evenpick.service.cooperative_now import cooperative_now
     from evenpick.service.week_shares import shares_on
 
-    kept = kept_cooperative(file)
+    kept = cooperative_now(file, on)
     shares = partial(shares_on, kept.pickings, cooperative_of(file).own)
     if not as_json:
         click.echo(render(cooperative_pickings_page(kept, say, on, weeks, shares)).rstrip())

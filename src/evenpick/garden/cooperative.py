@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from evenpick.base.errors import Problem
 from evenpick.base.language import tell
 from evenpick.garden import fields
 from evenpick.garden.fields import Faults, Table, shown, through
-from evenpick.garden.garden import ENGLISH, UNITS, English, Outlet, PlanSettings, Units, Wish
+from evenpick.garden.garden import ENGLISH, UNITS, English, Garden, Outlet, PlanSettings, Units, Wish
 from evenpick.garden.lines import parse_toml
 from evenpick.garden.prices import money_sign
 from evenpick.garden.reading import WORDS, file_beside, read_outlets, read_plan
@@ -72,6 +72,20 @@ def understand_cooperative(text: str, file: str, folder: Path, catalogue: Crops)
     )
     faults.raise_any()
     return found
+
+
+def nobody_sows(own: Cooperative, gardens: Sequence[Garden], file: str) -> Iterator[Problem]:
+    """A fault for each wish of which every farm that may grow it has all crops under 'never'; `gardens` of
+    the farms, in their order."""
+    for wish in own.wishes:
+        may = [(farm.name, garden) for farm, garden in zip(own.farms, gardens, strict=True)
+               if farm.name in own.growers(wish.item)]
+        if all(set(wish.crops) <= set(garden.never) for _, garden in may):
+            yield Problem(
+                tell("{item} is wished for and stands under 'never' of every farm that may grow it: {farms}.",
+                     item=shown(wish.item), farms=", ".join(name for name, _ in may)),
+                tell("Take it out of one of the two, or let another farm grow it."), file, wish.line,
+            )
 
 
 def _farms(top: Table, folder: Path) -> tuple[Farm, ...]:

@@ -99,7 +99,8 @@ def cooperative_pickings_page(
 ) -> Page:
     """What all farms pick against what is wanted, what a share comes to, and which farm it comes from."""
     blocks: list[Block] = [
-        *([Text(tell(INVENTED))] if answer.invented else []), Heading(tell("the year")),
+        *([Text(tell(INVENTED))] if answer.invented else []),
+        *([Text(answer.loss_note)] if answer.loss_note else []), Heading(tell("the year")),
         picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks, shares),
     ]
     return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))

@@ -54,6 +54,7 @@ def cooperative_pickings_shape(
         "shares": shares_list(shown(answer.pickings), shares),
         "farms": [{"name": farm.name, "pickings": pickings_list(shown(farm.plan.pickings))}
                   for farm in answer.farms],
+        "notes": [answer.loss_note] if answer.loss_note else [],
     }
 
 

@@ -14,7 +14,8 @@ from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.crops.winter import in_poor_light
 from evenpick.service.answers import ItemPickings, PlannedSowing
-from evenpick.service.cooperative import cooperative_of, kept_cooperative
+from evenpick.service.cooperative import cooperative_of
+from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import ListedItem, picking_list, share_in
 from evenpick.service.pieces import WEIGHED
@@ -66,10 +67,10 @@ def box(garden: Path, day: date) -> BoxAnswer:
     """One share of the outlet that packs boxes (else of the first outlet), of a cooperative's too. BadRequest
     without a plan, and for a farm that packs its boxes together with others."""
     if is_cooperative(garden):
-        whole = kept_cooperative(garden)
+        whole = cooperative_now(garden, day)
         return _box(cooperative_of(garden).own, whole.pickings,
                     [sowing for farm in whole.farms for sowing in farm.plan.sowings], day,
-                    [farm.plan.site for farm in whole.farms])
+                    [farm.plan.site for farm in whole.farms], whole.loss_note)
     described = garden_of(garden)
     if described.cooperative is not None:
         what = tell("this farm packs its boxes together with the others of its cooperative.")

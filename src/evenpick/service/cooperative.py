@@ -18,7 +18,7 @@ from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.garden.cooperative import Cooperative, Farm, understand_cooperative
+from evenpick.garden.cooperative import Cooperative, Farm, nobody_sows, understand_cooperative
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
@@ -29,6 +29,7 @@ from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import TO_KEEP, WantedItem, wanted_items
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.binding import given_up, holding
+from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.farm_pickings import farm_pickings
 from evenpick.service.fitted_farms import fitted_farms
@@ -94,9 +95,7 @@ def cooperative_of(file: Path) -> Described:
     """The cooperative of a file and its farms. BadGarden with every fault of all their files."""
     text = setup_text(file)
     own = understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue())
-    problems: list[Problem] = []
-    gardens: list[Garden] = []
-    texts: list[str] = []
+    problems, gardens, texts = list[Problem](), list[Garden](), list[str]()
     for number, farm in enumerate(own.farms):
         other = Problem(
             tell("{file} does not say that it is a farm of this cooperative.",
@@ -116,7 +115,7 @@ def cooperative_of(file: Path) -> Described:
         if garden.cooperative is None or garden.cooperative.resolve() != file.resolve():
             problems.append(other)
         gardens.append(_shared(own, garden, farm.name))
-    if problems:
+    if problems := problems or [*nobody_sows(own, gardens, str(file))]:
         raise BadGarden(problems)
     every = (text, *texts)
     digest, signs = (digest_of(each.encode() for each in found)
@@ -252,7 +251,8 @@ def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) ->
     told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
                 name=whole.name)
     plan = garden_answer(part, part.work, areas, whole, [told])
-    plan = replace(plan, invented=plan.invented or whole.invented)
+    plan = replace(plan, invented=plan.invented or whole.invented,
+                   brought=brought(part, part.work, areas, plan.sowings))
     return in_beds(part.garden, plan, part.season.record)
 
 

@@ -50,6 +50,8 @@ class CooperativeAnswer:
     takings: tuple[Takings, ...] = ()
     uncounted: float | None = None
     """as of `PlanAnswer`, of all farms together"""
+    loss_note: str = ""
+    """as of `PlanAnswer`, farm by farm; empty in the plan as it is kept"""
 
 
 @dataclass(frozen=True, slots=True)

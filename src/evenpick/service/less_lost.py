@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,7 +12,7 @@ from evenpick.base.days import day_number, monday_of
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
-from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.answers import Band, Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
 from evenpick.service.store_plan import kept_plan
@@ -48,24 +48,28 @@ def less_lost(plan: PlanAnswer, record: Record, day: date) -> PlanAnswer:
     hit = {gone[each.sowing].item for each in plan.brought if each.sowing in gone}
     return replace(
         plan, loss_note=note,
-        pickings=tuple(_again(plan, item, gone) if item.item in hit else item for item in plan.pickings),
+        pickings=tuple(again(item, plan.brought, gone, plan.made_from.years) if item.item in hit else item
+                       for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
         standing=tuple(_standing(each, gone) for each in plan.standing),
     )
 
 
-def _again(plan: PlanAnswer, item: ItemPickings, gone: Mapping[str, Gone]) -> ItemPickings:
-    """An item's weeks from the first in which less was left of it, served anew with what is left."""
+def again(
+    item: ItemPickings, brought: Sequence[Brought], gone: Mapping[str, Gone], years: int
+) -> ItemPickings:
+    """An item's weeks from the first in which less was left of it, served anew with what is left of what is
+    `brought` to any item in so many years."""
     from evenpick.service.served_anew import Left, served_anew
 
     begins = item.weeks[0].week
-    mine = [each for each in plan.brought if each.item == item.item]
+    mine = [each for each in brought if each.item == item.item]
     less = [gone.get(each.sowing) for each in mine]
     left = [Left() if one is None else
             Left(one.times, one.share, (one.day - begins).days // 7 - (one.why == "lost"), one.keeps)
             for one in less]
     first = min(monday_of(one.day) for one in less if one is not None)
-    served = served_anew(item, mine, left, plan.made_from.years)
+    served = served_anew(item, mine, left, years)
     return replace(item, weeks=tuple(
         then if then.week < first else replace(now, piece_kg=then.piece_kg)
         for then, now in zip(item.weeks, served, strict=True)

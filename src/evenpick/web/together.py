@@ -17,6 +17,7 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, words_for
 from evenpick.service.cooperative import Described, cooperative_of, saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_now import less_lost_by_farm
 from evenpick.web.keys import Keys, Patience, keys_of
 from evenpick.web.latest import Latest
 from evenpick.web.served import NoPlan, Served
@@ -85,6 +86,14 @@ class Together:
             raise NoPlan(Problem(tell("there is no plan for this cooperative as it and its farms now are."),
                                  tell("Make one.")))
         return kept
+
+    def plan_now(self, described: Described, day: date) -> CooperativeAnswer:
+        """The plan as it can still be picked on a day; NoPlan where there is none."""
+        def found() -> CooperativeAnswer:
+            records = [self.farm(farm.file).known(day).record for farm in described.own.farms]
+            return less_lost_by_farm(self.plan(described), records, day)
+
+        return self.latest.get(("plan now", described.digest, day), found)
 
     def _saved(self, described: Described) -> CooperativeAnswer | None:
         return self.latest.get(("plan", described.digest), lambda: saved_cooperative(described))

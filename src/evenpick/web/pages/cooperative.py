@@ -35,7 +35,7 @@ from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
 from evenpick.web.blocks import html
 from evenpick.web.pages.ground import AHEAD, beds_of
-from evenpick.web.pages.pickings import WEEKS, drawn_year, picture_stamp, year_figure
+from evenpick.web.pages.pickings import WEEKS, drawn_year, now_stamp, picture_stamp, year_figure
 from evenpick.web.pages.today import today_of
 from evenpick.web.served import day_of, show
 from evenpick.web.together import Together, together_of
@@ -57,13 +57,13 @@ class FarmShown:
 def today(request: Request, on: str | None = None) -> Response:
     about, day = together_of(request), day_of(request, on, "on")
     described, words = about.described(), about.words()
-    plan = about.plan(described)
+    plan = about.plan_now(described, day)
     first = first_monday(day, plan.begins)
     days = [today_page(farm.today, words, commands=False) for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
     told = shared_week(plan, first, words, partial(shares_on, plan.pickings, described.own))
     week = [block for block in told if not isinstance(block, Heading)]
-    return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/",
+    return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/", loss_note=plan.loss_note,
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
                 farms=_shown(request, described, days, words))
 
@@ -89,19 +89,21 @@ def _shown(
 def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> Response:
     about, day = together_of(request), day_of(request, on, "on")
     described, words = about.described(), about.words()
-    plan = about.plan(described)
+    plan = about.plan_now(described, day)
     ahead = weeks_ahead(plan, words, day, weeks, partial(shares_on, plan.pickings, described.own))
     stamp = picture_stamp(plan.made_from, sum(len(farm.plan.sowings) for farm in plan.farms), plan.seconds,
                           words)
+    stamp += now_stamp(day, plan.pickings) if plan.loss_note else ""
     return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
-                count=weeks, weeks=html(ahead, words, 3),
+                count=weeks, weeks=html(ahead, words, 3), loss_note=plan.loss_note,
                 **year_figure(plan.pickings, words, stamp))
 
 
 @router.get("/charts/year-{room}.svg")
-def year_chart(request: Request, room: str) -> Response:
+def year_chart(request: Request, room: str, on: str | None = None) -> Response:
     about = together_of(request)
-    return drawn_year(about.plan(about.described()).pickings, about.words(), room)
+    plan = about.plan_now(about.described(), day_of(request, on, "on"))
+    return drawn_year(plan.pickings, about.words(), room)
 
 
 @router.get("/ground")
@@ -136,9 +138,10 @@ def today_json(request: Request, on: Day = None) -> Response:
 def pickings_json(request: Request, on: Day = None, weeks: Weeks = WEEKS) -> Response:
     about = together_of(request)
     described = about.described()
-    plan = about.plan(described)
+    day = day_asked(request, on)
+    plan = about.plan_now(described, day)
     return strict(cooperative_pickings_shape(
-        plan, day_asked(request, on), weeks, partial(shares_on, plan.pickings, described.own)
+        plan, day, weeks, partial(shares_on, plan.pickings, described.own)
     ))
 
 

@@ -62,7 +62,7 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
     """Everything on the page; dearer than its template, and the same until something is written."""
     first, garden = first_monday(today, plan.begins), about.described()
     stamp = picture_stamp(plan.made_from.garden, len(plan.sowings), plan.seconds, words)
-    stamp += f"&on={today.isoformat()}&{_picked(plan.pickings)}" if plan.loss_note else ""
+    stamp += now_stamp(today, plan.pickings) if plan.loss_note else ""
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
     return {
@@ -93,10 +93,10 @@ def picture_stamp(made_from: str, sowings: int, seconds: float, words: Words) ->
     return f"{made_from}{sowings}{seconds:.6f}{words.units}{words.english}{chosen()}".replace(".", "")
 
 
-def _picked(items: Sequence[ItemPickings]) -> str:
+def now_stamp(today: date, items: Sequence[ItemPickings]) -> str:
     """Changes with the pickings, of which a loss takes some while the plan stays."""
     likely = repr([week.likely for item in items for week in item.weeks])
-    return sha256(likely.encode()).hexdigest()[:10]
+    return f"&on={today.isoformat()}&{sha256(likely.encode()).hexdigest()[:10]}"
 
 
 def _weeks(run: Run) -> str:
