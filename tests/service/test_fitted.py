@@ -97,3 +97,15 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
     assert after.gap > before.gap
     assert "Radish (1 sowing), Leaf lettuce (1 sowing)" in after.cannot[0]
     assert not any("too small or too full" in said for said in before.cannot)
+
+
+def test_beds_that_hold_no_whole_number_of_plants_are_counted_on_for_what_they_hold(tmp_path: Path) -> None:
+    """Kale, a quarter square metre each, on ten beds of half a square metre, too short for a row of three:
+    after each try to sow whole plants less, another bed could not be filled."""
+    path = tmp_path / "garden.toml"
+    kale = '[[wish]]\nitem = "kale"\neach_week = "3 kg"\nfrom = "11-01"\nuntil = "03-31"\n'
+    beds = TEXT[: TEXT.index("[[wish]]")].replace("BEDS", "10 x 1 m x 0.5 m")
+    path.write_text(beds + kale, encoding="utf-8")
+    plan = make_plan(path, BEGINS, seconds=3)
+    assert sum(one.area_m2 for one in plan.sowings) > 3.5
+    assert laid(garden_of(path), plan, record_of(path)).no_room == ()

@@ -19,18 +19,18 @@ from evenpick.service.ground import CRUMB, Lain, laid, with_beds
 from evenpick.service.solving import Solved
 
 TRIES = 3
-"""layouts, each of what the one before had room for"""
+"""times that a plan is made smaller by what its layout had no room for; the first to whole steps"""
 
 
 def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAnswer]) -> PlanAnswer:
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first = found.areas
-    for _ in range(TRIES):
+    for left in range(TRIES, -1, -1):
         plan = answer_of(found)
         beds = laid(part.garden, plan, part.season.record)
         lacking = {each.sowing: each.area_m2 for each in beds.no_room}
-        areas = less(part, found, plan, lacking)
-        if np.array_equal(areas, found.areas):
+        areas = less(part, found, plan, lacking, whole=left == TRIES)
+        if not left or np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
     smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
@@ -48,11 +48,13 @@ def counted(smaller: Counter[str]) -> str:
                      for name, n in smaller.items())
 
 
-def less(part: GardenTask, found: Solved, plan: Lain, lacking: dict[str, float]) -> Floats:
-    """The areas less what found no room, in whole steps of each crop."""
+def less(part: GardenTask, found: Solved, plan: Lain, lacking: dict[str, float], whole: bool) -> Floats:
+    """The areas less what found no room; in `whole` steps of each crop, of which beds need not hold a whole
+    number: a step less may leave a bed to fill that is too short for what is left, and so on."""
     areas = found.areas.copy()
     for number, name in names_of(part, found.work, areas, plan.sowings).items():
         each = step(found.work.options[number].batch.crop)
         if lacking.get(name, 0.0) > CRUMB * each:
-            areas[number] = floor((areas[number] - lacking[name]) / each + CRUMB / 10) * each
+            steps = (areas[number] - lacking[name]) / each
+            areas[number] = (floor(steps + CRUMB / 10) if whole or steps < CRUMB else steps) * each
     return areas

@@ -34,9 +34,9 @@ def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tu
     """The plan with what finds no room in a farm's beds smaller or left out, and a line on it for each farm;
     what another farm could sow in its place is not looked for."""
     first = found.areas
-    for _ in range(TRIES):
+    for left in range(TRIES, 0, -1):
         own = of_farms([part.work for part in parts], found.areas)
-        areas = np.concatenate([_with_room(part, found, mine)
+        areas = np.concatenate([_with_room(part, found, mine, left == TRIES)
                                 for part, mine in zip(parts, own, strict=True)])
         if np.array_equal(areas, found.areas):
             break
@@ -44,13 +44,13 @@ def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tu
     return found, tuple(_smaller(parts, first, found.areas))
 
 
-def _with_room(part: GardenTask, found: Solved, areas: Floats) -> Floats:
+def _with_room(part: GardenTask, found: Solved, areas: Floats, whole: bool) -> Floats:
     """A farm's areas less what its beds lack room for."""
     use = taken(part, part.work, areas)
     plan = _FarmsPart(day_date(part.horizon.begin), part.garden.invented_by_demo, use.sowings, use.standing)
     beds = laid(part.garden, plan, part.season.record)
     return less(part, replace(found, work=part.work, areas=areas), plan,
-                {each.sowing: each.area_m2 for each in beds.no_room})
+                {each.sowing: each.area_m2 for each in beds.no_room}, whole)
 
 
 def _smaller(parts: Sequence[GardenTask], first: Floats, areas: Floats) -> Iterator[str]:
