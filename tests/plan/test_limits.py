@@ -280,3 +280,17 @@ def test_counts_that_are_kept_change_nothing() -> None:
     same, kept = keep_to_counts(work, areas, [Counts(sowings_a_week=50, packets=50)])
     assert same is work
     assert (kept == areas).all()
+
+
+def test_a_crop_that_is_not_bought_for_is_sown_as_far_as_the_tin_goes() -> None:
+    """Half of the leek seed that the plan takes lies in the tin: it was left there, and no leek sown."""
+    work = whole()
+    areas = planned(work)
+    first = (areas > 0) & (work.request.candidates.day < 7 * YEAR_WEEKS)
+    keys = sorted({work.options[n].batch.crop.key for n in np.flatnonzero(first)})
+    for key in keys:
+        name = load_catalogue().crop(key).name
+        have = seed_of(work, areas, key) / 2
+        others = {(other, load_catalogue().crop(other).name): 1e9 for other in keys if other != key}
+        _, kept = keep_to_counts(work, areas, [Counts(packets=0, have={**others, (key, name): have})])
+        assert 0.7 * have < seed_of(work, kept, key) <= have, key

@@ -1,12 +1,13 @@
 """Limits on how many: separate sowings in a week, crops to buy seed for (docs/design/season.md, 12).
 
 The planner's own model knows areas only. What is over is taken out of the plan, the least missed first, and
-the plan mended without it, until nothing is over.
+the plan mended without it, until nothing is over; a crop for which no seed is bought keeps to what the tin
+has.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -15,10 +16,12 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.sown import amount
 from evenpick.plan.amounts import rounded
+from evenpick.plan.farms import row_and_farm, row_of
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import mended
 from evenpick.plan.request import Grounds, Request
+from evenpick.plan.rows import SEED, seeds_per_m2
 from evenpick.plan.task import Option, Task
 
 ROUNDS = 8
@@ -48,27 +51,38 @@ def keep_to_counts(work: Task, areas: Floats, counts: Sequence[Counts]) -> tuple
     """The task with what may not be sown shut, and areas (as a grower sows them) that keep to the counts of
     each farm."""
     shut = np.zeros((len(SHUT), len(areas)), dtype=bool)
+    held: set[tuple[int, Kind]] = set()
     for _ in range(ROUNDS):
-        over = _over(work, areas, counts)
-        if not (over & ~shut).any():
+        over, hold = _over(work, areas, counts, held)
+        if not hold and not (over & ~shut).any():
             break
         shut |= over
-        request = _without(work.request, shut)
+        held |= hold
+        request = _without(_to_the_tin(work, counts, hold), shut)
         areas = rounded(request, work.options, mended(request, np.where(shut.any(axis=0), 0.0, areas)).areas)
         work = replace(work, request=request)
-    return work, np.where(_over(work, areas, counts).any(axis=0), 0.0, areas)
+    return work, np.where(_over(work, areas, counts, None)[0].any(axis=0), 0.0, areas)
 
 
-def _over(work: Task, areas: Floats, counts: Sequence[Counts]) -> Bools:
-    """Candidates that can't be made beside the ones kept, for each of what shuts them; (SHUT, candidates)."""
+def _over(
+    work: Task, areas: Floats, counts: Sequence[Counts], held: Set[tuple[int, Kind]] | None
+) -> tuple[Bools, set[tuple[int, Kind]]]:
+    """Candidates that can't be made beside the ones kept, for each of what shuts them, (SHUT, candidates);
+    and crops, by farm, that are to keep to the tin from now on, those `held` to it left out. None: there is no
+    more time to hold any."""
     shut = np.zeros((len(SHUT), len(areas)), dtype=bool)
+    hold: set[tuple[int, Kind]] = set()
     for each in counts:
         own = np.array([option.farm == each.farm for option in work.options], dtype=bool)
         if each.sowings_a_week is not None:
             shut[0] |= _crowded(work, areas, own, np.maximum(each.sowings_a_week - each.fixed, 0))
         if each.packets is not None:
-            shut[1] |= _unbought(work, areas, own, each)
-    return shut
+            less = {} if held is None else {
+                kind: many for kind, many in each.have.items() if many > 0 and (each.farm, kind) not in held}
+            unbought, kinds = _unbought(work, areas, own, each, less)
+            shut[1] |= unbought
+            hold |= {(each.farm, kind) for kind in kinds}
+    return shut, hold
 
 
 def _crowded(work: Task, areas: Floats, own: Bools, room: Ints) -> Bools:
@@ -100,9 +114,12 @@ def _missed(request: Request, areas: Floats) -> Floats:
     return lost
 
 
-def _unbought(work: Task, areas: Floats, own: Bools, counts: Counts) -> Bools:
+def _unbought(
+    work: Task, areas: Floats, own: Bools, counts: Counts, less: Mapping[Kind, float]
+) -> tuple[Bools, list[Kind]]:
     """Sowings of the first year for which seed would have to be bought, of the crops least missed beyond the
-    number that may be; counted as the list of seed to buy counts."""
+    number that may be; counted as the list of seed to buy counts. Crops among them that could be sown `less`,
+    as far as the tin goes, are named instead."""
     assert counts.packets is not None
     first = (work.request.candidates.day < 7 * YEAR_WEEKS) & own
     kinds = [(option.batch.crop.key, option.batch.crop.name) for option in work.options]
@@ -113,16 +130,33 @@ def _unbought(work: Task, areas: Floats, own: Bools, counts: Counts) -> Bools:
     short = [kind for kind, many in wanted.items() if many > counts.have.get(kind, 0.0) + NEARLY]
     shut = np.zeros(len(areas), dtype=bool)
     if len(short) <= counts.packets:
-        return shut
+        return shut, []
     missed = _missed(work.request, areas)
     of = {kind: np.array([n for n in np.flatnonzero(first) if kinds[n] == kind], dtype=np.int64)
           for kind in short}
     order = sorted(short, key=lambda kind: (counts.have.get(kind, 0.0) >= 0, -float(missed[of[kind]].sum())))
-    for kind in order[counts.packets :]:
+    over = order[counts.packets :]
+    for kind in (kind for kind in over if kind not in less):
         mine = of[kind][np.argsort(-missed[of[kind]], kind="stable")]
         kept = np.cumsum(seeds[mine]) <= counts.have.get(kind, 0.0) + NEARLY
         shut[mine[~(kept & (areas[mine] > 0))]] = True
-    return shut
+    return shut, [kind for kind in over if kind in less]
+
+
+def _to_the_tin(work: Task, counts: Sequence[Counts], hold: Set[tuple[int, Kind]]) -> Request:
+    """The request in which the first year's sowings of some crops take no more seed than there is."""
+    have = {(each.farm, kind): many for each in counts for kind, many in each.have.items()}
+    farms = [farm for _, farm in map(row_and_farm, work.request.grounds.names)]
+    rows = []
+    for farm, kind in sorted(hold):
+        mine = [(n, option) for n, option in enumerate(work.options)
+                if (option.farm, (option.batch.crop.key, option.batch.crop.name)) == (farm, kind)
+                and option.day < 7 * YEAR_WEEKS]
+        each = [seeds_per_m2(o.batch.crop, o.batch.way, float(o.batch.outcome.emerged[:, o.index].mean()))
+                for _, o in mine]
+        name = row_of(f"{SEED}{kind[0]}", list(dict.fromkeys(farms))[farm])
+        rows.append((name, have[farm, kind], np.array([n for n, _ in mine], np.int64), np.array(each)))
+    return replace(work.request, grounds=_with_rows(work.request.grounds, rows))
 
 
 def _seeds(option: Option, area: float) -> float:
@@ -140,18 +174,23 @@ def _without(request: Request, shut: Bools) -> Request:
     g = request.grounds
     kept = [row for row, name in enumerate(g.names) if name not in SHUT]
     held = np.isin(g.row, kept)
-    names, limit = [g.names[row] for row in kept], [g.limit[kept]]
-    row, candidate = [np.searchsorted(kept, g.row[held])], [g.candidate[held]]
-    week, coefficient = [g.week[held]], [g.coefficient[held]]
-    for name, none in zip(SHUT, map(np.flatnonzero, shut), strict=True):
-        if none.size:
-            row.append(np.full(none.size, len(names)))
-            names.append(name)
-            limit.append(np.zeros((1, request.weeks)))
-            candidate.append(none)
-            week.append(np.zeros(none.size, dtype=np.int64))
-            coefficient.append(np.ones(none.size))
-    return replace(request, grounds=Grounds(
-        tuple(names), np.concatenate(limit), np.concatenate(row), np.concatenate(candidate),
-        np.concatenate(week), np.concatenate(coefficient),
-    ))
+    others = Grounds(
+        tuple(g.names[row] for row in kept), g.limit[kept], np.searchsorted(kept, g.row[held]),
+        g.candidate[held], g.week[held], g.coefficient[held],
+    )
+    rows = [(name, 0.0, none, np.ones(none.size))
+            for name, none in zip(SHUT, map(np.flatnonzero, shut), strict=True) if none.size]
+    return replace(request, grounds=_with_rows(others, rows))
+
+
+def _with_rows(g: Grounds, rows: Sequence[tuple[str, float, Ints, Floats]]) -> Grounds:
+    """The grounds with rows after them that hold in no week alone: name, limit, candidates and what a square
+    metre of each takes."""
+    return Grounds(
+        (*g.names, *(name for name, *_ in rows)),
+        np.concatenate([g.limit, *(np.full((1, g.limit.shape[1]), limit) for _, limit, *_ in rows)]),
+        np.concatenate([g.row, *(np.full(n.size, len(g.names) + k) for k, (_, _, n, _) in enumerate(rows))]),
+        np.concatenate([g.candidate, *(numbers for _, _, numbers, _ in rows)]),
+        np.concatenate([g.week, *(np.zeros(numbers.size, np.int64) for _, _, numbers, _ in rows)]),
+        np.concatenate([g.coefficient, *(each for *_, each in rows)]),
+    )

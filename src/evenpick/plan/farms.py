@@ -52,6 +52,11 @@ def row_and_farm(name: str) -> tuple[str, str]:
     return row, farm
 
 
+def row_of(row: str, farm: str) -> str:
+    """The name of a farm's row; the row's own where there is no farm."""
+    return f"{row}{JOIN}{farm}" if farm else row
+
+
 def _starts(sizes: Sequence[int]) -> Ints:
     return np.cumsum([0, *sizes])[:-1]
 
