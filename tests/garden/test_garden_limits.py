@@ -186,6 +186,9 @@ def test_every_crop_has_a_kind() -> None:
     ('[[rest]]\nground = "bet"\nfrom = 2027-07-01\nuntil = 2027-07-10', "no [[ground]] is called 'bet'"),
     ('[[rest]]\nground = "bed"\narea = "90 m²"\nfrom = 2027-07-01\nuntil = 2027-07-10', "more than 'bed'"),
     ('[[rest]]\nground = "bed"\nfrom = 2027-07-01\nuntil = 2072-07-10', "longer than five years"),
+    ('[[rest]]\nground = "bed"\nfrom = 2027-07-01\nuntil = 2027-07-10\n'
+     '[[rest]]\nground = "bed"\narea = "10 m²"\nfrom = 2027-07-05\nuntil = 2027-07-20',
+     "at rest on 5 Jul 2027 it makes 70 m², more than there is"),
     ("[rotation]\nyears = { onoins = 6 }", "no family is called 'onoins'"),
     ("[rotation]\nyears = { alliums = 0 }", "out of bounds"),
     ("[rotation]\nyears = 4", "no table"),

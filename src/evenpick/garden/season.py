@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evenpick.base.days import dated, day_date
 from evenpick.base.errors import did_you_mean
 from evenpick.base.language import tell
 from evenpick.crops.families import families, family_called
@@ -47,7 +48,7 @@ def read_limits(
         hours=hours, by_day=by_day,
         sowings_a_week=plan.get("sowings_a_week", fields.whole(1, 1000), None),
         away=tuple(_away(table, hours) for table in top.tables("away", AWAY)),
-        rests=tuple(_rest(table, grounds) for table in top.tables("rest", REST)),
+        rests=_rests(top, grounds),
         rotation=_rotation(rotation) if top.has("rotation") else {},
         rotated_tunnel=rotation.get("tunnel", fields.yes_or_no, False),
         buying=Buying(
@@ -75,6 +76,21 @@ def _away(table: Table, hours: float | None) -> Away:
         mend = tell('Write [hours] with week = "12 h" under it, or leave this line out.')
         table.note(tell("a share of the hours needs the hours of a week."), mend, "hours")
     return Away(*_span(table, "2027-07-10"), share)
+
+
+def _rests(top: Table, grounds: Sequence[Ground]) -> tuple[Rest, ...]:
+    tables = top.tables("rest", REST)
+    rests = tuple(_rest(table, grounds) for table in tables)
+    areas = {ground.name: ground.area for ground in grounds}
+    for table, rest in zip(tables, rests, strict=True):
+        at_once = [other.area for other in rests
+                   if other.ground == rest.ground and other.first <= rest.first <= other.last]
+        if len(at_once) > 1 and sum(at_once) > areas.get(rest.ground, 0.0) + 1e-6:
+            what = tell("with the other ground of {name} at rest on {day} it makes {area:g} m², more than "
+                        "there is.", name=shown(rest.ground), day=dated(day_date(rest.first)), area=sum(at_once))
+            mend = tell("Give a part of the ground to each, or let one end before the other begins.")
+            table.note(what, mend, "area")
+    return rests
 
 
 def _rest(table: Table, grounds: Sequence[Ground]) -> Rest:

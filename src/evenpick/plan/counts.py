@@ -68,8 +68,8 @@ def _over(
     work: Task, areas: Floats, counts: Sequence[Counts], held: Set[tuple[int, Kind]] | None
 ) -> tuple[Bools, set[tuple[int, Kind]]]:
     """Candidates that can't be made beside the ones kept, for each of what shuts them, (SHUT, candidates);
-    and crops, by farm, that are to keep to the tin from now on, those `held` to it left out. None: there is no
-    more time to hold any."""
+    and crops, by farm, that are to keep to the tin from now on, those `held` to it left out. None: there is
+    no more time to hold any."""
     shut = np.zeros((len(SHUT), len(areas)), dtype=bool)
     hold: set[tuple[int, Kind]] = set()
     for each in counts:

@@ -7,8 +7,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.garden_task import diary_digest
 from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
 
@@ -20,7 +21,8 @@ SHIFT = 5
 """days by which a sowing must be picked sooner or later than planned to be a reason"""
 MADE_GOOD = 0.5
 """share of a sowing not made that others of its crop must have grown by, or it is told"""
-PLAIN = "as the season ahead now looks"
+PLAIN = later("as the season ahead now looks")
+BETTER = later("the plan was looked for again")
 
 
 def changed(
@@ -33,7 +35,7 @@ def changed(
         return ()
     today = day_date(begin)
     why = _reasons(season, before, standing, today)
-    plain = PLAIN if before.made_from.garden == garden else tell("the garden's description has changed")
+    plain = _plainly(season, before, today, garden)
     gone = season.decided.made
     old = {s.id: s for s in before.sowings
            if s.id not in gone and today <= _due(season, s) < today + NEAR}
@@ -55,6 +57,15 @@ def changed(
         return fewer or why.get(item) or extra.get(item) or plain
 
     return tuple(sorted((_because(each, reason(each)) for each in found), key=lambda each: each.sow))
+
+
+def _plainly(season: UnderWay, before: PlanAnswer, today: date, garden: str) -> str:
+    """Why what nothing befell is otherwise than it was planned."""
+    made = before.made_from
+    if made.garden != garden:
+        return tell("the garden's description has changed")
+    same = (before.begins, made.diary, made.records) == (today, diary_digest(season.record), season.records)
+    return tell(BETTER) if same else tell(PLAIN)
 
 
 def _not_made(

@@ -1,0 +1,50 @@
+"""Why a plan is otherwise than the one before, where nothing befell it (docs/design/season.md, 7). Invented
+garden, real weather of Dublin Airport."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from pathlib import Path
+
+from evenpick.base.days import day_number
+from evenpick.service.changes import changed
+from evenpick.service.planning import make_plan, save_plan
+from evenpick.service.standing import under_way
+
+TEXT = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+years = 4
+[[ground]]
+name = "beds"
+cover = "open"
+area = "12 m2"
+[[wish]]
+item = "radish"
+each_week = "250 g"
+from = "05-01"
+until = "09-30"
+"""
+BEGINS = date(2027, 5, 1)
+
+
+def reasons(path: Path, begins: date) -> set[str]:
+    """Why the first sowing of the plan kept is in no plan from a day on."""
+    season = under_way(path, day_number(begins))
+    before = season.before
+    assert before is not None
+    later = next(one for one in before.sowings if one.sow >= begins + timedelta(days=7))
+    left = tuple(one for one in before.sowings if one.id != later.id)
+    found = changed(season, left, (), day_number(begins), before.made_from.garden)
+    return {change.why for change in found if change.id == later.id}
+
+
+def test_the_season_ahead_is_not_blamed_where_no_day_has_passed(tmp_path: Path) -> None:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    save_plan(path, make_plan(path, BEGINS, seconds=1))
+    assert reasons(path, BEGINS) == {"the plan was looked for again"}
+    assert reasons(path, BEGINS + timedelta(days=1)) <= {
+        "as the season ahead now looks", "the 1 May sowing was not made"}
