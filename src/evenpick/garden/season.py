@@ -86,8 +86,9 @@ def _rests(top: Table, grounds: Sequence[Ground]) -> tuple[Rest, ...]:
         at_once = [other.area for other in rests
                    if other.ground == rest.ground and other.first <= rest.first <= other.last]
         if len(at_once) > 1 and sum(at_once) > areas.get(rest.ground, 0.0) + 1e-6:
+            day = dated(day_date(rest.first))
             what = tell("with the other ground of {name} at rest on {day} it makes {area:g} m², more than "
-                        "there is.", name=shown(rest.ground), day=dated(day_date(rest.first)), area=sum(at_once))
+                        "there is.", name=shown(rest.ground), day=day, area=sum(at_once))
             mend = tell("Give a part of the ground to each, or let one end before the other begins.")
             table.note(what, mend, "area")
     return rests
