@@ -106,6 +106,6 @@ def test_beds_that_hold_no_whole_number_of_plants_are_counted_on_for_what_they_h
     kale = '[[wish]]\nitem = "kale"\neach_week = "3 kg"\nfrom = "11-01"\nuntil = "03-31"\n'
     beds = TEXT[: TEXT.index("[[wish]]")].replace("BEDS", "10 x 1 m x 0.5 m")
     path.write_text(beds + kale, encoding="utf-8")
-    plan = make_plan(path, BEGINS, seconds=3)
+    plan = make_plan(path, BEGINS, **FIRST)
     assert sum(one.area_m2 for one in plan.sowings) > 3.5
     assert laid(garden_of(path), plan, record_of(path)).no_room == ()

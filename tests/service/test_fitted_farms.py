@@ -10,10 +10,10 @@ import pytest
 
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
-from evenpick.service import fitted_farms as module
+from evenpick.service import fitted as module
 from evenpick.service.cooperative import ground_by_farm, plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
-from evenpick.service.ground import Lain, laid
+from evenpick.service.ground import ToLay, laid
 from evenpick.service.ground_answer import GroundAnswer, NoRoom
 
 COOPERATIVE = """
@@ -68,7 +68,7 @@ def farms(folder: Path, near: str, far: str) -> Path:
 def test_no_farm_counts_on_what_has_no_room_in_its_beds(tmp_path: Path) -> None:
     """Near there are beds of half a metre alone."""
     file = farms(tmp_path, "24 x 0.4 m x 0.5 m", "12 m2")
-    answer = plan_cooperative(file, DAY, seconds=3)
+    answer = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
     save_cooperative(file, answer)
     for farm, found in zip(answer.farms, ground_by_farm(file), strict=True):
         assert found.ground.no_room == (), farm.name
@@ -80,12 +80,12 @@ def test_what_is_left_out_is_told_of_its_farm_and_not_picked(
 ) -> None:
     """Of a layout of the near farm that has no room for its first lettuce."""
     file = farms(tmp_path, "12 m2", "12 m2")
-    before = plan_cooperative(file, DAY, seconds=3)
+    before = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
     near = before.farms[0].plan
     gone = next(one for one in near.sowings if one.item == "lettuce")
     asked: list[Garden] = []
 
-    def full(garden: Garden, plan: Lain, record: Record) -> GroundAnswer:
+    def full(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
         asked.append(garden)
         found = laid(garden, plan, record)
         if len(asked) > 1:
@@ -94,7 +94,7 @@ def test_what_is_left_out_is_told_of_its_farm_and_not_picked(
         return replace(found, no_room=(none,))
 
     monkeypatch.setattr(module, "laid", full)
-    after = plan_cooperative(file, DAY, seconds=3)
+    after = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
     assert [garden.farm for garden in asked[:2]] == ["near", "far"]
     assert gone.id not in {one.id for one in after.farms[0].plan.sowings}
     assert after.farms[1].plan.sowings == before.farms[1].plan.sowings

@@ -14,8 +14,9 @@ from evenpick.base.language import tell, tell_n
 from evenpick.plan.least import step
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
-from evenpick.service.garden_task import GardenTask
-from evenpick.service.ground import CRUMB, Lain, laid, with_beds
+from evenpick.service.garden_task import GardenTask, Taken, taken
+from evenpick.service.ground import CRUMB, laid, with_beds
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.solving import Solved
 
 TRIES = 3
@@ -26,13 +27,12 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first = found.areas
     for left in range(TRIES, -1, -1):
-        plan = answer_of(found)
-        beds = laid(part.garden, plan, part.season.record)
-        lacking = {each.sowing: each.area_m2 for each in beds.no_room}
-        areas = less(part, found, plan, lacking, whole=left == TRIES)
+        lying, beds = lie(part, found)
+        areas = less(part, found, lying, beds, whole=left == TRIES)
         if not left or np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
+    plan = answer_of(found)
     smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
     if not smaller:
         return with_beds(plan, beds)
@@ -42,17 +42,23 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
     return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
 
 
+def lie(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
+    """What the areas come to, and where it lies."""
+    lying = taken(part, found.work, found.areas)
+    return lying, laid(part.garden, lying, part.season.record)
+
+
 def counted(smaller: Counter[str]) -> str:
     """Crops, with how many sowings of each are smaller."""
     return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
                      for name, n in smaller.items())
 
 
-def less(part: GardenTask, found: Solved, plan: Lain, lacking: dict[str, float], whole: bool) -> Floats:
+def less(part: GardenTask, found: Solved, lying: Taken, beds: GroundAnswer, whole: bool) -> Floats:
     """The areas less what found no room; in `whole` steps of each crop, of which beds need not hold a whole
     number: a step less may leave a bed to fill that is too short for what is left, and so on."""
-    areas = found.areas.copy()
-    for number, name in names_of(part, found.work, areas, plan.sowings).items():
+    areas, lacking = found.areas.copy(), {each.sowing: each.area_m2 for each in beds.no_room}
+    for number, name in names_of(part, found.work, areas, lying.sowings).items():
         each = step(found.work.options[number].batch.crop)
         if lacking.get(name, 0.0) > CRUMB * each:
             steps = (areas[number] - lacking[name]) / each

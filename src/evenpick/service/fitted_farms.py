@@ -4,30 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from datetime import date
+from dataclasses import replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.days import day_date
 from evenpick.base.language import tell
 from evenpick.plan.farms import of_farms
-from evenpick.service.answers import PlannedSowing, StandingSowing
-from evenpick.service.fitted import TRIES, counted, less
-from evenpick.service.garden_task import GardenTask, taken
-from evenpick.service.ground import laid
+from evenpick.service.fitted import TRIES, counted, less, lie
+from evenpick.service.garden_task import GardenTask
 from evenpick.service.solving import Solved
-
-
-@dataclass(frozen=True, slots=True)
-class _FarmsPart:
-    """What of the plan lies in a farm's beds."""
-
-    begins: date
-    invented: bool
-    sowings: tuple[PlannedSowing, ...]
-    standing: tuple[StandingSowing, ...]
 
 
 def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tuple[str, ...]]:
@@ -46,11 +32,8 @@ def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tu
 
 def _with_room(part: GardenTask, found: Solved, areas: Floats, whole: bool) -> Floats:
     """A farm's areas less what its beds lack room for."""
-    use = taken(part, part.work, areas)
-    plan = _FarmsPart(day_date(part.horizon.begin), part.garden.invented_by_demo, use.sowings, use.standing)
-    beds = laid(part.garden, plan, part.season.record)
-    return less(part, replace(found, work=part.work, areas=areas), plan,
-                {each.sowing: each.area_m2 for each in beds.no_room}, whole)
+    found = replace(found, work=part.work, areas=areas)
+    return less(part, found, *lie(part, found), whole)
 
 
 def _smaller(parts: Sequence[GardenTask], first: Floats, areas: Floats) -> Iterator[str]:

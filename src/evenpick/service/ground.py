@@ -35,19 +35,6 @@ CRUMB = 0.5
 """of a step of the crop's area: less than that without room is no less to sow"""
 
 
-class Lain(Protocol):
-    """What is laid of a plan."""
-
-    @property
-    def begins(self) -> date: ...
-    @property
-    def invented(self) -> bool: ...
-    @property
-    def sowings(self) -> tuple[PlannedSowing, ...]: ...
-    @property
-    def standing(self) -> tuple[StandingSowing, ...]: ...
-
-
 @dataclass(frozen=True, slots=True)
 class Told:
     """What a stay is called."""
@@ -59,13 +46,24 @@ class Told:
     """last day number on which it may still start"""
 
 
+class ToLay(Protocol):
+    """Of a plan, or of areas on their way to one, what lies in beds and from when on."""
+
+    @property
+    def begins(self) -> date: ...
+    @property
+    def sowings(self) -> tuple[PlannedSowing, ...]: ...
+    @property
+    def standing(self) -> tuple[StandingSowing, ...]: ...
+
+
 def ground(garden: Path) -> GroundAnswer:
     """The kept plan of a garden file in its beds. BadRequest where none of it as it now is was kept."""
     plan = kept_plan(garden)
     return laid(garden_of(garden), plan, record_of(garden))
 
 
-def laid(garden: Garden, plan: Lain, record: Record) -> GroundAnswer:
+def laid(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
     """A plan laid into the beds of its garden; the diary's word on a sowing goes before the plan's."""
     names = _bed_names(garden)
     south = garden.site.lat < 0
@@ -88,7 +86,7 @@ def laid(garden: Garden, plan: Lain, record: Record) -> GroundAnswer:
     stays = [replace(stay, years=garden.limits.rotation.get(stay.family)) for stay in stays]
     layout = lay(beds, stays, garden.plan.seed)
     return GroundAnswer(
-        garden.site, plan.begins, plan.invented, _beds(garden, beds, stays, told, layout),
+        garden.site, plan.begins, garden.invented_by_demo, _beds(garden, beds, stays, told, layout),
         tuple(_no_room(beds, stays, told, layout)), tuple(_too_soon(beds, stays, told, layout.breaches)),
         tuple(_notes(plan, record, known, names)),
     )
@@ -266,7 +264,7 @@ def _too_soon(
 
 
 def _notes(
-    plan: Lain, record: Record, known: Iterable[str], names: Mapping[str, frozenset[str]]
+    plan: ToLay, record: Record, known: Iterable[str], names: Mapping[str, frozenset[str]]
 ) -> Iterator[str]:
     catalogue, kept = load_catalogue(), set(known)
     for sowing in record.sowings.values():
