@@ -97,7 +97,8 @@ def _standing(sowing: StandingSowing, gone: Mapping[str, Gone]) -> StandingSowin
 def _notes(plan: PlanAnswer, record: Record, gone: Mapping[str, Gone], day: date) -> Iterator[str]:
     """What is told otherwise than the plan has it, and what it does not know."""
     if supposed(plan, record, day):
-        yield tell("The diary has no sowing: all is taken to have been sown as it was planned.")
+        yield tell("The diary has no sowing: for the pickings all is taken to have been sown as it was "
+                   "planned; jobs count as done once they are written down.")
     lost = _names(each.crop for each in gone.values() if each.why == "lost")
     others = {why: names for why in LESS
               if (names := _sowings(each.crop for each in gone.values() if each.why == why))}
