@@ -157,3 +157,13 @@ def test_quick_seed_can_dry_out_too() -> None:
     upper, _ = open_ground(never, np.full((1, 30), 6.0), bed)
     up = np.array([[13]])
     assert dries_untouched(upper, DEADLY * bed.dry, sprouted(np.array([[10]]), up), up).all()
+
+
+def test_nothing_is_poured_where_the_days_rain_fills_the_ground() -> None:
+    """At ET0 8 mm the seed's layer is dry by evening however wet it was: a can on 20 mm would drain away."""
+    rain, et0, bed = np.full((1, 12), 20.0), np.full((1, 12), 8.0), bed_of(LOAM, 0.01)
+    drill = routine(rain, et0, np.array([2]), np.array([9]), bed, Watering.ONE_MORE)
+    assert drill.dry[0, 3:9].all()
+    assert not drill.watered.any()
+    bare = routine(0 * rain, et0, np.array([2]), np.array([9]), bed, Watering.ONE_MORE)
+    assert (bare.watered[0, 3:9] > 1.0).all()

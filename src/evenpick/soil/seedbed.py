@@ -200,7 +200,8 @@ def _watering(
         given = np.where(age == 0, deep, given)
     if watering >= Watering.MOIST:
         light = np.maximum(bed.upper - upper, LEAST_WATERING)
-        wants = (age > 0) & (age < up) & _dry_by_evening(bed, upper, lower, rain, et0)
+        room = short >= LEAST_WATERING  # or the rain fills it, and more would drain away
+        wants = room & (age > 0) & (age < up) & _dry_by_evening(bed, upper, lower, rain, et0)
         lasts = ~_dry_by_evening(bed, upper, lower, rain + light, et0)
         given = np.where(wants, np.where(lasts, light, np.maximum(deep, light)), given)
     if watering >= Watering.ONE_MORE:
