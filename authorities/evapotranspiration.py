@@ -104,7 +104,7 @@ def main(shared: Path) -> None:
     print(f"## Dublin Airport, 1981 to September 2025, against Met Éireann's `pe` "
           f"({np.nanmean(pe) * 365.25:.0f} mm a year)\n")
     print("\n".join(table(dublin, pe, {
-        "temperature, radiation (what the planner has)": dublin.et(sun),
+        "temperature, radiation (what the planner goes by)": dublin.et(sun),
         "temperature, radiation, wind": dublin.et(sun, windy=True),
         "temperature, sunshine": dublin.et(dublin.from_sunshine()),
         "temperature, radiation from its range (eq. 50)": dublin.et(dublin.from_range()),
@@ -115,7 +115,7 @@ def main(shared: Path) -> None:
     print("\n".join(table(bilt, full, {
         "humidity not known (eq. 48)": bilt.et(seen, windy=True),
         "wind not known (2 m/s)": bilt.et(seen, humid=True),
-        "neither known (what the planner has)": bilt.et(seen),
+        "neither known (what the planner has without a measured record)": bilt.et(seen),
         "sunshine for radiation": bilt.et(bilt.from_sunshine(), humid=True, windy=True),
         "neither, radiation from the range (eq. 50)": bilt.et(bilt.from_range()),
         "temperature alone (Hargreaves, eq. 52)": bilt.hargreaves(),

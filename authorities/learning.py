@@ -9,7 +9,7 @@ weather as measured. The next sowing is then foretold from the other years. Noth
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -70,11 +70,7 @@ def weather() -> WeatherYears:
 @cache
 def settings(years: tuple[int, ...]) -> Settings:
     """The settings of some of the years alone."""
-    at, whole = list(years), weather()
-    return Settings(replace(
-        whole, tmin=whole.tmin[at], tmax=whole.tmax[at], rain=whole.rain[at], radiation=whole.radiation[at],
-        labels=tuple(whole.labels[year] for year in at),
-    ))
+    return Settings(weather().of_years(np.array(years)))
 
 
 def first_day(crop: Crop, day: int, year: int, factor: float) -> int:

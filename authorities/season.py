@@ -15,7 +15,7 @@ import sys
 import tempfile
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -26,7 +26,6 @@ from evenpick.base.chance import stream
 from evenpick.base.days import day_date, day_number, monday
 from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
-from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Lost, Picked, Sowed
 from evenpick.garden.garden import WeatherChoice
@@ -129,10 +128,7 @@ def truth() -> Truth:
     airport = WeatherChoice(packaged="dublin_airport")
     whole = weather_for(Site("there", 53.43, -6.24, 71.0), airport, start, 700, SEED)
     at = whole.labels.index(str(day_date(start).year))
-    real: WeatherYears = replace(
-        whole, tmin=whole.tmin[[at]], tmax=whole.tmax[[at]], rain=whole.rain[[at]],
-        radiation=whole.radiation[[at]], labels=(whole.labels[at],))
-    return Truth(Settings(real), start, 100)
+    return Truth(Settings(whole.of_years(np.array([at]))), start, 100)
 
 
 @dataclass

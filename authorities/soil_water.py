@@ -27,7 +27,7 @@ from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.service.climate import weather_for
 from evenpick.soil.crop_coefficients import Growing
-from evenpick.soil.reference_et import reference_et
+from evenpick.soil.reference_et import as_measured, reference_et
 from evenpick.soil.seedbed import Watering, drying
 from evenpick.soil.texture import soils
 from evenpick.soil.water_balance import balance, kc_max
@@ -103,7 +103,8 @@ def drying_shares(name: str) -> None:
     site = Site(name, origin.lat, origin.lon, origin.height_m)
     weather = weather_for(site, WeatherChoice(packaged=name), parse_date("2026-11-01"), 500, 1)
     et0 = reference_et(weather.tmin, weather.tmax, weather.radiation, weather.lat,
-                       days_of_year(weather.start, weather.days), site.height_m or 0.0)
+                       days_of_year(weather.start, weather.days), site.height_m or 0.0,
+                       *as_measured(weather.tmin, weather.tmax, weather.vapour_pressure, weather.wind))
     sow, settings, took = np.arange(61, 61 + 365), Settings(weather), 0.0
     month = months(weather.start, weather.days)[sow]
     for key in CROPS:

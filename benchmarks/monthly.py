@@ -117,9 +117,7 @@ def _planned(
     past, seed = 7 * week, tried.garden.plan.seed
     known = _known(tried, int(tried.unseen[year]), past)
     years = np.arange(tried.seen.size)
-    ahead = replace(known, start=known.start + past, **{
-        name: getattr(known, name)[:, past:] for name in ("tmin", "tmax", "rain", "radiation")
-    })
+    ahead = known.from_day(past)
     horizon = Horizon(ahead.start, tried.horizon.weekday)
     wanted = tuple(_later(item, week) for item in tried.wanted)
     settings, since = (Settings(each, lowest=tried.garden.lowest) for each in (ahead, known))
@@ -197,8 +195,7 @@ def _known(tried: Tried, member: int, past: int) -> WeatherYears:
     there = tried.weather.days
     at = np.where(at < there, at, at - YEAR * -(-(at - there + 1) // YEAR))
     changed = {}
-    for name in ("tmin", "tmax", "rain", "radiation"):
-        every = getattr(tried.weather, name)
+    for name, every in tried.weather.columns().items():
         changed[name] = every[tried.seen][:, at].copy()
         changed[name][:, :past] = every[member][:past]
     labels = tuple(tried.weather.labels[int(each)] for each in tried.seen)

@@ -17,6 +17,8 @@ from typing import Any
 
 import numpy as np
 
+from evenpick.climate.readers.units import WIND_ALONE, WIND_MOVED
+
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/daily"
 EPOCH = date(1970, 1, 1)
 MISSING = -32768
@@ -35,17 +37,16 @@ MET_EIREANN = "CC BY 4.0, © Met Éireann (met.ie)"
 OGL = "Open Government Licence v3.0, © Crown copyright, Met Office MIDAS Open"
 KNMI = "CC BY 4.0, KNMI (Royal Netherlands Meteorological Institute)"
 US_NOTE = "turned back from °F and inches; coordinates known to about 0.01°"
-WIND_NOTE = "its wind is not used: wherever wind counts it is taken as 2 m/s"
 RECORDS: dict[str, tuple[str, str, str, tuple[str, ...]]] = {
-    "dublin_airport": ("ie_dublin_airport", "Met Éireann station 532", MET_EIREANN, (WIND_NOTE,)),
+    "dublin_airport": ("ie_dublin_airport", "Met Éireann station 532", MET_EIREANN, (WIND_ALONE,)),
     "brize_norton": (
         "uk_brize_norton", "Met Office MIDAS Open station 605", OGL,
-        (WIND_NOTE, "processed from MIDAS Open by others; place from the WMO station list"),
+        (WIND_MOVED, "processed from MIDAS Open by others; place from the WMO station list"),
     ),
     "de_bilt": (
         "nl_de_bilt", "KNMI station 260", KNMI,
         (
-            WIND_NOTE,
+            WIND_MOVED + "; it was measured at 10 or 20 m over the years",
             "vapour pressure derived from mean temperature and mean relative humidity",
             "rain below 0.05 mm stands as 0.025 mm",
         ),

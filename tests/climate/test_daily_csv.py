@@ -49,6 +49,17 @@ def test_plain_csv_wind_at_two_metres_and_gzip(tmp_path: Path) -> None:
     assert read_record(path)[0].wind[0] == 4.0
 
 
+def test_what_is_done_with_wind_is_told(tmp_path: Path) -> None:
+    """Brought to 2 m, or measured there; without vapour pressure beside it it does not count."""
+    def notes(columns: str, cells: str) -> str:
+        text = plain(f"2027-03-01,1,11,0,{cells}", header=f"date,tmin_c,tmax_c,rain_mm,{columns}")
+        return " ".join(read_record(written(tmp_path, text))[1].notes)
+
+    assert "FAO-56 equation 47" in notes("wind_m_s,vapour_pressure_kpa", "4,0.8")
+    assert "wind" not in notes("wind2_m_s,vapour_pressure_kpa", "4,0.8")
+    assert "its wind is not used: it counts only beside vapour pressure" in notes("wind_m_s", "4")
+
+
 @pytest.mark.parametrize(
     ("rows", "said"),
     [

@@ -20,7 +20,7 @@ from evenpick.outlook.windows import sow_days
 from evenpick.service.outlook import outlook
 from evenpick.service.seedbeds import unwatered
 from evenpick.service.windows import year_weather
-from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
+from evenpick.soil.reference_et import as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, bed_of, dry_spell, open_ground
 from evenpick.soil.texture import soil_named
 
@@ -56,7 +56,7 @@ def test_as_the_seedbed_has_it_sowing_by_sowing(weather: WeatherYears) -> None:
     settings, plant = Settings(weather), load_catalogue().crop("carrot")
     air, up = settings.cover("open").air, life(weather, DRY).up.astype(np.int64)
     et0 = reference_et(air.tmin, air.tmax, air.radiation, weather.lat, settings.day_of_year, 82.0,
-                       wind=np.full_like(air.tmin, WIND_UNKNOWN))
+                       *as_measured(air.tmin, air.tmax, air.vapour_pressure, air.wind))
     bed = bed_of(soil_named("sandy loam"), plant.spacing.depth)
     evening = open_ground(air.rain, et0, bed)[0][:, 1:] <= DEADLY * bed.dry
     fate = life(weather, DRY).fate

@@ -13,13 +13,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from evenpick.base.days import day_date, parse_date
+from evenpick.base.days import day_date, day_number, days_of_year, parse_date
 from evenpick.base.errors import BadRequest, UnknownCrop
+from evenpick.climate.radiation import fill_radiation
 from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.water_answer import WaterAnswer
+from evenpick.soil.reference_et import reference_et
 
 BRIZE, BILT, DUBLIN = Site("Brize", 51.758, -1.578, 82.0), Site("De Bilt", 52.1, 5.18, 2.0), Site(
     "Dublin", 53.428, -6.241, 71.0)
@@ -89,10 +91,11 @@ def test_a_tunnel_gets_no_rain() -> None:
 
 
 def test_what_each_step_is_worth(heat_wave: WaterAnswer) -> None:
-    """Each step of the routine leaves fewer years in which the drill dries, and asks more water."""
+    """Each step of the routine leaves fewer years in which the drill dries, and asks more water. In two of 39
+    it dries though it is watered: dry wind draws more in a day than the seed's layer holds."""
     untouched, drill, moist, more = heat_wave.steps
     assert untouched.dries >= drill.dries > moist.dries == more.dries
-    assert moist.dries < 0.05
+    assert moist.dries <= 2 / 39
     assert more.moist_after > moist.moist_after
     poured = [step.per_metre for step in heat_wave.steps]
     assert poured[0] == 0.0
@@ -194,14 +197,14 @@ def test_what_cannot_be_answered_is_told() -> None:
 
 
 def test_a_heat_wave_as_it_was_and_a_wet_may() -> None:
-    """Brize Norton (MIDAS Open): no rain from 24 June 2018, so water every day until it is up, one day deep;
-    139 mm in May 2007, so leave it."""
+    """Brize Norton (MIDAS Open): no rain from 24 June 2018, so water every day until it is up, deep on two
+    dry windy days (6.3 mm each by wind and damp as measured); 139 mm in May 2007, so leave it."""
     hot = replayed(BRIZE, "carrot", date(2018, 6, 24), date(2018, 6, 25)).days
     bed = [day for day in hot if day.phase == "seedbed"]
     assert sum(day.rain for day in hot) == 0
     assert [day.advice for day in bed] == ["water"] * len(bed)
     deep = [day.why for day in bed if day.per_m2 > 5]
-    assert deep == ["a little won't last: soak it"]
+    assert deep == ["a little won't last: soak it"] * 2
     assert "growth slows, let it root" in {day.why for day in hot if day.phase == "rooting"}
     wet = replayed(BRIZE, "carrot", date(2007, 5, 5), date(2007, 5, 12)).days
     assert {day.advice for day in wet if day.phase in ("seedbed", "up")} == {"leave"}
@@ -221,11 +224,15 @@ def test_a_crop_that_every_year_waters_within_the_week_is_told_a_day() -> None:
 
 
 def test_rain_is_told_to_do_it_only_where_water_would_be_due(heat_wave: WaterAnswer) -> None:
-    """28 July 2018: 3.4 mm on carrots that slow for want of water and are held back. It does not do; and the
-    2.2 mm of the 20th fell on ground that had enough."""
+    """28 July 2018: 3.4 mm on carrots that slow for want of water and are held back. It does not do, nor
+    do the 2.2 mm of the 20th; and 2.2 mm on the 15th, by a gauge, fall on ground that has enough."""
     told = replayed(BRIZE, "early-carrot", date(2018, 6, 20), date(2018, 7, 20))
     days = {one.when.day: one for one in told.days}
-    assert days[20].why == "hold back, let it root"
+    assert days[20].why == "growth slows, let it root"
+    gauged = water(BRIZE, WeatherChoice(packaged="brize_norton"), "early-carrot", date(2018, 6, 20),
+                   date(2018, 7, 15), rain={date(2018, 7, 15): 2.2}).days[0]
+    assert gauged.rain == pytest.approx(2.2)
+    assert gauged.why == "hold back, let it root"
     assert days[28].why == "growth slows, let it root"
     due = replayed(BRIZE, "early-carrot", date(2018, 6, 20), date(2018, 7, 4)).next_due
     assert due is not None
@@ -257,15 +264,53 @@ def test_the_rain_of_a_day_without_a_thermometer_counts(tmp_path: Path) -> None:
     assert told[24].et0 > 4.0
 
 
-def test_no_answer_says_that_measured_wind_was_used(heat_wave: WaterAnswer) -> None:
-    """Brize Norton's record has wind and vapour pressure: 2 July 2018, dry with 4.3 m/s, drew 7.7 mm by them
-    and 5.6 by what is told."""
+def test_a_dry_windy_day_is_told_with_its_own_wind_and_damp(heat_wave: WaterAnswer) -> None:
+    """Brize Norton (MIDAS Open) has both. 2 July 2018 was dry with 4.3 m/s at 2 m: 7.7 mm, by 2 m/s and dew
+    at the minimum 5.6. Under fleece nothing measured tells it."""
     said = " ".join((*heat_wave.notes, *heat_wave.climate.notes))
-    assert "its wind is not used" in said
-    assert "wind and damp that were measured are not used" in said
+    assert "with wind and damp as the record has them" in said
+    assert "wind brought from 10 m to 2 m above short grass (FAO-56 equation 47)" in said
+    assert "not used" not in said
+
+    def drawn_on(**rest: str) -> float:
+        return replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 2), **rest).days[0].et0
+
+    series, origin = packaged_record("brize_norton")
+    when = day_number(date(2018, 7, 2))
+    at = slice(when - series.start, when - series.start + 1)
+    filled, _ = fill_radiation(series, BRIZE.lat)
+    day = filled.tmin[at], filled.tmax[at], filled.radiation[at], BRIZE.lat, days_of_year(when, 1), 82.0
+    assert origin.height_m == 82.0
+    own = reference_et(*day, series.vapour_pressure[at], series.wind[at])[0]
+    assert drawn_on() == pytest.approx(own)
+    assert own == pytest.approx(7.66, abs=0.01)
+    assert reference_et(*day)[0] == pytest.approx(5.6, abs=0.05)
+    without = replace(series, wind=np.full(series.days, np.nan), vapour_pressure=np.full(series.days, np.nan))
+    fleece = drawn_on(cover="fleece")
+    with pytest.MonkeyPatch.context() as patch:
+        for module in ("season_weather", "climate"):
+            patch.setattr(f"evenpick.service.{module}.packaged_record", lambda name: (without, origin))
+        assert drawn_on(cover="fleece") == fleece
+        assert drawn_on() == pytest.approx(5.6, abs=0.05)
+
+
+def test_wind_without_damp_is_told_as_not_used() -> None:
+    """Dublin's record has wind alone."""
+    told = replayed(DUBLIN, "early-carrot", date(1993, 5, 13))
+    said = " ".join((*told.notes, *told.climate.notes))
+    assert "its wind is not used: it counts only beside vapour pressure" in said
+    assert "with a wind of 2 m/s" in said
     assert "equation 47" not in said
-    dry = replayed(BRIZE, "early-carrot", date(2018, 6, 22), date(2018, 7, 2)).days[0]
-    assert dry.et0 == pytest.approx(5.6, abs=0.05)
+
+
+def test_rain_that_fills_the_ground_is_not_helped_on_a_windy_day() -> None:
+    """26 June 2018 draws 6.3 mm at Brize Norton: the seed is dry by evening however wet the ground was, and
+    3 mm from a can on top of 16 mm of rain would drain away."""
+    when = date(2018, 6, 26)
+    rain = {when - timedelta(days=before): 16.0 for before in range(3)}
+    told = water(BRIZE, WeatherChoice(packaged="brize_norton"), "early-carrot", date(2018, 6, 22), when,
+                 rain=rain).days[0]
+    assert (told.phase, told.advice, told.why) == ("seedbed", "leave", "the day's rain does it")
 
 
 def test_slips_are_kept_moist_until_they_have_taken() -> None:

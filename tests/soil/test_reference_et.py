@@ -93,6 +93,18 @@ def test_example_18_uccle_day() -> None:  # READ; Rns and Rnl MEMORY
     assert eto[0] == pytest.approx(3.88, abs=0.005)
 
 
+def test_no_day_is_without_an_answer_for_want_of_wind_or_damp() -> None:
+    rng = stream(1, "holes")
+    tmin, tmax = np.full((3, 40), 5.0), np.full((3, 40), 14.0)
+    damp = np.where(rng.random((3, 40)) < 0.5, np.nan, 1.0)
+    wind = np.where(rng.random((3, 40)) < 0.5, np.nan, rng.uniform(0.0, 9.0, (3, 40)))
+    for pressure, speed in ((damp, wind), (damp, None), (None, wind), (None, None)):
+        ea, u2 = et.as_measured(tmin, tmax, pressure, speed)
+        eto = et.reference_et(tmin, tmax, np.full((3, 40), 12.0), 52.0, np.full(40, 120.0), 10.0, ea, u2)
+        assert np.isfinite(eto).all()
+        assert np.all((np.asarray(u2) >= 0.5) & (np.asarray(u2) < 9.0))
+
+
 def test_example_20_lyon_with_temperature_alone() -> None:  # READ (inputs, ea, Rs); ETo MEMORY
     tmin, tmax, lat, day = np.array([14.8]), np.array([26.6]), 45 + 43 / 60, np.array([196.0])
     radiation = radiation_from_range(tmin, tmax, lat, day)

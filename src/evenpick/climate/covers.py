@@ -50,7 +50,8 @@ class UnderCover:
     """The weather that a crop feels; every array has shape (years, days).
 
     tmin, tmax, tmean (midpoint of the two) and soil (mean at 5 cm) in °C; radiation in MJ m⁻² d⁻¹;
-    rain in mm d⁻¹.
+    rain in mm d⁻¹. Wind (m s⁻¹ at 2 m) and vapour pressure (kPa) as measured, under open sky alone, NaN or
+    None where they were not.
     """
 
     tmin: Floats
@@ -59,6 +60,8 @@ class UnderCover:
     radiation: Floats
     rain: Floats
     soil: Floats
+    wind: Floats | None = None
+    vapour_pressure: Floats | None = None
 
 
 def under_cover(weather: WeatherYears, cover: CoverName) -> UnderCover:
@@ -77,7 +80,8 @@ def under_cover(weather: WeatherYears, cover: CoverName) -> UnderCover:
     tmean = (tmin + tmax) / 2
     radiation = effect.light * weather.radiation
     soil = soil_temperature(tmean, radiation)
-    return UnderCover(tmin, tmax, tmean, radiation, effect.rain * weather.rain, soil)
+    measured = (weather.wind, weather.vapour_pressure) if cover == "open" else (None, None)
+    return UnderCover(tmin, tmax, tmean, radiation, effect.rain * weather.rain, soil, *measured)
 
 
 def raising_bench(weather: WeatherYears, lowest: float) -> UnderCover:

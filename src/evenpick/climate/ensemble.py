@@ -14,6 +14,7 @@ from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.around import normals_at
 from evenpick.climate.gaps import usable_starts
 from evenpick.climate.generator import generate
+from evenpick.climate.moist_air import saturation_pressure
 from evenpick.climate.normals import MonthlyNormals
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.radiation import fill_radiation
@@ -22,7 +23,7 @@ from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.site import Site
 from evenpick.climate.stations import nearest_station
 from evenpick.climate.trend import remove_trend
-from evenpick.climate.weather import WeatherYears
+from evenpick.climate.weather import NEEDED, WeatherYears
 
 RAIN_RATIO = (0.5, 2.0)
 NEIGHBOUR_KM = 300.0
@@ -57,14 +58,37 @@ def members(
         raise BadWeatherFile(_too_short(series, origin, start, days))
     holes = _left_out(inside.size - first_days.size)
     rows = (first_days - series.start)[:, None] + np.arange(days)
-    columns = {name: getattr(series, name)[rows] for name in ("tmin", "tmax", "rain", "radiation")}
+    series, damp_notes = _possible_damp(series)
+    columns = {name: getattr(series, name)[rows] for name in NEEDED}
     for name, values in columns.items():
         if np.isnan(values).any():
             raise ValueError(f"{name} has missing days in a member: fill the gaps before making members")
     return WeatherYears(
         site.lat, start, **columns, labels=tuple(str(day_date(day).year) for day in first_days),
-        origin=_record_origin(series, origin, site, (*origin.notes, *trend_notes, *light_notes, *holes)),
+        origin=_record_origin(
+            series, origin, site, (*origin.notes, *trend_notes, *light_notes, *damp_notes, *holes)
+        ),
+        **_measured_air(series, rows),
     )
+
+
+def _possible_damp(series: DailySeries) -> tuple[DailySeries, tuple[str, ...]]:
+    """The record without damp that the day's warmest air can't hold, and of how many days that was."""
+    over = series.vapour_pressure > saturation_pressure(series.tmax)
+    if not over.any():
+        return series, ()
+    told = tell_n("Vapour pressure of {n} day is more than its air can hold and was not used.",
+                  "Vapour pressure of {n} days is more than their air can hold and was not used.",
+                  int(over.sum()))
+    return replace(series, vapour_pressure=np.where(over, np.nan, series.vapour_pressure)), (told,)
+
+
+def _measured_air(series: DailySeries, rows: Ints) -> dict[str, Floats]:
+    """Vapour pressure and wind of the record's `rows`, each where it has any; no wind without the other."""
+    damp, wind = series.vapour_pressure[rows], series.wind[rows]
+    if np.isnan(damp).all():
+        return {}
+    return {"vapour_pressure": damp} if np.isnan(wind).all() else {"vapour_pressure": damp, "wind": wind}
 
 
 def member_starts(series: DailySeries, start: int, days: int) -> Ints:
@@ -139,7 +163,7 @@ def moved(
 
     Minimum and maximum each by the monthly difference, smoothly over the year; rain by the monthly ratio
     within 0.5 to 2 (number of wet days unchanged). Where the move would cross minimum and maximum the
-    day's mean stands for both. Sunshine, measured radiation, vapour pressure and wind stay.
+    day's mean stands for both. Sunshine, measured radiation, relative humidity and wind stay.
     """
     at = cycle_days(series.start, series.days)
     cooler, warmer = to_normals.tmin - from_normals.tmin, to_normals.tmax - from_normals.tmax
@@ -156,9 +180,8 @@ def moved(
     met = tell_n("; minimum and maximum met on {n} day.", "; minimum and maximum met on {n} days.",
                  int(crossed.sum()))
     crossing = met if crossed.any() else "."
-    return replace(
-        series, tmin=np.where(crossed, middle, tmin), tmax=np.where(crossed, middle, tmax), rain=rain
-    ), (note + crossing,)
+    here = series.with_warmth(np.where(crossed, middle, tmin), np.where(crossed, middle, tmax))
+    return replace(here, rain=rain), (note + crossing,)
 
 
 def split_unseen(
@@ -189,7 +212,7 @@ def split_unseen(
         "Weather years are kept unseen in blocks of {block}; {n} were dropped because they share days with "
         "unseen ones.", dropped, block=block,
     )
-    return _pick(weather, planning), _pick(weather, unseen), (note,)
+    return weather.of_years(planning), weather.of_years(unseen), (note,)
 
 
 def sharing_no_day(weather: WeatherYears, unseen: Bools) -> Bools:
@@ -255,9 +278,3 @@ def _spread_blocks(count: int, share: float, block: int) -> Bools:
     """Which of `count` members are unseen: block i where i × share steps to a next whole number."""
     number: Ints = np.arange(count) // block
     return np.asarray(np.floor((number + 1) * share + 1e-9) > np.floor(number * share + 1e-9))
-
-
-def _pick(weather: WeatherYears, chosen: Bools) -> WeatherYears:
-    labels = tuple(label for label, kept in zip(weather.labels, chosen, strict=True) if kept)
-    arrays = {name: getattr(weather, name)[chosen] for name in ("tmin", "tmax", "rain", "radiation")}
-    return replace(weather, labels=labels, **arrays)

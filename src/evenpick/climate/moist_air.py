@@ -33,3 +33,16 @@ def saturation_pressure(temperature: Values) -> Floats:
 def vapour_pressure_slope(temperature: Values) -> Floats:
     """Δ, kPa per °C (equation 13)."""
     return np.asarray(4098 * saturation_pressure(temperature) / (np.asarray(temperature) + 237.3) ** 2)
+
+
+def mean_saturation_pressure(tmin: Values, tmax: Values) -> Floats:
+    """es, kPa (equation 12)."""
+    return np.asarray((saturation_pressure(tmin) + saturation_pressure(tmax)) / 2)
+
+
+def at_same_humidity(pressure: Floats, before: tuple[Floats, Floats], after: tuple[Floats, Floats]) -> Floats:
+    """Vapour pressure, kPa, of days whose minimum and maximum, °C, are moved from `before` to `after`.
+
+    Its share of es stays, own choice: that warming mostly leaves relative humidity as it is, is memory.
+    """
+    return np.asarray(pressure * (mean_saturation_pressure(*after) / mean_saturation_pressure(*before)))

@@ -209,7 +209,7 @@ def on_own_ground(weather: WeatherYears, shift: Shift) -> WeatherYears:
     tmin = weather.tmin + shift.tmin.at(days)
     tmax = np.maximum(weather.tmax + shift.tmax.at(days), tmin + NARROWEST)
     origin = replace(weather.origin, notes=(*weather.origin.notes, note(shift), *shift.left_out))
-    return replace(weather, tmin=tmin, tmax=tmax, origin=origin)
+    return replace(weather.with_warmth(tmin, tmax), origin=origin)
 
 
 def note(shift: Shift) -> str:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.climate.moist_air import at_same_humidity
 
 VARIABLES = ("tmin", "tmax", "rain", "radiation", "sunshine", "vapour_pressure", "wind")
 
@@ -35,6 +36,11 @@ class DailySeries:
     def missing(self, variable: str) -> int:
         """Number of days without this variable."""
         return int(np.isnan(getattr(self, variable)).sum())
+
+    def with_warmth(self, tmin: Floats, tmax: Floats) -> DailySeries:
+        """The same days with other temperatures; the air is as damp as it was, for its warmth."""
+        damp = at_same_humidity(self.vapour_pressure, (self.tmin, self.tmax), (tmin, tmax))
+        return replace(self, tmin=tmin, tmax=tmax, vapour_pressure=damp)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from statistics import NormalDist
 
@@ -46,7 +45,7 @@ def remove_trend(series: DailySeries, present_year: int) -> tuple[DailySeries, t
     shift = slope * (middle - np.arange(series.days) / DAYS_A_YEAR)
     note = tell("Temperature: the trend of {words} was removed; every year stands at the level of {level}.",
                 words=words, level=str(level))
-    return replace(series, tmin=series.tmin + shift, tmax=series.tmax + shift), (note,)
+    return series.with_warmth(series.tmin + shift, series.tmax + shift), (note,)
 
 
 def found_trend(series: DailySeries) -> float | None:

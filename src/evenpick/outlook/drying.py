@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
+from evenpick.soil.reference_et import as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, bed_of, dries_untouched, open_ground, sprouted
 from evenpick.soil.texture import Soil
 
@@ -48,6 +48,6 @@ def dries_out(
 
 def _et0(here: Setting, ground: Unwatered, lat: float, day_of_year: Floats) -> Floats:
     air = here.air
-    wind = np.full_like(air.tmin, WIND_UNKNOWN)
     return here.once(("et0", ground.height), lambda: reference_et(
-        air.tmin, air.tmax, air.radiation, lat, day_of_year, ground.height, wind=wind))
+        air.tmin, air.tmax, air.radiation, lat, day_of_year, ground.height,
+        *as_measured(air.tmin, air.tmax, air.vapour_pressure, air.wind)))

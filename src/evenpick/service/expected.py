@@ -80,10 +80,7 @@ def fewer(weather: WeatherYears, most: int) -> WeatherYears:
     if weather.years <= most:
         return weather
     at = np.linspace(0, weather.years - 1, most).round().astype(np.int64)
-    return replace(
-        weather, tmin=weather.tmin[at], tmax=weather.tmax[at], rain=weather.rain[at],
-        radiation=weather.radiation[at], labels=tuple(weather.labels[year] for year in at),
-    )
+    return weather.of_years(at)
 
 
 def alike(sowings: Iterable[Sowing]) -> Iterator[list[Sowing]]:

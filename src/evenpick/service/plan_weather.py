@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from evenpick.base.days import monday
 from evenpick.climate.weather import WeatherYears
@@ -46,11 +45,4 @@ def plan_weather(
     )
     past = {day: seen for day, seen in readings.items() if day < horizon.begin}
     weather = with_readings(season.weather, past)
-    return weather, _from_day(weather, horizon.start - first)
-
-
-def _from_day(weather: WeatherYears, day: int) -> WeatherYears:
-    names = ("tmin", "tmax", "rain", "radiation")
-    return replace(
-        weather, start=weather.start + day, **{name: getattr(weather, name)[:, day:] for name in names}
-    )
+    return weather, weather.from_day(horizon.start - first)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Any
 
 import numpy as np
 
-from evenpick.base.arrays import Bools
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, BadWeatherFile, Problem
 from evenpick.base.language import later, tell
@@ -20,14 +21,13 @@ from evenpick.climate.readers.record import read_record
 from evenpick.climate.records import packaged_record
 from evenpick.climate.series import DailySeries
 from evenpick.climate.site import Site
-from evenpick.climate.weather import WeatherYears
+from evenpick.climate.weather import MEASURED, NEEDED, WeatherYears
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
 from evenpick.service.climate import LEAST_MEMBERS, own_ground, weather_for
 from evenpick.service.fetched_ground import shift_of_fetched, told_of
 from evenpick.service.thermometer import own_readings
 
-NEEDED = ("tmin", "tmax", "rain", "radiation")
 SHORT = later("The record holds no whole season: its days are this season's, the weather years are the "
               "site's own.")
 MOST_RAIN = 2000.0
@@ -111,11 +111,10 @@ def with_fetched(
     wanted &= warm & wet & ~(has_warmth & has_rain)
     if not wanted.any():
         return weather, wanted
-    stays = {name: has_rain if name == "rain" else has_warmth for name in NEEDED}
-    columns = {name: np.where(wanted & ~stays[name], getattr(spliced, name), getattr(weather, name))
-               for name in NEEDED}
     origin = replace(weather.origin, notes=(*weather.origin.notes, _whose(fetched), *told_of(fetched, own)))
-    return replace(weather, origin=origin, **columns), np.asarray(wanted & been)
+    there = {name: getattr(spliced, name) for name in (*NEEDED, *MEASURED)}
+    joined = _joined(weather, there, wanted & ~has_warmth, wanted & ~has_rain)
+    return replace(joined, origin=origin), np.asarray(wanted & been)
 
 
 def _whose(fetched: Fetched) -> str:
@@ -134,26 +133,47 @@ def _moved(series: DailySeries, own: Shift | None) -> DailySeries:
         return series
     days = series.start + np.arange(series.days)
     tmin = series.tmin + own.tmin.at(days)
-    return replace(series, tmin=tmin, tmax=np.fmax(series.tmax + own.tmax.at(days), tmin + NARROWEST))
+    return series.with_warmth(tmin, np.fmax(series.tmax + own.tmax.at(days), tmin + NARROWEST))
 
 
 def _spliced(
     weather: WeatherYears, series: DailySeries, site: Site, until: int | None
 ) -> tuple[WeatherYears, Bools, Bools]:
-    """The years with the series' days in them, and on which of these warmth and rain are its own; (days,)."""
+    """The years with the series' days in them, and on which of these warmth and rain are its own; (days,).
+
+    A day whose warmth is its own has its own wind and damp too, or none where they were not measured.
+    """
     filled, _ = fill_radiation(series, site.lat)
     at = np.arange(weather.days) + weather.start - series.start
     inside = (at >= 0) & (at < series.days)
     if until is not None:
         inside &= np.arange(weather.days) + weather.start < until
     taken = np.where(inside, at, 0)
-    measured = {name: np.where(inside, getattr(filled, name)[taken], np.nan) for name in NEEDED}
+    measured = {
+        name: np.where(inside, getattr(filled, name)[taken], np.nan) for name in (*NEEDED, *MEASURED)
+    }
     wet = ~np.isnan(measured["rain"])
     warm = ~np.isnan(measured["tmin"] + measured["tmax"] + measured["radiation"])
-    tmin, tmax, rain, radiation = (
-        np.where(wet if name == "rain" else warm, measured[name], getattr(weather, name)) for name in NEEDED
-    )
-    return replace(weather, tmin=tmin, tmax=tmax, rain=rain, radiation=radiation), warm, wet
+    return _joined(weather, measured, warm, wet), warm, wet
+
+
+def _joined(
+    weather: WeatherYears, there: Mapping[str, Floats | None], warm: Bools, wet: Bools
+) -> WeatherYears:
+    """The weather with the rain of `wet` days and all else of `warm` ones as it is `there`; (days,) each, and
+    there (days,) or (years, days)."""
+    columns: dict[str, Any] = {}
+    for name in (*NEEDED, *MEASURED):
+        here, own = getattr(weather, name), there[name]
+        chosen = wet if name == "rain" else warm
+        if here is None and (own is None or np.isnan(own[..., chosen]).all()):
+            columns[name] = None
+        else:
+            columns[name] = np.where(chosen, np.nan if own is None else own,
+                                     np.full_like(weather.tmin, np.nan) if here is None else here)
+    if columns["vapour_pressure"] is None:
+        columns["wind"] = None
+    return replace(weather, **columns)
 
 
 def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> WeatherYears:
@@ -169,7 +189,7 @@ def with_readings(weather: WeatherYears, readings: Mapping[int, Reading]) -> Wea
             tmax[:, at], tmin[:, at] = seen.tmax, np.minimum(tmin[:, at], seen.tmax)
         if seen.rain is not None:
             rain[:, at] = seen.rain
-    return replace(weather, tmin=tmin, tmax=tmax, rain=rain)
+    return replace(weather.with_warmth(tmin, tmax), rain=rain)
 
 
 def read_days(readings: Mapping[int, Reading], start: int, days: int) -> tuple[Bools, Bools]:

@@ -6,12 +6,14 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.trade import CoverName
+from evenpick.climate.covers import UnderCover
+from evenpick.climate.moist_air import Values
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Seedbed
 from evenpick.outlook.drying import Unwatered
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.soil.reference_et import WIND_UNKNOWN, reference_et
+from evenpick.soil.reference_et import WIND_LEAST, as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, Watering, bed_of, dry_spell, routine, sprouted
 from evenpick.soil.texture import soil_named
 
@@ -19,10 +21,9 @@ RUN_UP = 20
 """days of bare ground before the sowing, after which its start is forgotten"""
 BAND = 0.15
 """m: strip along a drill that a can wets (common practice, no source)"""
+EVERY_DAY = slice(None)
 SOAKED = 300.0
 """mm: more than any root zone here holds"""
-WIND_UNDER_COVER = 0.5
-"""m s⁻¹: the least that equation 6 should be used with (allen1998, memory)"""
 
 
 def unwatered(site: Site, seedbed: Seedbed) -> Unwatered | None:
@@ -48,9 +49,14 @@ def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> 
     return share(Watering.NONE), share(Watering.MOIST)
 
 
-def wind_under(cover: CoverName) -> float:
-    """m s⁻¹ that the evaporation under a cover is reckoned with."""
-    return WIND_UNKNOWN if cover == "open" else WIND_UNDER_COVER
+def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) -> tuple[Floats, Values]:
+    """Vapour pressure, kPa, and wind at 2 m, m s⁻¹, of days under a cover: as measured under open sky; under
+    anything else nothing measured tells it."""
+    ea, wind = as_measured(
+        air.tmin[:, here], air.tmax[:, here], *(None if every is None else every[:, here]
+                                                for every in (air.vapour_pressure, air.wind))
+    )
+    return ea, wind if cover == "open" else WIND_LEAST
 
 
 def drawn(
@@ -59,10 +65,9 @@ def drawn(
     """Rain and reference evapotranspiration of some axis days under a cover, mm; (years, days) each. No rain
     falls in a tunnel: its bed is taken to have been soaked on the day before axis day `sow`."""
     air = settings.cover(cover).air
-    wind = np.full_like(air.tmin[:, here], wind_under(cover))
     et0 = reference_et(
         air.tmin[:, here], air.tmax[:, here], air.radiation[:, here], settings.weather.lat,
-        settings.day_of_year[here], site.height_m or 0.0, wind=wind,
+        settings.day_of_year[here], site.height_m or 0.0, *damp_and_wind(air, cover, here),
     )
     rain = air.rain[:, here].copy()
     if cover == "tunnel":

@@ -95,7 +95,4 @@ def _both(pair: Pair, years: Sequence[str]) -> Pair:
 
 def _of_years(weather: WeatherYears, years: Sequence[str]) -> WeatherYears:
     place = {label: number for number, label in enumerate(weather.labels)}
-    rows = np.array([place[year] for year in years])
-    return replace(weather, labels=tuple(years), **{
-        name: getattr(weather, name)[rows] for name in ("tmin", "tmax", "rain", "radiation")
-    })
+    return weather.of_years(np.array([place[year] for year in years]))

@@ -12,6 +12,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
@@ -28,11 +29,13 @@ FOLLOWED = 480
 SHOWN = 14
 OFTEN = 0.1
 """share of years from which a drill that dries though it is watered is worth a word"""
-AIR = later("What the air draws is reckoned from warmth and sun, with a wind of 2 m/s and dew at the night's "
-            "lowest; wind and damp that were measured are not used. Dry windy days draw more, by a quarter "
-            "and over.")
+MEASURED_AIR = later("What the air draws is reckoned with wind and damp as the record has them, wind at 2 m "
+                     "above short grass (FAO-56 equation 47 brings it there); on days without them with 2 m/s "
+                     "and dew at the night's lowest, and under any cover with 0.5 m/s and the same dew.")
+USUAL_AIR = later("What the air draws is reckoned from warmth and sun, with a wind of 2 m/s, under any cover "
+                  "0.5, and dew at the night's lowest. Dry windy days draw more, by a quarter and over.")
 """by wind and vapour pressure as measured at Brize Norton and De Bilt nine days in ten of April to September
-draw 0.77 to 1.25 times what is told"""
+draw 0.76 to 1.26 times that"""
 CAUTIONS = (
     later("Local watering restrictions come first: ask before you use a hose."),
     later("Water that wets leaves or roots eaten raw should be of drinking quality, or as your local "
@@ -71,7 +74,7 @@ def water(
         site, season.weather.origin, *named, sow, day, want.crop.spacing.row, strips(want).band,
         up_days(followed, start), told,
         next((one.when for one in told if one.advice == "water"), None),
-        steps, (*notes_on(want, steps), *season.notes), CAUTIONS,
+        steps, (*notes_on(want, season.weather, steps), *season.notes), CAUTIONS,
     )
 
 
@@ -102,14 +105,19 @@ def up_days(followed: Course, start: int) -> tuple[date, date, date] | None:
     return early, middle, late
 
 
-def notes_on(want: Asked, steps: Sequence[StepWorth]) -> Sequence[str]:
+def told_air(weather: WeatherYears) -> str:
+    """What the draw of the air rests on, in words."""
+    return tell(USUAL_AIR if weather.vapour_pressure is None else MEASURED_AIR)
+
+
+def notes_on(want: Asked, weather: WeatherYears, steps: Sequence[StepWorth]) -> Sequence[str]:
     plant = crop_water(want.crop.key)
     notes = [tell("The ground is taken to have been full {lead} days before the sowing and watered as "
                   "told here.", lead=LEAD)]
     if want.cover == "tunnel":
         notes = [tell("A tunnel keeps rain out: the bed is taken to have been soaked on the day before "
                       "it was sown and watered as told here.")]
-    notes.append(tell(AIR))
+    notes.append(told_air(weather))
     if steps and steps[-1].dries >= OFTEN:
         notes.append(tell("Watered every morning the drill still dries in {dries:.0%} of years: in hot "
                           "weather water twice a day or shade it.", dries=steps[-1].dries))

@@ -14,7 +14,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
-from evenpick.service.seedbeds import BAND, drawn, wind_under
+from evenpick.service.seedbeds import BAND, damp_and_wind, drawn
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
@@ -56,7 +56,11 @@ class Ground:
     rain: Floats
     et0: Floats
     rh_min: Floats
-    wind: float
+    wind: Floats
+
+    def over(self, here: slice) -> Ground:
+        """Some of its days."""
+        return Ground(self.rain[:, here], self.et0[:, here], self.rh_min[:, here], self.wind[:, here])
 
 
 def strips(want: Asked) -> Strips:
@@ -72,7 +76,7 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     begin, up = _begin(want.way, outcome)
     plant, end = crop_water(want.crop.key), _end(outcome, begin, crop_water(want.crop.key))
     kcb = _adjusted(plant, ground, begin, end)
-    ground = Ground(ground.rain[:, here], ground.et0[:, here], ground.rh_min[:, here], ground.wind)
+    ground = ground.over(here)
     begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
     moist = want.way.name == "direct" or want.crop.key in SLIPS
@@ -112,7 +116,8 @@ def _ground(sown: Sown, settings: Settings, site: Site) -> Ground:
     cover = sown.want.cover
     air = settings.cover(cover).air
     rain, et0 = drawn(settings, cover, site, slice(0, settings.weather.days), sown.at)
-    return Ground(rain, et0, least_humidity(air.tmin, air.tmax), wind_under(cover))
+    ea, wind = damp_and_wind(air, cover)
+    return Ground(rain, et0, least_humidity(ea, air.tmax), np.broadcast_to(wind, et0.shape))
 
 
 def _outcome(sown: Sown, settings: Settings) -> Outcome:
@@ -140,11 +145,16 @@ def _end(outcome: Outcome, begin: Ints, plant: CropWater) -> Ints:
 
 
 def _adjusted(plant: CropWater, ground: Ground, begin: Ints, end: Ints) -> tuple[Floats, Floats]:
-    """Kcb of middle and late season by the humidity of the season's days (equation 70); (years,) each."""
+    """Kcb of middle and late season by the air of the season's days (equation 70); (years,) each."""
     days = np.arange(ground.rh_min.shape[1])[None, :]
     grows = (days >= begin[:, None]) & (days <= end[:, None])
-    humidity = np.where(grows, ground.rh_min, 0.0).sum(axis=1) / np.maximum(grows.sum(axis=1), 1)
+
+    def mean_of(values: Floats) -> Floats:
+        return np.asarray(np.where(grows, values, 0.0).sum(axis=1) / np.maximum(grows.sum(axis=1), 1))
+
+    wind, humidity = mean_of(ground.wind), mean_of(ground.rh_min)
+
     def for_season(kcb: float) -> Floats:
-        return adjusted_kcb(kcb, ground.wind, humidity, plant.height)
+        return adjusted_kcb(kcb, wind, humidity, plant.height)
 
     return for_season(plant.kcb_mid), for_season(plant.kcb_end)

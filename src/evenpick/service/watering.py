@@ -29,7 +29,7 @@ from evenpick.service.season_weather import season_weather
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
-from evenpick.service.water import AIR, CAUTIONS, LEAD, SHOWN, notes_on, up_days, water
+from evenpick.service.water import CAUTIONS, LEAD, SHOWN, notes_on, told_air, up_days, water
 from evenpick.service.water_answer import ON_THE_DRILL, WaterAnswer, WaterDay, WateringAnswer, WaterRow
 from evenpick.service.water_course import strips
 from evenpick.service.watered import Followed, Season, followed, wanted
@@ -69,7 +69,7 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     bench = tuple((one.id, _name(one)) for one in growing if one.on_bench)
     return WateringAnswer(
         season.garden.site, season.origin, on, season.soil.name, tuple(sorted(rows, key=_need)), bench,
-        (tell(FULL, lead=LEAD), tell(AIR)), CAUTIONS,
+        (tell(FULL, lead=LEAD), told_air(season.settings.weather)), CAUTIONS,
     )
 
 
@@ -94,7 +94,7 @@ def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
     return WaterAnswer(
         described.site, season.origin, *named, sow, on, want.crop.spacing.row, strips(want).band,
         up_days(followed.course, followed.start), followed.days, _next_due(followed.days), worth,
-        tuple(notes_on(want, worth)), CAUTIONS,
+        tuple(notes_on(want, season.settings.weather, worth)), CAUTIONS,
     )
 
 

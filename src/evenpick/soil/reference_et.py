@@ -14,12 +14,14 @@ from evenpick.climate.daylight import clear_sky_radiation, extraterrestrial_radi
 from evenpick.climate.moist_air import (
     Values,
     air_pressure,
+    mean_saturation_pressure,
     psychrometric_constant,
     saturation_pressure,
     vapour_pressure_slope,
 )
 
 WIND_UNKNOWN = 2.0  # m s⁻¹, the average over 2000 stations (allen1998, chapter 3; memory)
+WIND_LEAST = 0.5  # m s⁻¹ that equation 6 should be used with (allen1998, memory)
 ALBEDO = 0.23  # of the reference grass
 STEFAN_BOLTZMANN = 4.903e-9  # MJ K⁻⁴ m⁻² d⁻¹
 KELVIN = 273.16  # FAO-56's own offset
@@ -36,7 +38,7 @@ def reference_et(
     day_of_year: Floats,
     height: float,
     vapour_pressure: Floats | None = None,
-    wind: Floats | None = None,
+    wind: Values | None = None,
 ) -> Floats:
     """ETo, mm d⁻¹, by Penman-Monteith (equation 6) without soil heat (equation 42); never below 0.
 
@@ -54,6 +56,24 @@ def reference_et(
     longwave = net_longwave(tmin, tmax, ea, radiation, clear_sky)
     net = net_radiation(net_shortwave(radiation), longwave)
     return np.asarray(np.maximum(penman_monteith(tmin, tmax, net, ea, u2, height), 0.0))
+
+
+def as_measured(
+    tmin: Floats, tmax: Floats, vapour_pressure: Floats | None, wind: Floats | None
+) -> tuple[Floats, Values]:
+    """ea and u2 of every day: measured, or where it is not (None or NaN) what FAO-56 has stand in for it.
+
+    Damp that can't be (over saturation at tmax) is not taken. Wind is taken only beside measured damp: with
+    equation 48 it makes matters worse than 2 m s⁻¹ does (authorities/evapotranspiration.md).
+    """
+    dew = dew_at_minimum(tmin)
+    if vapour_pressure is None:
+        return dew, WIND_UNKNOWN
+    damp = vapour_pressure <= saturation_pressure(tmax)
+    ea = np.where(damp, vapour_pressure, dew)
+    if wind is None:
+        return ea, WIND_UNKNOWN
+    return ea, np.where(damp & ~np.isnan(wind), np.maximum(wind, WIND_LEAST), WIND_UNKNOWN)
 
 
 def penman_monteith(
@@ -79,11 +99,6 @@ def hargreaves(tmin: Values, tmax: Values, lat: float, day_of_year: Floats) -> F
 def mean_temperature(tmin: Values, tmax: Values) -> Floats:
     """Tmean, °C (equation 9)."""
     return np.asarray((np.asarray(tmin) + tmax) / 2)
-
-
-def mean_saturation_pressure(tmin: Values, tmax: Values) -> Floats:
-    """es, kPa (equation 12)."""
-    return np.asarray((saturation_pressure(tmin) + saturation_pressure(tmax)) / 2)
 
 
 def pressure_from_dew_point(dew_point: Values) -> Floats:

@@ -65,9 +65,9 @@ def adjusted_kcb(kcb: Values, u2: Values, rh_min: Values, height: Values) -> Flo
     return np.asarray(np.where(np.asarray(kcb) >= LEAST_KC_ADJUSTED, moved, kcb))
 
 
-def least_humidity(tmin: Values, tmax: Values) -> Floats:
-    """RHmin, %, where dew is taken to form at the minimum (equation 64)."""
-    return np.asarray(100.0 * saturation_pressure(tmin) / saturation_pressure(tmax))
+def least_humidity(ea: Values, tmax: Values) -> Floats:
+    """RHmin, %, of a day with the vapour pressure ea, kPa (equation 63, or 64 with that of dew at tmin)."""
+    return np.asarray(100.0 * np.asarray(ea) / saturation_pressure(tmax))
 
 
 def canopy_cover(kcb: Values, kcmax: Values, height: Values) -> Floats:

@@ -14,7 +14,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import tell, tell_n
 from evenpick.climate.readers.rows import POSSIBLE, Rows
 from evenpick.climate.readers.text import Faults, iso_day, number, read_lines
-from evenpick.climate.readers.units import WIND_UNUSED, celsius, millimetres, wind_at_2m
+from evenpick.climate.readers.units import WIND_ALONE, WIND_MOVED, celsius, millimetres, wind_at_2m
 from evenpick.climate.series import DailySeries, Origin
 
 HEADER = "date,tmin_c,tmax_c,rain_mm"
@@ -238,7 +238,10 @@ def _notes(head: _Head, series: DailySeries) -> tuple[str, ...]:
     ignored = [name for name in head.names[1:] if name not in COLUMNS]
     notes = [f"columns not used: {', '.join(ignored)}"] if ignored else []
     if series.missing("wind") < series.days:
-        notes.append(WIND_UNUSED)
+        if series.missing("vapour_pressure") == series.days:
+            notes.append(WIND_ALONE)
+        elif "wind_m_s" in head.names:
+            notes.append(WIND_MOVED)
     dry = series.rain[~np.isnan(series.rain)]
     if dry.size >= 300 and not dry.any():
         notes.append(f"no rain on any of {dry.size} days: if there was no gauge, leave its cells empty")

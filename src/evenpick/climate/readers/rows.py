@@ -11,7 +11,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import tell, tell_n
 from evenpick.climate.gaps import counted_days
 from evenpick.climate.readers.text import AGAIN, Faults, number
-from evenpick.climate.readers.units import WIND_UNUSED
+from evenpick.climate.readers.units import WIND_ALONE, WIND_MOVED
 from evenpick.climate.series import VARIABLES, DailySeries
 
 POSSIBLE = {  # beyond any weather on record (WMO's extremes with room to spare; memory)
@@ -115,7 +115,8 @@ class Rows:
                 tell("Choose a station that measures temperature and rain."),
             )
         if series.missing("wind") < series.days:
-            self.notes.append(WIND_UNUSED)
+            damp = series.missing("vapour_pressure") < series.days
+            self.notes.append(WIND_MOVED if damp else WIND_ALONE)
         return series
 
     def _column(self, name: str, start: int, count: int) -> Floats:
