@@ -12,14 +12,17 @@ import pytest
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_number, days_of_year
 from evenpick.climate.covers import under_cover
-from evenpick.climate.ensemble import generated_at, members, split_unseen
+from evenpick.climate.ensemble import generated_at, members, moved, split_unseen
 from evenpick.climate.fetched import Fetched, as_file, point_of
+from evenpick.climate.gaps import fill_gaps
 from evenpick.climate.moist_air import mean_saturation_pressure, saturation_pressure
+from evenpick.climate.own_normals import record_normals
 from evenpick.climate.own_readings import Part, Shift, on_own_ground
 from evenpick.climate.records import packaged_record
 from evenpick.climate.series import DailySeries, Origin
 from evenpick.climate.shift import warmed
 from evenpick.climate.site import Site
+from evenpick.climate.trend import remove_trend
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import WeatherChoice
@@ -118,6 +121,18 @@ def test_warmer_air_is_as_damp_for_its_warmth(years: WeatherYears) -> None:
     now, then = (drawn(Settings(each), "open", BRIZE, slice(0, 60), 30)[1] for each in (years, warmer))
     assert np.isfinite(then).all()
     assert 1.02 < then.sum() / now.sum() < 1.10
+
+
+def test_another_site_and_the_trend_leave_air_as_damp_for_its_warmth() -> None:
+    series, origin = packaged_record("brize_norton")
+    whole, _ = fill_gaps(series)
+    there = record_normals(whole, origin, BRIZE)
+    colder = replace(there, tmin=there.tmin - 3.0, tmax=there.tmax - 4.0)
+    share = series.vapour_pressure / mean_saturation_pressure(series.tmin, series.tmax)
+    for here in (moved(whole, there, colder)[0], remove_trend(whole, 2020)[0]):
+        assert np.abs(here.tmin - whole.tmin).max() > 0.5
+        assert here.vapour_pressure / mean_saturation_pressure(here.tmin, here.tmax) == pytest.approx(share)
+        assert here.wind is whole.wind
 
 
 def test_on_the_growers_own_ground_air_is_as_damp_for_its_warmth(years: WeatherYears) -> None:
