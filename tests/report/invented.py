@@ -30,6 +30,7 @@ from evenpick.service.answers import (
     PlanAnswer,
     PlannedSowing,
     SeedNeed,
+    ThirstyBed,
     TodayAnswer,
     WeekOfItem,
     WhyAnswer,
@@ -218,7 +219,7 @@ TODAY = TodayAnswer(
     (Pick("salad leaves", "bunch", 0.2, Band(0.31, 0.46, 0.7)),), (OUT,),
     (("leeks", date(2027, 3, 15)),), (replace(SOW, tag="f00d", late=True),),
     (AnsweredJob("sow:radish.direct.tunnel.2027-02-01", "beef", "sow", "Radish", "done", date(2027, 2, 2)),),
-    ("A note.",),
+    ("A note.",), thirsty=(ThirstyBed("1" * 32, "tomato", "Tomato", None, "tunnel", 138.4, "all gone"),),
 )
 SATURDAY, SUNDAY = date(2027, 2, 6), date(2027, 2, 7)
 WEEK = replace(

@@ -98,7 +98,7 @@ def test_a_drill_in_a_tunnel_is_told_as_todays_jobs_tell_it(tmp_path: Path, ago:
     expected = under_way_foreseen(own, garden_of(own), None, lately(own, day_number(ON)), ON)[sowing]
     told = row(watering(own, ON), "radish").today
     drill = told.phase in ON_THE_DRILL
-    assert expected.thirst == pytest.approx(told.share if drill else 0.0)
+    assert expected.thirst == pytest.approx(told.share)
     assert expected.litres == pytest.approx(told.per_metre if drill else 0.0)
     jobs = [one for one in today(own, ON).jobs if one.kind == "water"]
     assert [one.why.startswith(told.why) for one in jobs] == [True] * (drill and told.advice == "water")
@@ -172,3 +172,26 @@ def test_in_a_heat_wave_a_standing_crop_is_told_a_day(tmp_path: Path) -> None:
     assert due.today.advice == "water"
     assert due.litres > 15.0
     assert row(watering(path, told.next_due + timedelta(1)), "beetroot").today.advice == "leave"
+
+
+def test_beds_that_are_up_are_told_beside_todays_jobs_as_the_round_tells_them(
+    garden: Path, tmp_path: Path
+) -> None:
+    """In the weeks of a summer: the same beds on the same days with the same litres, half of the beetroot
+    lost, until the diary has them watered on that day."""
+    own = tmp_path / "garden.toml"
+    own.write_text(GARDEN, encoding="utf-8")
+    keep(own, lately(garden, day_number(ON)).entries)
+    days = [date(2027, 6, 1) + timedelta(days=n) for n in range(0, 42, 3)]
+    told = {}
+    for on in days:
+        due = {one.sowing: one.litres for one in watering(own, on).rows
+               if one.today.advice == "water" and one.today.phase not in ON_THE_DRILL}
+        told[on] = {bed.sowing: bed.litres for bed in today(own, on).thirsty}
+        assert told[on] == pytest.approx(due)
+    assert row(watering(own, days[0]), "beetroot").sowing in {bed for beds in told.values() for bed in beds}
+    first = next(on for on in days if told[on])
+    assert not [job for job in today(own, first).jobs if job.kind == "water" and job.sowing in told[first]]
+    sowing = next(iter(told[first]))
+    keep(own, [Entry(new_id(), day_number(first), Watered(sowing))])
+    assert sowing not in {bed.sowing for bed in today(own, first).thirsty}

@@ -173,6 +173,7 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
         "lost": [asdict(row) for row in answer.lost], "days": [asdict(each) for each in answer.days],
         "far": None if answer.far is None else far_shape(answer.far),
+        "thirsty": [asdict(bed) for bed in answer.thirsty],
     }
 
 

@@ -12,10 +12,10 @@ from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.pickings import about
 from evenpick.report.place import far_said, title_place
 from evenpick.report.sowings import amount, seed_words
-from evenpick.report.water import water_on_drill
+from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words, day, full_day
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
-from evenpick.service.answers import AnsweredJob, Job, TodayAnswer
+from evenpick.service.answers import AnsweredJob, Job, ThirstyBed, TodayAnswer
 
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
@@ -37,6 +37,9 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     blocks: list[Block] = [*(Text(note) for note in said if note), *_to_do(answer, words)]
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
+    if answer.thirsty:
+        blocks += [Heading(tell("beds to water today")), _thirsty(answer.thirsty, words)]
+        blocks += [Text(tell("Day by day, and what to leave: evenpick water"))] if commands else []
     if answer.answered:
         blocks += [Heading(tell("answered this week")), _answered(answer, words)]
     if answer.missed:
@@ -105,6 +108,19 @@ def how(job: Job, words: Words) -> str:
     apart = tell("{apart} when thinned", apart=apart) if thinned and job.kind == "sow" else apart
     return tell("{depth}, {apart}, rows {between_rows} {unit} apart", depth=depth, apart=apart,
                 between_rows=words.gap(drill.between_rows), unit=unit)
+
+
+def _thirsty(beds: Sequence[ThirstyBed], words: Words) -> Table:
+    columns = (Column(tell("what"), wraps=True), Column(tell("where"), wraps=True), Column(tell("water")),
+               Column(tell("why"), below=True))
+    return Table(columns, tuple(
+        (words.name(bed.name), words.place(bed.ground, bed.cover), bed_water(bed, words), bed.why)
+        for bed in beds
+    ))
+
+
+def bed_water(bed: ThirstyBed, words: Words) -> str:
+    return tell("about {volume}", volume=litres(bed.litres, words))
 
 
 def _answered(answer: TodayAnswer, words: Words) -> Table:

@@ -610,6 +610,20 @@ class Pick:
 
 
 @dataclass(frozen=True, slots=True)
+class ThirstyBed:
+    """What stands, is up, and wants water on a day."""
+
+    sowing: str
+    crop: str
+    name: str
+    ground: str | None
+    cover: CoverName
+    litres: float
+    """on all of it"""
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class TodayAnswer:
     site: Site
     day: date
@@ -631,6 +645,8 @@ class TodayAnswer:
     """to the end of the week, where hours are told by the day; the jobs on none of them find no time in it"""
     far: ClimateOrigin | None = None
     """where the weather comes from, if that is far off"""
+    thirsty: tuple[ThirstyBed, ...] = ()
+    """beds to water on the day, the most litres first; drills are jobs"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,10 @@ class Expected:
     frost: float
     """share of years in which the coming three nights bring that, under its cover"""
     thirst: float
-    """share of years in which its drill wants water today; nought once it is up"""
+    """share of years in which it wants water today"""
     litres: float
-    """on a metre of drill, where it does"""
+    """on a metre of drill, where it does; nought once it is up"""
+    per_m2: float
+    """litres on a square metre of its ground, where that wants it; nought while its drill alone does"""
     thirst_why: str
     """in the words of the water told for that day"""

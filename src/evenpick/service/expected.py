@@ -31,8 +31,8 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.service.expectation import Dates, Expected
 from evenpick.service.season_weather import season_weather, with_readings
-from evenpick.service.water_answer import WaterDay
-from evenpick.service.watered import Season, drill_today, unrecorded
+from evenpick.service.water_answer import ON_THE_DRILL, WaterDay
+from evenpick.service.watered import Season, today_of, unrecorded
 from evenpick.soil.texture import soil_named
 
 LEAD, AHEAD, BACK = 60, 430, 400
@@ -63,7 +63,7 @@ def expected(
             there = settings.raising(kind[0].fact.bought)
             for crop, same in of_each_type(here, kind, there):
                 found |= _of_kind(same, crop, there, day_number(on) - start, seed)
-            found |= {one.id: _thirsty(found[one.id], drill_today(ground, here, one)) for one in kind}
+            found |= {one.id: _thirsty(found[one.id], today_of(ground, here, one)) for one in kind}
     return found
 
 
@@ -115,7 +115,9 @@ def _of_kind(
 def _thirsty(expect: Expected, day: WaterDay | None) -> Expected:
     if day is None:
         return expect
-    return replace(expect, thirst=day.share, litres=day.per_metre, thirst_why=day.why)
+    drill = day.phase in ON_THE_DRILL
+    return replace(expect, thirst=day.share, litres=day.per_metre if drill else 0.0,
+                   per_m2=0.0 if drill else day.per_m2, thirst_why=day.why)
 
 
 def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:
@@ -126,7 +128,7 @@ def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today:
     kill = _killed_below(crop, today + start, out or _dates(up, up < never, start), first)
     return Expected(
         _dates(up, up < never, start), out, first, _dates(outcome.last[:, i], lives, start),
-        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0, "",
+        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0, 0.0, "",
     )
 
 

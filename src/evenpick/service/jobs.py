@@ -180,7 +180,7 @@ class _Sown:
         yield self.job("cover", on, near, on, f":{on.isoformat()}")
 
     def water(self, expect: Expected, on: date) -> Iterator[Job]:
-        if expect.thirst >= LIKELY:
+        if expect.thirst >= LIKELY and expect.litres:
             dry = expect.thirst_why
             why = dry if expect.thirst > 0.98 else tell(
                 "{dry}, in {thirst:.0f} years of 10; leave it after rain", dry=dry, thirst=expect.thirst * 10)

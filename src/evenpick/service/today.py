@@ -23,6 +23,7 @@ from evenpick.service.answers import (
     LossRow,
     Pick,
     PlanAnswer,
+    ThirstyBed,
     TodayAnswer,
     WorkDay,
 )
@@ -37,6 +38,7 @@ from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
+from evenpick.service.thirsty import thirsty
 from evenpick.service.work_week import dealt_week
 
 WEEK = timedelta(days=7)
@@ -80,6 +82,7 @@ class EveryJob:
     plan: PlanAnswer | None
     record: Record
     jobs: tuple[Job, ...]
+    thirsty: tuple[ThirstyBed, ...]
 
 
 def every_job(
@@ -95,7 +98,8 @@ def every_job(
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
     jobs += [] if plan is None else plan_jobs(plan, record)
-    return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)))
+    return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
+                    thirsty(record, coming, day))
 
 
 def under_way_foreseen(
@@ -163,6 +167,7 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
         (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
         _lost(plan, record, day), days, _far(asked.described, plan),
+        asked.thirsty,
     )
 
 

@@ -14,13 +14,14 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Crop
-from evenpick.garden.record import Sowing
+from evenpick.garden.diary import Watered
+from evenpick.garden.record import Record, Sowing
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
 from evenpick.service.water import LEAD
-from evenpick.service.water_answer import ON_THE_DRILL, WaterDay
+from evenpick.service.water_answer import WaterDay
 from evenpick.service.water_course import Sown, course, strips
 from evenpick.service.water_days import Course, due_days
 from evenpick.soil.texture import Soil
@@ -69,12 +70,21 @@ def followed(season: Season, want: Asked, sow: int, diary: Sequence[Sowing], cou
     return Followed(want, made, season.start + first, told)
 
 
-def drill_today(season: Season, crop: Crop, one: Sowing) -> WaterDay | None:
-    """Of what was sown in place, the day as Water tells it; None where it is no drill any more."""
-    if one.fact.way != "direct" or (one.up is not None and one.up < season.today + season.start):
+def today_of(season: Season, crop: Crop, one: Sowing) -> WaterDay | None:
+    """The day of what stands in its place, as Water tells it; None of what is on the bench."""
+    if one.on_bench:
         return None
-    today = followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1).days[0]
-    return today if today.phase in ON_THE_DRILL else None
+    return followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1).days[0]
+
+
+def last_watered(one: Sowing, record: Record, on: int) -> date | None:
+    """The day, up to day number `on`, on which the diary has it or its bed watered last."""
+    days = [
+        entry.day for entry in record.entries
+        if isinstance(entry.fact, Watered) and one.day <= entry.day <= on
+        and (entry.fact.sowing == one.id or (one.ground is not None and entry.fact.ground == one.ground))
+    ]
+    return day_date(max(days)) if days else None
 
 
 def unrecorded(settings: Settings) -> Bools:

@@ -16,7 +16,6 @@ from evenpick.base.language import later, tell, together
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.here import AsHere
-from evenpick.garden.diary import Watered
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.outlook.setting import Settings
@@ -32,7 +31,7 @@ from evenpick.service.today import today
 from evenpick.service.water import CAUTIONS, LEAD, SHOWN, notes_on, told_air, up_days, water
 from evenpick.service.water_answer import ON_THE_DRILL, WaterAnswer, WaterDay, WateringAnswer, WaterRow
 from evenpick.service.water_course import strips
-from evenpick.service.watered import Followed, Season, followed, wanted
+from evenpick.service.watered import Followed, Season, followed, last_watered, wanted
 from evenpick.soil.texture import Soil, soil_named
 
 ADVICE = ("water", "perhaps", "leave")
@@ -132,7 +131,7 @@ def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> Wa
     return WaterRow(
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
         day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),
-        _watered(one, record, season.on),
+        last_watered(one, record, season.on),
     )
 
 
@@ -161,15 +160,6 @@ def _litres(day: WaterDay, area: float, want: Asked) -> float:
 
 def _next_due(days: Sequence[WaterDay]) -> date | None:
     return next((one.when for one in days if one.advice == "water"), None)
-
-
-def _watered(one: Sowing, record: Record, on: int) -> date | None:
-    days = [
-        entry.day for entry in record.entries
-        if isinstance(entry.fact, Watered) and one.day <= entry.day <= on
-        and (entry.fact.sowing == one.id or (one.ground is not None and entry.fact.ground == one.ground))
-    ]
-    return day_date(max(days)) if days else None
 
 
 def _name(one: Sowing) -> str:

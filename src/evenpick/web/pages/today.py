@@ -17,7 +17,7 @@ from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
 from evenpick.report.place import far_said
-from evenpick.report.today import how, job_amount, job_words
+from evenpick.report.today import bed_water, how, job_amount, job_words
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
@@ -45,6 +45,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     return show(
         request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
+        bed_water=lambda bed: bed_water(bed, words),
         how=lambda job: how(job, words), days=days_of_jobs(answer), remarks=remarks(answer), spoken=spoken,
         percent=percent, picking_list=listed, far=far_said(answer.far, words),
         job_said=lambda job: job_words(job, words),
