@@ -22,7 +22,7 @@ from evenpick.report.place import weather_lines
 from evenpick.report.plan import changes, gap_words, ground_use, held_back, plan_page
 from evenpick.report.sowings import seed_words
 from evenpick.report.terminal import WIDTH, render
-from evenpick.report.today import today_page
+from evenpick.report.today import no_amounts, today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
 from evenpick.service.answers import Change, GivenUp, GroundUse, Holding, ItemPickings, LaterRow, WeekOfItem
@@ -133,6 +133,15 @@ def test_a_change_of_cover_is_seen() -> None:
         Text("The 5 Nov sowing was lost:"), Items(("Spinach: 4.5 m more on 28 Nov",)),
     ]
     assert changes("what is different", [], BRITISH) == []
+
+
+def test_a_page_with_a_crop_to_pick_does_not_say_that_nothing_is_ripe() -> None:
+    """Without a plan nothing tells how much."""
+    ripe = replace(invented.TODAY.jobs[1], kind="pick")
+    told = render(today_page(replace(invented.IDLE, jobs=(ripe,)), BRITISH))
+    assert "What may be ripe is among the jobs" in " ".join(told.split())
+    assert "Nothing is likely to be ripe" not in told
+    assert no_amounts(invented.TODAY) == no_amounts(invented.IDLE) == ""
 
 
 if __name__ == "__main__":

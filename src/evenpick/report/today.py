@@ -157,9 +157,16 @@ def _wait(until: date | None, year: int) -> str:
     return "" if until is None else day(until, year)
 
 
+def no_amounts(answer: TodayAnswer) -> str:
+    """What is said for amounts where none is told and a job says that something is ripe; else empty."""
+    if answer.pick or not any(job.kind == "pick" for job in answer.jobs):
+        return ""
+    return tell("What may be ripe is among the jobs; how much of it is told by a plan that has it.")
+
+
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
-        return [Text(tell("Nothing is likely to be ripe."))]
+        return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
     columns = (Column(tell("item"), wraps=True),
                *(Column(name, words.weight_unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))),

@@ -26,10 +26,12 @@ def week_list(plan: PlanAnswer, garden: Garden, day: date, words: Words, week: s
     return list_table(items, words, week) + html(shares, words)
 
 
-def list_table(items: Sequence[ListedItem], words: Words, week: str = "") -> Markup:
-    """Items by row, what each outlet gets in its column; the item links to its why."""
+def list_table(items: Sequence[ListedItem], words: Words, week: str = "", nothing: str = "") -> Markup:
+    """Items by row, what each outlet gets in its column; the item links to its why. `nothing` is what is said
+    where there are none, if it is not that nothing is ripe."""
     if not items:
-        return Markup(f"<p>{tell('Nothing is likely to be ripe, and nothing is wanted.')}</p>")
+        said = nothing or tell("Nothing is likely to be ripe, and nothing is wanted.")
+        return Markup(f"<p>{escape(said)}</p>")
     there = [item for item in items if item.have.high > LEAST]
     bare = [tell("{item} ({wanted} wanted)", item=escape(item.item),
                  wanted=escape(words.weight(item.wanted))) for item in items

@@ -17,7 +17,7 @@ from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
 from evenpick.report.place import far_said
-from evenpick.report.today import bed_water, how, job_amount, job_words
+from evenpick.report.today import bed_water, how, job_amount, job_words, no_amounts
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
@@ -41,7 +41,8 @@ def today_page(request: Request, on: str | None = None) -> Response:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
     left = None if plan is None else about.plan_now(day)
-    listed = list_table((), words) if left is None else week_list(left, about.described(), day, words)
+    listed = list_table((), words, nothing=no_amounts(answer)) if left is None else week_list(
+        left, about.described(), day, words)
     return show(
         request, "today.html", f"{long_day(day)}: {about.farm}" if about.farm else long_day(day),
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
