@@ -26,6 +26,7 @@ from evenpick.service.packets import tin_now
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import standing_sowings
 from evenpick.service.today import today
+from evenpick.service.watering import water_sown, watering
 from evenpick.service.undoing import undo
 
 TEXT = """
@@ -97,6 +98,14 @@ def test_a_crop_that_is_only_sown_in_place_here_may_be_bought_too(garden: Path) 
     assert mine.first is not None
     assert seed.first is not None
     assert SET_OUT + timedelta(days=25) < mine.first[1] < seed.first[1] - timedelta(days=14)
+
+
+def test_bought_plants_of_what_is_sown_in_place_stand_in_the_round_of_water(garden: Path) -> None:
+    """It said that raised is no way of starting beetroot."""
+    bought(garden, "planted 20 beetroot plugs from the garden centre in bed A")
+    (row,) = watering(garden, SET_OUT + timedelta(days=20)).rows
+    assert (row.crop, row.today.phase) == ("beetroot", "growing")
+    assert water_sown(garden, row.sowing or "", SET_OUT + timedelta(days=20)).days
 
 
 def test_nobody_is_asked_to_look_for_seedlings_or_to_plant_them_out(garden: Path) -> None:

@@ -12,14 +12,17 @@ import numpy as np
 from evenpick.base.arrays import Bools
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
+from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Watered
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
-from evenpick.service.outlook import Asked, asked
+from evenpick.service.outlook import Asked
 from evenpick.service.water import LEAD
 from evenpick.service.water_answer import WaterDay
 from evenpick.service.water_course import Sown, course, strips
@@ -54,9 +57,11 @@ class Followed:
     days: tuple[WaterDay, ...]
 
 
-def wanted(crop: Crop, cover: str, way: str) -> Asked:
-    """A crop as it is `here`, sown that way under that cover."""
-    return replace(asked(crop.key, cover, way, None), crop=crop)
+def wanted(crop: Crop, cover: CoverName, way: WayName) -> Asked:
+    """A crop as it is here, begun that way under that cover, be it a way that the catalogue does not know, as
+    of bought plants of what is sown in place."""
+    purpose = replace(load_catalogue().crop(crop.key).purposes[0], type=None)
+    return Asked(crop, way_of(crop, way), purpose, cover)
 
 
 def followed(season: Season, want: Asked, sow: int, diary: Sequence[Sowing], count: int) -> Followed:

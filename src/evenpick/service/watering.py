@@ -13,6 +13,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell, together
+from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.here import AsHere
@@ -23,7 +24,7 @@ from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import lately
 from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer
 from evenpick.service.learning import as_kept
-from evenpick.service.outlook import Asked, asked
+from evenpick.service.outlook import Asked
 from evenpick.service.season_weather import season_weather
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
@@ -115,9 +116,9 @@ def _follow(season: _Season, one: Sowing) -> Followed:
     return _followed(season, want, one.day, [one])
 
 
-def _asked(season: _Season, crop: str, cover: str, way: str) -> Asked:
-    want = asked(crop, cover, way, None)
-    return wanted(season.as_here(want.crop, want.cover), cover, way)
+def _asked(season: _Season, crop: str, cover: CoverName, way: WayName) -> Asked:
+    found = load_catalogue().crop(crop)
+    return wanted(season.as_here(found.grown_for(found.purposes[0]), cover), cover, way)
 
 
 def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> Followed:
