@@ -26,8 +26,8 @@ from evenpick.service.packets import tin_now
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import standing_sowings
 from evenpick.service.today import today
-from evenpick.service.watering import water_sown, watering
 from evenpick.service.undoing import undo
+from evenpick.service.watering import water_sown, watering
 
 TEXT = """
 [site]
