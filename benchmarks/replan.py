@@ -100,7 +100,7 @@ def by_parts(garden: Path) -> None:
         from evenpick.cli import plans
         from evenpick.cli.options import asked, words
         from evenpick.plan import beside
-        from evenpick.service import planning
+        from evenpick.service import fitted, planning
 
         parts.end("loading: commands and service")
         say = words(asked({"garden": garden}))
@@ -109,9 +109,10 @@ def by_parts(garden: Path) -> None:
         parts.ends_with(planning, "wanted_items", "reading garden, diary, weather")
         for name, part in (
             ("grown_crops", "growing what may be sown"), ("garden_task", "growing what stands; the task"),
-            ("solved", "mending"), ("_answer", "measuring"), ("fitted", "laying into beds"),
+            ("solved", "mending"), ("_answer", "measuring"),
         ):
             parts.ends_with(planning, name, part)
+        parts.ends_with(fitted, "lie", "laying into beds")
         answer = planning.make_plan(garden, TODAY, mend=True, hands=hands)
     parts.end("ending the helper")
     planning.save_plan(garden, answer)
