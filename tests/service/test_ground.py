@@ -206,3 +206,17 @@ def test_years_of_a_family_that_the_grower_gives_hold_in_the_beds_too() -> None:
     found = laid(both, plan([leeks]), diary())
     assert found.too_soon == ()
     assert [place.bed for place in places(found)[leeks.id]] == ["gate"]
+
+
+def test_beds_of_an_invented_plan_say_so_though_the_farm_itself_is_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A farm whose cooperative's file alone says that all is invented."""
+    path = tmp_path / "garden.toml"
+    path.write_text('[site]\nat = "53.4, -6.2"\n[[ground]]\nname = "plot"\ncover = "open"\narea = "6 m2"\n'
+                    '[[outlet]]\nname = "kitchen"\nkind = "kitchen"\n'
+                    '[[wish]]\nitem = "radish"\neach_week = "100 g"\n', encoding="utf-8")
+    for invented in (True, False):
+        kept = replace(plan([]), invented=invented)
+        monkeypatch.setattr("evenpick.service.ground.kept_plan", lambda garden, kept=kept: kept)
+        assert ground(path).invented is invented

@@ -284,6 +284,16 @@ def few(value: float, figures: int = 3) -> str:
     return f"{value:.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
 
 
+def area_told(m2: float, imperial: bool) -> str:
+    """'12.5 m²', '135 sq ft'."""
+    return f"{few(m2 / FOOT**2)} sq ft" if imperial else f"{few(m2)} m²"
+
+
+def weight_told(kg: float, imperial: bool) -> str:
+    """'1.25 kg', '2.76 lb'."""
+    return f"{few(kg / POUND)} lb" if imperial else f"{few(kg, 4)} kg"
+
+
 def percent(text: str) -> float:
     """The number of '85 %', 0 to 100; else BadGarden."""
     mend = tell('Write how many of a hundred came up, such as "85 %".')

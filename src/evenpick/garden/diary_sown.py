@@ -9,7 +9,7 @@ from evenpick.base.days import day_number
 from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
-from evenpick.garden.amounts import FOOT, few
+from evenpick.garden.amounts import area_told
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
@@ -223,18 +223,15 @@ def _room_for(
     whole = sum(names.room.values())
     if area > TIMES * whole:
         refuse(tell("{area} of {name} is far more than all the ground there is ({room}).",
-                    area=_square(area, names), name=names.name(crop.key), room=_square(whole, names)),
+                    area=area_told(area, names.imperial), name=names.name(crop.key),
+                    room=area_told(whole, names.imperial)),
                tell("Look at the amount again."))
     what = later("{area} of {name} is more than all the {cover} ground there is ({room}).")
     if cover is None:
         what = later("{area} of {name} is more than all the ground there is ({room}).")
-    text = tell(what, area=_square(area, names), name=names.name(crop.key), cover=tell(under),
-                room=_square(room, names))
+    text = tell(what, area=area_told(area, names.imperial), name=names.name(crop.key), cover=tell(under),
+                room=area_told(room, names.imperial))
     asker.ask(DOUBT, text, [(SO, tell("yes, it is so"))])
-
-
-def _square(area: float, names: Names) -> str:
-    return f"{few(area / FOOT**2)} sq ft" if names.imperial else f"{few(area)} m²"
 
 
 def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenpick.base.language import tell
-from evenpick.garden.amounts import FOOT, POUND, few
+from evenpick.garden.amounts import area_told, weight_told
 from evenpick.garden.diary_asking import DOUBT, SO, Asker
 from evenpick.garden.diary_names import Names
 
@@ -26,7 +26,7 @@ def doubt_picking(
     usual, counted = crop.kg_per_m2 * area, None if pieces is None else pieces * crop.piece_kg
     if not area or not (more_than_can_be(kg, usual) or more_than_can_be(counted, usual)):
         return
-    told = weight(kg, names.imperial) if kg is not None else tell(
+    told = weight_told(kg, names.imperial) if kg is not None else tell(
         "{pieces:g} of the {piece}", pieces=pieces or 0.0, piece=tell(crop.piece))
     text = too_much(told, names.name(key), area, usual, names.imperial)
     asker.ask(DOUBT, text, [(SO, tell("yes, it is so"))])
@@ -34,11 +34,7 @@ def doubt_picking(
 
 def too_much(told: str, name: str, area: float, usual_kg: float, imperial: bool) -> str:
     """What can't be, what is usual, and where to look."""
-    ground = f"{few(area / FOOT**2)} sq ft" if imperial else f"{few(area)} m²"
     what = tell("{told} of {name} is more than {ground} can give: about {usual} all in all, in a usual year.",
-                told=told, name=name, ground=ground, usual=weight(usual_kg, imperial))
+                told=told, name=name, ground=area_told(area, imperial),
+                usual=weight_told(usual_kg, imperial))
     return f"{what} {tell('Look at the number and its unit (grams, kilos, pounds).')}"
-
-
-def weight(kg: float, imperial: bool) -> str:
-    return f"{few(kg / POUND)} lb" if imperial else f"{few(kg, 4)} kg"

@@ -36,7 +36,7 @@ def joined(tasks: Sequence[Task], farms: Sequence[str]) -> Task:
         request = replace(request, met=met_by(given, wanted, request.levels, request.years))
     options = tuple(replace(option, farm=farm) for farm, task in enumerate(tasks) for option in task.options)
     unseen = _supply([task.unseen for task in tasks], starts)
-    largest = {f"{cover}{JOIN}{farm}": area for farm, task in zip(farms, tasks, strict=True)
+    largest = {row_of(cover, farm): area for farm, task in zip(farms, tasks, strict=True)
                for cover, area in task.largest.items()}
     return Task(request, options, unseen, tasks[0].unseen_years, given, given_unseen, largest)
 

@@ -34,7 +34,7 @@ from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, F
 from evenpick.service.farm_pickings import farm_pickings
 from evenpick.service.fitted_farms import fitted_farms
 from evenpick.service.garden_answer import garden_answer
-from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task
+from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task, taken
 from evenpick.service.ground import ground, in_beds
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.impossible import too_much
@@ -250,7 +250,7 @@ def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) ->
     """A farm's own part, with the measures of the whole."""
     told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
                 name=whole.name)
-    plan = garden_answer(part, part.work, areas, whole, [told])
+    plan = garden_answer(part, part.work, areas, taken(part, part.work, areas), whole, [told])
     plan = replace(plan, invented=plan.invented or whole.invented,
                    brought=brought(part, part.work, areas, plan.sowings))
     return in_beds(part.garden, plan, part.season.record)

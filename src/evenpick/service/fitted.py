@@ -12,6 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.language import tell, tell_n
 from evenpick.plan.least import step
+from evenpick.plan.task import Task
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
 from evenpick.service.garden_task import GardenTask, Taken, taken
@@ -23,7 +24,7 @@ TRIES = 3
 """times that a plan is made smaller by what its layout had no room for; the first to whole steps"""
 
 
-def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAnswer]) -> PlanAnswer:
+def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved, Taken], PlanAnswer]) -> PlanAnswer:
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first = found.areas
     for left in range(TRIES, -1, -1):
@@ -32,13 +33,13 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved], PlanAn
         if not left or np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
-    plan = answer_of(found)
-    smaller = Counter(found.work.options[at].batch.crop.name for at in np.flatnonzero(found.areas < first))
-    if not smaller:
+    plan = answer_of(found, lying)
+    names = smaller(found.work, first, found.areas)
+    if not names:
         return with_beds(plan, beds)
     said = tell("The beds are too small or too full for some of what their area would bear, so it is left "
                 "out or made smaller: {names}. Larger beds, or fewer crops, would mend it.",
-                names=counted(smaller))
+                names=names)
     return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
 
 
@@ -48,10 +49,11 @@ def lie(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
     return lying, laid(part.garden, lying, part.season.record)
 
 
-def counted(smaller: Counter[str]) -> str:
-    """Crops, with how many sowings of each are smaller."""
+def smaller(work: Task, before: Floats, after: Floats) -> str:
+    """Crops, with how many sowings of each are smaller after than before; '' where none is."""
+    names = Counter(work.options[at].batch.crop.name for at in np.flatnonzero(after < before))
     return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
-                     for name, n in smaller.items())
+                     for name, n in names.items())
 
 
 def less(part: GardenTask, found: Solved, lying: Taken, beds: GroundAnswer, whole: bool) -> Floats:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -11,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.language import tell
 from evenpick.plan.farms import of_farms
-from evenpick.service.fitted import TRIES, counted, less, lie
+from evenpick.service.fitted import TRIES, less, lie, smaller
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.solving import Solved
 
@@ -39,9 +38,8 @@ def _with_room(part: GardenTask, found: Solved, areas: Floats, whole: bool) -> F
 def _smaller(parts: Sequence[GardenTask], first: Floats, areas: Floats) -> Iterator[str]:
     works = [part.work for part in parts]
     for part, before, after in zip(parts, of_farms(works, first), of_farms(works, areas), strict=True):
-        options = part.work.options
-        smaller = Counter(options[at].batch.crop.name for at in np.flatnonzero(after < before))
-        if smaller:
+        names = smaller(part.work, before, after)
+        if names:
             yield tell("The beds of {farm} are too small or too full for some of what their area would bear, "
                        "so it is left out or made smaller: {names}. Larger beds there, or fewer crops, would "
-                       "mend it.", farm=part.garden.farm or part.garden.site.name, names=counted(smaller))
+                       "mend it.", farm=part.garden.farm or part.garden.site.name, names=names)

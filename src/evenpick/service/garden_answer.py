@@ -9,7 +9,7 @@ from evenpick.base.arrays import Floats
 from evenpick.plan.task import Task
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.changes import changed
-from evenpick.service.garden_task import GardenTask, made_from, taken
+from evenpick.service.garden_task import GardenTask, Taken, made_from
 from evenpick.service.plan_limits import hours_used
 from evenpick.service.sowings import seed_needs
 
@@ -34,12 +34,12 @@ class Judged(Protocol):
 
 
 def garden_answer(
-    part: GardenTask, work: Task, areas: Floats, judged: Judged, notes: Iterable[str]
+    part: GardenTask, work: Task, areas: Floats, use: Taken, judged: Judged, notes: Iterable[str]
 ) -> PlanAnswer:
-    """What the areas of the garden's own task, as it was kept to, come to; pickings, what can't be and what
-    holds it back are told of the whole, and left out here. `notes` go before its own."""
+    """What the areas of the garden's own task, as it was kept to, come to, with the `use` that `taken` makes
+    of them; pickings, what can't be and what holds it back are told of the whole, and left out here. `notes`
+    go before its own."""
     garden, season, horizon = part.garden, part.season, part.horizon
-    use = taken(part, work, areas)
     return PlanAnswer(
         site=garden.site, climate=part.weather.origin, begins=use.begins,
         invented=garden.invented_by_demo, sowings=use.sowings, pickings=(), ground=use.ground,

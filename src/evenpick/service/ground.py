@@ -60,7 +60,7 @@ class ToLay(Protocol):
 def ground(garden: Path) -> GroundAnswer:
     """The kept plan of a garden file in its beds. BadRequest where none of it as it now is was kept."""
     plan = kept_plan(garden)
-    return laid(garden_of(garden), plan, record_of(garden))
+    return replace(laid(garden_of(garden), plan, record_of(garden)), invented=plan.invented)
 
 
 def laid(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:

@@ -11,6 +11,7 @@ from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import weight_told
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -31,7 +32,7 @@ from evenpick.garden.diary import (
     new_id,
 )
 from evenpick.garden.effective import effective
-from evenpick.garden.plausible import more_than_can_be, too_much, weight
+from evenpick.garden.plausible import more_than_can_be, too_much
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
 from evenpick.service.jobs import tag
@@ -127,7 +128,7 @@ def _said(
 def _refuse_beyond_belief(job: Job, kg: float, imperial: bool) -> None:
     usual = load_catalogue().crop(job.crop).produce.kg_per_m2 * job.area_m2
     if more_than_can_be(kg, usual):
-        what = too_much(weight(kg, imperial), job.name, job.area_m2, usual, imperial)
+        what = too_much(weight_told(kg, imperial), job.name, job.area_m2, usual, imperial)
         mend = tell("If it is so, write it as a line of the diary and say so when it is asked.")
         raise BadRequest(Problem(what, mend, field="weight"))
 

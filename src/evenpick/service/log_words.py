@@ -10,7 +10,7 @@ from typing import Any
 from evenpick.base.days import day_date
 from evenpick.base.language import later, number_of, tell, tell_n
 from evenpick.base.trade import several
-from evenpick.garden.amounts import FOOT, POUND, few
+from evenpick.garden.amounts import FOOT, area_told, few, weight_told
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -113,21 +113,13 @@ def _sowing(identity: str | None, names: Names) -> str | None:
     return names.told(found) if found else tell("a sowing that is not there") if identity else None
 
 
-def _area(area: float, names: Names) -> str:
-    return f"{few(area / FOOT**2)} sq ft" if names.imperial else f"{few(area)} m²"
-
-
-def _kg(kg: float, names: Names) -> str:
-    return f"{few(kg / POUND)} lb" if names.imperial else f"{few(kg, 4)} kg"
-
-
 def _degrees(value: float, names: Names) -> str:
     return f"{value * 1.8 + 32:.3g} °F" if names.imperial else f"{value:.3g} °C"
 
 
 def _sowed(fact: Sowed, names: Names) -> str:
     seeds = _seeds(fact.seeds) if fact.seeds is not None else None
-    area = _area(fact.area, names) + _extent(fact, names)
+    area = area_told(fact.area, names.imperial) + _extent(fact, names)
     what = _crop(fact.crop, fact.variety, names)
     plan = tell("as planned") if fact.planned else None
     how = tell("bought as plants, planted") if fact.bought else tell(_WAYS[fact.way])
@@ -166,7 +158,7 @@ def _came_up(fact: CameUp, names: Names) -> str:
 
 
 def _planted_out(fact: PlantedOut, names: Names) -> str:
-    area = tell("all of them") if fact.area is None else _area(fact.area, names)
+    area = tell("all of them") if fact.area is None else area_told(fact.area, names.imperial)
     to = tell("into {ground}", ground=fact.ground) if fact.ground else None
     return tell("planted out: ") + _list(_sowing(fact.sowing, names), area, to, _cover(fact, names))
 
@@ -184,7 +176,7 @@ def _watered(fact: Watered, names: Names) -> str:
 
 def _picked(fact: Picked, names: Names) -> str:
     piece = names.crops[fact.crop].piece if fact.crop in names.crops else "piece"
-    kg = None if fact.kg is None else _kg(fact.kg, names)
+    kg = None if fact.kg is None else weight_told(fact.kg, names.imperial)
     pieces = (
         None if fact.pieces is None else f"{fact.pieces:g} {several(piece) if fact.pieces != 1 else piece}"
     )

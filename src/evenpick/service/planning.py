@@ -24,7 +24,7 @@ from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.fitted import fitted
 from evenpick.service.garden_answer import garden_answer
-from evenpick.service.garden_task import GardenTask, counts_of, garden_task
+from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
@@ -108,7 +108,7 @@ def task_of(
     return garden_task(garden, digest, season, horizon, wanted, crops, weather, split, made, well())
 
 
-def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
+def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAnswer:
     garden, season, horizon, wanted = part.garden, part.season, part.horizon, part.wanted
     work, areas, gap = found.work, found.areas, found.gap
     anything = any(item.kg[:COUNTED_WEEKS].sum() > 0 for item in wanted)
@@ -126,7 +126,7 @@ def _answer(part: GardenTask, watch: Watch, found: Solved) -> PlanAnswer:
             return {}
         return what_would_mend(garden, missing, wanted, grow_in, part.made)
 
-    own = garden_answer(part, work, areas, judged, part.split.notes)
+    own = garden_answer(part, work, areas, use, judged, part.split.notes)
     answer = replace(
         own, brought=brought(part, work, areas, own.sowings),
         pickings=with_pieces(pickings(likely, wanted, work.request.wanted, part.crops, horizon), work, areas,
