@@ -58,3 +58,14 @@ def test_what_goes_to_store_has_the_tunnel_where_the_open_never_gives_it(
     crop = [load_catalogue().crop(key)]
     made = batches(crop, garden, warm, workable_ground(warm), HORIZON, groups(), DEFAULT_SEED)
     assert {batch.cover for batch in made[key]} == covers
+
+
+@pytest.mark.parametrize(("warmer", "early"), [(-1.5, True), (2.0, False)])
+def test_early_kinds_where_the_common_ones_come_good_in_too_few_years(warmer: float, early: bool) -> None:
+    """Sweet corn in the open at Brize Norton, in cooler and in warmer weather than it has."""
+    there = Settings(warmed(settings().weather, warmer))
+    crop = [load_catalogue().crop("sweetcorn")]
+    made = batches(crop, GARDEN, there, workable_ground(there), HORIZON, groups(), DEFAULT_SEED)["sweetcorn"]
+    names = {batch.crop.name for batch in made if batch.cover == "open" and batch.way.name == "raised"}
+    assert made
+    assert ("Sweetcorn, early kinds" in names) == early

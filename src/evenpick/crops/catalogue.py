@@ -21,6 +21,7 @@ from typing import Any
 from evenpick.base.errors import BadRequest, Problem, UnknownCrop, did_you_mean
 from evenpick.base.language import tell
 from evenpick.crops.crop import (
+    EARLY,
     Anchor,
     Bulbing,
     Cold,
@@ -299,11 +300,14 @@ def _own_crops(path: Path, packaged: Catalogue) -> dict[str, _Own]:
 
 
 def _complete(given: Table, packaged: Catalogue) -> _Own:
-    """The grower's values laid over those of the crop it is like; names and aliases are not inherited."""
+    """The grower's values laid over those of the crop it is like; names, aliases and early kinds are not
+    inherited: a variety of its own is early or it is not."""
     if "like" not in given:
         return _Own(given, UNSOLVED, anchored=True)
     parent = packaged.crop(str(given["like"]))
     table = {key: value for key, value in _packaged_tables()[parent.key].items() if key not in NAMES}
+    for part in {"purposes", "types"} & table.keys():
+        table[part] = {name: value for name, value in table[part].items() if name != EARLY}
     for key, value in given.items():
         below = table.get(key)
         table[key] = _laid_over(below, value, deep=key == "types")

@@ -13,6 +13,8 @@ Counted = Literal["sowing", "planting out"]
 FRESH = "fresh"
 SMALLER = ("baby leaf", "small heads")
 """purposes for which a crop is gathered before its full size"""
+EARLY = "early kinds"
+"""purpose of the early varieties of a crop, for where its common ones come good in too few years"""
 WHOLE = 1.0
 """thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
 Profile = Literal["single", "standing", "picking", "cut", "stored"]
@@ -223,7 +225,7 @@ class Purpose:
     """One use of a crop with its own readiness: baby leaf is 0.6 of the thermal time."""
 
     name: str
-    """'fresh', 'baby leaf', 'small heads', 'winter use', 'storing', 'overwintering'"""
+    """'fresh', 'baby leaf', 'small heads', 'early kinds', 'winter use', 'storing', 'overwintering'"""
     thermal_share: float = 1.0
     type: CropType | None = None
     """the varieties grown for it, where they are not the crop's"""
@@ -298,6 +300,10 @@ class Crop:
         """The crop, for what its own varieties serve, then each other type, named after its purpose."""
         others = (purpose for purpose in self.purposes if purpose.type is not None)
         return (self, *(replace(self.grown_for(one), name=f"{self.name}, {one.name}") for one in others))
+
+    def early(self) -> Crop | None:
+        """The one `by_type` of its early varieties; None where none is known."""
+        return next((one for one in self.by_type()[1:] if one.purposes[0].name == EARLY), None)
 
     def told_as(self, name: str) -> Crop:
         """The one `by_type` of that name, as plans tell their sowings; itself where none has it."""

@@ -11,10 +11,11 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName, Judgement
 from evenpick.base.unbroken import unbroken
-from evenpick.crops.crop import Crop, CropType, Purpose, Way
+from evenpick.crops.crop import EARLY, Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import ROUND, Score, score
+from evenpick.outlook.season import has_winter
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
 from evenpick.soil.workable import bare, snow_and_water, workable
@@ -88,18 +89,24 @@ def each_purpose(
     ground: Floats,
     seed: int,
 ) -> Iterator[Calendar]:
-    """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each. The
-    weather's day 0 must lie MARGIN days before the year of the sow days."""
+    """One calendar a purpose; what is ready at the same thermal time is grown once and scored for each. Early
+    kinds have none where those before them succeed well enough. The weather's day 0 must lie MARGIN days
+    before the year of the sow days."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
     grown: dict[tuple[float, CropType | None], Outcome] = {}
+    served = not has_winter(here)  # where nothing ends the season, no kind is too late
     for purpose in purposes:
+        if purpose.name == EARLY and served:
+            continue
         alike = purpose.thermal_share, purpose.type
         if alike not in grown:
             sown = crop.grown_for(purpose)
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
-        yield Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
+        made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
+        served = served or (bool(made.windows) and scored.reliable())
+        yield made
 
 
 def runs(worth: Bools, nearly: Bools, raised: bool = False) -> tuple[Window, ...]:

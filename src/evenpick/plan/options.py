@@ -19,6 +19,7 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, asks_leverage, score
+from evenpick.outlook.season import has_winter
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import needs_tilth
@@ -173,18 +174,11 @@ def _under_each_cover(
     groups: Sequence[Ints], seed: int, farm: str, sparing: bool,
 ) -> Iterator[Batch]:
     """Sparing, a cover is spent only on days on which the same sowing is not worth making in the open; a day
-    serves the first of the crop's purposes that it is good for. What grows alike is grown once."""
+    serves the first of the crop's purposes that it is good for."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
-        factor = timing_factors(crop, settings.weather.years, groups, seed)
         free, worth = bare.copy(), np.zeros_like(bare)
-        alike: dict[bool, Outcome] = {}
-        for purpose in (one for one in crop.whole_purposes if one.type is None):
-            small = any_size(crop, purpose)
-            if small not in alike:
-                alike[small] = grow(crop, way, cover, settings, np.arange(bare.size), factor, purpose)
-            outcome = replace(alike[small], purpose=purpose)
-            scored = score(outcome, settings.cover(cover), ground if needs_tilth(way, cover) else None)
+        for outcome, scored in _for_each_purpose(crop, way, cover, settings, ground, groups, seed):
             good = considered(outcome, scored) & free
             days = horizon.sow_days()
             days = days[good[days]]
@@ -193,6 +187,29 @@ def _under_each_cover(
                 yield _batch(outcome.at(days), scored, settings, groups, seed, farm)
         if cover == "open" and sparing:
             bare = ~worth
+
+
+def _for_each_purpose(
+    crop: Crop, way: Way, cover: CoverName, settings: Settings, ground: Floats, groups: Sequence[Ints],
+    seed: int,
+) -> Iterator[tuple[Outcome, Score]]:
+    """What becomes of every day of the crop's own varieties, what grows alike grown once; then of its early
+    kinds, if on no day worth sowing most years give a good harvest of the common ones."""
+    days, here = np.arange(SOWING_WEEKS * 7), settings.cover(cover)
+    reliable = not has_winter(here)  # where nothing ends the season, no kind is too late
+    for kind in (one for one in (crop, crop.early()) if one is not None):
+        if reliable and kind is not crop:
+            return
+        factor = timing_factors(kind, settings.weather.years, groups, seed)
+        alike: dict[bool, Outcome] = {}
+        for purpose in (one for one in kind.whole_purposes if one.type is None):
+            small = any_size(kind, purpose)
+            if small not in alike:
+                alike[small] = grow(kind, way, cover, settings, days, factor, purpose)
+            outcome = replace(alike[small], purpose=purpose)
+            scored = score(outcome, here, ground if needs_tilth(way, cover) else None)
+            reliable = reliable or scored.reliable()
+            yield outcome, scored
 
 
 def considered(outcome: Outcome, scored: Score) -> Bools:

@@ -11,7 +11,7 @@ from evenpick.base.arrays import Ints
 from evenpick.climate.ensemble import split_unseen
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Crop
+from evenpick.crops.crop import EARLY, Crop
 from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
 from evenpick.outlook.setting import Settings
@@ -103,11 +103,12 @@ def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
     as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle, sparing: bool = True,
 ) -> Mapping[str, tuple[Batch, ...]]:
-    """Every crop that may be sown, by key; the hands do something else `meanwhile` (`Hands.map`);
-    `sparing` as of `batches`."""
+    """Every crop that may be sown, by key, early kinds with their crop; the hands do something else
+    `meanwhile` (`Hands.map`); `sparing` as of `batches`."""
     settings = Settings(weather, unwatered(garden.site, garden.seedbed), garden.lowest)
     dry = workable_ground(settings)
-    groups, several = (split.seen, split.unseen), [one for crop in crops.values() for one in crop.by_type()]
+    groups = (split.seen, split.unseen)
+    several = [one for crop in crops.values() for one in crop.by_type() if one.purposes[0].name != EARLY]
     return batches(
         several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands, meanwhile,
         sparing,

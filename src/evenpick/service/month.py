@@ -15,7 +15,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.crops.crop import SMALLER, Crop
+from evenpick.crops.crop import EARLY, SMALLER, Crop
 from evenpick.crops.winter import cautions_on
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
@@ -28,6 +28,7 @@ AHEAD = 122
 """days ahead within which a window's opening is told"""
 BEHIND = 61
 """days behind within which a window's closing is told"""
+OWN_LINE = (*SMALLER, EARLY)
 WANTED_INTERVAL = (14.0, 28.0)
 """days of picking that one sowing should carry: as it stands, within these (common practice, no source)"""
 LONG_CROPPING = 56.0
@@ -85,8 +86,8 @@ def month_days(start: int, year: int, which: int) -> Ints:
 def _now(
     made: Sequence[Calendar], covers: Sequence[CoverName], days: Ints, start: int, lat: float, lowest: float
 ) -> Iterator[MonthRow]:
-    """One line for each crop and way, and one for each smaller size of it, under the simplest cover, with
-    the others that do; of a crop's other purposes the one with the most days."""
+    """One line for each crop and way, and one for each smaller size of it and for early kinds, under the
+    simplest cover, with the others that do; of a crop's other purposes the one with the most days."""
     groups: dict[tuple[str, str, str], list[Calendar]] = {}
     for one in made:
         if one.inside(days).any():
@@ -95,7 +96,7 @@ def _now(
     widest: dict[tuple[str, str, str], list[Calendar]] = {}
     for (crop, way, purpose), group in groups.items():
         ordered = sorted(group, key=lambda one: covers.index(one.outcome.cover))
-        line = (crop, way, purpose if purpose in SMALLER else "")
+        line = (crop, way, purpose if purpose in OWN_LINE else "")
         rival = widest.get(line)
         if rival is None or ordered[0].inside(days).sum() > rival[0].inside(days).sum():
             widest[line] = ordered
@@ -123,7 +124,7 @@ def _row(
     purpose = outcome.purpose.name
     first, last = sown + timedelta(days=round(band.low)), sown + timedelta(days=round(band.high))
     return MonthRow(
-        crop.key, f"{crop.name}, {purpose}" if purpose in SMALLER else crop.name, way.name,
+        crop.key, f"{crop.name}, {purpose}" if purpose in OWN_LINE else crop.name, way.name,
         tuple(one.outcome.cover for one in group), _day_of_month(start, int(good[0])),
         _day_of_month(start, int(good[-1])), min(way.bench, lowest) if way.name == "raised" else None,
         space.depth, space.in_row, space.row, "broadcast" if purpose == "baby leaf" else space.layout,
