@@ -60,7 +60,7 @@ def test_what_goes_to_store_has_the_tunnel_where_the_open_never_gives_it(
     assert {batch.cover for batch in made[key]} == covers
 
 
-@pytest.mark.parametrize(("warmer", "early"), [(-1.5, True), (2.0, False)])
+@pytest.mark.parametrize(("warmer", "early"), [(-2.0, True), (2.0, False)])
 def test_early_kinds_where_the_common_ones_come_good_in_too_few_years(warmer: float, early: bool) -> None:
     """Sweet corn in the open at Brize Norton, in cooler and in warmer weather than it has."""
     there = Settings(warmed(settings().weather, warmer))
