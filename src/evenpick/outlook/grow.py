@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from statistics import NormalDist
 
 import numpy as np
@@ -51,10 +52,15 @@ def parameter_draws(crop: Crop, years: int, seed: int) -> Floats:
 
     Stratified normal draws, shuffled, so that few years still hold the whole spread; shape (years, 1).
     """
-    normal = NormalDist()
-    levels = np.array([normal.inv_cdf((i + 0.5) / years) for i in range(years)])
-    shuffled = stream(seed, "thermal time", crop.key).permutation(levels)
+    shuffled = stream(seed, "thermal time", crop.key).permutation(_levels(years))
     return np.asarray(np.exp(crop.thermal_time_sd * shuffled)[:, None])
+
+
+@cache
+def _levels(years: int) -> Floats:
+    """The middles of so many equal parts of a normal distribution."""
+    normal = NormalDist()
+    return np.array([normal.inv_cdf((i + 0.5) / years) for i in range(years)])
 
 
 def bench_for(way: Way, settings: Settings) -> Setting | None:
