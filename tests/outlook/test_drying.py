@@ -18,7 +18,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import sow_days
 from evenpick.service.outlook import outlook
-from evenpick.service.seedbeds import unwatered
+from evenpick.service.seedbeds import drill_dries, unwatered
 from evenpick.service.windows import year_weather
 from evenpick.soil.reference_et import as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, bed_of, dry_spell, open_ground
@@ -65,6 +65,18 @@ def test_as_the_seedbed_has_it_sowing_by_sowing(weather: WeatherYears) -> None:
         by_hand = dry_spell(evening, began, np.minimum(up[:, day], weather.days))
         earlier = np.isin(fate[:, day], (Fate.TOO_HOT, Fate.TOO_COLD))
         assert np.array_equal((fate[:, day] == Fate.DRIED)[~earlier], by_hand[~earlier])
+
+
+@pytest.mark.parametrize("cover", ["fleece", "cloche"])
+def test_the_fate_and_the_hazard_reckon_with_the_same_still_air_under_a_cover(
+    weather: WeatherYears, cover: str
+) -> None:
+    """The fate reckoned with the open's wind under fleece, the hazard with still air."""
+    settings, outcome = Settings(weather), life(weather, DRY, cover=cover)
+    for day in (120, 171, 200):
+        lost = (outcome.fate[:, day] == Fate.DRIED).mean()
+        hazard, _ = drill_dries(outcome.at(np.array([day])), settings, BRIZE, DRY.soil)
+        assert lost == pytest.approx(hazard, abs=0.03), day
 
 
 def test_all_sow_days_cost_little(weather: WeatherYears) -> None:

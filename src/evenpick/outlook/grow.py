@@ -257,7 +257,7 @@ def _dried(
     if settings.unwatered is None or way.name != "direct" or cover not in LETS_RAIN_IN:
         return np.zeros(up.shape, dtype=bool)
     return dries_out(
-        settings.cover(cover), settings.unwatered, settings.weather.lat, settings.day_of_year,
+        settings.cover(cover), cover, settings.unwatered, settings.weather.lat, settings.day_of_year,
         crop.spacing.depth, sow, up,
     )
 

@@ -6,14 +6,12 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.trade import CoverName
-from evenpick.climate.covers import UnderCover
-from evenpick.climate.moist_air import Values
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Seedbed
-from evenpick.outlook.drying import Unwatered
+from evenpick.outlook.drying import Unwatered, damp_and_wind
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.soil.reference_et import WIND_LEAST, as_measured, reference_et
+from evenpick.soil.reference_et import reference_et
 from evenpick.soil.seedbed import DEADLY, Watering, bed_of, dry_spell, routine, sprouted
 from evenpick.soil.texture import soil_named
 
@@ -21,7 +19,6 @@ RUN_UP = 20
 """days of bare ground before the sowing, after which its start is forgotten"""
 BAND = 0.15
 """m: strip along a drill that a can wets (common practice, no source)"""
-EVERY_DAY = slice(None)
 SOAKED = 300.0
 """mm: more than any root zone here holds"""
 
@@ -47,16 +44,6 @@ def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> 
         return float(dry_spell(held <= DEADLY * bed.dry, since, up - begin).mean())
 
     return share(Watering.NONE), share(Watering.MOIST)
-
-
-def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) -> tuple[Floats, Values]:
-    """Vapour pressure, kPa, and wind at 2 m, m s⁻¹, of days under a cover: as measured under open sky; under
-    anything else nothing measured tells it."""
-    ea, wind = as_measured(
-        air.tmin[:, here], air.tmax[:, here], *(None if every is None else every[:, here]
-                                                for every in (air.vapour_pressure, air.wind))
-    )
-    return ea, wind if cover == "open" else WIND_LEAST
 
 
 def drawn(

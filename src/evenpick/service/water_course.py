@@ -9,12 +9,13 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Way
+from evenpick.outlook.drying import damp_and_wind
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
-from evenpick.service.seedbeds import BAND, damp_and_wind, drawn
+from evenpick.service.seedbeds import BAND, drawn
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
