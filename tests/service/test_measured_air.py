@@ -223,9 +223,9 @@ def test_a_fetched_day_takes_no_damp_of_another_year(tmp_path: Path) -> None:
 
 def test_a_plastic_house_in_almeria_draws_what_was_measured_in_one() -> None:
     """fernandez2010: grass in an unheated plastic greenhouse, not whitened, drew slightly less than 1 mm a
-    day in winter and about 4 in July, over eleven years of lysimeters. A wind of 2 m/s in ours, with dew at the
-    minimum, gives 1.7 in December; the fixed resistance that did best there with its own damp (150 s/m, 1.4
-    m/s) 1.4."""
+    day in winter and about 4 in July, over eleven years of lysimeters. A wind of 2 m/s in ours, with dew at
+    the minimum, gives 1.7 in December; the fixed resistance that did best there with its own damp (150 s/m,
+    1.4 m/s) 1.4."""
     site = Site("Almería", 36.8, -2.7, 150.0)
     start = day_number(date(2027, 1, 1))
     settings = Settings(weather_for(site, WeatherChoice(), start, 366, 1))
