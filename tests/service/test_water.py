@@ -15,13 +15,20 @@ import pytest
 
 from evenpick.base.days import day_date, day_number, days_of_year, parse_date
 from evenpick.base.errors import BadRequest, UnknownCrop
+from evenpick.base.trade import CoverName
 from evenpick.climate.radiation import fill_radiation
 from evenpick.climate.records import packaged_record
 from evenpick.climate.site import Site
 from evenpick.garden.garden import WeatherChoice
-from evenpick.service.water import CAUTIONS, water
+from evenpick.outlook.setting import Settings
+from evenpick.service.outlook import asked
+from evenpick.service.season_weather import season_weather
+from evenpick.service.water import CAUTIONS, FOLLOWED, LEAD, water
 from evenpick.service.water_answer import WaterAnswer
+from evenpick.service.water_course import Sown, course, strips
+from evenpick.service.water_days import Course
 from evenpick.soil.reference_et import reference_et
+from evenpick.soil.texture import soil_named
 
 BRIZE, BILT, DUBLIN = Site("Brize", 51.758, -1.578, 82.0), Site("De Bilt", 52.1, 5.18, 2.0), Site(
     "Dublin", 53.428, -6.241, 71.0)
@@ -329,3 +336,33 @@ def test_tubers_in_dry_ground_are_not_told_to_lie_moist() -> None:
     left = [float(one.why.split(":")[1].split("%")[0]) for one in told.days if one.why.startswith("moist at")]
     assert all(share > 20.0 for share in left)
     assert "dry above: what is planted has water of its own" in {one.why for one in told.days}
+
+
+def followed_course(crop: str, sow: date, cover: CoverName, way: str | None = None) -> Course:
+    want = asked(crop, cover, way, None)
+    choice = WeatherChoice(packaged=RECORDS[BRIZE.name])
+    season = season_weather(BRIZE, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, {}, 1)
+    sown = Sown(want, LEAD, np.ones((season.weather.years, 1)))
+    return course(sown, Settings(season.weather), BRIZE, soil_named("loam"))
+
+
+def test_what_is_poured_on_a_strip_is_not_on_the_ground_between() -> None:
+    """On drills 15 cm wide, rows 0.3 m apart, 10 mm are 5 litres on a square metre of bed, not 10."""
+    made = followed_course("carrot", date(2018, 6, 25), "open")
+    rows = strips(asked("carrot", "open", None, None))
+    assert rows.band < rows.row
+    poured = np.where(np.arange(made.rain.shape[1])[None, :] <= made.up[:, None], made.drill.watered, 0.0)
+    assert poured.sum(axis=1).min() > 10.0
+    on_the_bed = np.where(poured > 0, made.balance.watered, 0.0)
+    np.testing.assert_allclose(on_the_bed.sum(axis=1), (poured * rows.band / rows.row).sum(axis=1))
+
+
+def test_a_tunnel_bed_is_soaked_before_planting_not_before_its_trays_are_sown() -> None:
+    made = followed_course("tomato", date(2018, 3, 15), "tunnel", "raised")
+    year, day = np.nonzero(made.rain)
+    assert year.tolist() == list(range(made.rain.shape[0]))
+    assert day.tolist() == (made.begin - 1).tolist()
+    assert (made.begin > LEAD + 30).all()
+    assert made.balance.root[year, day].max() < 5.0  # and is moist when they go in
+    told = replayed(BRIZE, "tomato", date(2018, 3, 15), cover="tunnel", way="raised")
+    assert any("soaked on the day before it was planted" in note for note in told.notes)

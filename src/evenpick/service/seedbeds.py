@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Seedbed
@@ -47,10 +47,11 @@ def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> 
 
 
 def drawn(
-    settings: Settings, cover: CoverName, site: Site, here: slice, sow: int
+    settings: Settings, cover: CoverName, site: Site, here: slice, begin: Ints | int
 ) -> tuple[Floats, Floats]:
     """Rain and reference evapotranspiration of some axis days under a cover, mm; (years, days) each. No rain
-    falls in a tunnel: its bed is taken to have been soaked on the day before axis day `sow`."""
+    falls in a tunnel: its bed is taken to have been soaked on the day before axis day `begin` of each year,
+    on which it is sown or planted; never where that is past those days."""
     air = settings.cover(cover).air
     et0 = reference_et(
         air.tmin[:, here], air.tmax[:, here], air.radiation[:, here], settings.weather.lat,
@@ -58,5 +59,7 @@ def drawn(
     )
     rain = air.rain[:, here].copy()
     if cover == "tunnel":
-        rain[:, max(sow - here.start - 1, 0)] = SOAKED
+        day = np.broadcast_to(np.maximum(begin - here.start - 1, 0), rain.shape[:1])
+        year = np.flatnonzero(day < rain.shape[1])
+        rain[year, day[year]] = SOAKED
     return rain, et0

@@ -49,6 +49,11 @@ class Strips:
     row: float
     plant: float | None
 
+    @property
+    def share(self) -> float:
+        """Of the ground, in its drills' strips."""
+        return self.band / self.row
+
 
 def due_days(
     course: Course, recorded: Bools, first: int, count: int, day: date, strips: Strips
