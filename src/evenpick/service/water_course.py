@@ -93,9 +93,10 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     let_go = np.where(stands, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
     poured = drill.watered * strips(want).share
     made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY)
+    fallen = settings.cover(want.cover).air.rain[:, here]
     return Course(
-        want.way.name, ground.rain, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed,
-        drill, made,
+        want.way.name, fallen, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed, drill,
+        made,
     )
 
 
