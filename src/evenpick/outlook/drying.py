@@ -43,10 +43,10 @@ def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) ->
 
 def dries_out(
     here: Setting, cover: CoverName, ground: Unwatered, lat: float, day_of_year: Floats, depth: float,
-    sow: Ints, up: Ints,
+    sow: Ints, up: Ints, alive: Ints,
 ) -> Bools:
     """Which sowings dry out when they have sprouted and before they are up, (years, n), of sow days (n,) and
-    of days up (years, n).
+    of days up (years, n); not before the day on which they were `alive` (years, n).
 
     The water of bare ground is followed once for a depth, so all sow days cost as much as one. Ground is
     taken to be full at the axis's start: drills of its first weeks look moister than they are.
@@ -57,7 +57,7 @@ def dries_out(
         key, lambda: open_ground(here.air.rain, _et0(here, cover, ground, lat, day_of_year), bed)[0]
     )
     return dries_untouched(
-        upper, DEADLY * bed.dry, sprouted(sow[None, :], up), np.minimum(up, here.days)
+        upper, DEADLY * bed.dry, np.maximum(sprouted(sow[None, :], up), alive), np.minimum(up, here.days)
     )
 
 
