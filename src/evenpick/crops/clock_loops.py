@@ -41,9 +41,10 @@ def reach(total: Floats, start: Ints, need: Floats, wide: int, found: Ints) -> N
 @compiled("void(f8[:, ::1], i8[:, ::1], i8[:, ::1], f8[:, ::1])")
 def between(total: Floats, first: Ints, last: Ints, found: Floats) -> None:
     years, n = first.shape
+    end = total.shape[1] - 1
     for y in range(years):
         for k in range(n):
-            found[y, k] = total[y, last[y, k]] - total[y, first[y, k]]
+            found[y, k] = total[y, min(last[y, k], end)] - total[y, min(first[y, k], end)]
 
 
 @compiled("void(f8[:, ::1], i8[:, ::1], i8[:, ::1], f8[:, ::1])")
