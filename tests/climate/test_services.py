@@ -22,6 +22,7 @@ from evenpick.base.errors import BadWeatherFile
 from evenpick.climate import asking
 from evenpick.climate.asking import ask
 from evenpick.climate.fetched import Fetched, as_file, read_fetched
+from evenpick.climate.moist_air import saturation_pressure
 from evenpick.climate.services import NASA_POWER, OPEN_METEO, Service, get_season
 from evenpick.climate.site import Site
 
@@ -154,6 +155,61 @@ def test_what_is_written_is_what_is_read(server: Asked, tmp_path: Path) -> None:
     again = read_fetched(path)
     assert replace(again, series=found.series) == found
     assert again.series.tmax.tolist() == found.series.tmax.tolist()
+
+
+def test_power_tells_damp_and_wind_at_2_m(server: Asked) -> None:
+    """INVENTED days in the documented form: T2MDEW in C, WS2M in m/s. No answer that has them was to be had
+    as it was recorded. The dew point is moved to the site's height with the temperatures, 0.65 °C up."""
+    told = power(DAYS)
+    told["properties"]["parameter"] |= {"T2MDEW": {"20250526": 7.35, "20250527": -999.0},
+                                        "WS2M": {"20250526": 3.1, "20250527": -999.0}}
+    told["parameters"] |= {"T2MDEW": {"units": "C"}, "WS2M": {"units": "m/s"}}
+    server.answer = body(json.dumps(told).encode())
+    series = fetched(NASA_POWER, server).series
+    assert {"T2MDEW", "WS2M"} <= set(server[0][1]["parameters"][0].split(","))
+    assert series.vapour_pressure[0] == pytest.approx(saturation_pressure(8.0))
+    assert series.wind[0] == 3.1
+    assert np.isnan(series.vapour_pressure[1:]).all()
+    assert np.isnan(series.wind[1:]).all()
+
+
+def test_open_meteo_tells_damp_and_wind_brought_to_2_m(server: Asked, tmp_path: Path) -> None:
+    """The recorded answer with the two documented columns put in, INVENTED: none that has them was to be had
+    as it was recorded. 4 m/s at 10 m are 2.99 at 2 m (allen1998, equation 47)."""
+    told = json.loads(RECORDED.read_bytes())
+    told["daily"] |= {"dew_point_2m_mean": [10.0, None, *[9.0] * 6],
+                      "wind_speed_10m_mean": [4.0, None, *[2.0] * 6]}
+    told["daily_units"] |= {"dew_point_2m_mean": "°C", "wind_speed_10m_mean": "m/s"}
+    server.answer = body(json.dumps(told).encode())
+    found = fetched(OPEN_METEO, server)
+    for _, question, _ in server:  # the archive, and the days since
+        assert {"dew_point_2m_mean", "wind_speed_10m_mean"} <= set(question["daily"][0].split(","))
+        assert question["wind_speed_unit"] == ["ms"]
+    assert found.series.vapour_pressure[0] == pytest.approx(1.228, abs=0.001)  # e°(10), allen1998 table 2.3
+    assert found.series.wind[0] == pytest.approx(2.99, abs=0.005)
+    assert np.isnan([found.series.vapour_pressure[1], found.series.wind[1]]).all()
+    path = tmp_path / "garden.weather.csv"
+    path.write_text(as_file(found), encoding="utf-8")
+    again = read_fetched(path).series
+    np.testing.assert_allclose(again.vapour_pressure, found.series.vapour_pressure, atol=0.0006)
+    np.testing.assert_allclose(again.wind, found.series.wind, atol=0.006)
+
+
+def test_wind_in_another_unit_is_refused(server: Asked) -> None:
+    told = json.loads(RECORDED.read_bytes())
+    told["daily"]["wind_speed_10m_mean"], told["daily_units"]["wind_speed_10m_mean"] = [14.0] * 8, "km/h"
+    server.answer = body(json.dumps(told).encode())
+    assert "gives wind_speed_10m_mean in 'km/h', not in m/s" in problem(OPEN_METEO, server)
+
+
+def test_a_file_kept_before_damp_and_wind_were_asked_for_still_counts(server: Asked, tmp_path: Path) -> None:
+    server.answer = body(RECORDED.read_bytes())
+    head, *rows = as_file(fetched(OPEN_METEO, server)).splitlines()
+    old = [line.removesuffix(",vapour_pressure_kpa,wind2_m_s").removesuffix(",,") for line in rows]
+    path = tmp_path / "garden.weather.csv"
+    path.write_text("\n".join([head, *old]) + "\n", encoding="utf-8")
+    assert "wind" not in path.read_text(encoding="utf-8")
+    assert read_fetched(path).series.days == 8
 
 
 @pytest.mark.parametrize(("answer", "said"), [

@@ -50,7 +50,7 @@ NEVER_ONE = {
     "The ground is taken to have been full {lead} days before the sowing and watered as told here.":
         "our own lead",
     "Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel soaked on the "
-    "day before it, both watered as told here since.": "our own lead",
+    "day before it is sown or planted, both watered as told here since.": "our own lead",
     "{blocks} blocks make no trial": "of one block it is said otherwise",
     "Give 2 to {most_blocks} blocks.": "the most that can be",
 }

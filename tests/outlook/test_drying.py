@@ -16,9 +16,10 @@ from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.outlook.windows import sow_days
 from evenpick.service.outlook import outlook
-from evenpick.service.seedbeds import unwatered
+from evenpick.service.seedbeds import drill_dries, unwatered
 from evenpick.service.windows import year_weather
 from evenpick.soil.reference_et import as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, bed_of, dry_spell, open_ground
@@ -65,6 +66,42 @@ def test_as_the_seedbed_has_it_sowing_by_sowing(weather: WeatherYears) -> None:
         by_hand = dry_spell(evening, began, np.minimum(up[:, day], weather.days))
         earlier = np.isin(fate[:, day], (Fate.TOO_HOT, Fate.TOO_COLD))
         assert np.array_equal((fate[:, day] == Fate.DRIED)[~earlier], by_hand[~earlier])
+
+
+@pytest.mark.parametrize("cover", ["fleece", "cloche"])
+def test_the_fate_and_the_hazard_reckon_with_the_same_still_air_under_a_cover(
+    weather: WeatherYears, cover: str
+) -> None:
+    """The fate reckoned with the open's wind under fleece, the hazard with still air."""
+    settings, outcome = Settings(weather), life(weather, DRY, cover=cover)
+    for day in (120, 171, 200):
+        lost = (outcome.fate[:, day] == Fate.DRIED).mean()
+        hazard, _ = drill_dries(outcome.at(np.array([day])), settings, BRIZE, DRY.soil)
+        assert lost == pytest.approx(hazard, abs=0.03), day
+
+
+def under_way(weather: WeatherYears, seen: Seen) -> Outcome:
+    """Carrots sown on three days of June, as somebody saw them."""
+    plant, sow = load_catalogue().crop("carrot"), np.array([165, 171, 177])
+    factor = parameter_draws(plant, weather.years, DEFAULT_SEED)
+    settings = Settings(weather, unwatered(BRIZE, DRY))
+    return grow(plant, plant.way("direct"), "open", settings, sow, factor, plant.purposes[0], seen)
+
+
+def test_what_is_in_the_drill_and_not_yet_up_can_still_dry_out(weather: WeatherYears) -> None:
+    """What stood was never lost to drought, be it sown yesterday. What was seen to be up is safe; no word
+    of a loss up to a day is a word that it lives."""
+    never = np.full(3, UNSEEN)
+    lost = life(weather, DRY).fate[:, [165, 171, 177]] == Fate.DRIED
+    new = under_way(weather, Seen(never, never)).fate == Fate.DRIED
+    assert lost.mean() > 0.3
+    assert np.array_equal(new, lost)
+    assert not (under_way(weather, Seen(np.array([170, 176, 182]), never)).fate == Fate.DRIED).any()
+    by_now = under_way(weather, Seen(never, never, alive=np.array([171, 177, 183]))).fate == Fate.DRIED
+    assert (by_now <= new).all()
+    assert 0 < by_now.mean() < new.mean()
+    past = under_way(weather, Seen(never, never, alive=np.array([220, 220, 220])))
+    assert not (past.fate == Fate.DRIED).any()
 
 
 def test_all_sow_days_cost_little(weather: WeatherYears) -> None:

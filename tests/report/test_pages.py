@@ -144,6 +144,17 @@ def test_a_page_with_a_crop_to_pick_does_not_say_that_nothing_is_ripe() -> None:
     assert no_amounts(invented.TODAY) == no_amounts(invented.IDLE) == ""
 
 
+@pytest.mark.parametrize(("leverage", "said"), [
+    (0.8, "Sown a week later it is first picked 6 days later."),
+    (0.14, "Sown a week later it is first picked a day later."),
+    (4.5, "Sown a week later it is first picked 32 days later."),
+    (0.02, "A week of waiting hardly moves the first picking."),
+    (-0.3, "Sown a week later it is first picked 2 days sooner."),
+])
+def test_what_waiting_does_is_told_in_days(leverage: float, said: str) -> None:
+    assert said in " ".join(render(why_page(replace(invented.WHY, leverage=leverage), BRITISH)).split())
+
+
 if __name__ == "__main__":
     for name, page in PAGES.items():
         with using(language_of(name)):

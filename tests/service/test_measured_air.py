@@ -219,3 +219,17 @@ def test_a_fetched_day_takes_no_damp_of_another_year(tmp_path: Path) -> None:
     assert np.isnan(here.wind[:, :20]).all()
     assert np.isnan(here.vapour_pressure[:, :20]).all()  # type: ignore[index]
     assert np.array_equal(here.wind[:, 20:], near.years.wind[:, 20:], equal_nan=True)  # type: ignore[index]
+
+
+def test_a_plastic_house_in_almeria_draws_what_was_measured_in_one() -> None:
+    """fernandez2010: grass in an unheated plastic greenhouse, not whitened, drew slightly less than 1 mm a
+    day in winter and about 4 in July, over eleven years of lysimeters. A wind of 2 m/s in ours, with dew at
+    the minimum, gives 1.7 in December; the fixed resistance that did best there with its own damp (150 s/m,
+    1.4 m/s) 1.4."""
+    site = Site("Almería", 36.8, -2.7, 150.0)
+    start = day_number(date(2027, 1, 1))
+    settings = Settings(weather_for(site, WeatherChoice(), start, 366, 1))
+    _, et0 = drawn(settings, "tunnel", site, slice(0, 366), 0)
+    winter = [*range(31), *range(334, 365)]
+    assert 0.85 <= et0[:, winter].mean() <= 1.1
+    assert 3.6 <= et0[:, 181:212].mean() <= 4.4

@@ -9,5 +9,7 @@ from evenpick.base.arrays import Bools
 
 def unbroken(holds: Bools) -> list[tuple[int, int]]:
     """First and last place of each run of True in `holds`, (n,)."""
-    edges = np.flatnonzero(np.diff(holds.astype(np.int8), prepend=0, append=0)).tolist()
+    walled = np.zeros(holds.size + 2, dtype=bool)
+    walled[1:-1] = holds
+    edges = np.flatnonzero(walled[1:] != walled[:-1]).tolist()
     return [(first, after - 1) for first, after in zip(edges[::2], edges[1::2], strict=True)]

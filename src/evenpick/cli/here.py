@@ -39,6 +39,7 @@ if TYPE_CHECKING:
 
 MONTHS = tuple(map(str.casefold, MONTH_NAMES))
 Answer = TypeVar("Answer")
+SHIFTING = ("emergence", "planting_out", "first_picking", "last_picking", "fates", "cut_short")
 SHORTEST = 3  # letters that tell a month
 SOWING = together(
     click.option("--way", type=click.Choice(["direct", "raised", "planted"]),
@@ -123,22 +124,32 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
 @SOWING
 @click.option("--purpose", metavar="WORD", help="Such as 'baby leaf'.  [what the day is best for]")
 @COVER
+@SHIFT
 @PLACE
 @SEED
 @WORDS
-def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: CoverName, seed: int | None,
-            as_json: bool, **rest: Any) -> None:
+def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: CoverName, shift: bool,
+            seed: int | None, as_json: bool, **rest: Any) -> None:
     """What comes of one crop sown on one day: when it is up, when it is picked, what may befall it."""
     from evenpick.report.as_json import as_text, outlook_shape
     from evenpick.report.outlook import outlook_page
+    from evenpick.report.shifts import outlook_beside
     from evenpick.report.terminal import render
     from evenpick.service.outlook import outlook as answer_outlook
 
     given, when = asked(rest), day_of(sow, "--sow")
-    say = words(given)
-    answer = answer_outlook(*where(given), crop, when, cover, way, purpose, seed_of(seed), seedbed(given),
-                            lowest(given))
-    click.echo(as_text(outlook_shape(answer, say)) if as_json else render(outlook_page(answer, say)).rstrip())
+    _one_warmth(given, shift)
+    say, (site, choice) = words(given), where(given)
+    rules = (seed_of(seed), seedbed(given), lowest(given))
+    answer = answer_outlook(site, choice, crop, when, cover, way, purpose, *rules)
+    then, trend = _beside(shift, site, choice, lambda other: answer_outlook(  # alike, for the same purpose
+        site, other, crop, when, cover, way, answer.purpose, *rules))
+    if as_json:
+        told = _shifts(then, lambda one: {key: outlook_shape(one, say)[key] for key in SHIFTING})
+        click.echo(as_text({**outlook_shape(answer, say), **told}))
+    else:
+        page = outlook_page(answer, say)
+        click.echo(render(outlook_beside(page, answer, then, trend, say) if then else page).rstrip())
 
 
 @click.command(cls=Speaking, short_help="Why a crop should or should not be sown on a day.")

@@ -10,7 +10,6 @@ from pathlib import Path
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date, parse_date
 from evenpick.base.errors import BadWeatherFile, Problem
 from evenpick.base.language import tell
@@ -20,7 +19,9 @@ from evenpick.climate.readers.text import read_lines
 from evenpick.climate.series import VARIABLES, DailySeries
 from evenpick.climate.site import Site
 
-COLUMNS = {"tmin": "tmin_c", "tmax": "tmax_c", "rain": "rain_mm", "radiation": "radiation_mj_m2"}
+COLUMNS = {"tmin": "tmin_c", "tmax": "tmax_c", "rain": "rain_mm", "radiation": "radiation_mj_m2",
+           "vapour_pressure": "vapour_pressure_kpa", "wind": "wind2_m_s"}
+PLACES = {"vapour_pressure": 3}  # decimals; of others two
 HEAD = re.compile(r"# (service|licence|fetched|point|forecast from): (.+)")
 MOMENT = "%Y-%m-%dT%H:%M"
 
@@ -90,12 +91,12 @@ def as_file(fetched: Fetched) -> str:
 
 def _rows(series: DailySeries) -> Iterator[str]:
     for at in range(series.days):
-        cells = (_cell(getattr(series, name), at) for name in COLUMNS)
+        cells = (_cell(getattr(series, name)[at], PLACES.get(name, 2)) for name in COLUMNS)
         yield ",".join([str(day_date(series.start + at)), *cells])
 
 
-def _cell(values: Floats, at: int) -> str:
-    return "" if np.isnan(values[at]) else f"{values[at]:.2f}"
+def _cell(value: float, places: int) -> str:
+    return "" if np.isnan(value) else f"{value:.{places}f}"
 
 
 def read_fetched(path: Path) -> Fetched:

@@ -17,6 +17,8 @@ from evenpick.base.days import day_number
 from evenpick.base.language import tell
 from evenpick.climate.asking import ask
 from evenpick.climate.fetched import Fetched, bad_answer, point_of, series_of
+from evenpick.climate.moist_air import saturation_pressure
+from evenpick.climate.readers.units import wind_at_2m
 from evenpick.climate.site import LAPSE_PER_METRE, Site
 
 BACK = 400
@@ -27,6 +29,36 @@ SETTLED = 7
 """days after which the archive of the second service has them (it says five)"""
 
 Values = Mapping[str, Mapping[int, float]]
+DEW = "dew"
+"""the day's mean dew point, °C, on its way to vapour pressure"""
+WARMTH = ("tmin", "tmax", DEW)
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """What a service calls a variable of the day."""
+
+    name: str
+    variable: str
+    unit: str
+    """as the service writes it"""
+    needed: bool = True
+    """no answer without it; a day is whole without the others"""
+    brought: Callable[[float], float] = float
+
+
+POWER_FIELDS = (
+    _Field("T2M_MIN", "tmin", "C"), _Field("T2M_MAX", "tmax", "C"), _Field("PRECTOTCORR", "rain", "mm/day"),
+    _Field("ALLSKY_SFC_SW_DWN", "radiation", "MJ/m^2/day"), _Field("T2MDEW", DEW, "C", needed=False),
+    _Field("WS2M", "wind", "m/s", needed=False),
+)
+OPEN_METEO_FIELDS = (
+    _Field("temperature_2m_min", "tmin", "°C"), _Field("temperature_2m_max", "tmax", "°C"),
+    _Field("precipitation_sum", "rain", "mm"),
+    _Field("shortwave_radiation_sum", "radiation", "MJ/m²", needed=False),
+    _Field("dew_point_2m_mean", DEW, "°C", needed=False),
+    _Field("wind_speed_10m_mean", "wind", "m/s", needed=False, brought=wind_at_2m),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +89,7 @@ def get_season(service: Service, site: Site, today: date, now: datetime) -> Fetc
     """
     lat, lon = point_of(site)
     question = Question(lat, lon, site.height_m, today - timedelta(days=BACK), today)
-    series = series_of(service.tell(service, question), service.name)
+    series = series_of(_damp(service.tell(service, question)), service.name)
     if series.start >= day_number(today):
         raise bad_answer(service.name, tell("holds no day that has been"))
     ahead = day_number(today) if series.start + series.days > day_number(today) else None
@@ -68,10 +100,9 @@ def get_season(service: Service, site: Site, today: date, now: datetime) -> Fetc
 def _nasa_power(service: Service, question: Question) -> Values:
     """Daily point, community AG (MJ m⁻² d⁻¹): -999 or the fill value it names is missing. Its cell is half a
     degree wide; temperatures are moved from the cell's height to the site's."""
-    names = {"T2M_MIN": "tmin", "T2M_MAX": "tmax", "PRECTOTCORR": "rain", "ALLSKY_SFC_SW_DWN": "radiation"}
-    units = {"T2M_MIN": "C", "T2M_MAX": "C", "PRECTOTCORR": "mm/day", "ALLSKY_SFC_SW_DWN": "MJ/m^2/day"}
     asked = {
-        "parameters": ",".join(names), "community": "AG", "longitude": question.lon, "latitude": question.lat,
+        "parameters": _names(POWER_FIELDS), "community": "AG",
+        "longitude": question.lon, "latitude": question.lat,
         "start": f"{question.first:%Y%m%d}", "end": f"{question.today - timedelta(days=1):%Y%m%d}",
         "format": "JSON",
     }
@@ -79,13 +110,15 @@ def _nasa_power(service: Service, question: Question) -> Values:
     with _form(service):
         fill = told["header"]["fill_value"]
         cell = told["geometry"]["coordinates"][2]
-        for name, unit in units.items():
-            _same_unit(service, name, told["parameters"][name]["units"], unit)
-        found = {
-            variable: {day_number(datetime.strptime(day, "%Y%m%d").date()): float(value)
-                       for day, value in told["properties"]["parameter"][name].items() if value != fill}
-            for name, variable in names.items()
-        }
+        found: dict[str, dict[int, float]] = {}
+        for field in POWER_FIELDS:
+            if not field.needed and field.name not in told["properties"]["parameter"]:
+                continue
+            _same_unit(service, field, told["parameters"][field.name]["units"])
+            found[field.variable] = {
+                day_number(datetime.strptime(day, "%Y%m%d").date()): field.brought(float(value))
+                for day, value in told["properties"]["parameter"][field.name].items() if value != fill
+            }
     return _inside(_at_height(found, question.height, cell), question, question.today - timedelta(days=1))
 
 
@@ -95,7 +128,7 @@ def _open_meteo(service: Service, question: Question) -> Values:
     settled = question.today - timedelta(days=SETTLED)
     common: dict[str, object] = {
         "latitude": question.lat, "longitude": question.lon, "timezone": "auto",
-        "daily": "temperature_2m_min,temperature_2m_max,precipitation_sum,shortwave_radiation_sum",
+        "daily": _names(OPEN_METEO_FIELDS), "wind_speed_unit": "ms",
     }
     if question.height is not None:
         common["elevation"] = round(question.height)
@@ -109,20 +142,16 @@ def _open_meteo(service: Service, question: Question) -> Values:
 
 
 def _days(service: Service, address: str) -> dict[str, dict[int, float]]:
-    names = {"temperature_2m_min": "tmin", "temperature_2m_max": "tmax", "precipitation_sum": "rain",
-             "shortwave_radiation_sum": "radiation"}
-    units = {"temperature_2m_min": "°C", "temperature_2m_max": "°C", "precipitation_sum": "mm",
-             "shortwave_radiation_sum": "MJ/m²"}
     told = _told(service, address)
     with _form(service):
         days = [day_number(date.fromisoformat(day)) for day in told["daily"]["time"]]
         found: dict[str, dict[int, float]] = {}
-        for name, variable in names.items():
-            if variable == "radiation" and name not in told["daily"]:
-                continue  # a day is whole without it
-            _same_unit(service, name, told["daily_units"][name], units[name])
-            found[variable] = {day: float(value) for day, value in
-                               zip(days, told["daily"][name], strict=True) if value is not None}
+        for field in OPEN_METEO_FIELDS:
+            if not field.needed and field.name not in told["daily"]:
+                continue
+            _same_unit(service, field, told["daily_units"][field.name])
+            found[field.variable] = {day: field.brought(float(value)) for day, value in
+                                     zip(days, told["daily"][field.name], strict=True) if value is not None}
     return found
 
 
@@ -138,6 +167,10 @@ def _told(service: Service, address: str) -> Any:
     return told
 
 
+def _names(fields: tuple[_Field, ...]) -> str:
+    return ",".join(field.name for field in fields)
+
+
 @contextmanager
 def _form(service: Service) -> Iterator[None]:
     """What is not where the service's documents have it."""
@@ -147,19 +180,27 @@ def _form(service: Service) -> Iterator[None]:
         raise bad_answer(service.name, tell("has not the form that its documents tell")) from error
 
 
-def _same_unit(service: Service, name: str, told: object, wanted: str) -> None:
-    if told != wanted:
-        raise bad_answer(service.name, tell("gives {name} in '{told}', not in {wanted}", name=name,
-                                            told=str(told)[:20], wanted=wanted))
+def _same_unit(service: Service, field: _Field, told: object) -> None:
+    if told != field.unit:
+        raise bad_answer(service.name, tell("gives {name} in '{told}', not in {wanted}", name=field.name,
+                                            told=str(told)[:20], wanted=field.unit))
 
 
 def _at_height(values: dict[str, dict[int, float]], height: float | None, cell: float) -> Values:
-    """Temperatures moved from one height to another, by the standard atmosphere."""
+    """Temperatures, the dew's too, moved from one height to another, by the standard atmosphere."""
     if height is None:
         return values
     step = LAPSE_PER_METRE * (height - float(cell))
-    return {name: {day: value + step for day, value in by_day.items()} if name in ("tmin", "tmax") else by_day
+    return {name: {day: value + step for day, value in by_day.items()} if name in WARMTH else by_day
             for name, by_day in values.items()}
+
+
+def _damp(values: Values) -> Values:
+    """Vapour pressure where there is a dew point (allen1998, equation 14)."""
+    if DEW not in values:
+        return values
+    damp = {day: float(saturation_pressure(dew)) for day, dew in values[DEW].items()}
+    return {**{name: by_day for name, by_day in values.items() if name != DEW}, "vapour_pressure": damp}
 
 
 def _inside(values: Values, question: Question, last: date) -> Values:

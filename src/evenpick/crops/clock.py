@@ -5,8 +5,10 @@ All sow days and all years at once; nothing loops over days (docs/design/outlook
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from types import ModuleType
 from typing import TypeVar
 
 import numpy as np
@@ -17,6 +19,17 @@ from evenpick.base.arrays import Floats, Ints
 NEARLY = 1e-6  # what is short by no more than this is short by rounding alone
 
 Kind = TypeVar("Kind", bound=np.generic)
+
+_loops: ModuleType | None = None
+
+
+def hasten() -> None:
+    """From now on compiled loops search and sum in this process. They find the same and take a tenth of a
+    second to load, seconds where a machine has not yet compiled them: for calendars of many crops."""
+    global _loops
+    from evenpick.crops import clock_loops
+
+    _loops = clock_loops
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +53,8 @@ class Clock:
 
     def between(self, first: Ints, last: Ints) -> Floats:
         """What is gathered from day `first` up to, not including, day `last`; (years, n)."""
+        if _loops is not None:
+            return _by_loop(_loops.between, self.total, first, last)
         return at_days(self.total, last) - at_days(self.total, first)
 
     def reach(self, start: Ints, need: Floats | float) -> Ints:
@@ -47,6 +62,8 @@ class Clock:
 
         start: (years, n). Returns day indices of the same shape; `days` where the axis ends first.
         """
+        if _loops is not None:
+            return _reach_by_loop(_loops.reach, self.total, start, need)
         target = at_days(self.total, start) + (need - NEARLY)
         line = self.total.ravel()
         # interp begins each search where the last one ended: half the time of searchsorted on days in order
@@ -82,10 +99,37 @@ def means(values: Floats) -> Floats:
 
 def mean_between(total: Floats, first: Ints, last: Ints) -> Floats:
     """Mean of the daily value from `first` up to, not including, `last`; at least one day is taken."""
+    if _loops is not None:
+        return _by_loop(_loops.mean_between, total, first, last)
     first = np.minimum(first, total.shape[1] - 2)
     last = np.minimum(np.maximum(last, first + 1), total.shape[1] - 1)
     mean: Floats = (at_days(total, last) - at_days(total, first)) / (last - first)
     return mean
+
+
+def _by_loop(loop: Callable[..., None], total: Floats, first: Ints, last: Ints) -> Floats:
+    shape = total.shape[0], max(first.shape[-1], last.shape[-1])
+    found = np.empty(shape)
+    loop(total, _laid_out(first, shape), _laid_out(last, shape), found)
+    return found
+
+
+def _reach_by_loop(
+    loop: Callable[..., None], total: Floats, start: Ints, need: Floats | float
+) -> Ints:
+    needs = np.array(need, dtype=np.float64)
+    needs = needs if needs.ndim == 2 else np.full((total.shape[0], 1), needs)
+    shape = total.shape[0], max(start.shape[-1], needs.shape[1])
+    found = np.empty(shape, dtype=np.int64)
+    loop(total, _laid_out(start, shape), needs, int(needs.shape[1] > 1), found)
+    return found
+
+
+def _laid_out(days: Ints, shape: tuple[int, int]) -> Ints:
+    """Whole, as loops want it: a day a sowing may be told once for all years."""
+    if days.shape == shape and days.flags.carray and days.dtype == np.int64:
+        return days
+    return np.array(np.broadcast_to(days, shape), dtype=np.int64, order="C")
 
 
 def at_days(table: NDArray[Kind], day: Ints) -> NDArray[Kind]:

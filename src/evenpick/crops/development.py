@@ -24,13 +24,15 @@ def day_degrees(tmin: Floats, tmax: Floats, growth: Development) -> Floats:
     mean, half = (tmin + tmax) / 2, (tmax - tmin) / 2
     peak = growth.optimum - growth.base
     fall = peak / (growth.ceiling - growth.optimum)
-    total = np.zeros_like(mean)
+    total, at, falling = np.zeros_like(mean), np.empty_like(mean), np.full_like(mean, peak)
     for step in COSINE_STEPS:
-        at = mean + half * step
-        falling = (growth.ceiling - at) * fall if fall else peak
+        np.add(mean, np.multiply(half, step, out=at), out=at)
+        if fall:
+            np.multiply(np.subtract(growth.ceiling, at, out=falling), fall, out=falling)
         at -= growth.base
         total += np.maximum(np.minimum(at, falling, out=at), 0.0, out=at)
-    return total / COSINE_STEPS.size
+    total /= COSINE_STEPS.size
+    return total
 
 
 def effective(day_degrees: Floats, radiation: Floats, light: float) -> Floats:

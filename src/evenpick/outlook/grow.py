@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from statistics import NormalDist
 
 import numpy as np
@@ -30,6 +31,7 @@ from evenpick.outlook.stages import (
     bulb_size,
     ripe,
     seedling_until,
+    seen_up,
     start,
 )
 from evenpick.outlook.undersized import any_size, at_its_size
@@ -51,10 +53,15 @@ def parameter_draws(crop: Crop, years: int, seed: int) -> Floats:
 
     Stratified normal draws, shuffled, so that few years still hold the whole spread; shape (years, 1).
     """
-    normal = NormalDist()
-    levels = np.array([normal.inv_cdf((i + 0.5) / years) for i in range(years)])
-    shuffled = stream(seed, "thermal time", crop.key).permutation(levels)
+    shuffled = stream(seed, "thermal time", crop.key).permutation(_levels(years))
     return np.asarray(np.exp(crop.thermal_time_sd * shuffled)[:, None])
+
+
+@cache
+def _levels(years: int) -> Floats:
+    """The middles of so many equal parts of a normal distribution."""
+    normal = NormalDist()
+    return np.array([normal.inv_cdf((i + 0.5) / years) for i in range(years)])
 
 
 def bench_for(way: Way, settings: Settings) -> Setting | None:
@@ -95,7 +102,7 @@ def grow(
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days, way, begun) & (seen is None)
-    dried = _dried(crop, way, cover, settings, sow, begun.up) & (seen is None)
+    dried = _dried(crop, way, cover, settings, sow, begun.up, alive) & ~seen_up(seen, sow)
     fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
@@ -245,14 +252,15 @@ def _hot_start(crop: Crop, here: Setting, sow: Ints, way: Way, begun: Start) -> 
 
 
 def _dried(
-    crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, up: Ints
+    crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, up: Ints, alive: Ints
 ) -> Bools:
-    """Sowings in place lost in the drill where nobody can water it; a tunnel is watered or is no tunnel."""
+    """Sowings in place lost in the drill where nobody can water it; a tunnel is watered or is no tunnel. None
+    before the day on which it was `alive`."""
     if settings.unwatered is None or way.name != "direct" or cover not in LETS_RAIN_IN:
         return np.zeros(up.shape, dtype=bool)
     return dries_out(
-        settings.cover(cover), settings.unwatered, settings.weather.lat, settings.day_of_year,
-        crop.spacing.depth, sow, up,
+        settings.cover(cover), cover, settings.unwatered, settings.weather.lat, settings.day_of_year,
+        crop.spacing.depth, sow, up, alive,
     )
 
 

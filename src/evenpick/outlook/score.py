@@ -276,8 +276,6 @@ def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[s
 
 def _worst(losses: Mapping[str, Floats]) -> tuple[str, ...]:
     """The greatest loss of each sow day, in words; empty where nothing much speaks against it."""
-    names, table = list(losses), np.stack(list(losses.values()))
-    return tuple(
-        names[index] if share > TOLD else ""
-        for index, share in zip(table.argmax(axis=0), table.max(axis=0), strict=True)
-    )
+    names, table = [*losses, ""], np.stack(list(losses.values()))
+    most = np.where(table.max(axis=0) > TOLD, table.argmax(axis=0), len(losses)).tolist()
+    return tuple(names[index] for index in most)

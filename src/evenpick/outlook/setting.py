@@ -25,6 +25,7 @@ from evenpick.outlook.drying import Unwatered
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
+CLOCKS_KEPT = 12  # a setting; two crops at a time ask for up to six each
 HEAT_DAYS = 21  # that a crop is to be brought through
 
 T = TypeVar("T")
@@ -37,6 +38,7 @@ class Setting:
         self.air = air
         self.hours = hours
         self._made: dict[Hashable, object] = {}
+        self._clocks: dict[Hashable, Clock] = {}
 
     @property
     def days(self) -> int:
@@ -52,12 +54,21 @@ class Setting:
             self._made[key] = make()
         return self._made[key]  # type: ignore[return-value]
 
+    def _clock(self, key: Hashable, rate: Callable[[], Floats]) -> Clock:
+        """A clock of those last asked for: nearly every crop has clocks of its own, and goes through the year
+        with them before the next crop does."""
+        found = self._clocks.pop(key, None) or clock(rate())
+        self._clocks[key] = found
+        for oldest in list(self._clocks)[:-CLOCKS_KEPT]:
+            self._clocks.pop(oldest, None)  # another thread may have been sooner
+        return found
+
     def soil_clock(self, emergence: Emergence) -> Clock:
         key = ("soil", emergence.base, emergence.optimum)
-        return self.once(key, lambda: clock(emergence_rate(self.air.soil, emergence)))
+        return self._clock(key, lambda: emergence_rate(self.air.soil, emergence))
 
     def growth_clock(self, growth: Development) -> Clock:
-        return self.once(("growth", growth), lambda: clock(self._growth_rate(growth)))
+        return self._clock(("growth", growth), lambda: self._growth_rate(growth))
 
     def _growth_rate(self, growth: Development) -> Floats:
         air = self.air
@@ -69,13 +80,13 @@ class Setting:
         growth = replace(growth, ceiling=inf)
         key = ("long day", growth, rule.low, rule.high, rule.floor)
         weight = long_day_weight(self.hours, rule)
-        return self.once(key, lambda: clock(self.growth_clock(growth).rate * weight))
+        return self._clock(key, lambda: self.growth_clock(growth).rate * weight)
 
     def cold_clock(self, below: float) -> Clock:
-        return self.once(("cold", below), lambda: clock(cold_weight(self.air.tmean, below)))
+        return self._clock(("cold", below), lambda: cold_weight(self.air.tmean, below))
 
     def hold_clock(self) -> Clock:
-        return self.once("hold", lambda: clock(np.clip(self.air.tmean - HOLD_BASE, 0.0, None)))
+        return self._clock("hold", lambda: np.clip(self.air.tmean - HOLD_BASE, 0.0, None))
 
     def frost(self, kill: float, day: Ints) -> Ints:
         """First day from `day` (years, n) on whose minimum is below `kill`, or `days`."""

@@ -75,6 +75,14 @@ def as_seen(reckoned: Ints, days: Ints | None) -> Ints:
     return reckoned if days is None else np.asarray(np.where(days == UNSEEN, reckoned, days))
 
 
+def seen_up(seen: Seen | None, sow: Ints) -> Bools:
+    """Which sowings somebody saw above the ground; (n,)."""
+    if seen is None:
+        return np.zeros(sow.size, dtype=bool)
+    several = [days for days in (seen.up, seen.place, seen.first) if days is not None]
+    return np.asarray((np.stack(several) != UNSEEN).any(axis=0))
+
+
 def behind(way: Way) -> float:
     """Effective day-degrees that a raised plant has behind it when it is set out."""
     return way.nursery - SHOCK

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import Judgement
 from evenpick.crops.winter import in_poor_light, use_here
 from evenpick.report.cautions import of_crops
@@ -203,12 +203,22 @@ def _verdict(answer: WhyAnswer) -> str:
     worth = tell(VERDICTS[answer.judgement])
     against = tell(" What speaks most against it: {against}.",
                    against=tell(answer.against)) if answer.against else ""
-    moved = ("" if answer.leverage is None else
-             tell(" Each day of waiting moves the first picking by {leverage:.1f} of a day.",
-                  leverage=answer.leverage))
+    moved = "" if answer.leverage is None else f" {_moved(answer.leverage)}"
     return tell("Score of this day: {score} (the best day has 1, worth sowing is {least:.2f}): "
                 "{worth}.{against}{moved}", score=_score(answer), least=answer.worth_from, worth=worth,
                 against=against, moved=moved)
+
+
+def _moved(leverage: float) -> str:
+    """What a week of waiting does to the first picking, in whole days."""
+    days = round(7 * leverage)
+    if days == 0:
+        return tell("A week of waiting hardly moves the first picking.")
+    if days < 0:
+        return tell_n("Sown a week later it is first picked a day sooner.",
+                      "Sown a week later it is first picked {days} days sooner.", -days, days=-days)
+    return tell_n("Sown a week later it is first picked a day later.",
+                  "Sown a week later it is first picked {days} days later.", days, days=days)
 
 
 def _score(answer: WhyAnswer) -> str:

@@ -7,12 +7,26 @@ from collections.abc import Sequence
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.windows import days_by_growing, name_of
-from evenpick.report.words import WAY_WORDS, Words
-from evenpick.service.answers import MonthAnswer, MonthRow, WhyAnswer, WindowRow, WindowsAnswer
+from evenpick.report.words import WAY_WORDS, Words, after, percent, span
+from evenpick.service.answers import (
+    Band,
+    MonthAnswer,
+    MonthRow,
+    OutlookAnswer,
+    WhyAnswer,
+    WindowRow,
+    WindowsAnswer,
+)
 from evenpick.service.shifts import ON, Shifted
 
 SAME = later("Rain and light are as they were; a shift knows nothing of winters that warm more than summers "
              "or of longer heat waves.")
+
+
+STAGES = (
+    (later("up"), "emergence"), (later("planted out"), "planting_out"),
+    (later("first picking"), "first_picking"), (later("last picking"), "last_picking"),
+)
 
 
 def windows_beside(
@@ -50,6 +64,32 @@ def month_beside(
     return _with(page, said, trend, words)
 
 
+def outlook_beside(
+    page: Page, now: OutlookAnswer, then: Sequence[Shifted[OutlookAnswer]], trend: bool, words: Words
+) -> Page:
+    """The outlook page, then the days of each stage and what becomes of the sowing at each warmth."""
+    every = [now, *(one.answer for one in then)]
+    stages = [
+        (tell(name), *(_stage(band, now) for band in bands))
+        for name, bands in ((name, [getattr(one, field) for one in every]) for name, field in STAGES)
+        if any(bands)
+    ]
+    fates = [
+        (tell(name), *(percent(share) for share in shares))
+        for name, shares in ((name, [dict(one.fates)[name] for one in every]) for name, _ in now.fates)
+        if any(shares)
+    ]
+    columns = (Column(tell("what"), wraps=True), *_degrees(then, tell("now"), words))
+    return _with(page, Table(columns, (*stages, *fates)), trend, words)
+
+
+def _stage(band: Band | None, now: OutlookAnswer) -> str:
+    """The days that hold eight years in ten."""
+    if band is None:
+        return tell("in few years")
+    return span(after(now.sow, band.low), after(now.sow, band.high), now.sow.year)
+
+
 def _with(page: Page, said: Block, trend: bool, words: Words) -> Page:
     untold = [] if trend else [Text(tell(
         "The place's own trend is not among them: there is no daily record of twenty years behind this, or "
@@ -72,12 +112,17 @@ def _windows(
 
 
 def _columns(then: Sequence[Shifted[object]], now: str, words: Words) -> tuple[Column, ...]:
+    return (Column(tell("crop"), wraps=True), Column(tell("how")), Column(tell("cover"), wraps=True),
+            *_degrees(then, now, words))
+
+
+def _degrees(then: Sequence[Shifted[object]], now: str, words: Words) -> tuple[Column, ...]:
+    """Today's column, and one for each warmth."""
     shown = (
         tell("{by}, the trend {years} years on", by=words.warming(one.degrees), years=ON) if one.trend
         else words.warming(one.degrees) for one in then
     )
-    return (Column(tell("crop"), wraps=True), Column(tell("how")), Column(tell("cover"), wraps=True),
-            Column(now, wraps=True), *(Column(name, wraps=True) for name in shown))
+    return Column(now, wraps=True), *(Column(name, wraps=True) for name in shown)
 
 
 def _days(answer: MonthAnswer) -> dict[tuple[str, str, str], MonthRow]:

@@ -43,6 +43,7 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
 from evenpick.service.plan_weather import plan_weather
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import UnderWay, under_way
 
@@ -175,7 +176,8 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
     )
     groups = (asked.split.seen, asked.split.unseen)
     crop = as_kept(asked.season.learned)(crop, lost.cover)
-    settings = Settings(asked.since, lowest=asked.garden.lowest)
+    garden = asked.garden
+    settings = Settings(asked.since, unwatered(garden.site, garden.seedbed), garden.lowest)
     return grown(
         stood, crop, settings, asked.horizon, groups, asked.garden.plan.seed, emerged_best(stood, made)
     )

@@ -62,7 +62,8 @@ def standing_well(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, garden: Garden
 ) -> list[GoodStand]:
     """Everything in the ground, and what was fixed to be sown, grown through the years in good stands."""
-    settings, groups = Settings(since, lowest=garden.lowest), (split.seen, split.unseen)
+    settings = Settings(since, unwatered(garden.site, garden.seedbed), garden.lowest)
+    groups = (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [

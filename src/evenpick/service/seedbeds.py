@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName
-from evenpick.climate.covers import UnderCover
-from evenpick.climate.moist_air import Values
 from evenpick.climate.site import Site
 from evenpick.garden.garden import Seedbed
-from evenpick.outlook.drying import Unwatered
+from evenpick.outlook.drying import Unwatered, damp_and_wind
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.soil.reference_et import WIND_LEAST, as_measured, reference_et
+from evenpick.soil.reference_et import reference_et
 from evenpick.soil.seedbed import DEADLY, Watering, bed_of, dry_spell, routine, sprouted
 from evenpick.soil.texture import soil_named
 
@@ -21,7 +19,6 @@ RUN_UP = 20
 """days of bare ground before the sowing, after which its start is forgotten"""
 BAND = 0.15
 """m: strip along a drill that a can wets (common practice, no source)"""
-EVERY_DAY = slice(None)
 SOAKED = 300.0
 """mm: more than any root zone here holds"""
 
@@ -49,21 +46,12 @@ def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> 
     return share(Watering.NONE), share(Watering.MOIST)
 
 
-def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) -> tuple[Floats, Values]:
-    """Vapour pressure, kPa, and wind at 2 m, m s⁻¹, of days under a cover: as measured under open sky; under
-    anything else nothing measured tells it."""
-    ea, wind = as_measured(
-        air.tmin[:, here], air.tmax[:, here], *(None if every is None else every[:, here]
-                                                for every in (air.vapour_pressure, air.wind))
-    )
-    return ea, wind if cover == "open" else WIND_LEAST
-
-
 def drawn(
-    settings: Settings, cover: CoverName, site: Site, here: slice, sow: int
+    settings: Settings, cover: CoverName, site: Site, here: slice, begin: Ints | int
 ) -> tuple[Floats, Floats]:
     """Rain and reference evapotranspiration of some axis days under a cover, mm; (years, days) each. No rain
-    falls in a tunnel: its bed is taken to have been soaked on the day before axis day `sow`."""
+    falls in a tunnel: its bed is taken to have been soaked on the day before axis day `begin` of each year,
+    on which it is sown or planted; never where that is past those days."""
     air = settings.cover(cover).air
     et0 = reference_et(
         air.tmin[:, here], air.tmax[:, here], air.radiation[:, here], settings.weather.lat,
@@ -71,5 +59,7 @@ def drawn(
     )
     rain = air.rain[:, here].copy()
     if cover == "tunnel":
-        rain[:, max(sow - here.start - 1, 0)] = SOAKED
+        day = np.broadcast_to(np.maximum(begin - here.start - 1, 0), rain.shape[:1])
+        year = np.flatnonzero(day < rain.shape[1])
+        rain[year, day[year]] = SOAKED
     return rain, et0

@@ -32,6 +32,10 @@ OFTEN = 0.1
 MEASURED_AIR = later("What the air draws is reckoned with wind and damp as the record has them, wind at 2 m "
                      "above short grass (FAO-56 equation 47 brings it there); on days without them with 2 "
                      "m/s and dew at the night's lowest, and under any cover with 0.5 m/s and the same dew.")
+SOAKED_SOWN = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
+                    "sown and watered as told here.")
+SOAKED_PLANTED = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it "
+                       "was planted and watered as told here.")
 USUAL_AIR = later("What the air draws is reckoned from warmth and sun, with a wind of 2 m/s, under any cover "
                   "0.5, and dew at the night's lowest. Dry windy days draw more, by a quarter and over.")
 """by wind and vapour pressure as measured at Brize Norton and De Bilt nine days in ten of April to September
@@ -115,8 +119,7 @@ def notes_on(want: Asked, weather: WeatherYears, steps: Sequence[StepWorth]) -> 
     notes = [tell("The ground is taken to have been full {lead} days before the sowing and watered as "
                   "told here.", lead=LEAD)]
     if want.cover == "tunnel":
-        notes = [tell("A tunnel keeps rain out: the bed is taken to have been soaked on the day before "
-                      "it was sown and watered as told here.")]
+        notes = [tell(SOAKED_SOWN if want.way.name == "direct" else SOAKED_PLANTED)]
     notes.append(told_air(weather))
     if steps and steps[-1].dries >= OFTEN:
         notes.append(tell("Watered every morning the drill still dries in {dries:.0%} of years: in hot "

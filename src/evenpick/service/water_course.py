@@ -9,12 +9,13 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Way
+from evenpick.outlook.drying import damp_and_wind
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
-from evenpick.service.seedbeds import BAND, damp_and_wind, drawn
+from evenpick.service.seedbeds import BAND, drawn
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
@@ -72,8 +73,9 @@ def strips(want: Asked) -> Strips:
 def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice | None = None) -> Course:
     """The season in every year; of the axis days `span` alone, numbered from its start, if it is given."""
     want, here = sown.want, span or slice(0, settings.weather.days)
-    ground, outcome = _ground(sown, settings, site), _outcome(sown, settings)
+    outcome = _outcome(sown, settings)
     begin, up = _begin(want.way, outcome)
+    ground = _ground(sown, settings, site, begin)
     plant, end = crop_water(want.crop.key), _end(outcome, begin, crop_water(want.crop.key))
     kcb = _adjusted(plant, ground, begin, end)
     ground = ground.over(here)
@@ -89,19 +91,20 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
     stands = (axis > up[:, None]) & (axis <= end[:, None])
     let_go = np.where(stands, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
-    made = balance(
-        ground.rain, ground.et0, kcmax, crop, plant.p, soil, drill.watered, let_go, from_share=LIKELY
-    )
+    poured = drill.watered * strips(want).share
+    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY)
+    fallen = settings.cover(want.cover).air.rain[:, here]
     return Course(
-        want.way.name, ground.rain, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed,
-        drill, made,
+        want.way.name, fallen, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed, drill,
+        made,
     )
 
 
 def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple[StepWorth, ...]:
     """Each step of the routine over weather years, none of them this season."""
-    want, ground, outcome = sown.want, _ground(sown, settings, site), _outcome(sown, settings)
+    want, outcome = sown.want, _outcome(sown, settings)
     sow, up = _begin(want.way, outcome)
+    ground = _ground(sown, settings, site, sow)
     bed, band = bed_of(soil, want.crop.spacing.depth), strips(want).band
     worth = []
     for watering, words in STEPS:
@@ -112,10 +115,10 @@ def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple
     return tuple(worth)
 
 
-def _ground(sown: Sown, settings: Settings, site: Site) -> Ground:
+def _ground(sown: Sown, settings: Settings, site: Site, begin: Ints) -> Ground:
     cover = sown.want.cover
     air = settings.cover(cover).air
-    rain, et0 = drawn(settings, cover, site, slice(0, settings.weather.days), sown.at)
+    rain, et0 = drawn(settings, cover, site, slice(0, settings.weather.days), begin)
     ea, wind = damp_and_wind(air, cover)
     return Ground(rain, et0, least_humidity(ea, air.tmax), np.broadcast_to(wind, et0.shape))
 

@@ -26,6 +26,7 @@ class Course:
 
     way: WayName
     rain: Floats
+    """that falls; a bed in a tunnel was soaked by hand"""
     et0: Floats
     begin: Ints
     """sown or planted"""
@@ -48,6 +49,11 @@ class Strips:
     band: float
     row: float
     plant: float | None
+
+    @property
+    def share(self) -> float:
+        """Of the ground, in its drills' strips."""
+        return self.band / self.row
 
 
 def due_days(
@@ -102,9 +108,9 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
             return tell("not planted out yet")
         case "over":
             return tell("its picking is over")
-        case "sow":
-            return _sow_words(course, advice)
     wet = advice != "water" and float(np.median(course.rain[:, at])) >= WET
+    if phase == "sow":
+        return _sow_words(course, advice, wet)
     if phase in ("rooting", "growing"):
         spared = course.balance.spared[:, at].mean() + (course.balance.wanted[:, at] > 0.0).mean() >= LIKELY
         return tell("the day's rain does it") if wet and spared else _bed_words(phase, advice, slowed)
@@ -113,7 +119,10 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
     return _seed_words(course, phase, advice, at, deep)
 
 
-def _sow_words(course: Course, advice: Advice) -> str:
+def _sow_words(course: Course, advice: Advice, wet: bool) -> str:
+    if advice == "leave" and wet:
+        return (tell("the day's rain does it: sow, cover") if course.way == "direct"
+                else tell("the day's rain does it: plant and firm"))
     if course.way != "direct":
         return (tell("moist already: plant and firm") if advice == "leave"
                 else tell("soak the ground, then plant"))
@@ -130,9 +139,14 @@ def _seed_words(course: Course, phase: Phase, advice: Advice, at: int, deep: boo
     if phase == "up":
         return {"water": tell("up: one more, then hold back"), "perhaps": tell("up: one more if it is dry"),
                 "leave": tell("up, and moist enough: hold back")}[advice]
+    if advice == "leave" and course.way == "planted":
+        return tell("enough in the ground")
     if advice == "leave":
         left = float(np.median(course.drill.held[:, at])) / course.bed.upper
         return tell("moist at the seed: {left:.0%} left by evening", left=left)
+    if course.way == "planted":  # slips; other plants' sets hold water of their own
+        return tell("dry at the roots by evening") if advice == "water" else tell(
+            "dry at the roots by evening in some years")
     if advice == "water":
         return tell("a little won't last: soak it") if deep else tell("dry at the seed by evening")
     return tell("dry at the seed by evening in some years")

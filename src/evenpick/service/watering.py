@@ -37,7 +37,7 @@ from evenpick.soil.texture import Soil, soil_named
 
 ADVICE = ("water", "perhaps", "leave")
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
-             "soaked on the day before it, both watered as told here since.")
+             "soaked on the day before it is sown or planted, both watered as told here since.")
 
 
 @dataclass(frozen=True, slots=True)

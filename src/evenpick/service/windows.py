@@ -16,6 +16,7 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.clock import hasten
 from evenpick.crops.crop import FRESH, Crop, Purpose, Way
 from evenpick.crops.winter import has_winter, use_here
 from evenpick.garden.garden import WeatherChoice
@@ -37,6 +38,7 @@ from evenpick.service.answers import Band, FirstPicking, MonthDay, WindowRow, Wi
 from evenpick.service.climate import weather_for
 
 CORES = 2
+MANY = 12  # crops: for fewer the compiled loops take longer to load than they save
 LOOK = 8
 """days past a window's edge where the reason for it is read"""
 
@@ -85,6 +87,8 @@ def calendars_in(
     settings: Settings, crops: Sequence[Crop], covers: Sequence[CoverName], seed: int
 ) -> tuple[Calendar, ...]:
     """As `calendars`, in settings that are wanted again; crops share the cores."""
+    if len(crops) >= MANY:
+        hasten()
     ground = workable_ground(settings)
 
     def of_crop(crop: Crop) -> list[Calendar]:

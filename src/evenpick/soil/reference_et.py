@@ -21,7 +21,7 @@ from evenpick.climate.moist_air import (
 )
 
 WIND_UNKNOWN = 2.0  # m s⁻¹, the average over 2000 stations (allen1998, chapter 3; memory)
-WIND_LEAST = 0.5  # m s⁻¹ that equation 6 should be used with (allen1998, memory)
+WIND_LEAST = 0.5  # m s⁻¹ that equation 6 should be used with in calm air (allen1998, as others quote it)
 ALBEDO = 0.23  # of the reference grass
 STEFAN_BOLTZMANN = 4.903e-9  # MJ K⁻⁴ m⁻² d⁻¹
 KELVIN = 273.16  # FAO-56's own offset

@@ -31,6 +31,9 @@ SPROUTED = 0.5
 it dies of it (hegarty1977; where the half lies: memory)"""
 DEADLY = 0.5
 """of the water at wilting point: halfway to air-dry (own choice; the trial calls its drought severe)"""
+MOIST = 0.75
+"""of what the seed's layer holds: with so much after the day's rain an open drill wants no can, however dry
+it is below (own choice)"""
 AFTER = 14
 """days from coming up for which the drill is followed"""
 
@@ -195,9 +198,10 @@ def _watering(
     """mm for a morning; age and up in days from sowing. What today's rain will do counts as known."""
     short = bed.full - upper - lower - rain
     deep = np.where(short > bed.readily, short, 0.0)
+    dry = np.where(upper + rain < MOIST * bed.upper, deep, 0.0)
     given = np.zeros_like(upper)
     if watering >= Watering.DRILL:
-        given = np.where(age == 0, deep, given)
+        given = np.where(age == 0, dry, given)
     if watering >= Watering.MOIST:
         light = np.maximum(bed.upper - upper, LEAST_WATERING)
         room = short >= LEAST_WATERING  # or the rain fills it, and more would drain away
@@ -205,7 +209,7 @@ def _watering(
         lasts = ~_dry_by_evening(bed, upper, lower, rain + light, et0)
         given = np.where(wants, np.where(lasts, light, np.maximum(deep, light)), given)
     if watering >= Watering.ONE_MORE:
-        given = np.where((age == up) & (age > 0), deep, given)
+        given = np.where((age == up) & (age > 0), dry, given)
     return given
 
 

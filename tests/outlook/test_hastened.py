@@ -1,0 +1,49 @@
+"""Calendars of many crops: faster and in less memory, and the same (docs/design/outlook.md, O2)."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenpick.climate.site import Site
+from evenpick.crops import clock
+from evenpick.garden.garden import WeatherChoice
+from evenpick.outlook.setting import CLOCKS_KEPT, Settings
+from evenpick.outlook.windows import Calendar
+from evenpick.service import windows
+from evenpick.service.windows import calendars, calendars_in, chosen_crops, year_weather
+
+WEATHER = year_weather(Site("Galway", 53.27, -9.05), WeatherChoice(), 2027, 1)
+# raised in modules, waiting for cold, making bulbs, fruiting again and again, cut, lifted at any size
+KEYS = ("radish", "leek", "garlic", "tomato", "sprouting-broccoli", "main-potato", "chard")
+COVERS = ("open", "tunnel")
+
+
+def told(made: Calendar) -> tuple[object, ...]:
+    out, scored = made.outcome, made.score
+    arrays = (out.up, out.place, out.first, out.last, out.fate, out.share, out.quality, out.emerged,
+              scored.score, scored.success, scored.leverage)
+    return made.windows, scored.against, *(each.tobytes() for each in arrays)
+
+
+def test_calendars_are_the_same_to_the_bit_with_loops_and_without(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(clock, "_loops", None)
+    crops = chosen_crops(KEYS)
+    without = [told(made) for made in calendars(crops, COVERS, WEATHER, 1)]
+    clock.hasten()
+    assert [told(made) for made in calendars(crops, COVERS, WEATHER, 1)] == without
+
+
+def test_many_crops_load_the_loops_and_few_do_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(clock, "_loops", None)
+    calendars(chosen_crops(KEYS[:1]), ("open",), WEATHER, 1)
+    assert clock._loops is None
+    monkeypatch.setattr(windows, "MANY", 1)
+    calendars(chosen_crops(KEYS[:1]), ("open",), WEATHER, 1)
+    assert clock._loops is not None
+
+
+def test_a_setting_keeps_the_clocks_of_few_crops_and_finds_the_same_in_them() -> None:
+    crops, settings = chosen_crops(KEYS), Settings(WEATHER)
+    first = [told(made) for made in calendars_in(settings, crops, COVERS, 1)]
+    assert max(len(settings.cover(name)._clocks) for name in COVERS) == CLOCKS_KEPT
+    assert [told(made) for made in calendars_in(settings, crops, COVERS, 1)] == first
