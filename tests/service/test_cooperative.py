@@ -406,9 +406,10 @@ def test_what_a_farm_lost_is_promised_no_more_by_all(coop: Path) -> None:
     assert radish(mine.plan) < radish(was.plan)
     assert after.loss_note.startswith(f"{farm.name}: The plan is from before the loss of Radish")
     assert "evenpick plan" not in after.loss_note
+    assert after.take_in == f"evenpick plan --garden {coop} --mend"
     others = [(a.name, a.plan.pickings) for a in after.farms if a.name != farm.name]
     assert others == [(b.name, b.plan.pickings) for b in before.farms if b.name != farm.name]
-    assert box(coop, day).note == after.loss_note
+    assert box(coop, day).note == f"{after.loss_note} Take it in with: {after.take_in}"
 
 
 def radish(answer: CooperativeAnswer | PlanAnswer) -> float:

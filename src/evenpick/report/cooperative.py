@@ -30,6 +30,7 @@ from evenpick.report.today import listed_jobs, today_page
 from evenpick.report.words import Words, full_day
 from evenpick.service.answers import Job
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+from evenpick.service.plan_command import noted
 
 SHOWN = 0.05  # kg: less from a farm in a week is not told
 
@@ -100,7 +101,7 @@ def cooperative_pickings_page(
     """What all farms pick against what is wanted, what a share comes to, and which farm it comes from."""
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []),
-        *([Text(answer.loss_note)] if answer.loss_note else []), Heading(tell("the year")),
+        *map(Text, noted(answer)), Heading(tell("the year")),
         picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks, shares),
     ]
     return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))

@@ -36,8 +36,9 @@ from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
+from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import saved_plan
+from evenpick.service.store_plan import MAKE_ONE, saved_plan
 from evenpick.service.thirsty import thirsty
 from evenpick.service.work_week import dealt_week
 
@@ -93,7 +94,7 @@ def every_job(
     described, plan, record = known.described, known.plan, known.record
     if plan is None and not record.sowings:
         raise BadRequest(Problem(tell("there is no plan for this garden as it now is."),
-                                 tell("Make one with: evenpick plan"), str(garden)))
+                                 tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
@@ -159,14 +160,14 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
     due, missed = _due(asked, still, day)
     jobs, days = _dealt(asked, due, day)
     ahead = [job for job in still if monday + WEEK <= job.when < monday + WEEK + COMING]
-    left = None if plan is None else less_lost(plan, record, day)
+    left = None if plan is None else less_lost(plan, record, day, mending(asked.described))
     return TodayAnswer(
         asked.described.site, day, jobs,
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if left is None else tuple(_bare_ahead(left, monday)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
         (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
-        _lost(plan, record, day), days, _far(asked.described, plan),
+        "" if left is None else left.take_in, _lost(plan, record, day), days, _far(asked.described, plan),
         asked.thirsty,
     )
 

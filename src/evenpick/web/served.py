@@ -29,7 +29,8 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
-from evenpick.service.less_lost import TAKE_IN, less_lost
+from evenpick.service.less_lost import less_lost
+from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
@@ -185,7 +186,11 @@ class Served:
 
     def plan_now(self, day: date) -> PlanAnswer:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
-        return self.latest.get(("plan now", day), lambda: less_lost(self.plan(), self.known(day).record, day))
+        return self.latest.get(("plan now", day), lambda: self._less_lost(day))
+
+    def _less_lost(self, day: date) -> PlanAnswer:
+        known = self.known(day)
+        return less_lost(self.plan(), known.record, day, mending(known.described))
 
 
 class NoPlan(BadRequest):
@@ -213,14 +218,9 @@ def environment() -> Environment:
     put.install_gettext_callables(tell, tell_n, newstyle=True)
     made.globals.update(capital=capital, short=day, full_day=full_day,
                         language=lambda: chosen().replace("_", "-"), script_words=script_words,
-                        sentence=sentence, new_id=new_id, without_command=without_command,
+                        sentence=sentence, new_id=new_id,
                         static=static)
     return made
-
-
-def without_command(note: str) -> str:
-    """A note on a loss as a page tells it, which leads to its own plan."""
-    return note.removesuffix(f" {tell(TAKE_IN)}")
 
 
 @cache
