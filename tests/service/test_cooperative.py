@@ -282,6 +282,39 @@ def test_every_fault_of_every_file_is_told_where_it_stands(coop: Path) -> None:
     assert "[[wish]] is shared" in found[2][2]
 
 
+RHUBARB = """
+[[anyway]]
+item = "rhubarb"
+each_week = "1 kg"
+[[anyway]]
+item = "self-sown lettuce"
+serves = "LETTUCE"
+each_week = "100 g"
+[[anyway]]
+item = "walking onions"
+serves = "lettuse"
+each_week = "100 g"
+"""
+
+
+def test_what_comes_anyway_on_a_farm_serves_a_wish_of_the_cooperative(coop: Path) -> None:
+    """Rhubarb for which nobody wishes may come; what is said to serve a wish must have one."""
+    hill = coop.parent / "hill.toml"
+    text = hill.read_text(encoding="utf-8")
+    hill.write_text(text + RHUBARB.replace("lettuse", "radish"), encoding="utf-8")
+    served = [each.serves for each in cooperative_of(coop).gardens[1].anyway]
+    assert served == ["rhubarb", "LETTUCE", "radish"]
+    hill.write_text(text + RHUBARB, encoding="utf-8")
+    with pytest.raises(BadGarden) as refused:
+        cooperative_of(coop)
+    (fault,) = refused.value.problems
+    line = (text + RHUBARB).splitlines().index('serves = "lettuse"') + 1
+    assert (fault.file, fault.line, fault.field) == (str(hill), line, "anyway 3, serves")
+    assert fault.what == "nobody wishes for 'lettuse' in the cooperative's file."
+    assert "Did you mean 'lettuce'?" in fault.mend
+    assert "'radish', 'lettuce', 'beetroot'" in fault.mend
+
+
 def test_faults_of_the_cooperatives_own_file(coop: Path) -> None:
     text = COOPERATIVE.replace("hill.toml", "hil.toml").replace('name = "hill"', 'name = "valley"')
     coop.write_text(text + WISHES + ONLY_HILL.replace("beetroot", "radish"), encoding="utf-8")

@@ -18,7 +18,7 @@ from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.garden.cooperative import Cooperative, Farm, nobody_sows, understand_cooperative
+from evenpick.garden.cooperative import Cooperative, Farm, nobody_sows, serves_nobody, understand_cooperative
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
@@ -32,10 +32,11 @@ from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.farm_pickings import farm_pickings
-from evenpick.service.fitted_farms import fitted_farms
+from evenpick.service.fitted_farms import Fitted, fitted_farms
 from evenpick.service.garden_answer import garden_answer
-from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task, taken
-from evenpick.service.ground import ground, in_beds
+from evenpick.service.garden_task import GardenTask, Taken, counts_of, digest_of, garden_task
+from evenpick.service.ground import ground, with_beds
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.impossible import too_much
 from evenpick.service.learning import as_kept
@@ -48,7 +49,7 @@ from evenpick.service.planning import first_day
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
-from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
+from evenpick.service.solving import Progress, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
 from evenpick.service.takings import takings
@@ -114,6 +115,7 @@ def cooperative_of(file: Path) -> Described:
             continue
         if garden.cooperative is None or garden.cooperative.resolve() != file.resolve():
             problems.append(other)
+        problems += serves_nobody(own, garden, str(farm.file))
         gardens.append(_shared(own, garden, farm.name))
     if problems := problems or [*nobody_sows(own, gardens, str(file))]:
         raise BadGarden(problems)
@@ -147,10 +149,9 @@ def plan_cooperative(
     watch.stage("planning", 0.2)
     counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
     before = _before(parts) if mend else None
-    found, said = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
+    fitted = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
-    answer = _answer(described, parts, found, weather.notes, watch)
-    return replace(answer, cannot=(*said, *answer.cannot))
+    return _answer(described, parts, fitted, weather.notes, watch)
 
 
 def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> SharedWeather:
@@ -199,9 +200,9 @@ def _before(parts: Sequence[GardenTask]) -> Before | None:
 
 
 def _answer(
-    described: Described, parts: Sequence[GardenTask], found: Solved, notes: Sequence[str], watch: Watch
+    described: Described, parts: Sequence[GardenTask], fitted: Fitted, notes: Sequence[str], watch: Watch
 ) -> CooperativeAnswer:
-    own, work, areas = described.own, found.work, found.areas
+    own, found, work, areas = described.own, fitted.found, fitted.found.work, fitted.found.areas
     horizon, wanted, crops = parts[0].horizon, parts[0].wanted, parts[0].crops
     whole = _as_one(described)
     rule = best_rule(work)
@@ -218,7 +219,7 @@ def _answer(
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
         interval_rule_setting=rule.words, gap=found.gap, seconds=watch.total(), stages=watch.stages(),
         uncounted=found.uncounted,
-        cannot=(*too_much(whole, work, wanted, horizon), *out_of_reach(work, wanted, made, horizon)),
+        cannot=(*fitted.said, *too_much(whole, work, wanted, horizon), *out_of_reach(work, wanted, made, horizon)),
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
@@ -227,8 +228,9 @@ def _answer(
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(
-        FarmPlan(farm.name, described.named(farm), replace(_farm_plan(part, x, answer), pickings=picked))
-        for farm, part, x, picked in zip(own.farms, parts, by_farm, each, strict=True)
+        FarmPlan(farm.name, described.named(farm),
+                 replace(_farm_plan(part, x, *lying, answer), pickings=picked))
+        for farm, part, x, lying, picked in zip(own.farms, parts, by_farm, fitted.lying, each, strict=True)
     ))
 
 
@@ -246,14 +248,16 @@ def _as_one(described: Described) -> Garden:
     )
 
 
-def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) -> PlanAnswer:
+def _farm_plan(
+    part: GardenTask, areas: np.ndarray, use: Taken, beds: GroundAnswer, whole: CooperativeAnswer
+) -> PlanAnswer:
     """A farm's own part, with the measures of the whole."""
     told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
                 name=whole.name)
-    plan = garden_answer(part, part.work, areas, taken(part, part.work, areas), whole, [told])
+    plan = garden_answer(part, part.work, areas, use, whole, [told])
     plan = replace(plan, invented=plan.invented or whole.invented,
                    brought=brought(part, part.work, areas, plan.sowings))
-    return in_beds(part.garden, plan, part.season.record)
+    return with_beds(plan, beds)
 
 
 def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
