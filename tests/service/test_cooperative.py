@@ -20,7 +20,6 @@ from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
 from evenpick.service.box import box
 from evenpick.service.cooperative import (
-    cooperative_of,
     ground_by_farm,
     kept_cooperative,
     plan_cooperative,
@@ -28,6 +27,7 @@ from evenpick.service.cooperative import (
     today_by_farm,
 )
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative

@@ -138,16 +138,17 @@ def _on(farm: str) -> str:
 
 
 def given_up(
-    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon
+    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon,
+    growers: Sequence[Sequence[str]] | None = None,
 ) -> tuple[GivenUp, ...]:
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
-    of the request of `work`."""
+    of the request of `work`; `growers` as of `out_of_reach`."""
     reach, ripe = reachable_weeks(work), something_ripe(work)
     told = []
     for number, item in enumerate(wanted):
         each = _given_up(work, task, areas, number, item.name, found.unmet[number], reach[number],
                          ripe[number], horizon)
-        if each is not None and no_room_for(work, item):
+        if each is not None and no_room_for(work, item, growers[number] if growers else None):
             each = replace(each, because=tell("no ground is large enough for the least of it"))
         told += [] if each is None else [each]
     return tuple(sorted(told, key=lambda each: -each.missing))

@@ -10,8 +10,9 @@ from pathlib import Path
 from evenpick.base.days import day_number
 from evenpick.garden.record import Record
 from evenpick.service.book import lately
-from evenpick.service.cooperative import cooperative_of, kept_cooperative
+from evenpick.service.cooperative import kept_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.gone import gone_since
 from evenpick.service.less_lost import again, less_lost
 from evenpick.service.plan_command import plan_command

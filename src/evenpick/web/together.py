@@ -15,8 +15,9 @@ from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, words_for
-from evenpick.service.cooperative import Described, cooperative_of, saved_cooperative
+from evenpick.service.cooperative import saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import Described, cooperative_of
 from evenpick.service.cooperative_now import less_lost_by_farm
 from evenpick.service.plan_command import plan_command
 from evenpick.web.keys import Keys, Patience, keys_of
