@@ -107,3 +107,11 @@ def test_a_farm_without_its_plan_names_the_cooperatives_file(tmp_path: Path) -> 
 def test_a_file_with_a_blank_in_its_name_is_quoted() -> None:
     assert plan_command(None, mend=True) == "evenpick plan --mend"
     assert plan_command(Path("our farms/coop.toml")) == 'evenpick plan --garden "our farms/coop.toml"'
+
+
+def test_what_holds_for_several_farms_is_told_once(tmp_path: Path) -> None:
+    coop = farms(tmp_path)
+    save_cooperative(coop, plan_cooperative(coop, DAY, stop=lambda: True))
+    note = cooperative_now(coop, DAY + timedelta(weeks=20)).loss_note
+    assert note.startswith("valley, hill: The diary has no sowing: ")
+    assert note.count("The diary has no sowing") == 1

@@ -34,7 +34,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
     `commands` that answer them."""
     year = answer.day.year
-    said = (*(with_command(note, answer.take_in) for note in answer.notes), far_said(answer.far, words))
+    take_in = answer.take_in if commands else ""
+    said = (*(with_command(note, take_in) for note in answer.notes), far_said(answer.far, words))
     blocks: list[Block] = [*(Text(note) for note in said if note), *_to_do(answer, words)]
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))

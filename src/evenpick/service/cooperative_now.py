@@ -32,7 +32,10 @@ def less_lost_by_farm(
     what the others bring meets what is wanted as far as it goes. `records` of the farms, in their order."""
     farms = tuple(replace(farm, plan=less_lost(farm.plan, record, day, command))
                   for farm, record in zip(answer.farms, records, strict=True))
-    note = " ".join(f"{farm.name}: {farm.plan.loss_note}" for farm in farms if farm.plan.loss_note)
+    said = dict.fromkeys(farm.plan.loss_note for farm in farms if farm.plan.loss_note)
+    note = " ".join(
+        f"{', '.join(farm.name for farm in farms if farm.plan.loss_note == each)}: {each}" for each in said
+    )
     take_in = next((farm.plan.take_in for farm in farms if farm.plan.take_in), "")
     brought = [replace(each, sowing=f"{number} {each.sowing}")
                for number, farm in enumerate(answer.farms) for each in farm.plan.brought]

@@ -94,6 +94,9 @@ class About(Protocol):
     def gap_told(self) -> str:
         """How near the plan kept is proven to be to the best; empty where there is none."""
 
+    def placed(self, problem: Problem) -> Problem:
+        """A problem with its place as the reader knows it: where several files are served, in which."""
+
 
 @dataclass(slots=True)
 class Served:
@@ -135,6 +138,9 @@ class Served:
         described = self.described()
         return {"place": title_place(described.site, self.words()),
                 "whereabouts": whereabouts(described.site), "invented": described.invented_by_demo}
+
+    def placed(self, problem: Problem) -> Problem:
+        return problem
 
     def gap_told(self) -> str:
         kept = self.kept_plan()

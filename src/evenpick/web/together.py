@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -17,7 +17,7 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, words_for
 from evenpick.service.cooperative import saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
-from evenpick.service.cooperative_files import Described, cooperative_of
+from evenpick.service.cooperative_files import Described, cooperative_of, seen_from
 from evenpick.service.cooperative_now import less_lost_by_farm
 from evenpick.service.plan_command import plan_command
 from evenpick.web.keys import Keys, Patience, keys_of
@@ -76,6 +76,14 @@ class Together:
             return language_of(self.described().own.english)
         except EvenpickError:
             return SOURCE
+
+    def placed(self, problem: Problem) -> Problem:
+        """Of a farm's file its name, as seen from the cooperative's, and the line go before the field."""
+        if problem.file is None or Path(problem.file) == self.file:
+            return problem
+        line = None if problem.line is None else tell("line {line}", line=problem.line)
+        parts = (seen_from(Path(problem.file), self.file), line, problem.field)
+        return replace(problem, field=", ".join(part for part in parts if part))
 
     def gap_told(self) -> str:
         kept = self._saved(self.described())
