@@ -166,6 +166,32 @@ def test_farms_parts_of_the_wants_are_the_wants(answer: CooperativeAnswer) -> No
     assert max(week.wanted for week in boxes.weeks) == pytest.approx(0.8)
 
 
+def test_no_part_of_a_want_falls_to_a_farm_that_may_not_grow_it(coop: Path) -> None:
+    """In weeks in which nobody picks any kale too, before it can be ripe: all of it is the hill's."""
+    kale = ONLY_HILL.replace("beetroot", "kale").replace("07-15", "02-01").replace("09-30", "03-31")
+    coop.write_text(COOPERATIVE + WISHES + kale, encoding="utf-8")
+    answer = plan_cooperative(coop, DAY, stop=lambda: True)
+    (valley,), (hill,) = ([item for item in farm.plan.pickings if item.item == "kale"]
+                          for farm in answer.farms)
+    (whole,) = (item for item in answer.pickings if item.item == "kale")
+    assert any(week.wanted > 0 and week.high == 0 for week in whole.weeks)
+    assert {week.wanted for week in valley.weeks} == {0.0}
+    assert [week.wanted for week in hill.weeks] == pytest.approx([week.wanted for week in whole.weeks])
+
+
+def test_a_farms_day_warns_of_what_is_bare_on_all(kept: Path, answer: CooperativeAnswer) -> None:
+    """What the other farm brings is not bare, though this one has none of it in its first weeks."""
+    warned = 0
+    for day in (DAY + timedelta(weeks=each) for each in range(8, 28, 2)):
+        for farm in today_by_farm(kept, day):
+            for name, week in farm.today.bare_ahead:
+                (item,) = (one for one in answer.pickings if one.item == name)
+                (of,) = (one for one in item.weeks if one.week == week)
+                assert of.bare > 0.5 * of.wanted, (farm.name, name, week)
+                warned += 1
+    assert warned
+
+
 def test_the_plan_is_proven_and_better_than_the_interval_rule(answer: CooperativeAnswer) -> None:
     assert answer.gap is not None
     assert answer.gap < 0.2
@@ -325,8 +351,10 @@ def test_faults_of_the_cooperatives_own_file(coop: Path) -> None:
 
 
 def test_what_is_asked_of_one_garden_is_not_asked_of_a_cooperative(coop: Path) -> None:
-    with pytest.raises(BadGarden, match="file of a cooperative"):
+    with pytest.raises(BadGarden, match="file of a cooperative") as refused:
         make_plan(coop, DAY)
+    for farm in ("hill.toml", "valley/garden.toml"):
+        assert str(coop.parent / farm) in refused.value.problems[0].mend
     with pytest.raises(BadRequest, match="keeps no diary"):
         write(coop, [(DAY, Sowed("radish", "direct", "open", 1.0), "")])
     with pytest.raises(BadRequest, match="planned together"):

@@ -136,7 +136,8 @@ def _answer(
     several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
                           wanted, crops)
     by_farm = of_farms([part.work for part in parts], areas)
-    each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several)
+    each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several,
+                         growers.who())
     made = {key: tuple(batch for part in parts for batch in part.made.get(key, ())) for key in crops}
     lats = {part.garden.farm: part.garden.site.lat for part in parts}
     answer = CooperativeAnswer(

@@ -53,6 +53,10 @@ class Growers:
     def every(self) -> frozenset[int]:
         return frozenset(range(len(self.gardens)))
 
+    def who(self) -> Bools:
+        """Who may grow what; (farms, items)."""
+        return np.array([[farm in farms for farms in self.of_item] for farm in range(len(self.gardens))])
+
     def names(self, farms: frozenset[int]) -> list[str]:
         return [self.own.farms[number].name for number in sorted(farms)]
 
@@ -233,8 +237,8 @@ def _weeks(item: WantedItem, made: Mapping[str, Sequence[Batch]]) -> Bools:
 def _best(several: Sequence[tuple[str, str, Bools]]) -> tuple[str, Bools]:
     """What serves most weeks, the plainest first, with every farm where it does."""
     words, _, weeks = max(several, key=lambda each: int(each[2].sum()))
-    farms = tell(" or ").join(farm for said, farm, also in several
-                              if said == words and np.array_equal(also, weeks))
+    *others, last = (farm for said, farm, also in several if said == words and np.array_equal(also, weeks))
+    farms = tell(" or ").join(filter(None, (", ".join(others), last)))
     if not words:
         return tell("{farm} growing it too", farm=farms), weeks
     return tell("{words} on {farm}", words=words, farm=farms), weeks

@@ -108,7 +108,8 @@ def kept_plan(garden: Path) -> PlanAnswer:
     kept = saved_plan(garden)
     if kept is None:
         what = tell("there is no plan for this garden as it now is.")
-        mend = tell(MAKE_ONE, command=plan_command(garden_of(garden).cooperative))
+        together = garden_of(garden).cooperative if there_is(garden) else None
+        mend = tell(MAKE_ONE, command=plan_command(together))
         raise BadRequest(Problem(what, mend, str(garden)))
     return kept
 

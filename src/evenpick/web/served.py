@@ -180,6 +180,10 @@ class Served:
         record = self.latest.get(("lately", number), lambda: self.following.lately(number))
         return Known(self.described(), self.kept_plan(), record)
 
+    def shared(self) -> bool:
+        """Whether what is wanted of it is shared with other farms."""
+        return self.described().cooperative is not None
+
     def kept_plan(self) -> PlanAnswer | None:
         return self.latest.get("plan", lambda: saved_plan(self.garden))
 
