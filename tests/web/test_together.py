@@ -144,6 +144,11 @@ def test_notes_of_the_farms_tell_no_command_of_the_terminal(farms: Farms) -> Non
     page = farms.together.get(f"/?on={DAY + timedelta(days=1)}", headers={"accept": "text/html"}).text
     assert page.count("Sown besides the plan, and not counted yet: Radish (1 sowing).") == 1
     assert "evenpick plan" not in page
+    for client, path in ((farms.together, "/api/today"), (farms.together, "/api/pickings"),
+                         (farms.hill, "/api/today"), (farms.hill, "/api/pickings")):
+        said = client.get(f"{path}?on={DAY + timedelta(days=1)}").text
+        assert "Sown besides the plan" in said
+        assert str(farms.file.parent) not in said
 
 
 def test_a_farm_that_came_since_is_told_of_without_pages(farms: Farms) -> None:

@@ -9,6 +9,8 @@ from evenpick.base.language import later, tell
 from evenpick.garden.garden import Garden
 
 TAKE_IN = later("Take it in with: {command}")
+NO_COMMAND = ""
+"""where answers are served: pages lead to their own plan, and the command names a file of this machine"""
 
 
 class Noted(Protocol):
@@ -33,7 +35,7 @@ def mending(garden: Garden) -> str:
 
 def with_command(note: str, command: str) -> str:
     """A note on what a plan does not know, as a terminal tells it: with the command that takes it in, if one
-    does. A page of the browser leads to its own plan instead."""
+    does."""
     return f"{note} {tell(TAKE_IN, command=command)}" if command else note
 
 

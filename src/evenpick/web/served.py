@@ -30,7 +30,7 @@ from evenpick.report.words import Words, capital, day, full_day, sentence, words
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
-from evenpick.service.plan_command import mending
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
@@ -196,11 +196,10 @@ class Served:
 
     def plan_now(self, day: date) -> PlanAnswer:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
-        return self.latest.get(("plan now", day), lambda: self._less_lost(day))
+        def found() -> PlanAnswer:
+            return less_lost(self.plan(), self.known(day).record, day, NO_COMMAND)
 
-    def _less_lost(self, day: date) -> PlanAnswer:
-        known = self.known(day)
-        return less_lost(self.plan(), known.record, day, mending(known.described))
+        return self.latest.get(("plan now", day), found)
 
 
 class NoPlan(BadRequest):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import Annotated, get_args
 from urllib.parse import urlencode
@@ -23,6 +24,7 @@ from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.picking_list import bare_runs
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
 from evenpick.web.pages.picking_table import list_table, week_list
@@ -80,7 +82,10 @@ def answer_of(request: Request, day: date) -> TodayAnswer:
 
 
 def today_of(about: Served, day: date) -> TodayAnswer:
-    return about.latest.get(("today", day), lambda: answer_today(about.garden, day, known=about.known(day)))
+    def found() -> TodayAnswer:
+        return replace(answer_today(about.garden, day, known=about.known(day)), take_in=NO_COMMAND)
+
+    return about.latest.get(("today", day), found)
 
 
 def why_link(job: Job) -> str:
