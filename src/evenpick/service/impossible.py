@@ -71,7 +71,7 @@ def lack_of_ground(
     garden: Garden, work: Task, wanted: Sequence[WantedItem], horizon: Horizon, items: Sequence[int]
 ) -> Lack | None:
     """What is wanted of some items against all the ground that may bear them; None where it may be enough."""
-    year, best = _to_grow(work, wanted), _best_pace(work, len(wanted), WEEKS)
+    year, best = to_grow(work, wanted), best_pace(work, len(wanted), WEEKS)
     there = _there(garden, horizon, YEAR_WEEKS)
     need = sum(year[item] / best[item] for item in items if best[item] > 0) / YEAR_WEEKS
     if not need > there > LEAST_GROUND:
@@ -87,7 +87,7 @@ def lack_of_hours(
     these are enough, or nobody counts them."""
     if garden.limits.hours is None:
         return None
-    year, minutes = _to_grow(work, wanted), 0.0
+    year, minutes = to_grow(work, wanted), 0.0
     for number in items:
         each = [labour(o.batch.crop, o.batch.way.name).pick for o in work.options if o.item == number]
         minutes += year[number] * min(each, default=0.0)
@@ -95,7 +95,7 @@ def lack_of_hours(
     return (hours, garden.limits.hours) if hours > garden.limits.hours else None
 
 
-def _to_grow(work: Task, wanted: Sequence[WantedItem]) -> list[float]:
+def to_grow(work: Task, wanted: Sequence[WantedItem]) -> list[float]:
     """kg of each item in the first year beside what comes without a sowing."""
     come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
     return [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
@@ -135,7 +135,7 @@ def most_met(work: Task, there: float, items: Sequence[int]) -> float:
     wanted = np.zeros(number)
     wanted[list(items)] = request.wanted[list(items), :COUNTED_WEEKS].sum(axis=1)
     come = np.minimum(np.bincount(work.given.item, work.given.kg, number) / request.years, wanted)
-    pace, left, met = _best_pace(work, number, COUNTED_WEEKS), there * COUNTED_WEEKS, float(weight @ come)
+    pace, left, met = best_pace(work, number, COUNTED_WEEKS), there * COUNTED_WEEKS, float(weight @ come)
     for item in np.argsort(-weight * pace, kind="stable"):
         ground = min(left, (wanted[item] - come[item]) / pace[item]) if pace[item] > 0 else 0.0
         left, met = left - ground, met + float(weight[item] * pace[item] * ground)
@@ -147,15 +147,16 @@ def plain_area(area: float) -> str:
     return f"{area:.0f}" if area >= WHOLE_METRES else f"{area:.2g}"
 
 
-def _best_pace(work: Task, items: int, weeks: int) -> Floats:
+def best_pace(work: Task, items: int, weeks: int, farm: int | None = None) -> Floats:
     """The most kg that any sowing of each item gives to a square metre and week of ground, mean of years;
-    both only as far as they lie in the first `weeks`."""
+    both only as far as they lie in the first `weeks`; on one `farm` alone where it is told."""
     request, n = work.request, len(work.options)
     ripe = request.supply.ripe < weeks
     kg = np.bincount(request.supply.candidate[ripe], request.supply.kg[ripe], n) / request.years
     held = np.array([float(min(o.held.stop, weeks) - o.held.start) for o in work.options])
     best = np.zeros(items)
-    np.maximum.at(best, request.candidates.item, kg / np.maximum(held, 1.0))
+    own = np.array([farm is None or option.farm == farm for option in work.options], dtype=bool)
+    np.maximum.at(best, request.candidates.item[own], (kg / np.maximum(held, 1.0))[own])
     return best
 
 

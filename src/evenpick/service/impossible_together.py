@@ -15,7 +15,7 @@ from evenpick.garden.cooperative import Cooperative
 from evenpick.garden.garden import Garden
 from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import row_of
-from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.rows import HOURS
 from evenpick.plan.task import Task
@@ -27,17 +27,21 @@ from evenpick.service.impossible import (
     Lack,
     alike,
     at_most,
+    best_pace,
     lack_of_ground,
     lack_of_hours,
     nothing_but_rest,
     plain_area,
+    to_grow,
     too_much,
     what_would_mend,
 )
 
 GROUND = ("open", "tunnel")
 AS_MUCH = 0.9
-"""of what the best farm would bring: as good a place for one more (our choice)"""
+"""of the pace on the best farm: as good a place for more ground (our choice)"""
+LITTLE = 0.1
+"""of what one more brings where it brings most: below it a farm has enough of it (our choice)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +90,7 @@ def too_much_together(
     if len(growers.gardens) == 1:
         yield from too_much(growers.garden_of(growers.every), work, wanted, horizon)
         return
-    most = _Most(growers, work, areas)
+    most = _Most(growers, work, areas, wanted)
     groups = {farms for farms in growers.of_item if farms} | {growers.every}
     for farms in sorted(groups, key=lambda each: (len(each), sorted(each))):
         items = [number for number, own in enumerate(growers.of_item) if own and own <= farms]
@@ -117,11 +121,12 @@ def _ground(
                     items=_items(items, wanted), farms=all_of(growers.names(farms)), **of)
         more = ""
     at_rest = tell("What is at rest is left out.") if lack.at_rest else ""
-    return " ".join(filter(None, (what, at_rest, at_most(lack), more, _more_ground(growers, farms, most))))
+    mend = _more_ground(growers, farms, items, most)
+    return " ".join(filter(None, (what, at_rest, at_most(lack), more, mend)))
 
 
-def _more_ground(growers: Growers, farms: frozenset[int], most: _Most) -> str:
-    best = all_of(growers.names(most.of(GROUND, farms)))
+def _more_ground(growers: Growers, farms: frozenset[int], items: Sequence[int], most: _Most) -> str:
+    best = all_of(most.ground(farms, items))
     if farms == growers.every:
         return (tell("More ground would mend it, on {farm} most of all, or fewer wishes.", farm=best) if best
                 else tell("More ground on any farm would mend it, or fewer wishes."))
@@ -142,7 +147,7 @@ def _hours(
         what = tell("{items}, for {farms} alone to grow: picking this would take {hours:.1f} h in a week of "
                     "the year; there are {there:.1f} h.", items=_items(items, wanted),
                     farms=all_of(growers.names(farms)), hours=hours, there=there)
-    best = all_of(growers.names(most.of((HOURS,), farms)))
+    best = all_of(most.hours(farms))
     mend = (tell("More hands would mend it, on {farm} most of all, or less of what is slow to pick.",
                  farm=best) if best else tell("More hands would mend it, or less of what is slow to pick."))
     return f"{what} {mend}"
@@ -153,25 +158,38 @@ def _items(items: Sequence[int], wanted: Sequence[WantedItem]) -> str:
 
 
 class _Most:
-    """On which farms one more of something would bring most, by the prices of the plan; reckoned when first
-    asked."""
+    """On which farms one more of something would help most."""
 
-    def __init__(self, growers: Growers, work: Task, areas: Floats) -> None:
-        self.growers, self.work, self.areas = growers, work, areas
+    def __init__(self, growers: Growers, work: Task, areas: Floats, wanted: Sequence[WantedItem]) -> None:
+        self.growers, self.work, self.areas, self.wanted = growers, work, areas, wanted
         self.price: Floats | None = None
 
-    def of(self, rows: Sequence[str], farms: frozenset[int]) -> frozenset[int]:
-        """Of several farms those where it would bring most; none where it would bring nothing on any, or as
-        much on all."""
-        if len(farms) == 1:
-            return frozenset()
+    def hours(self, farms: frozenset[int]) -> list[str]:
+        """Where more hours would bring anything, if not everywhere."""
+        return self._told(self._wanting((HOURS,), farms), farms)
+
+    def ground(self, farms: frozenset[int], items: Sequence[int]) -> list[str]:
+        """Where the items do best, of the farms whose ground is short, if not everywhere as well."""
+        short = self._wanting(GROUND, farms) or farms
+        pace = {number: best_pace(self.work, len(self.wanted), WEEKS, number) for number in short}
+        best = np.maximum(np.max(list(pace.values()), axis=0), 1e-12)
+        weight = np.array([each.weight for each in self.work.request.items])
+        portions = weight * to_grow(self.work, self.wanted)
+        well = {number: float((portions * own / best)[list(items)].sum()) for number, own in pace.items()}
+        most = max(well.values())
+        return self._told(frozenset(n for n, each in well.items() if each >= AS_MUCH * most), farms)
+
+    def _told(self, found: frozenset[int], farms: frozenset[int]) -> list[str]:
+        return [] if found == farms else self.growers.names(found)
+
+    def _wanting(self, rows: Sequence[str], farms: frozenset[int]) -> frozenset[int]:
+        """Farms on which a unit more in every week of the first year would bring something by the prices of
+        the plan, beside where it would bring most."""
         each = {number: self._on(rows, self.growers.gardens[number].farm) for number in farms}
-        best = max(each.values())
-        found = frozenset(number for number, price in each.items() if price >= AS_MUCH * best)
-        return found if best > 0 and found != farms else frozenset()
+        most = max(each.values())
+        return frozenset(number for number, price in each.items() if price > LITTLE * most)
 
     def _on(self, rows: Sequence[str], farm: str) -> float:
-        """Portions that a unit more in every week of the first year would bring, of the best of the rows."""
         if self.price is None:
             self.price = worth(self.work.request, self.areas).price
         names = self.work.request.grounds.names
