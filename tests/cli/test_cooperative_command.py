@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ import invented
 import pytest
 from invented_farms import answer_of, written
 
+from evenpick.climate.origin import ANOTHERS
 from evenpick.report.cooperative import cooperative_plan_page
 from evenpick.report.cooperative_json import cooperative_plan_shape
 from evenpick.report.terminal import render
@@ -86,6 +88,27 @@ def test_the_plan_page_has_every_farm_and_the_whole_once(coop: Path) -> None:
     assert "VALLEY: THIS WEEK" in page
     assert "HILL: THIS WEEK" in page
     assert "They go together." in page
+    for heading in ("SOWINGS OF 2027", "SEED", "GROUND", "NOTES"):  # whose they are stands in each
+        assert page.count(f"VALLEY: {heading}") == page.count(f"HILL: {heading}"), heading
+        assert page.splitlines().count(heading) == (heading == "NOTES"), heading
+    assert "HILL\nFarm at " in page
+
+
+def test_what_was_done_to_anothers_record_is_told_of_that_farm(coop: Path) -> None:
+    answer = answer_of(coop)
+    valley, hill = answer.farms
+    own = replace(valley.plan.climate, notes=("its wind is not used",))
+    moved = replace(own, source=ANOTHERS, notes=(*own.notes, "it was moved"))
+    valley, hill = (replace(farm, plan=replace(farm.plan, climate=climate))
+                    for farm, climate in ((valley, own), (hill, moved)))
+    page = render(cooperative_plan_page(
+        replace(answer, farms=(valley, hill)), {"valley": (), "hill": ()}, invented.BRITISH))
+    assert page.count("Its wind is not used") == 1
+    assert "It was moved" in page
+
+
+def test_the_shape_has_every_farm(coop: Path) -> None:
+    answer = answer_of(coop)
     shape = cooperative_plan_shape(answer, invented.BRITISH)
     assert [farm["name"] for farm in shape["farms"]] == ["valley", "hill"]
     assert shape["farms"][0]["sowings"]

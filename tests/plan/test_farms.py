@@ -12,7 +12,7 @@ from sowing_cases import household
 from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.garden.garden import Ground
-from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.counts import CROWDED, UNBOUGHT, Counts, keep_to_counts
 from evenpick.plan.farms import joined, of_farms, row_and_farm
 from evenpick.plan.interval_rule import rules
 from evenpick.plan.kept import Exact
@@ -69,6 +69,21 @@ def test_each_farm_keeps_to_its_own_ground_and_counts() -> None:
     hill, valley = (np.array([option.farm == farm for option in both.options]) for farm in (0, 1))
     assert np.bincount(weeks[(kept > 0) & valley]).max() == 1
     assert np.bincount(weeks[(kept > 0) & hill]).max() > 1
+
+
+def test_what_a_farms_counts_shut_is_shut_in_a_row_of_its_own() -> None:
+    """So that what is in the way can be told of the farm whose limit it is."""
+    both = joined([half(), half()], ["one", "other"])
+    more = replace(both.request, wanted=8.0 * both.request.wanted)
+    areas = mended(more, np.zeros(len(both.options))).areas
+    kept, _ = keep_to_counts(both, areas, [
+        Counts(sowings_a_week=1), Counts(packets=1, farm=1), Counts(sowings_a_week=1, farm=1)])
+    ground = kept.request.grounds
+    new = ground.names[len(both.request.grounds.names) :]
+    assert set(new) == {f"{CROWDED} @ one", f"{CROWDED} @ other", f"{UNBOUGHT} @ other"}
+    for name in new:
+        shut = ground.candidate[ground.row == ground.names.index(name)]
+        assert {("one", "other")[both.options[n].farm] for n in shut} == {row_and_farm(name)[1]}
 
 
 def test_the_interval_rule_sows_on_every_farm() -> None:

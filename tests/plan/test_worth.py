@@ -47,3 +47,17 @@ def test_what_is_not_full_has_no_price() -> None:
 def test_nothing_sown_has_no_price() -> None:
     request, areas = crowded()
     assert worth(request, 0.0 * areas).price.sum() == 0
+
+
+def test_ground_that_one_sowing_fills_has_a_price() -> None:
+    """No sowing is offered larger than its ground; that it can't be is for want of ground, and more of this
+    would bring something. In the most crowded gardens nothing was told to hold the plan back."""
+    request, areas = crowded()
+    ground, c = request.grounds, request.candidates
+    made = np.flatnonzero(areas > 0)
+    row = int(ground.row[ground.candidate == made[0]][0])
+    limit = np.where(np.arange(len(ground.limit))[:, None] == row, areas[made[0]], ground.limit)
+    full = replace(request, grounds=replace(ground, limit=limit),
+                   candidates=replace(c, most=np.maximum(c.least, np.minimum(c.most, areas[made[0]]))))
+    alone = np.where(np.arange(len(areas)) == made[0], areas, 0.0)
+    assert worth(full, alone).price[row].sum() > 0

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import invented
 
-from evenpick.service.cooperative import cooperative_of
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmPlan
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.store_plan import garden_digest
 
 FARMS = """

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from evenpick.report.bed_picture import bar_text, draw_beds, on_lines, scale
 from evenpick.report.ground import ground_page
-from evenpick.report.page import BedBar, BedLine, BedPicture, BedRow
+from evenpick.report.page import BedBar, BedLine, BedPicture, BedRow, Table
 from evenpick.report.paper import pdf, sheet
 
 WEEKS = tuple(date(2027, 2, 1) + timedelta(weeks=at) for at in range(104))
@@ -62,3 +62,14 @@ def test_a_bed_is_as_wide_as_was_told() -> None:
 def test_the_beds_go_on_paper() -> None:
     page = ground_page(invented.GROUND, invented.BRITISH, date(2027, 2, 1), 52)
     assert pdf(sheet(page, "a4")).startswith(b"%PDF")
+
+
+def test_where_things_go_is_told_along_the_beds() -> None:
+    """'beds 10' came before 'beds 2'."""
+    (bed, *_) = invented.GROUND.beds
+    beds = tuple(replace(bed, name=f"beds {number}") for number in (1, 2, 10))
+    page = ground_page(replace(invented.GROUND, beds=beds), invented.BRITISH, date(2027, 2, 1), 52)
+    (table,) = (block for block in page.blocks if isinstance(block, Table)
+                and "stretch" in {column.heading for column in block.columns})
+    first = [row[4] for row in table.rows if row[0] == table.rows[0][0]]
+    assert list(dict.fromkeys(first)) == ["beds 1", "beds 2", "beds 10"]

@@ -12,6 +12,7 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.crops.kinds import KINDS
 from evenpick.plan.counts import CROWDED, UNBOUGHT
+from evenpick.plan.farms import row_of
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.report.page import Page
 from evenpick.report.plan import held_back
@@ -120,6 +121,14 @@ def test_a_limit_of_sowings_and_one_of_packets_are_told_apart() -> None:
     task = grounds(**{CROWDED: np.zeros(WEEKS), UNBOUGHT: np.zeros(WEEKS)})
     said = [_when_full(task, np.zeros(0), name, BEGIN) for name in (CROWDED, UNBOUGHT)]
     assert said == ["sowings that may be made in a week", "crops that seed may be bought for"]
+
+
+def test_a_limit_of_how_many_names_its_farm() -> None:
+    """Of three farms one buys seed for four crops: which of them, nobody was told."""
+    names = [row_of(CROWDED, "coast"), row_of(UNBOUGHT, "inland")]
+    task = grounds(**dict.fromkeys(names, np.zeros(WEEKS)))
+    assert [_when_full(task, np.zeros(0), name, BEGIN) for name in names] == [
+        "sowings that may be made in a week on coast", "crops that seed may be bought for on inland"]
 
 
 @pytest.mark.parametrize(("weeks", "named"), [

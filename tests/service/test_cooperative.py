@@ -20,7 +20,6 @@ from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
 from evenpick.service.box import box
 from evenpick.service.cooperative import (
-    cooperative_of,
     ground_by_farm,
     kept_cooperative,
     plan_cooperative,
@@ -28,6 +27,7 @@ from evenpick.service.cooperative import (
     today_by_farm,
 )
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative
@@ -166,6 +166,32 @@ def test_farms_parts_of_the_wants_are_the_wants(answer: CooperativeAnswer) -> No
     assert max(week.wanted for week in boxes.weeks) == pytest.approx(0.8)
 
 
+def test_no_part_of_a_want_falls_to_a_farm_that_may_not_grow_it(coop: Path) -> None:
+    """In weeks in which nobody picks any kale too, before it can be ripe: all of it is the hill's."""
+    kale = ONLY_HILL.replace("beetroot", "kale").replace("07-15", "02-01").replace("09-30", "03-31")
+    coop.write_text(COOPERATIVE + WISHES + kale, encoding="utf-8")
+    answer = plan_cooperative(coop, DAY, stop=lambda: True)
+    (valley,), (hill,) = ([item for item in farm.plan.pickings if item.item == "kale"]
+                          for farm in answer.farms)
+    (whole,) = (item for item in answer.pickings if item.item == "kale")
+    assert any(week.wanted > 0 and week.high == 0 for week in whole.weeks)
+    assert {week.wanted for week in valley.weeks} == {0.0}
+    assert [week.wanted for week in hill.weeks] == pytest.approx([week.wanted for week in whole.weeks])
+
+
+def test_a_farms_day_warns_of_what_is_bare_on_all(kept: Path, answer: CooperativeAnswer) -> None:
+    """What the other farm brings is not bare, though this one has none of it in its first weeks."""
+    warned = 0
+    for day in (DAY + timedelta(weeks=each) for each in range(8, 28, 2)):
+        for farm in today_by_farm(kept, day):
+            for name, week in farm.today.bare_ahead:
+                (item,) = (one for one in answer.pickings if one.item == name)
+                (of,) = (one for one in item.weeks if one.week == week)
+                assert of.bare > 0.5 * of.wanted, (farm.name, name, week)
+                warned += 1
+    assert warned
+
+
 def test_the_plan_is_proven_and_better_than_the_interval_rule(answer: CooperativeAnswer) -> None:
     assert answer.gap is not None
     assert answer.gap < 0.2
@@ -282,6 +308,39 @@ def test_every_fault_of_every_file_is_told_where_it_stands(coop: Path) -> None:
     assert "[[wish]] is shared" in found[2][2]
 
 
+RHUBARB = """
+[[anyway]]
+item = "rhubarb"
+each_week = "1 kg"
+[[anyway]]
+item = "self-sown lettuce"
+serves = "LETTUCE"
+each_week = "100 g"
+[[anyway]]
+item = "walking onions"
+serves = "lettuse"
+each_week = "100 g"
+"""
+
+
+def test_what_comes_anyway_on_a_farm_serves_a_wish_of_the_cooperative(coop: Path) -> None:
+    """Rhubarb for which nobody wishes may come; what is said to serve a wish must have one."""
+    hill = coop.parent / "hill.toml"
+    text = hill.read_text(encoding="utf-8")
+    hill.write_text(text + RHUBARB.replace("lettuse", "radish"), encoding="utf-8")
+    served = [each.serves for each in cooperative_of(coop).gardens[1].anyway]
+    assert served == ["rhubarb", "LETTUCE", "radish"]
+    hill.write_text(text + RHUBARB, encoding="utf-8")
+    with pytest.raises(BadGarden) as refused:
+        cooperative_of(coop)
+    (fault,) = refused.value.problems
+    line = (text + RHUBARB).splitlines().index('serves = "lettuse"') + 1
+    assert (fault.file, fault.line, fault.field) == (str(hill), line, "anyway 3, serves")
+    assert fault.what == "nobody wishes for 'lettuse' in the cooperative's file."
+    assert "Did you mean 'lettuce'?" in fault.mend
+    assert "'radish', 'lettuce', 'beetroot'" in fault.mend
+
+
 def test_faults_of_the_cooperatives_own_file(coop: Path) -> None:
     text = COOPERATIVE.replace("hill.toml", "hil.toml").replace('name = "hill"', 'name = "valley"')
     coop.write_text(text + WISHES + ONLY_HILL.replace("beetroot", "radish"), encoding="utf-8")
@@ -292,8 +351,10 @@ def test_faults_of_the_cooperatives_own_file(coop: Path) -> None:
 
 
 def test_what_is_asked_of_one_garden_is_not_asked_of_a_cooperative(coop: Path) -> None:
-    with pytest.raises(BadGarden, match="file of a cooperative"):
+    with pytest.raises(BadGarden, match="file of a cooperative") as refused:
         make_plan(coop, DAY)
+    for farm in ("hill.toml", "valley/garden.toml"):
+        assert str(coop.parent / farm) in refused.value.problems[0].mend
     with pytest.raises(BadRequest, match="keeps no diary"):
         write(coop, [(DAY, Sowed("radish", "direct", "open", 1.0), "")])
     with pytest.raises(BadRequest, match="planned together"):
@@ -406,9 +467,10 @@ def test_what_a_farm_lost_is_promised_no_more_by_all(coop: Path) -> None:
     assert radish(mine.plan) < radish(was.plan)
     assert after.loss_note.startswith(f"{farm.name}: The plan is from before the loss of Radish")
     assert "evenpick plan" not in after.loss_note
+    assert after.take_in == f"evenpick plan --garden {coop} --mend"
     others = [(a.name, a.plan.pickings) for a in after.farms if a.name != farm.name]
     assert others == [(b.name, b.plan.pickings) for b in before.farms if b.name != farm.name]
-    assert box(coop, day).note == after.loss_note
+    assert box(coop, day).note == f"{after.loss_note} Take it in with: {after.take_in}"
 
 
 def radish(answer: CooperativeAnswer | PlanAnswer) -> float:

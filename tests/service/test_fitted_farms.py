@@ -11,6 +11,7 @@ import pytest
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.service import fitted as module
+from evenpick.service import ground as ground_module
 from evenpick.service.cooperative import ground_by_farm, plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.ground import ToLay, laid
@@ -104,6 +105,25 @@ def test_what_is_left_out_is_told_of_its_farm_and_not_picked(
     assert after.cannot[0].startswith("The beds of near are too small or too full")
     assert "Leaf lettuce (1 sowing)" in after.cannot[0]
     assert not any("too small or too full" in line for line in before.cannot)
+
+
+def test_beds_that_hold_all_are_laid_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nor again when the farm's plan is told, in the beds found."""
+    asked: list[str] = []
+
+    def count(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
+        asked.append(garden.farm)
+        return laid(garden, plan, record)
+
+    monkeypatch.setattr(module, "laid", count)
+    monkeypatch.setattr(ground_module, "laid", count)
+    file = farms(tmp_path, "24 x 0.4 m x 0.5 m", "12 m2")
+    answer = plan_cooperative(file, DAY, stop=lambda: True)
+    assert asked.count("far") == 1  # one wide bed that holds it all
+    save_cooperative(file, answer)
+    for farm, found in zip(answer.farms, ground_by_farm(file), strict=True):
+        lying = {(span.sowing, bed.name) for bed in found.ground.beds for span in bed.spans}
+        assert {(one.id, bed) for one in farm.plan.sowings for bed in one.beds} == lying
 
 
 def picked(answer: CooperativeAnswer, item: str) -> float:

@@ -122,11 +122,11 @@ def test_a_crop_lost_entirely_is_promised_nowhere(garden: Path, plan: PlanAnswer
     answer = today(garden, day)
     assert "radish" not in {one.item for one in answer.pick}
     assert "loss of Radish" in answer.notes[0]
-    assert "evenpick plan --mend" in answer.notes[0]
+    assert answer.take_in == "evenpick plan --mend"
     assert dict(answer.bare_ahead)["radish"] == day
     sheet = box(garden, day)
     assert "radish" not in {one.item for one in sheet.items}
-    assert sheet.note == answer.notes[0]
+    assert sheet.note == f"{answer.notes[0]} Take it in with: evenpick plan --mend"
     assert sown(garden, mark, day).expected is None
     assert all(one.fills is None and one.first_picking is None for one in left.sowings
                if one.crop == "radish" and one.id in {each.id for each in soon(plan)})
@@ -282,6 +282,6 @@ def test_as_much_as_was_sown_is_counted(garden: Path, made: PlanAnswer) -> None:
     assert "as much as was sown" in left.loss_note
     assert "besides the plan" not in left.loss_note
     write(garden, [(first.sow, Sowed("rocket", "direct", "open", 1.0), "")])
-    note = plan_now(garden, first.sow + timedelta(days=1)).loss_note
-    assert "Sown besides the plan, and not counted yet: Rocket (1 sowing)" in note
-    assert note.endswith("evenpick plan --mend")
+    left = plan_now(garden, first.sow + timedelta(days=1))
+    assert "Sown besides the plan, and not counted yet: Rocket (1 sowing)" in left.loss_note
+    assert left.take_in == "evenpick plan --mend"

@@ -10,8 +10,9 @@ import pytest
 from test_cooperative import COOPERATIVE, DAY, LETTUCE, WISHES, farms
 
 from evenpick.plan.horizon import YEAR_WEEKS
-from evenpick.service.cooperative import cooperative_of, kept_cooperative, plan_cooperative, save_cooperative
+from evenpick.service.cooperative import kept_cooperative, plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.week_shares import shares_on
 
 PRICES = {"radish": 40.0, "lettuce": 60.0}

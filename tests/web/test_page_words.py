@@ -14,16 +14,13 @@ from fastapi.testclient import TestClient
 from served_garden import DAY, HERE, Place
 
 from evenpick.base.errors import Problem
-from evenpick.base.language import tell
 from evenpick.garden.diary import Decided, new_id
 from evenpick.service.book import record_of
-from evenpick.service.less_lost import TAKE_IN
 from evenpick.web import serve
 from evenpick.web.app import create_app
 from evenpick.web.certificate import Names
 from evenpick.web.keys import Patience, keys_of, set_passphrase
 from evenpick.web.problems import on_a_page
-from evenpick.web.served import without_command
 
 PEOPLE = {"accept": "text/html"}
 
@@ -66,7 +63,6 @@ def test_a_remedy_of_the_terminal_is_told_as_a_page() -> None:
         assert told.endswith(".")
     kept = Problem("damaged.", "See what can be saved: evenpick check --rescue")
     assert on_a_page(kept) is kept  # no page does that
-    assert without_command(f"It is from before. {tell(TAKE_IN)}") == "It is from before."
 
 
 def test_a_number_that_is_none_is_told_in_plain_words(place: Place) -> None:

@@ -10,7 +10,7 @@ import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -22,7 +22,7 @@ from invented_farms import FARM, FILE, answer_of, written
 from served_garden import HERE
 
 from evenpick.garden.diary import Sowed
-from evenpick.service.book import record_of
+from evenpick.service.book import record_of, write
 from evenpick.service.cooperative import save_cooperative
 from evenpick.web.app import app_of, app_together
 from evenpick.web.keys import FREE_GUESSES, keys_of, set_passphrase
@@ -124,6 +124,31 @@ def test_a_farm_at_fault_is_told_in_words(farms: Farms) -> None:
     answer = farms.together.get("/", headers={"accept": "text/html"})
     assert answer.status_code == 409
     assert "does not say that it is a farm of this cooperative" in answer.text
+
+
+def test_a_fault_says_in_which_farms_file_it_stands(farms: Farms) -> None:
+    """'site, at: a latitude of 153 is not on earth' of three farms' files: whose?"""
+    hill = farms.file.with_name("hill.toml")
+    hill.write_text(FARM.replace("51.5", "153"), encoding="utf-8")
+    page = farms.together.get("/", headers={"accept": "text/html"}).text
+    assert "<b>hill.toml, line 4, site, at</b>: a latitude of 153 is not on earth." in page
+    (fault,) = farms.together.get("/api/today").json()["problems"]
+    assert (fault["field"], fault["line"]) == ("hill.toml, line 4, site, at", 4)
+    own = farms.hill.get("/", headers={"accept": "text/html"}).text
+    assert "<b>site, at</b>: a latitude of 153" in own
+
+
+def test_notes_of_the_farms_tell_no_command_of_the_terminal(farms: Farms) -> None:
+    """What is told of the diaries stands once, above all farms."""
+    write(farms.file.with_name("hill.toml"), [(DAY, Sowed("radish", "direct", "open", 1.0), "")])
+    page = farms.together.get(f"/?on={DAY + timedelta(days=1)}", headers={"accept": "text/html"}).text
+    assert page.count("Sown besides the plan, and not counted yet: Radish (1 sowing).") == 1
+    assert "evenpick plan" not in page
+    for client, path in ((farms.together, "/api/today"), (farms.together, "/api/pickings"),
+                         (farms.hill, "/api/today"), (farms.hill, "/api/pickings")):
+        said = client.get(f"{path}?on={DAY + timedelta(days=1)}").text
+        assert "Sown besides the plan" in said
+        assert str(farms.file.parent) not in said
 
 
 def test_a_farm_that_came_since_is_told_of_without_pages(farms: Farms) -> None:

@@ -78,7 +78,7 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     from evenpick.report.cooperative import cooperative_pickings_page
     from evenpick.report.cooperative_json import cooperative_pickings_shape
     from evenpick.report.terminal import render
-    from evenpick.service.cooperative import cooperative_of
+    from evenpick.service.cooperative_files import cooperative_of
     from evenpick.service.cooperative_now import cooperative_now
     from evenpick.service.week_shares import shares_on
 

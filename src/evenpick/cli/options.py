@@ -172,7 +172,7 @@ def _own_words(garden: Path) -> tuple[English, Units]:
     from evenpick.service.setups import garden_of, is_cooperative
 
     if is_cooperative(garden):
-        from evenpick.service.cooperative import cooperative_of
+        from evenpick.service.cooperative_files import cooperative_of
 
         own = cooperative_of(garden).own
         return own.english, own.units

@@ -12,6 +12,9 @@ FAR_ERROR, NEAR_ERROR, NEAR_KM = 1.4, 0.9, 50.0
 """°C: that error at stations with none within FAR_KM, and with one within NEAR_KM (the same table)"""
 
 
+ANOTHERS = "record of another farm, moved"
+"""of a cooperative: a source like another"""
+
 @dataclass(frozen=True, slots=True)
 class ClimateOrigin:
     """Which weather an answer rests on."""

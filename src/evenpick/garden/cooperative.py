@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from evenpick.base.errors import Problem
+from evenpick.base.errors import Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.garden import fields
 from evenpick.garden.fields import Faults, Table, shown, through
@@ -85,6 +85,19 @@ def nobody_sows(own: Cooperative, gardens: Sequence[Garden], file: str) -> Itera
                 tell("{item} is wished for and stands under 'never' of every farm that may grow it: {farms}.",
                      item=shown(wish.item), farms=", ".join(name for name, _ in may)),
                 tell("Take it out of one of the two, or let another farm grow it."), file, wish.line,
+            )
+
+
+def serves_nobody(own: Cooperative, garden: Garden, file: str) -> Iterator[Problem]:
+    """A fault for each crop that comes anyway on a farm and is said to serve what nobody wishes for."""
+    wished = {wish.item.casefold(): wish.item for wish in own.wishes}
+    for number, each in enumerate(garden.anyway, 1):
+        if each.line is not None and each.serves.casefold() not in wished:
+            hint = did_you_mean(each.serves, wished)
+            items = tell("Items wished for: {shown}.", shown=", ".join(map(shown, wished.values())))
+            yield Problem(
+                tell("nobody wishes for {serves} in the cooperative's file.", serves=shown(each.serves)),
+                f"{hint} {items}".strip(), file, each.line, f"anyway {number}, serves",
             )
 
 

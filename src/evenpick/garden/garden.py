@@ -159,6 +159,8 @@ class Anyway:
     """in all, not for one share"""
     opens: MonthDay | None = None
     closes: MonthDay | None = None
+    line: int | None = None
+    """of the garden's file, in which it is said what it serves; None where it is not said"""
 
 
 @dataclass(frozen=True, slots=True)

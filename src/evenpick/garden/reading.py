@@ -71,8 +71,8 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     if "farm" in values:
         raise BadGarden(Problem(
             tell("this is the file of a cooperative, not of one garden."),
-            tell("Name the file of one of its farms; plan, today, pickings and ground answer for all of "
-                 "them."),
+            tell("Name the file of one of its farms{files}; plan, today, pickings, ground, print box and "
+                 "serve answer for all of them.", files=_farms_files(values["farm"], folder)),
             file, lines.line(("farm", 0)),
         ))
     top = Table(values, (), TOP, faults)
@@ -112,6 +112,14 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     )
     faults.raise_any()
     return garden
+
+
+def _farms_files(farms: object, folder: Path) -> str:
+    """': coast.toml, hill.toml', as far as the cooperative's file names them."""
+    tables = farms if isinstance(farms, list) else []
+    names = [table["garden"] for table in tables if isinstance(table, dict)
+             and isinstance(table.get("garden"), str)]
+    return f": {', '.join(str(folder / name) for name in names)}" if names else ""
 
 
 def _note_what_is_shared(top: Table) -> None:

@@ -23,7 +23,7 @@ ANYWAY = ("item", "serves", "each_week", "from", "until")
 
 
 def read_anyway(top: Table, wishes: Sequence[Wish] | None) -> tuple[Anyway, ...]:
-    """What comes without a sowing; `wishes` None: they stand elsewhere, and what serves is not looked up."""
+    """What comes without a sowing; `wishes` None: they stand elsewhere, where what serves is looked up."""
     return tuple(_anyway(table, wishes) for table in top.tables("anyway", ANYWAY))
 
 
@@ -36,7 +36,8 @@ def _anyway(table: Table, wishes: Sequence[Wish] | None) -> Anyway:
         table.note(what, tell("Items wished for: {shown}.",
                               shown=", ".join(map(shown, wished.values()))), "serves")
     kg = table.need("each_week", through(amounts.weight), 1.0, '"1 kg"')
-    return Anyway(item, serves, kg, *fields.season(table))
+    line = table.faults.lines.line((*table.path, "serves")) if table.has("serves") else None
+    return Anyway(item, serves, kg, *fields.season(table), line)
 
 
 def read_limits(

@@ -28,7 +28,7 @@ ROUNDS = 8
 Kind: TypeAlias = tuple[str, str]
 """catalogue key and name of a crop, which names its type: a packet is of the crop's own varieties"""
 CROWDED, UNBOUGHT = "sowings in a week", "seed that is not bought"
-"""rows without room, of what is shut for the one and for the other"""
+"""rows without room, of what is shut for the one and for the other; of each farm its own"""
 SHUT = (CROWDED, UNBOUGHT)
 NEARLY = 1e-6  # seeds
 
@@ -58,7 +58,7 @@ def keep_to_counts(work: Task, areas: Floats, counts: Sequence[Counts]) -> tuple
             break
         shut |= over
         held |= hold
-        request = _without(_to_the_tin(work, counts, hold), shut)
+        request = _without(_to_the_tin(work, counts, hold), work.options, shut)
         areas = rounded(request, work.options, mended(request, np.where(shut.any(axis=0), 0.0, areas)).areas)
         work = replace(work, request=request)
     return work, np.where(_over(work, areas, counts, None)[0].any(axis=0), 0.0, areas)
@@ -146,15 +146,14 @@ def _unbought(
 def _to_the_tin(work: Task, counts: Sequence[Counts], hold: Set[tuple[int, Kind]]) -> Request:
     """The request in which the first year's sowings of some crops take no more seed than there is."""
     have = {(each.farm, kind): many for each in counts for kind, many in each.have.items()}
-    farms = [farm for _, farm in map(row_and_farm, work.request.grounds.names)]
-    rows = []
+    farms, rows = _farms(work.request), []
     for farm, kind in sorted(hold):
         mine = [(n, option) for n, option in enumerate(work.options)
                 if (option.farm, (option.batch.crop.key, option.batch.crop.name)) == (farm, kind)
                 and option.day < 7 * YEAR_WEEKS]
         each = [seeds_per_m2(o.batch.crop, o.batch.way, float(o.batch.outcome.emerged[:, o.index].mean()))
                 for _, o in mine]
-        name = row_of(f"{SEED}{kind[0]}", list(dict.fromkeys(farms))[farm])
+        name = row_of(f"{SEED}{kind[0]}", farms[farm])
         rows.append((name, have[farm, kind], np.array([n for n, _ in mine], np.int64), np.array(each)))
     return replace(work.request, grounds=_with_rows(work.request.grounds, rows))
 
@@ -168,18 +167,31 @@ def _seeds(option: Option, area: float) -> float:
     return float((sown.plants if batch.crop.spacing.seeds_per_g is None else sown.seeds) or 0)
 
 
-def _without(request: Request, shut: Bools) -> Request:
+def _farms(request: Request) -> list[str]:
+    """Names of the farms in their order; one without a name where there is but one."""
+    return list(dict.fromkeys(row_and_farm(name)[1] for name in request.grounds.names))
+
+
+def shuts(name: str) -> bool:
+    """Whether a row leaves no room for what is shut."""
+    return row_and_farm(name)[0] in SHUT
+
+
+def _without(request: Request, options: Sequence[Option], shut: Bools) -> Request:
     """The request with rows that leave no room for what is shut, (SHUT, candidates), one for each reason that
-    there is."""
+    there is on a farm."""
     g = request.grounds
-    kept = [row for row, name in enumerate(g.names) if name not in SHUT]
+    kept = [row for row, name in enumerate(g.names) if not shuts(name)]
     held = np.isin(g.row, kept)
     others = Grounds(
         tuple(g.names[row] for row in kept), g.limit[kept], np.searchsorted(kept, g.row[held]),
         g.candidate[held], g.week[held], g.coefficient[held],
     )
-    rows = [(name, 0.0, none, np.ones(none.size))
-            for name, none in zip(SHUT, map(np.flatnonzero, shut), strict=True) if none.size]
+    own = np.array([option.farm for option in options])
+    rows = [(row_of(name, farm), 0.0, none, np.ones(none.size))
+            for name, closed in zip(SHUT, shut, strict=True)
+            for number, farm in enumerate(_farms(request))
+            if (none := np.flatnonzero(closed & (own == number))).size]
     return replace(request, grounds=_with_rows(others, rows))
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
+from typing import TypeVar
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.trade import CoverName, WayName
 from evenpick.plan.given import Given, nothing_given
 from evenpick.plan.options import Batch
+from evenpick.plan.request import Supply
 from evenpick.plan.standing import Hold
 
 REFUSED_DAYS = 10
@@ -44,6 +46,21 @@ class Refused:
         return again or (*kind, sow) not in self.spared
 
 
+Entries = TypeVar("Entries", Supply, Given)
+
+
+def picked_when_there(entries: Entries, gone: Bools | None) -> Entries:
+    """What ripens in weeks in which nobody is there, (weeks,), is picked in the first in which somebody is,
+    as far as it is still good. What was ripe before counts on: it may be picked before leaving."""
+    if gone is None or not gone.any():
+        return entries
+    weeks = np.arange(gone.size)
+    then = np.minimum.accumulate(np.where(gone, gone.size, weeks)[::-1])[::-1][entries.ripe]
+    keep = then <= np.minimum(entries.last, gone.size - 1)
+    values = {each.name: getattr(entries, each.name)[keep] for each in fields(entries)}
+    return replace(entries, **{**values, "ripe": then[keep]})
+
+
 @dataclass(frozen=True, slots=True)
 class Season:
     """What is there already and what was decided."""
@@ -58,6 +75,8 @@ class Season:
     """what there is of the crops of which no more is bought, by catalogue key"""
     minutes: Floats | None = None
     """of work in each week; None: any number"""
+    gone: Bools | None = None
+    """weeks in which nobody is there to pick what others still want, (weeks,); None: there are none"""
 
     def offers(self, batch: Batch, index: int, start: int) -> bool:
         """Whether a sow day of a batch may be offered; `start` is the day number of the axis's day 0."""

@@ -12,7 +12,7 @@ from evenpick.garden.garden import Garden, GroundCover
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
 from evenpick.plan.least import largest_bed, least_areas, most_area
-from evenpick.plan.limits import Season
+from evenpick.plan.limits import Season, picked_when_there
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
@@ -78,22 +78,30 @@ def task(
     portions = portion_sizes(wanted, [made]) if portions is None else portions
     kg = np.stack([item.kg for item in wanted])
     ends = np.array([last_wanted(row) for row in kg])
-    supply = _kept(_supply(options, seen, ends), options, wanted)
+    supply = _picked(options, seen, ends, wanted, season)
     items = tuple(Item(item.name, item.weight / portions[i]) for i, item in enumerate(wanted))
     candidates = _candidates(options, supply, kg, portions, seen.size, garden)
     wishes = reachable(kg, candidates, supply, season.given)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
-    given, given_unseen = (counted_in(season.given.of_years(years), ends) for years in (seen, unseen))
+    given, given_unseen = (picked_when_there(counted_in(season.given.of_years(years), ends), season.gone)
+                           for years in (seen, unseen))
     rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
     grounds = _grounds(options, garden, season.holds, rows)
     request = Request(candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed)
     if given.kg.size:
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
-        request, options, _kept(_supply(options, unseen, ends), options, wanted), int(unseen.size), given,
+        request, options, _picked(options, unseen, ends, wanted, season), int(unseen.size), given,
         given_unseen, {cover: largest_bed(garden, cover) for cover in GROUNDS},
     )
+
+
+def _picked(
+    options: Sequence[Option], members: Ints, ends: Ints, wanted: Sequence[WantedItem], season: Season
+) -> Supply:
+    """What the options give to who picks it."""
+    return picked_when_there(_kept(_supply(options, members, ends), options, wanted), season.gone)
 
 
 def _kept(supply: Supply, options: Sequence[Option], wanted: Sequence[WantedItem]) -> Supply:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from evenpick.plan.request import Request
 
 TOLERANCE = 5e-4  # of what is at stake: how near to the best areas the prices are taken
 ROUNDS = 40
+MORE = 1.0  # m² by which a sowing may be larger than it is offered: a unit more is asked about
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +36,16 @@ def worth(request: Request, areas: Floats) -> Worth:
     price = np.zeros(limit.size)
     kept = np.flatnonzero(areas > 0)
     if kept.size:
-        keys, prices = _prices(narrow(request, kept), areas[kept])
+        keys, prices = _prices(_roomy(narrow(request, kept)), areas[kept])
         price[keys] = prices
     return Worth(price.reshape(limit.shape), request.grounds.used(areas))
+
+
+def _roomy(request: Request) -> Request:
+    """No sowing is offered larger than its ground, or than all that is wanted. Here rows alone are to hold
+    it: one that fills its ground would hide that there is too little, and what nobody wants has no worth."""
+    c = request.candidates
+    return replace(request, candidates=replace(c, most=c.most + MORE))
 
 
 def _prices(request: Request, near: Floats) -> tuple[np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:

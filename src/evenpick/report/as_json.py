@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from evenpick.base.days import week_label
 from evenpick.report.shares_json import shares_list, worth_shape
+from evenpick.service.plan_command import noted, with_command
 
 if TYPE_CHECKING:
     from evenpick.climate.origin import ClimateOrigin
@@ -146,8 +147,7 @@ def pickings_shape(
     answer: PlanAnswer, items: Sequence[ItemPickings], words: Words, shares: SharesOf
 ) -> Shape:
     return {**_place(answer.site, answer.climate), "begins": answer.begins, "invented": answer.invented,
-            "pickings": pickings_list(items), "notes": [answer.loss_note] if answer.loss_note else [],
-            "shares": shares_list(items, shares)}
+            "pickings": pickings_list(items), "notes": noted(answer), "shares": shares_list(items, shares)}
 
 
 def _job(job: Job) -> Shape:
@@ -170,7 +170,8 @@ def today_shape(answer: TodayAnswer) -> Shape:
         "coming": [_job(job) for job in answer.coming],
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],
         "missed": [_job(job) for job in answer.missed],
-        "answered": [asdict(job) for job in answer.answered], "notes": answer.notes,
+        "answered": [asdict(job) for job in answer.answered],
+        "notes": [with_command(note, answer.take_in) for note in answer.notes],
         "lost": [asdict(row) for row in answer.lost], "days": [asdict(each) for each in answer.days],
         "far": None if answer.far is None else far_shape(answer.far),
         "thirsty": [asdict(bed) for bed in answer.thirsty],
@@ -234,6 +235,7 @@ def after_loss_shape(answer: AfterLoss, words: Words) -> Shape:
         "weeks": [{"week": week, "wanted": wanted, "likely": had} for week, wanted, had in answer.weeks],
         "fillings": [_filling(one, words) for one in answer.fillings],
         "instead": [_filling(one, words) for one in answer.instead], "words": answer.words,
+        "command": answer.command,
     }
 
 

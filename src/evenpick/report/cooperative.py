@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import replace
 from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
+from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
@@ -30,6 +32,7 @@ from evenpick.report.today import listed_jobs, today_page
 from evenpick.report.words import Words, full_day
 from evenpick.service.answers import Job
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+from evenpick.service.plan_command import noted
 
 SHOWN = 0.05  # kg: less from a farm in a week is not told
 
@@ -48,8 +51,10 @@ def cooperative_plan_page(
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
         *takings_told(answer.takings, answer.money),
     ]
+    lent = {note for farm in answer.farms if farm.plan.climate.source != ANOTHERS
+            for note in farm.plan.climate.notes}
     for farm in answer.farms:
-        blocks += _farm(farm, jobs[farm.name], words)
+        blocks += [_of_farm_named(farm.name, block) for block in _farm(farm, jobs[farm.name], lent, words)]
     grown = [(sowing.crop, sowing.name) for farm in answer.farms for sowing in farm.plan.sowings]
     dim = any(has_winter(farm.plan.site.lat) for farm in answer.farms)
     blocks += [*of_crops(grown, words, dim), *listed(tell("notes"), answer.notes)]
@@ -58,18 +63,28 @@ def cooperative_plan_page(
     return Page(title, tuple(blocks))
 
 
-def _farm(farm: FarmPlan, jobs: Sequence[Job], words: Words) -> list[Block]:
-    plan = farm.plan
+def _of_farm_named(name: str, block: Block) -> Block:
+    """Whose seed it is, whose ground, stands in the heading: the page is long."""
+    if not isinstance(block, Heading) or block.text == name:
+        return block
+    return replace(block, text=f"{name}: {block.text}")
+
+
+def _farm(farm: FarmPlan, jobs: Sequence[Job], lent: Set[str], words: Words) -> list[Block]:
+    """A farm's part; of a record that another farm lent it, what is `lent` with it is told of that farm."""
+    plan, climate = farm.plan, farm.plan.climate
+    if climate.source == ANOTHERS:
+        climate = replace(climate, notes=tuple(note for note in climate.notes if note not in lent))
     blocks: list[Block] = [
-        Heading(f"{farm.name}: {title_place(plan.site, words)}"),
-        *weather_lines(plan.site, plan.climate, words, notes=False),
-        *changes(tell("{farm}: what is different", farm=farm.name), plan.changes, words),
-        Heading(tell("{farm}: this week", farm=farm.name)),
+        Heading(farm.name), Text(tell("Farm at {place}.", place=title_place(plan.site, words))),
+        *weather_lines(plan.site, climate, words, notes=False),
+        *changes(tell("what is different"), plan.changes, words),
+        Heading(tell("this week")),
         *listed_jobs(jobs, plan.begins.year, words, tell("Nothing has to be done yet.")),
         *standing(plan.standing, words), *sowings(plan, words),
         *seed_told(plan, words),
         *ground_use(plan.ground, words), *hours(plan.hours),
-        *listed(tell("notes"), (*plan.notes[1:], *weather_notes(plan.climate, words))),
+        *listed(tell("notes"), (*plan.notes[1:], *weather_notes(climate, words))),
     ]
     return blocks
 
@@ -100,7 +115,7 @@ def cooperative_pickings_page(
     """What all farms pick against what is wanted, what a share comes to, and which farm it comes from."""
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []),
-        *([Text(answer.loss_note)] if answer.loss_note else []), Heading(tell("the year")),
+        *map(Text, noted(answer)), Heading(tell("the year")),
         picture(answer.pickings, words), *weeks_ahead(answer, words, on, weeks, shares),
     ]
     return Page(tell("Pickings: {site}", site=answer.name), tuple(blocks))

@@ -13,6 +13,7 @@ from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
 from evenpick.service.answers import ItemPickings
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
+from evenpick.service.plan_command import noted
 
 OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",
           "takings", "cannot")
@@ -54,7 +55,7 @@ def cooperative_pickings_shape(
         "shares": shares_list(shown(answer.pickings), shares),
         "farms": [{"name": farm.name, "pickings": pickings_list(shown(farm.plan.pickings))}
                   for farm in answer.farms],
-        "notes": [answer.loss_note] if answer.loss_note else [],
+        "notes": noted(answer),
     }
 
 

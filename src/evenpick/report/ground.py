@@ -111,7 +111,7 @@ def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[B
                Column(tell("after"), wraps=True))
     spans = sorted(
         ((span, bed) for bed in answer.beds for span in bed.spans if span.starts < end and span.ends > first),
-        key=lambda each: (each[0].starts, each[0].number or 0, each[1].name, each[0].from_m),
+        key=lambda each: (each[0].starts, each[0].number or 0),  # and along the beds, in the garden's order
     )
     if not spans:
         return [Text(tell("Nothing stands or is planned here in these weeks."))]

@@ -58,7 +58,7 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
         if several:
             sowings = tuple(_filling(one, answer, words) for one in several)
             blocks += [Heading(heading), Table(_fillings_columns(), sowings)]
-    blocks.append(Text(tell("Then: evenpick plan --mend takes the loss into the plan.")))
+    blocks.append(Text(tell("Then: {command} takes the loss into the plan.", command=answer.command)))
     return Page(tell("After a loss: {name}, {site}", name=words.name(answer.name),
                      site=title_place(answer.site, words)), tuple(blocks))
 

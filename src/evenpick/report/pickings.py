@@ -14,6 +14,7 @@ from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
 from evenpick.report.words import Words, figure, full_day
 from evenpick.service.answers import ItemPickings, PlanAnswer, WeekOfItem
+from evenpick.service.plan_command import noted
 
 YEAR_WEEKS = 52
 INVENTED = later("INVENTED GARDEN: made up to try the program on; only the weather is real.")
@@ -76,7 +77,7 @@ def invented(answer: PlanAnswer) -> list[Block]:
 
 def less(answer: PlanAnswer) -> list[Block]:
     """What is told otherwise than the plan has it."""
-    return [Text(answer.loss_note)] if answer.loss_note else []
+    return [Text(note) for note in noted(answer)]
 
 
 def picture(items: Sequence[ItemPickings], words: Words) -> Picture:

@@ -16,6 +16,7 @@ from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words, day, full_day
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
 from evenpick.service.answers import AnsweredJob, Job, ThirstyBed, TodayAnswer
+from evenpick.service.plan_command import with_command
 
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
@@ -33,7 +34,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
     `commands` that answer them."""
     year = answer.day.year
-    said = (*answer.notes, far_said(answer.far, words))
+    take_in = answer.take_in if commands else ""
+    said = (*(with_command(note, take_in) for note in answer.notes), far_said(answer.far, words))
     blocks: list[Block] = [*(Text(note) for note in said if note), *_to_do(answer, words)]
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))

@@ -42,6 +42,7 @@ from evenpick.service.growing import (
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before
+from evenpick.service.plan_command import mending
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.seedbeds import unwatered
 from evenpick.service.setups import garden_of
@@ -76,18 +77,18 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
     """
     asked = _asked(garden, sowing, today)
     crop = load_catalogue().crop(asked.lost.fact.crop)
-    together = asked.garden.cooperative
     answer = AfterLoss(
         asked.garden.site, asked.weather.origin, today, sowing, crop.name, day_date(asked.lost.day), None,
-        1.0 - asked.lost.left, (), (), (), "",
+        1.0 - asked.lost.left, (), (), (), "", mending(asked.garden),
     )
-    if together is not None:
-        told = tell("The farms of the cooperative share what is wanted of {name}: make its plan anew with",
-                    name=crop.name)
-        return replace(answer, words=f"{told} evenpick plan --garden {together}")
+    if asked.garden.cooperative is not None:
+        told = tell("The farms of the cooperative share what is wanted of {name}: which of them can fill its "
+                    "weeks is for their common plan to say.", name=crop.name)
+        return replace(answer, words=told)
     item = _item(asked, crop)
     if item is None:
-        return replace(answer, words=f"Nobody wishes for {crop.name}: its loss leaves no week bare.")
+        return replace(answer, words=tell("Nobody wishes for {name}: its loss leaves no week bare.",
+                                          name=crop.name))
     return _filled(asked, crop, item, replace(answer, item=item.name))
 
 

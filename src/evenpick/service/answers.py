@@ -339,6 +339,8 @@ class AfterLoss:
     instead: tuple[Filling, ...]
     """where nothing of the item can: other crops that are quick and easy to sow"""
     words: str
+    command: str
+    """that takes the loss into the plan"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -494,6 +496,8 @@ class PlanAnswer:
     """that the interval rule leaves less bare though ground is free, and what would mend it"""
     loss_note: str = ""
     """what is told otherwise than it was kept, by the diary (service/less_lost); never kept"""
+    take_in: str = ""
+    """the command that takes what is told so into the plan, where there is anything; never kept"""
     uncounted: float | None = None
     """the gap before it was kept to the sowings of a week and the crops to buy seed for; None where these
     held nothing back"""
@@ -639,6 +643,8 @@ class TodayAnswer:
     answered: tuple[AnsweredJob, ...] = ()
     """this week's, which can be undone"""
     notes: tuple[str, ...] = ()
+    take_in: str = ""
+    """as of `PlanAnswer`"""
     lost: tuple[LossRow, ...] = ()
     """what was lost since the plan was made"""
     days: tuple[WorkDay, ...] = ()

@@ -16,7 +16,7 @@ from evenpick.base.unbroken import unbroken
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
 from evenpick.crops.winter import has_winter
-from evenpick.plan.counts import CROWDED, SHUT, UNBOUGHT
+from evenpick.plan.counts import CROWDED, UNBOUGHT, shuts
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.kept import Exact
@@ -57,7 +57,7 @@ def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, floa
     found = worth(work.request, areas)
     seasons = {farm: _seasons(horizon, lat) for farm, lat in lats.items()}
     rows = enumerate(work.request.grounds.names)
-    told = [each for row, name in rows if name not in SHUT
+    told = [each for row, name in rows if not shuts(name)
             for each in _of_row(work, found, row, name, seasons[row_and_farm(name)[1]], horizon)]
     return tuple(sorted(told, key=lambda each: -each.portions))
 
@@ -117,7 +117,7 @@ def _most_of(price: Floats) -> Ints:
 def _called(name: str) -> tuple[str, str, float]:
     """A row in words, the unit more that is told, and how many of the row's own that is."""
     row, farm = row_and_farm(name)
-    on = tell(" on {farm}", farm=farm) if farm else ""
+    on = _on(farm)
     if row == HOURS:
         return tell("hours of work{on}", on=on), tell("hour a week"), 60.0
     if row.startswith(SEED):
@@ -133,17 +133,22 @@ def _called(name: str) -> tuple[str, str, float]:
     return f"{GROUND.get(row, row)}{on}", "m²", 1.0
 
 
+def _on(farm: str) -> str:
+    return tell(" on {farm}", farm=farm) if farm else ""
+
+
 def given_up(
-    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon
+    work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon,
+    growers: Sequence[Sequence[str]] | None = None,
 ) -> tuple[GivenUp, ...]:
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
-    of the request of `work`."""
+    of the request of `work`; `growers` as of `out_of_reach`."""
     reach, ripe = reachable_weeks(work), something_ripe(work)
     told = []
     for number, item in enumerate(wanted):
         each = _given_up(work, task, areas, number, item.name, found.unmet[number], reach[number],
                          ripe[number], horizon)
-        if each is not None and no_room_for(work, item):
+        if each is not None and no_room_for(work, item, growers[number] if growers else None):
             each = replace(each, because=tell("no ground is large enough for the least of it"))
         told += [] if each is None else [each]
     return tuple(sorted(told, key=lambda each: -each.missing))
@@ -241,17 +246,18 @@ def _wanting(work: Task, task: Exact, areas: Floats, number: int, least: float) 
 
 def _plainly(name: str) -> str:
     """A row's name in words."""
-    if name == CROWDED:
-        return tell("sowings that may be made in a week")
-    if name == UNBOUGHT:
-        return tell("crops that seed may be bought for")
+    row, farm = row_and_farm(name)
+    if row == CROWDED:
+        return tell("sowings that may be made in a week{on}", on=_on(farm))
+    if row == UNBOUGHT:
+        return tell("crops that seed may be bought for{on}", on=_on(farm))
     return _called(name)[0].removeprefix("the ")
 
 
 def _when_full(task: Exact, areas: Floats, name: str, horizon: Horizon) -> str:
     """A row in words, with the weeks of the first year in which it is all but full, if it is so in any."""
     plainly, full = _plainly(name), _full_weeks(task, areas, name)
-    if name in SHUT or name.startswith(SEED) or not full.any():
+    if shuts(name) or name.startswith(SEED) or not full.any():
         return plainly
     if full.all():
         return tell("{what} (full all year)", what=plainly)

@@ -14,11 +14,12 @@ from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.crops.winter import in_poor_light
 from evenpick.service.answers import ItemPickings, PlannedSowing
-from evenpick.service.cooperative import cooperative_of
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import ListedItem, picking_list, share_in
 from evenpick.service.pieces import WEIGHED
+from evenpick.service.plan_command import noted
 from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare
 from evenpick.service.week_shares import Wishing, week_share
@@ -70,14 +71,15 @@ def box(garden: Path, day: date) -> BoxAnswer:
         whole = cooperative_now(garden, day)
         return _box(cooperative_of(garden).own, whole.pickings,
                     [sowing for farm in whole.farms for sowing in farm.plan.sowings], day,
-                    [farm.plan.site for farm in whole.farms], whole.loss_note)
+                    [farm.plan.site for farm in whole.farms], *noted(whole))
     described = garden_of(garden)
     if described.cooperative is not None:
         what = tell("this farm packs its boxes together with the others of its cooperative.")
         mend = tell("Print them with: evenpick print box --garden {file}", file=described.cooperative)
         raise BadRequest(Problem(what, mend, str(garden)))
     plan = plan_now(garden, day)
-    return _box(described, plan.pickings, plan.sowings, day, [described.site], plan.loss_note)
+    return _box(described, plan.pickings, plan.sowings, day, [described.site],
+                *noted(plan))
 
 
 def _box(

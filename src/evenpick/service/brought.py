@@ -9,12 +9,14 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.plan.given import Given
+from evenpick.plan.limits import picked_when_there
 from evenpick.plan.standing import given_by
 from evenpick.plan.task import Task, counted_in, last_wanted
 from evenpick.plan.wanted import given_anyway
 from evenpick.service.answers import Brought, PlannedSowing
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.packed import packed
+from evenpick.service.plan_limits import weeks_gone
 
 
 def brought(
@@ -59,7 +61,8 @@ def _given(part: GardenTask) -> Iterator[Brought]:
 def _of_items(part: GardenTask, name: str, given: Given) -> Iterator[Brought]:
     """As the plan counts it."""
     ends = np.array([last_wanted(item.kg) for item in part.wanted])
-    seen = counted_in(given.of_years(part.split.seen), ends)
+    gone = weeks_gone(part.garden, part.horizon)
+    seen = picked_when_there(counted_in(given.of_years(part.split.seen), ends), gone)
     for number in np.unique(seen.item):
         mine = seen.item == number
         entries = packed(seen.year[mine], seen.ripe[mine], seen.last[mine], seen.kg[mine])

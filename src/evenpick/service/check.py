@@ -95,7 +95,7 @@ def _far(garden: Path) -> tuple[ClimateOrigin, ...]:
     """Weather from far off, of a garden or the farms of a cooperative. BadGarden with every fault of the
     file."""
     if is_cooperative(garden):
-        from evenpick.service.cooperative import cooperative_of
+        from evenpick.service.cooperative_files import cooperative_of
 
         gardens = cooperative_of(garden).gardens
     else:

@@ -14,6 +14,7 @@ from evenpick.climate.around import normals_at
 from evenpick.climate.ensemble import generated, generated_at, member_starts, members, moved
 from evenpick.climate.gaps import fill_gaps, usable_starts
 from evenpick.climate.normals import MonthlyNormals, read_normals_toml
+from evenpick.climate.origin import ANOTHERS
 from evenpick.climate.own_normals import record_normals
 from evenpick.climate.own_readings import Reading, Shift, on_own_ground, own_shift
 from evenpick.climate.readers.doubtful import check_season
@@ -140,7 +141,7 @@ def _elsewhere(
     whole, origin, notes = _filled(lead)
     here, note = moved(whole, record_normals(whole, origin, lead.site), own_months(site, choice))
     return _told(members(here, origin, site, start, days), origin, site,
-                 "record of another farm, moved",
+                 ANOTHERS,
                  (*notes, *note))
 
 

@@ -3,130 +3,56 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from functools import partial
-from os.path import relpath
 from pathlib import Path
 
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
+from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.garden.cooperative import Cooperative, Farm, nobody_sows, understand_cooperative
 from evenpick.garden.garden import Garden
-from evenpick.garden.limits import NO_LIMITS
 from evenpick.plan.farms import joined, of_farms
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.mend import Before
+from evenpick.plan.options import Batch
 from evenpick.plan.task import portion_sizes
-from evenpick.plan.wanted import TO_KEEP, WantedItem, wanted_items
+from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+from evenpick.service.cooperative_files import Described, cooperative_of
 from evenpick.service.farm_pickings import farm_pickings
-from evenpick.service.fitted_farms import fitted_farms
+from evenpick.service.fitted_farms import Fitted, fitted_farms
 from evenpick.service.garden_answer import garden_answer
-from evenpick.service.garden_task import GardenTask, counts_of, digest_of, garden_task, taken
-from evenpick.service.ground import ground, in_beds
+from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
+from evenpick.service.ground import ground, with_beds
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
-from evenpick.service.impossible import too_much
+from evenpick.service.impossible_together import Growers, too_much_together, what_would_mend_together
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import before_of
-from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
 from evenpick.service.planning import first_day
-from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
-from evenpick.service.solving import Progress, Solved, Stop, Watch, best_rule, solved
+from evenpick.service.solving import Progress, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
 from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
 from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
-
-SAYS_SO = re.compile(r"^\s*cooperative\s*=", re.MULTILINE)
-
-
-@dataclass(frozen=True, slots=True)
-class Described:
-    """A cooperative with the gardens of its farms, in their order."""
-
-    file: Path
-    own: Cooperative
-    gardens: tuple[Garden, ...]
-    """each with what is shared in it: outlets, the plan's years and dice"""
-    texts: tuple[str, ...]
-    """set-ups of the farms"""
-    digest: str
-    """of all that the plan hangs on"""
-    signs: str
-    """of every sign of the files, which plans made before are known by"""
-
-    def named(self, farm: Farm) -> str:
-        """A farm's file as seen from the cooperative's folder."""
-        return seen_from(farm.file, self.file)
-
-    def here(self, item: WantedItem, number: int) -> tuple[str, ...]:
-        """Crops of an item that may be sown on a farm."""
-        may = self.own.growers(item.name.removesuffix(TO_KEEP))
-        if self.own.farms[number].name not in may:
-            return ()
-        return tuple(key for key in item.crops if key not in self.gardens[number].never)
-
-
-def seen_from(file: Path, other: Path) -> str:
-    """A file's name as seen from the folder of another."""
-    return Path(relpath(file, other.parent)).as_posix()
-
-
-def cooperative_of(file: Path) -> Described:
-    """The cooperative of a file and its farms. BadGarden with every fault of all their files."""
-    text = setup_text(file)
-    own = understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue())
-    problems, gardens, texts = list[Problem](), list[Garden](), list[str]()
-    for number, farm in enumerate(own.farms):
-        other = Problem(
-            tell("{file} does not say that it is a farm of this cooperative.",
-                 file=seen_from(farm.file, file)),
-            tell('Write cooperative = "{file}" at its top.', file=seen_from(file, farm.file)),
-            str(file), farm.line, f"farm {number + 1}, garden",
-        )
-        try:
-            texts.append(setup_text(farm.file))
-            if not SAYS_SO.search(texts[-1]):
-                problems.append(other)
-                continue
-            garden = garden_of(farm.file, texts[-1])
-        except EvenpickError as error:
-            problems += error.problems
-            continue
-        if garden.cooperative is None or garden.cooperative.resolve() != file.resolve():
-            problems.append(other)
-        gardens.append(_shared(own, garden, farm.name))
-    if problems := problems or [*nobody_sows(own, gardens, str(file))]:
-        raise BadGarden(problems)
-    every = (text, *texts)
-    digest, signs = (digest_of(each.encode() for each in found)
-                     for found in (map(garden_digest, every), every))
-    return Described(file, own, tuple(gardens), tuple(texts), digest, signs)
-
-
-def _shared(own: Cooperative, garden: Garden, farm: str) -> Garden:
-    mine = garden.plan
-    plan = replace(own.plan, sowing_days=mine.sowing_days, worth_a_sowing=mine.worth_a_sowing)
-    return replace(garden, plan=plan, farm=farm if len(own.farms) > 1 else "")
 
 
 def plan_cooperative(
@@ -147,10 +73,9 @@ def plan_cooperative(
     watch.stage("planning", 0.2)
     counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
     before = _before(parts) if mend else None
-    found, said = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
+    fitted = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
-    answer = _answer(described, parts, found, weather.notes, watch)
-    return replace(answer, cannot=(*said, *answer.cannot))
+    return _answer(described, parts, fitted, weather.notes, watch)
 
 
 def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> SharedWeather:
@@ -199,18 +124,20 @@ def _before(parts: Sequence[GardenTask]) -> Before | None:
 
 
 def _answer(
-    described: Described, parts: Sequence[GardenTask], found: Solved, notes: Sequence[str], watch: Watch
+    described: Described, parts: Sequence[GardenTask], fitted: Fitted, notes: Sequence[str], watch: Watch
 ) -> CooperativeAnswer:
-    own, work, areas = described.own, found.work, found.areas
+    own, found, work, areas = described.own, fitted.found, fitted.found.work, fitted.found.areas
     horizon, wanted, crops = parts[0].horizon, parts[0].wanted, parts[0].crops
-    whole = _as_one(described)
+    growers = _growers(described, wanted)
+    whole, named = growers.garden_of(growers.every), growers.named()
     rule = best_rule(work)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
     stood = [one for part in parts for one in part.stood]
     several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
                           wanted, crops)
     by_farm = of_farms([part.work for part in parts], areas)
-    each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several)
+    each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several,
+                         growers.who())
     made = {key: tuple(batch for part in parts for batch in part.made.get(key, ())) for key in crops}
     lats = {part.garden.farm: part.garden.site.lat for part in parts}
     answer = CooperativeAnswer(
@@ -218,42 +145,57 @@ def _answer(
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
         interval_rule_setting=rule.words, gap=found.gap, seconds=watch.total(), stages=watch.stages(),
         uncounted=found.uncounted,
-        cannot=(*too_much(whole, work, wanted, horizon), *out_of_reach(work, wanted, made, horizon)),
+        cannot=(
+            *fitted.said, *too_much_together(growers, work, areas, wanted, horizon),
+            *out_of_reach(work, wanted, made, horizon,
+                          None if found.gap is None else _would_mend(growers, parts, made), named),
+        ),
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
+        given_up=() if found.exact is None else given_up(
+            work, found.exact, areas, wanted, likely, horizon, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(
-        FarmPlan(farm.name, described.named(farm), replace(_farm_plan(part, x, answer), pickings=picked))
-        for farm, part, x, picked in zip(own.farms, parts, by_farm, each, strict=True)
+        FarmPlan(farm.name, described.named(farm),
+                 replace(_farm_plan(part, x, *lying, answer), pickings=picked))
+        for farm, part, x, lying, picked in zip(own.farms, parts, by_farm, fitted.lying, each, strict=True)
     ))
 
 
-def _as_one(described: Described) -> Garden:
-    """All ground, hours and wishes as of one garden, for what is asked of the whole."""
-    gardens, own = described.gardens, described.own
-    hours = [garden.limits.hours for garden in gardens]
-    known = [each for each in hours if each is not None]
-    return replace(
-        gardens[0], outlets=own.outlets, wishes=own.wishes,
-        grounds=tuple(each for garden in gardens for each in garden.grounds),
-        anyway=tuple(each for garden in gardens for each in garden.anyway),
-        limits=replace(NO_LIMITS, hours=sum(known) if len(known) == len(hours) else None,
-                       rests=tuple(each for garden in gardens for each in garden.limits.rests)),
-    )
+def _growers(described: Described, wanted: Sequence[WantedItem]) -> Growers:
+    """Who may grow what is wanted."""
+    farms = range(len(described.gardens))
+    return Growers(described.own, described.gardens, [
+        frozenset(number for number in farms if described.here(item, number)) for item in wanted
+    ])
 
 
-def _farm_plan(part: GardenTask, areas: np.ndarray, whole: CooperativeAnswer) -> PlanAnswer:
+def _would_mend(
+    growers: Growers, parts: Sequence[GardenTask], made: Mapping[str, Sequence[Batch]]
+) -> Mend:
+    """What would serve weeks that nothing serves, on which farm."""
+    def grow_in(part: GardenTask, other: Garden, keys: Sequence[str]) -> Mapping[str, Sequence[Batch]]:
+        several = {key: part.crops[key] for key in keys}
+        return grown_crops(other, several, part.weather, part.split, part.horizon,
+                           as_kept(part.season.learned))
+
+    return partial(what_would_mend_together, growers, wanted=parts[0].wanted,
+                   grow_in=[partial(grow_in, part) for part in parts], made=made)
+
+
+def _farm_plan(
+    part: GardenTask, areas: np.ndarray, use: Taken, beds: GroundAnswer, whole: CooperativeAnswer
+) -> PlanAnswer:
     """A farm's own part, with the measures of the whole."""
     told = tell("One farm of {name}: how good the plan is, is told of all its farms together.",
                 name=whole.name)
-    plan = garden_answer(part, part.work, areas, taken(part, part.work, areas), whole, [told])
+    plan = garden_answer(part, part.work, areas, use, whole, [told])
     plan = replace(plan, invented=plan.invented or whole.invented,
                    brought=brought(part, part.work, areas, plan.sowings))
-    return in_beds(part.garden, plan, part.season.record)
+    return with_beds(plan, beds)
 
 
 def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:

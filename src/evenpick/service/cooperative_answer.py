@@ -52,6 +52,7 @@ class CooperativeAnswer:
     """as of `PlanAnswer`, of all farms together"""
     loss_note: str = ""
     """as of `PlanAnswer`, farm by farm; empty in the plan as it is kept"""
+    take_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,30 +8,35 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
-from evenpick.base.language import tell
 from evenpick.garden.record import Record
 from evenpick.service.book import lately
-from evenpick.service.cooperative import cooperative_of, kept_cooperative
+from evenpick.service.cooperative import kept_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.gone import gone_since
-from evenpick.service.less_lost import TAKE_IN, again, less_lost
+from evenpick.service.less_lost import again, less_lost
+from evenpick.service.plan_command import plan_command
 
 
 def cooperative_now(file: Path, day: date) -> CooperativeAnswer:
     """The plan kept, as it can still be picked on a day. BadRequest where there is none."""
     farms = cooperative_of(file).own.farms
-    return less_lost_by_farm(
-        kept_cooperative(file), [lately(farm.file, day_number(day)) for farm in farms], day
-    )
+    records = [lately(farm.file, day_number(day)) for farm in farms]
+    return less_lost_by_farm(kept_cooperative(file), records, day, plan_command(file, mend=True))
 
 
-def less_lost_by_farm(answer: CooperativeAnswer, records: Sequence[Record], day: date) -> CooperativeAnswer:
+def less_lost_by_farm(
+    answer: CooperativeAnswer, records: Sequence[Record], day: date, command: str
+) -> CooperativeAnswer:
     """A plan less what each farm lost, cleared, refused or did not sow in time, as `less_lost` of a garden;
     what the others bring meets what is wanted as far as it goes. `records` of the farms, in their order."""
-    farms = tuple(replace(farm, plan=less_lost(farm.plan, record, day))
+    farms = tuple(replace(farm, plan=less_lost(farm.plan, record, day, command))
                   for farm, record in zip(answer.farms, records, strict=True))
-    note = " ".join(f"{farm.name}: {_without_command(farm.plan.loss_note)}"
-                    for farm in farms if farm.plan.loss_note)
+    said = dict.fromkeys(farm.plan.loss_note for farm in farms if farm.plan.loss_note)
+    note = " ".join(
+        f"{', '.join(farm.name for farm in farms if farm.plan.loss_note == each)}: {each}" for each in said
+    )
+    take_in = next((farm.plan.take_in for farm in farms if farm.plan.take_in), "")
     brought = [replace(each, sowing=f"{number} {each.sowing}")
                for number, farm in enumerate(answer.farms) for each in farm.plan.brought]
     gone = {
@@ -41,11 +46,6 @@ def less_lost_by_farm(answer: CooperativeAnswer, records: Sequence[Record], day:
     }
     hit = {gone[each.sowing].item for each in brought if each.sowing in gone}
     years = answer.farms[0].plan.made_from.years
-    return replace(answer, farms=farms, loss_note=note, pickings=tuple(
+    return replace(answer, farms=farms, loss_note=note, take_in=take_in, pickings=tuple(
         again(item, brought, gone, years) if item.item in hit else item for item in answer.pickings
     ))
-
-
-def _without_command(note: str) -> str:
-    """Farms are planned together: what takes it in is no command of one of them."""
-    return note.removesuffix(tell(TAKE_IN)).strip()

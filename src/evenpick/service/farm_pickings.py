@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Bools, Floats
 from evenpick.plan.horizon import COUNTED_WEEKS
 from evenpick.plan.task import Task
 from evenpick.service.answers import ItemPickings, WeekOfItem
@@ -15,18 +15,20 @@ from evenpick.service.measures import measure
 
 
 def farm_pickings(
-    works: Sequence[Task], areas: Sequence[Floats], wanted: Floats, whole: Sequence[ItemPickings]
+    works: Sequence[Task], areas: Sequence[Floats], wanted: Floats, whole: Sequence[ItemPickings], may: Bools
 ) -> list[tuple[ItemPickings, ...]]:
     """For each farm (its task and areas) what it is likely to pick of each item, as though the others had
-    nothing; `wanted` (items, weeks) and `whole` are of all farms.
+    nothing; `wanted` (items, weeks) and `whole` are of all farms, and `may` tells who may grow what (farms,
+    items).
 
-    What is wanted, bare and spare is parted as the farms' mean pickings of the week; evenly where there
-    are none.
+    What is wanted, bare and spare is parted as the farms' mean pickings of the week; where there are none,
+    evenly among those that may grow it.
     """
     had = [_had(work, own, wanted) for work, own in zip(works, areas, strict=True)]
     mean = np.stack([each.mean(axis=2) for each in had])
     total = mean.sum(axis=0)
-    share = np.divide(mean, total, out=np.full_like(mean, 1.0 / len(works)), where=total > 0)
+    evenly = np.zeros_like(mean) + (may / np.maximum(may.sum(axis=0), 1))[:, :, None]
+    share = np.divide(mean, total, out=evenly, where=total > 0)
     return [
         tuple(_item(item, each[number], share[farm, number]) for number, item in enumerate(whole))
         for farm, each in enumerate(had)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,33 +11,49 @@ from evenpick.base.arrays import Floats
 from evenpick.base.language import tell
 from evenpick.plan.farms import of_farms
 from evenpick.service.fitted import TRIES, less, lie, smaller
-from evenpick.service.garden_task import GardenTask
+from evenpick.service.garden_task import GardenTask, Taken
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.solving import Solved
 
 
-def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> tuple[Solved, tuple[str, ...]]:
-    """The plan with what finds no room in a farm's beds smaller or left out, and a line on it for each farm;
-    what another farm could sow in its place is not looked for."""
-    first = found.areas
-    for left in range(TRIES, 0, -1):
-        own = of_farms([part.work for part in parts], found.areas)
-        areas = np.concatenate([_with_room(part, found, mine, left == TRIES)
-                                for part, mine in zip(parts, own, strict=True)])
-        if np.array_equal(areas, found.areas):
-            break
-        found = found.with_areas(areas)
-    return found, tuple(_smaller(parts, first, found.areas))
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A plan of which all has room."""
+
+    found: Solved
+    lying: tuple[tuple[Taken, GroundAnswer], ...]
+    """what each farm's areas come to, and where it lies"""
+    said: tuple[str, ...]
+    """a line for each farm on whose beds something had no room"""
 
 
-def _with_room(part: GardenTask, found: Solved, areas: Floats, whole: bool) -> Floats:
-    """A farm's areas less what its beds lack room for."""
-    found = replace(found, work=part.work, areas=areas)
-    return less(part, found, *lie(part, found), whole)
-
-
-def _smaller(parts: Sequence[GardenTask], first: Floats, areas: Floats) -> Iterator[str]:
+def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> Fitted:
+    """The plan with what finds no room in a farm's beds smaller or left out; what another farm could sow in
+    its place is not looked for."""
     works = [part.work for part in parts]
-    for part, before, after in zip(parts, of_farms(works, first), of_farms(works, areas), strict=True):
+    own = first = of_farms(works, found.areas)
+    lying = [lie(part, _of(part, found, areas)) for part, areas in zip(parts, own, strict=True)]
+    for left in range(TRIES, 0, -1):
+        then = [less(part, _of(part, found, areas), *each, left == TRIES)
+                for part, areas, each in zip(parts, own, lying, strict=True)]
+        same = [np.array_equal(before, after) for before, after in zip(own, then, strict=True)]
+        if all(same):
+            break
+        lying = [each if alike else lie(part, _of(part, found, areas))
+                 for part, areas, each, alike in zip(parts, then, lying, same, strict=True)]
+        own, found = then, found.with_areas(np.concatenate(then))
+    return Fitted(found, tuple(lying), tuple(_smaller(parts, first, own)))
+
+
+def _of(part: GardenTask, found: Solved, areas: Floats) -> Solved:
+    """A farm's part of the plan."""
+    return replace(found, work=part.work, areas=areas)
+
+
+def _smaller(
+    parts: Sequence[GardenTask], first: Sequence[Floats], own: Sequence[Floats]
+) -> Iterator[str]:
+    for part, before, after in zip(parts, first, own, strict=True):
         names = smaller(part.work, before, after)
         if names:
             yield tell("The beds of {farm} are too small or too full for some of what their area would bear, "

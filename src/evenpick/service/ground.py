@@ -92,11 +92,6 @@ def laid(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
     )
 
 
-def in_beds(garden: Garden, plan: PlanAnswer, record: Record) -> PlanAnswer:
-    """The plan with the beds that each of its sowings goes into."""
-    return with_beds(plan, laid(garden, plan, record))
-
-
 def with_beds(plan: PlanAnswer, answer: GroundAnswer) -> PlanAnswer:
     """A plan with the beds into which it was laid."""
     found = places(answer)

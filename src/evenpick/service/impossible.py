@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -26,28 +26,79 @@ GrowIn = Callable[[Garden, Sequence[str]], Mapping[str, Sequence[Batch]]]
 """a garden and catalogue keys → the batches of each crop in it"""
 
 
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """More ground that is needed than there is, m² in the mean of the first year."""
+
+    need: float
+    there: float
+    at_rest: bool
+    """whether some of the ground is at rest and not counted as there"""
+    most: float
+    """a share of the portions wanted that no plan can be above"""
+
+
 def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem], horizon: Horizon) -> Iterator[str]:
     """Wishes that ground or hours could not meet if every week were filled with the best of sowings."""
-    come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
-    year = [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
-    best = _best_pace(work, len(wanted), WEEKS)
-    there = _there(garden, horizon, YEAR_WEEKS)
-    if garden.cropped and there <= LEAST_GROUND:
+    if nothing_but_rest(garden, horizon):
         yield tell("All the ground is at rest in the first year, so nothing can be sown.")
-    need = sum(kg / pace for kg, pace in zip(year, best, strict=True) if pace > 0) / YEAR_WEEKS
-    if need > there > LEAST_GROUND:
+    items = range(len(wanted))
+    lack = lack_of_ground(garden, work, wanted, horizon, items)
+    if lack is not None:
         what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at the "
                      "best pace of each crop; there are {there} m².")
-        if there < garden.cropped:
+        if lack.at_rest:
             what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
                          "the best pace of each crop; there are {there} m² in the mean, what is at rest left "
                          "out.")
         yield " ".join(filter(None, (
-            tell(what, need=need, there=_plain(there)),
-            _at_most(work, _there(garden, horizon, COUNTED_WEEKS)), _alike(garden, there / need),
+            tell(what, need=lack.need, there=plain_area(lack.there)), at_most(lack), alike(garden, lack),
             tell("More ground would mend it, or fewer wishes."),
         )))
-    yield from _too_long(garden, work, wanted, year)
+    short = lack_of_hours(garden, work, wanted, items)
+    if short is not None:
+        yield tell("Picking what is wanted would alone take {hours:.1f} h in a week of the year; there are "
+                   "{limits_hours:.1f} h. More hands would mend it, or less of what is slow to pick.",
+                   hours=short[0], limits_hours=short[1])
+
+
+def nothing_but_rest(garden: Garden, horizon: Horizon) -> bool:
+    """Whether all its ground is at rest in the first year."""
+    return garden.cropped > 0 and _there(garden, horizon, YEAR_WEEKS) <= LEAST_GROUND
+
+
+def lack_of_ground(
+    garden: Garden, work: Task, wanted: Sequence[WantedItem], horizon: Horizon, items: Sequence[int]
+) -> Lack | None:
+    """What is wanted of some items against all the ground that may bear them; None where it may be enough."""
+    year, best = to_grow(work, wanted), best_pace(work, len(wanted), WEEKS)
+    there = _there(garden, horizon, YEAR_WEEKS)
+    need = sum(year[item] / best[item] for item in items if best[item] > 0) / YEAR_WEEKS
+    if not need > there > LEAST_GROUND:
+        return None
+    most = most_met(work, _there(garden, horizon, COUNTED_WEEKS), items)
+    return Lack(need, there, there < garden.cropped, most)
+
+
+def lack_of_hours(
+    garden: Garden, work: Task, wanted: Sequence[WantedItem], items: Sequence[int]
+) -> tuple[float, float] | None:
+    """Hours in the mean week that picking what is wanted of some items takes, and those there are; None where
+    these are enough, or nobody counts them."""
+    if garden.limits.hours is None:
+        return None
+    year, minutes = to_grow(work, wanted), 0.0
+    for number in items:
+        each = [labour(o.batch.crop, o.batch.way.name).pick for o in work.options if o.item == number]
+        minutes += year[number] * min(each, default=0.0)
+    hours = minutes / 60 / YEAR_WEEKS
+    return (hours, garden.limits.hours) if hours > garden.limits.hours else None
+
+
+def to_grow(work: Task, wanted: Sequence[WantedItem]) -> list[float]:
+    """kg of each item in the first year beside what comes without a sowing."""
+    come = np.bincount(work.given.item, work.given.kg, len(wanted)) / work.request.years
+    return [max(float(item.kg[:YEAR_WEEKS].sum() - kg), 0.0) for item, kg in zip(wanted, come, strict=True)]
 
 
 def _there(garden: Garden, horizon: Horizon, weeks: int) -> float:
@@ -55,16 +106,17 @@ def _there(garden: Garden, horizon: Horizon, weeks: int) -> float:
     return garden.cropped - garden.resting(horizon.start, horizon.start + 7 * weeks)
 
 
-def _at_most(work: Task, there: float) -> str:
-    share = most_met(work, there)
-    if share >= NEARLY_ALL:
+def at_most(lack: Lack) -> str:
+    """The most that any plan can meet."""
+    if lack.most >= NEARLY_ALL:
         return ""
     return tell("No plan can meet more than about {share:.0f} % of the portions wanted, and that only with "
-                "what gives most for its ground.", share=max(1.0, 100 * share))
+                "what gives most for its ground.", share=max(1.0, 100 * lack.most))
 
 
-def _alike(garden: Garden, share: float) -> str:
+def alike(garden: Garden, lack: Lack) -> str:
     """How many of each outlet's shares could have all that they want."""
+    share = lack.there / lack.need
     boxes = [tell("{max} of {shares} shares for {name}", max=max(1, int(share * o.shares)), shares=o.shares,
                   name=o.name)
              for o in garden.outlets if o.shares > 1]
@@ -74,52 +126,38 @@ def _alike(garden: Garden, share: float) -> str:
                 boxes=together(boxes))
 
 
-def most_met(work: Task, there: float) -> float:
-    """A share of what is wanted in the counted weeks, in portions, that no plan on so many m² can be above:
-    all ground in all weeks, filled with what gives most portions to a square metre and week, each item as
-    far as it is wanted."""
-    request, items = work.request, len(work.request.items)
+def most_met(work: Task, there: float, items: Sequence[int]) -> float:
+    """A share of what is wanted of some items in the counted weeks, in portions, that no plan on so many m²
+    can be above: all ground in all weeks, filled with what gives most portions to a square metre and week,
+    each item as far as it is wanted."""
+    request, number = work.request, len(work.request.items)
     weight = np.array([item.weight for item in request.items])
-    wanted = request.wanted[:, :COUNTED_WEEKS].sum(axis=1)
-    come = np.minimum(np.bincount(work.given.item, work.given.kg, items) / request.years, wanted)
-    pace, left, met = _best_pace(work, items, COUNTED_WEEKS), there * COUNTED_WEEKS, float(weight @ come)
+    wanted = np.zeros(number)
+    wanted[list(items)] = request.wanted[list(items), :COUNTED_WEEKS].sum(axis=1)
+    come = np.minimum(np.bincount(work.given.item, work.given.kg, number) / request.years, wanted)
+    pace, left, met = best_pace(work, number, COUNTED_WEEKS), there * COUNTED_WEEKS, float(weight @ come)
     for item in np.argsort(-weight * pace, kind="stable"):
         ground = min(left, (wanted[item] - come[item]) / pace[item]) if pace[item] > 0 else 0.0
         left, met = left - ground, met + float(weight[item] * pace[item] * ground)
     return met / max(float(weight @ wanted), 1e-9)
 
 
-def _plain(area: float) -> str:
+def plain_area(area: float) -> str:
     """m² as far as anybody measures them."""
     return f"{area:.0f}" if area >= WHOLE_METRES else f"{area:.2g}"
 
 
-def _best_pace(work: Task, items: int, weeks: int) -> Floats:
+def best_pace(work: Task, items: int, weeks: int, farm: int | None = None) -> Floats:
     """The most kg that any sowing of each item gives to a square metre and week of ground, mean of years;
-    both only as far as they lie in the first `weeks`."""
+    both only as far as they lie in the first `weeks`; on one `farm` alone where it is told."""
     request, n = work.request, len(work.options)
     ripe = request.supply.ripe < weeks
     kg = np.bincount(request.supply.candidate[ripe], request.supply.kg[ripe], n) / request.years
     held = np.array([float(min(o.held.stop, weeks) - o.held.start) for o in work.options])
     best = np.zeros(items)
-    np.maximum.at(best, request.candidates.item, kg / np.maximum(held, 1.0))
+    own = np.array([farm is None or option.farm == farm for option in work.options], dtype=bool)
+    np.maximum.at(best, request.candidates.item[own], (kg / np.maximum(held, 1.0))[own])
     return best
-
-
-def _too_long(
-    garden: Garden, work: Task, wanted: Sequence[WantedItem], year: Sequence[float]
-) -> Iterator[str]:
-    if garden.limits.hours is None:
-        return
-    minutes = 0.0
-    for number, kg in enumerate(year):
-        each = [labour(o.batch.crop, o.batch.way.name).pick for o in work.options if o.item == number]
-        minutes += kg * min(each, default=0.0)
-    hours = minutes / 60 / YEAR_WEEKS
-    if hours > garden.limits.hours:
-        yield (tell("Picking what is wanted would alone take {hours:.1f} h in a week of the year; there "
-                    "are {limits_hours:g} h. More hands would mend it, or less of what is slow to pick.",
-                    hours=hours, limits_hours=garden.limits.hours))
 
 
 def what_would_mend(

@@ -37,6 +37,8 @@ from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
 from evenpick.service.jobs import tag
 from evenpick.service.log_names import names_of
+from evenpick.service.plan_command import mending
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
 from evenpick.store.book import Book, Proviso, book_path
@@ -117,7 +119,7 @@ def _said(
         return Answered(job.id, answer), _done(garden, job, kg) if answer == "done" else _refused(job)
     last = job.can_wait_until if job.kind in ("sow", "plant") else None
     if last is not None and max(day + timedelta(days=1), until or day) > last:
-        raise BadRequest(_too_long(job, last))
+        raise BadRequest(_too_long(garden, job, last))
     until = until or min(day + PUT_OFF, last or day + PUT_OFF)
     if until <= day:
         raise BadRequest(Problem(tell("{until} is no later day.",
@@ -133,12 +135,12 @@ def _refuse_beyond_belief(job: Job, kg: float, imperial: bool) -> None:
         raise BadRequest(Problem(what, mend, field="weight"))
 
 
-def _too_long(job: Job, last: date) -> Problem:
+def _too_long(garden: Path, job: Job, last: date) -> Problem:
     """A sowing put off past the day it can wait to would be another sowing, which the plan is to weigh."""
     what = tell("{name}, planned for {when}, can wait to {last} and no longer.", name=job.name, when=job.when,
                 last=last)
-    mend = tell("Put it off to a day up to then, or refuse it; evenpick plan --mend then tells what can "
-                "still be sown.")
+    mend = tell("Put it off to a day up to then, or refuse it; {command} then tells what can still be "
+                "sown.", command=mending(garden_of(garden)))
     return Problem(what, mend, field="until")
 
 

@@ -15,10 +15,10 @@ from evenpick.garden.record import Record
 from evenpick.service.answers import Band, Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
+from evenpick.service.plan_command import mending
+from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan
 
-TAKE_IN = later("Take it in with: evenpick plan --mend")
-"""ends the note where the plan can be mended; a page leads to its own plan instead"""
 NO_MORE: dict[Why, str] = {
     "lost": later("it was lost"), "cleared": later("it was cleared"), "refused": later("it was refused"),
     "not sown": later("it was not sown in time"),
@@ -34,20 +34,22 @@ LESS: dict[Why, str] = {
 
 def plan_now(garden: Path, day: date) -> PlanAnswer:
     """The plan kept, as it can still be picked on a day. BadRequest where there is none, BadBook."""
-    return less_lost(kept_plan(garden), lately(garden, day_number(day)), day)
+    return less_lost(kept_plan(garden), lately(garden, day_number(day)), day, mending(garden_of(garden)))
 
 
-def less_lost(plan: PlanAnswer, record: Record, day: date) -> PlanAnswer:
+def less_lost(plan: PlanAnswer, record: Record, day: date, command: str) -> PlanAnswer:
     """A plan less what was lost, cleared, refused or not sown in time by a day, and with as much as was sown,
-    and a word (`loss_note`) on what is told otherwise. Only for what is told: jobs and plans made anew are of
-    the plan as it was kept."""
+    and a word (`loss_note`) on what is told otherwise, with the `command` that takes it in where one can.
+    Only for what is told: jobs and plans made anew are of the plan as it was kept."""
     gone = gone_since(plan, record, day)
-    note = " ".join(_notes(plan, record, gone, day))
+    more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
+    plan = replace(plan, loss_note=" ".join(_notes(plan, record, gone, more, day)),
+                   take_in=command if gone or more else "")
     if not gone:
-        return replace(plan, loss_note=note) if note else plan
+        return plan
     hit = {gone[each.sowing].item for each in plan.brought if each.sowing in gone}
     return replace(
-        plan, loss_note=note,
+        plan,
         pickings=tuple(again(item, plan.brought, gone, plan.made_from.years) if item.item in hit else item
                        for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
@@ -94,8 +96,10 @@ def _standing(sowing: StandingSowing, gone: Mapping[str, Gone]) -> StandingSowin
     )
 
 
-def _notes(plan: PlanAnswer, record: Record, gone: Mapping[str, Gone], day: date) -> Iterator[str]:
-    """What is told otherwise than the plan has it, and what it does not know."""
+def _notes(
+    plan: PlanAnswer, record: Record, gone: Mapping[str, Gone], more: str, day: date
+) -> Iterator[str]:
+    """What is told otherwise than the plan has it, and what it does not know; `more` was sown besides."""
     if supposed(plan, record, day):
         yield tell("The diary has no sowing: for the pickings all is taken to have been sown as it was "
                    "planned; jobs count as done once they are written down.")
@@ -109,11 +113,8 @@ def _notes(plan: PlanAnswer, record: Record, gone: Mapping[str, Gone], day: date
             yield tell("The plan is from before the loss of {names}: what was lost is taken off, and nothing "
                        "is planned in its stead.", names=lost)
         yield from (tell(LESS[why], names=names) for why, names in others.items())
-    more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
     if more:
         yield tell("Sown besides the plan, and not counted yet: {names}.", names=more)
-    if lost or others or more:
-        yield tell(TAKE_IN)
 
 
 def _still_counted(lost: str, others: str) -> Iterator[str]:

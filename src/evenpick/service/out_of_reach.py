@@ -23,6 +23,9 @@ ADVICE = (
     later("What would mend these: something in store, a crop that stands in, sowing a season sooner, or "
           "wanting it later.")
 )
+NEVER = later("{name}: none of its crops succeeds in half of the years here under the covers there are.")
+NOWHERE = later("{name}: none of its crops succeeds in half of the years on any farm that may grow it, under "
+                "the covers there are.")
 WORTH_TELLING = 2  # weeks that something would bring nearer, of those that are too soon (our choice)
 
 Mend = Callable[[Mapping[int, Bools]], Mapping[int, tuple[str, Bools]]]
@@ -31,12 +34,13 @@ Mend = Callable[[Mapping[int, Bools]], Mapping[int, tuple[str, Bools]]]
 
 def out_of_reach(
     task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]], horizon: Horizon,
-    mend: Mend | None = None,
+    mend: Mend | None = None, growers: Sequence[Sequence[str]] | None = None,
 ) -> Iterator[str]:
     """A line for what is too soon for anything sown from now, a line for each item with other gaps and what
-    would mend them."""
+    would mend them; `growers` of each item, where these are several farms."""
+    may: Sequence[Sequence[str] | None] = growers or [None] * len(wanted)
     cramped = {number for number, item in enumerate(wanted)
-               if item.kg[:YEAR_WEEKS].sum() and no_room_for(task, item)}
+               if item.kg[:YEAR_WEEKS].sum() and no_room_for(task, item, may[number])}
     early, other, never = _missing(task, wanted, made)
     for found in (early, other):
         for number in cramped - never.keys():
@@ -48,8 +52,7 @@ def out_of_reach(
     mended = mend(asked) if mend is not None and asked else {}
     for number, item in enumerate(wanted):
         if number in never:
-            yield tell("{name}: none of its crops succeeds in half of the years here under the covers there "
-                       "are.", name=item.name)
+            yield tell(NOWHERE if growers else NEVER, name=item.name)
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
                        other=told_weeks(other[number], horizon))
@@ -66,13 +69,14 @@ def out_of_reach(
         yield tell(ADVICE)
 
 
-def no_room_for(task: Task, item: WantedItem) -> bool:
+def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None) -> bool:
     """Whether no ground, or no bed of it, has room for one plant, half a metre of row or a quarter square
-    metre of any of its crops, whatever the week."""
+    metre of any of its crops, whatever the week; of the `farms` alone that may grow it, if they are told."""
     grounds = task.request.grounds
     rooms = [min(float(limit.max()), task.largest.get(name, inf))
              for name, limit in zip(grounds.names, grounds.limit, strict=True)
-             if row_and_farm(name)[0] in ("open", "tunnel")]
+             for row, farm in [row_and_farm(name)]
+             if row in ("open", "tunnel") and (farms is None or farm in farms)]
     least = min(step(load_catalogue().crop(key)) for key in item.crops)
     return 0 < max(rooms, default=0.0) < least
 

@@ -96,12 +96,21 @@ def share_in(wish: Wish, monday: date) -> float:
     return sum(wish.wanted_on(day.month, day.day) for day in days) / 7
 
 
-def bare_runs(plan: PlanAnswer, day: date, weeks: int = 52, parted: bool = False) -> tuple[Run, ...]:
+def bare_runs(
+    plan: PlanAnswer, day: date, weeks: int = 52, parted: bool = False, shared: bool = False
+) -> tuple[Run, ...]:
     """Runs of weeks with less than half of what is wanted, from the week of `day`; weeks in which nothing
     sown from the plan's start could be ripe are told by the plan's own words. `parted`: weeks that planned
-    sowings fill apart from those that none does, for what mends the ones can't mend the others."""
-    return _runs(plan, day, weeks, parted,
-                 lambda week: week.wanted > 0 and week.likely < BARE * week.wanted)
+    sowings fill apart from those that none does, for what mends the ones can't mend the others. `shared` as
+    of `is_bare`."""
+    return _runs(plan, day, weeks, parted, lambda week: is_bare(week, shared))
+
+
+def is_bare(week: WeekOfItem, shared: bool) -> bool:
+    """Less than half of what is wanted. What a farm `shared` with others is bare if it is so on all of them:
+    its parts of what is wanted and of what is bare are in the same ratio as the wholes."""
+    there = week.wanted - week.bare if shared else week.likely
+    return week.wanted > 0 and there < BARE * week.wanted
 
 
 def glut_runs(plan: PlanAnswer, day: date, weeks: int = 52, parted: bool = False) -> tuple[Run, ...]:

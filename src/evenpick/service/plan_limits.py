@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date
 from evenpick.crops.crop import Crop
 from evenpick.crops.labour import labour
@@ -20,7 +20,7 @@ from evenpick.plan.limits import Season
 from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
-from evenpick.plan.wanted import WantedItem, given_anyway
+from evenpick.plan.wanted import WantedItem, days_there, given_anyway
 from evenpick.service.answers import Hours, PlannedSowing
 from evenpick.service.packets import seeds_in
 from evenpick.service.standing import Decisions
@@ -37,8 +37,16 @@ def season_of(
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
         decided.not_then, away, _tin(garden, crops, packets, day_date(horizon.begin)),
-        week_minutes(garden, horizon),
+        week_minutes(garden, horizon), weeks_gone(garden, horizon),
     )
+
+
+def weeks_gone(garden: Garden, horizon: Horizon) -> Bools | None:
+    """Weeks on no day of which anybody is there to pick what others still want; None in a garden by itself,
+    where nothing is wanted then."""
+    if garden.cooperative is None:
+        return None
+    return np.asarray(~days_there(garden.limits.away, horizon).reshape(WEEKS, 7).any(axis=1))
 
 
 def week_minutes(garden: Garden, horizon: Horizon) -> Floats | None:

@@ -14,17 +14,19 @@ from functools import lru_cache
 from pathlib import Path
 
 from evenpick.base.errors import BadPlan, BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import later, tell
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
 from evenpick.service.plain import plain, read_plain
-from evenpick.service.setups import setup_text, text_if_any, there_is
+from evenpick.service.plan_command import plan_command
+from evenpick.service.setups import garden_of, setup_text, text_if_any, there_is
 from evenpick.store.book import Book, book_path
 
 TOLD_IN = ("english", "units", "language")
 """of a garden's [words]"""
 AGAIN = "Make the plan again: evenpick plan"
+MAKE_ONE = later("Make one with: {command}")
 
 
 def plan_path(garden: Path) -> Path:
@@ -106,7 +108,9 @@ def kept_plan(garden: Path) -> PlanAnswer:
     kept = saved_plan(garden)
     if kept is None:
         what = tell("there is no plan for this garden as it now is.")
-        raise BadRequest(Problem(what, tell("Make one with: evenpick plan"), str(garden)))
+        together = garden_of(garden).cooperative if there_is(garden) else None
+        mend = tell(MAKE_ONE, command=plan_command(together))
+        raise BadRequest(Problem(what, mend, str(garden)))
     return kept
 
 

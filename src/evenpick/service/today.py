@@ -36,16 +36,16 @@ from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
 from evenpick.service.losses import lost_lately
+from evenpick.service.picking_list import is_bare
+from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import saved_plan
+from evenpick.service.store_plan import MAKE_ONE, saved_plan
 from evenpick.service.thirsty import thirsty
 from evenpick.service.work_week import dealt_week
 
 WEEK = timedelta(days=7)
 COMING = timedelta(days=14)
 AHEAD_WEEKS = 8
-BARE = 0.5
-"""of what is wanted: a week likely below this counts as bare"""
 LEAST_PICK = 0.02  # kg: less is not worth a walk down the garden
 FORGOTTEN = timedelta(days=28)
 """a job or a loss older than that is told no more"""
@@ -93,7 +93,7 @@ def every_job(
     described, plan, record = known.described, known.plan, known.record
     if plan is None and not record.sowings:
         raise BadRequest(Problem(tell("there is no plan for this garden as it now is."),
-                                 tell("Make one with: evenpick plan"), str(garden)))
+                                 tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
@@ -159,14 +159,14 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
     due, missed = _due(asked, still, day)
     jobs, days = _dealt(asked, due, day)
     ahead = [job for job in still if monday + WEEK <= job.when < monday + WEEK + COMING]
-    left = None if plan is None else less_lost(plan, record, day)
+    left = None if plan is None else less_lost(plan, record, day, mending(asked.described))
     return TodayAnswer(
         asked.described.site, day, jobs,
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
-        () if left is None else tuple(_bare_ahead(left, monday)),
+        () if left is None else tuple(_bare_ahead(left, monday, asked.described.cooperative is not None)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
         (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
-        _lost(plan, record, day), days, _far(asked.described, plan),
+        "" if left is None else left.take_in, _lost(plan, record, day), days, _far(asked.described, plan),
         asked.thirsty,
     )
 
@@ -231,17 +231,17 @@ def _picks(plan: PlanAnswer, monday: date) -> Iterator[Pick]:
                 yield Pick(item.item, item.piece, week.piece_kg or item.piece_kg, have)
 
 
-def _bare_ahead(plan: PlanAnswer, monday: date) -> Iterator[tuple[str, date]]:
+def _bare_ahead(plan: PlanAnswer, monday: date, shared: bool) -> Iterator[tuple[str, date]]:
     for item in plan.pickings:
-        first = _first_bare(item, monday)
+        first = _first_bare(item, monday, shared)
         if first is not None:
             yield item.item, first
 
 
-def _first_bare(item: ItemPickings, monday: date) -> date | None:
+def _first_bare(item: ItemPickings, monday: date, shared: bool) -> date | None:
     last = monday + AHEAD_WEEKS * WEEK
     bare = (
         week.week for week in item.weeks[item.lead :]
-        if monday <= week.week < last and week.wanted > 0 and week.likely < BARE * week.wanted
+        if monday <= week.week < last and is_bare(week, shared)
     )
     return next(bare, None)

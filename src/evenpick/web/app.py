@@ -107,15 +107,16 @@ class Speaking:
 def _told(request: Request, error: Exception) -> Response:
     """A fault that the grower can mend: JSON for programs, a page for people."""
     assert isinstance(error, EvenpickError)
+    problems = tuple(map(about_of(request).placed, error.problems))
     if _wants_json(request):
-        return JSONResponse(shape_of(error), status_of(error))
+        return JSONResponse(shape_of(problems), status_of(error))
     if isinstance(error, BadGarden) and request.method == "GET" and not about_of(request).begun:
         return RedirectResponse("/begin", 303)
     if isinstance(error, NoPlan):
         return RedirectResponse("/work" if about_of(request).begun else "/begin", 303)
     back = request.headers.get("referer", "/")
     return show(request, "problem.html", tell("That could not be done"), status=status_of(error),
-                problems=error.problems, back=back if back.startswith(str(request.base_url)) else "/")
+                problems=problems, back=back if back.startswith(str(request.base_url)) else "/")
 
 
 def _invalid(request: Request, error: Exception) -> Response:

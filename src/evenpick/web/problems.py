@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -43,11 +43,11 @@ def status_of(error: EvenpickError) -> int:
     return next(status for kind, status in STATUSES if isinstance(error, kind))
 
 
-def shape_of(error: EvenpickError) -> dict[str, Any]:
+def shape_of(problems: Iterable[Problem]) -> dict[str, Any]:
     """{"problems": [{"what", "mend", and "line" and "field" where known}]}; no path of this machine."""
     return {"problems": [
         {"what": problem.what, "mend": problem.mend, "line": problem.line, "field": problem.field}
-        for problem in error.problems
+        for problem in problems
     ]}
 
 

@@ -91,7 +91,7 @@ def _bound(
     """A garden at its port; a cooperative at its port, and its farms at those that follow."""
     if not is_cooperative(garden):
         return _Bound(("",), (bind(host, port),), create_app(garden, names, sessions))
-    from evenpick.service.cooperative import cooperative_of  # slow to load, and not for one garden
+    from evenpick.service.cooperative_files import cooperative_of  # slow to load, and not for one garden
     from evenpick.web.together import served_together
 
     farms = cooperative_of(garden).own.farms

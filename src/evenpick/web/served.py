@@ -29,7 +29,8 @@ from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
 from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
-from evenpick.service.less_lost import TAKE_IN, less_lost
+from evenpick.service.less_lost import less_lost
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
@@ -93,6 +94,9 @@ class About(Protocol):
     def gap_told(self) -> str:
         """How near the plan kept is proven to be to the best; empty where there is none."""
 
+    def placed(self, problem: Problem) -> Problem:
+        """A problem with its place as the reader knows it: where several files are served, in which."""
+
 
 @dataclass(slots=True)
 class Served:
@@ -135,6 +139,9 @@ class Served:
         return {"place": title_place(described.site, self.words()),
                 "whereabouts": whereabouts(described.site), "invented": described.invented_by_demo}
 
+    def placed(self, problem: Problem) -> Problem:
+        return problem
+
     def gap_told(self) -> str:
         kept = self.kept_plan()
         return "" if kept is None else gap_words(kept)
@@ -173,6 +180,10 @@ class Served:
         record = self.latest.get(("lately", number), lambda: self.following.lately(number))
         return Known(self.described(), self.kept_plan(), record)
 
+    def shared(self) -> bool:
+        """Whether what is wanted of it is shared with other farms."""
+        return self.described().cooperative is not None
+
     def kept_plan(self) -> PlanAnswer | None:
         return self.latest.get("plan", lambda: saved_plan(self.garden))
 
@@ -185,7 +196,10 @@ class Served:
 
     def plan_now(self, day: date) -> PlanAnswer:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
-        return self.latest.get(("plan now", day), lambda: less_lost(self.plan(), self.known(day).record, day))
+        def found() -> PlanAnswer:
+            return less_lost(self.plan(), self.known(day).record, day, NO_COMMAND)
+
+        return self.latest.get(("plan now", day), found)
 
 
 class NoPlan(BadRequest):
@@ -213,14 +227,9 @@ def environment() -> Environment:
     put.install_gettext_callables(tell, tell_n, newstyle=True)
     made.globals.update(capital=capital, short=day, full_day=full_day,
                         language=lambda: chosen().replace("_", "-"), script_words=script_words,
-                        sentence=sentence, new_id=new_id, without_command=without_command,
+                        sentence=sentence, new_id=new_id,
                         static=static)
     return made
-
-
-def without_command(note: str) -> str:
-    """A note on a loss as a page tells it, which leads to its own plan."""
-    return note.removesuffix(f" {tell(TAKE_IN)}")
 
 
 @cache

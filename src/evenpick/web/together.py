@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -15,9 +15,11 @@ from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, words_for
-from evenpick.service.cooperative import Described, cooperative_of, saved_cooperative
+from evenpick.service.cooperative import saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
+from evenpick.service.cooperative_files import Described, cooperative_of, seen_from
 from evenpick.service.cooperative_now import less_lost_by_farm
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.web.keys import Keys, Patience, keys_of
 from evenpick.web.latest import Latest
 from evenpick.web.served import NoPlan, Served
@@ -75,6 +77,14 @@ class Together:
         except EvenpickError:
             return SOURCE
 
+    def placed(self, problem: Problem) -> Problem:
+        """Of a farm's file its name, as seen from the cooperative's, and the line go before the field."""
+        if problem.file is None or Path(problem.file) == self.file:
+            return problem
+        line = None if problem.line is None else tell("line {line}", line=problem.line)
+        parts = (seen_from(Path(problem.file), self.file), line, problem.field)
+        return replace(problem, field=", ".join(part for part in parts if part))
+
     def gap_told(self) -> str:
         kept = self._saved(self.described())
         return "" if kept is None else gap_words(kept.farms[0].plan)
@@ -91,7 +101,7 @@ class Together:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
         def found() -> CooperativeAnswer:
             records = [self.farm(farm.file).known(day).record for farm in described.own.farms]
-            return less_lost_by_farm(self.plan(described), records, day)
+            return less_lost_by_farm(self.plan(described), records, day, NO_COMMAND)
 
         return self.latest.get(("plan now", described.digest, day), found)
 

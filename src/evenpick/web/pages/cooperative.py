@@ -5,8 +5,8 @@ They are to be read; what was done is written at the farm's own pages, to which 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Set
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from typing import Annotated
@@ -28,8 +28,9 @@ from evenpick.report.page import Heading, Page
 from evenpick.report.today import today_page
 from evenpick.report.words import Words, long_day
 from evenpick.report.words import day as short_day
-from evenpick.service.cooperative import Described
+from evenpick.service.answers import TodayAnswer
 from evenpick.service.cooperative_answer import FarmToday
+from evenpick.service.cooperative_files import Described
 from evenpick.service.today import first_week
 from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
@@ -59,13 +60,20 @@ def today(request: Request, on: str | None = None) -> Response:
     described, words = about.described(), about.words()
     plan = about.plan_now(described, day)
     first = first_monday(day, plan.begins)
-    days = [today_page(farm.today, words, commands=False) for farm in _days(about, described, day)]
+    above = {farm.plan.loss_note for farm in plan.farms}
+    days = [today_page(_less_told(farm.today, above), words, commands=False)
+            for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
     told = shared_week(plan, first, words, partial(shares_on, plan.pickings, described.own))
     week = [block for block in told if not isinstance(block, Heading)]
     return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/", loss_note=plan.loss_note,
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
                 farms=_shown(request, described, days, words))
+
+
+def _less_told(answer: TodayAnswer, above: Set[str]) -> TodayAnswer:
+    """A farm's day without what is told `above` all farms."""
+    return replace(answer, notes=tuple(note for note in answer.notes if note not in above))
 
 
 def _days(about: Together, described: Described, day: date) -> Iterator[FarmToday]:

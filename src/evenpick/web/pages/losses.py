@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Annotated
 
@@ -13,6 +14,7 @@ from evenpick.report.losses import weeks_table
 from evenpick.report.words import WAY_WORDS, day, percent, span
 from evenpick.service.answers import AfterLoss, Filling, LossRow
 from evenpick.service.losses import losses
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.web.blocks import html
 from evenpick.web.served import Served, day_of, served, show
 
@@ -44,7 +46,10 @@ def lost(about: Served, when: date) -> tuple[LossRow, ...]:
 def filling(about: Served, sowing: str, when: date) -> AfterLoss:
     from evenpick.service.after_loss import after_loss  # slow to load, and seldom asked for
 
-    return about.latest.get(("after loss", sowing, when), lambda: after_loss(about.garden, sowing, when))
+    def found() -> AfterLoss:
+        return replace(after_loss(about.garden, sowing, when), command=NO_COMMAND)
+
+    return about.latest.get(("after loss", sowing, when), found)
 
 
 def _fills(one: Filling) -> str:

@@ -71,7 +71,7 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
                   for name, monday in named],
         **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words))
-                 for run in bare_runs(plan, today, parted=True)],
+                 for run in bare_runs(plan, today, parted=True, shared=about.shared())],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words))
                   for run in glut_runs(plan, today, parted=True)],
         "weeks": html(weeks_blocks(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import Annotated, get_args
 from urllib.parse import urlencode
@@ -23,6 +24,7 @@ from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.picking_list import bare_runs
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
 from evenpick.web.pages.picking_table import list_table, week_list
@@ -40,7 +42,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if about.kept_plan() is None and not about.known(day).record.sowings:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
-    left = None if plan is None else about.plan_now(day)
+    left, shared = None if plan is None else about.plan_now(day), about.shared()
     listed = list_table((), words, nothing=no_amounts(answer)) if left is None else week_list(
         left, about.described(), day, words)
     return show(
@@ -51,7 +53,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         percent=percent, picking_list=listed, far=far_said(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
-        bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day)),
+        bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day, shared)),
     )
 
 
@@ -69,9 +71,10 @@ class _Said:
         return self._said[about]
 
 
-def _bare(plan: PlanAnswer, day: date) -> list[tuple[str, date]]:
+def _bare(plan: PlanAnswer, day: date, shared: bool) -> list[tuple[str, date]]:
     """Items that will be bare though something sown could have been ripe, with the first such week."""
-    return [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS) if not run.too_soon]
+    return [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS, shared=shared)
+            if not run.too_soon]
 
 
 def answer_of(request: Request, day: date) -> TodayAnswer:
@@ -79,7 +82,10 @@ def answer_of(request: Request, day: date) -> TodayAnswer:
 
 
 def today_of(about: Served, day: date) -> TodayAnswer:
-    return about.latest.get(("today", day), lambda: answer_today(about.garden, day, known=about.known(day)))
+    def found() -> TodayAnswer:
+        return replace(answer_today(about.garden, day, known=about.known(day)), take_in=NO_COMMAND)
+
+    return about.latest.get(("today", day), found)
 
 
 def why_link(job: Job) -> str:
