@@ -58,12 +58,13 @@ class _Gazetteer:
 def find_place(text: str) -> Site:
     """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois', 'Macon GA'.
 
-    Accents and case do not matter. After the comma, or as the last words of what is no town's name: a country,
-    or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of several namesakes there the one with most people is taken, and Site.name says
-    which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
-    country of which another bearer has more than a third of the first's people, or a twentieth if it lies on
-    the other side of the equator, where the seasons are turned, or a hundredth if it is its own name and the
-    first's other one (with the bearers).
+    Accents and case do not matter. After the comma, or as the last words of what is no town's name: a
+    country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
+    several namesakes there the one with most people is taken, and Site.name says which. Raises UnknownPlace
+    for a name that is not listed (with close ones), and for a name with no country of which another bearer
+    has more than a third of the first's people, or a twentieth if it lies on the other side of the equator,
+    where the seasons are turned, or a hundredth if it is its own name and the first's other one (with the
+    bearers).
     """
     known = _gazetteer()
     return _site(known, _town(known, text))
