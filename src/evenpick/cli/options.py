@@ -144,8 +144,8 @@ def _garden(given: Asked) -> Garden | None:
 
 
 def words(given: Asked) -> Words:
-    """The words asked for, else those of the garden that the question is about, or of the town's country, else
-    British and metric."""
+    """The words asked for, else those of the garden that the question is about, or of the town's country,
+    else British and metric."""
     from evenpick.climate.places import country_of
     from evenpick.crops.catalogue import load_catalogue
     from evenpick.garden.whose_words import english_of, units_of

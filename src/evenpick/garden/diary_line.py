@@ -226,8 +226,9 @@ def _day(days: Days, today: date, asker: Asker) -> date:
         found = date.fromisoformat(
             asker.ask(
                 "date",
-                f"Which day is '{days.words.strip()}'?",
-                [(day.isoformat(), f"{day_words(day)} {day.year}") for day in days.days],
+                tell("Which day is '{words}'?", words=days.words.strip()),
+                [(day.isoformat(), tell("{found} {year}", found=day_words(day), year=day.year))
+                 for day in days.days],
             )
         )
     else:

@@ -9,7 +9,7 @@ from datetime import date
 from functools import cached_property
 
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import month_name, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords, crop_words
 from evenpick.garden.diary_scan import Scan, plain
@@ -236,4 +236,5 @@ def take_variety(scan: Scan, names: Names) -> frozenset[tuple[str, str]]:
 
 
 def day_words(day: date) -> str:
-    return f"{day.day} {day:%B}"
+    """'16 January', in the reader's order and words."""
+    return tell("{day} {month}", day=day.day, month=month_name(day.month))

@@ -121,7 +121,7 @@ def _called(name: str) -> tuple[str, str, float]:
     if row == HOURS:
         return tell("hours of work{on}", on=on), tell("hour a week"), 60.0
     if row.startswith(SEED):
-        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).name,
+        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).told,
                     on=on), tell("100 seeds"), 100.0
     if row.startswith(FAMILY):
         family, cover = row.removeprefix(FAMILY).split()

@@ -126,8 +126,8 @@ def _because(
                       ripe=ripe)
     if latest - sow >= FAR_OFF or closing == MAY_WAIT:
         return ripe
-    return tell("{ripe}; sow by {latest}", ripe=ripe,
-                latest=short_date(latest)) + (tell(", then {closing}", closing=closing) if closing else "")
+    then = tell(", then {closing}", closing=tell(closing)) if closing else ""
+    return tell("{ripe}; sow by {latest}", ripe=ripe, latest=short_date(latest)) + then
 
 
 def seed_needs(
