@@ -258,7 +258,7 @@ def _when_full(task: Exact, areas: Floats, name: str, horizon: Horizon) -> str:
     if len(list(unbroken(full))) > FEW_RUNS:
         return tell_n("{what} (full in {n} week)", "{what} (full in {n} weeks)", int(full.sum()),
                       what=plainly)
-    return tell("{what} (full {weeks})", what=plainly, weeks=told_weeks(full, horizon))
+    return tell("{what} (full in {weeks})", what=plainly, weeks=told_weeks(full, horizon))
 
 
 def _full_weeks(task: Exact, areas: Floats, name: str) -> Bools:

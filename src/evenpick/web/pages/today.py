@@ -20,10 +20,8 @@ from evenpick.report.place import far_said
 from evenpick.report.today import bed_water, how, job_amount, job_words, no_amounts
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
-from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
+from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
-from evenpick.service.picking_list import bare_runs
-from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
 from evenpick.web.pages.picking_table import list_table, week_list
 from evenpick.web.served import Served, check_id, check_token, day_of, served, show
@@ -51,7 +49,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         percent=percent, picking_list=listed, far=far_said(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
-        bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day)),
+        bare=answer.bare_ahead,
     )
 
 
@@ -67,11 +65,6 @@ class _Said:
         if about not in self._said:
             self._said[about] = caller()
         return self._said[about]
-
-
-def _bare(plan: PlanAnswer, day: date) -> list[tuple[str, date]]:
-    """Items that will be bare though something sown could have been ripe, with the first such week."""
-    return [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS) if not run.too_soon]
 
 
 def answer_of(request: Request, day: date) -> TodayAnswer:
