@@ -228,7 +228,7 @@ def _day(days: Days, today: date, asker: Asker) -> date:
             asker.ask(
                 "date",
                 tell("Which day is '{words}'?", words=days.words.strip()),
-                [(day.isoformat(), tell("{found} {year}", found=day_words(day), year=day.year))
+                [(day.isoformat(), tell("{day} {year}", day=day_words(day), year=day.year))
                  for day in days.days],
             )
         )
