@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import date
 from math import inf
@@ -14,7 +14,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import languages, tell
-from evenpick.base.trade import COVERS
+from evenpick.base.trade import COVERS, CoverName
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
@@ -132,6 +132,16 @@ def lowest(given: Asked) -> float:
     """°C that the garden's bench is kept above, where the question is about a garden that has one."""
     about = _garden(given)
     return inf if about is None else about.lowest
+
+
+def covers_asked(given: Asked, typed: Sequence[CoverName]) -> tuple[CoverName, ...]:
+    """Each once, the simplest first, however often it was typed; of none typed those of the garden that the
+    question is about, else open ground and a tunnel."""
+    from evenpick.garden.garden import GROUND_COVERS
+
+    about = None if typed else _garden(given)
+    usual = GROUND_COVERS if about is None else about.covers_there
+    return tuple(cover for cover in COVERS if cover in (typed or usual))
 
 
 def _garden(given: Asked) -> Garden | None:
