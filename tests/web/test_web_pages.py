@@ -528,3 +528,15 @@ def test_the_page_of_today_tells_bare_weeks_as_the_terminal_does(place: Place) -
     page = place.client.get(f"/?on={beans.weeks[first - 4].week}").text
     told = re.findall(r"runner beans and others, from the week of ([^:]*):", page)
     assert told == [short_date(beans.weeks[first + 1].week)]
+
+
+@pytest.mark.parametrize(("units", "line", "rain"), [
+    ("metric", "Sowed 4 m carrots in the long beds", "12 mm of rain"),
+    ("imperial", "Sowed 12 ft carrots in the long beds", "half an inch of rain"),
+])
+def test_what_may_be_typed_is_shown_in_the_gardens_units(
+    grown: Place, units: str, line: str, rain: str
+) -> None:
+    grown.garden.write_text(f'{GARDEN}[words]\nunits = "{units}"\n', encoding="utf-8")
+    assert f'placeholder="{line}"' in grown.client.get("/diary").text
+    assert f'placeholder="{rain}"' in grown.client.get("/water").text
