@@ -343,6 +343,16 @@ def test_a_weight_goes_with_a_picking(garden: Path) -> None:
     assert first_job(garden) == job
 
 
+def test_no_picking_can_wait_to_a_day_that_has_been(garden: Path) -> None:
+    """From the middle of its last days to the latest it was said to stand until a day of last week."""
+    sow(garden, Sowed("radish", "direct", "open", 1.0, ground="bed 3"), date(2027, 4, 3))
+    days = [date(2027, 5, 10) + timedelta(days=n) for n in range(0, 40, 2)]
+    due = [(day, job) for day in days for job in today(garden, day).jobs
+           if job.kind == "pick" and job.crop == "radish"]
+    assert all(job.can_wait_until is not None and job.can_wait_until >= day for day, job in due)
+    assert {"over by now" in job.why for _, job in due} == {False, True}
+
+
 def test_an_unknown_job_is_told_with_those_there_are(garden: Path) -> None:
     with pytest.raises(BadRequest, match="there is no job 'zzzz'"):
         answer_job(garden, "zzzz", "done", date(2027, 2, 6))
