@@ -79,6 +79,8 @@ def test_plants_are_told_whole() -> None:
     ("grasshoppers stripped all the kale", "eaten", "grasshoppers"),
     ("wallabies ate all the chard", "eaten", "wallabies"),
     ("lost half the tomatoes to blossom end rot", "diseased", "blossom end rot"),
+    ("colorado potato beetles ate half the new potatoes", "eaten", "colorado potato beetles"),
+    ("bugs ate half the kale", "eaten", "bugs"),
     ("lost half the turnips to root maggots", "eaten", "root maggots"),
 ])
 def test_pests_of_three_lands(line: str, cause: str, by: str) -> None:

@@ -125,8 +125,8 @@ PESTS: dict[Cause, str] = {
     r"badgers?|groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
     r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
     r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
-    r"(?:colorado |asparagus |cucumber |bean |potato |japanese )?beetles?|whitefly|earwigs?|woodlice|"
-    r"leatherjackets?",
+    r"(?:colorado potato |mexican bean |colorado |asparagus |cucumber |bean |potato |japanese )?beetles?|"
+    r"whitefly|earwigs?|woodlice|leatherjackets?|bugs?|insects?",
     "diseased": r"blossom[- ]end rot|(?:bacterial |fusarium |verticillium )?wilt|"
     r"(?:southern |early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|"
     r"damping off|botrytis|grey mould|gray mold|virus|canker|scab|rot",
