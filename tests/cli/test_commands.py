@@ -45,6 +45,54 @@ def test_a_southern_point_may_begin_with_a_minus(run: Run, calls: Any, typed: tu
     assert calls.of("site_for") == ("-37.8,145", None, None)
 
 
+@pytest.mark.parametrize(("place", "height", "bean"), [
+    ("Macon, GA", "(197 ft)", "- Scarlet runner bean:"), ("Winnipeg, MB", "(60 m)", "- Scarlet runner bean:"),
+    ("Dublin, IE", "(60 m)", "- Runner bean:"),
+])
+def test_a_town_is_told_of_in_the_words_of_its_country(
+    run: Run, calls: Any, place: str, height: str, bean: str
+) -> None:
+    """Whoever asks of Georgia looks for inches and American names, as `begin` gives them."""
+    code, out, _ = run("month", "6", "--place", place)
+    assert (code, height in out, bean in out) == (0, True, True)
+
+
+def test_of_a_town_too_the_words_asked_for_are_taken(run: Run, calls: Any) -> None:
+    code, out, _ = run("month", "6", "--place", "Macon, GA", "--english", "british", "--units", "metric")
+    assert (code, "(60 m)" in out, "- Runner bean:" in out) == (0, True, True)
+
+
+def test_a_town_that_is_not_known_is_told_by_the_command(run: Run, calls: Any) -> None:
+    assert run("month", "6", "--place", "Nowhereville")[0] == 2
+
+
+@pytest.mark.parametrize("command", ["month", "windows"])
+@pytest.mark.parametrize(("cover", "covers"), [
+    ("open", ("open",)), ("tunnel", ("tunnel",)),
+])
+def test_a_garden_is_told_of_what_grows_under_the_covers_it_has(
+    run: Run, calls: Any, tmp_path: Path, command: str, cover: str, covers: tuple[str, ...]
+) -> None:
+    """Whoever has no tunnel was told what to sow in it."""
+    garden = tmp_path / "garden.toml"
+    garden.write_text(f"""[site]
+at = "51.5, -1.25"
+[[ground]]
+name = "bed"
+cover = "{cover}"
+area = "60 m2"
+[[wish]]
+item = "radish"
+each_week = "2 portions"
+""", encoding="utf-8")
+    asked = ("6",) if command == "month" else ()
+    assert run(command, *asked, "--garden", str(garden))[0] == 0
+    assert covers in calls.of(command)
+    calls.clear()
+    assert run(command, *asked, "--garden", str(garden), "--cover", "fleece", "--cover", "open")[0] == 0
+    assert ("open", "fleece") in calls.of(command)
+
+
 def test_defaults(run: Run, calls: Any) -> None:
     assert run("windows", "--place", "Dublin, IE", "--height", "40 m", "--record", "dublin_airport")[0] == 0
     assert calls.of("site_for") == (None, "Dublin, IE", "40 m")

@@ -40,6 +40,35 @@ def test_of_several_in_a_country_the_largest_and_its_name_says_which() -> None:
     assert find_place("Lod, IL").name == "Lod, Israel"
 
 
+@pytest.mark.parametrize(("text", "name"), [
+    ("Winnipeg, MB", "Winnipeg, Manitoba, Canada"),
+    ("Saint John's, NL", "St. John's, Newfoundland and Labrador, Canada"),
+    ("Launceston, Tas", "Launceston, Tasmania, Australia"),
+    ("Perth, WA", "Perth, Western Australia, Australia"),
+    ("Alice Springs, NT", "Alice Springs, Northern Territory, Australia"),
+    ("Yellowknife, NT", "Yellowknife, Northwest Territories, Canada"),
+])
+def test_states_go_by_the_letters_of_their_post(text: str, name: str) -> None:
+    assert find_place(text).name == name
+
+
+@pytest.mark.parametrize(("text", "name"), [
+    ("Macon GA", "Macon, Georgia, United States"),
+    ("Jackson Mississippi", "Jackson, Mississippi, United States"),
+    ("Winnipeg MB", "Winnipeg, Manitoba, Canada"),
+    ("Perth Western Australia", "Perth, Western Australia, Australia"),
+    ("New York", "New York City, New York, United States"),
+    ("Kansas City MO", "Kansas City, Missouri, United States"),
+])
+def test_a_region_may_follow_without_a_comma(text: str, name: str) -> None:
+    assert find_place(text).name == name
+
+
+def test_words_that_are_no_region_make_no_town() -> None:
+    with pytest.raises(UnknownPlace, match="'Macon Gascony' is not in the list"):
+        find_place("Macon Gascony")
+
+
 @pytest.mark.parametrize("text", ["Springfield", "Cambridge", "Richmond"])
 def test_ambiguous_name_lists_its_bearers(text: str) -> None:
     with pytest.raises(UnknownPlace, match="several towns") as caught:

@@ -20,7 +20,7 @@ from evenpick.report.cautions import FOR_EATERS
 from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
-from evenpick.report.words import words_for
+from evenpick.report.words import full_day, words_for
 from evenpick.service.answers import Band, Pick
 from evenpick.service.box import BoxAnswer, BoxItem
 
@@ -192,3 +192,11 @@ def test_a_calendars_lines_are_as_rfc_5545_has_them() -> None:
     assert b"\n" not in made.replace(b"\r\n", b"")
     assert max(map(len, lines)) <= 75
     assert lines.count(b"BEGIN:VEVENT") == lines.count(b"END:VEVENT") == len(invented.TODAY.jobs)
+
+
+def test_labels_of_sets_and_tubers_say_planted() -> None:
+    sowing = replace(invented.PLAN.sowings[0], way="planted")
+    labels = sheets.label_sheet(replace(invented.PLAN, sowings=(sowing,)), BRITISH, "letter")
+    page = text_of(labels)[0]
+    assert f"planted {full_day(sowing.sow)}" in page
+    assert "sown" not in page

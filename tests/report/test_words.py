@@ -27,6 +27,8 @@ from evenpick.service.answers import Drill
         (BRITISH.row(0.2), "0.5 m"), (BRITISH.row(3.3), "3.5 m"), (BRITISH.row(12.4), "12 m"),
         (BRITISH.area(2.53), "2.5 m²"), (BRITISH.depth(0.013), "1.5"), (BRITISH.depth(0.0), "0"),
         (BRITISH.height(59.6), "60 m"), (BRITISH.distance(211.7), "212 km"), (BRITISH.temperature(16), "16"),
+        (AMERICAN.weight(0.4445), "1.0 lb"), (BRITISH.weight(0.9996), "1.0 kg"),
+        (BRITISH.weight(0.98), "980 g"),
         (AMERICAN.weight(0.45359237), "1.0 lb"), (AMERICAN.weight(0.0283495), "1.0 oz"),
         (AMERICAN.row(3.048), "10 ft"), (AMERICAN.area(0.09290304), "1.0 sq ft"),
         (AMERICAN.depth(0.0127), "½"), (AMERICAN.depth(0.12), "4¾"), (AMERICAN.gap(0.9144), "36"),

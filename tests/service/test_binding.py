@@ -89,8 +89,8 @@ def full_in(*weeks: int) -> np.ndarray:
 
 
 @pytest.mark.parametrize(("weeks", "told"), [
-    (range(9, 19), "open ground (full 5 Oct to 7 Dec)"),
-    ((0, 9), "open ground (full the week of 3 Aug, the week of 5 Oct)"),
+    (range(9, 19), "open ground (full in the weeks of 5 Oct to 7 Dec)"),
+    ((0, 9), "open ground (full in the weeks of 3 Aug and 5 Oct)"),
     ((0, 2, 4, 6), "open ground (full in 4 weeks)"), (range(52), "open ground (full all year)"),
     ((), "open ground"), ((60,), "open ground"),
 ])

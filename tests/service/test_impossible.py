@@ -70,7 +70,7 @@ def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path)
     """Without cover no cucumber is ripe from March to June of this year, nor of the next,
     whenever it is sown: none that stood now in the open would be."""
     plan = planned(tmp_path, CUCUMBERS)
-    assert "cucumbers: nothing can be had in 1 Mar to 5 Jul." in plan.cannot
+    assert "cucumbers: nothing can be had in the weeks of 1 Mar to 5 Jul." in plan.cannot
     assert not any("Too soon" in line for line in plan.cannot)
 
 
@@ -200,7 +200,7 @@ until = "07-31"
 def test_a_week_alone_is_told_as_one_and_weeks_together_from_first_to_last() -> None:
     weeks = np.isin(np.arange(WEEKS), [2, 4, 5, 6])
     horizon = Horizon(day_number(date(2027, 1, 4)), weekday=0)
-    assert told_weeks(weeks, horizon) == "the week of 18 Jan, 1 Feb to 15 Feb"
+    assert told_weeks(weeks, horizon) == "the weeks of 18 Jan and 1 Feb to 15 Feb"
 
 
 WISHES = """

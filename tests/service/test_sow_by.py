@@ -91,6 +91,17 @@ def test_what_few_years_give_is_told_as_such() -> None:
         " in 1 year of 10", " in 3 years of 10", " in 6 years of 10", ""]
 
 
+@pytest.mark.parametrize(("item", "weeks", "said"), [
+    ("freezer beans, to keep", 0, "freezer beans, to keep, by the week of 1 Mar"),
+    ("leeks", 0, "leeks in the week of 1 Mar"), ("leeks", 2, "leeks from the week of 1 Mar to 15 Mar"),
+])
+def test_one_week_is_no_span_and_what_is_put_by_is_there_by_its_week(
+    item: str, weeks: int, said: str
+) -> None:
+    fills = MONDAY, MONDAY + timedelta(weeks=weeks)
+    assert _because(item, MONDAY, fills, 1.0, MONDAY + 2 * FAR_OFF, "") == said
+
+
 def stored(ripe: list[int], wanted_from: int, wanted_to: int) -> Any:
     """A request of one sowing for each of some weeks; each gives five weeks' wish, which keeps."""
     wanted = np.zeros((1, WEEKS))

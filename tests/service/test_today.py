@@ -121,6 +121,22 @@ def test_a_frost_tonight_covers_what_it_would_kill(garden: Path) -> None:
     assert "cover" not in kinds(cold, onions)
 
 
+@pytest.mark.parametrize(("days", "said"), [
+    (-370, "The plan begins on 1 Mar 2027: it asks nothing before. Is today's date right?"),
+    (-8, "The plan begins on 1 Mar 2027: it asks nothing before. Is today's date right?"),
+    (0, None), (7 * 63, None),
+    (7 * 64, "The plan is of 1 Mar 2027 and plans no sowing from 22 May 2028 on. It is time for a new one."),
+])
+def test_a_day_that_the_plan_does_not_reach_is_told(tmp_path: Path, days: int, said: str | None) -> None:
+    """With its clock set back the week had nothing to do, and nothing said why."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT))
+    save_plan(path, replace(invented.PLAN, begins=date(2027, 3, 1), made_from=made_from))
+    notes = today(path, date(2027, 3, 1) + timedelta(days)).notes
+    assert [note for note in notes if note.startswith("The plan ")] == ([said] if said else [])
+
+
 def test_done_is_written_and_undone(garden: Path) -> None:
     plan = replace(invented.PLAN)
     rocket = next(sowing for sowing in plan.sowings if sowing.crop == "rocket")
@@ -327,12 +343,31 @@ def test_a_weight_goes_with_a_picking(garden: Path) -> None:
     assert first_job(garden) == job
 
 
+def test_no_picking_can_wait_to_a_day_that_has_been(garden: Path) -> None:
+    """From the middle of its last days to the latest it was said to stand until a day of last week."""
+    sow(garden, Sowed("radish", "direct", "open", 1.0, ground="bed 3"), date(2027, 4, 3))
+    days = [date(2027, 5, 10) + timedelta(days=n) for n in range(0, 40, 2)]
+    due = [(day, job) for day in days for job in today(garden, day).jobs
+           if job.kind == "pick" and job.crop == "radish"]
+    assert all(job.can_wait_until is not None and job.can_wait_until >= day for day, job in due)
+    assert {"over by now" in job.why for _, job in due} == {False, True}
+
+
 def test_an_unknown_job_is_told_with_those_there_are(garden: Path) -> None:
     with pytest.raises(BadRequest, match="there is no job 'zzzz'"):
         answer_job(garden, "zzzz", "done", date(2027, 2, 6))
     tag = today(garden, date(2027, 2, 6)).jobs[0].tag
     with pytest.raises(BadRequest, match="no later day"):
         answer_job(garden, tag, "put off", date(2027, 2, 6), date(2027, 2, 1))
+
+
+def test_a_job_that_was_answered_already_is_told_as_answered(garden: Path) -> None:
+    """Done twice it was said to be no job at all."""
+    tag = today(garden, date(2027, 2, 6)).jobs[0].tag
+    answer_job(garden, tag, "done", date(2027, 2, 6))
+    with pytest.raises(BadRequest, match=f"the job '{tag}' was answered on 6 Feb 2027 already: done") as told:
+        answer_job(garden, tag, "done", date(2027, 2, 6))
+    assert f"evenpick today --undo {tag}" in str(told.value)
 
 
 def test_a_drill_in_a_dry_week_is_watered_and_in_a_wet_one_left(garden: Path) -> None:

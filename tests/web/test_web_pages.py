@@ -7,6 +7,7 @@ import re
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
+from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
@@ -17,6 +18,7 @@ import pytest
 from invented import BRITISH
 from served_garden import DRILL, GARDEN, LOST, Place, plan_for
 
+from evenpick.base.days import short_date
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
 from evenpick.report.page import Column, Table
 from evenpick.service import job_answers
@@ -513,3 +515,28 @@ def test_what_is_no_line_or_tells_several_is_not_put_right(place: Place) -> None
     words = {**two, "id": new_id(), "line": "ice on the pond", "step": "words"}
     assert place.client.post("/diary", data=words).status_code == 303
     assert len([e for e in record_of(place.garden).entries if isinstance(e.fact, Noted)]) == 1
+
+
+def test_the_page_of_today_tells_bare_weeks_as_the_terminal_does(place: Place) -> None:
+    """An item bare in weeks that are too soon for it and on is told from the first that is not: the page told
+    the first of all."""
+    plan = plan_for(GARDEN)
+    beans = next(item for item in plan.pickings if item.item == "runner beans and others")
+    first = next(at for at, week in enumerate(beans.weeks) if week.wanted > 0)
+    late = tuple(replace(item, lead=first + 1) if item is beans else item for item in plan.pickings)
+    save_plan(place.garden, replace(plan, pickings=late))
+    page = place.client.get(f"/?on={beans.weeks[first - 4].week}").text
+    told = re.findall(r"runner beans and others, from the week of ([^:]*):", page)
+    assert told == [short_date(beans.weeks[first + 1].week)]
+
+
+@pytest.mark.parametrize(("units", "line", "rain"), [
+    ("metric", "Sowed 4 m carrots in the long beds", "12 mm of rain"),
+    ("imperial", "Sowed 12 ft carrots in the long beds", "half an inch of rain"),
+])
+def test_what_may_be_typed_is_shown_in_the_gardens_units(
+    grown: Place, units: str, line: str, rain: str
+) -> None:
+    grown.garden.write_text(f'{GARDEN}[words]\nunits = "{units}"\n', encoding="utf-8")
+    assert f'placeholder="{line}"' in grown.client.get("/diary").text
+    assert f'placeholder="{rain}"' in grown.client.get("/water").text

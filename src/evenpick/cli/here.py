@@ -19,6 +19,7 @@ from evenpick.cli.options import (
     WORDS,
     YEAR,
     asked,
+    covers_asked,
     day_of,
     garden_file,
     lowest,
@@ -54,8 +55,8 @@ SHIFT = click.option("--shift", is_flag=True,
 
 @click.command(cls=Speaking, short_help="When each crop may be sown here.")
 @click.option("--crop", "crops", multiple=True, metavar="CROP", help="One crop; repeat for more.  [all]")
-@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
-              show_default=True, help="Repeat for more.")
+@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True,
+              help="Repeat for more.  [the garden's, or open and tunnel]")
 @YEAR
 @SHIFT
 @PLACE
@@ -73,7 +74,7 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
     given = asked(rest)
     _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
-    question = (crops or None, _once(covers), year, seed_of(seed), lowest(given))
+    question = (crops or None, covers_asked(given, covers), year, seed_of(seed), lowest(given))
     answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
     warmer = answer_windows(site, choice, *question) if given.warmer else None
     then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
@@ -88,8 +89,8 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 
 @click.command(cls=Speaking, short_help="What may be sown in a month: the month sheet.")
 @click.argument("month", metavar="MONTH")
-@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True, default=("open", "tunnel"),
-              show_default=True, help="A cover there is; repeat for more.")
+@click.option("--cover", "covers", type=click.Choice(COVERS), multiple=True,
+              help="A cover there is; repeat for more.  [the garden's, or open and tunnel]")
 @click.option("--year", type=click.IntRange(1900, 2200), help="The month's year.  [the coming one]")
 @SHIFT
 @PLACE
@@ -108,7 +109,7 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
     given = asked(rest)
     _one_warmth(given, shift)
     say, (site, choice) = words(given), where(given)
-    question = (number, year, _once(covers), seed_of(seed), lowest(given))
+    question = (number, year, covers_asked(given, covers), seed_of(seed), lowest(given))
     answer = answer_month(site, choice, *question)
     then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
     if as_json:
@@ -221,8 +222,3 @@ def _kept(garden: Path) -> PlanAnswer | None:
     from evenpick.service.store_plan import saved_plan
 
     return saved_plan(garden)
-
-
-def _once(covers: tuple[CoverName, ...]) -> tuple[CoverName, ...]:
-    """Each cover once, the simplest first, however often it was typed."""
-    return tuple(cover for cover in COVERS if cover in covers)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from datetime import date
 from math import inf
@@ -14,7 +14,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import languages, tell
-from evenpick.base.trade import COVERS
+from evenpick.base.trade import COVERS, CoverName
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
@@ -65,11 +65,11 @@ def together(*options: Callable[[Command], Command]) -> Callable[[Command], Comm
 
 WORDS_ONLY = together(
     click.option("--english", type=click.Choice(["british", "american"]),
-                 help="Names of crops and covers.  [the garden's, or british]"),
+                 help="Names of crops and covers.  [the garden's or the town's, or british]"),
     click.option("--language", type=click.Choice(languages()),
                  help="Everything in this language.  [the garden's, or that of --english]"),
     click.option("--units", type=click.Choice(["metric", "imperial"]),
-                 help="Units of the text; JSON is always metric.  [the garden's, or metric]"),
+                 help="Units of the text; JSON is always metric.  [the garden's or the town's, or metric]"),
 )
 WORDS = together(WORDS_ONLY, click.option("--json", "as_json", is_flag=True, help="The answer as JSON."))
 PLACE = together(
@@ -134,6 +134,16 @@ def lowest(given: Asked) -> float:
     return inf if about is None else about.lowest
 
 
+def covers_asked(given: Asked, typed: Sequence[CoverName]) -> tuple[CoverName, ...]:
+    """Each once, the simplest first, however often it was typed; of none typed those of the garden that the
+    question is about, else open ground and a tunnel."""
+    from evenpick.garden.garden import GROUND_COVERS
+
+    about = None if typed else _garden(given)
+    usual = GROUND_COVERS if about is None else about.covers_there
+    return tuple(cover for cover in COVERS if cover in (typed or usual))
+
+
 def _garden(given: Asked) -> Garden | None:
     """The garden that the question is about; None where it is about a place."""
     if given.at is not None or given.place is not None:
@@ -144,18 +154,21 @@ def _garden(given: Asked) -> Garden | None:
 
 
 def words(given: Asked) -> Words:
-    """The words asked for, else those of the garden that the question is about, else British and metric."""
+    """The words asked for, else those of the garden that the question is about, or of the town's country,
+    else British and metric."""
+    from evenpick.climate.places import country_of
     from evenpick.crops.catalogue import load_catalogue
-    from evenpick.garden.garden import ENGLISH, UNITS
+    from evenpick.garden.whose_words import english_of, units_of
     from evenpick.report.words import words_for
 
     catalogue = load_catalogue()
     english: Any = given.english
     units: Any = given.units
+    country = country_of(given.place) if given.place else ""
     if given.at is None and given.place is None and not (english and units):
         own = _own_words(garden_file(given))
         english, units = english or own[0], units or own[1]
-    return words_for(english or ENGLISH[0], units or UNITS[0], catalogue)
+    return words_for(english or english_of(country), units or units_of(country), catalogue)
 
 
 def own_words(garden: Path) -> Words:

@@ -83,9 +83,11 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
         case "month":
             from evenpick.report.month import month_page
             from evenpick.service.month import month
-            from evenpick.service.where import garden_site
+            from evenpick.service.setups import garden_of
 
-            return sheet(month_page(month(*garden_site(garden), day.month, day.year), say), paper)
+            own = garden_of(garden)
+            asked = month(own.site, own.weather, day.month, day.year, own.covers_there, lowest=own.lowest)
+            return sheet(month_page(asked, say), paper)
 
 
 @click.command(cls=Speaking, short_help="The jobs as a calendar file.")

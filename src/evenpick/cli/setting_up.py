@@ -59,7 +59,8 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
 @click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
 @click.option("--english", type=click.Choice(["british", "american"]),
-              help="Names of crops and covers.  [american for a town in the United States, else british]")
+              help="Names of crops and covers.  [american for a town in the United States or Canada, else "
+                   "british]")
 @click.option("--units", type=click.Choice(["metric", "imperial"]),
               help="Units of what is told.  [imperial where the ground is told in feet, else metric]")
 @click.option("--json", "as_json", is_flag=True, help="Tell the file written, and its place, as JSON.")

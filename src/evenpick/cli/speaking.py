@@ -13,6 +13,7 @@ import click
 
 from evenpick.base.language import choose, language_of, tell
 from evenpick.cli.options import GARDEN
+from evenpick.garden.whose_words import english_of
 
 
 class Told(click.Command):
@@ -49,13 +50,27 @@ def _told(param: click.Parameter) -> click.Parameter:
 
 
 def answer_language(asked: Mapping[str, Any]) -> str:
-    """The language asked for, else that of the garden that is asked about, else British English."""
+    """The language asked for, else that of the garden that is asked about or of the town's country, else
+    British English."""
     garden = _garden_words(asked) if asked.get("at") is None and asked.get("place") is None else {}
     if asked.get("language"):
         return str(asked["language"])
     if asked.get("english"):
         return language_of(asked["english"])
+    if asked.get("place"):
+        return language_of(english_of(_country(asked["place"])))
     return language_of(garden.get("english"), garden.get("language"))
+
+
+def _country(place: str) -> str:
+    """Two letters; none of a town that is not known, which the command itself tells."""
+    from evenpick.base.errors import UnknownPlace
+    from evenpick.climate.places import country_of
+
+    try:
+        return country_of(place)
+    except UnknownPlace:
+        return ""
 
 
 def _garden_words(asked: Mapping[str, Any]) -> Mapping[str, Any]:

@@ -18,6 +18,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.errors import Problem, UnknownPlace
 from evenpick.base.language import tell
+from evenpick.climate.regions import POSTED
 from evenpick.climate.site import Site
 from evenpick.climate.stations import great_circle_km
 
@@ -55,14 +56,15 @@ class _Gazetteer:
 
 
 def find_place(text: str) -> Site:
-    """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois'.
+    """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois', 'Macon GA'.
 
-    Accents and case do not matter. After the comma: a country, or a state of the US, Canada, Australia or
-    the United Kingdom; of several namesakes there the one with most people is taken, and Site.name says
-    which. Raises UnknownPlace for a name that is not listed (with close ones), and for a name with no
-    country of which another bearer has more than a third of the first's people, or a twentieth if it lies on
-    the other side of the equator, where the seasons are turned, or a hundredth if it is its own name and the
-    first's other one (with the bearers).
+    Accents and case do not matter. After the comma, or as the last words of what is no town's name: a
+    country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
+    several namesakes there the one with most people is taken, and Site.name says which. Raises UnknownPlace
+    for a name that is not listed (with close ones), and for a name with no country of which another bearer
+    has more than a third of the first's people, or a twentieth if it lies on the other side of the equator,
+    where the seasons are turned, or a hundredth if it is its own name and the first's other one (with the
+    bearers).
     """
     known = _gazetteer()
     return _site(known, _town(known, text))
@@ -77,7 +79,7 @@ def country_of(text: str) -> str:
 
 def _town(known: _Gazetteer, text: str) -> int:
     """Its row."""
-    name, *regions = [part.strip() for part in text.split(",")]
+    name, *regions = _name_and_regions(known, text)
     everywhere = sorted(_rows(known, fold(name)), key=lambda row: -known.people[row])
     if not everywhere:
         raise UnknownPlace(_not_listed(known, name))
@@ -97,6 +99,19 @@ def _town(known: _Gazetteer, text: str) -> int:
                  known=_label(known, rows[0])),
         ))
     return rows[0]
+
+
+def _name_and_regions(known: _Gazetteer, text: str) -> list[str]:
+    """Parted at the commas; without one, before the last word or two if those are a region of such a town."""
+    parts = [part.strip() for part in text.split(",")]
+    words = parts[0].split()
+    if len(parts) > 1 or _rows(known, fold(parts[0])):
+        return parts
+    for at in (len(words) - 1, len(words) - 2):
+        name, region = " ".join(words[:at]), " ".join(words[at:])
+        if at > 0 and any(fold(region) in _region_words(known, row) for row in _rows(known, fold(name))):
+            return [name, region]
+    return parts
 
 
 def fold(words: str) -> str:
@@ -129,7 +144,8 @@ def _region_words(known: _Gazetteer, row: int) -> set[str]:
     words = {fold(word) for word in (code, code3, country)}
     words |= {word for word, meant in OTHER_COUNTRY_WORDS.items() if meant == code}
     if known.state[row]:
-        words |= {fold(word) for word in known.states[known.state[row] - 1][1:]}
+        _, letters, state = known.states[known.state[row] - 1]
+        words |= {fold(word) for word in (letters, state, POSTED.get((code, state), ""))} - {""}
     return words
 
 

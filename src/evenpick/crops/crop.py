@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
 
+from evenpick.base.language import chosen, tell
 from evenpick.base.trade import CoverName, WayName
 
 Counted = Literal["sowing", "planting out"]
@@ -261,6 +262,12 @@ class Crop:
     """cautions that hold only of what grew in the poor light of winter"""
     sources: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """catalogue path such as 'emergence.base' → bibliography key, 'memory' or 'common practice, no source'"""
+
+    @property
+    def told(self) -> str:
+        """Its name within a sentence; a table is given `name` and has it told by its own words."""
+        called, comma, use = self.name.partition(", ")
+        return f"{self.american if chosen() == 'en_US' else called}{comma}{tell(use)}"
 
     @property
     def tender(self) -> bool:

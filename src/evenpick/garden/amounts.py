@@ -219,7 +219,7 @@ def kg_of(text: str, crops: Sequence[Crop], mend: str) -> float:
         return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
     if not unit:
         raise _refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
-    names = ", ".join(crop.name for crop in crops)
+    names = ", ".join(crop.told for crop in crops)
     what = tell("not all of {names} are", names=names) if len(crops) > 1 else tell("{names} is not",
                                                                                    names=names)
     raise _refuse(tell("'{text}': {what} counted by '{unit}'.", text=text[:60], what=what, unit=unit), mend)

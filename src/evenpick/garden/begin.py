@@ -20,6 +20,7 @@ from evenpick.crops.winter import has_winter
 from evenpick.garden.amounts import LARGEST
 from evenpick.garden.fields import DAYS_IN_MONTH
 from evenpick.garden.garden import English, MonthDay, Units
+from evenpick.garden.whose_words import english_of
 from evenpick.garden.wishes import Crops
 
 Season = tuple[MonthDay, MonthDay]
@@ -148,7 +149,7 @@ def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, S
     check_eaters(answers.people, answers.boxes)
     liked = helpings(answers, catalogue)
     where, site, country = where_said(answers.where)
-    english = answers.english or ("american" if country == "US" else "british")
+    english = answers.english or english_of(country)
     wished = [helping.named(english, site.lat) for helping in liked]
     said = answers.ground_said + answers.tunnel_said
     units = answers.units or ("imperial" if FEET.search(said) else "metric")

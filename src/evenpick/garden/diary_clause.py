@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import dataclass
 from datetime import date
 
@@ -91,6 +92,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     weather = scan.see(r"\b(?:frost|low|min|max|high|rain\w*|gauge)\b|(?<![\w.])-\d") is not None
     days = take_day(scan, today, names.day_first, weather)
     verb = take_verb(scan)
+    pest = _pest_before_crop(scan, names) if verb is not None and verb.act == "lost" else None
     before = scan.left
     crop = take_crops(scan, names)
     single = _one_of(before, scan.left)
@@ -108,7 +110,8 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         scan.drop(
             r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b"
         )
-    pest = take_pest(scan) if verb is not None and verb.act == "lost" else None
+    if verb is not None and verb.act == "lost" and pest is None:
+        pest = take_pest(scan)
     amounts = take_amounts(scan)
     if verb is not None and verb.act == "seed tested":
         scan.drop(r"\b(?:seeds?|came up|up|germinated|test)\b")
@@ -135,6 +138,16 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         left,
         scan,
     )
+
+
+def _pest_before_crop(scan: Scan, names: Names) -> tuple[Cause, str] | None:
+    """The pest, struck out, where a crop is named beside it: squash bugs in the zucchini are no squash."""
+    trial = copy(scan)
+    pest = take_pest(trial)
+    if pest is None or take_crops(copy(trial), names) is None:
+        return None
+    scan.left = trial.left
+    return pest
 
 
 def _one_of(before: str, after: str) -> bool:

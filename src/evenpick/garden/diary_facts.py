@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from datetime import date
 
 from evenpick.base.days import day_number
@@ -23,7 +24,7 @@ from evenpick.garden.diary_amounts import GALLONS, Amounts, take_amounts
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import IDLE, Clause
 from evenpick.garden.diary_names import Names
-from evenpick.garden.diary_planted import one_ground, planted, planted_out
+from evenpick.garden.diary_planted import one_ground, only_planted, planted, planted_out
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_seed import seed_facts
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
@@ -50,9 +51,11 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     if verb is None:
         return (_weather(clause, names, asker),)
     _sane(clause.amounts)
+    if verb.act == "unclear":  # 'got an inch of rain'
+        return (_weather(clause, names, asker),)
     if verb.act in ("seed got", "seed saved", "seed tested", "seed left"):
         return seed_facts(verb.act, clause, names, asker)
-    if verb.act == "planted":
+    if verb.act == "planted" or (verb.act == "planted out" and only_planted(clause, names)):
         return planted(clause, day, names, asker)
     if verb.act in ("sowed", "started"):
         return sowings(clause, day, names, asker, "raised" if verb.act == "started" else None)
@@ -72,6 +75,8 @@ def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
     """The readings; whatever else stands in the clause is asked about."""
     told = clause.text.lower()
     scan = Scan(told.replace(clause.days.words.strip(), " ") if clause.days is not None else told)
+    if clause.verb is not None:
+        scan.drop(rf"\b{re.escape(clause.verb.words)}\b")
     reading = take_weather(scan, names.imperial, clause.days is not None, asker)
     left = [word for word in scan.words() if word not in IDLE]
     if left:

@@ -22,6 +22,7 @@ from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
 from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
 from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops, take_grounds, take_quoted
+from evenpick.garden.diary_planted import only_planted
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
@@ -226,8 +227,9 @@ def _day(days: Days, today: date, asker: Asker) -> date:
         found = date.fromisoformat(
             asker.ask(
                 "date",
-                f"Which day is '{days.words.strip()}'?",
-                [(day.isoformat(), f"{day_words(day)} {day.year}") for day in days.days],
+                tell("Which day is '{words}'?", words=days.words.strip()),
+                [(day.isoformat(), tell("{day} {year}", day=day_words(day), year=day.year))
+                 for day in days.days],
             )
         )
     else:
@@ -280,6 +282,8 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
         refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
     if verb.act == "unclear":
         if clause.crop is None and not clause.varieties:
+            if speaks_of_weather(Scan(clause.text)):
+                return
             refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
         asker.ask(
             "verb", tell("What does '{words}' tell: picked, bought, cleared? Write the line with it.",
@@ -294,8 +298,9 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
         if NEGATIONS.issuperset(clause.left):  # what it is said of was read, and would be kept the other way
             _refuse_as_no_fact(NOT_SO)
         ask_to_keep(tell("{words} could not be read.", words=words), asker)
-    kept = () if verb.act == "tended" and not clause.keys else KEPT.get(verb.act, ())
-    if verb.act in ("sowed", "planted") and not clause.amounts.extent():
+    act = "planted" if verb.act == "planted out" and only_planted(clause, names) else verb.act
+    kept = () if act == "tended" and not clause.keys else KEPT.get(act, ())
+    if act in ("sowed", "planted") and not clause.amounts.extent():
         kept = (*kept, "kg")  # the amount is asked for
     over = clause.amounts.beyond(kept)
     if over:

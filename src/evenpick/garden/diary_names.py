@@ -9,7 +9,7 @@ from datetime import date
 from functools import cached_property
 
 from evenpick.base.days import day_date
-from evenpick.base.language import tell
+from evenpick.base.language import month_name, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords, crop_words
 from evenpick.garden.diary_scan import Scan, plain
@@ -145,7 +145,16 @@ class Names:
     def ground_words(self) -> Mapping[str, str]:
         """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
         exact = {plain(each.name): each.name for each in self.grounds}
-        return {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()} | exact
+        single = {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()}
+        return {**_numbered(exact), **single, **exact}
+
+
+def _numbered(exact: Mapping[str, str]) -> Mapping[str, str]:
+    """'bed 3' of 'garden 3', where the beds of one ground alone are numbered after it."""
+    beds = {name: name.rpartition(" ") for name in exact if re.fullmatch(r".+ \d+", name)}
+    if len({ground for ground, _, _ in beds.values()}) != 1:
+        return {}
+    return {f"bed {number}": exact[name] for name, (_, _, number) in beds.items()}
 
 
 def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:
@@ -236,4 +245,5 @@ def take_variety(scan: Scan, names: Names) -> frozenset[tuple[str, str]]:
 
 
 def day_words(day: date) -> str:
-    return f"{day.day} {day:%B}"
+    """'16 January', in the reader's order and words."""
+    return tell("{day} {month}", day=day.day, month=month_name(day.month))

@@ -45,6 +45,11 @@ def planted(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact
     return sowings(clause, day, names, asker, "direct" if given == "direct" else "raised")
 
 
+def only_planted(clause: Clause, names: Names) -> bool:
+    """Whether it is of sets, cloves, tubers or slips, which nobody sows: put out, they are planted."""
+    return bool(clause.keys) and all(names.crops[key].ways == ("planted",) for key in clause.keys)
+
+
 def planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     """Plants put out: raised here, of a sowing under way, or bought."""
     if clause.bought:

@@ -77,6 +77,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),
         (rf"\b(?:a\s+)?quarter\s+(?:of\s+)?(?:a|an)\s+({_UNITS})", r"0.25 \1"),
         (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
+        (r"\b(?:a|an|a full)\s+inch\b", "1 inch"),
         (r"\bminus\s+(?=\d)", "-"),
         (r"\bbought\s+(?:and|&|then|and then)\s+(planted(?:\s+out)?)\b", r"\1 bought"),
         (r"\bm(?:\^2|2)(?![\w])", "m²"),
@@ -95,9 +96,11 @@ def normalised(text: str) -> str:
     for sign, words in _FRACTIONS.items():
         text = text.replace(sign, words)
     text = _NUMBER_WORD.sub(lambda match: _NUMBERS[" ".join(match[0].lower().split())], text)
+    text = _DOZENS.sub(lambda match: str(12 * int(match[1])), text)
     return " ".join(text.split())
 
 
+_DOZENS = re.compile(r"(?<![\d.,/])(\d{1,4})\s+dozens?\b(?: of\b)?", re.I)
 _NUMBER_WORD = re.compile(
     r"\b(?:"
     + "|".join(sorted((word.replace(" ", r"\s+") for word in _NUMBERS), key=len, reverse=True))

@@ -83,7 +83,13 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "",
         r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow",
     ),
-    ("planted", "", r"planted|planting"),
+    (
+        "planted",
+        "",
+        r"planted|planting|put in(?! (?:(?:the|some|new|a|my|our|\d+) )?(?:sticks|stakes|canes|poles|"
+        r"supports?|posts|trellis(?:es)?|cages|hoops|labels?|markers|drip|hoses?|irrigation|netting|nets?|fleece|"
+        r"cloches|an? hour|\d+ hours))",
+    ),
     ("lost", "bolted", r"bolted|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
     ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
     ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
@@ -110,12 +116,19 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     ),
 )
 PESTS: dict[Cause, str] = {
-    "eaten": r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|"
+    "eaten": r"(?:squash|stink|harlequin|leaf[- ]?footed|potato) ?bugs?|(?:squash )?vine ?borers?|"
+    r"(?:corn )?borers?|(?:tomato )?horn ?worms?|army ?worms?|pickle ?worms?|(?:corn )?ear ?worms?|"
+    r"cabbage ?(?:worms?|loopers?)|(?:root )?maggots?|(?:fire )?ants?|grasshoppers?|armadillos?|coons?|"
+    r"crows?|turkeys?|hogs?|pigs?|cows?|cattle|chipmunks?|nematodes?|thrips|(?:spider )?mites?|leaf ?miners?|"
+    r"wallab(?:y|ies)|pademelons?|bandicoots?|cockatoos?|parrots?|rosellas?|currawongs?|"
+    r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|"
     r"badgers?|groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
     r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
     r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
-    r"(?:colorado |asparagus |cucumber )?beetles?|whitefly|earwigs?|woodlice|leatherjackets?",
-    "diseased": r"(?:early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|"
+    r"(?:colorado potato |mexican bean |colorado |asparagus |cucumber |bean |potato |japanese )?beetles?|"
+    r"whitefly|earwigs?|woodlice|leatherjackets?|bugs?|insects?",
+    "diseased": r"blossom[- ]end rot|(?:bacterial |fusarium |verticillium )?wilt|"
+    r"(?:southern |early |late |potato )?blight|(?:powdery |downy )?mildew|rust|white rot|club ?root|"
     r"damping off|botrytis|grey mould|gray mold|virus|canker|scab|rot",
     "frosted": r"(?:the |a )?(?:late |hard |early )?frosts?|the cold|cold snap",
     "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",

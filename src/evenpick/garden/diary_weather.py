@@ -94,12 +94,11 @@ def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if low is None and high is None:
         single = scan.take(rf"(?<![\w.]){_DEGREE}")
         scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
-        typed = single[0].strip() if single else ""
-        text = f"Was {typed} the lowest or the highest?" if typed else "How cold was it?"
-        offered = [("low", "the lowest"), ("high", "the highest")] if typed else []
-        given = asker.ask("amount", text, offered, "" if typed else "-3 °C")
         if single is None:
+            given = asker.ask("amount", tell("How cold was it?"), (), _cold_example(imperial))
             return Reading(tmin=_celsius_of(given, asker))
+        given = asker.ask("amount", tell("Was {typed} the lowest or the highest?", typed=single[0].strip()),
+                          [("low", tell("the lowest")), ("high", tell("the highest"))])
         low, high = (single, None) if given == "low" else (None, single)
     return _read(low, high, imperial, asker)
 

@@ -264,6 +264,12 @@ class Garden:
     """its name in the cooperative: chance strikes each farm's sowings by themselves"""
 
     @property
+    def covers_there(self) -> tuple[GroundCover, ...]:
+        """What its ground is under, the open first."""
+        there = {ground.cover for ground in self.grounds}
+        return tuple(cover for cover in GROUND_COVERS if cover in there)
+
+    @property
     def seedbed(self) -> Seedbed:
         return Seedbed(self.soil, self.watered)
 

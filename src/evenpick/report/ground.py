@@ -31,8 +31,8 @@ from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoR
 WEEK = 7
 KEY = later("A bar begins when a crop takes its ground (‹: before the picture) and ends when that is "
             "free again. The number is the sowing's in the plan; what stood before has none, nor has ground "
-            "at rest. Blank: bare ground. Crops that follow each other on much the same metres share a line; "
-            "the table has the metres of each.")
+            "at rest. Blank: bare ground. Crops that follow each other on much the same stretch share a "
+            "line; the table has the stretch of each.")
 FOLLOWS = 56  # days bare after which a crop is not said to follow another
 SLIGHT = 0.05  # m²: less without room is not worth a line
 

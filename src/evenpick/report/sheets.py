@@ -114,7 +114,9 @@ def _label(one: PlannedSowing, words: Words) -> str:
     first = one.first_picking
     pick = "" if first is None else tell("pick from {first}", first=span(first[0], first[2]))
     seeds = seed_words(one.seeds, one.grams, words)
-    sown = tell("sown {sow}", sow=full_day(one.sow)) + (f", {seeds}" if seeds else "")
+    done = tell("planted {sow}", sow=full_day(one.sow)) if one.way == "planted" else tell(
+        "sown {sow}", sow=full_day(one.sow))
+    sown = done + (f", {seeds}" if seeds else "")
     lines = [together(one.beds) or words.cover(one.cover), sown, pick]
     return (f"#text(size: 1.25em, weight: \"bold\", {said(words.name(one.name))}) \\ "
             + " \\ ".join(f"#text({said(line)})" for line in lines if line))

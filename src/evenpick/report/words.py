@@ -73,9 +73,14 @@ class Words:
         return figure(kg / POUND if self.imperial else kg)
 
     def weight(self, kg: float) -> str:
-        if self.imperial:
-            return f"{figure(kg / POUND)} lb" if kg >= POUND else f"{figure(kg / POUND * 16)} oz"
-        return f"{figure(kg)} kg" if kg >= 1 or kg == 0 else f"{figure(kg * 1000)} g"
+        """What rounds to a whole pound or kilogram is told as one: never 16 oz."""
+        value, unit, parts, part = (kg / POUND, "lb", 16, "oz") if self.imperial else (kg, "kg", 1000, "g")
+        if kg == 0 and not self.imperial:
+            return "0 kg"
+        small = figure(value * parts)
+        if value < 1 and small != figure(parts):
+            return f"{small} {part}"
+        return f"{figure(max(value, 1.0))} {unit}"
 
     def weight_band(self, low: float, high: float) -> str:
         """Two weights in the unit of the higher: '0 to 230 g'."""

@@ -121,7 +121,7 @@ def _called(name: str) -> tuple[str, str, float]:
     if row == HOURS:
         return tell("hours of work{on}", on=on), tell("hour a week"), 60.0
     if row.startswith(SEED):
-        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).name,
+        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).told,
                     on=on), tell("100 seeds"), 100.0
     if row.startswith(FAMILY):
         family, cover = row.removeprefix(FAMILY).split()
@@ -264,7 +264,7 @@ def _when_full(task: Exact, areas: Floats, name: str, horizon: Horizon) -> str:
     if len(list(unbroken(full))) > FEW_RUNS:
         return tell_n("{what} (full in {n} week)", "{what} (full in {n} weeks)", int(full.sum()),
                       what=plainly)
-    return tell("{what} (full {weeks})", what=plainly, weeks=told_weeks(full, horizon))
+    return tell("{what} (full in {weeks})", what=plainly, weeks=told_weeks(full, horizon))
 
 
 def _full_weeks(task: Exact, areas: Floats, name: str) -> Bools:

@@ -51,7 +51,7 @@ def lie(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
 
 def smaller(work: Task, before: Floats, after: Floats) -> str:
     """Crops, with how many sowings of each are smaller after than before; '' where none is."""
-    names = Counter(work.options[at].batch.crop.name for at in np.flatnonzero(after < before))
+    names = Counter(work.options[at].batch.crop.told for at in np.flatnonzero(after < before))
     return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=name)
                      for name, n in names.items())
 

@@ -192,6 +192,13 @@ def _on_page(page: TodayAnswer, job: str) -> Job | None:
 
 
 def _no_job(page: TodayAnswer, job: str) -> Problem:
+    """That there is none of that mark; or that it was answered this week."""
+    said = next((each for each in page.answered if job in (each.id, each.tag)), None)
+    if said is not None:
+        return Problem(tell("the job '{job}' was answered on {day} already: {answer}.", job=job,
+                            day=dated(said.day), answer=tell(said.answer)),
+                       tell("To answer it otherwise, first: evenpick today --undo {job}", job=said.tag),
+                       field="job")
     tags = ", ".join(each.tag for each in page.jobs) or "none"
     return Problem(tell("there is no job '{job}' today.", job=job),
                    tell("This week's: {tags}.", tags=tags), field="job")

@@ -194,7 +194,8 @@ class _Sown:
         week = f":{monday_of(on).isoformat()}"
         ripe = taken or expect.first[1] <= on
         if ripe and expect.last[2] >= on and not (taken and day_number(on) - max(taken) < PICK_AGAIN):
-            yield self.job("pick", on, self._ripe(bool(taken), expect.last[1]), expect.last[1], week)
+            until = expect.last[1] if expect.last[1] >= on else expect.last[2]
+            yield self.job("pick", on, self._ripe(bool(taken), expect.last[1], on), until, week)
         over = tell("its picking is over by now in nine years of ten; the ground is wanted")
         unwanted = self._unwanted_from(expect.first[1], expect.last[2])
         if unwanted is not None:
@@ -210,9 +211,11 @@ class _Sown:
         end = next((day for day in days if any(w.wanted_on(day.month, day.day) for w in self.wishes)), None)
         return None if end is None or end == last else end + timedelta(days=1)
 
-    def _ripe(self, begun: bool, last: date) -> str:
+    def _ripe(self, begun: bool, last: date, on: date) -> str:
         if self.crop.harvest.profile in ("picking", "cut"):
             return tell("picked often it goes on; left on the plant it stops")
+        if last < on:
+            return tell("in half of the years its picking is over by now: look for what is left")
         until = tell("it stands until about {last}", last=short_date(last))
         return until if begun else tell("ripe by now in half of the years; {until}", until=until)
 

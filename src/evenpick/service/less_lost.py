@@ -24,8 +24,8 @@ NO_MORE: dict[Why, str] = {
     "not sown": later("it was not sown in time"),
 }
 LESS: dict[Why, str] = {
-    "not sown": later("Planned, not in the diary, and too late by now, so not counted: {names}. Were they "
-                      "sown, write it down."),
+    "not sown": later("Planned, not in the diary, and too late by now, so not counted: {names}. Write "
+                      "down those that were sown."),
     "refused": later("Refused since the plan was made, so not counted: {names}."),
     "cleared": later("Cleared since the plan was made, so counted no more: {names}."),
     "another amount": later("Counted as much as was sown, not as was planned: {names}."),
@@ -128,11 +128,11 @@ def _still_counted(lost: str, others: str) -> Iterator[str]:
 
 def _names(crops: Iterable[str]) -> str:
     catalogue = load_catalogue()
-    return ", ".join(dict.fromkeys(catalogue.crop(crop).name for crop in crops))
+    return ", ".join(dict.fromkeys(catalogue.crop(crop).told for crop in crops))
 
 
 def _sowings(crops: Iterable[str]) -> str:
     """'Radish (2 sowings), Beetroot (1 sowing)'; others of the same crop may be as planned."""
     catalogue = load_catalogue()
-    return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=catalogue.crop(crop).name)
+    return ", ".join(tell_n("{name} ({n} sowing)", "{name} ({n} sowings)", n, name=catalogue.crop(crop).told)
                      for crop, n in Counter(crops).items())

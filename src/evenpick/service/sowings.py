@@ -19,6 +19,7 @@ from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
 from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
+from evenpick.plan.wanted import TO_KEEP
 from evenpick.plan.weekly import weeks_filled, weeks_served
 from evenpick.service.answers import PlannedSowing, SeedNeed
 from evenpick.service.tin_worth import as_sold, to_buy
@@ -119,15 +120,26 @@ def _because(
 ) -> str:
     """Which weeks it fills, in how many years where these are few, and what closes its window where
     that is not far off and is a loss."""
-    ripe = tell("{item} from the week of {fills} to {fills_2}", item=item, fills=short_date(fills[0]),
-                fills_2=short_date(fills[1])) if fills else item
+    ripe = _in_weeks(item, *fills) if fills else item
     if fills and often < SURE:
         ripe = tell_n("{ripe} in {n} year of 10", "{ripe} in {n} years of 10", max(1, round(often * 10)),
                       ripe=ripe)
     if latest - sow >= FAR_OFF or closing == MAY_WAIT:
         return ripe
-    return tell("{ripe}; sow by {latest}", ripe=ripe,
-                latest=short_date(latest)) + (tell(", then {closing}", closing=closing) if closing else "")
+    then = tell(", then {closing}", closing=tell(closing)) if closing else ""
+    return tell("{ripe}; sow by {latest}", ripe=ripe, latest=short_date(latest)) + then
+
+
+def _in_weeks(item: str, first: date, last: date) -> str:
+    """'lettuce from the week of 8 Mar to 19 Apr', by the Mondays; of what is put by only when it is to be
+    there."""
+    if item.endswith(TO_KEEP):
+        return tell("{item}, to keep, by the week of {last}", item=item.removesuffix(TO_KEEP),
+                    last=short_date(last))
+    if first == last:
+        return tell("{item} in the week of {first}", item=item, first=short_date(first))
+    return tell("{item} from the week of {fills} to {fills_2}", item=item, fills=short_date(first),
+                fills_2=short_date(last))
 
 
 def seed_needs(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from evenpick.base.days import day_date, day_number, monday_of
+from evenpick.base.days import dated, day_date, day_number, monday_of
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.origin import ClimateOrigin
@@ -15,6 +15,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
+from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.answers import (
     AnsweredJob,
     Band,
@@ -165,10 +166,23 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if left is None else tuple(_bare_ahead(left, monday, asked.described.cooperative is not None)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        (tell(NO_PLAN),) if left is None else (left.loss_note,) if left.loss_note else (),
+        (tell(NO_PLAN),) if left is None else tuple(filter(None, (_out_of_it(left, day), left.loss_note))),
         "" if left is None else left.take_in, _lost(plan, record, day), days, _far(asked.described, plan),
         asked.thirsty,
     )
+
+
+def _out_of_it(plan: PlanAnswer, day: date) -> str:
+    """Of a week before the plan's first, or after its last for sowing: that nothing due is no news of it. A
+    machine whose clock is wrong says so too."""
+    last = monday_of(plan.begins) + SOWING_WEEKS * WEEK
+    if monday_of(day) < monday_of(plan.begins):
+        return tell("The plan begins on {begins}: it asks nothing before. Is today's date right?",
+                    begins=dated(plan.begins))
+    if day >= last:
+        return tell("The plan is of {begins} and plans no sowing from {last} on. It is time for a new one.",
+                    begins=dated(plan.begins), last=dated(last))
+    return ""
 
 
 def _far(described: Garden, plan: PlanAnswer | None) -> ClimateOrigin | None:

@@ -15,7 +15,7 @@ from evenpick.garden.garden import Garden, Outlet, Wish, in_season
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.measure import BARE_SHARE, Measure
 from evenpick.plan.wanted import WantedItem, days_there, season_days
-from evenpick.service.week_words import told_weeks
+from evenpick.service.week_words import listed_weeks
 
 IN_YEARS = 0.5
 NOTHING = {
@@ -91,7 +91,7 @@ def _weeks(said: str, short: Bools, less: Bools, horizon: Horizon) -> Iterator[s
         return
     number = tell_n("{n} week", "{n} weeks", int(first_year.sum()))
     told = tell("{said} {number} of the first year ({spans}).", said=said, number=number,
-                spans=told_weeks(first_year, horizon))
+                spans=listed_weeks(first_year, horizon))
     too_few = int((first_year & less[:YEAR_WEEKS]).sum())
     if too_few == first_year.sum():
         told += " " + tell("Too little is wished for then: wish for more kinds, or ask less.")

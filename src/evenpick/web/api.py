@@ -16,7 +16,6 @@ from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary import SetUp
 from evenpick.garden.diary_json import DAYS, entry_json, read_entry
-from evenpick.garden.garden import GROUND_COVERS
 from evenpick.report import as_json
 from evenpick.report.pickings import shown_weeks
 from evenpick.report.water import water_shape
@@ -136,7 +135,7 @@ def windows(
     year: Annotated[int | None, Query(ge=1900, le=2200)] = None,
 ) -> Response:
     about = served(request)
-    crops, covers = tuple(crop or ()), tuple(cover or GROUND_COVERS)
+    crops, covers = tuple(crop or ()), tuple(cover or about.described().covers_there)
     answer = windows_of(about, crops, covers, year)
     return strict(as_json.windows_shape(answer, about.words()))
 

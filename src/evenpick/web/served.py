@@ -266,7 +266,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
         "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",
         "corrects": "",
         "written_on": lambda day: "" if day == today else day.isoformat(),
-        "line": "", "example": tell("Sowed 4 m carrots in the long beds"),
+        "line": "",
     }
     try:
         shared["words"] = about.words()
@@ -274,6 +274,10 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
             shared |= about.named()
     except EvenpickError:  # the garden's own faults are what the page tells
         shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
+    imperial = shared["words"].imperial
+    shared["example"] = tell("Sowed 12 ft carrots in the long beds") if imperial else tell(
+        "Sowed 4 m carrots in the long beds")
+    shared["rain_example"] = tell("half an inch of rain") if imperial else tell("12 mm of rain")
     told = tuple(map(on_a_page, more.get("problems", ())))
     return environment().get_template(template).render({**shared, **more, "problems": told})
 

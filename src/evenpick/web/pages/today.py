@@ -21,11 +21,9 @@ from evenpick.report.place import far_said
 from evenpick.report.today import bed_water, how, job_amount, job_words, no_amounts
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
-from evenpick.service.answers import Job, PlanAnswer, TodayAnswer
+from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
-from evenpick.service.picking_list import bare_runs
 from evenpick.service.plan_command import NO_COMMAND
-from evenpick.service.today import AHEAD_WEEKS
 from evenpick.service.today import today as answer_today
 from evenpick.web.pages.picking_table import list_table, week_list
 from evenpick.web.served import Served, check_id, check_token, day_of, served, show
@@ -42,7 +40,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if about.kept_plan() is None and not about.known(day).record.sowings:
         return RedirectResponse("/work", 303)
     answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
-    left, shared = None if plan is None else about.plan_now(day), about.shared()
+    left = None if plan is None else about.plan_now(day)
     listed = list_table((), words, nothing=no_amounts(answer)) if left is None else week_list(
         left, about.described(), day, words)
     return show(
@@ -53,7 +51,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         percent=percent, picking_list=listed, far=far_said(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
-        bare=() if left is None else about.latest.get(("bare", day), lambda: _bare(left, day, shared)),
+        bare=answer.bare_ahead,
     )
 
 
@@ -69,12 +67,6 @@ class _Said:
         if about not in self._said:
             self._said[about] = caller()
         return self._said[about]
-
-
-def _bare(plan: PlanAnswer, day: date, shared: bool) -> list[tuple[str, date]]:
-    """Items that will be bare though something sown could have been ripe, with the first such week."""
-    return [(run.item, run.first) for run in bare_runs(plan, day, AHEAD_WEEKS, shared=shared)
-            if not run.too_soon]
 
 
 def answer_of(request: Request, day: date) -> TodayAnswer:

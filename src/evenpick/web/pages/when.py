@@ -11,7 +11,6 @@ from fastapi.responses import Response
 from evenpick.base.language import month_name, tell
 from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import GROUND_COVERS
 from evenpick.report.month import month_page
 from evenpick.report.page import Page
 from evenpick.report.windows import windows_page
@@ -33,7 +32,8 @@ Choices = Sequence[tuple[str, str]]
 def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
     """When each crop may be sown here, or those asked for."""
     about, asked = served(request), tuple(filter(None, crop or ()))
-    page = windows_page(windows_of(about, asked, GROUND_COVERS, about.clock().year), about.words())
+    found = windows_of(about, asked, about.described().covers_there, about.clock().year)
+    page = windows_page(found, about.words())
     chosen = load_catalogue().crop(asked[0]).key if len(asked) == 1 else ""
     return _chosen(request, page, "crop", tell("Crop"), _crops(about.words()), chosen)
 
@@ -72,6 +72,6 @@ def windows_of(
 def month_of(about: Served, month: int, year: int) -> MonthAnswer:
     return about.latest.get(
         ("month", month, year),
-        lambda: answer_month(*garden_site(about.garden), month, year, GROUND_COVERS,
+        lambda: answer_month(*garden_site(about.garden), month, year, about.described().covers_there,
                              lowest=about.described().lowest),
     )
