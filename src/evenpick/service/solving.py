@@ -30,6 +30,9 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
 BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
 """of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
+CHANGE = 1.0
+"""of the trouble of a sowing: what changing one already planned must be worth in a plan that is mended. A
+hundredth of the plan's worth is given up for a fifth of the changes (season.md, 6)"""
 DONE = 0.9
 """of the progress bar, when the search ends"""
 TYPICAL_SECONDS = 30.0
@@ -87,7 +90,7 @@ def solved(
     """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
     if before is not None:
-        found = mended(work.request, before.areas, before.late).areas
+        found = mended(work.request, before.areas, before.late, change=CHANGE).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 
