@@ -606,3 +606,36 @@ def test_the_words_in_which_a_line_is_read_back_can_be_typed(line: str) -> None:
     fact = fact_of(line)
     assert isinstance(fact, Sowed)
     assert (fact.crop, fact.way) == ("kale", "raised")
+
+
+@pytest.mark.parametrize(("line", "same_as"), [
+    ("sowed 6 m carrots bed 3, more than planned", "sowed 6 m carrots bed 3"),
+    ("sowed 6 m carrots bed 3 more than planned", "sowed 6 m carrots bed 3"),
+    ("sowed less radish than we had planned, 1 m in bed 2", "sowed 1 m radish in bed 2"),
+    ("sowed twice as many carrots as usual, 8 m bed 3", "sowed 8 m carrots bed 3"),
+    ("picked 1.2 kg peas tunnel, more than expected", "picked 1.2 kg peas tunnel"),
+    ("sowed 4 m carrots bed 3 a fortnight late", "sowed 4 m carrots bed 3"),
+    ("sowed 4 m carrots bed 3, two weeks later than planned", "sowed 4 m carrots bed 3"),
+    ("planted out 40 leeks in the long bed ten days early", "planted out 40 leeks in the long bed"),
+    ("sowed 4 m carrots bed 3 instead of 6 m", "sowed 4 m carrots bed 3"),
+    ("sowed beetroot instead of carrots in bed 3, 4 m", "sowed 4 m beetroot in bed 3"),
+    ("sowed 4m carots bed 3 insted of beetroot", "sowed 4 m carrots bed 3"),
+    ("watered bed 2 instead of bed 3", "watered bed 2"),
+    ("sowed 4 m beetroot in bed 3 instead", "sowed 4 m beetroot in bed 3"),
+    ("slugs took half the kohlrabi and the rest is fine", "slugs took half the kohlrabi"),
+    ("only sowed 1 m radish bed 2, ran out of seed", "sowed 1 m radish bed 2"),
+])
+def test_what_is_said_beside_the_fact_is_passed_over_where_it_is_clear(line: str, same_as: str) -> None:
+    assert fact_of(line) == fact_of(same_as)
+
+
+@pytest.mark.parametrize("line", [
+    "sowed 2 m more than planned of carrots bed 3",  # the number is the difference
+    "sowed beetroot instead of",
+    "sowed 4 m carrots bed 3 instead of beetroot in bed 2",  # which bed?
+    "sowed instead of carrots 4 m in bed 3",  # what was sown?
+    "instead of carrots we wait",
+    "sowed 'More Than Planned' carrots bed 3 instead of 4 m",
+])
+def test_what_may_be_the_fact_itself_is_not_passed_over(line: str) -> None:
+    assert not isinstance(read(line), Understood)

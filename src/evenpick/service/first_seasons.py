@@ -11,7 +11,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Ints
 from evenpick.base.chance import DEFAULT_SEED
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.garden.begin import ALL_YEAR, Found, Helping, Season, usual_season
@@ -95,7 +95,8 @@ def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar])
     if years <= SELDOM:
         what = tell("hardly any year gives it here")
     elif success < SURE:
-        what = tell("sown on its best day it succeeds here in about {years} years of 10", years=years)
+        what = tell_n("sown on its best day it succeeds here in about {n} year of 10",
+                      "sown on its best day it succeeds here in about {n} years of 10", years)
     else:
         what = tell("there is no time here at which it can be counted on")
     if against:
