@@ -145,7 +145,7 @@ def plan_cooperative(
     parts = _parts(described, seasons, begin, crops, weather, hands)
     work = joined([part.work for part in parts], [farm.name for farm in described.own.farms])
     watch.stage("planning", 0.2)
-    counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
+    counts = [replace(each, farm=number) for number, part in enumerate(parts) for each in counts_of(part)]
     before = _before(parts) if mend else None
     found, said = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
@@ -206,6 +206,8 @@ def _answer(
     whole = _as_one(described)
     rule = best_rule(work)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
+    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
+                                                      work.request.years, work.given)
     stood = [one for part in parts for one in part.stood]
     several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
                           wanted, crops)
@@ -223,7 +225,8 @@ def _answer(
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
+        given_up=() if found.exact is None else given_up(work, found.exact, found.unlaid, wanted, likely,
+                                                         horizon, unlaid),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(

@@ -86,7 +86,7 @@ def _plan(
     watch.stage("planning", 0.2)
     mended = mend and season.before is not None
     before = before_of(part.work, season, part.horizon) if mended else None
-    found = solved(part.work, before, [counts_of(part)], watch, seconds, hands)
+    found = solved(part.work, before, counts_of(part), watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return fitted(part, found, partial(_answer, part, watch))
 
@@ -114,6 +114,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
     anything = any(item.kg[:COUNTED_WEEKS].sum() > 0 for item in wanted)
     judged = _judged(found, anything)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
+    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
+                                                      work.request.years, work.given)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
         several = {key: part.crops[key] for key in keys}
@@ -137,7 +139,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
+        given_up=() if found.exact is None else given_up(work, found.exact, found.unlaid, wanted, likely,
+                                                         horizon, unlaid),
     )
     worse = beaten(garden.plan.worth_a_sowing, judged.plan, judged.interval_rule, answer.ground)
     return replace(answer, beaten=worse, seconds=watch.total(), stages=watch.stages())

@@ -54,13 +54,21 @@ class Solved:
     """the gap before it was kept to the counts; None where it is the same, or nothing is proven"""
     stake: float = 1.0
     """what the gap is a share of"""
+    uncut: Floats | None = None
+    """the areas before any was made smaller for the beds; None where none was"""
+
+    @property
+    def unlaid(self) -> Floats:
+        """The areas as they were before they were laid into beds."""
+        return self.areas if self.uncut is None else self.uncut
 
     def with_areas(self, areas: Floats) -> Solved:
         """The same with less: what that costs is told in the gap."""
+        less = replace(self, areas=areas, uncut=self.unlaid)
         if self.exact is None or self.gap is None:
-            return replace(self, areas=areas)
+            return less
         more = self.exact.cost(areas) - self.exact.cost(self.areas)
-        return replace(self, areas=areas, gap=float(max(self.gap + more / self.stake, 0.0)))
+        return replace(less, gap=float(max(self.gap + more / self.stake, 0.0)))
 
 
 class Watch:
