@@ -639,3 +639,20 @@ def test_what_is_said_beside_the_fact_is_passed_over_where_it_is_clear(line: str
 ])
 def test_what_may_be_the_fact_itself_is_not_passed_over(line: str) -> None:
     assert not isinstance(read(line), Understood)
+
+
+def test_where_it_is_raised_may_be_said_twice_and_with_slips_in_small_words() -> None:
+    plain_words = fact_of("sowed 5 leeks in modules on the windowsill")
+    assert fact_of("sowed 5 leeks in modules on teh windowsill") == plain_words
+    assert isinstance(plain_words, Sowed)
+    assert plain_words.way == "raised"
+
+
+def test_what_is_raised_for_a_tunnel_is_of_its_cover() -> None:
+    """It was kept as of the tunnel and of the open at once; 'in the tunnel' may be where it is raised."""
+    meant = fact_of("sowed 12 cos lettuces in modules for the tunnel")
+    assert isinstance(meant, Sowed)
+    assert (meant.cover, meant.ground) == ("tunnel", "tunnel")
+    there = fact_of("sowed 12 cos lettuces in modules in the tunnel")
+    assert isinstance(there, Sowed)
+    assert there.cover == "open"

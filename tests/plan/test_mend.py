@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from garden_task import whole
+from garden_task import GARDEN, HORIZON, groups, settings, whole
 
 from evenpick.base.arrays import Floats
+from evenpick.base.chance import DEFAULT_SEED
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.outlook.windows import workable_ground
 from evenpick.plan.crowded import onto_ground
 from evenpick.plan.kept import Exact
 from evenpick.plan.make import Effort, make_plan
 from evenpick.plan.mend import mended
-from evenpick.plan.request import Request
+from evenpick.plan.options import Kind, batches
+from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
 from evenpick.plan.search import SAME, Settled
 
 SHIFTED = 0.12
@@ -70,3 +75,49 @@ def test_ground_too_small_by_a_little_makes_one_sowing_smaller(request_: Request
     fitting = onto_ground(task, before, Settled(before, request_.candidates.trouble))
     assert task.fits(fitting)
     assert changed(before, fitting) == 1
+
+
+def test_a_day_of_the_plan_before_stays_worth_considering_while_it_is_nearly_so() -> None:
+    """In the tunnel, on days on which the open would do, nothing new is considered; a planned day had moved
+    by three weeks because of that. One that is far from good is considered no more."""
+    radish = load_catalogue().crop("radish")
+    days = HORIZON.sow_days()
+
+    def under(cover: str, planned: Mapping[Kind, Sequence[int]]) -> set[int]:
+        dry = workable_ground(settings())
+        found = batches([radish], GARDEN, settings(), dry, HORIZON, groups(), DEFAULT_SEED, planned=planned)
+        return {int(day) for batch in found["radish"] if batch.cover == cover for day in batch.days}
+
+    june, december = (next(int(day) for day in days if day > after) for after in (110, 300))
+    usual = under("tunnel", {})
+    assert june not in usual
+    assert under("tunnel", {("radish", "Radish", "direct", "tunnel"): [june]}) == usual | {june}
+    outside = under("open", {})
+    assert december not in outside
+    assert under("open", {("radish", "Radish", "direct", "open"): [december]}) == outside
+
+
+def test_ground_too_small_in_one_week_moves_a_sowing_before_one_is_left_out() -> None:
+    """A follow-on sowing a week too soon had cost a whole sowing of potatoes."""
+    first, weeks = 10, 4
+    day = np.array([0, 63, 70, 77])
+    candidates = Candidates(
+        np.array([0, 1, 1, 1]), ("potato/planted/open/0", *(f"kale/raised/open/{at}" for at in day[1:])), day,
+        np.full(4, 4.0), np.full(4, 8.0), np.full(4, 1.0), np.zeros(4),
+    )
+    held = [range(first), *(range(int(each) // 7, first + weeks) for each in day[1:])]
+    cells = [(j, week) for j, some in enumerate(held) for week in some]
+    grounds = Grounds(
+        ("open",), np.full((1, first + weeks), 8.0), np.zeros(len(cells), np.int64),
+        np.array([j for j, _ in cells]), np.array([week for _, week in cells]), np.ones(len(cells)),
+    )
+    ripe = np.array([first - 1, *[first + weeks - 1] * 3])
+    supply = Supply(np.arange(4), np.zeros(4, np.int64), ripe, ripe, np.full(4, 5.0))
+    wanted_kg = np.zeros((2, first + weeks))
+    wanted_kg[0, first - 1] = wanted_kg[1, first + weeks - 1] = 40.0
+    items = Item("potatoes"), Item("kale")
+    request = Request(candidates, items, grounds, 1, first + weeks, wanted_kg, supply)
+    x = np.array([8.0, 8.0, 0.0, 0.0])
+    task = Exact.of(request)
+    assert not task.fits(x)
+    np.testing.assert_allclose(onto_ground(task, x, Settled(x, candidates.trouble)), [8.0, 0.0, 8.0, 0.0])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 
@@ -16,7 +17,7 @@ from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
-from evenpick.garden.diary_scan import Scan, normalised
+from evenpick.garden.diary_scan import Scan, normalised, plain
 from evenpick.garden.diary_sowing import crop_of
 
 NEAR_DAYS = 10
@@ -76,16 +77,22 @@ def sown(
     way = "raised" if bought else _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
     there, stays = names.ground(ground), bought or way != "raised"
-    cover: CoverName = clause.cover or (there.cover if there is not None and stays else "open")
+    meant = stays or (ground is not None and _is_for(clause, ground))
+    cover: CoverName = clause.cover or (there.cover if there is not None and meant else "open")
     area = _area(clause, crop, names, asker, way, ground)
     _room_for(area, crop, cover if stays else None, names, asker)
     seeds = clause.amounts.seeds if way != "planted" and not bought else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds, bought=bought)
-    planned = _planned(fact, day, names, any_cover=not stays and not clause.cover)
+    planned = _planned(fact, day, names, any_cover=not meant and not clause.cover)
     if planned is None:
         return fact
     return replace(fact, cover=planned.cover, planned=planned.id)
+
+
+def _is_for(clause: Clause, ground: str) -> bool:
+    """Whether what is raised is said to be for that ground; 'in the tunnel' may say where it is raised."""
+    return re.search(rf"\bfor (?:the )?{re.escape(plain(ground))}\b", plain(clause.text)) is not None
 
 
 def _crop(clause: Clause, names: Names, asker: Asker, way: WayName | None) -> str:

@@ -42,7 +42,7 @@ from evenpick.service.growing import (
 )
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
-from evenpick.service.mending import areas_before
+from evenpick.service.mending import areas_before, days_before
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import UnderWay, under_way
@@ -154,7 +154,8 @@ def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch
     there may be no room."""
     as_here = as_kept(asked.season.learned)
     return grown_crops(
-        asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here, sparing=False
+        asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here, sparing=False,
+        planned=days_before(asked.season, asked.horizon),
     )
 
 
