@@ -656,3 +656,43 @@ def test_what_is_raised_for_a_tunnel_is_of_its_cover() -> None:
     there = fact_of("sowed 12 cos lettuces in modules in the tunnel")
     assert isinstance(there, Sowed)
     assert there.cover == "open"
+
+
+@pytest.mark.parametrize(("slip", "meant"), [
+    ("sowed 3 m early carots bed 3", "sowed 3 m early carrots bed 3"),
+    ("sowed 12 winter cabages in modules", "sowed 12 winter cabbages in modules"),
+    ("sowed 1 m radish bed 2, ran out of compost", "sowed 1 m radish bed 2"),
+])
+def test_a_slip_in_a_name_of_two_words_leaves_no_question(slip: str, meant: str) -> None:
+    """'carots' alone may be two crops, with 'early' before it one."""
+    assert fact_of(slip) == fact_of(meant)
+
+
+def test_a_count_goes_before_all_of_a_bed() -> None:
+    """'21 early potatoes, all a fortnight late' was kept as 80 plants: all of the bed."""
+    plain_words = fact_of("planted 21 early potatoes in bed 1")
+    assert fact_of("planted 21 early potatoes in bed 1, all a fortnight late") == plain_words
+    assert fact_of("planted 21 early potatoes in bed 1, all of them") == plain_words
+
+
+def test_a_planned_sowing_is_made_late_where_none_is_nearer() -> None:
+    def carried(*days: date) -> str | None:
+        kind = ("beetroot", "direct", "open")
+        planned = [PlannedName(f"{day}", *kind, day_number(day)) for day in days]  # type: ignore[arg-type]
+        fact = fact_of("sowed 3 m beetroot bed 1, a fortnight late", planned=lambda: planned)
+        assert isinstance(fact, Sowed)
+        return fact.planned
+
+    late, next_one = date(2027, 5, 29), date(2027, 6, 19)
+    assert carried(late) == f"{late}"
+    assert carried(late, next_one) == f"{next_one}"
+    assert carried(date(2027, 5, 20)) is None
+    assert carried(date(2027, 6, 26)) is None
+
+
+def test_a_ground_is_told_for_any_of_its_beds() -> None:
+    beds = [replace(each, part_of="garden") if each.name == "bed 1" else each for each in NAMES.grounds]
+    grounds = (*beds, GroundName("garden", "open", 40.0))
+    told = fact_of("slugs took half the kohlrabi in the garden", grounds=grounds)
+    assert isinstance(told, Lost)
+    assert told.sowing == "kohlrabi"

@@ -24,6 +24,7 @@ from evenpick.service.job_answers import answer_job
 from evenpick.service.jobs import can_wait
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.solving import Solved, solved
+from evenpick.service.standing import under_way
 from evenpick.service.today import today
 
 TEXT = """
@@ -113,6 +114,18 @@ def test_a_small_loss_leaves_the_rest_of_the_plan_as_it_was(garden: Path, first:
     other = [s.id for s in still
              if s.id not in new or (new[s.id].sow, new[s.id].area_m2) != (s.sow, pytest.approx(s.area_m2))]
     assert len(other) <= 0.15 * len(still), other
+
+
+def test_what_a_plan_took_in_on_its_first_day_is_not_told_as_beside_it(
+    garden: Path, first: PlanAnswer
+) -> None:
+    """'The 21 Feb sowing was not in the plan' was told of one sown in the morning of the day of that plan."""
+    save_plan(garden, first)
+    (beside,) = write(garden, [(THURSDAY, Sowed("leaf-lettuce", "direct", "open", 0.5), "")])
+    day = day_number(THURSDAY)
+    assert under_way(garden, day).unplanned == {beside.id}
+    save_plan(garden, make_plan(garden, THURSDAY, mend=True))
+    assert not under_way(garden, day).unplanned
 
 
 def test_what_was_missed_can_be_sown_today_where_today_is_a_sowing_day(

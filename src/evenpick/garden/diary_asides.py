@@ -19,7 +19,7 @@ _PLANNED = (
 _COUNTED = r"(?:\d+(?:[.,]\d+)?|\d+/\d+|half|quarter)\s*(?:m²|ft²|[a-z]+)?\s*"
 """an amount just before 'more than planned' is the difference, which no fact can tell"""
 _LATE = re.compile(
-    r"[,;]?\s*\b(?:(?:about|around|over|under|nearly|almost|some|good|just)\s+)*"
+    r"[,;]?\s*\b(?:(?:all|both|each)\s+)?(?:(?:about|around|over|under|nearly|almost|some|good|just)\s+)*"
     r"(?:an?|\d+|several|some|few|couple(?: of)?)\s+(?:good\s+)?(?:days?|weeks?|fortnights?|months?)\s+"
     r"(?:too\s+)?(?:late|early|later|earlier|sooner|behind)\b"
     rf"(?:\s+than\s+{_PLANNED})?(?!\s+(?:than|blight|frosts?|carrots?|potato\w*|pur\w*))",
@@ -50,7 +50,7 @@ _REST_FINE = re.compile(
 )
 _RAN_OUT = re.compile(
     r"(?:,|;|\band\b|\bbut\b|\bas\b|\bbecause\b|\bthen\b)?\s*\b(?:i\s+|we\s+)?ran\s+out\s+of\s+"
-    r"(?:the\s+)?(?:seeds?|room|space|time|daylight|light)\b",
+    r"(?:the\s+)?(?:seeds?|sets|tubers|cloves|plants|modules|cells|compost|room|space|time|daylight|light)\b",
     re.I,
 )
 _INSTEAD = re.compile(r"[,;]?\s*\b(?:inst(?:ea|e|ae)d\s+of|rather\s+than|in\s+place\s+of)\s+", re.I)

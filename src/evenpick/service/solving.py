@@ -31,8 +31,8 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
 """of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
 CHANGE = 1.0
-"""of the trouble of a sowing: what changing one already planned must be worth in a plan that is mended. A
-hundredth of the plan's worth is given up for a fifth of the changes (season.md, 6)"""
+"""of the trouble of a sowing: what changing one already planned must be worth in a plan that is mended. One
+or two hundredths of the plan's worth are given up for a third of the changes or fewer (season.md, 6)"""
 DONE = 0.9
 """of the progress bar, when the search ends"""
 TYPICAL_SECONDS = 30.0
