@@ -696,3 +696,8 @@ def test_a_ground_is_told_for_any_of_its_beds() -> None:
     told = fact_of("slugs took half the kohlrabi in the garden", grounds=grounds)
     assert isinstance(told, Lost)
     assert told.sowing == "kohlrabi"
+
+
+def test_all_of_it_with_its_weight_is_no_question() -> None:
+    assert fact_of("picked all the peas in the tunnel, 1.2 kg") == fact_of("picked 1.2 kg peas in the tunnel")
+    assert isinstance(read("picked half the peas in the tunnel, 1.2 kg"), Asked)
