@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
-from types import MappingProxyType
 from typing import TypeAlias
 
 import numpy as np
@@ -38,13 +37,13 @@ CLEARED_QUANTILE = 0.8
 YEAR_TO_YEAR = 0.25
 """most of the spread of ln(yield) that is taken as change from year to year; the rest of what tables
 differ by lies between places and growers, which only a grower's own records can settle (memory)"""
-NO_PLAN: Mapping[tuple[str, str, str, str], Sequence[int]] = MappingProxyType({})
 STAND = {"direct": (0.85, 8.0, 0.04), "raised": (0.95, 30.0, 0.02), "planted": (0.95, 30.0, 0.02)}
 """mean share that stands, size of its beta, chance of losing all (growth E4 for direct; rest memory)"""
 
 
 Kind: TypeAlias = tuple[str, str, str, str]
 """of a sowing: catalogue key and name of its crop, way, cover"""
+NO_PLAN: Mapping[Kind, Sequence[int]] = {}
 
 
 @dataclass(frozen=True, slots=True)
