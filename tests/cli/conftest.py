@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -27,6 +28,12 @@ class Calls(list[tuple[str, tuple[Any, ...]]]):
 
     def of(self, name: str) -> tuple[Any, ...]:
         return next(arguments for called, arguments in self if called == name)
+
+
+@pytest.fixture(autouse=True)
+def late_clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The days of the tests are past by the clock, whenever they are run."""
+    monkeypatch.setattr("evenpick.cli.log.clock", lambda: date(2028, 1, 1))
 
 
 @pytest.fixture

@@ -266,7 +266,8 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     monkeypatch.setattr("click.prompt", prompt)
     path = tmp_path / "garden.toml"
     code, out, _ = run("begin", "--garden", str(path), "--json")
-    shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1, "far": None}
+    shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1, "far": None,
+             "left_out": []}
     assert (code, json.loads(out), len(asked)) == (0, shape, 5)
     made = read_garden(path, load_catalogue())
     assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot

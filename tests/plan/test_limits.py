@@ -204,6 +204,18 @@ def test_seed_is_bought_for_no_more_crops_than_may_be() -> None:
     assert any(work.options[n].batch.crop.key == "radish" for n in np.flatnonzero(kept > 0))
 
 
+def test_what_was_bought_already_leaves_fewer_crops_to_buy_until_the_year_is_over() -> None:
+    work, until = whole(), 7 * 10
+    _, kept = keep_to_counts(work, planned(work), [Counts(packets=3), Counts(packets=1, until=until)])
+    days = work.request.candidates.day
+
+    def bought(before: int) -> set[str]:
+        return {work.options[n].batch.crop.key for n in np.flatnonzero((kept > 0) & (days < before))}
+
+    assert len(bought(until)) == 1
+    assert 1 < len(bought(7 * YEAR_WEEKS)) <= 3
+
+
 def seed_of(work: Task, areas: Floats, key: str) -> float:
     """Seeds that the first year's sowings of a crop take, each as a grower sows it."""
     days = work.request.candidates.day

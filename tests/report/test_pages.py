@@ -25,7 +25,16 @@ from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import no_amounts, today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
-from evenpick.service.answers import Change, GivenUp, GroundUse, Holding, ItemPickings, LaterRow, WeekOfItem
+from evenpick.service.answers import (
+    Change,
+    ChangeKind,
+    GivenUp,
+    GroundUse,
+    Holding,
+    ItemPickings,
+    LaterRow,
+    WeekOfItem,
+)
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {
@@ -218,3 +227,19 @@ def test_all_of_the_ground_taken_is_told_as_all_there_is() -> None:
 def test_seed_too_light_for_ounces_is_counted(words: Words, seeds: float, grams: float, told: str) -> None:
     """43 ft of lettuce were "<0.01 oz of seed"."""
     assert seed_words(seeds, grams, words) == told
+
+
+def test_many_sowings_missed_are_told_by_crop_and_after_what_is_new() -> None:
+    """After a summer without the diary 37 lines of them stood before what is to be done now."""
+    def change(kind: ChangeKind, name: str, sow: date, why: str, cover: str = "open") -> Change:
+        return Change(kind, f"{name}.{sow}", name, "direct", sow, None, 0.3, 2.0, None, why, cover)
+
+    missed = [change("missed", "Radish", date(2027, month, 5), "not made") for month in (6, 7, 8)]
+    tunnel = change("missed", "Radish", date(2027, 6, 12), "not made", "tunnel")
+    new = change("new", "Rocket", date(2027, 9, 4), "the loss")
+    text = render(Page("t", tuple(changes("different", [*missed, tunnel, new], BRITISH))))
+    lines = [line for line in text.splitlines() if line.startswith("-") or line.endswith(":")]
+    assert lines == [
+        "The loss:", "- Rocket: 2 m on 4 Sep, new", "Not made:", "- Radish: 3 sowings, 5 Jun-5 Aug",
+        "- Radish, tunnel: 2 m on 12 Jun",
+    ]

@@ -10,6 +10,7 @@ import pytest
 
 from evenpick.base.errors import BadRequest
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.kinds import kinds, salads
 from evenpick.garden.diary import Lost, Sowed, Undid
 from evenpick.service.after_loss import LIKELY, SOON, SURE, _asked, _grown, _missing, after_loss
 from evenpick.service.answers import AfterLoss
@@ -66,9 +67,31 @@ def test_where_nothing_of_it_can_the_answer_says_so_and_names_what_is_quick(gard
     answer = lost(garden, "pea", date(2027, 4, 10))
     assert answer.weeks
     assert answer.fillings == ()
-    assert "Nothing of it sown from now can fill them" in answer.words
-    assert answer.instead
-    assert all(each.crop != "pea" and each.success >= SURE for each in answer.instead)
+    assert "nothing of its use at the table stands in for it" in answer.words
+    assert not answer.instead
+    assert "radish" in {each.crop for each in answer.besides}
+    assert all(each.crop != "pea" and each.success >= SURE for each in answer.besides)
+
+
+def test_what_stands_in_is_of_the_same_use_at_the_table(garden: Path) -> None:
+    """Potatoes lost in June: rocket was offered. Roots are."""
+    garden.write_text(TEXT + """
+[[wish]]
+item = "potatoes"
+crops = ["early-potato"]
+each_week = "2 kg"
+from = "07-01"
+until = "08-20"
+""", encoding="utf-8")
+    (sowing,) = write(garden, [(date(2027, 3, 27), Sowed("early-potato", "planted", "open", 6.0), "")])
+    write(garden, [(TODAY, Lost(sowing.id, "diseased", 1.0), "")])
+    answer = after_loss(garden, sowing.id, TODAY)
+    assert answer.weeks
+    assert not answer.fillings
+    assert {kinds()[each.crop] for each in answer.instead} == {"rooty"}
+    assert not {each.crop for each in answer.instead} & salads()
+    assert not answer.besides
+    assert "What can stand in for it: " in answer.words
 
 
 def test_a_small_loss_leaves_nothing_bare(garden: Path) -> None:

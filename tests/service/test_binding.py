@@ -14,11 +14,12 @@ from evenpick.crops.kinds import KINDS
 from evenpick.plan.counts import CROWDED, UNBOUGHT
 from evenpick.plan.farms import row_of
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.rows import SEED
 from evenpick.report.page import Page
 from evenpick.report.plan import held_back
 from evenpick.report.terminal import render
 from evenpick.report.words import Words
-from evenpick.service.binding import _given_up, _of_row, _season, _when_full
+from evenpick.service.binding import _called, _given_up, _of_row, _season, _when_full
 from evenpick.service.variety import NOTHING, _weeks
 
 SHORT = slice(10, 20)
@@ -58,6 +59,32 @@ def test_what_most_years_lack_is_not_told_of_bad_ones(weeks: int, bad: int, beca
                       Horizon(0, 0))
     assert found is not None
     assert found.because == because
+
+
+@pytest.mark.parametrize(("cut", "because"), [
+    (6.0, "the beds are too small or too full for what their area would bear"),
+    (4.0, "in bad years nothing that can be sown is ripe when it is wanted"),
+])
+def test_what_was_cut_for_the_beds_is_not_blamed_on_anything_else(cut: float, because: str) -> None:
+    """Ten kg are missing over two years; the beds had no room for so many of them."""
+    work: Any = SimpleNamespace(request=SimpleNamespace(wanted=np.ones((1, WEEKS))))
+    unmet, ripe = np.zeros((WEEKS, 2)), np.ones((2, WEEKS), dtype=bool)
+    unmet[SHORT, 1], ripe[1, SHORT] = 1.0, False
+    nothing: Any = None
+    found = _given_up(work, nothing, np.zeros(0), 0, "leeks", unmet, np.ones(WEEKS, dtype=bool), ripe,
+                      Horizon(0, 0), cut)
+    assert found is not None
+    assert found.because == because
+
+
+@pytest.mark.parametrize(("key", "told"), [
+    ("early-potato", ("tubers of Early potato", "10 tubers", 10.0)),
+    ("garlic", ("cloves of Garlic", "10 cloves", 10.0)),
+    ("onion-sets", ("Onion sets", "10 sets", 10.0)), ("radish", ("seed of Radish", "100 seeds", 100.0)),
+])
+def test_what_is_planted_is_not_called_seed(key: str, told: tuple[str, str, float]) -> None:
+    """Early potatoes were short of 'seed of Early potato (100 seeds)'."""
+    assert _called(f"{SEED}{key}") == told
 
 
 @pytest.mark.parametrize(("lat", "monday", "told"), [

@@ -96,6 +96,8 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
     assert after.gap is not None
     assert after.gap > before.gap
     assert "Radish (1 sowing), Leaf lettuce (1 sowing)" in after.cannot[0]
+    why = {each.item: each.because for each in after.given_up}
+    assert why["radish"] == {each.item: each.because for each in before.given_up}["radish"]
     assert not any("too small or too full" in said for said in before.cannot)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import date, timedelta
+from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
@@ -11,11 +12,18 @@ import numpy as np
 import pytest
 from test_season import TEXT
 
+from evenpick.base.days import day_date, day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import labour
+from evenpick.garden.diary import SeedGot
 from evenpick.service.answers import PlanAnswer
+from evenpick.service.book import write
+from evenpick.service.garden_task import counts_of
 from evenpick.service.plan_limits import labour_of
-from evenpick.service.planning import make_plan
+from evenpick.service.planning import make_plan, task_of
+from evenpick.service.setups import garden_of
+from evenpick.service.solving import Watch
+from evenpick.service.standing import under_way
 
 LIMITS = '''
 [[wish]]
@@ -129,3 +137,19 @@ def test_missing_variety_is_told(plan: PlanAnswer) -> None:
     wished = "in 22 weeks of the first year (26 Apr to 3 May, 31 May to 11 Oct)"  # less three away
     none = "Too little is wished for then: wish for more kinds, or ask less."
     assert f"box: no fruit to be expected {wished}. {none}" in plan.short_of
+
+
+def test_a_plan_made_anew_does_not_begin_its_year_of_packets_again(tmp_path: Path) -> None:
+    """Two crops may be bought within a year. Both were, in March; in June two more were allowed."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT.replace("[[wish]]", "[tin]\npackets = 2\n[[wish]]", 1), encoding="utf-8")
+    march, june = date(2027, 3, 1), date(2027, 6, 10)
+    write(path, [(march, SeedGot(crop, year=2027, seeds=20), "") for crop in ("radish", "leaf-lettuce")])
+    write(path, [(march, SeedGot("beetroot", year=2026, seeds=20, saved=True), "")])
+    described, begin = garden_of(path), day_number(june)
+    season = under_way(path, begin, described=described)
+    part = task_of(described, "", begin, season, Watch(None))
+    whole, left = counts_of(part)
+    assert (whole.packets, left.packets) == (2, 0)
+    assert day_date(part.horizon.start + left.until) == date(2028, 2, 28)  # 52 weeks after they came
+    assert left.have == whole.have

@@ -10,6 +10,7 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, BadGarden, BadRequest
 from evenpick.garden.diary import Answered, Decided, LeftOut, Picked, Relearned, Sowed
+from evenpick.garden.diary_asking import DOUBT, SO
 from evenpick.service.book import record_of
 from evenpick.service.book import write as keep_facts
 from evenpick.service.log import (
@@ -74,6 +75,37 @@ def test_the_gardens_own_words_are_known(garden: Path) -> None:
     )
     assert understand(garden, "sowed 4 m carrots long bed 4/5", SPRING).facts[0].day == date(2027, 4, 5)
     assert understand(garden, "picked 3 cucumbers in bed 9", SPRING).outcome == "asked"
+
+
+def test_a_day_still_to_come_is_asked_about(garden: Path) -> None:
+    """A year too many in --on was taken without a word. The day may be one on elsewhere on earth."""
+    line, eve = "sowed 4 m carrots long bed", SPRING.replace(day=9)
+    ahead = date(2028, 4, 10)
+    assert understand(garden, line, SPRING, now=eve).outcome == "understood"
+    asked = understand(garden, line, ahead, now=eve).question
+    assert asked is not None
+    assert asked.about == DOUBT
+    assert "10 April 2028 is still to come: it is 9 April 2027 today." in asked.text
+    assert understand(garden, line, ahead, {asked.key: SO}, eve).outcome == "understood"
+
+
+def test_a_garden_that_is_tried_ahead_of_the_clock_has_its_own_today(garden: Path) -> None:
+    before = date(2026, 11, 29)
+    write(garden, "sowed 4 m carrots long bed", SPRING)
+    assert understand(garden, "carrots up", date(2027, 4, 28), now=before).outcome == "understood"
+    assert understand(garden, "carrots up", date(2028, 4, 28), now=before).outcome == "asked"
+
+
+def test_a_loss_of_all_before_a_picking_of_the_same_sowing_is_asked_about(garden: Path) -> None:
+    write(garden, "sowed 4 m carrots long bed", SPRING)
+    write(garden, "pulled 1 lb carrots", SUMMER)
+    line = "slugs took all the carrots on June 1"
+    question = understand(garden, line, SUMMER).question
+    assert question is not None
+    assert "was picked on 12 June, after that" in question.text
+    assert understand(garden, line, SUMMER, {question.key: SO}).outcome == "understood"
+    for other in ("slugs took half the carrots on June 1", "slugs took all the carrots"):
+        assert understand(garden, other, SUMMER).outcome == "understood"
 
 
 def test_later_lines_find_the_sowing(garden: Path) -> None:

@@ -71,7 +71,7 @@ def test_a_purpose_that_is_asked_for_is_told_as_not_of_here() -> None:
 
 
 def test_a_first_garden_wishes_for_no_winter_salad_in_the_tropics() -> None:
-    made = {where: first_garden(Answers(where, 40.0, people=2), load_catalogue())
+    made = {where: first_garden(Answers(where, 40.0, people=2), load_catalogue()).text
             for where in ("-1.28, 36.82", "52.6, 1.3")}
     assert 'item = "salad leaves"' in made["-1.28, 36.82"]
     assert "winter salad" not in made["-1.28, 36.82"]

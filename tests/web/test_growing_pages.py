@@ -70,7 +70,7 @@ def test_after_a_loss_the_answer_comes_first_and_every_number_has_its_why(grown:
     said = html.escape(answer.words[0].upper() + answer.words[1:])
     assert said in page
     assert "50 % of it" in page
-    fillings = [*answer.fillings, *answer.instead]
+    fillings = [*answer.fillings, *answer.instead, *answer.besides]
     assert page.count('href="/why?') == len(fillings)
     assert page.index(said) < page.index("Mend the plan")
     if answer.weeks:

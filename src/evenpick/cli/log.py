@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from evenpick.service.log import LogAnswer, LogEntry
 
 SHOWN_ID = 6
+clock: Callable[[], date] = date.today
 PLAIN = together(
     click.option(
         "--did", metavar="WORD", help="In place of a line: sowed, picked, watered, thinned, lost ..."
@@ -85,7 +86,8 @@ def log(
         return _import(garden, file, day, yes, as_json)
     if line is None:
         return _list(garden, as_json)
-    return _write(garden, line, day, dict(_pair(each) for each in answers), correct, yes, as_json)
+    now = clock() if on else None
+    return _write(garden, line, day, dict(_pair(each) for each in answers), correct, yes, as_json, now)
 
 
 def _as_line(said: dict[str, Any]) -> str | None:
@@ -119,7 +121,8 @@ def _pair(text: str) -> tuple[str, str]:
 
 
 def _write(
-    garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool
+    garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool,
+    now: date | None,
 ) -> int:
     from evenpick.service.log import commit, commit_correction, correct, understand, without_doubt
 
@@ -129,8 +132,8 @@ def _write(
     def read() -> LogAnswer:
         nonlocal entry
         if which is None:
-            return understand(garden, line, day, answers)
-        found, entry = correct(garden, which, line, day, answers)
+            return understand(garden, line, day, answers, now)
+        found, entry = correct(garden, which, line, day, answers, now)
         return found
 
     answer, doubts = without_doubt(read, answers) if yes else (read(), ())

@@ -83,7 +83,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
         "where": at or place, "ground": ground, "tunnel": tunnel, "eaters": eaters, "likes": likes,
     }
     answers = answers_of(**_asked_for(given, catalogue))
-    site = begin_here(garden, replace(answers, english=english, units=units), catalogue)
+    first = begin_here(garden, replace(answers, english=english, units=units), catalogue)
+    site = first.site
     from evenpick.garden.garden import WeatherChoice
     from evenpick.report.as_json import far_shape
     from evenpick.report.place import far_said, whereabouts
@@ -92,11 +93,17 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     far = far_weather(site, WeatherChoice())
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
-                 "far": None if far is None else far_shape(far)}
+                 "far": None if far is None else far_shape(far),
+                 "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
     click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
                     "evenpick plan", garden=garden, place=whereabouts(site)))
+    if first.left_out:
+        click.echo(tell("Left out of the wishes, for it can't be counted on here (it stands in the file as a "
+                        "comment):"))
+        for item, why in first.left_out.items():
+            click.echo(f"- {item}: {why}.")
     if far is not None:
         click.echo(far_said(far, own_words(garden)))
 

@@ -20,3 +20,8 @@ def kinds() -> Mapping[str, str]:
 def salads() -> Set[str]:
     """Catalogue keys of the salads, which follow each other on a bed within a season."""
     return {row["crop"] for row in rows("kinds.csv") if row["salad"] == "yes"}
+
+
+def stands_in(key: str, other: str) -> bool:
+    """Whether a crop is of the other's use at the table: of its kind, and a salad where that is one."""
+    return kinds().get(key) == kinds().get(other) and (key in salads()) == (other in salads())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 
@@ -11,6 +12,16 @@ ROW_STEP = 0.5  # m
 FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
 """share of what comes up that stands to be picked (growth E4 for direct; rest memory)"""
 LEAST_EMERGED = 0.05
+PLANTED: Mapping[str, str] = {
+    "early-potato": "tuber", "main-potato": "tuber", "sweet-potato": "slip", "garlic": "clove",
+    "onion-sets": "set",
+}
+"""what is planted in place of seed, by catalogue key"""
+
+
+def planted_as(key: str) -> str:
+    """'tuber', 'slip', 'clove' or 'set' of a crop that is not sown; empty of one that is."""
+    return PLANTED.get(key, "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from textwrap import wrap
 
 from evenpick.base.errors import BadRequest, Problem, UnknownCrop
 from evenpick.base.language import tell
@@ -27,6 +28,8 @@ Season = tuple[MonthDay, MonthDay]
 ALL_YEAR: Season = ((1, 1), (12, 31))
 PEOPLE_IN_A_BOX = 2
 FEET = re.compile(r"ft|foot|feet|yd|yard|'", re.IGNORECASE)
+WIDTH = 100
+"""letters of a comment's line"""
 SMALLEST = 0.1
 """m² of ground worth writing down"""
 
@@ -72,8 +75,27 @@ class Helping:
         return replace(self, item=here) if here else self
 
 
-Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Sequence[Season]]]
-"""by item, when it is wished for at a place"""
+@dataclass(frozen=True, slots=True)
+class Found:
+    """When an item is wished for at a place; where it is not, why."""
+
+    seasons: tuple[Season, ...]
+    why: str = ""
+
+
+Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Found]]
+"""by item"""
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """A first garden as it was written."""
+
+    text: str
+    site: Site
+    left_out: Mapping[str, str]
+    """items that are not wished for, and why"""
+
 
 EVERYBODYS = (
     Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
@@ -132,19 +154,13 @@ SOMEBODYS = (
 """wished for where they are liked"""
 
 
-def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Sequence[Season]]:
-    return {helping.item: (usual_season(helping, site.lat),) for helping in wished}
+def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Found]:
+    return {helping.item: Found((usual_season(helping, site.lat),)) for helping in wished}
 
 
-def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> str:
-    """The text of a commented garden.toml. An item that `seasons` has none for is left out unless it is
-    liked. UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
-    text, _ = _first(answers, catalogue, seasons)
-    return text
-
-
-def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, Site]:
-    """The text and the site that was understood."""
+def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> First:
+    """A commented garden.toml. What `seasons` has none for stands in it as a comment, with the reason.
+    UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
     check_ground(answers.ground, answers.tunnel)
     check_eaters(answers.people, answers.boxes)
     liked = helpings(answers, catalogue)
@@ -167,23 +183,25 @@ def _first(answers: Answers, catalogue: Crops, seasons: Seasons) -> tuple[str, S
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
-    parts += [wish for name, _, _, people in outlets for helping in wished
-              for wish in _wishes(helping, name, people, here[helping.item], site.lat, answers.likes)]
-    return "\n".join([*parts, _TAIL]), site
+    parts += [_wish(helping, name, people, season) for name, _, _, people in outlets for helping in wished
+              for season in here[helping.item].seasons]
+    left_out = {item: found.why for item, found in here.items() if not found.seasons}
+    if left_out:
+        parts.append(_left_out(wished, left_out, outlets[0], site.lat))
+    return First("\n".join([*parts, _TAIL]), site, left_out)
 
 
-def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> Site:
-    """Write `first_garden` to a new file, and tell where it is; BadRequest if there is one of that name
-    already."""
-    text, site = _first(answers, catalogue, seasons)
+def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> First:
+    """Write `first_garden` to a new file; BadRequest if there is one of that name already."""
+    first = first_garden(answers, catalogue, seasons)
     try:
         with path.open("x", encoding="utf-8") as file:
-            file.write(text)
+            file.write(first.text)
     except FileExistsError as error:
         mend = tell("Give another name, or move the old file away.")
         raise BadRequest(Problem(tell("{name} is there already.",
                                       name=path.name), mend, str(path))) from error
-    return site
+    return first
 
 
 def check_ground(*areas: float) -> None:
@@ -270,13 +288,17 @@ def helping_of(like: str, catalogue: Crops) -> Helping:
     return next(usual, Helping(crop.name.casefold(), (crop.key,), 1))
 
 
-def _wishes(
-    helping: Helping, outlet: str, people: int, seasons: Sequence[Season], lat: float, likes: Sequence[str]
-) -> Iterator[str]:
-    if not seasons and likes:
-        yield f"# Nothing sown here in its good time gives {helping.item}: see evenpick windows.\n"
-        seasons = (usual_season(helping, lat),)
-    yield from (_wish(helping, outlet, people, season) for season in seasons)
+def _left_out(
+    wished: Sequence[Helping], why: Mapping[str, str], outlet: tuple[str, str, int, int], lat: float
+) -> str:
+    """What is not wished for, each with its reason and a wish to take the comment marks off."""
+    name, _, _, people = outlet
+    told = [_LEFT_OUT]
+    for helping in (helping for helping in wished if helping.item in why):
+        wish = _wish(helping, name, people, usual_season(helping, lat))
+        reason = wrap(f"{helping.item}: {why[helping.item]}.", WIDTH)
+        told += [*(f"# {line}" for line in (*reason, *wish.splitlines())), "#"]
+    return "\n".join(told[:-1]) + "\n"
 
 
 def usual_season(helping: Helping, lat: float) -> Season:
@@ -334,6 +356,10 @@ _WISHES = """\
 # What is wanted in a week, for one person or one box; from and until are month-day, and leaving both
 # out means all the year. A first guess by common practice, and by when your climate gives it: put your own.
 """
+
+_LEFT_OUT = """\
+# Left out, for it can't be counted on here. Take the marks off a wish if you want it all the same.
+#"""
 
 _TAIL = """\
 # The seed tin: one [[seed]] for each packet.

@@ -104,7 +104,8 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         ),
         None,
     )
-    raised = scan.take(_RAISED) is not None
+    raised = scan.see(_RAISED) is not None
+    scan.drop(_RAISED)
     bought = verb is not None and verb.act in ("planted", "planted out") and scan.take(BOUGHT) is not None
     if verb is not None and verb.act == "tended":
         scan.drop(

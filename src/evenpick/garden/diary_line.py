@@ -16,6 +16,7 @@ from typing import NoReturn
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
 from evenpick.garden.diary_amounts import take_amounts
+from evenpick.garden.diary_asides import without_asides
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
@@ -82,7 +83,7 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
     note = _NOTE.fullmatch(text)
     if note is not None:
         return Understood((Dated(today, Noted()),))
-    line = normalised(text)
+    line = without_asides(normalised(text), today, names)
     if not re.search(r"[^\W\d_]", line) and not re.search(r"-\d", line):
         refuse(tell("there are no words in it."), tell(HOW))
     _refuse_what_is_no_fact(line)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -65,6 +65,8 @@ class GroundName:
     cover: CoverName
     area: float
     """m²"""
+    part_of: str = ""
+    """the ground whose bed it is; empty of a whole one"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +115,11 @@ class Names:
 
     def ground(self, name: str | None) -> GroundName | None:
         return next((each for each in self.grounds if each.name == name), None)
+
+    def lies_in(self, name: str | None, grounds: Sequence[str]) -> bool:
+        """Whether ground is one of some, or a bed of one: 'tunnel 1' where 'the tunnel' is told."""
+        found = self.ground(name)
+        return name in grounds or (found is not None and found.part_of in grounds)
 
     def told(self, sowing: Sowing) -> str:
         """A sowing in words, such as 'carrots Nantes in bed 3, sown 3 April'."""
@@ -208,6 +215,11 @@ def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
     """The crop's word as typed and the crops it may mean; one letter amiss counts as the word it is near."""
     if (typed := scan.take_name(names.words)) is not None:
         return typed, names.words[plain(typed)]
+    for pair in _PAIR.finditer(scan.left):  # 'early carots' says which carrot it is
+        near = _near_pair(pair[1], names)
+        if near:
+            scan.strike(*pair.span(1))
+            return pair[1], near
     for word in scan.words():
         near = _near(word, names)
         if near:
@@ -215,6 +227,18 @@ def take_crops(scan: Scan, names: Names) -> tuple[str, tuple[str, ...]] | None:
             scan.strike(at, at + len(word))
             return word, near
     return None
+
+
+_PAIR = re.compile(r"(?=\b([^\W\d_]{3,} [^\W\d_]{4,})\b)")
+
+
+def _near_pair(words: str, names: Names) -> tuple[str, ...]:
+    """The crop with a name of two words that is one slip away."""
+    keys: dict[str, None] = {}
+    for name, crops in names.words.items():
+        if " " in name and abs(len(name) - len(words)) <= 1 and _one_slip(words, name, True):
+            keys |= dict.fromkeys(crops)
+    return tuple(keys) if len(keys) == 1 else ()
 
 
 def _near(word: str, names: Names) -> tuple[str, ...]:

@@ -69,6 +69,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?<![\d.,/])(\d{1,3}),(\d{3})(?= seeds?\b)", r"\1\2"),
         # typed without its mark the word would be left aside, and what stays say the contrary
         (r"\b(did|does|do|was|were|is|are|has|have|had|wo|ca|could|would|should)nt\b", r"\1n't"),
+        (r"\b(?:teh|hte)\b", "the"),  # a slip in a small word would leave its phrase unread
+        (r"\b(?:adn|nad|annd)\b", "and"),
         (_NONE_UP, r"\1did not come up"),
         (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
         (r"\bas planned\b", " "),

@@ -34,9 +34,9 @@ def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool 
 def _in_place(names: Names, clause: Clause, sowings: Sequence[Sowing]) -> list[Sowing]:
     """Those in the grounds told; where none of the crops named is there, those of them of which no ground was
     told and whose cover is a ground's: 'in the tunnel' is said of what was only sown under it."""
-    there = [sowing for sowing in sowings if sowing.ground in clause.grounds]
+    there = [sowing for sowing in sowings if names.lies_in(sowing.ground, clause.grounds)]
     named = [sowing for sowing in sowings if sowing.fact.crop in clause.keys]
-    if not named or any(sowing.ground in clause.grounds for sowing in named):
+    if not named or any(names.lies_in(sowing.ground, clause.grounds) for sowing in named):
         return there
     covers = {ground.cover for name in clause.grounds if (ground := names.ground(name)) is not None}
     return [sowing for sowing in named if sowing.ground is None and sowing.cover in covers]

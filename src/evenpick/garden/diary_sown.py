@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 
@@ -16,11 +17,14 @@ from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
-from evenpick.garden.diary_scan import Scan, normalised
+from evenpick.garden.diary_scan import Scan, normalised, plain
 from evenpick.garden.diary_sowing import crop_of
 
 NEAR_DAYS = 10
 """record.md, R8"""
+LATE_DAYS = 21
+"""a planned sowing may be made so late where none of its kind is nearer: as far as its name follows it
+(season.md, 1)"""
 EACH, TOGETHER = "each", "together"
 SLACK = 1.01
 """rows told in whole metres may come out a little larger than the ground"""
@@ -76,16 +80,22 @@ def sown(
     way = "raised" if bought else _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
     there, stays = names.ground(ground), bought or way != "raised"
-    cover: CoverName = clause.cover or (there.cover if there is not None and stays else "open")
+    meant = stays or (ground is not None and _is_for(clause, ground))
+    cover: CoverName = clause.cover or (there.cover if there is not None and meant else "open")
     area = _area(clause, crop, names, asker, way, ground)
     _room_for(area, crop, cover if stays else None, names, asker)
     seeds = clause.amounts.seeds if way != "planted" and not bought else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds, bought=bought)
-    planned = _planned(fact, day, names, any_cover=not stays and not clause.cover)
+    planned = _planned(fact, day, names, any_cover=not meant and not clause.cover)
     if planned is None:
         return fact
     return replace(fact, cover=planned.cover, planned=planned.id)
+
+
+def _is_for(clause: Clause, ground: str) -> bool:
+    """Whether what is raised is said to be for that ground; 'in the tunnel' may say where it is raised."""
+    return re.search(rf"\bfor (?:the )?{re.escape(plain(ground))}\b", plain(clause.text)) is not None
 
 
 def _crop(clause: Clause, names: Names, asker: Asker, way: WayName | None) -> str:
@@ -160,7 +170,8 @@ def _area(
 ) -> float:
     amounts, name = clause.amounts, names.name(crop.key)
     there = names.ground(ground)
-    if there is not None and amounts.share is not None and 0 < amounts.share <= 1 and amounts.row is None:
+    told = (amounts.row, amounts.plants, amounts.area, amounts.seeds, *amounts.counts)
+    if there is not None and amounts.share is not None and 0 < amounts.share <= 1 and not any(told):
         return there.area * amounts.share
     counted = way != "direct" or crop.layout == "station"
     rows = Scan(normalised(clause.text).lower()).see(r"(?<![\w.])(\d+) rows?\b")
@@ -235,18 +246,19 @@ def _room_for(
 
 
 def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:
-    """The planned sowing that it carries out, of several the nearest and of those as near the first;
-    `any_cover`: nobody says of seed sown in modules what it will be planted out under, so it fits what is
-    raised for a tunnel too, unless plants are raised for both."""
+    """The planned sowing that it carries out, of several the nearest and of those as near the first; where
+    none is near, one that it makes late; `any_cover`: nobody says of seed sown in modules what it will be
+    planted out under, so it fits what is raised for a tunnel too, unless plants are raised for both."""
     made = {sowing.fact.planned for sowing in names.sowings}
     near = [
         each
         for each in names.planned()
         if (each.crop, each.way) == (fact.crop, fact.way)
         and (any_cover or each.cover == fact.cover)
-        and abs(_day(each, fact.bought) - day_number(day)) <= NEAR_DAYS
+        and -NEAR_DAYS <= day_number(day) - _day(each, fact.bought) <= LATE_DAYS
         and each.id not in made
     ]
+    near = [each for each in near if abs(_day(each, fact.bought) - day_number(day)) <= NEAR_DAYS] or near
     if len({each.cover for each in near}) > 1:
         return None
     return min(near, key=lambda each: (abs(_day(each, fact.bought) - day_number(day)), each.sow, each.id),

@@ -39,12 +39,15 @@ class Counts:
     fixed: Ints = field(default_factory=lambda: np.zeros(WEEKS, dtype=np.int64))
     """sowings of each week that are fixed already; (weeks,)"""
     packets: int | None = None
-    """crops, types apart, for which seed may be bought in the first year: rows of the list of seed to buy"""
+    """crops, types apart, for which seed may be bought for what is sown before `until`: rows of the list of
+    seed to buy"""
     have: Mapping[Kind, float] = field(default_factory=dict)
     """seeds (sets, tubers) in the tin for what is still to be planned; less than nought where sowings that
     are fixed want more than there is"""
     farm: int = 0
     """of a cooperative, whose sowings alone are counted"""
+    until: int = 7 * YEAR_WEEKS
+    """axis day"""
 
 
 def keep_to_counts(work: Task, areas: Floats, counts: Sequence[Counts]) -> tuple[Task, Floats]:
@@ -117,11 +120,11 @@ def _missed(request: Request, areas: Floats) -> Floats:
 def _unbought(
     work: Task, areas: Floats, own: Bools, counts: Counts, less: Mapping[Kind, float]
 ) -> tuple[Bools, list[Kind]]:
-    """Sowings of the first year for which seed would have to be bought, of the crops least missed beyond the
+    """Counted sowings for which seed would have to be bought, of the crops least missed beyond the
     number that may be; counted as the list of seed to buy counts. Crops among them that could be sown `less`,
     as far as the tin goes, are named instead."""
     assert counts.packets is not None
-    first = (work.request.candidates.day < 7 * YEAR_WEEKS) & own
+    first = (work.request.candidates.day < counts.until) & own
     kinds = [(option.batch.crop.key, option.batch.crop.name) for option in work.options]
     seeds = np.array([_seeds(*each) for each in zip(work.options, areas.tolist(), strict=True)])
     wanted = dict.fromkeys(counts.have, 0.0)

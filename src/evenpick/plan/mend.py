@@ -3,14 +3,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Bools, Floats
+from evenpick.plan.crowded import onto_ground
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.request import Request
-from evenpick.plan.search import descend, room_left
+from evenpick.plan.search import Settled, descend, room_left
 
 STEPS = 6  # of descent, for each item
 FINE = 1e-3  # of the stake: how near to their best the areas are brought
@@ -35,28 +36,36 @@ class Mended:
     nothing: float
 
 
-def mended(request: Request, before: Floats, late: Floats | None = None) -> Mended:
+def mended(
+    request: Request, before: Floats, late: Floats | None = None, *, change: float = 0.0
+) -> Mended:
     """The areas of the plan before, m² per candidate, bettered item by item on the ground the others leave;
     what came `late` is taken up first, as far as there is ground for it and it pays.
 
-    The item at the greatest loss is worked on first, and each once. Same inputs, same plan; no other process
-    is started.
+    To make one of the sowings before other than it was (in another area, on another day, not at all) must be
+    worth `change` times the trouble of a sowing. The item at the greatest loss is worked on first, and each
+    once. Same inputs, same plan; no other process is started.
     """
-    task = Exact.of(request)
-    x = _fitting(task, before if late is None else before + late)
+    task, c = Exact.of(request), request.candidates
+    settled = Settled(_bounded(task, before), change * c.trouble)
+    x = onto_ground(task, settled.areas if late is None else _bounded(task, before + late), settled)
     nothing = task.cost(np.zeros(len(x)))
     for i in np.argsort(-task.losses(x), kind="stable"):
         part = task.parts[i]
-        room = room_left(part, task.rows, x, request.candidates.cost)
+        room = room_left(part, task.rows, x, c.cost, settled if change else None)
         x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
-    settled = best_areas(task, x, FINE) if len(x) else x
-    found = min((x, settled), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
+    fine = best_areas(_holding(task, x, settled.same(x) & (change > 0)), x, FINE) if len(x) else x
+    found = min((x, fine), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
     return Mended(found, task.cost(found), nothing)
 
 
-def _fitting(task: Exact, before: Floats) -> Floats:
-    """The areas as far as they still may be: within their bounds, and on the ground there is."""
+def _bounded(task: Exact, areas: Floats) -> Floats:
     c = task.request.candidates
-    x = np.where(before > 0, np.clip(before, c.least, c.most), 0.0)
-    return x if task.fits(x) else best_areas(task, x)
+    return np.where(areas > 0, np.clip(areas, c.least, c.most), 0.0)
 
+
+def _holding(task: Exact, x: Floats, held: Bools) -> Exact:
+    """The task in which some of the sowings can be made in their areas alone."""
+    c, held = task.request.candidates, held & (x > 0)
+    least, most = np.where(held, x, c.least), np.where(held, x, c.most)
+    return replace(task, request=replace(task.request, candidates=replace(c, least=least, most=most)))

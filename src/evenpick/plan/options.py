@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
+from typing import TypeAlias
 
 import numpy as np
 
@@ -28,6 +29,9 @@ from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
+STILL = 0.8
+"""of both: so good a day must still be on which the plan before has a sowing; weather years drawn anew may
+tip a day that hangs in the balance, and what is planned is not to move for that (our choice)"""
 CLEARED_QUANTILE = 0.8
 """the ground is reckoned free when four years in five have cleared it"""
 
@@ -36,6 +40,11 @@ YEAR_TO_YEAR = 0.25
 differ by lies between places and growers, which only a grower's own records can settle (memory)"""
 STAND = {"direct": (0.85, 8.0, 0.04), "raised": (0.95, 30.0, 0.02), "planted": (0.95, 30.0, 0.02)}
 """mean share that stands, size of its beta, chance of losing all (growth E4 for direct; rest memory)"""
+
+
+Kind: TypeAlias = tuple[str, str, str, str]
+"""of a sowing: catalogue key and name of its crop, way, cover"""
+NO_PLAN: Mapping[Kind, Sequence[int]] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,15 +124,17 @@ def batches(
     crops: Sequence[Crop], garden: Garden, settings: Settings, ground: Floats, horizon: Horizon,
     groups: Sequence[Ints], seed: int, as_here: AsHere = as_catalogued, hands: Hands = HERE,
     meanwhile: Callable[[], object] = idle, sparing: bool = True,
+    planned: Mapping[Kind, Sequence[int]] = NO_PLAN,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every batch with at least one sow day worth considering, by crop key, types of a crop after each other.
     Crops share the `hands`; this process does something else `meanwhile`.
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover. `sparing`:
-    no cover on days on which the open would do.
+    no cover on days on which the open would do. `planned`: axis days of the plan before, which stay worth
+    considering while they are nearly so.
     """
-    here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here, sparing)
+    here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here, sparing, planned)
     most_first = sorted(range(len(crops)), key=lambda n: -_effort(crops[n]))  # nobody waits long for the last
     grown = hands.map(of_crop, here, [crops[n] for n in most_first], meanwhile)
     made: dict[str, tuple[Batch, ...]] = {crop.key: () for crop in crops}
@@ -149,6 +160,14 @@ class Grounding:
     seed: int
     as_here: AsHere
     sparing: bool
+    planned: Mapping[Kind, Sequence[int]]
+
+    def days(self, crop: Crop, way: Way, cover: CoverName) -> Bools:
+        """Sow days on which the plan before has such a sowing."""
+        found = np.zeros(SOWING_WEEKS * 7, dtype=bool)
+        days = np.array(self.planned.get((crop.key, crop.name, way.name, cover), ()), dtype=np.int64)
+        found[days[(days >= 0) & (days < found.size)]] = True
+        return found
 
 
 def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
@@ -164,52 +183,52 @@ def _under(where: Grounding, crop: Crop, covers: Sequence[CoverName]) -> tuple[B
     return tuple(
         batch
         for way in crop.ways
-        for batch in _under_each_cover(here, way, where.settings, where.ground, where.horizon, where.groups,
-                                       where.seed, where.garden.farm, where.sparing)
+        for batch in _under_each_cover(where, here, way)
     )
 
 
-def _under_each_cover(
-    here: Mapping[CoverName, Crop], way: Way, settings: Settings, ground: Floats, horizon: Horizon,
-    groups: Sequence[Ints], seed: int, farm: str, sparing: bool,
-) -> Iterator[Batch]:
+def _under_each_cover(where: Grounding, here: Mapping[CoverName, Crop], way: Way) -> Iterator[Batch]:
     """Sparing, a cover is spent only on days on which the same sowing is not worth making in the open; a day
     serves the first of the crop's purposes that it is good for."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
-        free, worth = bare.copy(), np.zeros_like(bare)
-        for outcome, scored in _for_each_purpose(crop, way, cover, settings, ground, groups, seed):
-            good = considered(outcome, scored) & free
-            days = horizon.sow_days()
+        taken, worth = np.zeros_like(bare), np.zeros_like(bare)
+        for outcome, scored in _for_each_purpose(where, crop, way, cover):
+            planned = where.days(outcome.crop, way, cover)
+            good = (considered(outcome, scored) | planned & _still(scored)) & (bare | planned) & ~taken
+            days = where.horizon.sow_days()
             days = days[good[days]]
-            free, worth = free & ~good, worth | scored.worth
+            taken, worth = taken | good, worth | scored.worth
             if days.size:
-                yield _batch(outcome.at(days), scored, settings, groups, seed, farm)
-        if cover == "open" and sparing:
+                yield _batch(outcome.at(days), scored, where)
+        if cover == "open" and where.sparing:
             bare = ~worth
 
 
 def _for_each_purpose(
-    crop: Crop, way: Way, cover: CoverName, settings: Settings, ground: Floats, groups: Sequence[Ints],
-    seed: int,
+    where: Grounding, crop: Crop, way: Way, cover: CoverName
 ) -> Iterator[tuple[Outcome, Score]]:
     """What becomes of every day of the crop's own varieties, what grows alike grown once; then of its early
     kinds, if on no day worth sowing most years give a good harvest of the common ones."""
-    days, here = np.arange(SOWING_WEEKS * 7), settings.cover(cover)
+    settings, days, here = where.settings, np.arange(SOWING_WEEKS * 7), where.settings.cover(cover)
     reliable = not has_winter(here)  # where nothing ends the season, no kind is too late
     for kind in (one for one in (crop, crop.early()) if one is not None):
-        if reliable and kind is not crop:
+        if reliable and kind is not crop and not where.days(kind, way, cover).any():
             return
-        factor = timing_factors(kind, settings.weather.years, groups, seed)
+        factor = timing_factors(kind, settings.weather.years, where.groups, where.seed)
         alike: dict[bool, Outcome] = {}
         for purpose in (one for one in kind.whole_purposes if one.type is None):
             small = any_size(kind, purpose)
             if small not in alike:
                 alike[small] = grow(kind, way, cover, settings, days, factor, purpose)
             outcome = replace(alike[small], purpose=purpose)
-            scored = score(outcome, here, ground if needs_tilth(way, cover) else None)
+            scored = score(outcome, here, where.ground if needs_tilth(way, cover) else None)
             reliable = reliable or scored.reliable()
             yield outcome, scored
+
+
+def _still(scored: Score) -> Bools:
+    return (scored.score >= STILL * LEAST_SCORE) & (scored.success >= STILL * LEAST_SUCCESS)
 
 
 def considered(outcome: Outcome, scored: Score) -> Bools:
@@ -218,15 +237,13 @@ def considered(outcome: Outcome, scored: Score) -> Bools:
     return good & scored.matters if asks_leverage(outcome) else good
 
 
-def _batch(
-    outcome: Outcome, scored: Score, settings: Settings, groups: Sequence[Ints], seed: int, farm: str
-) -> Batch:
-    here, crop = settings.cover(outcome.cover), outcome.crop
+def _batch(outcome: Outcome, scored: Score, where: Grounding) -> Batch:
+    here, crop = where.settings.cover(outcome.cover), outcome.crop
     from_week, to_week = holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        stand_factors(outcome, groups, seed, best_emerged(outcome), farm),
-        harvest_factors(crop, settings.weather.years, groups, seed), from_week, to_week,
+        stand_factors(outcome, where.groups, where.seed, best_emerged(outcome), where.garden.farm),
+        harvest_factors(crop, where.settings.weather.years, where.groups, where.seed), from_week, to_week,
     )
 
 

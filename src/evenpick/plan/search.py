@@ -23,7 +23,30 @@ APART = 21  # days between moves taken at once
 KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
 AROUND = 45  # days round a kick in which its descent looks
 ANY = 0.1  # sowings' worth of likelihood that all candidates share alike
+SAME = 1e-6  # m²: no other area
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Sowings that the grower already has in hand: what it costs to make one other than it was."""
+
+    areas: Floats
+    """m² per candidate; nought where there was none"""
+    charge: Floats
+    """kg-equivalents for any other area of it, per candidate"""
+
+    def of(self, members: Ints) -> Settled:
+        return Settled(self.areas[members], self.charge[members])
+
+    def changed(self, x: Floats, at: Ints | None = None) -> Floats:
+        """What areas x cost by being other ones, a value for each; `at` names their candidates."""
+        was, charge = (self.areas, self.charge) if at is None else (self.areas[at], self.charge[at])
+        return np.asarray(charge * ((was > 0) & (np.abs(x - was) > SAME)))
+
+    def same(self, x: Floats) -> Bools:
+        """Which of areas x are sowings as they were."""
+        return np.asarray((self.areas > 0) & (np.abs(x - self.areas) <= SAME))
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +58,11 @@ class Room:
     per_m2: Floats
     by_member: Floats
     """`taken`, a row for each candidate"""
+    settled: Settled | None = None
 
     @classmethod
-    def of(cls, taken: Floats, free: Floats, per_m2: Floats) -> Room:
-        return cls(taken, free, per_m2, np.ascontiguousarray(taken.T))
+    def of(cls, taken: Floats, free: Floats, per_m2: Floats, settled: Settled | None = None) -> Room:
+        return cls(taken, free, per_m2, np.ascontiguousarray(taken.T), settled)
 
     def fitting(self, x: Floats) -> Floats:
         """The largest area each candidate could have beside the others' areas in x."""
@@ -70,8 +94,10 @@ class Moves:
         return np.where(after > 1e-12, after, 0.0)
 
 
-def room_left(part: Part, rows: GroundRows, x: Floats, cost: Floats) -> Room:
-    """The ground that the other items' areas in x (whole request's order) leave to this one."""
+def room_left(
+    part: Part, rows: GroundRows, x: Floats, cost: Floats, settled: Settled | None = None
+) -> Room:
+    """The ground that the other items' areas in x (whole request's order, as `settled`) leave to this one."""
     others = x.copy()
     others[part.members] = 0.0
     mine = np.full(len(x), -1, dtype=np.int64)
@@ -80,7 +106,8 @@ def room_left(part: Part, rows: GroundRows, x: Floats, cost: Floats) -> Room:
     touched, row = np.unique(rows.row[own], return_inverse=True)
     taken = np.zeros((len(touched), part.size))
     taken[row, mine[rows.candidate[own]]] = rows.coefficient[own]
-    return Room.of(taken, np.maximum(rows.limit - rows.used(others), 0.0)[touched], cost[part.members])
+    free = np.maximum(rows.limit - rows.used(others), 0.0)[touched]
+    return Room.of(taken, free, cost[part.members], None if settled is None else settled.of(part.members))
 
 
 def room_at_prices(part: Part, cost: Floats) -> Room:
@@ -212,7 +239,8 @@ def _with_new(part: Part, x: Floats, among: Bools, chance: Generator, likely: Li
 def part_cost(part: Part, room: Room, x: Floats) -> float:
     """Exact cost of one item's areas."""
     trouble = part.losses.request.candidates.trouble
-    return float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
+    cost = float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
+    return cost if room.settled is None else cost + float(room.settled.changed(x).sum())
 
 
 def _better(part: Part, room: Room, now: Step, within: Bools | None) -> Step | None:
@@ -269,4 +297,7 @@ def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, M
     outlay = trouble @ (x > 0) + room.per_m2 @ x + trouble[moves.at] * (new * 1.0 - dropped)
     outlay -= trouble[moves.off] * gone
     outlay += room.per_m2[moves.at] * moves.more - room.per_m2[moves.off] * moves.less
+    if room.settled is not None:
+        for at, by in ((moves.at, moves.more), (moves.off, -moves.less)):
+            outlay += room.settled.changed(x[at] + by, at) - room.settled.changed(x[at], at)
     return queue_losses(part, x, moves) + outlay, moves

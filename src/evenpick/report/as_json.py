@@ -234,7 +234,8 @@ def after_loss_shape(answer: AfterLoss, words: Words) -> Shape:
         "name": words.name(answer.name), "sown": answer.sown, "item": answer.item, "lost": answer.lost,
         "weeks": [{"week": week, "wanted": wanted, "likely": had} for week, wanted, had in answer.weeks],
         "fillings": [_filling(one, words) for one in answer.fillings],
-        "instead": [_filling(one, words) for one in answer.instead], "words": answer.words,
+        "instead": [_filling(one, words) for one in answer.instead],
+        "besides": [_filling(one, words) for one in answer.besides], "words": answer.words,
         "command": answer.command,
     }
 

@@ -53,7 +53,8 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
     if answer.weeks:
         blocks += [Heading(tell("weeks it leaves bare")), weeks_table(answer, words)]
     fillings = ((tell("can still fill them"), answer.fillings),
-                (tell("quick to add instead"), answer.instead))
+                (tell("can stand in for it"), answer.instead),
+                (tell("what else the ground can give"), answer.besides))
     for heading, several in fillings:
         if several:
             sowings = tuple(_filling(one, answer, words) for one in several)

@@ -77,6 +77,15 @@ def far_said(climate: ClimateOrigin | None, words: Words) -> str:
     return f"{away} {_caution(climate, words)}"
 
 
+def far_shortly(climate: ClimateOrigin | None, words: Words) -> str:
+    """The same in a line, for a page that is read every day; '' where it was not far."""
+    if climate is None or climate.distance_km is None or not climate.far:
+        return ""
+    return tell("CAUTION: the weather was measured at {station}, {distance} away; days and frosts are the "
+                "less sure.",
+                station=climate.station, distance=words.distance(climate.distance_km))
+
+
 def _caution(climate: ClimateOrigin, words: Words) -> str:
     far = climate.far
     steep = climate.height_difference_m is not None and abs(climate.height_difference_m) > FAR_HEIGHT

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from evenpick.base.language import later, tell, tell_n, together
+from evenpick.base.trade import CoverName
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
@@ -56,18 +57,39 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
 
 
 def changes(heading: str, told: Sequence[Change], words: Words) -> list[Block]:
-    """What is other than in the plan before: a list for each reason, in the order of their first days."""
-    by_reason: dict[str, list[str]] = {}
-    for change in told:
-        by_reason.setdefault(change.why, []).append(_change(change, words))
-    lists = (block for why, lines in by_reason.items()
-             for block in (Text(f"{capital(why)}:"), Items(tuple(lines))))
+    """What is other than in the plan before: a list for each reason, in the order of their first days; what
+    is not made good comes last."""
+    by_reason: dict[str, list[Change]] = {}
+    for change in sorted(told, key=lambda each: each.kind == "missed"):
+        by_reason.setdefault(change.why, []).append(change)
+    lists = (block for why, several in by_reason.items()
+             for block in (Text(f"{capital(why)}:"), Items(tuple(_of_reason(several, words)))))
     return [Heading(heading), *lists] if told else []
+
+
+def _of_reason(several: Sequence[Change], words: Words) -> Iterator[str]:
+    """A line for each change; missed sowings of a crop under one cover have one together."""
+    missed: dict[tuple[str, CoverName], list[Change]] = {}
+    for change in several:
+        if change.kind == "missed":
+            missed.setdefault((change.name, change.cover), []).append(change)
+        else:
+            yield _change(change, words)
+    for (name, cover), each in missed.items():
+        if len(each) == 1:
+            yield _change(each[0], words)
+        else:
+            yield tell_n("{what}: {n} sowing, {span}", "{what}: {n} sowings, {span}", len(each),
+                         what=_what(name, cover, words), span=span(each[0].sow, each[-1].sow))
+
+
+def _what(name: str, cover: CoverName, words: Words) -> str:
+    return words.name(name) if cover == "open" else f"{words.name(name)}, {words.cover(cover)}"
 
 
 def _change(change: Change, words: Words) -> str:
     much = amount(change.row_m, change.plants, change.area_m2, change.way == "raised", words)
-    name, when = words.name(change.name), day(change.sow)
+    when = day(change.sow)
     said = {
         "more": tell("{much} more on {when}", much=much, when=when),
         "less": tell("{much} less on {when}", much=much, when=when),
@@ -77,8 +99,7 @@ def _change(change: Change, words: Words) -> str:
         "moved": tell("{much} on {when}", much=much,
                       when=when) + (tell(" instead of {was}", was=day(change.was)) if change.was else ""),
     }
-    where = "" if change.cover == "open" else f", {words.cover(change.cover)}"
-    return f"{name}{where}: {said[change.kind]}"
+    return f"{_what(change.name, change.cover, words)}: {said[change.kind]}"
 
 
 def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:

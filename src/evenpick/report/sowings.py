@@ -7,6 +7,7 @@ from datetime import date
 from itertools import groupby
 
 from evenpick.base.language import later, tell, tell_n
+from evenpick.crops.sown import planted_as
 from evenpick.report.page import Block, Column, Heading, Table, Text
 from evenpick.report.words import OUNCE_G, Words, count, day, full_day, span
 from evenpick.service.answers import PlannedSowing, SeedNeed
@@ -91,12 +92,28 @@ def seed_table(needs: Sequence[SeedNeed], words: Words) -> Table:
                Column(tell("weight"), align="right"),
                Column(tell("in the tin"), align="right"), Column(tell("to buy"), align="right"))
     return Table(columns, tuple(
-        (words.name(need.name), _counted(need.seeds),
-         "" if need.grams is None else words.grams(need.grams), _counted(need.have_seeds),
-         _counted(need.buy_seeds))
+        (words.name(need.name), _counted(need.crop, need.seeds),
+         "" if need.grams is None else words.grams(need.grams), _counted(need.crop, need.have_seeds),
+         _counted(need.crop, need.buy_seeds))
         for need in needs
     ))
 
 
-def _counted(seeds: float | None) -> str:
-    return "" if seeds is None else count(seeds)
+def _counted(crop: str, seeds: float | None) -> str:
+    """How many; of what is planted with the word for it."""
+    return "" if seeds is None else count(seeds) if not planted_as(crop) else pieces_of_seed(crop, seeds)
+
+
+def pieces_of_seed(crop: str, number: float) -> str:
+    """Seeds, or the tubers, slips, cloves or sets of what is planted."""
+    said, whole = count(number), round(number)
+    match planted_as(crop):
+        case "tuber":
+            return tell_n("{seeds} tuber", "{seeds} tubers", whole, seeds=said)
+        case "slip":
+            return tell_n("{seeds} slip", "{seeds} slips", whole, seeds=said)
+        case "clove":
+            return tell_n("{seeds} clove", "{seeds} cloves", whole, seeds=said)
+        case "set":
+            return tell_n("{seeds} set", "{seeds} sets", whole, seeds=said)
+    return tell_n("{seeds} seed", "{seeds} seeds", whole, seeds=said)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from evenpick.base.language import later, tell, tell_n
+from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.sowings import seed, seed_covers
+from evenpick.report.sowings import pieces_of_seed, seed, seed_covers
 from evenpick.report.words import Words, count, day, percent
 from evenpick.service.tin import HOW, PacketRow, ShopRow, TinAnswer
 
@@ -84,25 +84,10 @@ def _span(low: str, high: str) -> str:
 
 
 def _left(row: PacketRow, words: Words) -> str:
-    amount = seed(None, row.grams, words) if row.seeds is None else _counted(row.crop, row.seeds)
+    amount = seed(None, row.grams, words) if row.seeds is None else pieces_of_seed(row.crop, row.seeds)
     if not amount:
         return tell("not said")
     return tell("under {amount}", amount=amount) if row.reckoned else amount
-
-
-def _counted(crop: str, number: float) -> str:
-    """Seeds, or the tubers, slips, cloves or sets of what is planted."""
-    said, whole = count(number), round(number)
-    match crop:
-        case "early-potato" | "main-potato":
-            return tell_n("{seeds} tuber", "{seeds} tubers", whole, seeds=said)
-        case "sweet-potato":
-            return tell_n("{seeds} slip", "{seeds} slips", whole, seeds=said)
-        case "garlic":
-            return tell_n("{seeds} clove", "{seeds} cloves", whole, seeds=said)
-        case "onion-sets":
-            return tell_n("{seeds} set", "{seeds} sets", whole, seeds=said)
-    return tell_n("{seeds} seed", "{seeds} seeds", whole, seeds=said)
 
 
 def _shop(row: ShopRow, words: Words) -> tuple[str, ...]:

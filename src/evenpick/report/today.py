@@ -10,7 +10,7 @@ from evenpick.crops.tending import tending_steps
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.pickings import about
-from evenpick.report.place import far_said, title_place
+from evenpick.report.place import far_shortly, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words, day, full_day
@@ -32,13 +32,13 @@ def job_columns(dealt: bool = False) -> tuple[Column, ...]:
 
 def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page:
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
-    `commands` that answer them."""
+    `commands` that answer them. The jobs come before what is to be known of them."""
     year = answer.day.year
-    take_in = answer.take_in if commands else ""
-    said = (*(with_command(note, take_in) for note in answer.notes), far_said(answer.far, words))
-    blocks: list[Block] = [*(Text(note) for note in said if note), *_to_do(answer, words)]
+    blocks: list[Block] = _to_do(answer, words)
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
+    take_in = answer.take_in if commands else ""
+    blocks += [Text(with_command(note, take_in)) for note in answer.notes]
     if answer.thirsty:
         blocks += [Heading(tell("beds to water today")), _thirsty(answer.thirsty, words)]
         blocks += [Text(tell("Day by day, and what to leave: evenpick water"))] if commands else []
@@ -56,6 +56,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
         columns = (Column(tell("item"), wraps=True), Column(tell("bare from the week of")))
         rows = tuple((item, day(week, year)) for item, week in answer.bare_ahead)
         blocks += [Heading(tell("likely to be bare within eight weeks")), Table(columns, rows)]
+    if far := far_shortly(answer.far, words):
+        blocks.append(Text(far))
     return Page(tell("{day}: {name}", day=full_day(answer.day), name=title_place(answer.site, words)),
                 tuple(blocks))
 

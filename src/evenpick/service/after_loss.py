@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -16,6 +16,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.kinds import stands_in
 from evenpick.garden.garden import Garden, GroundCover
 from evenpick.garden.record import Sowing
 from evenpick.outlook.setting import Settings
@@ -41,7 +42,7 @@ from evenpick.service.growing import (
 )
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure
-from evenpick.service.mending import areas_before
+from evenpick.service.mending import areas_before, days_before
 from evenpick.service.plan_command import mending
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.seedbeds import unwatered
@@ -79,7 +80,7 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
     crop = load_catalogue().crop(asked.lost.fact.crop)
     answer = AfterLoss(
         asked.garden.site, asked.weather.origin, today, sowing, crop.name, day_date(asked.lost.day), None,
-        1.0 - asked.lost.left, (), (), (), "", mending(asked.garden),
+        1.0 - asked.lost.left, (), (), (), (), "", mending(asked.garden),
     )
     if asked.garden.cooperative is not None:
         told = tell("The farms of the cooperative share what is wanted of {name}: which of them can fill its "
@@ -143,9 +144,11 @@ def _filled(asked: _Asked, crop: Crop, item: WantedItem, answer: AfterLoss) -> A
         for w in np.flatnonzero(bare)
     )
     fillings = _fillings(asked, work, bare, found.unmet[0].mean(axis=1))
-    instead = _instead(asked, item, bare) if bare.any() and not fillings else ()
-    return replace(answer, weeks=weeks, fillings=fillings, instead=instead,
-                   words=_words(item.name, bare, fillings, instead))
+    none = bare.any() and not fillings
+    instead = _others(asked, item, bare, lambda key: stands_in(key, crop.key)) if none else ()
+    besides = _others(asked, item, bare, lambda key: True) if none and not instead else ()
+    return replace(answer, weeks=weeks, fillings=fillings, instead=instead, besides=besides,
+                   words=_words(item.name, bare, fillings, instead, besides))
 
 
 def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch, ...]]:
@@ -153,7 +156,8 @@ def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch
     there may be no room."""
     as_here = as_kept(asked.season.learned)
     return grown_crops(
-        asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here, sparing=False
+        asked.garden, crops, asked.weather, asked.split, asked.horizon, as_here, sparing=False,
+        planned=days_before(asked.season, asked.horizon),
     )
 
 
@@ -249,11 +253,13 @@ def _least_free(before: PlanAnswer, cover: str, weeks: slice) -> float:
     return 0.0 if use is None else use.area_m2 - max(use.used[weeks], default=0.0)
 
 
-def _instead(asked: _Asked, item: WantedItem, bare: Bools) -> tuple[Filling, ...]:
-    """Crops of other kinds, sown in place, that are likely to be ripe in the bare weeks; the surest first."""
+def _others(
+    asked: _Asked, item: WantedItem, bare: Bools, fit: Callable[[str], bool]
+) -> tuple[Filling, ...]:
+    """Other crops that `fit`, sown in place, likely to be ripe in the bare weeks; the surest first."""
     others = [
-        crop for crop in load_catalogue().crops
-        if crop.key not in {*item.crops, *asked.garden.never} and any(w.name == "direct" for w in crop.ways)
+        crop for crop in load_catalogue().crops if fit(crop.key)
+        and crop.key not in {*item.crops, *asked.garden.never} and any(w.name == "direct" for w in crop.ways)
     ]
     made = _grown(asked, {crop.key: crop for crop in others})
     found = [best for crop in others if (best := _surest(asked, made[crop.key], bare)) is not None]
@@ -277,7 +283,10 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
     return best
 
 
-def _words(item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequence[Filling]) -> str:
+def _words(
+    item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequence[Filling],
+    besides: Sequence[Filling],
+) -> str:
     if not bare.any():
         return tell("What stands and what is planned still give at least half of the {item} wanted in "
                     "its weeks.", item=item)
@@ -292,9 +301,15 @@ def _words(item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequenc
                     name=best.name, done=done, sow=short_date(best.sow), weeks=len(best.weeks), room=room)
     if instead:
         names = ", ".join(each.name for each in instead)
-        return tell("{left} Nothing of it sown from now can fill them. Quick to sow instead: {names}.",
+        return tell("{left} Nothing of it sown from now can fill them. What can stand in for it: {names}.",
                     left=left, names=names)
+    if besides:
+        names = ", ".join(each.name for each in besides)
+        return tell("{left} Nothing of it sown from now can fill them, and nothing of its use at the table "
+                    "stands in for it: buy in, or go without. What else the ground can give in those weeks: "
+                    "{names}.", left=left, names=names)
     return tell("{left} Nothing sown from now can fill them: buy in, or go without.", left=left)
+
 
 def _monday(asked: _Asked, week: int) -> date:
     return day_date(asked.horizon.start + 7 * week)

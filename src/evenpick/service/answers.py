@@ -337,7 +337,9 @@ class AfterLoss:
     fillings: tuple[Filling, ...]
     """of the same item, the fullest first"""
     instead: tuple[Filling, ...]
-    """where nothing of the item can: other crops that are quick and easy to sow"""
+    """where nothing of the item can: crops of its use at the table that can stand in for it"""
+    besides: tuple[Filling, ...]
+    """where nothing stands in for it: what else the ground that it leaves can give in those weeks"""
     words: str
     command: str
     """that takes the loss into the plan"""

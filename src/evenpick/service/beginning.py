@@ -10,10 +10,10 @@ from typing import Literal, TypeAlias
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
-from evenpick.climate.site import Site
 from evenpick.garden.amounts import area
 from evenpick.garden.begin import (
     Answers,
+    First,
     begin_garden,
     check_eaters,
     check_ground,
@@ -65,9 +65,9 @@ def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Ques
             helpings_of(likes_of(text), catalogue)
 
 
-def begin(path: Path, answers: Answers, catalogue: Crops) -> Site:
-    """Write a first garden file with the seasons of its place; a few seconds. The site that was understood.
-    BadRequest, UnknownCrop, UnknownPlace."""
+def begin(path: Path, answers: Answers, catalogue: Crops) -> First:
+    """Write a first garden file with the seasons of its place; a few seconds. BadRequest, UnknownCrop,
+    UnknownPlace."""
     from evenpick.service.first_seasons import seasons_here
 
     covers: list[CoverName] = ["open"] if answers.ground else []

@@ -15,6 +15,7 @@ from evenpick.base.language import together as all_of
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
+from evenpick.crops.sown import planted_as
 from evenpick.crops.winter import has_winter
 from evenpick.plan.counts import CROWDED, UNBOUGHT, shuts
 from evenpick.plan.farms import row_and_farm
@@ -121,8 +122,7 @@ def _called(name: str) -> tuple[str, str, float]:
     if row == HOURS:
         return tell("hours of work{on}", on=on), tell("hour a week"), 60.0
     if row.startswith(SEED):
-        return tell("seed of {name}{on}", name=load_catalogue().crop(row.removeprefix(SEED)).told,
-                    on=on), tell("100 seeds"), 100.0
+        return _seed_of(row.removeprefix(SEED), on)
     if row.startswith(FAMILY):
         family, cover = row.removeprefix(FAMILY).split()
         part = tell("the part of {ground} for {family}{on}", ground=tell(GROUND[cover]),
@@ -137,17 +137,35 @@ def _on(farm: str) -> str:
     return tell(" on {farm}", farm=farm) if farm else ""
 
 
+def _seed_of(key: str, on: str) -> tuple[str, str, float]:
+    """As of `_called`: seed by the hundred, what is planted by the ten."""
+    name = load_catalogue().crop(key).told
+    match planted_as(key):
+        case "tuber":
+            return tell("tubers of {name}{on}", name=name, on=on), tell("10 tubers"), 10.0
+        case "slip":
+            return tell("slips of {name}{on}", name=name, on=on), tell("10 slips"), 10.0
+        case "clove":
+            return tell("cloves of {name}{on}", name=name, on=on), tell("10 cloves"), 10.0
+        case "set":
+            return tell("{name}{on}", name=name, on=on), tell("10 sets"), 10.0
+    return tell("seed of {name}{on}", name=name, on=on), tell("100 seeds"), 100.0
+
+
 def given_up(
     work: Task, task: Exact, areas: Floats, wanted: Sequence[WantedItem], found: Measure, horizon: Horizon,
-    growers: Sequence[Sequence[str]] | None = None,
+    unlaid: Measure | None = None, growers: Sequence[Sequence[str]] | None = None,
 ) -> tuple[GivenUp, ...]:
     """Items of which more than a twentieth is missing in the first year, with what is in the way; `task` is
-    of the request of `work`; `growers` as of `out_of_reach`."""
+    of the request of `work`, `areas` are those before any was made smaller for the beds, and give what
+    `unlaid` says; None: none was; `growers` as of `out_of_reach`."""
     reach, ripe = reachable_weeks(work), something_ripe(work)
     told = []
     for number, item in enumerate(wanted):
-        each = _given_up(work, task, areas, number, item.name, found.unmet[number], reach[number],
-                         ripe[number], horizon)
+        unmet = found.unmet[number]
+        cut = 0.0 if unlaid is None else float((unmet - unlaid.unmet[number])[:YEAR_WEEKS].sum())
+        each = _given_up(work, task, areas, number, item.name, unmet, reach[number], ripe[number], horizon,
+                         cut)
         if each is not None and no_room_for(work, item, growers[number] if growers else None):
             each = replace(each, because=tell("no ground is large enough for the least of it"))
         told += [] if each is None else [each]
@@ -156,15 +174,17 @@ def given_up(
 
 def _given_up(
     work: Task, task: Exact, areas: Floats, number: int, item: str, unmet: Floats, reach: Bools, ripe: Bools,
-    horizon: Horizon,
+    horizon: Horizon, cut: float = 0.0,
 ) -> GivenUp | None:
-    """`unmet` kg (weeks, years); `reach` (weeks,) and `ripe` (years, weeks), whether something can be there,
-    often enough and in each year."""
+    """`unmet` kg (weeks, years), of which `cut` for want of room in the beds; `reach` (weeks,) and `ripe`
+    (years, weeks), whether something can be there, often enough and in each year."""
     wanted, unmet = work.request.wanted[number, :YEAR_WEEKS].sum(), unmet[:YEAR_WEEKS]
     lacking, years = unmet.sum(), unmet.shape[1]
     if wanted <= 0 or lacking < NOTED * wanted * years:
         return None
-    if unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
+    if cut > lacking / 2:
+        because = tell("the beds are too small or too full for what their area would bear")
+    elif unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
         because = tell("nothing that can be sown is ripe in those weeks")
     elif unmet[~ripe[:, :YEAR_WEEKS].T].sum() > lacking / 2:
         because = tell("in most years nothing that can be sown is ripe when it is wanted"

@@ -71,7 +71,7 @@ def plan_cooperative(
     parts = _parts(described, seasons, begin, crops, weather, hands)
     work = joined([part.work for part in parts], [farm.name for farm in described.own.farms])
     watch.stage("planning", 0.2)
-    counts = [replace(counts_of(part), farm=number) for number, part in enumerate(parts)]
+    counts = [replace(each, farm=number) for number, part in enumerate(parts) for each in counts_of(part)]
     before = _before(parts) if mend else None
     fitted = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
@@ -132,6 +132,8 @@ def _answer(
     whole, named = growers.garden_of(growers.every), growers.named()
     rule = best_rule(work)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
+    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
+                                                      work.request.years, work.given)
     stood = [one for part in parts for one in part.stood]
     several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
                           wanted, crops)
@@ -155,7 +157,7 @@ def _answer(
         takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=() if found.gap is None else holding(work, areas, horizon, lats),
         given_up=() if found.exact is None else given_up(
-            work, found.exact, areas, wanted, likely, horizon, named),
+            work, found.exact, found.unlaid, wanted, likely, horizon, unlaid, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
     return replace(answer, farms=tuple(

@@ -4,20 +4,24 @@ for as long as it is to be had here."""
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Ints
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.garden.begin import ALL_YEAR, Helping, Season, usual_season
+from evenpick.garden.begin import ALL_YEAR, Found, Helping, Season, usual_season
 from evenpick.garden.garden import WeatherChoice, in_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.had import to_be_had
+from evenpick.outlook.score import MAY_WAIT, TOLD
 from evenpick.outlook.setting import Settings
-from evenpick.outlook.windows import MARGIN, YEAR, round_year
+from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
+from evenpick.plan.options import considered
 from evenpick.plan.weekly import share_there
 from evenpick.service.windows import calendars_in, month_day, year_weather
 
@@ -29,26 +33,85 @@ SHORT, BEFORE = 60, 120
 to be had for so long before, and not for as long as it is wanted after, as peas on Sicily, it is wanted all
 that time; where it goes on, as at Nelson with a tunnel from August to June, in its usual season (our
 choice)"""
+SURE = 0.55
+"""of the years: in so many some sowing must succeed; a plan asks half of them (plan/options), and the weather
+years that it draws for its own days may be a little worse"""
+SELDOM = 1  # years of ten: no number is told
 LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks bridged
 
 
 def seasons_here(
     helpings: Sequence[Helping], site: Site, covers: Sequence[CoverName], catalogue: Crops
-) -> Mapping[str, tuple[Season, ...]]:
-    """By item, the seasons it is wished for; none where no sowing in its good time gives it here."""
+) -> Mapping[str, Found]:
+    """By item, the seasons it is wished for; none, and why, where no sowing that a plan would make gives it
+    here."""
     weather = year_weather(site, WeatherChoice(), None, DEFAULT_SEED)
-    keys = dict.fromkeys(key for helping in helpings for key in helping.crops)
     settings, had = Settings(weather), defaultdict[str, list[Ints]](list)
-    for made in calendars_in(settings, [catalogue.crop(key) for key in keys], covers, DEFAULT_SEED):
+
+    def under(keys: Iterator[str], some: Sequence[CoverName]) -> Sequence[Calendar]:
+        crops = [catalogue.crop(key) for key in dict.fromkeys(keys)]
+        return calendars_in(settings, crops, some, DEFAULT_SEED)
+
+    every = under((key for helping in helpings for key in helping.crops), covers)
+    for made in map(_likely, every):
         if made.windows:
             outcome = made.outcome
             had[outcome.crop.key].append(to_be_had(made, settings.cover(outcome.cover)))
     start = weather.start + MARGIN
-    return {
+    found = {
         helping.item: _seasons(helping, [each for key in helping.crops for each in had[key]], weather.years,
                                site.lat, start)
         for helping in helpings
     }
+    lacking = [helping for helping in helpings if not found[helping.item]]
+    tunnel = () if "tunnel" in covers or not lacking else under(
+        (key for helping in lacking for key in helping.crops), ["tunnel"])
+    return {
+        helping.item: Found(found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel))
+        for helping in helpings
+    }
+
+
+def _likely(made: Calendar) -> Calendar:
+    """With the windows alone that hold a day on which a plan would sow."""
+    days = _days_of_a_plan(made)
+    return replace(made, windows=tuple(window for window in made.windows if days[_within(window)].any()))
+
+
+def _days_of_a_plan(made: Calendar) -> Bools:
+    return considered(made.outcome, made.score) & (made.score.success >= SURE)
+
+
+def _within(window: Window) -> Ints:
+    return np.array([fold(day) for day in range(window.opens, window.closes + 1)], dtype=np.int64)
+
+
+def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar]) -> str:
+    """Why no plan would sow any of it, in the grower's words; and that a tunnel would mend it, where it
+    would."""
+    success, against = max((_best_day(each) for each in made if each.outcome.crop.key in helping.crops),
+                           key=lambda best: best[0])
+    years = round(10 * success)
+    if years <= SELDOM:
+        what = tell("hardly any year gives it here")
+    elif success < SURE:
+        what = tell_n("sown on its best day it succeeds here in about {n} year of 10",
+                      "sown on its best day it succeeds here in about {n} years of 10", years)
+    else:
+        what = tell("there is no time here at which it can be counted on")
+    if against:
+        what = tell("{what} ({against})", what=what, against=tell(against))
+    helps = any(_likely(each).windows for each in tunnel if each.outcome.crop.key in helping.crops)
+    return tell("{what}; a tunnel would mend that", what=what) if helps else what
+
+
+def _best_day(made: Calendar) -> tuple[float, str]:
+    """In how many years the best sow day of the year succeeds, and what speaks most against it."""
+    year = made.score.success[MARGIN : MARGIN + YEAR]
+    day = MARGIN + int(year.argmax())
+    lost = {cause: float(share[day]) for cause, share in made.score.losses.items() if cause != MAY_WAIT}
+    worst = max(lost, key=lambda cause: lost[cause])
+    return float(year.max()), worst if lost[worst] > TOLD else ""
 
 
 def _seasons(

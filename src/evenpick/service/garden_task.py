@@ -16,12 +16,12 @@ from evenpick.base.language import tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
-from evenpick.garden.diary import SetUp
+from evenpick.garden.diary import SeedGot, SetUp
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
-from evenpick.plan.horizon import WEEKS, Horizon
+from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch
 from evenpick.plan.season_end import not_past_its_use
 from evenpick.plan.standing import GoodStand, Grown
@@ -95,8 +95,9 @@ def garden_task(
     )
 
 
-def counts_of(part: GardenTask) -> Counts:
-    """The limits on how many."""
+def counts_of(part: GardenTask) -> tuple[Counts, ...]:
+    """The limits on how many. Crops of which the diary got seed within a year are counted among those that
+    may be bought until that year is over: a plan made anew allows no more than the one before did."""
     horizon, limits = part.horizon, part.garden.limits
     weeks = [(day_number(sowing.sow) - horizon.start) // 7 for sowing in part.season.decided.fixed]
     day = day_date(horizon.begin)
@@ -108,10 +109,27 @@ def counts_of(part: GardenTask) -> Counts:
         if sowing.sow <= seed_year(day)[1]:
             kind = sowing.crop, sowing.name
             have[kind] = have.get(kind, 0.0) - (sowing.seeds or sowing.plants or 0)
-    return Counts(
+    whole = Counts(
         limits.sowings_a_week, np.bincount([w for w in weeks if 0 <= w < WEEKS], minlength=WEEKS),
         limits.buying.packets or None, have,
     )
+    got = _got_within_a_year(part.season.record, horizon.begin)
+    if whole.packets is None or not got:
+        return (whole,)
+    left = max(whole.packets - len(got), 0)
+    until = min(got.values()) + 7 * YEAR_WEEKS - horizon.start
+    return whole, Counts(packets=left, have=have, until=min(until, whole.until))
+
+
+def _got_within_a_year(record: Record, begin: int) -> Mapping[str, int]:
+    """Crops of which seed came in by the diary, the grower's own left out, with the day number of the
+    first."""
+    found: dict[str, int] = {}
+    for entry in sorted(record.entries, key=lambda each: each.day):
+        fact = entry.fact
+        if isinstance(fact, SeedGot) and not fact.saved and begin - 7 * YEAR_WEEKS < entry.day <= begin:
+            found.setdefault(fact.crop, entry.day)
+    return found
 
 
 def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:

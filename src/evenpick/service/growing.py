@@ -18,7 +18,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import Horizon
-from evenpick.plan.options import Batch, batches, best_emerged
+from evenpick.plan.options import NO_PLAN, Batch, Kind, batches, best_emerged
 from evenpick.plan.standing import GoodStand, Grown, Standing, in_good_stand, thinned
 from evenpick.service.learning import as_kept
 from evenpick.service.seedbeds import unwatered
@@ -103,14 +103,15 @@ def stored(crops: Iterable[Crop]) -> frozenset[str]:
 def grown_crops(
     garden: Garden, crops: Mapping[str, Crop], weather: WeatherYears, split: Split, horizon: Horizon,
     as_here: AsHere, hands: Hands = HERE, meanwhile: Callable[[], object] = idle, sparing: bool = True,
+    planned: Mapping[Kind, Sequence[int]] = NO_PLAN,
 ) -> Mapping[str, tuple[Batch, ...]]:
     """Every crop that may be sown, by key, early kinds with their crop; the hands do something else
-    `meanwhile` (`Hands.map`); `sparing` as of `batches`."""
+    `meanwhile` (`Hands.map`); `sparing` and `planned` as of `batches`."""
     settings = Settings(weather, unwatered(garden.site, garden.seedbed), garden.lowest)
     dry = workable_ground(settings)
     groups = (split.seen, split.unseen)
     several = [one for crop in crops.values() for one in crop.by_type() if one.purposes[0].name != EARLY]
     return batches(
         several, garden, settings, dry, horizon, groups, garden.plan.seed, as_here, hands, meanwhile,
-        sparing,
+        sparing, planned,
     )

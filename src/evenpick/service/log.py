@@ -21,6 +21,7 @@ from evenpick.garden.diary_line import mere_words, read_line
 from evenpick.garden.diary_names import Names
 from evenpick.garden.record import Record
 from evenpick.service.book import keep, record_of
+from evenpick.service.log_doubts import doubtful
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words, reading_words
 
@@ -59,14 +60,28 @@ class LogEntry:
     note: str
 
 
-def understand(garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None) -> LogAnswer:
-    """What a line written on a day tells; `answers` by the keys of the questions that were asked.
+def understand(
+    garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None, now: date | None = None
+) -> LogAnswer:
+    """What a line written on a day tells; `answers` by the keys of the questions that were asked. `now` is
+    the day by the clock, where the other may be ahead of it.
 
     BadGarden or BadBook where the garden can't be read; the line itself never raises.
     """
     names = names_of(garden)
-    answer = _answer(line, read_line(line, today, names, answers), names)
+    outcome = _unless_doubtful(garden, read_line(line, today, names, answers), names, answers, now)
+    answer = _answer(line, outcome, names)
     return _with_what_it_replaces(garden, answer, names)
+
+
+def _unless_doubtful(
+    garden: Path, outcome: Outcome, names: Names, answers: Mapping[str, str] | None, now: date | None
+) -> Outcome:
+    """What was understood, or the question whether it can be."""
+    if not isinstance(outcome, Understood):
+        return outcome
+    question = doubtful(garden, outcome.facts, names, answers or {}, now)
+    return outcome if question is None else Asked(question)
 
 
 def _with_what_it_replaces(garden: Path, answer: LogAnswer, names: Names) -> LogAnswer:
@@ -110,11 +125,13 @@ def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
 
 
 def correct(
-    garden: Path, which: str, line: str, today: date, answers: Mapping[str, str] | None = None
+    garden: Path, which: str, line: str, today: date, answers: Mapping[str, str] | None = None,
+    now: date | None = None,
 ) -> tuple[LogAnswer, str]:
     """What a line would make of an entry, and the entry's whole id; a line of several facts is refused."""
     names, entry = names_of(garden), find_entry(record_of(garden), which)
     outcome = _of_the_same_plan(read_line(line, today, names, answers), entry.fact)
+    outcome = _unless_doubtful(garden, outcome, names, answers, now)
     answer = _answer(line, outcome, names)
     if len(answer.facts) > 1:
         why = tell("an entry holds one fact, and this line tells several.")

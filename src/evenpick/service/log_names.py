@@ -125,7 +125,7 @@ def _beds(ground: Mapping[str, Any]) -> Iterator[GroundName]:
     )
     if shape.count > 1:
         for bed in names:
-            yield GroundName(bed, cover, shape.area)
+            yield GroundName(bed, cover, shape.area, name)
 
 
 def _file_packets(told: Mapping[str, Any], crops: Mapping[str, tuple[str, ...]]) -> Iterator[PacketName]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import day_number
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.mend import Before
+from evenpick.plan.options import Kind
 from evenpick.plan.task import Option, Task
 from evenpick.service.answers import PlannedSowing
 from evenpick.service.sowing_ids import NEAR_DAYS
@@ -20,6 +21,14 @@ def before_of(work: Task, season: UnderWay, horizon: Horizon) -> Before:
     """The plan before as the new one starts from it; what can't be sown on its day any more, or was put off
     past it, on the nearest day still open for it."""
     return Before(areas_before(work, season, horizon), _late(work, season, horizon))
+
+
+def days_before(season: UnderWay, horizon: Horizon) -> Mapping[Kind, Sequence[int]]:
+    """Axis days on which the plan before would still sow, by kind of sowing."""
+    found: dict[Kind, list[int]] = {}
+    for sowing, day in _to_make(season, horizon):
+        found.setdefault((sowing.crop, sowing.name, sowing.way, sowing.cover), []).append(day)
+    return found
 
 
 def areas_before(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
@@ -55,14 +64,14 @@ def _late(work: Task, season: UnderWay, horizon: Horizon) -> Floats:
     return late
 
 
-_Kind = tuple[str, str, str, str, str]
+_ItemKind = tuple[str, str, str, str, str]
 
 
-def _kind(sowing: PlannedSowing) -> _Kind:
+def _kind(sowing: PlannedSowing) -> _ItemKind:
     return sowing.item, sowing.crop, sowing.name, sowing.way, sowing.cover
 
 
-def _kind_of(work: Task, option: Option) -> _Kind:
+def _kind_of(work: Task, option: Option) -> _ItemKind:
     batch = option.batch
     item = work.request.items[option.item].name
     return item, batch.crop.key, batch.crop.name, batch.way.name, batch.cover

@@ -16,7 +16,7 @@ from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
-from evenpick.plan.options import Batch
+from evenpick.plan.options import NO_PLAN, Batch
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.beaten import beaten
@@ -29,7 +29,7 @@ from evenpick.service.growing import grown_crops, split_members, standing_well, 
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measure, measured, pickings
-from evenpick.service.mending import before_of
+from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plan_weather import plan_weather
@@ -82,19 +82,21 @@ def _plan(
     garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, seconds: float | None,
     mend: bool, hands: Hands,
 ) -> PlanAnswer:
-    part = task_of(garden, digest, begin, season, watch, hands)
-    watch.stage("planning", 0.2)
     mended = mend and season.before is not None
+    part = task_of(garden, digest, begin, season, watch, hands, mended)
+    watch.stage("planning", 0.2)
     before = before_of(part.work, season, part.horizon) if mended else None
-    found = solved(part.work, before, [counts_of(part)], watch, seconds, hands)
+    found = solved(part.work, before, counts_of(part), watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return fitted(part, found, partial(_answer, part, watch))
 
 
 def task_of(
-    garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, hands: Hands = HERE
+    garden: Garden, digest: str, begin: int, season: UnderWay, watch: Watch, hands: Hands = HERE,
+    mend: bool = False,
 ) -> GardenTask:
-    """Everything grown, and the planner's task that comes of it, from day number `begin` on."""
+    """Everything grown, and the planner's task that comes of it, from day number `begin` on; to `mend` the
+    plan before, its days stay in it."""
     horizon = Horizon(begin, garden.plan.sowing_weekday, garden.plan.sowing_days)
     watch.stage("weather", 0.0)
     since, weather = plan_weather(garden, horizon, season.since, season.readings)
@@ -104,7 +106,10 @@ def task_of(
     everything = wanted_items(garden.wishes, horizon, stored(crops.values()))
     wanted = while_there(everything, garden.wishes, garden.limits.away, horizon)
     well = cache(partial(standing_well, season, since, horizon, split, garden))
-    made = grown_crops(garden, crops, weather, split, horizon, as_kept(season.learned), hands, well)
+    made = grown_crops(
+        garden, crops, weather, split, horizon, as_kept(season.learned), hands, well,
+        planned=days_before(season, horizon) if mend else NO_PLAN,
+    )
     return garden_task(garden, digest, season, horizon, wanted, crops, weather, split, made, well())
 
 
@@ -114,6 +119,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
     anything = any(item.kg[:COUNTED_WEEKS].sum() > 0 for item in wanted)
     judged = _judged(found, anything)
     likely = measure(work, areas, work.request.supply, work.request.years, work.given)
+    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
+                                                      work.request.years, work.given)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
         several = {key: part.crops[key] for key in keys}
@@ -137,7 +144,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
         holding=() if gap is None else holding(work, areas, horizon, {"": garden.site.lat}),
-        given_up=() if found.exact is None else given_up(work, found.exact, areas, wanted, likely, horizon),
+        given_up=() if found.exact is None else given_up(work, found.exact, found.unlaid, wanted, likely,
+                                                         horizon, unlaid),
     )
     worse = beaten(garden.plan.worth_a_sowing, judged.plan, judged.interval_rule, answer.ground)
     return replace(answer, beaten=worse, seconds=watch.total(), stages=watch.stages())

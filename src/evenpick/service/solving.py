@@ -30,6 +30,9 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
 BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
 """of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
+CHANGE = 1.0
+"""of the trouble of a sowing: what changing one already planned must be worth in a plan that is mended. One
+or two hundredths of the plan's worth are given up for a third of the changes or fewer (season.md, 6)"""
 DONE = 0.9
 """of the progress bar, when the search ends"""
 TYPICAL_SECONDS = 30.0
@@ -51,13 +54,21 @@ class Solved:
     """the gap before it was kept to the counts; None where it is the same, or nothing is proven"""
     stake: float = 1.0
     """what the gap is a share of"""
+    uncut: Floats | None = None
+    """the areas before any was made smaller for the beds; None where none was"""
+
+    @property
+    def unlaid(self) -> Floats:
+        """The areas as they were before they were laid into beds."""
+        return self.areas if self.uncut is None else self.uncut
 
     def with_areas(self, areas: Floats) -> Solved:
         """The same with less: what that costs is told in the gap."""
+        less = replace(self, areas=areas, uncut=self.unlaid)
         if self.exact is None or self.gap is None:
-            return replace(self, areas=areas)
+            return less
         more = self.exact.cost(areas) - self.exact.cost(self.areas)
-        return replace(self, areas=areas, gap=float(max(self.gap + more / self.stake, 0.0)))
+        return replace(less, gap=float(max(self.gap + more / self.stake, 0.0)))
 
 
 class Watch:
@@ -87,7 +98,7 @@ def solved(
     """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
     if before is not None:
-        found = mended(work.request, before.areas, before.late).areas
+        found = mended(work.request, before.areas, before.late, change=CHANGE).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 

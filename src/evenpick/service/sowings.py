@@ -102,7 +102,8 @@ def _last_able(batch: Batch, day: int) -> int:
     short breaks don't count, for a window that opens again is no reason to hurry."""
     able = considered(batch.outcome, batch.score)
     ahead = np.arange(day, day + FAR_OFF.days + 1)
-    return day + int(np.flatnonzero(able[_seen_at(ahead)])[-1])
+    found = np.flatnonzero(able[_seen_at(ahead)])
+    return day + int(found[-1]) if found.size else day  # only kept, by the plan before, on its own day
 
 
 def _seen_at(days: Ints) -> Ints:

@@ -110,10 +110,11 @@ def standing_sowings(record: Record, on: int, before: PlanAnswer | None) -> tupl
 def _unplanned(record: Record, before: PlanAnswer | None) -> frozenset[str]:
     if before is None:
         return frozenset()
-    made = set(carried_out(before.sowings, record.sowings.values()).values())
+    known = {*carried_out(before.sowings, record.sowings.values()).values(),
+             *(standing.id for standing in before.standing)}
     begins = day_number(before.begins)
     return frozenset(
-        name for name, sowing in record.sowings.items() if sowing.day >= begins and name not in made
+        name for name, sowing in record.sowings.items() if sowing.day >= begins and name not in known
     )
 
 

@@ -105,8 +105,8 @@ def write_line(
         raise BadDiary(Problem(tell("the line that waited is in the diary by now, as it was."),
                                tell("Undo it there, if this one is to stand."), field="line"))
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
-    found = (correct(about.garden, corrects, line.strip(), when, said)[0] if corrects
-             else understand(about.garden, line.strip(), when, said))
+    found = (correct(about.garden, corrects, line.strip(), when, said, about.clock())[0] if corrects
+             else understand(about.garden, line.strip(), when, said, about.clock()))
     clear = found.outcome == "understood"
     mere = step == "later" and not (clear or corrects) and only_words(about.garden, line)
     if step == "words" or mere:

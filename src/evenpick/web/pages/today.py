@@ -17,7 +17,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
-from evenpick.report.place import far_said
+from evenpick.report.place import far_shortly
 from evenpick.report.today import bed_water, how, job_amount, job_words, no_amounts
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
@@ -48,7 +48,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         "/", answer=answer, day=day, why=why_link, amount=lambda job: job_amount(job, words),
         bed_water=lambda bed: bed_water(bed, words),
         how=lambda job: how(job, words), days=days_of_jobs(answer), remarks=remarks(answer), spoken=spoken,
-        percent=percent, picking_list=listed, far=far_said(answer.far, words),
+        percent=percent, picking_list=listed, far=far_shortly(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
         bare=answer.bare_ahead,

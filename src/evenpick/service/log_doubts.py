@@ -1,0 +1,83 @@
+"""What a line tells that is clear and yet hardly so, by what else the diary holds: it is asked about."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date, timedelta
+from pathlib import Path
+
+from evenpick.base.days import day_date, day_number
+from evenpick.base.errors import BadPlan
+from evenpick.base.language import tell
+from evenpick.garden.diary import CameUp, Cleared, Lost, Picked, PlantedOut, SetUp, Sowed
+from evenpick.garden.diary_asking import DOUBT, SO, Choice, Dated, Question
+from evenpick.garden.diary_names import Names, day_words
+from evenpick.service.book import record_of
+from evenpick.store.book import Book, book_path
+
+ZONES = timedelta(days=1)
+"""by which the day may be ahead of this machine's elsewhere on earth"""
+TRIED = timedelta(days=92)
+"""a garden that is tried ahead of the clock goes on by so much at a time (our choice)"""
+ALL_BUT = 0.97
+"""of a sowing: who loses so much has nothing left to pick"""
+KEY = f"0:{DOUBT}"
+
+
+def doubtful(
+    garden: Path, facts: Sequence[Dated], names: Names, answers: Mapping[str, str], now: date | None
+) -> Question | None:
+    """The first question of those that were not answered yet; `now` is the day by the clock, None where the
+    day was not typed."""
+    for about, text in (*_to_come(garden, facts, now), *_picked_since(garden, facts, names)):
+        if answers.get(f"{KEY}:{about}") != SO:
+            return Question(f"{KEY}:{about}", DOUBT, text, (Choice(SO, tell("yes, it is so")),))
+    return None
+
+
+def _to_come(garden: Path, facts: Sequence[Dated], now: date | None) -> Iterator[tuple[str, str]]:
+    """A day that is still to come by the clock, unless the garden itself is ahead of it."""
+    last = max((each.day for each in facts), default=None)
+    if now is None or last is None or last <= now + ZONES:
+        return
+    there = _garden_day(garden)
+    if there is not None and there > now + ZONES and last <= there + TRIED:
+        return
+    yield "day", tell("{day} {year} is still to come: it is {now} {now_year} today. Is that day meant?",
+                      day=day_words(last), year=last.year, now=day_words(now), now_year=now.year)
+
+
+def _garden_day(garden: Path) -> date | None:
+    """How far the garden has come: the first day of the plan kept, or the latest day of its diary."""
+    entries = record_of(garden).entries
+    days = [day_date(entry.day) for entry in entries if not isinstance(entry.fact, SetUp)]
+    return max([*days, *_begun(garden)], default=None)
+
+
+def _begun(garden: Path) -> Iterator[date]:
+    """The first day of the plan kept; none of one that can't be read, which is told where it is asked for."""
+    try:
+        kept = Book(book_path(garden)).plan()
+    except BadPlan:
+        return
+    begins = None if kept is None else json.loads(kept.body).get("begins")
+    if isinstance(begins, str):
+        yield date.fromisoformat(begins)
+
+
+def _picked_since(garden: Path, facts: Sequence[Dated], names: Names) -> Iterator[tuple[str, str]]:
+    """A loss of all that stood, of a sowing that was picked after that day."""
+    lost = [(each.day, each.fact) for each in facts
+            if isinstance(each.fact, Lost) and each.fact.share >= ALL_BUT]
+    if not lost:
+        return
+    kinds = tuple(fact.kind for fact in (Sowed, CameUp, PlantedOut, Lost, Cleared, Picked))
+    sowings = record_of(garden, kinds).sowings
+    for day, fact in lost:
+        sowing = sowings.get(fact.sowing)
+        later = [] if sowing is None else [each for each in sowing.pickings if each.day > day_number(day)]
+        if sowing is not None and later:
+            yield "picked", tell("{sowing}, was picked on {picked}, after that. Was all of it lost on {day}?",
+                                 sowing=names.told(sowing), picked=day_words(day_date(later[-1].day)),
+                                 day=day_words(day))
