@@ -123,7 +123,7 @@ def test_a_first_garden_wishes_for_nothing_that_its_plan_calls_impossible(
 
 
 def test_what_is_left_out_is_told_with_its_reason_and_what_would_mend_it(tmp_path: Path) -> None:
-    """Aubergines in the open fail in most years at Bristol, early tomatoes do not; a tunnel is warm enough."""
+    """Aubergines in the open fail in most years at Bristol, early tomatoes do not; a tunnel mends it."""
     answers, crops = Answers("Bristol, GB", 40, people=2, likes=LIKES), load_catalogue()
     left_out = begin(tmp_path / "open.toml", answers, crops).left_out
     assert left_out.keys() == {"aubergines"}
