@@ -14,7 +14,6 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.outlook.anchor_climate import anchor_settings
 from evenpick.outlook.anchors import anchor_day, median_days, solve_thermal_time, together
-from evenpick.outlook.stages import SHOCK
 
 SETTINGS = cache(anchor_settings)
 
@@ -46,7 +45,7 @@ def test_an_anchor_counted_from_planting_out_starts_with_the_nursery_behind_it()
     growth = settings.cover("open").growth_clock(crop.development)
     begin = np.full((settings.weather.years, 1), day)
     grown = growth.between(begin, begin + int(anchor.days))
-    need = solved - crop.way("raised").nursery + SHOCK
+    need = solved - crop.way("raised").nursery + crop.way("raised").shock
     assert float(np.median(grown)) == pytest.approx(need, rel=0.05)
 
 

@@ -16,6 +16,8 @@ SMALLER = ("baby leaf", "small heads")
 """purposes for which a crop is gathered before its full size"""
 EARLY = "early kinds"
 """purpose of the early varieties of a crop, for where its common ones come good in too few years"""
+SHOCK = 25.0
+"""effective day-degrees lost at planting out where a crop has no other (growth D3)"""
 WHOLE = 1.0
 """thermal share of a purpose that is grown to its full size; baby leaf is wished for by none of the names"""
 Profile = Literal["single", "standing", "picking", "cut", "stored"]
@@ -55,6 +57,8 @@ class Way:
     """lowest temperature of the raising bench, °C (5 frost-free, 16 heated); raised only"""
     nursery: float = 0.0
     """effective day-degrees from emergence to planting out; raised only"""
+    shock: float = SHOCK
+    """effective day-degrees of them lost at planting out; raised only"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,6 @@ from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, Emergence, Lon
 from evenpick.crops.emergence import emerged_share
 from evenpick.outlook.setting import Setting
 
-SHOCK = 25.0  # effective day-degrees lost at planting out (growth D3)
 LONGEST_LYING = 25  # days from drill to light; seed that lies longer rots or is eaten (tuned; O22)
 SLOW_SEED = 2.0  # times the days it takes MILD above its base: slow seed may lie longer (memory)
 MILD = 15.0  # °C
@@ -85,7 +84,7 @@ def seen_up(seen: Seen | None, sow: Ints) -> Bools:
 
 def behind(way: Way) -> float:
     """Effective day-degrees that a raised plant has behind it when it is set out."""
-    return way.nursery - SHOCK
+    return way.nursery - way.shock
 
 
 def planted_out(way: Way, place: Ints) -> Start:
