@@ -160,7 +160,8 @@ def live(
         ready = gather(lambda d: growth_of_day(crop, bench, d), min(up + 1, days), way.nursery, days)
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
         warm = until(lambda d: soil_ahead(spot, d) >= least, ready, days)
-        place, done = min(warm, ready + 10, days), way.nursery - {"leaf-lettuce": 120.0, "crisp-lettuce": 120.0}.get(crop.key, 25.0)
+        shock = 120.0 if crop.key in ("leaf-lettuce", "crisp-lettuce") else 25.0
+        place, done = min(warm, ready + 10, days), way.nursery - shock
         begun_warm = warm <= ready + 10 and place - sow <= 90
 
     # ripe (D3, D6)
