@@ -127,8 +127,9 @@ def test_supply_is_the_yield_times_every_factor() -> None:
         out = batch.outcome
         factor = (batch.stand[:, i] * batch.harvest[:, 0])[members] * batch.crop.produce.kg_per_m2
         grown = (out.share * out.quality)[members, i].astype(np.float64) * factor
-        # what ripens after the item's last counted week is left out of the supply on purpose
-        end = np.flatnonzero(wanted()[made_task.options[number].item].kg)[-1]
+        # what ripens after the item's last counted week, or once it is cleared, is left out on purpose
+        option = made_task.options[number]
+        end = min(np.flatnonzero(wanted()[option.item].kg)[-1], option.gives_to)
         lived = (out.share[members, i] > 0.1) & (out.last[members, i] <= (min(WEEKS, end) - 4) * 7)
         np.testing.assert_allclose(kg[number, lived], grown[lived], atol=1e-5, rtol=1e-5)
 

@@ -70,7 +70,7 @@ AWAY = (date(2027, 5, 10), date(2027, 5, 30))
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[PlanAnswer, list[str]]:
     """The plan, and what was told as it was made."""
     path, told = tmp_path_factory.mktemp("limits") / "garden.toml", list[str]()
-    path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1") + LIMITS, encoding="utf-8")
+    path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1\nworth_a_sowing = 0.5") + LIMITS, encoding="utf-8")
     return make_plan(path, seconds=60, progress=lambda stage, share: told.append(stage)), told
 
 
