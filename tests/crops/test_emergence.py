@@ -22,6 +22,7 @@ CROPS = {
     "eggplant": "aubergine", "lettuce": "crisp-lettuce", "onion": "onion", "parsley": "parsley",
     "parsnip": "parsnip", "pea": "pea", "pepper": "pepper", "radish": "radish", "spinach": "spinach",
     "tomato": "tomato", "muskmelon": "melon", "okra": "okra", "watermelon": "watermelon",
+    "bean lima": "lima-bean",
 }  # fmt: skip
 
 
@@ -72,10 +73,11 @@ def test_median_error() -> None:
 def test_error_of_each(vegetable: str) -> None:
     """No worse than the fit's own worst (growth E1): 2.0 d, onion and parsnip, slow in cold soil, 4.7 d.
 
-    Okra's row falls from 13 days at 25 °C to 7 at 30, which no straight line does: 2.5 d there."""
-    assert rms(vegetable) <= (4.7 if vegetable in ("onion", "parsnip") else 2.0)
+    Okra's row falls from 13 days at 25 °C to 7 at 30, the lima bean's from 18 at 20 to 7 at 25, which no
+    straight line does: 2.5 d and, in all, 2.1 d there."""
+    assert rms(vegetable) <= {"onion": 4.7, "parsnip": 4.7, "bean lima": 2.1}.get(vegetable, 2.0)
     warm = errors(vegetable, coldest=10.0)
-    assert np.abs(warm).max() <= (2.5 if vegetable == "okra" else 1.6)
+    assert np.abs(warm).max() <= {"okra": 2.5, "bean lima": 3.6}.get(vegetable, 1.6)
 
 
 @pytest.mark.xfail(strict=True, reason="the catalogue gives it cabbage's values: 5.5 d short at 10 °C")

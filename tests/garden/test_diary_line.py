@@ -388,6 +388,16 @@ def test_what_a_fact_has_no_place_for_is_asked_and_never_dropped(line: str) -> N
     ("planted 20 potatoes in the south border", "early-potato", "planted"),
     ("sowed 12 plants of okra in the south border", "okra", "direct"),
     ("sowed 6 watermelons in the tunnel", "watermelon", "direct"),
+    ("sowed 20 ft of black-eyed peas in the south border", "southern-pea", "direct"),
+    ("planted 20 feet of crowder peas in the south border", "southern-pea", "direct"),
+    ("sowed a 3 m row of field peas in the south border", "southern-pea", "direct"),
+    ("sowed 20 ft of purple hulls in the south border", "southern-pea", "direct"),
+    ("sowed 20 ft of southern peas in the south border", "southern-pea", "direct"),
+    ("sowed 20 ft of peas in the south border", "pea", "direct"),
+    ("sowed 2 m of butter beans in the south border", "lima-bean", "direct"),
+    ("planted 15 ft of limas in the south border", "lima-bean", "direct"),
+    ("sowed 12 collards in the south border", "collards", "direct"),
+    ("sowed 40 collard greens in trays", "collards", "raised"),
 ])  # fmt: skip
 def test_a_longer_name_goes_before_a_shorter_within_it(line: str, crop: str, way: str) -> None:
     """'Potato' stands in 'sweet potato', 'melon' in 'watermelon'."""

@@ -1,5 +1,5 @@
-"""Okra, melons, sweet potatoes and yard-long beans: where they are grown, where they are not, and that none
-sits a cool season out to fruit after it (docs/design/outlook.md, O10).
+"""Okra, melons, sweet potatoes, yard-long beans, cowpeas and butter beans: where they are grown, where
+they are not, and that none sits a cool season out to fruit after it (docs/design/outlook.md, O10).
 
 The places are real, their weather made of the packaged normals. Where they do is common knowledge of the
 trade, no source."""
@@ -17,7 +17,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import Calendar
 from evenpick.service.windows import calendars
 
-CROPS = ("okra", "melon", "watermelon", "sweet-potato", "yardlong-bean")
+CROPS = ("okra", "melon", "watermelon", "sweet-potato", "yardlong-bean", "southern-pea")
 NEEDY = [crop.key for crop in load_catalogue().crops if crop.limits.fill_mean is not None]
 
 
@@ -27,7 +27,7 @@ def test_warm_gardens_have_them(place: str, crop: str) -> None:
     assert offered(place, crop, 5, 20)
 
 
-@pytest.mark.parametrize("crop", CROPS)
+@pytest.mark.parametrize("crop", [*CROPS, "lima-bean"])
 @pytest.mark.parametrize("place", ["cork", "edinburgh", "reykjavik"])
 def test_cool_gardens_are_not_offered_them_in_the_open(place: str, crop: str) -> None:
     assert not any(made.windows for made in grown(place, crop))
@@ -38,7 +38,7 @@ def test_the_wet_tropics_sow_them_all_year(crop: str) -> None:
     assert all(offered("singapore", crop, month, 15) for month in range(1, 13))
 
 
-@pytest.mark.parametrize("crop", CROPS)
+@pytest.mark.parametrize("crop", [*CROPS, "lima-bean"])
 def test_frost_keeps_them_out_of_winter(crop: str) -> None:
     assert not any(offered("atlanta", crop, month, 15, way) for month in (11, 12, 1)
                    for way in ("direct", "planted"))  # fmt: skip
@@ -53,6 +53,24 @@ def test_the_desert_picks_melons_before_and_after_its_worst_heat_and_okra_throug
     assert offered("phoenix", crop, 6, 1) == (crop == "okra")
 
 
+def test_butter_beans_set_no_pods_in_hot_nights() -> None:
+    """Nights over 75 °F break the setting off (udellimaheat2019): Houston has a spring and an autumn season
+    with its hot nights between, and cowpeas in them; Atlanta's nights are cooler."""
+    assert offered("houston", "lima-bean", 3, 20)
+    assert offered("houston", "lima-bean", 8, 25)
+    assert not any(offered("houston", "lima-bean", *day) for day in ((5, 15), (6, 15), (7, 1)))
+    assert all(offered("houston", "southern-pea", *day) for day in ((5, 15), (6, 15), (7, 1)))
+    assert all(offered("atlanta", "lima-bean", *day) for day in ((5, 1), (6, 1), (7, 1)))
+
+
+@pytest.mark.parametrize("crop", ["southern-pea", "lima-bean"])
+def test_the_middle_west_has_early_summer_for_them(crop: str) -> None:
+    """Fargo, farther north, has both maturity tables' limas (ndsuh912)."""
+    assert offered("chicago", crop, 6, 5)
+    assert not offered("chicago", crop, 4, 25)
+    assert not offered("chicago", crop, 8, 1)
+
+
 def open_grown(place: str, key: str, fill_mean: float | None) -> tuple[Calendar, ...]:
     crop = load_catalogue().crop(key)
     crop = replace(crop, limits=replace(crop.limits, fill_mean=fill_mean))
@@ -60,10 +78,12 @@ def open_grown(place: str, key: str, fill_mean: float | None) -> tuple[Calendar,
 
 
 def test_those_that_need_warmth() -> None:
-    """Least mean for growth and quality (knott1997), of sweet potatoes for their roots (udelsweet)."""
-    assert NEEDY == ["sweet-potato", "melon", "watermelon", "okra"]
+    """Least mean for growth and quality (knott1997), of sweet potatoes for their roots (udelsweet); of
+    cowpeas that below which yield is hurt (vikaspediapea), of butter beans growth (winch2006)."""
+    assert NEEDY == ["sweet-potato", "melon", "watermelon", "southern-pea", "lima-bean", "okra"]
     fills = {key: load_catalogue().crop(key).limits.fill_mean for key in NEEDY}
-    assert fills == {"sweet-potato": 12.8, "melon": 15.6, "watermelon": 18.3, "okra": 18.3}
+    assert fills == {"sweet-potato": 12.8, "melon": 15.6, "watermelon": 18.3, "okra": 18.3,
+                     "southern-pea": 15.0, "lima-bean": 13.0}
 
 
 @pytest.mark.parametrize("key", ["okra", "watermelon"])

@@ -80,8 +80,18 @@ def test_a_sweet_potato_is_no_potato(garden: Path) -> None:
     assert any("green" in said for said in saving(garden, "main-potato").cautions)
 
 
-def test_the_seed_of_yard_long_beans_is_a_raw_bean(garden: Path) -> None:
-    assert any("raw beans" in said for said in saving(garden, "yardlong-bean").cautions)
+@pytest.mark.parametrize("crop", ["yardlong-bean", "southern-pea", "lima-bean"])
+def test_their_seed_is_a_raw_bean(garden: Path, crop: str) -> None:
+    assert any("raw beans" in said for said in saving(garden, crop).cautions)
+
+
+def test_collards_cross_with_kale_and_bees_cross_butter_beans(garden: Path) -> None:
+    """One species; kinds of limas cross too (organolima)."""
+    write(garden, [(date(2027, 3, 1), Sowed("kale", "direct", "open", 1.0), ""),
+                   (date(2027, 3, 1), Sowed("lima-bean", "direct", "open", 1.0, variety="Red"), ""),
+                   (date(2027, 3, 1), Sowed("lima-bean", "direct", "open", 1.0, variety="White"), "")])
+    assert "Kale" in {one.name for one in saving(garden, "collards").crosses}
+    assert {one.name for one in saving(garden, "lima-bean").crosses} == {"Butter bean: Red, White"}
 
 
 @pytest.mark.parametrize("crop", ["melon", "watermelon"])

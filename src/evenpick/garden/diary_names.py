@@ -23,14 +23,14 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "spud": ("early-potato", "main-potato"),
     "seed potato": ("early-potato", "main-potato"),
     "tattie": ("early-potato", "main-potato"),
-    "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean"),
+    "bean": ("broad-bean", "runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean", "lima-bean"),
     "french bean": ("dwarf-bean", "climbing-bean"),
     "green bean": ("dwarf-bean", "climbing-bean"),
     "snap bean": ("dwarf-bean", "climbing-bean"),
     "string bean": ("dwarf-bean", "climbing-bean", "runner-bean"),
     "broccoli": ("calabrese", "sprouting-broccoli"),
     "onion": ("onion", "onion-sets"),
-    "pea": ("pea", "mangetout"),
+    "pea": ("pea", "mangetout", "southern-pea"),
     "radish": ("radish", "winter-radish"),
 }
 """words that several crops of the catalogue go by; the crop whose own name it is stands first"""

@@ -20,6 +20,10 @@ from evenpick.service.book import record_of
 from evenpick.service.setups import garden_of
 
 ComesTrue = Literal["yes", "mostly", "no"]
+RAW_BEANS = frozenset(
+    {"runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean", "southern-pea", "lima-bean"}
+)
+"""crops whose ripe seed is poisonous raw"""
 BEANS = (
     later("Seed beans are raw beans: never eat them without soaking them, throwing that water away and "
           "boiling them hard.")
@@ -169,7 +173,7 @@ def _steps(seed: Seed, steps: SavingSteps | None, winter: bool) -> Iterator[str]
 
 def _cautions(crop: Crop) -> Iterator[str]:
     yield from crop.cautions
-    if crop.key in ("runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean"):
+    if crop.key in RAW_BEANS:
         yield tell(BEANS)
     if crop.key in ("early-potato", "main-potato"):
         yield tell(POTATO)
