@@ -18,10 +18,12 @@ from evenpick.climate import places
 from evenpick.climate.places import find_place
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.begin import ALL_YEAR, Answers, Season, helpings, usual_season
+from evenpick.garden.begin import Answers, helpings
 from evenpick.garden.garden import in_season
+from evenpick.garden.helpings import ALL_YEAR, Season, usual_season
+from evenpick.garden.spoken_area import spoken_area
 from evenpick.outlook.windows import round_year
-from evenpick.service.beginning import area_of, begin
+from evenpick.service.beginning import begin
 from evenpick.service.first_seasons import BREAK, LEAST, seasons_here
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
@@ -151,4 +153,4 @@ def test_runs_round_the_year(days: list[tuple[int, int]], told: list[tuple[int, 
 
 @pytest.mark.parametrize("text", ["0", "", "0 m2", "0 m²", "0.0 sq ft", "none"])
 def test_no_ground_is_said_in_many_ways(text: str) -> None:
-    assert area_of(text) == 0.0
+    assert spoken_area(text) == 0.0

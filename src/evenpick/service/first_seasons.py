@@ -14,8 +14,9 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.garden.begin import ALL_YEAR, Found, Helping, Season, usual_season
+from evenpick.garden.begin import Found
 from evenpick.garden.garden import WeatherChoice, in_season
+from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.had import to_be_had
 from evenpick.outlook.score import MAY_WAIT, TOLD

@@ -65,6 +65,8 @@ class About(Protocol):
     above: tuple[str, int] | None
     """name of the cooperative that a farm is served with, and the port of its pages"""
     work: Work
+    read_back: tuple[str, ...]
+    """how the answers of a garden begun here were understood and what was left out, until its next plan"""
 
     def clock(self) -> date:
         """The day that it is."""
@@ -111,6 +113,7 @@ class Served:
     above: tuple[str, int] | None = None
     farm: str = ""
     """its name among a cooperative's"""
+    read_back: tuple[str, ...] = ()
     latest: Latest = field(init=False)
     work: Work = field(init=False)
     trying: Trying = field(init=False)
