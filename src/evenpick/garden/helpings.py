@@ -29,6 +29,8 @@ class Helping:
     """the item's name there, where it is another"""
     winterless: str = ""
     """the item's name in the tropics, where it is named after a season"""
+    of_summer: bool = False
+    """a fruit or pod eaten fresh, wanted for as long as a warm summer gives it"""
 
     def named(self, english: English, lat: float) -> Helping:
         """The same with the item's name in that English, at that latitude."""
@@ -52,10 +54,10 @@ EVERYBODYS = (
     Helping("onions", ("onion-sets", "onion"), 2, ((8, 1), (3, 31))),
     Helping("peas", ("pea", "mangetout"), 1, ((6, 10), (7, 31))),
     Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20)), american="fava beans"),
-    Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5))),
-    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5)), american="zucchini"),
-    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True),
-    Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True),
+    Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5)), of_summer=True),
+    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5)), american="zucchini", of_summer=True),
+    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True, of_summer=True),
+    Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True, of_summer=True),
     Helping("parsley", ("parsley",), 1),
 )
 """wished for where no likes are named"""
@@ -74,16 +76,17 @@ SOMEBODYS = (
     Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15)), american="celery root"),
     Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15)), american="cilantro"),
     Helping("dill", ("dill",), 1, ((5, 15), (9, 30))),
-    Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15))),
+    Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15)), of_summer=True),
     Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
-    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15))),
-    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants"),
-    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25)), american="sweet corn"),
-    Helping("okra", ("okra",), 1, ((7, 15), (10, 5))),
-    Helping("melons", ("melon",), 1, ((7, 20), (9, 25))),
-    Helping("watermelons", ("watermelon",), 1, ((7, 25), (9, 25))),
+    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15)), of_summer=True),
+    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants", of_summer=True),
+    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25)), american="sweet corn", of_summer=True),
+    Helping("okra", ("okra",), 1, ((7, 15), (10, 5)), of_summer=True),
+    Helping("melons", ("melon",), 1, ((7, 20), (9, 25)), of_summer=True),
+    Helping("watermelons", ("watermelon",), 1, ((7, 25), (9, 25)), of_summer=True),
     Helping("sweet potatoes", ("sweet-potato",), 2, ((9, 15), (3, 15))),
-    Helping("yard-long beans", ("yardlong-bean",), 1, ((7, 15), (9, 30)), american="asparagus beans"),
+    Helping("yard-long beans", ("yardlong-bean",), 1, ((7, 15), (9, 30)), american="asparagus beans",
+            of_summer=True),
     Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
             american="endive and radicchio"),
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
