@@ -27,6 +27,8 @@ HARDENING = timedelta(days=8)
 """of nights ever colder before planting out (common practice, no source)"""
 FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
+SHOWS_UP = ("thinned", "pricked out", "potted on", "earthed up", "supported")
+"""what is done to plants alone: who did it has seen that they are up"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
 KIND: dict[str, JobKind] = {
@@ -131,7 +133,7 @@ class _Sown:
     def raising(self, expect: Expected) -> Iterator[Job]:
         """Up yet? Hardened off, planted out."""
         sown = tell("sown {day}", day=short_date(day_date(self.sowing.day)))
-        if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
+        if not self._seen_up() and expect.up is not None:
             late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
                         "in time", sown=sown)
             if self.sowing.fact.way == "planted":
@@ -146,6 +148,11 @@ class _Sown:
             yield self.job("plant out", out,
                            tell("{sown}; when it is ready and the ground is warm enough",
                                                   sown=sown))
+
+    def _seen_up(self) -> bool:
+        sowing = self.sowing
+        return (sowing.up is not None or sowing.planted_out is not None or bool(sowing.pickings)
+                or any(self._had(what) for what in SHOWS_UP))
 
     def steps(self, expect: Expected) -> Iterator[Job]:
         had: dict[str, int] = {}
