@@ -287,8 +287,8 @@ def seed_left(text: str) -> tuple[float | None, float | None]:
 
 
 def few(value: float, figures: int = 3) -> str:
-    """So many figures that mean something, and none fewer than stand before the point: 0.15, 12.5, 1234."""
-    return f"{value:.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
+    """So many figures that mean something, and none fewer than stand before the point: 0.15, 12.5, 1,234."""
+    return f"{value:,.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
 
 
 def area_told(m2: float, imperial: bool) -> str:

@@ -124,7 +124,7 @@ def how(job: Job, words: Words) -> str:
         return ""
     unit = words.gap_unit
     if drill.cells is not None:
-        return tell_n("{n} cell, {depth} {unit} deep", "{n} cells, {depth} {unit} deep", drill.cells,
+        return tell_n("{n:,} cell, {depth} {unit} deep", "{n:,} cells, {depth} {unit} deep", drill.cells,
                       depth=words.depth(drill.depth), unit=unit)
     depth = tell("{depth} {unit} deep", depth=words.depth(drill.depth),
                  unit=unit) if drill.depth > 0 else tell("on the surface")
