@@ -122,6 +122,12 @@ def test_late_looks_come_after_what_matters_and_in_one_line(garden: Path) -> Non
     assert said.count("dig for a seed") == len([job for job in first if job.kind == "look"])
 
 
+def test_what_is_to_be_picked_is_not_to_be_looked_for_too(garden: Path) -> None:
+    radish = sow(garden, Sowed("radish", "direct", "open", 1.0))
+    week = (kinds(today(garden, SOWN + timedelta(days=n)), radish) for n in range(25, 90))
+    assert all(not {"look", "pick"} <= each for each in week)
+
+
 def test_what_was_thinned_or_picked_is_up(garden: Path) -> None:
     radish = sow(garden, Sowed("radish", "direct", "open", 1.0))
     day = next(day for day in (SOWN + timedelta(days=n) for n in range(60))

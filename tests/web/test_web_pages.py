@@ -384,6 +384,8 @@ def test_a_garden_is_begun_by_five_answers(empty: Place, monkeypatch: pytest.Mon
     assert empty.client.get("/").headers["location"] == "/begin"
     page = empty.client.get("/begin").text
     assert page.count("<label for=") == 5
+    assert "<nav" not in page  # its pages would all lead back here
+    assert 'href="/plan"' not in page
     answers = {"token": empty.token, "where": "Dublin, IE", "ground": "forty", "tunnel": "0",
                "eaters": "nobody", "likes": ""}
     wrong = empty.client.post("/begin", data={**answers, "english": "american"})

@@ -34,14 +34,16 @@ AT_STAKE = later("That is the most by which any plan could be better on the year
                  "share of what lies between sowing nothing and the best there can be.")
 
 
-def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
-    """Everything that a plan says; `jobs` are those of its first week."""
+def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool = True) -> Page:
+    """Everything that a plan says; `jobs` are those of its first week, with the `marks` by which commands
+    answer them."""
     year = answer.begins.year
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
         *changes(tell("what is different"), answer.changes, words),
-        Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
+        Heading(tell("this week")), *listed_jobs(
+            jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *standing(answer.standing, words), *sowings(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
         *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),

@@ -75,16 +75,18 @@ def _to_do(answer: TodayAnswer, words: Words) -> list[Block]:
 
 
 def listed_jobs(
-    jobs: Sequence[Job], year: int, words: Words, none: str, dealt: bool = False
+    jobs: Sequence[Job], year: int, words: Words, none: str, dealt: bool = False, marks: bool = True
 ) -> list[Block]:
-    """The jobs, or the words for none; `dealt` as in `job_columns`."""
+    """The jobs, with the marks by which commands answer them, or the words for none; `dealt` as in
+    `job_columns`."""
     if not jobs:
         return [Text(none)]
     first, looks = gathered(jobs)
     blocks: list[Block] = []
     if first:
-        rows = tuple((job.tag, *job_row(job, year, words, dealt)) for job in first)
-        blocks.append(Table((Column(tell("job")), *job_columns(dealt)), rows))
+        mark = (Column(tell("job")),) if marks else ()
+        rows = tuple((*((job.tag,) if marks else ()), *job_row(job, year, words, dealt)) for job in first)
+        blocks.append(Table((*mark, *job_columns(dealt)), rows))
     if looks:
         names = ", ".join(f"{words.name(job.name)}, {job.where} ({job.tag})" for job in looks)
         blocks.append(Text(tell("{looks} {names}.", looks=looks_said(looks), names=names)))

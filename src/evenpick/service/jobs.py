@@ -104,7 +104,7 @@ def of_sowing(
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over(day_number(on)):
         return
-    yield from about.raising(expect)
+    yield from about.raising(expect, on)
     yield from about.steps(expect)
     yield from about.frost(expect, on)
     yield from about.water(expect, on)
@@ -130,10 +130,11 @@ class _Sown:
             sowing.id,
         )
 
-    def raising(self, expect: Expected) -> Iterator[Job]:
-        """Up yet? Hardened off, planted out."""
+    def raising(self, expect: Expected, on: date) -> Iterator[Job]:
+        """Up yet? Hardened off, planted out. Where it is to be picked by now that is looked at by picking."""
         sown = tell("sown {day}", day=short_date(day_date(self.sowing.day)))
-        if not self._seen_up() and expect.up is not None:
+        ripe = expect.first is not None and expect.first[1] <= on
+        if not self._seen_up() and not ripe and expect.up is not None:
             late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
                         "in time", sown=sown)
             if self.sowing.fact.way == "planted":
