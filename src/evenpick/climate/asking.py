@@ -95,7 +95,7 @@ def _body(service: str, answer: Any, began: float) -> bytes:
 def _refused(service: str, error: HTTPError) -> BadWeatherFile:
     if error.code in MISASKED:
         why = tell("would not answer") + f" ({error.code} {error.reason})"
-        return SaidNo(_failed(service, why).problems[0], error.read(MOST_SAID).decode("utf-8", "replace"))
+        return SaidNo(_failed(service, why).problems[0], _own_words(error))
     if error.code == 429:
         wait = error.headers.get("Retry-After", "")
         after = tell_n(" for {n} second", " for {n} seconds", int(wait)) if wait.isdecimal() else ""
@@ -104,6 +104,14 @@ def _refused(service: str, error: HTTPError) -> BadWeatherFile:
         return _failed(service, tell("sent us elsewhere ({code}), which is not followed", code=error.code))
     said = tell("has a fault of its own") if error.code >= 500 else tell("would not answer")
     return _failed(service, f"{said} ({error.code} {error.reason})")
+
+
+def _own_words(error: HTTPError) -> str:
+    """Why it says no; where that breaks off, its number alone must do."""
+    try:
+        return error.read(MOST_SAID).decode("utf-8", "replace")
+    except (HTTPException, OSError):
+        return ""
 
 
 def _failed(service: str, why: str) -> BadWeatherFile:
