@@ -33,7 +33,7 @@ class Calls(list[tuple[str, tuple[Any, ...]]]):
 @pytest.fixture(autouse=True)
 def late_clock(monkeypatch: pytest.MonkeyPatch) -> None:
     """The days of the tests are past by the clock, whenever they are run."""
-    monkeypatch.setattr("evenpick.cli.log.clock", lambda: date(2028, 1, 1))
+    monkeypatch.setattr("evenpick.cli.to_come.clock", lambda: date(2028, 1, 1))
 
 
 @pytest.fixture

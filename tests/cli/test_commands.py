@@ -18,9 +18,9 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadBook, Problem
 from evenpick.cli.here import month_number
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.eaters import eaters_of
 from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.garden.reading import read_garden
-from evenpick.service.beginning import eaters_of
 
 Run = Callable[..., tuple[int, str, str]]
 NOTHING_CHOSEN = WeatherChoice()
@@ -224,6 +224,7 @@ def test_begin_writes_a_garden_that_reads(run: Run, tmp_path: Path) -> None:
     code, out, _ = run("begin", *typed)
     assert (code, "evenpick plan" in out) == (0, True)
     assert "(37.80° S, 145.00° E)" in out
+    assert "Understood: 80.0 m² of open ground, for 2 people and 6 boxes." in out
     made = read_garden(path, load_catalogue())
     assert (made.site.lat, made.area("open"), made.area("tunnel")) == (-37.8, 80.0, 0.0)
     assert [outlet.shares for outlet in made.outlets] == [2, 6]

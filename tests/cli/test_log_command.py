@@ -6,6 +6,7 @@ import io
 import json
 import sys
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -86,6 +87,32 @@ def test_a_file_is_held_against_the_ground_too_unless_it_is_said_to_be_so(run: R
     code, _, err = run("log", "--csv", str(file), *LATER)
     assert (code, "more than all the open ground" in err) == (2, True)
     assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "1 entry understood. 1 written.\n"
+
+
+def test_days_to_come_in_a_file_are_asked_about(
+    run: Run, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A line is; a file of them was taken without a word."""
+    monkeypatch.setattr("evenpick.cli.to_come.clock", lambda: date(2027, 4, 9))
+    file = garden.with_name("lines.csv")
+    file.write_text("2027-04-09,sowed 4 m parsnips bed\n2027-12-01,parsnips up\n", encoding="utf-8")
+    code, _, err = run("log", "--csv", str(file), *LATER)
+    assert (code, "line 2" in err, "line 1" in err) == (2, True, False)
+    assert "is still to come" in err
+    assert "--yes" in err
+    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "2 entries understood. 2 written.\n"
+
+
+def test_a_job_answered_on_a_day_to_come_is_asked_about(
+    run: Run, garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert run("log", LINE, "--yes", *ON)[0] == 0
+    monkeypatch.setattr("evenpick.cli.to_come.clock", lambda: date(2027, 4, 12))
+    said = ("today", "--on", "2028-04-30", "--done", "ab12")
+    code, _, err = run(*said)
+    assert (code, "is still to come: it is" in err, "no job" in err) == (2, True, False)
+    assert "there is no job 'ab12'" in run(*said, "--yes")[2]
+    assert "there is no job 'ab12'" in run("today", "--on", "2027-04-12", "--done", "ab12")[2]
 
 
 def test_json(run: Run, garden: Path) -> None:

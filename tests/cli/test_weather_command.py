@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadWeatherFile, Problem
 from evenpick.cli.main import main
+from evenpick.climate.fetched import Fetched
+from evenpick.climate.series import DailySeries
 from evenpick.service import fetching
 
 GARDEN = """
@@ -58,6 +63,20 @@ def test_a_fetch_that_fails_is_told_and_changes_nothing(
     monkeypatch.setattr(fetching, "get_season", fails)
     code, out, err = run(capsys, "--garden", garden, "--fetch", "nasa-power")
     assert (code, out, err) == (2, "", "evenpick: NASA POWER can't be reached. Nothing was changed.\n")
+
+
+def test_what_a_service_would_not_tell_is_said(
+    garden: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    day = np.full(3, 8.0)
+    none = np.full(3, np.nan)
+    series = DailySeries(day_number(date(2020, 5, 28)), day, day + 9, day * 0, none, none, none, none)
+    found = Fetched("NASA POWER", "open", (53.43, -6.24), datetime(2020, 6, 1, tzinfo=UTC), None, series,
+                    ("dew", "wind"))
+    monkeypatch.setattr(fetching, "get_season", lambda *_: found)
+    code, _, err = run(capsys, "--garden", garden, "--fetch", "nasa-power", "--on", "2020-06-01")
+    assert code == 0
+    assert "asked once more without: dew point, wind." in err
 
 
 def test_without_fetch_the_network_is_not_even_loaded(garden: str) -> None:

@@ -214,7 +214,6 @@ def test_a_file_kept_before_damp_and_wind_were_asked_for_still_counts(server: As
 
 @pytest.mark.parametrize(("answer", "said"), [
     (body(b"busy", 503), "NASA POWER has a fault of its own (503 Service Unavailable)"),
-    (body(b"no", 422), "would not answer (422"),
     (body(b"", 429, Retry_After="120"), "wants to be left alone for 120 seconds (429)"),
     (body(b"", 302, Location="https://elsewhere.example/"), "sent us elsewhere (302), which is not followed"),
     (body(b"<html>Hello</html>"), "is no JSON"),
@@ -245,6 +244,45 @@ def test_another_unit_is_refused(server: Asked) -> None:
 def test_a_service_that_says_no_is_quoted(server: Asked) -> None:
     server.answer = body(b'{"error": true, "reason": "Parameter start_date is out of range"}')
     assert "says no: Parameter start_date is out of range" in problem(OPEN_METEO, server)
+
+
+def unless_asked_for(*unknown: str, answer: bytes, code: int = 400, named: bool = True) -> Answer:
+    """A service that has dropped fields: it answers with an error where it is asked for one."""
+    def say(handler: BaseHTTPRequestHandler) -> None:
+        asked_for = [name for name in unknown if name in handler.path]
+        why = f"Cannot initialize from invalid value {asked_for[0] if named else 'x'}" if asked_for else ""
+        said = json.dumps({"error": True, "reason": why}).encode()
+        body(said, code)(handler) if asked_for else body(answer)(handler)
+
+    return say
+
+
+@pytest.mark.parametrize("code", [200, 400, 422])
+def test_without_a_field_that_it_has_dropped_a_service_is_asked_once_more(server: Asked, code: int) -> None:
+    """The whole answer was refused for the one field, which a day is whole without."""
+    server.answer = unless_asked_for("dew_point_2m_mean", answer=RECORDED.read_bytes(), code=code)
+    found = fetched(OPEN_METEO, server)
+    assert found.left_out == ("dew",)
+    asked = [question["daily"][0].split(",") for _, question, _ in server]
+    assert [("dew_point_2m_mean" in names, "wind_speed_10m_mean" in names) for names in asked] == [
+        (True, True), (False, True), (False, True)]
+    assert np.isfinite(found.series.tmin).any()
+
+
+def test_where_it_does_not_say_which_all_that_may_be_missing_is_left_out(server: Asked) -> None:
+    server.answer = unless_asked_for("WS2M", answer=json.dumps(power(DAYS)).encode(), code=422, named=False)
+    found = fetched(NASA_POWER, server)
+    assert found.left_out == ("dew", "wind")
+    assert [question["parameters"] for _, question, _ in server][1] == [
+        "T2M_MIN,T2M_MAX,PRECTOTCORR,ALLSKY_SFC_SW_DWN"]
+
+
+def test_a_service_that_says_no_twice_is_left_alone(server: Asked) -> None:
+    server.answer = body(b"no", 422)
+    told = problem(NASA_POWER, server)
+    assert "would not answer (422" in told
+    assert "Nothing was changed." in told
+    assert len(server) == 2
 
 
 def test_nobody_there() -> None:

@@ -578,7 +578,7 @@ def test_a_distance_is_no_length_of_row(line: str) -> None:
 def test_a_thousand_is_told_as_a_thousand() -> None:
     """A hundred square metres are 1,076 sq ft; they were told as '1.08e+03 sq ft'."""
     fact = fact_of("sowed 1200 m radish in bed 2")
-    for imperial, row in ((False, "1200 m of row"), (True, "3937 ft of row")):
+    for imperial, row in ((False, "1,200 m of row"), (True, "3,937 ft of row")):
         words = fact_words(fact, replace(NAMES, imperial=imperial))
         assert "e+" not in words
         assert row in words

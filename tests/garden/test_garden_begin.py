@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from evenpick.base.errors import BadRequest, EvenpickError, UnknownCrop
 from evenpick.crops.catalogue import Catalogue, load_catalogue
-from evenpick.garden.begin import EVERYBODYS, SOMEBODYS, Answers, begin_garden, first_garden
+from evenpick.garden.begin import Answers, begin_garden, first_garden
 from evenpick.garden.garden import Garden
+from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS
 from evenpick.garden.reading import understand
 
 Read = Callable[[str], Garden]

@@ -17,7 +17,6 @@ PLURALS = re.compile(
 NEVER_ONE = {
     "{words} {shift:+.1f} °C ({readings} readings)": "seven and more",
     "That is {ago} days ago: fetch again for what has been since.": "more than a week",
-    "the {sow} sowing will be picked {days} days {late}": "five and more",
     "a frost that kills it comes in the next three nights in {frost:.0f} years of 10": "two and more",
     "{dry}, in {thirst:.0f} years of 10; leave it after rain": "five and more",
     "{max} of {shares} shares for {name}": "of several shares",

@@ -144,6 +144,17 @@ def test_a_change_of_cover_is_seen() -> None:
     assert changes("what is different", [], BRITISH) == []
 
 
+def test_a_change_of_way_is_seen() -> None:
+    """'No sowing on 29 May' and '581 plants on 29 May, new' of one crop read as if each denied the other."""
+    gone = Change("dropped", "a", "Kale", "direct", date(2027, 5, 29), None, 1.35, 4.5, None, "as seen")
+    made = replace(gone, kind="new", id="b", way="raised", plants=581)
+    other = replace(gone, id="c", name="Chard")
+    lists = [block for block in changes("what is different", [gone, made, other], BRITISH)
+             if isinstance(block, Items)]
+    assert lists == [Items(("Kale, in place: no sowing on 29 May", "Kale, raised: 581 plants on 29 May, new",
+                            "Chard: no sowing on 29 May"))]
+
+
 def test_a_page_with_a_crop_to_pick_does_not_say_that_nothing_is_ripe() -> None:
     """Without a plan nothing tells how much."""
     ripe = replace(invented.TODAY.jobs[1], kind="pick")

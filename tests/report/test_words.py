@@ -13,6 +13,7 @@ from invented import AMERICAN, BRITISH, TODAY
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.place import weather_notes
+from evenpick.report.sowings import amount
 from evenpick.report.today import how
 from evenpick.report.words import figure, percent, sentence, span, words_for
 from evenpick.service.answers import Drill
@@ -35,7 +36,11 @@ from evenpick.service.answers import Drill
         (BRITISH.gap(0.025), "2.5"), (BRITISH.gap(0.02), "2"), (BRITISH.gap(0.3048), "30"),
         (BRITISH.gap(0.005), "0"),
         (AMERICAN.distance(1.609344), "1 mile"), (AMERICAN.distance(3.3), "2 miles"),
-        (AMERICAN.temperature(16), "61"),
+        (AMERICAN.temperature(16), "61"), (AMERICAN.height(410), "1,345 ft"),
+        (AMERICAN.round_distance(100), "about 60 miles"), (AMERICAN.round_distance(50), "about 30 miles"),
+        (AMERICAN.round_distance(8), "about 5 miles"), (BRITISH.round_distance(100), "100 km"),
+        (amount(None, 2578, 100.0, True, BRITISH), "2,578 plants"),
+        (amount(None, 1, 1.0, True, BRITISH), "1 plant"),
     ],
 )
 def test_units(said: str, wanted: str) -> None:

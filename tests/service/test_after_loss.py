@@ -12,6 +12,9 @@ from evenpick.base.errors import BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.kinds import kinds, salads
 from evenpick.garden.diary import Lost, Sowed, Undid
+from evenpick.report.losses import after_loss_page
+from evenpick.report.terminal import render
+from evenpick.report.words import words_for
 from evenpick.service.after_loss import LIKELY, SOON, SURE, _asked, _grown, _missing, after_loss
 from evenpick.service.answers import AfterLoss
 from evenpick.service.book import write
@@ -60,6 +63,23 @@ def test_a_quick_crop_fills_the_weeks_of_a_lost_one(garden: Path) -> None:
     assert all(share >= LIKELY for _, share in best.weeks)
     assert not answer.instead
     assert "more than half bare. Radish sown on" in answer.words
+
+
+def test_after_blight_the_same_ground_and_what_was_left_in_it_are_warned_of(garden: Path) -> None:
+    """Potatoes were told as what can still fill the weeks of potatoes lost to blight, without a word."""
+    def caution(crop: str, by: str) -> str:
+        (sowing,) = write(garden, [(date(2027, 4, 10), Sowed(crop, "planted", "open", 2.0), "")])
+        write(garden, [(TODAY, Lost(sowing.id, "other", 1.0, by), "")])
+        answer = after_loss(garden, sowing.id, TODAY)
+        page = render(after_loss_page(answer, words_for("british", "metric", load_catalogue())))
+        assert " ".join(answer.caution.split()) in " ".join(page.split())
+        return answer.caution
+
+    for crop in ("early-potato", "main-potato"):
+        said = caution(crop, "late blight")
+        assert "no potatoes or tomatoes into that ground" in said
+        assert "common practice, no source" in said
+    assert caution("main-potato", "slugs") == caution("onion-sets", "blight") == ""
 
 
 def test_where_nothing_of_it_can_the_answer_says_so_and_names_what_is_quick(garden: Path) -> None:

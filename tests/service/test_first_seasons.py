@@ -18,10 +18,12 @@ from evenpick.climate import places
 from evenpick.climate.places import find_place
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.begin import ALL_YEAR, Answers, Season, helpings, usual_season
+from evenpick.garden.begin import Answers, helpings
 from evenpick.garden.garden import in_season
+from evenpick.garden.helpings import ALL_YEAR, Season, usual_season
+from evenpick.garden.spoken_area import spoken_area
 from evenpick.outlook.windows import round_year
-from evenpick.service.beginning import area_of, begin
+from evenpick.service.beginning import begin
 from evenpick.service.first_seasons import BREAK, LEAST, seasons_here
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
@@ -29,9 +31,9 @@ from evenpick.service.setups import garden_of
 PLACES = {
     "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
     "Singapore": Site("Singapore", 1.35, 103.82), "Palermo": Site("Palermo", 38.12, 13.36),
-    "Nelson": Site("Nelson", -41.27, 173.28),
+    "Nelson": Site("Nelson", -41.27, 173.28), "Macon": Site("Macon", 32.84, -83.63),
 }
-LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans")
+LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans", "beans", "sweetcorn", "tomatoes")
 
 
 @cache
@@ -47,7 +49,7 @@ def wanted(place: str, item: str, month: int, covers: tuple[CoverName, ...] = ("
 
 def test_a_cool_temperate_kitchen_keeps_its_seasons() -> None:
     for helping in helpings(Answers("", 40, people=2, likes=LIKED), load_catalogue()):
-        if helping.item != "courgettes":
+        if helping.item not in ("courgettes", "sweetcorn", "tomatoes"):
             assert seasons("Dublin")[helping.item] == (usual_season(helping, 53.36),)
     ((opens, closes),) = seasons("Dublin")["courgettes"]  # in the open, from late July
     assert (7, 1) < opens < (8, 10)
@@ -73,6 +75,22 @@ def test_what_is_to_be_had_before_and_after_keeps_its_season() -> None:
     """With a tunnel they are to be had from August to June at Nelson; wished for were ten months of peas."""
     for item, closes in (("peas", (1, 31)), ("broad beans", (1, 20))):
         assert seasons("Nelson", ("open", "tunnel"))[item] == (((12, 10), closes),)
+
+
+def test_a_hot_summer_gives_its_fruits_and_pods_from_june_on() -> None:
+    """British seasons had beans, courgettes and tomatoes at Macon, Georgia, wished for from July."""
+    for item, months in (("courgettes", (6, 9, 10)), ("beans", (6, 9, 10)), ("sweetcorn", (7, 9)),
+                         ("tomatoes", (7, 9, 10))):
+        assert all(wanted("Macon", item, month) for month in months), item
+        assert not any(wanted("Macon", item, month) for month in (1, 3, 4, 12)), item
+    assert seasons("Macon")["leeks"] == (((10, 1), (4, 15)),)  # no fruit
+
+
+def test_a_tunnel_makes_no_hot_summer() -> None:
+    """It would be asked for beans from May on, where it has room for little."""
+    for item in ("beans", "courgettes"):
+        (helping,) = helpings(Answers("", 40, 8, people=2, likes=(item,)), load_catalogue())
+        assert seasons("Dublin", ("open", "tunnel"))[item] == (usual_season(helping, 53.36),)
 
 
 def test_what_no_sowing_gives_is_not_wished_for() -> None:
@@ -152,4 +170,4 @@ def test_runs_round_the_year(days: list[tuple[int, int]], told: list[tuple[int, 
 
 @pytest.mark.parametrize("text", ["0", "", "0 m2", "0 m²", "0.0 sq ft", "none"])
 def test_no_ground_is_said_in_many_ways(text: str) -> None:
-    assert area_of(text) == 0.0
+    assert spoken_area(text) == 0.0

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from evenpick.base.days import monday_of
-from evenpick.garden.diary import Cleared, Decided, Lost, Sowed
+from evenpick.garden.diary import Cleared, Decided, Lost, Picked, Sowed
 from evenpick.service.after_loss import after_loss
 from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
 from evenpick.service.book import record_of, write
@@ -255,6 +255,25 @@ def test_what_was_cleared_brings_no_more(garden: Path, plan: PlanAnswer) -> None
     assert likely(plan, "radish", *after) > 0.2
     assert likely(left, "radish", *after) == 0
     assert "Cleared since the plan was made" in left.loss_note
+
+
+def test_what_was_picked_this_week_is_not_told_as_unlikely(garden: Path, plan: PlanAnswer) -> None:
+    """An item was told as likely 0 in the very week in which a picking of it was written."""
+    none = next(week for week in of(plan, "radish").weeks if week.likely < 0.05)
+    day = none.week + timedelta(days=3)
+    before = plan_now(garden, day)
+    write(garden, [(day, Picked("radish", kg=0.4), "")])
+    now = plan_now(garden, day)
+    (week,) = weeks_of(now, "radish", none.week, none.week)
+    assert week.likely == pytest.approx(0.4)
+    assert week.low <= week.likely <= week.high
+    assert weeks_of(now, "radish", day, BEGINS + 52 * WEEK) == weeks_of(
+        before, "radish", day, BEGINS + 52 * WEEK)
+    assert of(now, "lettuce") == of(before, "lettuce")
+    write(garden, [(day, Picked("radish"), "")])  # not weighed
+    (week,) = weeks_of(plan_now(garden, day), "radish", none.week, none.week)
+    assert week.likely > 0.4
+    assert "radish" in {pick.item for pick in today(garden, day).pick}
 
 
 def test_what_was_cleared_into_a_store_stays_good(made: PlanAnswer) -> None:

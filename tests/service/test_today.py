@@ -15,6 +15,7 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import (
     Answered,
     CameUp,
@@ -26,9 +27,13 @@ from evenpick.garden.diary import (
     PlantedOut,
     Reading,
     Sowed,
+    Tended,
     Watered,
     new_id,
 )
+from evenpick.report.terminal import render
+from evenpick.report.today import gathered, today_page
+from evenpick.report.words import words_for
 from evenpick.service import job_answers
 from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import record_of, write
@@ -96,6 +101,39 @@ def test_up_later_than_reckoned_is_picked_later(garden: Path) -> None:
     reckoned = first_pick()
     write(garden, [(date(2027, 5, 20), CameUp(sowing), "")])
     assert first_pick() > reckoned + timedelta(days=14)
+
+
+def test_late_looks_come_after_what_matters_and_in_one_line(garden: Path) -> None:
+    """Spring opened with a page of sowings to look for, each late."""
+    crops = ("radish", "early-carrot", "beetroot", "spinach")
+    for crop in crops:
+        sow(garden, Sowed(crop, "direct", "open", 1.0, ground="bed 3"), date(2027, 4, 1))
+    sow(garden, Sowed("onion-sets", "planted", "open", 1.0), date(2027, 3, 15))
+    day = next(day for day in (date(2027, 4, 20) + timedelta(days=n) for n in range(40)) if len(
+        [job for job in today(garden, day).jobs if job.kind == "look" and job.late]) >= 4)
+    answer = today(garden, day)
+    late = [job for job in answer.jobs if job.kind == "look" and job.late]
+    assert list(answer.jobs[-len(late):]) == late
+    first, looks = gathered(answer.jobs)
+    assert (looks, len(first) + len(looks)) == (tuple(late), len(answer.jobs))
+    said = render(today_page(answer, words_for("british", "metric", load_catalogue())))
+    (line,) = [line for line in said.split("\n\n") if "In passing" in line]
+    assert all(job.tag in line for job in late)
+    assert said.count("dig for a seed") == len([job for job in first if job.kind == "look"])
+
+
+def test_what_is_to_be_picked_is_not_to_be_looked_for_too(garden: Path) -> None:
+    radish = sow(garden, Sowed("radish", "direct", "open", 1.0))
+    week = (kinds(today(garden, SOWN + timedelta(days=n)), radish) for n in range(25, 90))
+    assert all(not {"look", "pick"} <= each for each in week)
+
+
+def test_what_was_thinned_or_picked_is_up(garden: Path) -> None:
+    radish = sow(garden, Sowed("radish", "direct", "open", 1.0))
+    day = next(day for day in (SOWN + timedelta(days=n) for n in range(60))
+               if "look" in {job.kind for job in today(garden, day).jobs if job.sowing == radish})
+    write(garden, [(day, Tended("thinned", radish), "")])
+    assert "look" not in kinds(today(garden, day), radish)
 
 
 def test_a_raised_crop_is_hardened_off_before_it_goes_out(garden: Path) -> None:

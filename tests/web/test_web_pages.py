@@ -384,6 +384,8 @@ def test_a_garden_is_begun_by_five_answers(empty: Place, monkeypatch: pytest.Mon
     assert empty.client.get("/").headers["location"] == "/begin"
     page = empty.client.get("/begin").text
     assert page.count("<label for=") == 5
+    assert "<nav" not in page  # its pages would all lead back here
+    assert 'href="/plan"' not in page
     answers = {"token": empty.token, "where": "Dublin, IE", "ground": "forty", "tunnel": "0",
                "eaters": "nobody", "likes": ""}
     wrong = empty.client.post("/begin", data={**answers, "english": "american"})
@@ -410,6 +412,23 @@ def test_words_and_measures_are_those_of_the_place_and_of_the_ground_typed(
     begun = empty.garden.read_text(encoding="utf-8")
     for line in ('english = "american"', 'units = "imperial"', 'item = "zucchini"'):
         assert line in begun
+
+
+def test_what_was_understood_and_what_was_left_out_is_told_until_the_next_plan(
+    empty: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It stood in the file alone, which whoever begins in a browser never opens."""
+    monkeypatch.setattr(empty.app.state.served.work, "start", lambda mend=False: None)
+    empty.client.post("/begin", data={"token": empty.token, "where": "Bristol, GB", "tunnel": "0",
+                                      "ground": "12 beds of 4 ft x 12 ft and half an acre",
+                                      "eaters": "40 households", "likes": "radish, aubergines"})
+    page = empty.client.get("/work").text
+    assert "Understood: 22,400 sq ft of open ground, for 40 boxes." in page
+    assert "Left out of the wishes" in page
+    assert "<li>aubergines: " in page
+    assert "radish:" not in page
+    empty.client.post("/work", data={"token": empty.token})
+    assert "Left out of the wishes" not in empty.client.get("/work").text
 
 
 def test_bad_input_is_told_with_its_remedy(place: Place) -> None:

@@ -14,6 +14,7 @@ from evenpick.base.language import month, tell, tell_n, weekday
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
 from evenpick.cli.speaking import Speaking
+from evenpick.cli.to_come import typed_day
 
 if TYPE_CHECKING:
     from evenpick.garden.diary import Entry
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from evenpick.service.log import LogAnswer, LogEntry
 
 SHOWN_ID = 6
-clock: Callable[[], date] = date.today
 PLAIN = together(
     click.option(
         "--did", metavar="WORD", help="In place of a line: sowed, picked, watered, thinned, lost ..."
@@ -82,11 +82,11 @@ def log(
         raise click.UsageError(tell("--correct ID goes with the line as it should have been."))
     if undo is not None:
         return _undo(garden, undo, day, as_json)
+    now = typed_day(on)
     if file is not None:
-        return _import(garden, file, day, yes, as_json)
+        return _import(garden, file, day, yes, as_json, now)
     if line is None:
         return _list(garden, as_json)
-    now = clock() if on else None
     return _write(garden, line, day, dict(_pair(each) for each in answers), correct, yes, as_json, now)
 
 
@@ -265,10 +265,10 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
         click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {words}")
 
 
-def _import(garden: Path, file: Path, day: date, yes: bool, as_json: bool) -> int:
+def _import(garden: Path, file: Path, day: date, yes: bool, as_json: bool, now: date | None) -> int:
     from evenpick.service.log_file import commit_lines, read_lines
 
-    entries = read_lines(garden, file, day, sure=yes)
+    entries = read_lines(garden, file, day, sure=yes, now=now)
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
         asks and click.confirm(tell_n("{n} entry is understood. Write it?",

@@ -18,6 +18,7 @@ from evenpick.cli.keeping import keeping
 from evenpick.cli.options import A_GARDEN, ON, WORDS, Number, asked, day_of, on_day, words
 from evenpick.cli.progress import Breaks, gently, told
 from evenpick.cli.speaking import Speaking
+from evenpick.cli.to_come import check_day
 
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
@@ -102,8 +103,9 @@ def _show_the_better(kept: PlanAnswer, new: PlanAnswer, say: Words, as_json: boo
 @click.option("--undo", multiple=True, metavar="JOB", help="A job whose answer was wrong.")
 @click.option("--until", metavar="YYYY-MM-DD", help="The day to put off to.")
 @click.option("--weight", metavar="WEIGHT", help="With --done of a picking: '1.2 kg', '2 lb'.")
+@click.option("--yes", is_flag=True, help="Answer on a day that is still to come without being asked.")
 @WORDS
-def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **rest: Any) -> None:
+def today(garden: Path, on: str | None, tonight: str | None, yes: bool, as_json: bool, **rest: Any) -> None:
     """What to do today with amounts, what to pick, what may be left, what will be bare.
 
     Each job has a short mark in the first column; answer it by that.
@@ -121,8 +123,10 @@ def today(garden: Path, on: str | None, tonight: str | None, as_json: bool, **re
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     together = cooperative.is_cooperative(garden)
-    if together and any(rest[answer] for answer in ("done", "put_off", "refuse", "undo")):
-        cooperative.refuse_answers(garden)
+    if any(rest[answer] for answer in ("done", "put_off", "refuse", "undo")):
+        if together:
+            cooperative.refuse_answers(garden)
+        check_day(garden, on, day, yes)
     _answer(garden, day, rest)
     if tonight is not None and tonight.strip("+- .0123456789") == "":
         tonight = f"{tonight} {say.temperature_unit}"

@@ -26,9 +26,11 @@ if TYPE_CHECKING:
 
 QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
     ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude"), None),
-    ("ground", later("How much open ground is cropped? Such as 80 m², 4 x 10 m x 1.2 m, or 0"), None),
+    ("ground", later("How much open ground is cropped? Such as 80 m², 12 beds of 4 ft x 12 ft, half an acre, "
+                     "or 0"), None),
     ("tunnel", later("How much ground is in a tunnel?"), "0"),
-    ("eaters", later("Who eats it? Such as 4 people, or 2 people, 6 boxes"), "2 people"),
+    ("eaters", later("Who eats it? Such as a family of four, 40 households, or 2 people, 6 boxes"),
+     "2 people"),
     ("likes", later("What do they like? Crops with commas between; nothing for a bit of everything"), ""),
 )
 """what is asked where no option says it, and what an empty answer stands for"""
@@ -53,16 +55,18 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.command(cls=Speaking, short_help="Write a first garden file.")
 @click.option("--at", metavar="LAT,LON", help="The point, north then east: 53.43,-6.24 (south is minus).")
 @click.option("--place", metavar="TOWN", help="A town such as 'Dublin, IE'.")
-@click.option("--ground", metavar="AREA", help="Open ground: '80 m²', '400 sq ft', '4 x 10 m x 1.2 m', 0.")
+@click.option("--ground", metavar="AREA",
+              help="Open ground: '80 m²', '12 beds of 4 ft x 12 ft', 'half an acre', 0.")
 @click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
-@click.option("--eaters", metavar="WHO", help="'4', '4 people', '12 boxes', '2 people, 6 boxes'.")
+@click.option("--eaters", metavar="WHO",
+              help="'4 people', 'a family of four', '40 households', '2 people, 6 boxes'.")
 @click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
 @click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
 @click.option("--english", type=click.Choice(["british", "american"]),
               help="Names of crops and covers.  [american for a town in the United States or Canada, else "
                    "british]")
 @click.option("--units", type=click.Choice(["metric", "imperial"]),
-              help="Units of what is told.  [imperial where the ground is told in feet, else metric]")
+              help="Units of what is told.  [as the ground is told; by the acre, as there]")
 @click.option("--json", "as_json", is_flag=True, help="Tell the file written, and its place, as JSON.")
 def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, eaters: str | None,
           likes: str | None, garden: Path, english: English | None, units: Units | None,
@@ -87,6 +91,7 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     site = first.site
     from evenpick.garden.garden import WeatherChoice
     from evenpick.report.as_json import far_shape
+    from evenpick.report.beginning import left_out, understood
     from evenpick.report.place import far_said, whereabouts
     from evenpick.service.far_weather import far_weather
 
@@ -99,13 +104,12 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
         return
     click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
                     "evenpick plan", garden=garden, place=whereabouts(site)))
-    if first.left_out:
-        click.echo(tell("Left out of the wishes, for it can't be counted on here (it stands in the file as a "
-                        "comment):"))
-        for item, why in first.left_out.items():
-            click.echo(f"- {item}: {why}.")
+    words = own_words(garden)
+    click.echo(understood(answers, words))
+    for number, line in enumerate(left_out(first)):
+        click.echo(f"- {line}" if number else line)
     if far is not None:
-        click.echo(far_said(far, own_words(garden)))
+        click.echo(far_said(far, words))
 
 
 def _asked_for(given: Mapping[Question, str | None], catalogue: Crops) -> dict[Question, str]:

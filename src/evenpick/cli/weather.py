@@ -8,9 +8,12 @@ from typing import Any
 
 import click
 
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import later, tell, tell_n
 from evenpick.cli.options import A_GARDEN, ON, WORDS, asked, on_day, words
 from evenpick.cli.speaking import Speaking
+
+LEFT_OUT = {"radiation": later("sunshine"), "dew": later("dew point"), "wind": later("wind")}
+"""what a service may leave out of a day"""
 
 
 @click.command(cls=Speaking, short_help="This season's weather against the years.")
@@ -50,3 +53,8 @@ def _fetch(garden: Path, name: str) -> None:
                       "{how} {n} days to {last}, kept in {path}. {licence}: {terms}.",
                       len(found.fetched.known), how=how, last=last, path=found.path,
                       licence=found.fetched.licence, terms=SERVICES[name].terms), err=True)
+    if found.fetched.left_out:
+        without = ", ".join(tell(LEFT_OUT[variable]) for variable in found.fetched.left_out)
+        click.echo(tell("It would not answer for all that was asked, and was asked once more without: "
+                        "{without}. Those are reckoned as where no station tells them.", without=without),
+                   err=True)

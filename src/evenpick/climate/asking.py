@@ -1,6 +1,7 @@
 """One question to a weather service over the network: only when the grower asks, once, with a limit to all.
 
-Nothing is tried again, nothing is followed elsewhere, and nothing is sent but what stands in the address.
+Nothing is tried again here (services.py asks once more, for less, where a service says no), nothing is
+followed elsewhere, and nothing is sent but what stands in the address.
 """
 
 from __future__ import annotations
@@ -23,9 +24,21 @@ LONGEST = 60.0
 """seconds in all"""
 LARGEST = 4_000_000
 """bytes; 400 days of four figures are under 40 thousand"""
+MISASKED = (400, 422)
+"""answers to a question that the service can't make out"""
+MOST_SAID = 4_000  # bytes of why not
 LOOPBACK = ("127.0.0.1", "::1", "localhost")
 LATER = later("Nothing was changed. Ask again later, or give a file of days yourself "
               "(docs/formats/daily-csv.md).")
+
+
+class SaidNo(BadWeatherFile):
+    """The service was reached, and does not answer what it was asked."""
+
+    def __init__(self, problem: Problem, said: str) -> None:
+        super().__init__(problem)
+        self.said = said
+        """in its own words, as far as there are any"""
 
 
 class _Stay(HTTPRedirectHandler):
@@ -80,6 +93,9 @@ def _body(service: str, answer: Any, began: float) -> bytes:
 
 
 def _refused(service: str, error: HTTPError) -> BadWeatherFile:
+    if error.code in MISASKED:
+        why = tell("would not answer") + f" ({error.code} {error.reason})"
+        return SaidNo(_failed(service, why).problems[0], _own_words(error))
     if error.code == 429:
         wait = error.headers.get("Retry-After", "")
         after = tell_n(" for {n} second", " for {n} seconds", int(wait)) if wait.isdecimal() else ""
@@ -88,6 +104,14 @@ def _refused(service: str, error: HTTPError) -> BadWeatherFile:
         return _failed(service, tell("sent us elsewhere ({code}), which is not followed", code=error.code))
     said = tell("has a fault of its own") if error.code >= 500 else tell("would not answer")
     return _failed(service, f"{said} ({error.code} {error.reason})")
+
+
+def _own_words(error: HTTPError) -> str:
+    """Why it says no; where that breaks off, its number alone must do."""
+    try:
+        return error.read(MOST_SAID).decode("utf-8", "replace")
+    except (HTTPException, OSError):
+        return ""
 
 
 def _failed(service: str, why: str) -> BadWeatherFile:

@@ -39,6 +39,8 @@ class Fetched:
     forecast_from: int | None
     """first day number that is a forecast; None where none is"""
     series: DailySeries
+    left_out: tuple[str, ...] = ()
+    """variables that the service would not tell when it was asked; not kept"""
 
     @property
     def known(self) -> range:

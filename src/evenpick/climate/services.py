@@ -8,14 +8,14 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from urllib.parse import urlencode
 
 from evenpick.base.days import day_number
 from evenpick.base.language import tell
-from evenpick.climate.asking import ask
+from evenpick.climate.asking import SaidNo, ask
 from evenpick.climate.fetched import Fetched, bad_answer, point_of, series_of
 from evenpick.climate.moist_air import saturation_pressure
 from evenpick.climate.readers.units import wind_at_2m
@@ -68,6 +68,11 @@ class Question:
     height: float | None
     first: date
     today: date
+    without: frozenset[str] = frozenset()
+    """the service's names of what is not asked for"""
+
+    def asks(self, fields: tuple[_Field, ...]) -> tuple[_Field, ...]:
+        return tuple(field for field in fields if field.name not in self.without)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,30 +83,48 @@ class Service:
     """who may ask it, in words"""
     addresses: tuple[str, ...]
     tell: Callable[[Service, Question], Values]
+    fields: tuple[_Field, ...]
     forecasts: bool
 
 
 def get_season(service: Service, site: Site, today: date, now: datetime) -> Fetched:
     """The season up to `today`, and a week ahead where the service forecasts; asked at `now` (UTC).
 
-    The point is sent to two decimals, a kilometre. BadWeatherFile where the service can't be reached or
-    answers anything but days of that point.
+    The point is sent to two decimals, a kilometre. A service that says no is asked once more, without the
+    fields that a day is whole without. BadWeatherFile where the service can't be reached or answers anything
+    but days of that point.
     """
     lat, lon = point_of(site)
     question = Question(lat, lon, site.height_m, today - timedelta(days=BACK), today)
-    series = series_of(_damp(service.tell(service, question)), service.name)
+    values, left_out = _told_of(service, question)
+    series = series_of(_damp(values), service.name)
     if series.start >= day_number(today):
         raise bad_answer(service.name, tell("holds no day that has been"))
     ahead = day_number(today) if series.start + series.days > day_number(today) else None
     moment = now.astimezone(UTC).replace(second=0, microsecond=0)
-    return Fetched(service.name, service.licence, (lat, lon), moment, ahead, series)
+    return Fetched(service.name, service.licence, (lat, lon), moment, ahead, series, left_out)
+
+
+def _told_of(service: Service, question: Question) -> tuple[Values, tuple[str, ...]]:
+    """What the service tells, and the variables that it was not asked for at last: those fields that it named
+    as it said no, or, where it named none, all that may be missing."""
+    try:
+        return service.tell(service, question), ()
+    except SaidNo as error:
+        spare = [field for field in service.fields if not field.needed]
+        dropped = [field for field in spare if field.name in error.said] or spare
+        sparing = replace(question, without=frozenset(field.name for field in dropped))
+        try:
+            return service.tell(service, sparing), tuple(field.variable for field in dropped)
+        except SaidNo as again:
+            raise again from error
 
 
 def _nasa_power(service: Service, question: Question) -> Values:
     """Daily point, community AG (MJ m⁻² d⁻¹): -999 or the fill value it names is missing. Its cell is half a
     degree wide; temperatures are moved from the cell's height to the site's."""
     asked = {
-        "parameters": _names(POWER_FIELDS), "community": "AG",
+        "parameters": _names(question.asks(service.fields)), "community": "AG",
         "longitude": question.lon, "latitude": question.lat,
         "start": f"{question.first:%Y%m%d}", "end": f"{question.today - timedelta(days=1):%Y%m%d}",
         "format": "JSON",
@@ -111,7 +134,7 @@ def _nasa_power(service: Service, question: Question) -> Values:
         fill = told["header"]["fill_value"]
         cell = told["geometry"]["coordinates"][2]
         found: dict[str, dict[int, float]] = {}
-        for field in POWER_FIELDS:
+        for field in question.asks(service.fields):
             if not field.needed and field.name not in told["properties"]["parameter"]:
                 continue
             _same_unit(service, field, told["parameters"][field.name]["units"])
@@ -128,25 +151,26 @@ def _open_meteo(service: Service, question: Question) -> Values:
     settled = question.today - timedelta(days=SETTLED)
     common: dict[str, object] = {
         "latitude": question.lat, "longitude": question.lon, "timezone": "auto",
-        "daily": _names(OPEN_METEO_FIELDS), "wind_speed_unit": "ms",
+        "daily": _names(question.asks(service.fields)), "wind_speed_unit": "ms",
     }
     if question.height is not None:
         common["elevation"] = round(question.height)
     archive, forecast = service.addresses
     old = {**common, "start_date": question.first.isoformat(), "end_date": settled.isoformat()}
     new = {**common, "past_days": SETTLED + 2, "forecast_days": AHEAD}
-    parts = [_days(service, f"{address}?{urlencode(asked)}") for address, asked in
+    fields = question.asks(service.fields)
+    parts = [_days(service, fields, f"{address}?{urlencode(asked)}") for address, asked in
              ((archive, old), (forecast, new))]
     joined = {name: {**parts[1].get(name, {}), **parts[0].get(name, {})} for name in parts[0] | parts[1]}
     return _inside(joined, question, question.today + timedelta(days=AHEAD - 1))
 
 
-def _days(service: Service, address: str) -> dict[str, dict[int, float]]:
+def _days(service: Service, fields: tuple[_Field, ...], address: str) -> dict[str, dict[int, float]]:
     told = _told(service, address)
     with _form(service):
         days = [day_number(date.fromisoformat(day)) for day in told["daily"]["time"]]
         found: dict[str, dict[int, float]] = {}
-        for field in OPEN_METEO_FIELDS:
+        for field in fields:
             if not field.needed and field.name not in told["daily"]:
                 continue
             _same_unit(service, field, told["daily_units"][field.name])
@@ -162,8 +186,9 @@ def _told(service: Service, address: str) -> Any:
     except (UnicodeDecodeError, ValueError) as error:
         raise bad_answer(service.name, tell("is no JSON")) from error
     if isinstance(told, dict) and told.get("error"):
-        raise bad_answer(service.name, tell("says no: {get}",
-                                            get=str(told.get("reason", tell("without a reason")))[:200]))
+        said = str(told.get("reason", tell("without a reason")))
+        problem = bad_answer(service.name, tell("says no: {get}", get=said[:200])).problems[0]
+        raise SaidNo(problem, said)
     return told
 
 
@@ -213,12 +238,12 @@ def _inside(values: Values, question: Question, last: date) -> Values:
 NASA_POWER = Service(
     "NASA POWER", "NASA Prediction Of Worldwide Energy Resources (POWER), free and open",
     "free to all; the days so far, the last two to seven missing, in cells of half a degree; no forecast",
-    ("https://power.larc.nasa.gov/api/temporal/daily/point",), _nasa_power, forecasts=False,
+    ("https://power.larc.nasa.gov/api/temporal/daily/point",), _nasa_power, POWER_FIELDS, forecasts=False,
 )
 OPEN_METEO = Service(
     "Open-Meteo", "Weather data by Open-Meteo.com, CC BY 4.0",
     "free where nothing is earned by it, else by agreement with it; the days so far and a week's forecast",
     ("https://archive-api.open-meteo.com/v1/archive", "https://api.open-meteo.com/v1/forecast"),
-    _open_meteo, forecasts=True,
+    _open_meteo, OPEN_METEO_FIELDS, forecasts=True,
 )
 SERVICES: Mapping[str, Service] = {"nasa-power": NASA_POWER, "open-meteo": OPEN_METEO}

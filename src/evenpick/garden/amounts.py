@@ -1,7 +1,8 @@
 """Areas, lengths and weekly amounts as growers write them, turned into m², m and kg.
 
-Exact factors: international foot 0.3048 m and pound 0.45359237 kg (nist811). A value without a unit is
-refused, for 20 ft read as 20 m is a wrong plan and not a wrong word.
+Exact factors: international foot 0.3048 m, acre 43,560 ft², rod 16.5 ft squared (allotments are let by it),
+and pound 0.45359237 kg (nist811). A value without a unit is refused, for 20 ft read as 20 m is a wrong plan
+and not a wrong word.
 """
 
 from __future__ import annotations
@@ -22,12 +23,18 @@ FOOT = 0.3048
 POUND = 0.45359237
 LENGTHS = {
     "m": 1.0, "metre": 1.0, "metres": 1.0, "meter": 1.0, "meters": 1.0, "cm": 0.01,
-    "ft": FOOT, "foot": FOOT, "feet": FOOT, "'": FOOT, "in": FOOT / 12, "yd": 3 * FOOT, "yards": 3 * FOOT,
+    "ft": FOOT, "foot": FOOT, "feet": FOOT, "'": FOOT,
+    "in": FOOT / 12, "inch": FOOT / 12, "inches": FOOT / 12,
+    "yd": 3 * FOOT, "yard": 3 * FOOT, "yards": 3 * FOOT,
 }
+_ACRE = 43_560 * FOOT**2
+_ROD = (16.5 * FOOT) ** 2
 AREAS = {
     "m2": 1.0, "m²": 1.0, "m^2": 1.0, "sq m": 1.0, "sqm": 1.0, "square metres": 1.0, "square meters": 1.0,
     "ft2": FOOT**2, "ft²": FOOT**2, "sq ft": FOOT**2, "sqft": FOOT**2, "square feet": FOOT**2,
     "sq yd": 9 * FOOT**2, "square yards": 9 * FOOT**2,
+    "ha": 1e4, "hectare": 1e4, "hectares": 1e4, "are": 100.0, "ares": 100.0,
+    "acre": _ACRE, "acres": _ACRE, "rod": _ROD, "rods": _ROD,
 }
 _SCALE = {**AREAS, **LENGTHS, "": 1.0}
 WEIGHTS = {
@@ -280,8 +287,8 @@ def seed_left(text: str) -> tuple[float | None, float | None]:
 
 
 def few(value: float, figures: int = 3) -> str:
-    """So many figures that mean something, and none fewer than stand before the point: 0.15, 12.5, 1234."""
-    return f"{value:.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
+    """So many figures that mean something, and none fewer than stand before the point: 0.15, 12.5, 1,234."""
+    return f"{value:,.0f}" if abs(value) >= 10**figures - 0.5 else f"{value:.{figures}g}"
 
 
 def area_told(m2: float, imperial: bool) -> str:

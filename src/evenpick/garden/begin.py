@@ -1,8 +1,6 @@
 """A first garden.toml from five answers: where, how much ground, how much tunnel, for whom, what they like.
 
-The wishes are common practice, no source: helpings that people who grow for a table tend to want, in the
-months a cool temperate kitchen asks for them; half a year round in the south, all the year in the tropics.
-Whoever knows the climate tells seasons of its own (service/first_seasons.py).
+Whoever knows the climate tells seasons of its own for the usual helpings (service/first_seasons.py).
 """
 
 from __future__ import annotations
@@ -10,24 +8,27 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from textwrap import wrap
 
-from evenpick.base.errors import BadRequest, Problem, UnknownCrop
+from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
-from evenpick.crops.winter import has_winter
 from evenpick.garden.amounts import LARGEST
-from evenpick.garden.fields import DAYS_IN_MONTH
-from evenpick.garden.garden import English, MonthDay, Units
-from evenpick.garden.whose_words import english_of
+from evenpick.garden.garden import English, Units
+from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
+from evenpick.garden.likes import helpings_of
+from evenpick.garden.spoken_area import spoken_parts
+from evenpick.garden.whose_words import english_of, units_of
 from evenpick.garden.wishes import Crops
 
-Season = tuple[MonthDay, MonthDay]
-ALL_YEAR: Season = ((1, 1), (12, 31))
 PEOPLE_IN_A_BOX = 2
-FEET = re.compile(r"ft|foot|feet|yd|yard|'", re.IGNORECASE)
+FEET = re.compile(r"ft|foot|feet|\bin|yd|yard|'")
+LAND = re.compile(r"acre|rod")
+"""told in these wherever feet once were: whoever says so may lay beds by the metre"""
+LETTERS = ("", *(f" {letter}" for letter in "BCDEFGHIJKLMNOPQRSTUVWXYZ"))
+"""of pieces of ground told together (spoken_area.MOST_PIECES); numbers are their beds'"""
 WIDTH = 100
 """letters of a comment's line"""
 SMALLEST = 0.1
@@ -56,26 +57,6 @@ class Answers:
 
 
 @dataclass(frozen=True, slots=True)
-class Helping:
-    """What one person tends to want of an item in a week of its season (north of the tropics)."""
-
-    item: str
-    crops: tuple[str, ...]
-    portions: float
-    season: Season = ALL_YEAR
-    needs_tunnel: bool = False
-    american: str = ""
-    """the item's name there, where it is another"""
-    winterless: str = ""
-    """the item's name in the tropics, where it is named after a season"""
-
-    def named(self, english: English, lat: float) -> Helping:
-        """The same with the item's name in that English, at that latitude."""
-        here = self.winterless if not has_winter(lat) else self.american if english == "american" else ""
-        return replace(self, item=here) if here else self
-
-
-@dataclass(frozen=True, slots=True)
 class Found:
     """When an item is wished for at a place; where it is not, why."""
 
@@ -97,66 +78,6 @@ class First:
     """items that are not wished for, and why"""
 
 
-EVERYBODYS = (
-    Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
-    Helping("winter salad", ("lambs-lettuce", "mizuna", "rocket"), 2, ((11, 1), (4, 30)),
-            winterless="salad leaves"),
-    Helping("greens", ("chard", "spinach"), 2),
-    Helping("kale and sprouting broccoli", ("kale", "sprouting-broccoli"), 2, ((11, 1), (5, 10))),
-    Helping("cabbage", ("summer-cabbage", "winter-cabbage"), 1, ((7, 1), (3, 31))),
-    Helping("calabrese", ("calabrese",), 1, ((7, 1), (10, 31)), american="broccoli"),
-    Helping("carrots", ("early-carrot", "main-carrot"), 3, ((6, 15), (3, 15))),
-    Helping("beetroot", ("beetroot",), 1, ((6, 15), (3, 15)), american="beets"),
-    Helping("radish", ("radish",), 1, ((4, 20), (10, 15))),
-    Helping("potatoes", ("early-potato", "main-potato"), 3, ((6, 15), (3, 15))),
-    Helping("leeks", ("leek",), 1.5, ((10, 1), (4, 15))),
-    Helping("onions", ("onion-sets", "onion"), 2, ((8, 1), (3, 31))),
-    Helping("peas", ("pea", "mangetout"), 1, ((6, 10), (7, 31))),
-    Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20)), american="fava beans"),
-    Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5))),
-    Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5)), american="zucchini"),
-    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True),
-    Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True),
-    Helping("parsley", ("parsley",), 1),
-)
-"""wished for where no likes are named"""
-
-SOMEBODYS = (
-    Helping("cauliflower", ("cauliflower",), 1, ((7, 1), (10, 31))),
-    Helping("brussels sprouts", ("brussels-sprout",), 2, ((10, 15), (2, 28))),
-    Helping("chinese leaves", ("chinese-cabbage", "pak-choi"), 1, ((6, 15), (11, 15)),
-            american="napa cabbage and bok choy"),
-    Helping("kohlrabi", ("kohlrabi",), 1, ((6, 15), (11, 15))),
-    Helping("swede", ("swede",), 1, ((10, 15), (3, 15)), american="rutabaga"),
-    Helping("turnips", ("turnip",), 1, ((6, 1), (12, 15))),
-    Helping("winter radish", ("winter-radish",), 1, ((9, 15), (1, 31))),
-    Helping("parsnips", ("parsnip",), 1.5, ((10, 15), (3, 15))),
-    Helping("celery", ("celery",), 1, ((8, 1), (10, 31))),
-    Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15)), american="celery root"),
-    Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15)), american="cilantro"),
-    Helping("dill", ("dill",), 1, ((5, 15), (9, 30))),
-    Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15))),
-    Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
-    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15))),
-    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants"),
-    Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25)), american="sweet corn"),
-    Helping("okra", ("okra",), 1, ((7, 15), (10, 5))),
-    Helping("melons", ("melon",), 1, ((7, 20), (9, 25))),
-    Helping("watermelons", ("watermelon",), 1, ((7, 25), (9, 25))),
-    Helping("sweet potatoes", ("sweet-potato",), 2, ((9, 15), (3, 15))),
-    Helping("yard-long beans", ("yardlong-bean",), 1, ((7, 15), (9, 30)), american="asparagus beans"),
-    Helping("cowpeas", ("southern-pea",), 1, ((7, 10), (9, 30)), american="southern peas"),
-    Helping("butter beans", ("lima-bean",), 1, ((7, 20), (9, 30)), american="lima beans"),
-    Helping("collards", ("collards",), 1, ((9, 15), (5, 31))),
-    Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
-            american="endive and radicchio"),
-    Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
-    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15)), american="scallions"),
-    Helping("garlic", ("garlic",), 1, ((7, 20), (3, 15))),
-)
-"""wished for where they are liked"""
-
-
 def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Found]:
     return {helping.item: Found((usual_season(helping, site.lat),)) for helping in wished}
 
@@ -170,8 +91,7 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     where, site, country = where_said(answers.where)
     english = answers.english or english_of(country)
     wished = [helping.named(english, site.lat) for helping in liked]
-    said = answers.ground_said + answers.tunnel_said
-    units = answers.units or ("imperial" if FEET.search(said) else "metric")
+    units = answers.units or _units(answers, country)
     here = seasons(wished, site)
     outlets = [
         (name, kind, shares, people)
@@ -239,16 +159,30 @@ def _quoted(text: str) -> str:
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
+def _units(answers: Answers, country: str) -> Units:
+    """As the areas were typed; where that is in both, or by the acre, as they are there."""
+    said = [part for part in (*_parts(answers.ground_said), *_parts(answers.tunnel_said))
+            if not LAND.search(part)]
+    feet = {bool(FEET.search(part)) for part in said}
+    if len(feet) == 1:
+        return "imperial" if True in feet else "metric"
+    return units_of(country) if answers.ground_said or answers.tunnel_said else "metric"
+
+
+def _parts(said: str) -> tuple[str, ...]:
+    return spoken_parts(said) if said else ()
+
+
 def _grounds(answers: Answers) -> list[str]:
+    """One for each piece of ground that was told apart, with its beds."""
     told = (
         ("garden", "open", answers.ground, answers.ground_said),
         ("tunnel", "tunnel", answers.tunnel, answers.tunnel_said),
     )
     return [
-        f'[[ground]]\nname = "{name}"\ncover = "{cover}"\narea = {_quoted(said)}\n'
-        for name, cover, area, said in (
-            (name, cover, area, typed.strip() or f"{_plain(area)} m²") for name, cover, area, typed in told
-        ) if area
+        f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {_quoted(part)}\n'
+        for name, cover, area, said in told if area
+        for letter, part in zip(LETTERS, _parts(said) or (f"{_plain(area)} m²",), strict=False)
     ]
 
 
@@ -267,30 +201,6 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
     return list(helpings_of(answers.likes, catalogue))
 
 
-def helpings_of(likes: Sequence[str], catalogue: Crops) -> tuple[Helping, ...]:
-    """The usual helpings of items and crops, each once; UnknownCrop with all that are not known."""
-    liked: list[Helping] = []
-    problems: list[Problem] = []
-    for like in likes:
-        try:
-            liked.append(helping_of(like, catalogue))
-        except UnknownCrop as error:
-            problems += error.problems
-    if problems:
-        raise UnknownCrop(problems)
-    return tuple(dict.fromkeys(liked))
-
-
-def helping_of(like: str, catalogue: Crops) -> Helping:
-    """The usual helping of an item or crop; one portion all the year of a crop that has none."""
-    for helping in (*EVERYBODYS, *SOMEBODYS):
-        if like.strip().casefold() in (helping.item, helping.american, helping.winterless):
-            return helping
-    crop = catalogue.crop(like)
-    usual = (helping for helping in (*EVERYBODYS, *SOMEBODYS) if crop.key in helping.crops)
-    return next(usual, Helping(crop.name.casefold(), (crop.key,), 1))
-
-
 def _left_out(
     wished: Sequence[Helping], why: Mapping[str, str], outlet: tuple[str, str, int, int], lat: float
 ) -> str:
@@ -304,14 +214,6 @@ def _left_out(
     return "\n".join(told[:-1]) + "\n"
 
 
-def usual_season(helping: Helping, lat: float) -> Season:
-    """Half a year on in the south, all the year in the tropics."""
-    if helping.season == ALL_YEAR or not has_winter(lat):
-        return ALL_YEAR
-    opens, closes = helping.season
-    return (_half_year_on(opens), _half_year_on(closes)) if lat < 0 else helping.season
-
-
 def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
     crops = ", ".join(f'"{key}"' for key in helping.crops)
     lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
@@ -320,11 +222,6 @@ def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
         opens, closes = season
         lines += [f'from = "{opens[0]:02d}-{opens[1]:02d}"', f'until = "{closes[0]:02d}-{closes[1]:02d}"']
     return "\n".join(lines) + "\n"
-
-
-def _half_year_on(day: MonthDay) -> MonthDay:
-    month = (day[0] + 5) % 12 + 1
-    return month, min(day[1], 28 if month == 2 else DAYS_IN_MONTH[month - 1])
 
 
 _HEAD = """\

@@ -236,7 +236,7 @@ def after_loss_shape(answer: AfterLoss, words: Words) -> Shape:
         "fillings": [_filling(one, words) for one in answer.fillings],
         "instead": [_filling(one, words) for one in answer.instead],
         "besides": [_filling(one, words) for one in answer.besides], "words": answer.words,
-        "command": answer.command,
+        "command": answer.command, "caution": answer.caution,
     }
 
 

@@ -49,7 +49,7 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
     """The weeks it leaves bare and what can fill them, or the honest no."""
     said = tell("{lost} of it, sown {sown}, was lost.", lost=percent(answer.lost),
                 sown=day(answer.sown, answer.day.year))
-    blocks: list[Block] = [Text(said), Text(sentence(answer.words))]
+    blocks: list[Block] = [Text(line) for line in (said, sentence(answer.words), answer.caution) if line]
     if answer.weeks:
         blocks += [Heading(tell("weeks it leaves bare")), weeks_table(answer, words)]
     fillings = ((tell("can still fill them"), answer.fillings),

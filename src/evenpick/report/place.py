@@ -103,8 +103,8 @@ def _mended(words: Words) -> Iterator[str]:
     """How far off months drawn from so far are, and what is better."""
     yield tell("At places with no station within {far}, months reckoned as here were about {error} off "
                "({least} with one within {near}): windows, frosts and pickings are the less sure.",
-               far=words.distance(FAR_KM), error=words.degrees_off(FAR_ERROR),
-               least=words.degrees_off(NEAR_ERROR), near=words.distance(NEAR_KM))
+               far=words.round_distance(FAR_KM), error=words.degrees_off(FAR_ERROR),
+               least=words.degrees_off(NEAR_ERROR), near=words.round_distance(NEAR_KM))
     yield tell("Twelve monthly normals from closer by are better.")
     yield tell("So is a daily record of your own; name either in the garden file (normals, weather), or with "
                "--normals or --weather.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 
 from evenpick.base.language import later, tell, tell_n, together
 from evenpick.base.trade import CoverName
@@ -15,7 +16,7 @@ from evenpick.report.shares import falling_short
 from evenpick.report.sowings import amount, seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, capital, day, full_day, percent, sentence, span
+from evenpick.report.words import WAY_WORDS, Words, capital, day, full_day, percent, sentence, span
 from evenpick.service.answers import (
     Change,
     GivenUp,
@@ -33,14 +34,16 @@ AT_STAKE = later("That is the most by which any plan could be better on the year
                  "share of what lies between sowing nothing and the best there can be.")
 
 
-def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words) -> Page:
-    """Everything that a plan says; `jobs` are those of its first week."""
+def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool = True) -> Page:
+    """Everything that a plan says; `jobs` are those of its first week, with the `marks` by which commands
+    answer them."""
     year = answer.begins.year
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
         *changes(tell("what is different"), answer.changes, words),
-        Heading(tell("this week")), *listed_jobs(jobs, year, words, tell("Nothing has to be done yet.")),
+        Heading(tell("this week")), *listed_jobs(
+            jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *standing(answer.standing, words), *sowings(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
         *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
@@ -60,24 +63,37 @@ def changes(heading: str, told: Sequence[Change], words: Words) -> list[Block]:
     """What is other than in the plan before: a list for each reason, in the order of their first days; what
     is not made good comes last."""
     by_reason: dict[str, list[Change]] = {}
+    both = _in_two_ways(told)
     for change in sorted(told, key=lambda each: each.kind == "missed"):
         by_reason.setdefault(change.why, []).append(change)
     lists = (block for why, several in by_reason.items()
-             for block in (Text(f"{capital(why)}:"), Items(tuple(_of_reason(several, words)))))
+             for block in (Text(f"{capital(why)}:"), Items(tuple(_of_reason(several, both, words)))))
     return [Heading(heading), *lists] if told else []
 
 
-def _of_reason(several: Sequence[Change], words: Words) -> Iterator[str]:
-    """A line for each change; missed sowings of a crop under one cover have one together."""
+def _in_two_ways(told: Sequence[Change]) -> frozenset[tuple[str, date]]:
+    """Names and days of which there are changes in several ways: 'no sowing on 29 May' is of seed in place,
+    and '581 plants on 29 May, new' of raised ones."""
+    ways: dict[tuple[str, date], set[str]] = {}
+    for change in told:
+        ways.setdefault((change.name, change.sow), set()).add(change.way)
+    return frozenset(each for each, found in ways.items() if len(found) > 1)
+
+
+def _of_reason(
+    several: Sequence[Change], both: frozenset[tuple[str, date]], words: Words
+) -> Iterator[str]:
+    """A line for each change; missed sowings of a crop under one cover have one together. `both` as in
+    `_in_two_ways`."""
     missed: dict[tuple[str, CoverName], list[Change]] = {}
     for change in several:
         if change.kind == "missed":
             missed.setdefault((change.name, change.cover), []).append(change)
         else:
-            yield _change(change, words)
+            yield _change(change, (change.name, change.sow) in both, words)
     for (name, cover), each in missed.items():
         if len(each) == 1:
-            yield _change(each[0], words)
+            yield _change(each[0], (name, each[0].sow) in both, words)
         else:
             yield tell_n("{what}: {n} sowing, {span}", "{what}: {n} sowings, {span}", len(each),
                          what=_what(name, cover, words), span=span(each[0].sow, each[-1].sow))
@@ -87,7 +103,7 @@ def _what(name: str, cover: CoverName, words: Words) -> str:
     return words.name(name) if cover == "open" else f"{words.name(name)}, {words.cover(cover)}"
 
 
-def _change(change: Change, words: Words) -> str:
+def _change(change: Change, tells_way: bool, words: Words) -> str:
     much = amount(change.row_m, change.plants, change.area_m2, change.way == "raised", words)
     when = day(change.sow)
     said = {
@@ -99,7 +115,8 @@ def _change(change: Change, words: Words) -> str:
         "moved": tell("{much} on {when}", much=much,
                       when=when) + (tell(" instead of {was}", was=day(change.was)) if change.was else ""),
     }
-    return f"{_what(change.name, change.cover, words)}: {said[change.kind]}"
+    way = f", {tell(WAY_WORDS[change.way])}" if tells_way else ""
+    return f"{_what(change.name, change.cover, words)}{way}: {said[change.kind]}"
 
 
 def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:

@@ -43,7 +43,7 @@ def amount(row_m: float | None, plants: int | None, area_m2: float, raised: bool
     """How much of it, as the grower works: plants where it is raised, else metres of row, plants or m²."""
     if row_m is not None and (not raised or plants is None):
         return words.row(row_m)
-    return tell_n("{n} plant", "{n} plants", plants) if plants is not None else words.area(area_m2)
+    return tell_n("{n:,} plant", "{n:,} plants", plants) if plants is not None else words.area(area_m2)
 
 
 def seed(seeds: float | None, grams: float | None, words: Words) -> str:

@@ -18,6 +18,7 @@ from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
 from evenpick.service.answers import AnsweredJob, Job, ThirstyBed, TodayAnswer
 from evenpick.service.plan_command import with_command
 
+MANY_LOOKS = 3
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
 
@@ -74,13 +75,36 @@ def _to_do(answer: TodayAnswer, words: Words) -> list[Block]:
 
 
 def listed_jobs(
-    jobs: Sequence[Job], year: int, words: Words, none: str, dealt: bool = False
+    jobs: Sequence[Job], year: int, words: Words, none: str, dealt: bool = False, marks: bool = True
 ) -> list[Block]:
-    """The jobs, or the words for none; `dealt` as in `job_columns`."""
+    """The jobs, with the marks by which commands answer them, or the words for none; `dealt` as in
+    `job_columns`."""
     if not jobs:
         return [Text(none)]
-    rows = tuple((job.tag, *job_row(job, year, words, dealt)) for job in jobs)
-    return [Table((Column(tell("job")), *job_columns(dealt)), rows)]
+    first, looks = gathered(jobs)
+    blocks: list[Block] = []
+    if first:
+        mark = (Column(tell("job")),) if marks else ()
+        rows = tuple((*((job.tag,) if marks else ()), *job_row(job, year, words, dealt)) for job in first)
+        blocks.append(Table((*mark, *job_columns(dealt)), rows))
+    if looks:
+        names = ", ".join(f"{words.name(job.name)}, {job.where} ({job.tag})" for job in looks)
+        blocks.append(Text(tell("{looks} {names}.", looks=looks_said(looks), names=names)))
+    return blocks
+
+
+def gathered(jobs: Sequence[Job]) -> tuple[tuple[Job, ...], tuple[Job, ...]]:
+    """The jobs, and apart from them the late looks whether something is up, where they are several: in spring
+    they would hide what matters."""
+    looks = tuple(job for job in jobs if job.late and job.kind == "look")
+    if len(looks) < MANY_LOOKS:
+        return tuple(jobs), ()
+    return tuple(job for job in jobs if job not in looks), looks
+
+
+def looks_said(looks: Sequence[Job]) -> str:
+    return tell_n("In passing: look whether {n} late sowing is up, and sow again what failed:",
+                  "In passing: look whether {n} late sowings are up, and sow again what failed:", len(looks))
 
 
 def job_row(job: Job, year: int, words: Words, dealt: bool = False) -> tuple[str, ...]:
@@ -102,7 +126,7 @@ def how(job: Job, words: Words) -> str:
         return ""
     unit = words.gap_unit
     if drill.cells is not None:
-        return tell_n("{n} cell, {depth} {unit} deep", "{n} cells, {depth} {unit} deep", drill.cells,
+        return tell_n("{n:,} cell, {depth} {unit} deep", "{n:,} cells, {depth} {unit} deep", drill.cells,
                       depth=words.depth(drill.depth), unit=unit)
     depth = tell("{depth} {unit} deep", depth=words.depth(drill.depth),
                  unit=unit) if drill.depth > 0 else tell("on the surface")

@@ -18,6 +18,7 @@ from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.garden import English, Units
 
 MILE = 5280 * FOOT
+LONG_WAY = 20  # miles: from here people say tens
 OUNCE_G = POUND / 16 * 1000
 COVER_WORDS: Mapping[CoverName, str] = {
     "open": later("open"), "fleece": later("fleece"), "cloche": later("cloche"), "tunnel": later("tunnel"),
@@ -151,11 +152,19 @@ class Words:
         return f"{whole}{FRACTIONS[quarters % 4]}"
 
     def height(self, metres: float) -> str:
-        return f"{metres / FOOT:.0f} ft" if self.imperial else f"{metres:.0f} m"
+        return marked(f"{metres / FOOT:,.0f} ft" if self.imperial else f"{metres:,.0f} m")
 
     def distance(self, km: float) -> str:
         miles = round(km * 1000 / MILE)
         return tell_n("{n} mile", "{n} miles", miles) if self.imperial else f"{km:.0f} km"
+
+    def round_distance(self, km: float) -> str:
+        """A round number of kilometres, '100 km', as people say it: 'about 60 miles'."""
+        if not self.imperial:
+            return f"{km:.0f} km"
+        miles = km * 1000 / MILE
+        said = round(miles, -1) if miles >= LONG_WAY else round(miles / 5) * 5
+        return tell_n("about {n} mile", "about {n} miles", max(1, round(said)))
 
     def reckoned(self, metric: str) -> str:
         """A figure of the catalogue with its unit, '2.8 °C soil', '108 °C d' or '1.35 kg/m²', in these."""

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date, day_number, short_date
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -31,6 +31,7 @@ from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.plan.weekly import share_there
 from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
+from evenpick.service.blight import blight_caution
 from evenpick.service.growing import (
     Split,
     emerged_best,
@@ -81,15 +82,16 @@ def after_loss(garden: Path, sowing: str, today: date) -> AfterLoss:
     answer = AfterLoss(
         asked.garden.site, asked.weather.origin, today, sowing, crop.name, day_date(asked.lost.day), None,
         1.0 - asked.lost.left, (), (), (), (), "", mending(asked.garden),
+        blight_caution(asked.lost),
     )
     if asked.garden.cooperative is not None:
         told = tell("The farms of the cooperative share what is wanted of {name}: which of them can fill its "
-                    "weeks is for their common plan to say.", name=crop.name)
+                    "weeks is for their common plan to say.", name=crop.told)
         return replace(answer, words=told)
     item = _item(asked, crop)
     if item is None:
         return replace(answer, words=tell("Nobody wishes for {name}: its loss leaves no week bare.",
-                                          name=crop.name))
+                                          name=crop.told))
     return _filled(asked, crop, item, replace(answer, item=item.name))
 
 
@@ -296,19 +298,25 @@ def _words(
     if fillings:
         best = fillings[0]
         room = "" if best.room else tell(", if ground is found for it")
-        done = "planted" if best.way == "planted" else "sown"
-        return tell("{left} {name} {done} on {sow} can give something in {weeks} of them{room}.", left=left,
-                    name=best.name, done=done, sow=short_date(best.sow), weeks=len(best.weeks), room=room)
+        said = later("{left} {name} sown on {sow} can give something in {weeks} of them{room}.")
+        if best.way == "planted":
+            said = later("{left} {name} planted on {sow} can give something in {weeks} of them{room}.")
+        return tell(said, left=left, name=_told(best), sow=short_date(best.sow), weeks=len(best.weeks),
+                    room=room)
     if instead:
-        names = ", ".join(each.name for each in instead)
+        names = ", ".join(map(_told, instead))
         return tell("{left} Nothing of it sown from now can fill them. What can stand in for it: {names}.",
                     left=left, names=names)
     if besides:
-        names = ", ".join(each.name for each in besides)
+        names = ", ".join(map(_told, besides))
         return tell("{left} Nothing of it sown from now can fill them, and nothing of its use at the table "
                     "stands in for it: buy in, or go without. What else the ground can give in those weeks: "
                     "{names}.", left=left, names=names)
     return tell("{left} Nothing sown from now can fill them: buy in, or go without.", left=left)
+
+
+def _told(filling: Filling) -> str:
+    return load_catalogue().crop(filling.crop).told_as(filling.name).told
 
 
 def _monday(asked: _Asked, week: int) -> date:

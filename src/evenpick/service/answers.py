@@ -343,6 +343,8 @@ class AfterLoss:
     words: str
     command: str
     """that takes the loss into the plan"""
+    caution: str = ""
+    """what to heed before the like is planted again"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.garden_task import diary_digest
 from evenpick.service.sowing_ids import NEAR_DAYS
@@ -190,6 +190,9 @@ def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator
             continue
         days = (sowing.first_picking[1] - planned[1]).days
         if abs(days) >= SHIFT:
-            late = "later" if days > 0 else "sooner"
-            yield sowing.item, tell("the {sow} sowing will be picked {days} days {late}",
-                                    sow=short_date(sowing.sow), days=abs(days), late=late)
+            sow = short_date(sowing.sow)
+            yield sowing.item, (
+                tell_n("the {sow} sowing will be picked {n} day later",
+                       "the {sow} sowing will be picked {n} days later", days, sow=sow) if days > 0 else
+                tell_n("the {sow} sowing will be picked {n} day sooner",
+                       "the {sow} sowing will be picked {n} days sooner", -days, sow=sow))

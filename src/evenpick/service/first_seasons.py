@@ -1,5 +1,5 @@
 """When each item of a first garden is wanted: in its usual season where this climate gives it then, and else
-for as long as it is to be had here."""
+for as long as it is to be had here; fruits and pods of summer so wherever the summer is warm."""
 
 from __future__ import annotations
 
@@ -14,8 +14,9 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
-from evenpick.garden.begin import ALL_YEAR, Found, Helping, Season, usual_season
+from evenpick.garden.begin import Found
 from evenpick.garden.garden import WeatherChoice, in_season
+from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.had import to_be_had
 from evenpick.outlook.score import MAY_WAIT, TOLD
@@ -33,6 +34,9 @@ SHORT, BEFORE = 60, 120
 to be had for so long before, and not for as long as it is wanted after, as peas on Sicily, it is wanted all
 that time; where it goes on, as at Nelson with a tunnel from August to June, in its usual season (our
 choice)"""
+SOONER = 21
+"""days: a fruit or pod of summer that the open ground gives so long before a cool kitchen asks for it is
+wanted for as long as it is to be had, as beans and courgettes at Macon from May (our choice)"""
 SURE = 0.55
 """of the years: in so many some sowing must succeed; a plan asks half of them (plan/options), and the weather
 years that it draws for its own days may be a little worse"""
@@ -47,6 +51,7 @@ def seasons_here(
     here."""
     weather = year_weather(site, WeatherChoice(), None, DEFAULT_SEED)
     settings, had = Settings(weather), defaultdict[str, list[Ints]](list)
+    outdoors = defaultdict[str, list[Ints]](list)
 
     def under(keys: Iterator[str], some: Sequence[CoverName]) -> Sequence[Calendar]:
         crops = [catalogue.crop(key) for key in dict.fromkeys(keys)]
@@ -56,11 +61,17 @@ def seasons_here(
     for made in map(_likely, every):
         if made.windows:
             outcome = made.outcome
-            had[outcome.crop.key].append(to_be_had(made, settings.cover(outcome.cover)))
+            spans = to_be_had(made, settings.cover(outcome.cover))
+            had[outcome.crop.key].append(spans)
+            if outcome.cover == "open" or "open" not in covers:
+                outdoors[outcome.crop.key].append(spans)
     start = weather.start + MARGIN
+
+    def days(helping: Helping, spans: Mapping[str, Sequence[Ints]]) -> Bools:
+        return _often([each for key in helping.crops for each in spans.get(key, ())], weather.years)
+
     found = {
-        helping.item: _seasons(helping, [each for key in helping.crops for each in had[key]], weather.years,
-                               site.lat, start)
+        helping.item: _seasons(helping, days(helping, had), days(helping, outdoors), site.lat, start)
         for helping in helpings
     }
     lacking = [helping for helping in helpings if not found[helping.item]]
@@ -114,16 +125,25 @@ def _best_day(made: Calendar) -> tuple[float, str]:
     return float(year.max()), worst if lost[worst] > TOLD else ""
 
 
-def _seasons(
-    helping: Helping, spans: Sequence[Ints], years: int, lat: float, start: int
-) -> tuple[Season, ...]:
+def _often(spans: Sequence[Ints], years: int) -> Bools:
+    """Days of the year on which something is to be had in half of the years."""
     if not spans:
-        return ()
+        return np.zeros(YEAR, dtype=bool)
     year, first, last = np.concatenate(spans, axis=1)
-    often = share_there(np.zeros_like(year), 1, year, years, first, last, YEAR)[0] >= OFTEN
+    there = share_there(np.zeros_like(year), 1, year, years, first, last, YEAR)[0]
+    return np.asarray(there >= OFTEN)
+
+
+def _seasons(
+    helping: Helping, often: Bools, outdoors: Bools, lat: float, start: int
+) -> tuple[Season, ...]:
+    if not often.any():
+        return ()
     usual = usual_season(helping, lat)
     wanted = np.array([in_season(*usual, *month_day(start, day)) for day in range(YEAR)])
     if wanted.sum() <= SHORT and _is_sooner_here(often, wanted):
+        return tuple(_season(start, *run) for run in _runs(often))
+    if helping.of_summer and not wanted.all() and _days_around(outdoors, wanted)[0] >= SOONER:
         return tuple(_season(start, *run) for run in _runs(often))
     if often[wanted].mean() >= MOST:
         return (usual,)

@@ -263,7 +263,7 @@ def _notes(
 ) -> Iterator[str]:
     catalogue, kept = load_catalogue(), set(known)
     for sowing in record.sowings.values():
-        name = catalogue.crop(sowing.fact.crop).name
+        name = catalogue.crop(sowing.fact.crop).told
         said = tell(_BOUGHT if sowing.fact.bought else _SOWN, name=name, day=dated(day_date(sowing.day)))
         if sowing.id not in kept and sowing.ended is None:
             yield tell("{said} is not in the plan, so no ground is kept for it here. Make the plan again.",

@@ -137,8 +137,8 @@ def _refuse_beyond_belief(job: Job, kg: float, imperial: bool) -> None:
 
 def _too_long(garden: Path, job: Job, last: date) -> Problem:
     """A sowing put off past the day it can wait to would be another sowing, which the plan is to weigh."""
-    what = tell("{name}, planned for {when}, can wait to {last} and no longer.", name=job.name, when=job.when,
-                last=last)
+    what = tell("{name}, planned for {when}, can wait to {last} and no longer.",
+                name=load_catalogue().crop(job.crop).told_as(job.name).told, when=job.when, last=last)
     mend = tell("Put it off to a day up to then, or refuse it; {command} then tells what can still be "
                 "sown.", command=mending(garden_of(garden)))
     return Problem(what, mend, field="until")

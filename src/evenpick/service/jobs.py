@@ -27,6 +27,8 @@ HARDENING = timedelta(days=8)
 """of nights ever colder before planting out (common practice, no source)"""
 FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
+SHOWS_UP = ("thinned", "pricked out", "potted on", "earthed up", "supported")
+"""what is done to plants alone: who did it has seen that they are up"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
 KIND: dict[str, JobKind] = {
@@ -102,7 +104,7 @@ def of_sowing(
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over(day_number(on)):
         return
-    yield from about.raising(expect)
+    yield from about.raising(expect, on)
     yield from about.steps(expect)
     yield from about.frost(expect, on)
     yield from about.water(expect, on)
@@ -128,10 +130,11 @@ class _Sown:
             sowing.id,
         )
 
-    def raising(self, expect: Expected) -> Iterator[Job]:
-        """Up yet? Hardened off, planted out."""
+    def raising(self, expect: Expected, on: date) -> Iterator[Job]:
+        """Up yet? Hardened off, planted out. Where it is to be picked by now that is looked at by picking."""
         sown = tell("sown {day}", day=short_date(day_date(self.sowing.day)))
-        if self.sowing.up is None and self.sowing.planted_out is None and expect.up is not None:
+        ripe = expect.first is not None and expect.first[1] <= on
+        if not self._seen_up() and not ripe and expect.up is not None:
             late = tell("{sown}; nine years in ten it is up by now: if not, dig for a seed and sow again "
                         "in time", sown=sown)
             if self.sowing.fact.way == "planted":
@@ -146,6 +149,11 @@ class _Sown:
             yield self.job("plant out", out,
                            tell("{sown}; when it is ready and the ground is warm enough",
                                                   sown=sown))
+
+    def _seen_up(self) -> bool:
+        sowing = self.sowing
+        return (sowing.up is not None or sowing.planted_out is not None or bool(sowing.pickings)
+                or any(self._had(what) for what in SHOWS_UP))
 
     def steps(self, expect: Expected) -> Iterator[Job]:
         had: dict[str, int] = {}

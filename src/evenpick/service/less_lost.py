@@ -15,6 +15,7 @@ from evenpick.garden.record import Record
 from evenpick.service.answers import Band, Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
+from evenpick.service.picked_now import with_picked
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan
@@ -38,23 +39,25 @@ def plan_now(garden: Path, day: date) -> PlanAnswer:
 
 
 def less_lost(plan: PlanAnswer, record: Record, day: date, command: str) -> PlanAnswer:
-    """A plan less what was lost, cleared, refused or not sown in time by a day, and with as much as was sown,
-    and a word (`loss_note`) on what is told otherwise, with the `command` that takes it in where one can.
-    Only for what is told: jobs and plans made anew are of the plan as it was kept."""
+    """A plan less what was lost, cleared, refused or not sown in time by a day, with as much as was sown and,
+    in the week of the day, no less than was picked; and a word (`loss_note`) on what is told otherwise, with
+    the `command` that takes it in where one can. Only for what is told: jobs and plans made anew are of the
+    plan as it was kept."""
     gone = gone_since(plan, record, day)
     more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
     plan = replace(plan, loss_note=" ".join(_notes(plan, record, gone, more, day)),
                    take_in=command if gone or more else "")
     if not gone:
-        return plan
+        return replace(plan, pickings=with_picked(plan, record, day))
     hit = {gone[each.sowing].item for each in plan.brought if each.sowing in gone}
-    return replace(
+    left = replace(
         plan,
         pickings=tuple(again(item, plan.brought, gone, plan.made_from.years) if item.item in hit else item
                        for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
         standing=tuple(_standing(each, gone) for each in plan.standing),
     )
+    return replace(left, pickings=with_picked(left, record, day))
 
 
 def again(

@@ -37,15 +37,21 @@ def doubtful(
 
 
 def _to_come(garden: Path, facts: Sequence[Dated], now: date | None) -> Iterator[tuple[str, str]]:
-    """A day that is still to come by the clock, unless the garden itself is ahead of it."""
     last = max((each.day for each in facts), default=None)
-    if now is None or last is None or last <= now + ZONES:
-        return
+    if now is not None and last is not None and (asked := still_to_come(garden, last, now)):
+        yield "day", asked
+
+
+def still_to_come(garden: Path, day: date, now: date) -> str:
+    """The question about a day that is still to come by the clock, unless the garden itself is ahead of it;
+    empty where there is none."""
+    if day <= now + ZONES:
+        return ""
     there = _garden_day(garden)
-    if there is not None and there > now + ZONES and last <= there + TRIED:
-        return
-    yield "day", tell("{day} {year} is still to come: it is {now} {now_year} today. Is that day meant?",
-                      day=day_words(last), year=last.year, now=day_words(now), now_year=now.year)
+    if there is not None and there > now + ZONES and day <= there + TRIED:
+        return ""
+    return tell("{day} {year} is still to come: it is {now} {now_year} today. Is that day meant?",
+                day=day_words(day), year=day.year, now=day_words(now), now_year=now.year)
 
 
 def _garden_day(garden: Path) -> date | None:

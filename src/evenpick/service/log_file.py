@@ -18,15 +18,16 @@ from evenpick.garden.diary_names import Names
 from evenpick.garden.record import fold
 from evenpick.service.book import keep, record_of
 from evenpick.service.log import line_entries
+from evenpick.service.log_doubts import still_to_come
 from evenpick.service.log_names import names_of
 
 
 def read_lines(
-    garden: Path, file: Path, until: date, by: str = "", sure: bool = False
+    garden: Path, file: Path, until: date, by: str = "", sure: bool = False, now: date | None = None
 ) -> tuple[Entry, ...]:
     """Entries of a CSV file of `date,line` rows, each read as if written on its date, knowing those before;
     none is of a day after `until`.
-    `sure`: what is only doubtful is so.
+    `sure`: what is only doubtful is so. `now` is the day by the clock, where `until` was typed.
 
     BadDiary with every row that can't be read, by line; nothing is written here.
     """
@@ -39,6 +40,10 @@ def read_lines(
             problems.append(Problem(tell("{found} is no day of this diary.", found=day),
                                     tell("Give one from {first} to {last}.", first=until - OLDEST,
                                          last=until), str(file), number, "date"))
+            continue
+        if now is not None and not sure and (asked := still_to_come(garden, day, now)):
+            mend = tell("Mend the date, or say that it is so with --yes.")
+            problems.append(Problem(asked, mend, str(file), number, "date"))
             continue
         answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):

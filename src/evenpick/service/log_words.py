@@ -133,7 +133,7 @@ def _extent(fact: Sowed, names: Names) -> str:
         return ""
     if crop.layout == "station" or fact.way == "raised":
         plants = max(1, round(fact.area / (crop.in_row * crop.row)))
-        return tell_n(" ({plants} plant)", " ({plants} plants)", plants, plants=plants)
+        return tell_n(" ({plants:,} plant)", " ({plants:,} plants)", plants, plants=plants)
     length = fact.area / crop.row
     return tell(" ({length} ft of row)", length=few(length / FOOT)) if names.imperial else tell(
                         " ({length} m of row)", length=few(length))

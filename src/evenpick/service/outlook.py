@@ -53,10 +53,10 @@ def asked(crop: str, cover: str, way: str | None, purpose: str | None) -> Asked:
         raise UnknownCrop(_not_one_of("cover", cover, COVERS))
     ways = {one.name: one for one in found.ways}
     if way is not None and way not in ways:
-        raise UnknownCrop(_not_one_of(tell("way of starting {name}", name=found.name), way, tuple(ways)))
+        raise UnknownCrop(_not_one_of(tell("way of starting {name}", name=found.told), way, tuple(ways)))
     purposes = {one.name: one for one in found.purposes}
     if purpose is not None and purpose not in purposes:
-        raise UnknownCrop(_not_one_of(tell("purpose of {name}", name=found.name), purpose, tuple(purposes)))
+        raise UnknownCrop(_not_one_of(tell("purpose of {name}", name=found.told), purpose, tuple(purposes)))
     chosen_way = found.ways[0] if way is None else ways[way]
     chosen = found.purposes[0] if purpose is None else purposes[purpose]
     return Asked(found.grown_for(chosen), chosen_way, replace(chosen, type=None), cover)

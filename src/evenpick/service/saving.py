@@ -132,7 +132,7 @@ def _crosses(crop: Crop, seed: Seed, garden: Garden, record: Record) -> Iterator
         if sowing.fact.crop == crop.key and sowing.ended is None and sowing.fact.variety
     })
     if len(varieties) > 1:
-        yield Cross(f"{crop.name}: {', '.join(varieties)}", tell("they flower together"))
+        yield Cross(f"{crop.told}: {', '.join(varieties)}", tell("they flower together"))
     if seed.species in WILD:
         yield Cross(tell(WILD[seed.species]), tell("if it grows near by"))
 

@@ -218,9 +218,11 @@ def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, 
     return tuple(row for row in lately if plan is None or row.day >= plan.begins)
 
 
-def _urgency(job: Job) -> tuple[bool, date, date]:
-    """What can't wait comes first: frost tonight, then by the last day it may be done."""
-    return job.kind != "cover", min(job.can_wait_until or job.when + WEEK, job.when + WEEK), job.when
+def _urgency(job: Job) -> tuple[bool, bool, date, date]:
+    """What can't wait comes first: frost tonight, then by the last day it may be done; whether something late
+    is up is looked at when the rest is done."""
+    last = min(job.can_wait_until or job.when + WEEK, job.when + WEEK)
+    return job.kind != "cover", job.late and job.kind == "look", last, job.when
 
 
 def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:

@@ -65,6 +65,8 @@ class About(Protocol):
     above: tuple[str, int] | None
     """name of the cooperative that a farm is served with, and the port of its pages"""
     work: Work
+    read_back: tuple[str, ...]
+    """how the answers of a garden begun here were understood and what was left out, until its next plan"""
 
     def clock(self) -> date:
         """The day that it is."""
@@ -111,6 +113,7 @@ class Served:
     above: tuple[str, int] | None = None
     farm: str = ""
     """its name among a cooperative's"""
+    read_back: tuple[str, ...] = ()
     latest: Latest = field(init=False)
     work: Work = field(init=False)
     trying: Trying = field(init=False)
@@ -260,7 +263,9 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     may_know = bool(session(request)) or not about.sessions
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
-        "pages": about.pages, "more": about.more, "above": above(request) if may_know else None,
+        # before a garden is begun every one of them would lead back to its five questions
+        "pages": about.pages if about.begun else (), "more": about.more if about.begun else (),
+        "above": above(request) if may_know else None,
         "sessions": about.sessions, "signed_in": bool(session(request)), "words": None, "place": "",
         "whereabouts": "", "invented": False,
         "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",

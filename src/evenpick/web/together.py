@@ -50,6 +50,7 @@ class Together:
     pages: Sequence[tuple[str, str]] = SHARED_PAGES
     more: Sequence[tuple[str, str]] = ()
     above: tuple[str, int] | None = None
+    read_back: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         self.work, self.latest = Work(self.file), Latest(self.file, tuple(self.farms))

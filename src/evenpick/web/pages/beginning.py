@@ -12,6 +12,7 @@ from evenpick.base.errors import EvenpickError
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import ENGLISH, UNITS
+from evenpick.report.beginning import left_out, understood
 from evenpick.service.beginning import answers_of
 from evenpick.service.beginning import begin as begin_here
 from evenpick.web.problems import status_of
@@ -53,12 +54,14 @@ def begin(
     given = Given(where, ground, tunnel, eaters, likes, english, units)
     try:
         answers = answers_of(where, ground, tunnel, eaters, likes)
-        begin_here(served(request).garden, replace(answers, english=_known(english, ENGLISH),
-                                                   units=_known(units, UNITS)), load_catalogue())
+        answers = replace(answers, english=_known(english, ENGLISH), units=_known(units, UNITS))
+        first = begin_here(served(request).garden, answers, load_catalogue())
     except EvenpickError as error:
         return show(request, "begin.html", tell(TITLE), status=status_of(error), given=given,
                     problems=error.problems)
-    served(request).work.start()
+    here = served(request)
+    here.read_back = (understood(answers, here.words()), *left_out(first))
+    here.work.start()
     return RedirectResponse("/work", 303)
 
 

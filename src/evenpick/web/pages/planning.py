@@ -23,7 +23,7 @@ def work_page(request: Request) -> Response:
         return RedirectResponse("/begin", 303)
     told = about.work.told()
     title = tell(MAKING if told.state in UNDER_WAY else MADE)
-    return show(request, "work.html", title, told=told, tenths=tenths,
+    return show(request, "work.html", title, told=told, tenths=tenths, read_back=about.read_back,
                 gap=about.gap_told() if told.kept or told.stays else "")
 
 
@@ -32,7 +32,9 @@ def start(
     request: Request, token: Annotated[str, Form()] = "", mend: Annotated[bool, Form()] = False,
 ) -> Response:
     check_token(request, token)
-    about_of(request).work.start(mend=mend)
+    about = about_of(request)
+    about.read_back = ()
+    about.work.start(mend=mend)
     return RedirectResponse("/work", 303)
 
 

@@ -108,7 +108,7 @@ def _season(wish: Wish) -> str:
 def whole_plan(request: Request) -> Response:
     about = served(request)
     plan = about.plan()
-    return shown(request, plan_page(plan, first_week(plan), about.words()))
+    return shown(request, plan_page(plan, first_week(plan), about.words(), marks=False))
 
 
 def cover_of(text: str) -> CoverName:

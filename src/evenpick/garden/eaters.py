@@ -1,0 +1,65 @@
+"""Who eats, as it is spoken: '2 adults and 2 kids', 'family of four', '40 households'.
+
+A household, family, member or customer that is counted by itself gets a box of its own; a child counts as a
+person, for a first guess.
+"""
+
+from __future__ import annotations
+
+import re
+
+from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.language import tell
+from evenpick.garden.number_words import in_digits
+
+_PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|toddlers?|teens?|teenagers?|"
+           r"eaters?|mouths?|of us|others?|more|friends?)")
+_BOX = (r"(?:(?:veg(?:etable)?|weekly|csa)\s+)*(?:box(?:es)?|shares?|bags?|households?|families|members?|"
+        r"customers?|subscribers?|subscriptions?)")
+_ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|partner|girlfriend|boyfriend|"
+                  r"spouse|mother|mum|mom|father|dad|son|daughter|sister|brother|friend)\b")
+_TWO = re.compile(r"(?:the\s+2\s+of\s+us|us\s+2|(?:a\s+)?couple)\b")
+_GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group)\s+of\s+(\d{1,6})\b")
+_COUNTED = re.compile(rf"(\d{{1,6}})(?![\d.,/-])\s*(?:({_PERSON})\b|({_BOX})\b)?")
+_BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bplus\b|\bwith\b)\s*)*")
+_NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")
+
+
+def eaters_of(text: str) -> tuple[int, int]:
+    """People and boxes of an answer; BadRequest for one that says neither, or not how many."""
+    said = re.sub(r"(?<![\d,])(\d{1,3}),(\d{3})(?![\d,])", r"\1\2", in_digits(text.casefold()))
+    left = " ".join(_NOISE.sub(" ", said.strip(" .!")).split())
+    people = boxes = 0
+    bare = counted = 0
+    while left:
+        more = _next(left)
+        if more is None:
+            raise _unclear(text)
+        people, boxes, left = people + more[0], boxes + more[1], left[more[2] :]
+        between = _BETWEEN.match(left)
+        left = left[between.end() :] if between else left
+        counted += 1
+        bare += more[3]
+    if not counted or (bare and counted > 1):
+        raise _unclear(text)
+    return people, boxes
+
+
+def _next(left: str) -> tuple[int, int, int, bool] | None:
+    """People, boxes, signs read, and whether the number stood alone, of what comes next."""
+    for pattern, count in ((_ONE, 1), (_TWO, 2)):
+        if found := pattern.match(left):
+            return count, 0, found.end(), False
+    if found := _GROUP.match(left):
+        return int(found[1]), 0, found.end(), False
+    if found := _COUNTED.match(left):
+        count = int(found[1])
+        return (0, count, found.end(), False) if found[3] else (count, 0, found.end(), not found[2])
+    return None
+
+
+def _unclear(text: str) -> BadRequest:
+    return BadRequest(Problem(
+        tell("'{text}' does not say how many people or boxes.", text=text),
+        tell("Write such as 4 people, a family of four, 12 boxes, 40 households, or 2 people, 6 boxes."),
+    ))

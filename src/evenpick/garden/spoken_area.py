@@ -1,0 +1,120 @@
+"""Areas as growers speak them: '12 beds of 4 ft x 12 ft', 'half an acre', '30 m² and 200 sq ft'.
+
+Each piece of ground in an answer is put as `amounts.area` reads it, and a garden file has it. What may be
+read in two ways is not guessed.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from evenpick.base.errors import BadGarden, Problem
+from evenpick.base.language import tell
+from evenpick.garden.amounts import LENGTHS, area
+from evenpick.garden.number_words import in_digits
+
+_SIGNS = str.maketrans({"’": "'", "‘": "'", "×": "x", "*": "x", "−": "-"})
+_NOTHING = re.compile(
+    r"(?:0+(?:[.,]0*)?\s*(?:m2|m²|sq\s*m|sq\s*ft|ft2|ft²|ha|acres?)?|none|nothing|nil|"
+    r"no(?: (?:poly)?tunnels?| (?:green|glass)house| glass| ground| open ground)?)?"
+)
+_LAND = r"(?:acres?|ha|hectares?|ares?|rods?)\b"
+_OF = rf"(?:\s+of)?(?:\s+an?)?\s+(?={_LAND})"
+_REWRITES = tuple((re.compile(find), put) for find, put in (
+    (r"(?<![\w.,])([1-9]\d{0,2}(?:,\d{3})+)(?![\d,.])", lambda found: found[1].replace(",", "")),
+    (r"(?<![\w.,])(\d+),(\d{1,2})(?![\d,.])", r"\1.\2"),
+    (r"\b(?:sq(?:uare)?\b\.?|sq(?=m\b))\s*(?:m|met(?:re|er)s?)\b|\b(?:m|met(?:re|er)s?)\s+squared\b", "m²"),
+    (r"\b(?:sq(?:uare)?\b\.?|sq(?=ft\b))\s*(?:ft|foot|feet)\b\.?|\b(?:ft|foot|feet)\s+squared\b|\bsf\b",
+     "sq ft"),
+    (r"\bsq(?:uare)?\b\.?\s*(?:yds?|yards?)\b", "sq yd"),
+    (r"\b(?:sq(?:uare)?\b\.?\s*)?(?:poles?|perch(?:es)?|rods?)\b", "rod"),
+    (rf"\b(?:an?|1)\s+({_LAND})\s+and\s+a\s+half\b", r"1.5 \1"),
+    (r"(\d+)\s+and\s+a\s+half\b", r"\1.5"),
+    (r"(?<![\d./])(?:(\d+)\s+)?(\d)/(\d)(?![\d/])", lambda found: _decimal(found[1], found[2], found[3])),
+    (rf"\bhalf{_OF}", "0.5 "),
+    (rf"\b3\s+quarters?{_OF}", "0.75 "),
+    (rf"\b(?:(?:a|1)\s+)?quarter{_OF}", "0.25 "),
+    (rf"\b(?:a|1)\s+third{_OF}", "0.333333 "),
+    (rf"\b2\s+thirds?{_OF}", "0.666667 "),
+    (rf"\ban?\s+(?={_LAND})", "1 "),
+    (r"\s+long\s*(?:and|by|x|,)?\s*(?=[\d.]+\s*[a-z']+\s+wide\b)", " x "),
+    (r"\s+wide\s*(?:and|by|x|,)?\s*(?=[\d.]+\s*[a-z']+\s+long\b)", " x "),
+))  # fmt: skip
+_BEDS = re.compile(
+    r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
+    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
+)
+_COUNT_FIRST = re.compile(r"(\d+)\s+(\d.*?)\s+(?:raised\s+|garden\s+)?(?:beds?|plots?)")
+"""'6 4x8 ft beds'"""
+_UNCOUNTED = re.compile(r".*(?:\bx\b|\dx\d|\bby\b).*\b(?:beds|plots)")
+"""'4x8 ft beds' does not say how many"""
+_NEXT = re.compile(r"\s*(?:[,;+&]|\band\b|\bplus\b)\s*(?=\d|about\b|an?\b)")
+"""where another piece of ground begins"""
+_NOISE = re.compile(
+    r"\b(?:about|around|roughly|nearly|approx(?:imately)?\b\.?|each|of|an?|the|our|my|in all|in total|total|"
+    r"altogether|cropped|open|raised|veg(?:etable)?|kitchen|garden|plots?|beds?|ground|land|field|allotment|"
+    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long)\b"
+)
+MOST_PIECES = 26
+_BARE = re.compile(r"[\d.]+")
+_SIDE = re.compile(r"[\d.]+\s*([a-z]+|')")
+
+
+def spoken_area(text: str) -> float:
+    """m² of an answer; nought where it says that there is none. BadGarden."""
+    return sum(area(part) for part in spoken_parts(text))
+
+
+def spoken_parts(text: str) -> tuple[str, ...]:
+    """Each piece of ground of an answer, as `amounts.area` reads it; none of 'none'. BadGarden."""
+    said = in_digits(text.translate(_SIGNS).casefold()).strip(" .!\t\n")
+    if _NOTHING.fullmatch(said):
+        return ()
+    for find, put in _REWRITES:
+        said = find.sub(put, said)
+    said = re.sub(r"(\bbeds?\b)\s*,\s*", r"\1 ", said)
+    try:
+        return tuple(_plain(part) for part in _few(_NEXT.split(said)))
+    except BadGarden as error:
+        if _NOISE.sub("", said) == text.strip().casefold():
+            raise
+        mend = error.problems[0].mend
+        raise BadGarden(Problem(tell("'{text}' can't be read as an area.", text=text[:60]), mend)) from error
+
+
+def _few(parts: list[str]) -> list[str]:
+    if len(parts) > MOST_PIECES:
+        mend = tell("Tell {n} pieces of ground at the most; put the rest into the garden file.",
+                    n=MOST_PIECES)
+        raise BadGarden(Problem(tell("{n} pieces of ground are too many here.", n=len(parts)), mend))
+    return parts
+
+
+def _plain(part: str) -> str:
+    """One piece of ground; BadGarden."""
+    beds = _BEDS.fullmatch(part.strip()) or _COUNT_FIRST.fullmatch(part.strip())
+    if beds is None and _UNCOUNTED.fullmatch(part):
+        what = tell("'{text}' does not say how many beds.", text=part[:60])
+        raise BadGarden(Problem(what, tell('Write such as "6 beds of 4 ft x 8 ft".')))
+    each = _with_units(" ".join(_NOISE.sub(" ", beds[2] if beds else part).split()))
+    area(each)
+    if beds is None:
+        return each
+    area(whole := f"{beds[1]} x {each}")
+    return whole
+
+
+def _with_units(each: str) -> str:
+    """'4 x 12 ft' with the unit to both sides; a third number before them is how many there are."""
+    sides = re.split(r"\s*(?:x|\bby\b)\s*", each)
+    last = _SIDE.fullmatch(sides[-1])
+    if not 2 <= len(sides) <= 3 or last is None or last[1] not in LENGTHS or not _BARE.fullmatch(sides[-2]):
+        return each
+    return " x ".join([*sides[:-2], f"{sides[-2]} {last[1]}", sides[-1]])
+
+
+def _decimal(whole: str | None, part: str, of: str) -> str:
+    if of == "0":
+        return f"{part}/{of}"
+    return f"{float(int(whole or 0) + Fraction(int(part), int(of))):.6g}"

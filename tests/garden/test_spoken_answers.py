@@ -1,0 +1,107 @@
+"""Answers to `begin` as growers speak them. Factors: acre 4,046.873 m², rod 5.029210 m, hectare 1 E+04 m²
+(NIST SP 811, appendix B.8, memory of the table); allotments are told in rods (square ones)."""
+
+from __future__ import annotations
+
+import pytest
+
+from evenpick.base.errors import BadGarden, BadRequest, UnknownCrop
+from evenpick.crops.catalogue import Catalogue
+from evenpick.garden.begin import Answers, first_garden
+from evenpick.garden.eaters import eaters_of
+from evenpick.garden.likes import helpings_of, likes_of
+from evenpick.garden.reading import understand
+from evenpick.garden.spoken_area import spoken_area, spoken_parts
+
+FT2 = 9.290304e-2
+ACRE = 4046.873
+
+
+@pytest.mark.parametrize(("text", "square_metres"), [
+    ("12 beds of 4 ft x 12 ft", 576 * FT2), ("12 beds 4x12 ft", 576 * FT2), ("12 beds, 4' by 12'", 576 * FT2),
+    ("twelve raised beds, each 4 x 12 feet", 576 * FT2), ("one bed of 4 ft x 8 ft", 32 * FT2),
+    ("4x8 ft", 32 * FT2), ("20 x 30 feet", 600 * FT2), ("10 x 1.2 m", 12), ("4 x 10 m x 1.2 m", 48),
+    ("3 beds of 10 m²", 30), ("a 10 m x 5 m plot", 50), ("10 m long and 5 m wide", 50),
+    ("0.2 ha", 2000), ("0,2 ha", 2000), ("2 hectares", 20_000), ("5 ares", 500), ("10 rods", 252.9285),
+    ("1 acre", ACRE), ("half an acre", ACRE / 2), ("half an acre.", ACRE / 2), ("1/2 acre", ACRE / 2),
+    ("½ acre", ACRE / 2), ("half acre", ACRE / 2), ("a quarter of an acre", ACRE / 4),
+    ("a quarter acre", ACRE / 4), ("three quarters of an acre", 0.75 * ACRE), ("1 1/2 acres", 1.5 * ACRE),
+    ("an acre and a half", 1.5 * ACRE), ("two and a half acres", 2.5 * ACRE), ("1.5 acres", 1.5 * ACRE),
+    ("a third of an acre", ACRE / 3), ("half a hectare", 5000),
+    ("1,200 sq ft", 1200 * FT2), ("1200 square foot", 1200 * FT2), ("about 80 m²", 80),
+    ("80 sq. metres", 80), ("80 square meter", 80), ("80 metres squared", 80), ("80 m² of beds", 80),
+    ("100 square yards", 83.61274), ("30 m² beds and 200 sq ft", 30 + 200 * FT2), ("30 m² + 20 m²", 50),
+    ("2 beds of 10 m x 1.2 m and 3 beds of 5 m x 1 m", 39), ("30 m², 20 m²", 50), ("0", 0), ("none", 0),
+    ("six 4x8 foot beds", 192 * FT2), ("2 polytunnels of 5 m x 10 m", 100),
+    ("nothing", 0), ("no tunnel", 0), ("no", 0), ("", 0),
+])  # fmt: skip
+def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
+    assert spoken_area(text) == pytest.approx(square_metres, rel=1e-4)
+
+
+@pytest.mark.parametrize("text", [
+    "80", "80 m", "4x8", "12 beds", "a bit", "2 m x 3 m x 4 m", "5 bananas", "-3 m²", "3 or 4 acres",
+    "1.2.3 m²", "two hundred m²", "4 x 8 foot raised beds",
+])
+def test_what_can_be_read_in_two_ways_is_asked_again(text: str) -> None:
+    with pytest.raises(BadGarden) as caught:
+        spoken_area(text)
+    (problem,) = caught.value.problems
+    assert problem.mend
+    assert text in problem.what
+
+
+def test_each_part_of_a_mixed_area_is_ground_of_its_own_with_its_beds(catalogue: Catalogue) -> None:
+    said = "12 beds of 4 ft x 12 ft and half an acre"
+    answers = Answers("53.4, -6.2", spoken_area(said), people=2, ground_said=said)
+    garden = understand(first_garden(answers, catalogue).text, "garden.toml", None, catalogue)
+    assert [(ground.name, len(ground.beds)) for ground in garden.grounds] == [("garden", 12), ("garden B", 1)]
+    assert garden.area("open") == pytest.approx(576 * FT2 + ACRE / 2, rel=1e-4)
+    assert spoken_parts(said) == ("12 x 4 ft x 12 ft", "0.5 acre")
+
+
+@pytest.mark.parametrize(("text", "people", "boxes"), [
+    ("2 adults and 2 kids", 4, 0), ("2 adults, one child", 3, 0), ("family of four", 4, 0),
+    ("a family of 5", 5, 0), ("household of three", 3, 0), ("40 households", 0, 40), ("40 families", 0, 40),
+    ("12 shares", 0, 12), ("30 CSA members", 0, 30), ("6 veg boxes", 0, 6), ("10 boxes a week", 0, 10),
+    ("a dozen boxes", 0, 12), ("about 40 boxes", 0, 40), ("four", 4, 0), ("the two of us", 2, 0),
+    ("5 of us", 5, 0), ("a couple", 2, 0), ("me and my wife", 2, 0), ("me and 3 others", 4, 0),
+    ("2 people plus 6 boxes", 2, 6), ("2 people + 6 boxes", 2, 6), ("2 people 6 boxes", 2, 6),
+    ("1,000 people", 1000, 0), ("4 ppl", 4, 0), ("family of four and 6 boxes", 4, 6),
+    ("2 grown-ups & 3 children", 5, 0), ("just me", 1, 0), ("4 people.", 4, 0),
+])  # fmt: skip
+def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
+    assert eaters_of(text) == (people, boxes)
+
+
+@pytest.mark.parametrize("text", ["", "people", "2-3 people", "2 or 3 people", "two people and a dog", "4 4",
+                                  "30 covers", "-2 people", "1.5 people", "a family", "4 people of 12"])
+def test_eaters_that_are_not_clear_are_asked_again(text: str) -> None:
+    with pytest.raises(BadRequest, match="how many people or boxes"):
+        eaters_of(text)
+
+
+@pytest.mark.parametrize(("text", "items"), [
+    ("carrots and peas", ["carrots", "peas"]), ("peas & beans", ["peas", "beans"]),
+    ("courgettes; radish", ["courgettes", "radish"]), ("radish\nleeks", ["radish", "leeks"]),
+    ("kale and sprouting broccoli", ["kale and sprouting broccoli"]),
+    ("endive and chicory, dill", ["endive and chicory", "dill"]), ("corn", ["sweetcorn"]),
+    ("spuds, toms", ["potatoes", "tomatoes"]), ("salad", ["lettuce", "winter salad"]),
+    ("herbs", ["parsley", "coriander", "dill"]), ("everything", []), ("a bit of everything", []),
+    ("anything.", []), ("lettuce and kale and peas", ["lettuce", "kale and sprouting broccoli", "peas"]),
+])  # fmt: skip
+def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[str]) -> None:
+    assert [helping.item for helping in helpings_of(likes_of(text), catalogue)] == items
+
+
+def test_what_is_not_known_is_told_with_what_is(catalogue: Catalogue) -> None:
+    with pytest.raises(UnknownCrop) as caught:
+        helpings_of(likes_of("basil, strawberries, radish, zuchini, quinoa"), catalogue)
+    told = {problem.what: problem.mend for problem in caught.value.problems}
+    assert any("'basil'" in what and "parsley, coriander, dill" in mend for what, mend in told.items())
+    assert any("'strawberries'" in what and "stands for years" in mend for what, mend in told.items())
+    assert any("'zuchini'" in what and "zucchini" in mend for what, mend in told.items())
+    (every,) = [mend for what, mend in told.items() if "'quinoa'" in what]
+    assert "lettuce" in every
+    assert "sweetcorn" in every
+    assert "radish" not in " ".join(told)
