@@ -37,12 +37,13 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.wanted import wanted_items
-from evenpick.service.answers import Job, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.climate import weather_for
 from evenpick.service.job_answers import answer_job
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.today import today
+from evenpick.service.today_answer import Job
 
 SEED = 20_130_301
 BEGIN, END = date(2013, 2, 1), date(2014, 1, 31)

@@ -37,11 +37,11 @@ from evenpick.plan.request import Supply
 from evenpick.plan.rows import extra_rows
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import wanted_items
-from evenpick.service.answers import Measured
 from evenpick.service.climate import weather_for
 from evenpick.service.growing import split_members, stored, wished_crops
 from evenpick.service.measures import measured as on_unseen
 from evenpick.service.measures import summary
+from evenpick.service.plan_answer import Measured
 from evenpick.service.plan_weather import TAIL
 from extensive import extensive
 from monthly import Tried, joined, measured, of_year

@@ -21,10 +21,10 @@ from evenpick.garden.diary_names import day_words
 from evenpick.plan.rows import SEED
 from evenpick.service import after_loss
 from evenpick.service.after_loss import _words
-from evenpick.service.answers import Filling
 from evenpick.service.binding import _called
 from evenpick.service.fitted import smaller
 from evenpick.service.less_lost import _names, _sowings
+from evenpick.service.loss_answer import Filling
 from evenpick.service.outlook import asked
 from evenpick.service.sowings import _because
 

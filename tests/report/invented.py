@@ -10,36 +10,32 @@ from evenpick.base.language import Language, language
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.report.words import Words
-from evenpick.service.answers import (
-    AnsweredJob,
+from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
+from evenpick.service.outlook_answer import (
     Band,
-    Drill,
     DrillDries,
     FirstPicking,
-    GivenUp,
-    GroundUse,
-    ItemPickings,
-    Job,
     LaterRow,
-    MadeFrom,
-    Measured,
     MonthAnswer,
     MonthRow,
     OutlookAnswer,
-    Pick,
+    WindowRow,
+    WindowsAnswer,
+)
+from evenpick.service.plan_answer import (
+    GivenUp,
+    GroundUse,
+    ItemPickings,
+    MadeFrom,
+    Measured,
     PlanAnswer,
     PlannedSowing,
     SeedNeed,
-    ThirstyBed,
-    TodayAnswer,
     WeekOfItem,
-    WhyAnswer,
-    WindowRow,
-    WindowsAnswer,
-    WorkDay,
 )
-from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
 from evenpick.service.shares_answer import ShortShare, Takings, WeekShare
+from evenpick.service.today_answer import AnsweredJob, Drill, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
+from evenpick.service.why_answer import WhyAnswer
 
 BRITISH = Words("british", "metric", {}, {"runner-bean": ("never eat these beans raw",)})
 AMERICAN = Words("american", "imperial", {"Runner bean": "Scarlet runner bean", "Rocket": "Arugula"},

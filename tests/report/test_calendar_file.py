@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from invented import AMERICAN, BRITISH
 
 from evenpick.report.calendar import calendar
-from evenpick.service.answers import Job
+from evenpick.service.today_answer import Job
 
 STAMP = datetime(2027, 2, 3, 8, 0, 30, tzinfo=UTC)
 JOBS = (*invented.TODAY.jobs, *invented.TODAY.coming)

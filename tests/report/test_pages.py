@@ -25,14 +25,14 @@ from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import no_amounts, today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
-from evenpick.service.answers import (
+from evenpick.service.outlook_answer import LaterRow
+from evenpick.service.plan_answer import (
     Change,
     ChangeKind,
     GivenUp,
     GroundUse,
     Holding,
     ItemPickings,
-    LaterRow,
     WeekOfItem,
 )
 

@@ -21,8 +21,9 @@ from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import full_day, words_for
-from evenpick.service.answers import Band, Pick
 from evenpick.service.box import BoxAnswer, BoxItem
+from evenpick.service.outlook_answer import Band
+from evenpick.service.today_answer import Pick
 
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
 ITEMS = BoxItem("lettuce", 0.3, 1, "head"), BoxItem("chard", 0.25, None, "kg")

@@ -16,7 +16,7 @@ from evenpick.report.place import weather_notes
 from evenpick.report.sowings import amount
 from evenpick.report.today import how
 from evenpick.report.words import figure, percent, sentence, span, words_for
-from evenpick.service.answers import Drill
+from evenpick.service.today_answer import Drill
 
 
 @pytest.mark.parametrize(

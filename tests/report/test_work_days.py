@@ -20,7 +20,7 @@ from evenpick.report.sheets import week_sheet
 from evenpick.report.terminal import render
 from evenpick.report.today import today_page
 from evenpick.report.work_days import beside, days_of_jobs, spoken
-from evenpick.service.answers import WorkDay
+from evenpick.service.today_answer import WorkDay
 
 
 @pytest.mark.parametrize(("minutes", "said"), [

@@ -16,8 +16,8 @@ from evenpick.report.losses import after_loss_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
 from evenpick.service.after_loss import LIKELY, SOON, SURE, _asked, _grown, _missing, after_loss
-from evenpick.service.answers import AfterLoss
 from evenpick.service.book import write
+from evenpick.service.loss_answer import AfterLoss
 from evenpick.service.planning import make_plan, save_plan
 
 TEXT = """

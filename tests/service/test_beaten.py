@@ -11,8 +11,8 @@ import pytest
 from evenpick.report.as_json import plan_shape
 from evenpick.report.plan import plan_page
 from evenpick.report.terminal import render
-from evenpick.service.answers import GroundUse, Measured
 from evenpick.service.beaten import beaten
+from evenpick.service.plan_answer import GroundUse, Measured
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 from invented import BRITISH, PLAN

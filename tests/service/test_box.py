@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from evenpick.report.pickings import counted
-from evenpick.service.answers import ItemPickings, WeekOfItem
 from evenpick.service.box import BoxAnswer, box
+from evenpick.service.plan_answer import ItemPickings, WeekOfItem
 from evenpick.service.planning import save_plan
 from evenpick.service.store_plan import garden_digest
 

@@ -16,7 +16,6 @@ from evenpick.garden.diary import Lost, Sowed
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
 from evenpick.service.after_loss import after_loss
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
 from evenpick.service.box import box
 from evenpick.service.cooperative import (
@@ -29,6 +28,7 @@ from evenpick.service.cooperative import (
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative
 from evenpick.service.shared_weather import shared_weather

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from evenpick.service.answers import Job, JobKind, WorkDay
 from evenpick.service.dealt import Bounds, dealt
+from evenpick.service.today_answer import Job, JobKind, WorkDay
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented

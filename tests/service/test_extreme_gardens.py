@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from evenpick.service.answers import PlanAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 
 LYON = """

@@ -13,10 +13,10 @@ import pytest
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.service import fitted as module
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of
 from evenpick.service.ground import ToLay, laid
 from evenpick.service.ground_answer import GroundAnswer, NoRoom
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
 

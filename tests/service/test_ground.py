@@ -16,9 +16,10 @@ from evenpick.garden.diary import Cleared, Entry, Fact, PlantedOut, Sowed, new_i
 from evenpick.garden.garden import Bed, Garden, Grew, Ground
 from evenpick.garden.limits import Limits, Rest
 from evenpick.garden.record import Record, fold
-from evenpick.service.answers import Band, MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.ground import ground, laid
 from evenpick.service.ground_answer import places
+from evenpick.service.outlook_answer import Band
+from evenpick.service.plan_answer import MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
 
 SITE = Site("Testham", 53.4, -6.2, 40.0)
 NOTHING = Measured(0.0, 0.0, 0.0, 0.0)

@@ -19,9 +19,9 @@ from evenpick.plan.mend import mended
 from evenpick.report.plan import plan_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.impossible import most_met
 from evenpick.service.measures import measure, summary
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.week_words import told_weeks
 

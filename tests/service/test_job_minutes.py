@@ -17,12 +17,12 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.garden.diary import CameUp, Entry, Fact, Lost, Picked, PlantedOut, Sowed, Tended, new_id
 from evenpick.garden.record import Record, fold
-from evenpick.service.answers import Job, JobKind, WorkDay
 from evenpick.service.job_answers import answer_job
 from evenpick.service.job_minutes import done_on, with_minutes
 from evenpick.service.planning import save_plan
 from evenpick.service.store_plan import garden_digest
 from evenpick.service.today import jobs_ahead, today
+from evenpick.service.today_answer import Job, JobKind, WorkDay
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 import invented

@@ -17,11 +17,11 @@ from evenpick.garden.reading import read_garden
 from evenpick.report.lessons import lessons_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
-from evenpick.service.answers import GrownHere
 from evenpick.service.book import record_of, write
 from evenpick.service.expected import expected
 from evenpick.service.learning import as_kept, grown_here, learn_from
 from evenpick.service.lessons import leave_out, lessons, reset
+from evenpick.service.plan_answer import GrownHere
 
 TEXT = """
 [site]

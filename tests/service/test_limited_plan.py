@@ -16,9 +16,9 @@ from evenpick.base.days import day_date, day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import labour
 from evenpick.garden.diary import SeedGot
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
 from evenpick.service.garden_task import counts_of
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_limits import labour_of
 from evenpick.service.planning import make_plan, task_of
 from evenpick.service.setups import garden_of
@@ -70,7 +70,8 @@ AWAY = (date(2027, 5, 10), date(2027, 5, 30))
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[PlanAnswer, list[str]]:
     """The plan, and what was told as it was made."""
     path, told = tmp_path_factory.mktemp("limits") / "garden.toml", list[str]()
-    path.write_text(TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1\nworth_a_sowing = 0.5") + LIMITS, encoding="utf-8")
+    few = TEXT.replace("years = 4", "years = 4\nsowings_a_week = 1\nworth_a_sowing = 0.5")
+    path.write_text(few + LIMITS, encoding="utf-8")
     return make_plan(path, seconds=60, progress=lambda stage, share: told.append(stage)), told
 
 

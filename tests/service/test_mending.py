@@ -18,10 +18,10 @@ from evenpick.plan.limits import REFUSED_DAYS
 from evenpick.plan.mend import Before
 from evenpick.plan.task import Task
 from evenpick.service import planning
-from evenpick.service.answers import PlanAnswer, PlannedSowing
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import answer_job
 from evenpick.service.jobs import can_wait
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.solving import Solved, solved
 from evenpick.service.standing import under_way

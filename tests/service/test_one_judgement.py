@@ -11,9 +11,9 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.places import find_place
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import RANK, Calendar, fold
-from evenpick.service.answers import MonthAnswer
 from evenpick.service.best_for import best_of, main_purposes
 from evenpick.service.month import month, month_days, spans
+from evenpick.service.outlook_answer import MonthAnswer
 from evenpick.service.windows import calendars, chosen_crops, year_weather
 
 COVERS: tuple[CoverName, ...] = ("open", "tunnel")

@@ -18,10 +18,10 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.plan.horizon import Horizon
 from evenpick.service import planning
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.climate import weather_for
 from evenpick.service.growing import split_members
 from evenpick.service.mending import areas_before
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan, save_plan, saved_plan
 from evenpick.service.solving import Solved, solved
 from evenpick.service.standing import UnderWay

@@ -15,9 +15,9 @@ import numpy as np
 import pytest
 
 from evenpick.plan.horizon import YEAR_WEEKS
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.box import box
 from evenpick.service.plain import plain, read_plain
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import first_day, make_plan, save_plan, saved_plan, task_of
 from evenpick.service.setups import garden_of
 from evenpick.service.solving import Watch

@@ -14,7 +14,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Garden
 from evenpick.garden.reading import understand
 from evenpick.plan.horizon import Horizon
-from evenpick.service.answers import PlanAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_limits import week_minutes
 from evenpick.service.planning import make_plan
 

@@ -15,8 +15,8 @@ from evenpick.garden.diary import Cleared, Decided, Lost, Picked, Sowed
 from evenpick.garden.reading import read_garden
 from evenpick.plan.beside import beside
 from evenpick.plan.horizon import Horizon
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import write
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.standing import UnderWay

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evenpick.base.trade import CoverName
-from evenpick.service.answers import PlannedSowing
+from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.sowing_ids import NEAR_DAYS, named
 
 FIRST = date(2027, 3, 13)

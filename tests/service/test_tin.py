@@ -18,11 +18,11 @@ from evenpick.garden.tin import Tinned
 from evenpick.report.terminal import render
 from evenpick.report.tin import tin_page
 from evenpick.report.words import words_for
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.garden_task import Taken
 from evenpick.service.job_answers import answer_job
 from evenpick.service.packets import tin_now
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_limits import in_tin
 from evenpick.service.planning import save_plan
 from evenpick.service.setups import garden_of

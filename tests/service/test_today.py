@@ -35,13 +35,13 @@ from evenpick.report.terminal import render
 from evenpick.report.today import gathered, today_page
 from evenpick.report.words import words_for
 from evenpick.service import job_answers
-from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.planning import save_plan
 from evenpick.service.standing import standing_sowings
 from evenpick.service.store_plan import garden_digest, saved_plan
 from evenpick.service.today import jobs_ahead, today
+from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.service.undoing import undo
 from evenpick.store.book import Book, book_path
 

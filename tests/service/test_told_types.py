@@ -13,8 +13,8 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.sown import amount
 from evenpick.plan.beds import rows_across
 from evenpick.service import ground, job_minutes
-from evenpick.service.answers import PlannedSowing
 from evenpick.service.jobs import of_planned
+from evenpick.service.plan_answer import PlannedSowing
 
 COS = load_catalogue().crop("cos-lettuce")
 SMALL = COS.told_as("Cos lettuce, small heads")

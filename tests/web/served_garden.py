@@ -16,8 +16,8 @@ import invented
 
 from evenpick.base.days import day_number
 from evenpick.garden.diary import Cleared, Entry, Lost, Picked, Sowed, new_id
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.store_plan import garden_digest
 
 GARDEN = """\

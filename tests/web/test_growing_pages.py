@@ -19,11 +19,11 @@ from evenpick.report.as_json import after_loss_shape, as_text, lessons_shape, lo
 from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
 from evenpick.service.after_loss import after_loss
-from evenpick.service.answers import Brought
 from evenpick.service.book import keep, record_of
 from evenpick.service.lessons import lessons
 from evenpick.service.losses import losses
 from evenpick.service.packed import packed
+from evenpick.service.plan_answer import Brought
 from evenpick.service.store_plan import save_plan, saved_plan
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.watering import water_sown, watering

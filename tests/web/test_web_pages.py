@@ -22,9 +22,9 @@ from evenpick.base.days import short_date
 from evenpick.garden.diary import Answered, Decided, Noted, Sowed, new_id
 from evenpick.report.page import Column, Table
 from evenpick.service import job_answers
-from evenpick.service.answers import TodayAnswer
 from evenpick.service.book import record_of
 from evenpick.service.store_plan import save_plan
+from evenpick.service.today_answer import TodayAnswer
 from evenpick.store.book import Book, book_path
 from evenpick.web.blocks import html as blocks_html
 from evenpick.web.pages import diary

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from evenpick.cli.options import Asked
     from evenpick.climate.site import Site
     from evenpick.garden.garden import WeatherChoice
-    from evenpick.service.answers import PlanAnswer
+    from evenpick.service.plan_answer import PlanAnswer
     from evenpick.service.shifts import Shifted
 
 MONTHS = tuple(map(str.casefold, MONTH_NAMES))

@@ -23,7 +23,7 @@ from evenpick.cli.to_come import check_day
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
-    from evenpick.service.answers import PlanAnswer
+    from evenpick.service.plan_answer import PlanAnswer
 
 
 @click.command(cls=Speaking, short_help="Make the plan for the garden.")

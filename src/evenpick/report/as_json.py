@@ -21,32 +21,26 @@ if TYPE_CHECKING:
     from evenpick.climate.site import Site
     from evenpick.report.shares import SharesOf
     from evenpick.report.words import Words
-    from evenpick.service.answers import (
-        AfterLoss,
+    from evenpick.service.ground_answer import BedAnswer, GroundAnswer
+    from evenpick.service.lessons import LessonsAnswer
+    from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
+    from evenpick.service.outlook_answer import (
         Band,
-        Filling,
-        ItemPickings,
-        Job,
         LaterRow,
-        LossRow,
         MonthAnswer,
         MonthDay,
         MonthRow,
         OutlookAnswer,
-        PlanAnswer,
-        PlannedSowing,
         PossibleRow,
-        StandingSowing,
-        TodayAnswer,
-        WhyAnswer,
         WindowRow,
         WindowsAnswer,
     )
-    from evenpick.service.ground_answer import BedAnswer, GroundAnswer
-    from evenpick.service.lessons import LessonsAnswer
+    from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
+    from evenpick.service.today_answer import Job, TodayAnswer
     from evenpick.service.weather_weeks import WeatherAnswer
+    from evenpick.service.why_answer import WhyAnswer
 
 Shape: TypeAlias = dict[str, Any]
 

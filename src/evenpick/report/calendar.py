@@ -9,7 +9,7 @@ from evenpick.base.language import tell
 from evenpick.report.today import how, job_amount
 from evenpick.report.words import Words, capital, day
 from evenpick.report.work_days import beside, spoken
-from evenpick.service.answers import Job
+from evenpick.service.today_answer import Job
 
 PRODUCT = "-//evenpick//jobs//EN"
 EPOCH = datetime(2020, 1, 1, tzinfo=UTC)

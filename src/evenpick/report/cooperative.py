@@ -30,9 +30,9 @@ from evenpick.report.shares import SharesOf, falling_short, no_shares, shares_to
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs, today_page
 from evenpick.report.words import Words, full_day
-from evenpick.service.answers import Job
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.plan_command import noted
+from evenpick.service.today_answer import Job
 
 SHOWN = 0.05  # kg: less from a farm in a week is not told
 

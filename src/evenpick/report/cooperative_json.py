@@ -11,8 +11,8 @@ from evenpick.report.pickings import shown_weeks
 from evenpick.report.shares import SharesOf
 from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
-from evenpick.service.answers import ItemPickings
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
+from evenpick.service.plan_answer import ItemPickings
 from evenpick.service.plan_command import noted
 
 OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",

@@ -8,7 +8,7 @@ from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.words import WAY_WORDS, Words, day, percent, sentence, span
-from evenpick.service.answers import AfterLoss, Filling, LossRow
+from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
 
 ASK = later("What can still fill its weeks: evenpick losses LOSS.")
 

@@ -11,7 +11,7 @@ from evenpick.report.outlook import NOTHING_AGAINST
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import WAY_WORDS, Words, month_day, span
-from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
+from evenpick.service.outlook_answer import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
 
 USE = ", "  # between a crop's name and a use of it that is not the ordinary one
 Made = tuple[Column, Callable[[MonthRow], str]]

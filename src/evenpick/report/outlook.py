@@ -13,7 +13,8 @@ from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_table
 from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
-from evenpick.service.answers import Band, OutlookAnswer, WhyAnswer
+from evenpick.service.outlook_answer import Band, OutlookAnswer
+from evenpick.service.why_answer import WhyAnswer
 
 HEAT = "spoilt by heat"
 CUT_SHORT = "cut short before much is picked"

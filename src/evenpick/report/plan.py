@@ -17,18 +17,18 @@ from evenpick.report.sowings import amount, seed_covers, seed_table, sowings_by_
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import WAY_WORDS, Words, capital, day, full_day, percent, sentence, span
-from evenpick.service.answers import (
+from evenpick.service.plan_answer import (
     Change,
     GivenUp,
     GroundUse,
     Holding,
     Hours,
-    Job,
     Measured,
     PlanAnswer,
     StandingSowing,
 )
 from evenpick.service.seed_year import seed_year
+from evenpick.service.today_answer import Job
 
 AT_STAKE = later("That is the most by which any plan could be better on the years it was made for, as a "
                  "share of what lies between sowing nothing and the best there can be.")

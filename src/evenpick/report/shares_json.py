@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from evenpick.report.shares import SharesOf
-    from evenpick.service.answers import ItemPickings, PlanAnswer
     from evenpick.service.cooperative_answer import CooperativeAnswer
+    from evenpick.service.plan_answer import ItemPickings, PlanAnswer
 
 
 def worth_shape(answer: PlanAnswer | CooperativeAnswer) -> dict[str, Any]:

@@ -18,8 +18,9 @@ from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
 from evenpick.report.work_days import days_of_jobs, remarks
-from evenpick.service.answers import Job, PlanAnswer, PlannedSowing, TodayAnswer
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
+from evenpick.service.today_answer import Job, TodayAnswer
 
 CAREFUL = ("pick", "plant", "sow")
 """jobs that say the crop's cautions again"""

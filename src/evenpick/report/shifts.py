@@ -8,16 +8,16 @@ from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.windows import days_by_growing, name_of
 from evenpick.report.words import WAY_WORDS, Words, after, percent, span
-from evenpick.service.answers import (
+from evenpick.service.outlook_answer import (
     Band,
     MonthAnswer,
     MonthRow,
     OutlookAnswer,
-    WhyAnswer,
     WindowRow,
     WindowsAnswer,
 )
 from evenpick.service.shifts import ON, Shifted
+from evenpick.service.why_answer import WhyAnswer
 
 SAME = later("Rain and light are as they were; a shift knows nothing of winters that warm more than summers "
              "or of longer heat waves.")

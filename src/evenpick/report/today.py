@@ -15,8 +15,8 @@ from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words, day, full_day
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
-from evenpick.service.answers import AnsweredJob, Job, ThirstyBed, TodayAnswer
 from evenpick.service.plan_command import with_command
+from evenpick.service.today_answer import AnsweredJob, Job, ThirstyBed, TodayAnswer
 
 MANY_LOOKS = 3
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")

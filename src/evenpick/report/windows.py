@@ -9,7 +9,7 @@ from evenpick.crops.crop import FRESH
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import WAY_WORDS, Words, month_day, percent
-from evenpick.service.answers import WindowRow, WindowsAnswer
+from evenpick.service.outlook_answer import WindowRow, WindowsAnswer
 
 
 def _columns() -> tuple[Column, ...]:

@@ -8,7 +8,7 @@ from datetime import date
 
 from evenpick.base.language import tell, weekday
 from evenpick.report.words import day
-from evenpick.service.answers import Job, TodayAnswer, WorkDay
+from evenpick.service.today_answer import Job, TodayAnswer, WorkDay
 
 
 @dataclass(frozen=True, slots=True)

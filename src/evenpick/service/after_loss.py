@@ -30,7 +30,6 @@ from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.plan.weekly import share_there
-from evenpick.service.answers import AfterLoss, Filling, PlanAnswer
 from evenpick.service.blight import blight_caution
 from evenpick.service.growing import (
     Split,
@@ -42,8 +41,10 @@ from evenpick.service.growing import (
     stored,
 )
 from evenpick.service.learning import as_kept
+from evenpick.service.loss_answer import AfterLoss, Filling
 from evenpick.service.measures import measure
 from evenpick.service.mending import areas_before, days_before
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import mending
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.seedbeds import unwatered

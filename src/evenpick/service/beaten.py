@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from evenpick.base.language import number_of, tell, tell_n
 from evenpick.garden.reading import LEAST_TO_BRING
-from evenpick.service.answers import GroundUse, Measured
+from evenpick.service.plan_answer import GroundUse, Measured
 
 MUCH = 0.05
 """of what was wanted: so much less bare is told (our choice)"""

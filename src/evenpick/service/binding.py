@@ -28,8 +28,8 @@ from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, something_ripe
 from evenpick.plan.worth import Worth, worth
-from evenpick.service.answers import GivenUp, Holding
 from evenpick.service.out_of_reach import no_room_for
+from evenpick.service.plan_answer import GivenUp, Holding
 from evenpick.service.week_words import told_weeks
 
 FULL = 0.9

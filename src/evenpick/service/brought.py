@@ -13,9 +13,9 @@ from evenpick.plan.limits import picked_when_there
 from evenpick.plan.standing import given_by
 from evenpick.plan.task import Task, counted_in, last_wanted
 from evenpick.plan.wanted import given_anyway
-from evenpick.service.answers import Brought, PlannedSowing
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.packed import packed
+from evenpick.service.plan_answer import Brought, PlannedSowing
 from evenpick.service.plan_limits import weeks_gone
 
 

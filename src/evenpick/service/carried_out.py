@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from evenpick.base.days import day_number
 from evenpick.garden.record import Sowing
-from evenpick.service.answers import PlannedSowing
+from evenpick.service.plan_answer import PlannedSowing
 
 NEAR_DAYS = 10
 """a sowing that names no planned one may be that many days from the one it carries out,

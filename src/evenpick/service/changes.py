@@ -8,8 +8,8 @@ from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import later, tell, tell_n
-from evenpick.service.answers import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.garden_task import diary_digest
+from evenpick.service.plan_answer import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
 

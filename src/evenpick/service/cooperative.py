@@ -24,7 +24,6 @@ from evenpick.plan.mend import Before
 from evenpick.plan.options import Batch
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import WantedItem, wanted_items
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
@@ -43,6 +42,7 @@ from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import first_day
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from evenpick.service.answers import GivenUp, Holding, ItemPickings, Measured, PlanAnswer, TodayAnswer
 from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.plan_answer import GivenUp, Holding, ItemPickings, Measured, PlanAnswer
 from evenpick.service.shares_answer import ShortShare, Takings
+from evenpick.service.today_answer import TodayAnswer
 
 
 @dataclass(frozen=True, slots=True)

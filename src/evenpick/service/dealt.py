@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from evenpick.service.answers import Job, JobKind, WorkDay
+from evenpick.service.today_answer import Job, JobKind, WorkDay
 
 NEVER_HELD: tuple[JobKind, ...] = ("water", "cover", "pick")
 """put on their own day, be there time or not"""

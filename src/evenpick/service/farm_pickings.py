@@ -10,8 +10,8 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.plan.horizon import COUNTED_WEEKS
 from evenpick.plan.task import Task
-from evenpick.service.answers import ItemPickings, WeekOfItem
 from evenpick.service.measures import measure
+from evenpick.service.plan_answer import ItemPickings, WeekOfItem
 
 
 def farm_pickings(

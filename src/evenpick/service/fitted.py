@@ -13,11 +13,11 @@ from evenpick.base.arrays import Floats
 from evenpick.base.language import tell, tell_n
 from evenpick.plan.least import step
 from evenpick.plan.task import Task
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.brought import names_of
 from evenpick.service.garden_task import GardenTask, Taken, taken
 from evenpick.service.ground import CRUMB, laid, with_beds
 from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.solving import Solved
 
 TRIES = 3

@@ -19,9 +19,9 @@ from evenpick import __version__
 from evenpick.garden.diary import Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Sowing
-from evenpick.service.answers import GrownHere
 from evenpick.service.expectation import Expected
 from evenpick.service.plain import plain, read_plain
+from evenpick.service.plan_answer import GrownHere
 from evenpick.service.thermometer import own_readings
 from evenpick.store.book import Book, book_path
 

@@ -7,9 +7,9 @@ from typing import Protocol
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.task import Task
-from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.changes import changed
 from evenpick.service.garden_task import GardenTask, Taken, made_from
+from evenpick.service.plan_answer import Measured, PlanAnswer
 from evenpick.service.plan_limits import hours_used
 from evenpick.service.sowings import seed_needs
 

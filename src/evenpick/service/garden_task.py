@@ -27,9 +27,9 @@ from evenpick.plan.season_end import not_past_its_use
 from evenpick.plan.standing import GoodStand, Grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
-from evenpick.service.answers import GroundUse, MadeFrom, PlannedSowing, StandingSowing
 from evenpick.service.growing import Split, grown_standing
 from evenpick.service.packets import tin_now
+from evenpick.service.plan_answer import GroundUse, MadeFrom, PlannedSowing, StandingSowing
 from evenpick.service.plan_limits import in_tin, season_of
 from evenpick.service.seed_year import seed_year
 from evenpick.service.sowings import planned

@@ -10,9 +10,9 @@ from typing import Literal
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import NOTHING_LEFT, Record, Sowing
-from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.carried_out import NEAR_DAYS, carried_out
 from evenpick.service.jobs import of_planned, put_off
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing, StandingSowing
 
 Why = Literal["lost", "cleared", "not sown", "refused", "another amount"]
 ABOUT_ALL = 0.1

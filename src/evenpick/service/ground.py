@@ -21,11 +21,11 @@ from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import lay
 from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
-from evenpick.service.answers import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon, places
 from evenpick.service.no_room import reason
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan
 

@@ -33,7 +33,6 @@ from evenpick.garden.diary import (
 )
 from evenpick.garden.effective import effective
 from evenpick.garden.plausible import more_than_can_be, too_much
-from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.book import keep, record_of
 from evenpick.service.jobs import tag
 from evenpick.service.log_names import names_of
@@ -41,6 +40,7 @@ from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
+from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.store.book import Book, Proviso, book_path
 
 TENDED: dict[str, Tending] = {

@@ -12,7 +12,8 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import Labour, labour
 from evenpick.garden.diary import Entry, Picked, PlantedOut, Sowed, Tended
 from evenpick.garden.record import Record
-from evenpick.service.answers import Job, JobKind, PlanAnswer, PlannedSowing
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
+from evenpick.service.today_answer import Job, JobKind
 
 TENDING: tuple[JobKind, ...] = ("thin", "weed", "earth up", "support", "net")
 """in the ground: a week's tending each; what is done on the bench has no figure"""

@@ -17,8 +17,9 @@ from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
 from evenpick.garden.garden import Wish
 from evenpick.garden.record import Sowing
-from evenpick.service.answers import Drill, Job, JobKind, PlannedSowing
 from evenpick.service.expectation import Expected
+from evenpick.service.plan_answer import PlannedSowing
+from evenpick.service.today_answer import Drill, Job, JobKind
 from evenpick.service.water_days import LIKELY
 
 WAIT = timedelta(days=13)

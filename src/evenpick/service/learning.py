@@ -27,8 +27,8 @@ from evenpick.learn.shrinking import TIMING, YIELD, Evidence, shrink
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
-from evenpick.service.answers import GrownHere
 from evenpick.service.expected import alike, of_each_type
+from evenpick.service.plan_answer import GrownHere
 from evenpick.service.season_weather import season_weather, with_readings
 
 FORTNIGHT = 14

@@ -12,10 +12,11 @@ from evenpick.base.days import day_number, monday_of
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
-from evenpick.service.answers import Band, Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
+from evenpick.service.outlook_answer import Band
 from evenpick.service.picked_now import with_picked
+from evenpick.service.plan_answer import Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan

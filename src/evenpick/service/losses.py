@@ -10,9 +10,9 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
-from evenpick.service.answers import LossRow
 from evenpick.service.book import record_of
 from evenpick.service.jobs import tag
+from evenpick.service.loss_answer import LossRow
 
 RECENT = 120
 """days for which a loss is listed"""

@@ -15,9 +15,9 @@ from evenpick.plan.measure import BARE_SHARE, Measure, evaluate
 from evenpick.plan.request import Supply
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.service.answers import ItemPickings, Measured
 from evenpick.service.item_weeks import item_weeks
 from evenpick.service.pieces import piece_of
+from evenpick.service.plan_answer import ItemPickings, Measured
 
 WORST = 0.1
 

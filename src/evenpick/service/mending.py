@@ -12,7 +12,7 @@ from evenpick.plan.horizon import Horizon
 from evenpick.plan.mend import Before
 from evenpick.plan.options import Kind
 from evenpick.plan.task import Option, Task
-from evenpick.service.answers import PlannedSowing
+from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
 

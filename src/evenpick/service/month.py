@@ -19,8 +19,8 @@ from evenpick.crops.crop import EARLY, SMALLER, Crop
 from evenpick.crops.winter import cautions_on
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
-from evenpick.service.answers import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
 from evenpick.service.best_for import main_purposes
+from evenpick.service.outlook_answer import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
 from evenpick.service.windows import band_at, calendars, chosen_crops, year_weather
 from evenpick.service.windows import month_day as calendar_day
 

@@ -23,9 +23,9 @@ from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
 from evenpick.outlook.score import quantiles, succeeded
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import fold
-from evenpick.service.answers import Band, DrillDries, OutlookAnswer
 from evenpick.service.best_for import best_of, for_each_purpose, main_purposes
 from evenpick.service.climate import weather_for
+from evenpick.service.outlook_answer import Band, DrillDries, OutlookAnswer
 from evenpick.service.season_weather import with_fetched
 from evenpick.service.seedbeds import drill_dries, unwatered
 from evenpick.service.windows import year_weather

@@ -10,7 +10,8 @@ from itertools import groupby
 
 from evenpick.base.days import first_monday, monday_of
 from evenpick.garden.garden import Wish
-from evenpick.service.answers import Band, ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
+from evenpick.service.outlook_answer import Band
+from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
 
 LEAST = 0.02
 """kg: less is not worth a walk down the garden"""

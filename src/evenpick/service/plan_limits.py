@@ -21,8 +21,8 @@ from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem, days_there, given_anyway
-from evenpick.service.answers import Hours, PlannedSowing
 from evenpick.service.packets import seeds_in
+from evenpick.service.plan_answer import Hours, PlannedSowing
 from evenpick.service.standing import Decisions
 from evenpick.service.tin_worth import as_sold
 

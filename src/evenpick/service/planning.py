@@ -18,7 +18,6 @@ from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.options import NO_PLAN, Batch
 from evenpick.plan.wanted import wanted_items, while_there
-from evenpick.service.answers import Measured, PlanAnswer
 from evenpick.service.beaten import beaten
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
@@ -32,6 +31,7 @@ from evenpick.service.measures import measure, measured, pickings
 from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.pieces import with_pieces
+from evenpick.service.plan_answer import Measured, PlanAnswer
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shares import short_shares

@@ -10,9 +10,9 @@ import numpy as np
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.measure import evaluate
 from evenpick.plan.request import Supply
-from evenpick.service.answers import Brought, ItemPickings, WeekOfItem
 from evenpick.service.item_weeks import item_weeks
 from evenpick.service.packed import unpacked
+from evenpick.service.plan_answer import Brought, ItemPickings, WeekOfItem
 
 
 @dataclass(frozen=True, slots=True)

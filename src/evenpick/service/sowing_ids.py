@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import replace
 
-from evenpick.service.answers import PlannedSowing
+from evenpick.service.plan_answer import PlannedSowing
 
 NEAR_DAYS = 21
 

@@ -21,7 +21,7 @@ from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import TO_KEEP
 from evenpick.plan.weekly import weeks_filled, weeks_served
-from evenpick.service.answers import PlannedSowing, SeedNeed
+from evenpick.service.plan_answer import PlannedSowing, SeedNeed
 from evenpick.service.tin_worth import as_sold, to_buy
 
 FAR_OFF = timedelta(days=60)

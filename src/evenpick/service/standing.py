@@ -13,11 +13,11 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing, fold
 from evenpick.plan.limits import Refused
 from evenpick.plan.standing import Standing
-from evenpick.service.answers import GrownHere, PlanAnswer, PlannedSowing
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
 from evenpick.service.jobs import can_wait
 from evenpick.service.learning import grown_here, learn_from
+from evenpick.service.plan_answer import GrownHere, PlanAnswer, PlannedSowing
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import last_plan
 

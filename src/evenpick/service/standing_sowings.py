@@ -13,7 +13,8 @@ from evenpick.crops.sown import amount
 from evenpick.crops.ways import way_of
 from evenpick.plan.standing import Grown, serves
 from evenpick.plan.wanted import WantedItem
-from evenpick.service.answers import Band, PlannedSowing, StandingSowing
+from evenpick.service.outlook_answer import Band
+from evenpick.service.plan_answer import PlannedSowing, StandingSowing
 from evenpick.service.sowing_ids import named
 from evenpick.service.sowings import first_picking
 from evenpick.service.standing import UnderWay

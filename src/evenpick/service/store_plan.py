@@ -16,9 +16,9 @@ from pathlib import Path
 from evenpick.base.errors import BadPlan, BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.garden.garden_json import KeptPlan
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import keep
 from evenpick.service.plain import plain, read_plain
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import plan_command
 from evenpick.service.setups import garden_of, setup_text, text_if_any, there_is
 from evenpick.store.book import Book, book_path

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from evenpick.garden.diary import Decided
 from evenpick.plan.hands import HERE, Hands
-from evenpick.service.answers import Change, PlanAnswer
+from evenpick.service.plan_answer import Change, PlanAnswer
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import under_way
 

@@ -8,8 +8,8 @@ from datetime import date
 from evenpick.base.days import day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
-from evenpick.service.answers import ThirstyBed
 from evenpick.service.expectation import Expected
+from evenpick.service.today_answer import ThirstyBed
 from evenpick.service.water_days import LIKELY
 from evenpick.service.watered import last_watered
 

@@ -19,12 +19,13 @@ from evenpick.garden.reading import last_year
 from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned
 from evenpick.garden.wishes import packed_later
-from evenpick.service.answers import Band, PlanAnswer
 from evenpick.service.book import record_of, write
 from evenpick.service.carried_out import carried_out
 from evenpick.service.gone import too_late
 from evenpick.service.jobs import tag
+from evenpick.service.outlook_answer import Band
 from evenpick.service.packets import tin_now
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.seed_year import seed_year
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan

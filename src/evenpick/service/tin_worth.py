@@ -12,7 +12,7 @@ from evenpick.base.days import day_number
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import DAYS_IN_YEAR, FRESH, Keeping, germination, seed_of
 from evenpick.garden.tin import Tinned
-from evenpick.service.answers import Band
+from evenpick.service.outlook_answer import Band
 from evenpick.service.packets import seeds_in
 
 LOTS = 0.5

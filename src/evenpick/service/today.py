@@ -16,18 +16,6 @@ from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
-from evenpick.service.answers import (
-    AnsweredJob,
-    Band,
-    ItemPickings,
-    Job,
-    LossRow,
-    Pick,
-    PlanAnswer,
-    ThirstyBed,
-    TodayAnswer,
-    WorkDay,
-)
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
@@ -36,12 +24,16 @@ from evenpick.service.foreseen import foreseen
 from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
+from evenpick.service.loss_answer import LossRow
 from evenpick.service.losses import lost_lately
+from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
+from evenpick.service.plan_answer import ItemPickings, PlanAnswer
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import MAKE_ONE, saved_plan
 from evenpick.service.thirsty import thirsty
+from evenpick.service.today_answer import AnsweredJob, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
 from evenpick.service.work_week import dealt_week
 
 WEEK = timedelta(days=7)

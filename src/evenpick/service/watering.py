@@ -20,11 +20,11 @@ from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.outlook.setting import Settings
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import lately
 from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer
 from evenpick.service.learning import as_kept
 from evenpick.service.outlook import Asked
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.season_weather import season_weather
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan

@@ -17,9 +17,9 @@ from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.own_readings import FEWEST
 from evenpick.climate.site import Site
 from evenpick.garden.garden import WeatherChoice
-from evenpick.service.answers import Band
 from evenpick.service.climate import own_ground
 from evenpick.service.fetched_ground import over, shift_of_fetched
+from evenpick.service.outlook_answer import Band
 from evenpick.service.season_weather import read_days, season_weather, with_readings
 from evenpick.service.setups import garden_of
 from evenpick.service.thermometer import own_readings

@@ -28,9 +28,11 @@ from evenpick.outlook.score import (
     asks_leverage,
 )
 from evenpick.outlook.windows import Calendar, fold
-from evenpick.service.answers import OutlookAnswer, PlanAnswer, WhyAnswer
 from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.outlook import asked, outlook
+from evenpick.service.outlook_answer import OutlookAnswer
+from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.why_answer import WhyAnswer
 from evenpick.service.windows import said_once, window_rows, year_weather
 
 HAZARDS = {

@@ -34,8 +34,8 @@ from evenpick.outlook.windows import (
     sample_days,
     workable_ground,
 )
-from evenpick.service.answers import Band, FirstPicking, MonthDay, WindowRow, WindowsAnswer
 from evenpick.service.climate import weather_for
+from evenpick.service.outlook_answer import Band, FirstPicking, MonthDay, WindowRow, WindowsAnswer
 
 CORES = 2
 MANY = 12  # crops: for fewer the compiled loops take longer to load than they save

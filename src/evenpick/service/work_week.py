@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from evenpick.base.days import day_date, day_number, monday_of
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
-from evenpick.service.answers import Job, PlanAnswer, WorkDay
 from evenpick.service.dealt import Bounds, dealt
 from evenpick.service.job_minutes import done_on
+from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.today_answer import Job, WorkDay
 
 
 def dealt_week(

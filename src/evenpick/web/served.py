@@ -27,9 +27,9 @@ from evenpick.garden.record import Record
 from evenpick.report.place import title_place, whereabouts
 from evenpick.report.plan import gap_words
 from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan

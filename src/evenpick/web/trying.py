@@ -15,7 +15,7 @@ from evenpick.base.errors import EvenpickError, Problem
 from evenpick.base.language import choose, chosen, tell
 from evenpick.garden.diary import Decided
 from evenpick.plan.beside import beside
-from evenpick.service.answers import PlanAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.supposing import Supposed, suppose
 
 Question = tuple[Any, Decided]

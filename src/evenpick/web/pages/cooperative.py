@@ -28,10 +28,10 @@ from evenpick.report.page import Heading, Page
 from evenpick.report.today import today_page
 from evenpick.report.words import Words, long_day
 from evenpick.report.words import day as short_day
-from evenpick.service.answers import TodayAnswer
 from evenpick.service.cooperative_answer import FarmToday
 from evenpick.service.cooperative_files import Described
 from evenpick.service.today import first_week
+from evenpick.service.today_answer import TodayAnswer
 from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
 from evenpick.web.blocks import html

@@ -17,9 +17,9 @@ from evenpick.garden.record import Record
 from evenpick.report.ground import ground_page
 from evenpick.report.page import Block, Column, Heading, Table, Text
 from evenpick.report.words import Words, day, full_day, percent
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.ground import laid
 from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.web.blocks import html
 from evenpick.web.served import Served, served, show
 

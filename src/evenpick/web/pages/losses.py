@@ -12,7 +12,7 @@ from fastapi.responses import Response
 from evenpick.base.language import tell, tell_n
 from evenpick.report.losses import weeks_table
 from evenpick.report.words import WAY_WORDS, day, percent, span
-from evenpick.service.answers import AfterLoss, Filling, LossRow
+from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
 from evenpick.service.losses import losses
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.web.blocks import html

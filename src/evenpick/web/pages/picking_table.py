@@ -13,8 +13,8 @@ from evenpick.garden.garden import Garden
 from evenpick.report.pickings import counted
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.picking_list import LEAST, ListedItem, picking_list
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.week_shares import week_shares
 from evenpick.web.blocks import html
 

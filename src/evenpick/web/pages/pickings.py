@@ -18,8 +18,8 @@ from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height,
 from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words, day
-from evenpick.service.answers import ItemPickings, PlanAnswer, PlannedSowing
 from evenpick.service.picking_list import Run, bare_runs, glut_runs
+from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing
 from evenpick.service.week_shares import shares_on
 from evenpick.web.blocks import html, numbers
 from evenpick.web.pages.picking_table import week_list

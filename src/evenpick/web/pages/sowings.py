@@ -18,9 +18,9 @@ from evenpick.garden.amounts import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.sowings import amount, seed
 from evenpick.report.words import Words, day, full_day, percent, span
-from evenpick.service.answers import PlannedSowing
 from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
+from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
 from evenpick.web.served import Served, check_id, check_token, day_of, one_of, served, show

@@ -21,10 +21,10 @@ from evenpick.report.place import far_shortly
 from evenpick.report.today import bed_water, gathered, how, job_amount, job_words, looks_said, no_amounts
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
-from evenpick.service.answers import Job, TodayAnswer
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.today import today as answer_today
+from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.web.pages.picking_table import list_table, week_list
 from evenpick.web.served import Served, check_id, check_token, day_of, served, show
 

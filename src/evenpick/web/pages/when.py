@@ -15,9 +15,9 @@ from evenpick.report.month import month_page
 from evenpick.report.page import Page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
-from evenpick.service.answers import MonthAnswer, WindowsAnswer
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
+from evenpick.service.outlook_answer import MonthAnswer, WindowsAnswer
 from evenpick.service.where import garden_site
 from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import html

@@ -21,8 +21,8 @@ from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.words import Words, full_day, month_day
-from evenpick.service.answers import PlanAnswer
 from evenpick.service.picking_list import filling
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.today import first_week
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
