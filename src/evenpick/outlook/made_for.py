@@ -11,7 +11,7 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.score import MOST_YEARS, succeeded
+from evenpick.outlook.score import RELIABLE, succeeded
 from evenpick.outlook.season import in_season
 from evenpick.outlook.setting import Settings
 
@@ -26,7 +26,7 @@ def as_sown(crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Int
     if early is None:
         return [(kind, places) for kind, places in _by_season(crop, way, cover, settings, sow) if places.size]
     common, quick = (_harvests(kind, way, cover, settings, sow) for kind in (crop, early))
-    sooner = (common < MOST_YEARS) & (quick > common)
+    sooner = (common < RELIABLE) & (quick > common)
     parts = ((crop, everyone[~sooner]), (early, everyone[sooner]))
     return [(kind, places) for kind, places in parts if places.size]
 

@@ -40,7 +40,7 @@ HALF_YEAR = 183
 OFF_SEASON = 0.5  # of the year's best that the best about then must count as, at least (tuned)
 WORTH = 0.65  # (tuned)
 SUCCEEDS = 0.3  # of the years at least, not spoilt by heat: else no day is a good one (tuned)
-MOST_YEARS = 0.5  # (our choice)
+RELIABLE = 0.5  # of the years: a crop that gives in as many wants no early kinds (our choice)
 SUCCEEDS_IN_HASTE = 0.5  # the same where no sowing leaves time to spare before the season's end (our choice)
 ROUND = 366  # days of a year of sow days
 STAND_POWER = 0.5  # of the stand: where few come up a grower sows thicker (tuned)
@@ -79,7 +79,7 @@ class Score:
 
     def reliable(self) -> bool:
         """Whether most years give a good harvest of some day worth sowing: it wants no early kinds."""
-        return bool((self.worth & (self.sound >= MOST_YEARS)).any())
+        return bool((self.worth & (self.sound >= RELIABLE)).any())
 
 
 def succeeded(outcome: Outcome) -> Bools:
