@@ -15,6 +15,7 @@ FAR_ERROR, NEAR_ERROR, NEAR_KM = 1.4, 0.9, 50.0
 ANOTHERS = "record of another farm, moved"
 """of a cooperative: a source like another"""
 
+
 @dataclass(frozen=True, slots=True)
 class ClimateOrigin:
     """Which weather an answer rests on."""
