@@ -15,7 +15,7 @@ test: $(DEV)
 	$(BIN)/ruff check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/pytest
+	$(BIN)/pytest -n 2 --dist loadfile
 
 setup: $(RUN)
 
