@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 import numpy as np
 
@@ -22,13 +23,20 @@ def as_sown(crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Int
     """A crop, and each of its types, with the places of the sow days (n,) that were for it: for the first
     purpose in whose season most years have them, for the crop's own varieties where none has. A type has that
     one purpose; of the crop the first is what it is followed as. Early kinds have what they alone give."""
-    early, everyone = crop.early(), np.arange(sow.size)
-    if early is None:
-        return [(kind, places) for kind, places in _by_season(crop, way, cover, settings, sow) if places.size]
-    common, quick = (_harvests(kind, way, cover, settings, sow) for kind in (crop, early))
-    sooner = (common < RELIABLE) & (quick > common)
-    parts = ((crop, everyone[~sooner]), (early, everyone[sooner]))
-    return [(kind, places) for kind, places in parts if places.size]
+    early = crop.early()
+    some = _by_season if early is None else partial(_by_harvest, early)
+    return [(kind, places) for kind, places in some(crop, way, cover, settings, sow) if places.size]
+
+
+def _by_harvest(
+    early: Crop, crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints
+) -> Iterator[tuple[Crop, Ints]]:
+    common, everyone = _harvests(crop, way, cover, settings, sow), np.arange(sow.size)
+    sooner = np.flatnonzero(common < RELIABLE)
+    if sooner.size:  # elsewhere nobody need grow them
+        sooner = sooner[_harvests(early, way, cover, settings, sow[sooner]) > common[sooner]]
+    yield crop, np.setdiff1d(everyone, sooner)
+    yield early, sooner
 
 
 def _by_season(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.kept import Exact, best_areas
-from evenpick.plan.search import Settled
+from evenpick.plan.search import Settled, part_cost, room_at_prices
 
 CHANGES = 40  # sowings changed one by one; where that is not enough, all areas are settled anew
 SHIFT = 14  # days by which one may be moved for it
@@ -82,7 +82,6 @@ def _moved(task: Exact, x: Floats, j: int) -> Iterator[Floats]:
 
 def _item_cost(task: Exact, item: int, x: Floats, settled: Settled) -> float:
     """What one item costs at areas x, changes counted."""
-    part, c = task.parts[item], task.request.candidates
-    own = x[part.members]
-    outlay = c.trouble[part.members] @ (own > 0) + c.cost[part.members] @ own
-    return float(part.losses.items(own)[0] + outlay + settled.of(part.members).changed(own).sum())
+    part = task.parts[item]
+    room = replace(room_at_prices(part, task.request.candidates.cost), settled=settled.of(part.members))
+    return part_cost(part, room, x[part.members])

@@ -42,7 +42,7 @@ from evenpick.service.growing import (
 )
 from evenpick.service.learning import as_kept
 from evenpick.service.loss_answer import AfterLoss, Filling
-from evenpick.service.measures import measure
+from evenpick.service.measures import measure, on_planned
 from evenpick.service.mending import areas_before, days_before
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import mending
@@ -137,7 +137,7 @@ def _filled(asked: _Asked, crop: Crop, item: WantedItem, answer: AfterLoss) -> A
     made = _grown(asked, _crops(item.crops))
     work = _work(asked, item, made)
     areas = areas_before(work, asked.season, asked.horizon)
-    found = measure(work, areas, work.request.supply, work.request.years, work.given)
+    found = on_planned(work, areas)
     missing = given_by([_missing(asked, crop, made)], (item,)).of_years(asked.split.seen)
     whole = together([work.given, missing])
     unhurt = measure(work, areas, work.request.supply, work.request.years, whole)

@@ -37,7 +37,7 @@ from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.impossible_together import Growers, too_much_together, what_would_mend_together
 from evenpick.service.learning import as_kept
-from evenpick.service.measures import measure, measured, pickings
+from evenpick.service.measures import measured, on_planned, pickings
 from evenpick.service.mending import before_of
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
@@ -131,9 +131,8 @@ def _answer(
     growers = _growers(described, wanted)
     whole, named = growers.garden_of(growers.every), growers.named()
     rule = best_rule(work)
-    likely = measure(work, areas, work.request.supply, work.request.years, work.given)
-    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
-                                                      work.request.years, work.given)
+    likely = on_planned(work, areas)
+    unlaid = None if found.uncut is None else on_planned(work, found.uncut)
     stood = [one for part in parts for one in part.stood]
     several = with_pieces(pickings(likely, wanted, work.request.wanted, crops, horizon), work, areas, stood,
                           wanted, crops)

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats
 from evenpick.plan.horizon import COUNTED_WEEKS
 from evenpick.plan.task import Task
-from evenpick.service.measures import measure
+from evenpick.service.measures import on_planned
 from evenpick.service.plan_answer import ItemPickings, WeekOfItem
 
 
@@ -38,7 +38,7 @@ def farm_pickings(
 def _had(work: Task, areas: Floats, wanted: Floats) -> Floats:
     """kg ripe and taken; (items, weeks, years)."""
     alone = replace(work, request=replace(work.request, wanted=wanted, met=None))
-    found = measure(alone, areas, work.request.supply, work.request.years, work.given)
+    found = on_planned(alone, areas)
     return found.used + found.over
 
 

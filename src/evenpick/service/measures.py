@@ -42,6 +42,11 @@ def _with_given(
     return joined, np.concatenate([item, np.arange(items)]), np.concatenate([areas, np.ones(items)])
 
 
+def on_planned(task: Task, areas: Floats) -> Measure:
+    """The plan on the years it was made for."""
+    return measure(task, areas, task.request.supply, task.request.years, task.given)
+
+
 def measured(task: Task, areas: Floats) -> Measured:
     """The plan on the years it never saw, in portions over the counted weeks."""
     return summary(task, measure(task, areas, task.unseen, task.unseen_years, task.given_unseen))

@@ -27,7 +27,7 @@ from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_ta
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept
-from evenpick.service.measures import measure, measured, pickings
+from evenpick.service.measures import measured, on_planned, pickings
 from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import out_of_reach
 from evenpick.service.pieces import with_pieces
@@ -118,9 +118,8 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
     work, areas, gap = found.work, found.areas, found.gap
     anything = any(item.kg[:COUNTED_WEEKS].sum() > 0 for item in wanted)
     judged = _judged(found, anything)
-    likely = measure(work, areas, work.request.supply, work.request.years, work.given)
-    unlaid = None if found.uncut is None else measure(work, found.uncut, work.request.supply,
-                                                      work.request.years, work.given)
+    likely = on_planned(work, areas)
+    unlaid = None if found.uncut is None else on_planned(work, found.uncut)
 
     def grow_in(other: Garden, keys: Sequence[str]) -> Mapping[str, tuple[Batch, ...]]:
         several = {key: part.crops[key] for key in keys}

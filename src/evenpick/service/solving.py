@@ -16,7 +16,7 @@ from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import Before, mended
 from evenpick.plan.task import Task
-from evenpick.service.measures import measure, summary
+from evenpick.service.measures import on_planned, summary
 
 if TYPE_CHECKING:
     from evenpick.plan.make import Effort, News
@@ -128,7 +128,7 @@ def best_rule(work: Task) -> Rule:
 
 def _misfit(work: Task, rule: Rule) -> float:
     """Bare and spare together."""
-    found = summary(work, measure(work, rule.areas, work.request.supply, work.request.years, work.given))
+    found = summary(work, on_planned(work, rule.areas))
     return found.bare + found.spare
 
 
