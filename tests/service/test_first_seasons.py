@@ -150,6 +150,14 @@ def test_what_is_left_out_is_told_with_its_reason_and_what_would_mend_it(tmp_pat
     assert not begin(tmp_path / "tunnel.toml", replace(answers, tunnel=8), crops).left_out
 
 
+def test_what_never_succeeds_is_not_told_as_sown_in_the_dark(tmp_path: Path) -> None:
+    """Okra in the open at Inverness was left out for 'days too short', those of New Year's Day."""
+    answers = Answers("Inverness, GB", 40, people=2, likes=("okra", "radish"))
+    left_out = begin(tmp_path / "garden.toml", answers, load_catalogue()).left_out
+    assert "hardly any year gives it here" in left_out["okra"]
+    assert "days too short" not in left_out["okra"]
+
+
 @pytest.mark.parametrize(
     ("days", "told"),
     [

@@ -117,10 +117,13 @@ def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar])
 
 
 def _best_day(made: Calendar) -> tuple[float, str]:
-    """In how many years the best sow day of the year succeeds, and what speaks most against it."""
+    """In how many years the best sow day of the year succeeds, and what speaks most against it; against all
+    days where none succeeds, for of those the first is in the dark of winter."""
     year = made.score.success[MARGIN : MARGIN + YEAR]
     day = MARGIN + int(year.argmax())
-    lost = {cause: float(share[day]) for cause, share in made.score.losses.items() if cause != MAY_WAIT}
+    asked = slice(day, day + 1) if year.any() else slice(MARGIN, MARGIN + YEAR)
+    lost = {cause: float(share[asked].mean()) for cause, share in made.score.losses.items()
+            if cause != MAY_WAIT}
     worst = max(lost, key=lambda cause: lost[cause])
     return float(year.max()), worst if lost[worst] > TOLD else ""
 
