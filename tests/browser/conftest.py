@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 import uvicorn
 from fastapi import FastAPI
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from starlette.types import ASGIApp
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "web"))
@@ -33,6 +33,7 @@ from evenpick.web.together import served_together
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-background-networking",
          "--disable-component-update", "--no-first-run", "--disable-sync"]
+expect.set_options(timeout=12_000)  # processes may share a core; below the 15 s until a page tries again
 AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
 
 

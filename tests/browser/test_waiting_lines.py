@@ -20,6 +20,12 @@ def write(page: Page, line: str) -> None:
     page.get_by_role("button", name="Read it back").click()
 
 
+def write_out_of_reach(page: Page, line: str) -> None:
+    """And sees it wait: that it can't be sent takes the browser a moment to know."""
+    write(page, line)
+    expect(page.locator("#queue")).to_contain_text(line)
+
+
 def come_back(page: Page) -> None:
     page.context.set_offline(False)
     page.evaluate("window.dispatchEvent(new Event('online'))")
@@ -36,7 +42,7 @@ def page(grown: Any) -> Page:
 def test_what_is_not_clear_is_asked_once_back_in_reach(grown: Any, page: Page) -> None:
     notes, lost = len(facts(grown, Noted)), len(facts(grown, Lost))
     for line in ("slugs got at the rocket", "picked 0.4 kg of rocket"):
-        write(page, line)
+        write_out_of_reach(page, line)
     expect(page.locator("#queue")).to_contain_text("2 entries wait")
     come_back(page)
     expect(page.locator("#queue")).to_contain_text("1 line waits on this device for your answer")
@@ -56,7 +62,7 @@ def test_what_is_not_clear_is_asked_once_back_in_reach(grown: Any, page: Page) -
 
 def test_one_answered_out_of_reach_again_waits_in_the_firsts_place(grown: Any, page: Page) -> None:
     lost = len(facts(grown, Lost))
-    write(page, "slugs got at the rocket")
+    write_out_of_reach(page, "slugs got at the rocket")
     come_back(page)
     page.get_by_role("button", name="Answer it").click()
     page.get_by_label("half").check()
@@ -71,8 +77,8 @@ def test_one_answered_out_of_reach_again_waits_in_the_firsts_place(grown: Any, p
 
 def test_a_waiting_line_is_shown_changed_and_dropped(grown: Any, page: Page) -> None:
     before = len(facts(grown, Picked))
-    write(page, "picked 4 kg of rocket")
-    write(page, "swallows are back")
+    write_out_of_reach(page, "picked 4 kg of rocket")
+    write_out_of_reach(page, "swallows are back")
     page.get_by_text("Show what waits").click()
     expect(page.locator("#queue")).to_contain_text("picked 4 kg of rocket")
     page.get_by_role("button", name="Forget it: a diary line “swallows are back”").click()
@@ -88,7 +94,7 @@ def test_a_waiting_line_is_shown_changed_and_dropped(grown: Any, page: Page) -> 
 
 
 def test_one_being_changed_goes_no_more_by_itself(grown: Any, page: Page) -> None:
-    write(page, "picked 4 kg of rocket")
+    write_out_of_reach(page, "picked 4 kg of rocket")
     page.get_by_text("Show what waits").click()
     page.get_by_role("button", name="Change it").click()
     come_back(page)
@@ -102,9 +108,21 @@ def test_one_being_changed_goes_no_more_by_itself(grown: Any, page: Page) -> Non
     assert not any(fact.kg == 4 for fact in facts(grown, Picked))
 
 
+def test_back_in_reach_while_one_is_given_up_it_goes_at_once(grown: Any) -> None:
+    page, held = grown.visit("/diary"), []
+    page.route("**/diary", lambda route: held.append(route), times=1)
+    write(page, "swallows are back")
+    expect(page.locator("form[aria-busy]")).to_be_visible()
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    with page.expect_response("**/diary", timeout=8_000):
+        held[0].abort()
+    expect(page.locator("#queue")).to_be_hidden()
+    assert len(facts(grown, Noted)) == 1
+
+
 def test_what_waits_is_told_without_fault(page: Page, violations: Any) -> None:
     for line in ("slugs got at the rocket", "swallows are back"):
-        write(page, line)
+        write_out_of_reach(page, line)
     page.get_by_text("Show what waits").click()
     assert not violations(page)
     assert not alike(page)

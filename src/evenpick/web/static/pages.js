@@ -7,6 +7,7 @@ let shown = location.pathname + location.search; // what the page shows; a jump 
 const ids = new WeakMap();
 const idOf = (form) => ids.get(form) || ids.set(form, newId()).get(form);
 
+let inReachSince = 0; // when the browser last said that the network came back
 const underWay = new WeakSet();
 async function send(event) {
   const form = event.target;
@@ -73,12 +74,15 @@ function busy(form, button) {
 }
 
 async function sent(entry, form, focus) {
+  const began = performance.now();
   let answer, words;
   try {
     answer = await deliver(entry);
     words = await answer.text();
   } catch {
-    return keep(entry, form);
+    keep(entry, form);
+    if (inReachSince > began) flush(); // it came back while this one was given up
+    return;
   }
   if (unheard(answer) || signedOut) return keep(entry, form);
   if (answer.ok && answer.redirected) drop(field(entry, "instead")); // the line in whose place it comes
@@ -158,7 +162,7 @@ document.addEventListener("submit", send);
 document.addEventListener("submit", (event) => {
   if (event.target.hasAttribute("data-leave") && window.caches) caches.keys().then((names) => names.forEach((name) => caches.delete(name)));
 });
-window.addEventListener("online", flush);
+window.addEventListener("online", () => { inReachSince = performance.now(); flush(); });
 window.addEventListener("storage", tell);
 document.addEventListener("visibilitychange", seen);
 window.addEventListener("pageshow", seen);
