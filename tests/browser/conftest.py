@@ -65,7 +65,7 @@ class House:
         self.open.append(context)
         page = context.new_page()
         context.on("request", lambda request: self.asked.append(request.url))
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.goto(self.address + path)
         return page
 

@@ -82,7 +82,8 @@ def test_what_is_typed_while_a_line_is_sent_is_not_emptied_with_it(house: Any) -
     page, held = house.visit("/diary"), []
     page.route("**/diary", lambda route: held.append(route) if route.request.method == "POST"
                else route.continue_())
-    write(page, "Frost on the pond")
+    with page.expect_request(lambda request: request.method == "POST"):
+        write(page, "Frost on the pond")
     page.get_by_label("What was done or seen").fill("Rain at last")
     held[0].abort()
     expect(page.locator("#queue")).to_contain_text("1 entry waits")

@@ -111,8 +111,8 @@ def test_one_being_changed_goes_no_more_by_itself(grown: Any, page: Page) -> Non
 def test_back_in_reach_while_one_is_given_up_it_goes_at_once(grown: Any) -> None:
     page, held = grown.visit("/diary"), []
     page.route("**/diary", lambda route: held.append(route), times=1)
-    write(page, "swallows are back")
-    expect(page.locator("form[aria-busy]")).to_be_visible()
+    with page.expect_request(lambda request: request.method == "POST"):
+        write(page, "swallows are back")
     page.evaluate("window.dispatchEvent(new Event('online'))")
     with page.expect_response("**/diary", timeout=8_000):
         held[0].abort()
