@@ -30,7 +30,7 @@ from evenpick.service.measures import measure, summary
 from evenpick.service.plan_answer import Measured
 from evenpick.service.plan_weather import TAIL
 from monthly import joined, measured
-from regret import Deal, dealt, demo, garden_task, horizon, made, of_worth
+from regret import Deal, dealt, demo, garden_task, horizon, made, of_deal, of_worth
 
 THIRDS = 3
 RECORDS = ("dublin_airport", "brize_norton", "de_bilt")
@@ -54,9 +54,9 @@ def moved(garden: Garden, record: str) -> Garden:
 
 
 def thirds(record: str, deal: int) -> Iterator[Deal]:
-    garden = moved(demo(deal), record)
-    days = horizon().days + TAIL
-    weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
+    garden = moved(of_deal(demo(), deal), record)
+    first = horizon(garden)
+    weather = weather_for(garden.site, garden.weather, first.start, first.days + TAIL, garden.plan.seed)
     for unseen in np.array_split(np.arange(weather.years), THIRDS):
         print(f"  {record} {deal}: {weather.labels[unseen[0]]} on unseen", file=sys.stderr, flush=True)
         seen = sharing_no_day(weather, np.isin(np.arange(weather.years), unseen))

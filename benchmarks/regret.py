@@ -1,8 +1,10 @@
 """The demo garden's plan on weather years that it never saw, beside other ways to plan the same ground.
 
 Run: .venv/bin/python benchmarks/regret.py > benchmarks/regret.md
-     [--made 240] [--foresight 30] [--replanned 14] [--deals 3]: made weather years, 30 of them to plan on;
-     years given to foresight; years replanned month by month; how often all is dealt anew
+     [--made 240] [--foresight 30] [--replanned 14] [--deals 3] [--also market.toml household.toml]
+     [--only-also]: made weather years, 30 of them to plan on; years given to foresight; years replanned month
+     by month; how often all is dealt anew; other gardens (invented) of this folder, whose plans made once are
+     held against the rule too; these gardens alone
 """
 
 from __future__ import annotations
@@ -11,11 +13,12 @@ import argparse
 import os
 import sys
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from importlib.resources import as_file, files
-from itertools import chain
+from itertools import chain, product
+from pathlib import Path
 
 import numpy as np
 
@@ -83,37 +86,41 @@ class Deal:
 def garden_task(garden: Garden, weather: WeatherYears, seen: Ints, unseen: Ints) -> Tried:
     settings = Settings(weather, lowest=garden.lowest)
     crops = wished_crops(garden)
-    made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), horizon(),
+    weeks = horizon(garden)
+    made = batches(tuple(crops.values()), garden, settings, workable_ground(settings), weeks,
                    (seen, unseen), garden.plan.seed)
-    wanted = wanted_items(garden.wishes, horizon(), stored(crops.values()))
+    wanted = wanted_items(garden.wishes, weeks, stored(crops.values()))
     work = task(garden, wanted, made, seen, unseen, garden.plan.seed)
-    return Tried(garden, horizon(), weather, seen, unseen, crops, wanted, made, work)
+    return Tried(garden, weeks, weather, seen, unseen, crops, wanted, made, work)
 
 
 @cache
-def demo(deal: int = 0) -> Garden:
-    """The demo's garden; each further deal has a seed, and so a luck, of its own."""
+def demo() -> Garden:
     with as_file(files("evenpick").joinpath("data", "demo", "garden.toml")) as path:
-        garden = read_garden(path, load_catalogue())
+        return read_garden(path, load_catalogue())
+
+
+def of_deal(garden: Garden, deal: int) -> Garden:
+    """Each further deal has a seed, and so a luck, of its own."""
     return replace(garden, plan=replace(garden.plan, seed=garden.plan.seed + deal))
 
 
-def horizon() -> Horizon:
-    plan = demo().plan
+def horizon(garden: Garden) -> Horizon:
+    plan = garden.plan
     assert plan.start is not None
     return Horizon(plan.start, plan.sowing_weekday)
 
 
-def made_years(count: int, deal: int = 0) -> tuple[str, Tried]:
-    garden, days = demo(deal), horizon().days + TAIL
-    weather = generated_at(garden.site, horizon().start, days, count, garden.plan.seed)
+def made_years(count: int, garden: Garden) -> tuple[str, Tried]:
+    first = horizon(garden)
+    weather = generated_at(garden.site, first.start, first.days + TAIL, count, garden.plan.seed)
     return (f"Made years: {weather.origin.station}'s normals through the generator",
             garden_task(garden, weather, np.arange(SEEN), np.arange(SEEN, count)))
 
 
-def real_years(deal: int = 0) -> tuple[str, Tried]:
-    garden, days = demo(deal), horizon().days + TAIL
-    weather = weather_for(garden.site, garden.weather, horizon().start, days, garden.plan.seed)
+def real_years(garden: Garden) -> tuple[str, Tried]:
+    first = horizon(garden)
+    weather = weather_for(garden.site, garden.weather, first.start, first.days + TAIL, garden.plan.seed)
     split = split_members(weather, SEEN)
     title = f"Real years: the record of {weather.origin.station}"
     return title, garden_task(garden, weather, split.seen, split.unseen)
@@ -292,7 +299,8 @@ which each sowing gives in each week its mean over the planning years. *Perfect 
 the unseen years, each planned by itself knowing its weather, sowings in part allowed; it weighs trouble and
 ground as the plan does, so it leaves wants bare that are not worth them.
 *Deals*: the plan made once and the rule again, each time with other luck of stands, crops' years and made
-weather (the seed and the numbers after it); what one table's ratio is worth is seen by them."""
+weather (the seed and the numbers after it); what one table's ratio is worth is seen by them. Other gardens
+have these tables alone."""
 
 
 def main() -> None:
@@ -301,12 +309,20 @@ def main() -> None:
     asked.add_argument("--foresight", type=int, default=30)
     asked.add_argument("--replanned", type=int, default=14)
     asked.add_argument("--deals", type=int, default=3)
+    asked.add_argument("--also", nargs="*", default=["market.toml", "household.toml"])
+    asked.add_argument("--only-also", action="store_true")
     given = asked.parse_args()
     print(HEAD)
-    for years in (real_years, partial(made_years, given.made)):
-        first = dealt(*years(0))
+    kinds: tuple[Callable[[Garden], tuple[str, Tried]], ...] = (real_years, partial(made_years, given.made))
+    for years in () if given.only_also else kinds:
+        first = dealt(*years(demo()))
         table(first, given.foresight, given.replanned)
-        deals(chain([first], (dealt(*years(n)) for n in range(1, given.deals))))
+        deals(chain([first], (dealt(*years(of_deal(demo(), n))) for n in range(1, given.deals))))
+    for name, years in product(given.also, kinds):
+        garden = read_garden(Path(__file__).with_name(name), load_catalogue())
+        several = [dealt(*years(of_deal(garden, n))) for n in range(given.deals)]
+        print(f"\n## [{name}]({name}) (invented), {several[0].title}", flush=True)
+        deals(several)
 
 
 if __name__ == "__main__":
