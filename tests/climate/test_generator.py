@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from math import sqrt
-from time import perf_counter
+from time import process_time
 
 import numpy as np
 import pytest
@@ -162,9 +162,9 @@ def test_same_seed_same_weather_other_seed_other_weather() -> None:
 
 def test_sixty_members_of_two_years_in_three_tenths_of_a_second() -> None:
     generate(DUBLIN, 53.43, JANUARY, 10, 2, 1)
-    begin = perf_counter()
+    begin = process_time()
     generate(DUBLIN, 53.43, JANUARY, 770, 60, 1)
-    assert perf_counter() - begin < 0.3
+    assert process_time() - begin < 0.3
 
 
 def test_dublins_odd_years_from_its_even_years() -> None:

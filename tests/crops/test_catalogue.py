@@ -304,9 +304,9 @@ def test_loading_is_quick_and_without_pydantic() -> None:
 
 def _timed() -> float:
     catalogue._packaged.cache_clear()
-    began = time.perf_counter()
+    began = time.process_time()
     load_catalogue()
-    return time.perf_counter() - began
+    return time.process_time() - began
 
 
 def test_the_table_read_is_that_of_the_crop_files() -> None:
