@@ -41,6 +41,7 @@ KEYS = [
     "main-potato", "sweetcorn", "leaf-lettuce", "cos-lettuce", "crisp-lettuce", "endive", "chicory",
     "lambs-lettuce", "onion", "onion-sets", "spring-onion", "leek", "garlic", "okra", "melon",
     "watermelon", "sweet-potato", "yardlong-bean", "southern-pea", "lima-bean", "collards",
+    "turnip-greens", "mustard-greens", "amaranth", "edamame", "peanut",
 ]  # fmt: skip
 
 # Days from sowing to emergence at 5, 10, 15, 20, 25 °C (harrington1954; None: nothing came up, not
@@ -85,7 +86,7 @@ def names(crop: Crop) -> list[str]:
 
 def test_the_crops() -> None:
     assert {crop.key for crop in CROPS} == set(KEYS)
-    assert len(CROPS) == len(KEYS) == 63
+    assert len(CROPS) == len(KEYS) == 68
     assert not load_catalogue().unsolved
     assert not any(isnan(crop.thermal_time) for crop in CROPS)
 
@@ -138,6 +139,11 @@ def test_no_alias_belongs_to_two_crops() -> None:
         ("black-eyed peas", "southern-pea"), ("Blackeyed peas", "southern-pea"), ("cowpeas", "southern-pea"),
         ("crowder peas", "southern-pea"), ("field peas", "southern-pea"), ("lima beans", "lima-bean"),
         ("butterbeans", "lima-bean"), ("Limas", "lima-bean"), ("collard greens", "collards"),
+        ("Turnip tops", "turnip-greens"), ("turnips", "turnip"), ("mustard", "mustard-greens"),
+        ("Gai choy", "mustard-greens"), ("callaloo", "amaranth"), ("Mchicha", "amaranth"),
+        ("amaranth", "amaranth"), ("soybeans", "edamame"), ("soya beans", "edamame"),
+        ("groundnuts", "peanut"), ("goobers", "peanut"), ("peanuts", "peanut"), ("bok choy", "pak-choi"),
+        ("daikon", "winter-radish"), ("napa", "chinese-cabbage"), ("celery root", "celeriac"),
     ],
 )  # fmt: skip
 def test_trade_names(said: str, key: str) -> None:
@@ -156,7 +162,7 @@ def test_a_slip_is_told_what_it_is_near(typed: str, meant: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "crop", ["cassava", "cassavas", "ginger", "bitter gourd", "basil", "taro", "peanut", "mint"]
+    "crop", ["cassava", "cassavas", "ginger", "bitter gourd", "basil", "taro", "sesame", "mint"]
 )
 def test_a_crop_that_is_not_here_is_not_taken_for_another(crop: str) -> None:
     with pytest.raises(UnknownCrop) as failure:
@@ -256,6 +262,8 @@ def test_yields_lie_about_a_mixed_stand() -> None:
         ("marrow", "bitter"), ("winter-squash", "bitter"), ("cucumber", "bitter"), ("melon", "bitter"),
         ("watermelon", "bitter"), ("okra", "gloves"), ("sweet-potato", "mouldy"), ("yardlong-bean", "boil"),
         ("southern-pea", "boil"), ("lima-bean", "cyanide"), ("lima-bean", "Never eat"),
+        ("amaranth", "oxalate"), ("amaranth", "nitrate"), ("edamame", "Never eat"), ("edamame", "allergen"),
+        ("peanut", "aflatoxin"), ("peanut", "mouldy"), ("peanut", "allergic"),
         ("early-potato", "green"),
         ("main-potato", "green"), ("broad-bean", "favism"), ("parsnip", "gloves"),
     ],
@@ -267,9 +275,11 @@ def test_what_can_hurt_is_said(key: str, word: str) -> None:
 def test_frost_order() -> None:
     """frostdamage, frostlists: what a light frost kills dies above -2 °C, what stands a hard frost below."""
     light = ("dwarf-bean", "cucumber", "aubergine", "new-zealand-spinach", "pepper", "winter-squash",
-             "courgette", "sweetcorn", "tomato", "okra", "melon", "southern-pea", "lima-bean")  # fmt: skip
+             "courgette", "sweetcorn", "tomato", "okra", "melon", "southern-pea", "lima-bean", "amaranth",
+             "edamame", "peanut")  # fmt: skip
     hard = ("calabrese", "brussels-sprout", "winter-cabbage", "kale", "kohlrabi", "mizuna", "onion",
-            "parsley", "pea", "radish", "spinach", "turnip", "leek", "collards")  # fmt: skip
+            "parsley", "pea", "radish", "spinach", "turnip", "leek", "collards",
+            "turnip-greens", "mustard-greens")  # fmt: skip
     known = load_catalogue()
     assert all(known.crop(key).limits.kill_plant >= -2 for key in light)
     assert all(known.crop(key).limits.kill_plant < -2.2 for key in hard)

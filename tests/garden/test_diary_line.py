@@ -398,6 +398,18 @@ def test_what_a_fact_has_no_place_for_is_asked_and_never_dropped(line: str) -> N
     ("planted 15 ft of limas in the south border", "lima-bean", "direct"),
     ("sowed 12 collards in the south border", "collards", "direct"),
     ("sowed 40 collard greens in trays", "collards", "raised"),
+    ("sowed 20 ft of turnip greens in the south border", "turnip-greens", "direct"),
+    ("sowed 20 ft of turnips in the south border", "turnip", "direct"),
+    ("sowed a 3 m row of mustard greens in the south border", "mustard-greens", "direct"),
+    ("sowed 3 m of mustard in the south border", "mustard-greens", "direct"),
+    ("sowed 2 m of mizuna in the south border", "mizuna", "direct"),
+    ("planted 20 feet of peanuts in the south border", "peanut", "direct"),
+    ("sowed 5 m of groundnuts in the south border", "peanut", "direct"),
+    ("sowed 5 m of peas in the south border", "pea", "direct"),
+    ("sowed 4 m of callaloo in the south border", "amaranth", "direct"),
+    ("sowed 30 mchicha in trays", "amaranth", "raised"),
+    ("sowed 15 ft of edamame in the south border", "edamame", "direct"),
+    ("planted 15 ft of soybeans in the south border", "edamame", "direct"),
 ])  # fmt: skip
 def test_a_longer_name_goes_before_a_shorter_within_it(line: str, crop: str, way: str) -> None:
     """'Potato' stands in 'sweet potato', 'melon' in 'watermelon'."""

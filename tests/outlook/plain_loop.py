@@ -63,6 +63,7 @@ def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
 def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | None:
     """The day after `sow` on which what is good at any size has a quarter of its peak growth (years, day)."""
     tuber = crop.ways[0].name == "planted" and crop.bulbing is None
+    tuber = tuber or (crop.harvest.profile == "stored" and crop.limits.kill_plant > crop.limits.kill_edible)
     winter = crop.season is not None and purpose in ("winter use", "storing")
     if not tuber and not (winter and crop.harvest.profile == "standing"):
         return None

@@ -149,3 +149,11 @@ def test_a_type_of_no_purpose_is_told(tmp_path: Path) -> None:
     told = "\n".join(map(str, caught.value.problems))
     assert "'winter' is not a purpose of this crop" in told
     assert "can't have a 'bulbing' of its own" in told
+
+
+def test_early_peanuts() -> None:
+    """faogroundnut: bunch kinds 90 to 115 days, others 120 to 140; of the common ones' own time there, which
+    is not the middle of all their places."""
+    where, when = ("Bamako", 12.65, -8.0), (6, 25)
+    solved = ratio("peanut", "early kinds", where, when, 102.5) / ratio("peanut", "storing", where, when, 130)
+    assert told("peanut", "early kinds") == pytest.approx(solved, abs=0.01)

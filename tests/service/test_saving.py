@@ -80,7 +80,7 @@ def test_a_sweet_potato_is_no_potato(garden: Path) -> None:
     assert any("green" in said for said in saving(garden, "main-potato").cautions)
 
 
-@pytest.mark.parametrize("crop", ["yardlong-bean", "southern-pea", "lima-bean"])
+@pytest.mark.parametrize("crop", ["yardlong-bean", "southern-pea", "lima-bean", "edamame"])
 def test_their_seed_is_a_raw_bean(garden: Path, crop: str) -> None:
     assert any("raw beans" in said for said in saving(garden, crop).cautions)
 

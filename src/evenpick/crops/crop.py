@@ -278,6 +278,12 @@ class Crop:
         return self.limits.kill_plant > TENDER
 
     @property
+    def underground(self) -> bool:
+        """Whether what is stored of it lies safe in the ground under tops that a frost has killed: potatoes,
+        sweet potatoes, peanuts."""
+        return self.harvest.profile == "stored" and self.limits.kill_edible < self.limits.kill_plant
+
+    @property
     def sets_again(self) -> bool:
         """Whether heat costs it only the flowers open at the time: pods and fruits of tender crops picked
         over weeks set again once it is cooler (cornellheat); peas and broad beans are ended by it."""

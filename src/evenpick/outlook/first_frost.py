@@ -126,8 +126,9 @@ def level_of(crop: Crop) -> float:
 
 
 def harvest_days(crop: Crop) -> int:
-    if crop.harvest.profile == "stored" and any(way.name == "planted" for way in crop.ways):
-        return 0  # tubers are lifted in one go, and are safe under tops that a frost has killed
+    planted = crop.harvest.profile == "stored" and any(way.name == "planted" for way in crop.ways)
+    if planted or crop.underground:
+        return 0  # lifted in one go, and safe under tops that a frost has killed
     return PICKED_FOR_WEEKS if crop.harvest.profile == "picking" else PICKED_OVER
 
 

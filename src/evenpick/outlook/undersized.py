@@ -17,10 +17,11 @@ LIFTED_AHEAD = 7  # days before the frost that would kill it: a forecast's reach
 
 
 def any_size(crop: Crop, purpose: Purpose) -> bool:
-    """Whether it is good at any size: roots, leeks and heads for the winter, and tubers."""
+    """Whether it is good at any size: roots, leeks and heads for the winter, tubers, and peanuts, whose first
+    nuts are ripe long before the last."""
     tuber = any(way.name == "planted" for way in crop.ways) and crop.bulbing is None
     winter = crop.season is not None and purpose.name in SEASONAL and crop.harvest.profile == "standing"
-    return tuber or winter
+    return tuber or winter or crop.underground
 
 
 def at_its_size(
@@ -31,9 +32,10 @@ def at_its_size(
     `due`: first picking at full size; `killed`: the day a frost would kill it before that; thermal_time
     (years, 1). What is not full grown at the standstill, or a week before that frost, is picked then, if it
     is 0.4 of a full crop by weight; what is smaller grows on to its full size in spring, or dies.
-    Valid for what is taken whole and good at any size (leeks, roots, potatoes). Left out: what it gains in
-    winter. The weight is measured on leeks alone, 69 and 26 t/ha after 1,091 and 850 effective day-degrees,
-    an exponent of 3.9; roots, cabbages and sprouts take it over: expect their size to be off by a third.
+    Valid for what is taken whole and good at any size (leeks, roots, potatoes, peanuts). Left out: what it
+    gains in winter. The weight is measured on leeks alone, 69 and 26 t/ha after 1,091 and 850 effective
+    day-degrees, an exponent of 3.9; roots, cabbages and sprouts take it over: expect their size to be off by
+    a third.
     """
     ends = np.maximum(np.minimum(standstill(crop.development, here)[sow], killed - LIFTED_AHEAD), begun.place)
     grown = here.growth_clock(crop.development).between(begun.place, ends)

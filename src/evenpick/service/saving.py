@@ -21,7 +21,7 @@ from evenpick.service.setups import garden_of
 
 ComesTrue = Literal["yes", "mostly", "no"]
 RAW_BEANS = frozenset(
-    {"runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean", "southern-pea", "lima-bean"}
+    {"runner-bean", "dwarf-bean", "climbing-bean", "yardlong-bean", "southern-pea", "lima-bean", "edamame"}
 )
 """crops whose ripe seed is poisonous raw"""
 BEANS = (
