@@ -26,6 +26,7 @@ class Place:
     tmean: list[float]
     light: list[float]
     soil: list[float]
+    rain: list[float]
     hours: list[float]
     usual_mean: list[float]
     """21-day mean of the mean temperature over all years"""
@@ -56,7 +57,7 @@ def usual(by_year: Floats) -> list[float]:
 
 
 def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
-    rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil)
+    rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil, air.rain)
     return Place(*([float(v) for v in row[year]] for row in rows), hours, usual(air.tmean))
 
 
@@ -185,7 +186,7 @@ def live(
     else:
         first = gather(growing, place, max(thermal - done, 1.0), days)
 
-    # pods and fruits due in the cold wait for warmth, not from before midwinter (O10)
+    # pods and fruits due in the cold wait for warmth, not where they flowered before a cold midwinter (O10)
     if limits.fill_mean is not None:
         fills = limits.fill_mean
     else:
@@ -200,13 +201,16 @@ def live(
         first = days if turns < filled else filled
     elif harvest.profile == "picking" and not crop.cold_heading:
         filled = until(lambda d: usual[d] > fills, first, days)
-        first = days if _midwinter(spot, first) < filled else filled
+        flowered = gather(growing, place, max(0.7 * thermal - done, 1.0), days)
+        since = flowered if min(usual) < 10 and first < filled else first
+        first = days if _midwinter(spot, since) < filled else filled
 
     # frost by stage, the first that kills (H2)
     def killed(before: int) -> int:
         hardy = min(gather(growing, place, max(0.3 * thermal - done, 0.0), days), before)
         kills = [limits.kill_seedling if d < hardy else limits.kill_plant for d in range(days)]
-        night = until(lambda d: spot.tmin[d] < kills[d], place, before)
+        felt = spot.tmin if limits.bud is None else _felt_under_snow(spot, limits.bud)
+        night = until(lambda d: felt[d] < kills[d], place, before)
         return night if night < before else days
 
     # not full grown when growth stands still, or a week before a frost that would kill it (O19)
@@ -321,6 +325,16 @@ def live(
     if crop.bulbing and min(spot.hours) < _long_enough(crop, longest):
         share *= _bulb(crop, spot, up, place, done, grown, near_longest)
     return Life(up, place, first, last, fate, share * size, quality, emerged)
+
+
+def _felt_under_snow(spot: Place, height: float) -> list[float]:
+    """The nights of a bud so many metres above the ground, as of bare ground (covers.md, 11)."""
+    lying, felt = 0.0, []
+    for rain, middle, night in zip(spot.rain, spot.tmean, spot.tmin, strict=True):
+        lying = lying + rain if middle <= 0 else max(lying - 2.74 * middle, 0.0)
+        over = min(max(0.4 * lying - 100 * height, 0.0) / 15, 1.0)
+        felt.append(night * (0.2 + 0.5 * (1 - over) ** 2) / 0.7 if night < 0 else night)
+    return felt
 
 
 def _midwinter(spot: Place, sow: int) -> int:

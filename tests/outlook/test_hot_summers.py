@@ -6,12 +6,15 @@ source, unless one is named."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from real_places import at, grown, offered, open_air
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import LongDay
+from evenpick.outlook.grow import flowers_spared
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.windows import fold
@@ -118,3 +121,32 @@ def test_a_bulb_of_half_its_size_is_a_set() -> None:
     """At Warsaw seed raised in May makes such; growers raise it by March."""
     assert not offered("warsaw", "onion", 5, 12)
     assert offered("warsaw", "onion", 3, 15)
+
+
+def test_beans_drop_their_flowers_in_hot_nights() -> None:
+    """Nights of 24 °C take half (ernestbeans, konsens1991). Where all are so hot nothing is left to pick;
+    days as hot with cool nights spare them."""
+    bean = load_catalogue().crop("dwarf-bean")
+    assert not any(made.windows for made in grown("singapore", bean.key))
+    spared = {
+        place: float(flowers_spared(bean, open_air(place), np.full((60, 1), at(place, 7, 1))).mean())
+        for place in ("savannah", "kansas city")
+    }
+    by_day = replace(bean, limits=replace(bean.limits, set_tmin=None))
+    lost = {
+        place: 1 - each / flowers_spared(by_day, open_air(place), np.full((60, 1), at(place, 7, 1))).mean()
+        for place, each in spared.items()
+    }
+    assert lost["savannah"] > 0.15 > 0.1 > lost["kansas city"]
+
+
+def test_sprouts_do_not_stand_through_a_summer_of_the_deep_south() -> None:
+    """Set out in early July they stand one of Kansas (kstatesprouts); at Savannah they were raised for the
+    winter in May."""
+    assert not offered("savannah", "brussels-sprout", 6, 1)
+    assert offered("savannah", "brussels-sprout", 8, 20)
+
+
+def test_sprouts_are_set_out_in_early_july_by_wichita() -> None:
+    """Kansas (kstatesprouts): raised four to five weeks before."""
+    assert offered("wichita", "brussels-sprout", 6, 5)

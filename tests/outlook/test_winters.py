@@ -106,3 +106,20 @@ def test_nothing_to_be_stored_stands_the_winter_under_cover(crop: str) -> None:
 
 def test_garlic_does() -> None:
     assert all(made.score.worth[at("cork", 10, 10)] for made in grown("cork", "garlic", "tunnel"))
+
+
+@pytest.mark.parametrize(("crop", "early", "month", "day"), [
+    ("broad-bean", 15, 10, 20), ("broad-bean", 20, 11, 10), ("pea", 30, 10, 25),
+])  # fmt: skip
+def test_what_flowers_before_the_winter_does_not_bear_after_it(
+    crop: str, early: int, month: int, day: int
+) -> None:
+    """Beans and peas winter as young plants (unip2012); those of September were to stand in flower through it
+    and be picked in June."""
+    assert not offered("dublin", crop, 9, early)
+    assert offered("dublin", crop, month, day)
+
+
+@pytest.mark.parametrize("place", ["seville", "houston"])
+def test_where_winters_are_mild_they_flower_through_it(place: str) -> None:
+    assert offered(place, "broad-bean", 10, 25)

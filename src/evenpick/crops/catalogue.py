@@ -59,7 +59,7 @@ OWN: Mapping[str, type[Any]] = {
 NOT_ALWAYS: Mapping[str, Table] = {
     "emergence": {"lies": None},
     "limits": dict.fromkeys(
-        ("heat_start", "heat_stand", "cool_mean", "fill_mean", "set_tmax", "set_days", "set_tmin")
+        ("heat_start", "heat_stand", "cool_mean", "fill_mean", "set_tmax", "set_days", "set_tmin", "bud")
     ),
     "spacing": {"seeds_per_g": None},
 }  # fmt: skip

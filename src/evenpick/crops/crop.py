@@ -124,6 +124,9 @@ class Bulbing:
     """EDD of leaf that a full-sized bulb has behind it by the longest day"""
     hours: float | None = None
     """day length from which bulbs start, in place of `offset`"""
+    keeping_hours: float | None = None
+    """day length that kinds which keep ask for: where days hardly come to it those of a type with `hours` are
+    grown in their stead"""
     least_leaf: float | None = None
     """EDD of leaf before bulbs can start; 0.3 of `leaf` where None"""
     most_leaf: float | None = None
@@ -172,6 +175,9 @@ class Limits:
     """from flower to picking; None for the usual"""
     set_tmin: float | None
     """a night's minimum at which half its flowers fail; None where nights are not held against it"""
+    bud: float | None
+    """height above the ground, m, of the bud that brings it through the winter under snow; None of what
+    stands in the air"""
     soil_min: float
     """soil (direct) or 24 h air (planted out) mean below which nobody should start it"""
 

@@ -20,6 +20,7 @@ from evenpick.outlook.season import (
     fruiting_ends,
     fruiting_starts,
     grows_cool,
+    has_frosts,
     midwinter,
 )
 from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
@@ -45,6 +46,7 @@ OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is l
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
 USUAL_SET_DAYS = 14  # from flower to picking (growth H3)
 SET_AROUND = 8  # days either side of the flower that count (growth H3)
+FLOWERS = 0.7  # of the thermal time: the flowers of the first pods open, three weeks before (memory; O10)
 SPELLS = (1 / 6, 3 / 6, 5 / 6)  # of the growth made while it is picked: heat is judged at each
 
 
@@ -87,7 +89,7 @@ def grow(
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     begun = start(crop, way, here, bench, days, seen)
     alive = _alive_on(seen, days)
-    full_grown = _filled(crop, here, begun, ripe(crop, here, begun, thermal_time), alive)
+    full_grown = _filled(crop, here, begun, thermal_time, alive)
     due, size = full_grown, np.ones(full_grown.shape)
     if any_size(crop, purpose):
         killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
@@ -121,15 +123,23 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
     return days if seen is None or seen.alive is None else np.maximum(days, seen.alive)
 
 
-def _filled(crop: Crop, here: Setting, begun: Start, first: Ints, alive: Ints) -> Ints:
-    """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not from
-    before midwinter, when their flowers opened to no avail, nor, of what needs more warmth than most, from
-    before the season became too cool for it (O10); but where it was seen `alive` past that."""
+def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive: Ints) -> Ints:
+    """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not where
+    it flowered before a midwinter with frosts, or ripened before a mild one, to no avail, nor, of what needs
+    more warmth than most, from before the season became too cool for it (O10); but where it was seen `alive`
+    past that."""
+    first = ripe(crop, here, begun, thermal_time)
     warm = crop.limits.fill_mean is not None
     if not warm and (crop.harvest.profile != "picking" or crop.cold_heading is not None):
         return first
     filled = fruiting_starts(crop, here)[first]
-    over = grows_cool(crop, here)[begun.place] if warm else midwinter(here)[first]
+    if warm:
+        over = grows_cool(crop, here)[begun.place]
+    elif has_frosts(here):
+        flowered = ripe(crop, here, begun, FLOWERS * thermal_time)
+        over = np.where(first < filled, midwinter(here)[flowered], here.days)
+    else:
+        over = midwinter(here)[first]
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
 
 
@@ -138,8 +148,9 @@ def _killed(
 ) -> Ints:
     """The day a frost kills it before its first picking; past the axis where none does."""
     hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
-    young = here.frost(crop.limits.kill_seedling, np.maximum(begun.place, alive))
-    older = here.frost(crop.limits.kill_plant, np.maximum(hardy, alive))
+    limits = crop.limits
+    young = here.frost(limits.kill_seedling, np.maximum(begun.place, alive), limits.bud)
+    older = here.frost(limits.kill_plant, np.maximum(hardy, alive), limits.bud)
     killed: Ints = np.where(young < hardy, young, older)
     lost: Ints = np.where(killed < first, killed, here.days)
     return lost

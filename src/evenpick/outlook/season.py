@@ -31,6 +31,7 @@ LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in th
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
+KEEPING = 0.35  # h that the longest day has over what keeping kinds ask for: from 32° (bulbhours)
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
@@ -205,6 +206,17 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
     return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
 
 
+def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
+    """Whether days grow long enough for its own kinds of bulb, those that keep; nearer the equator kinds for
+    autumn stand in for them, and where those have no season either each country has its own (O9)."""
+    if crop.bulbing is None or crop.bulbing.keeping_hours is None:
+        return True
+    if float(here.hours.max()) >= crop.bulbing.keeping_hours + KEEPING:
+        return True
+    others = (crop.grown_for(purpose) for purpose in crop.purposes if purpose.type is not None)
+    return not any(_has_its_winter(one, here) for one in others)
+
+
 def has_frosts(here: Setting) -> bool:
     """Whether winters are so cold that frost ends a season, not a night now and then."""
     return bool(usual_mean(here).min() < MILD)
@@ -242,6 +254,8 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= LATEST_BEFORE)
         return np.asarray(kept & _winters(outcome, here, coldest))
+    if not _has_keeping_kinds(crop, here):
+        return np.zeros(first.shape, dtype=bool)
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None

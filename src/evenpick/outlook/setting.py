@@ -22,6 +22,8 @@ from evenpick.crops.development import cold_weight, day_degrees, effective, long
 from evenpick.crops.emergence import emergence_rate
 from evenpick.crops.hazards import heat_quality, next_frost
 from evenpick.outlook.drying import Unwatered
+from evenpick.soil.snow import night_under_snow
+from evenpick.soil.workable import falls_as_snow, snow_and_water
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
@@ -88,9 +90,24 @@ class Setting:
     def hold_clock(self) -> Clock:
         return self._clock("hold", lambda: np.clip(self.air.tmean - HOLD_BASE, 0.0, None))
 
-    def frost(self, kill: float, day: Ints) -> Ints:
-        """First day from `day` (years, n) on whose minimum is below `kill`, or `days`."""
-        return self._next(("frost", kill), lambda: next_frost(self.air.tmin, kill), day)
+    def frost(self, kill: float, day: Ints, bud: float | None = None) -> Ints:
+        """First day from `day` (years, n) on whose minimum is below `kill`, or `days`; as felt by a `bud`, m
+        above the ground, that snow shelters."""
+        if bud is None or not self._snows:
+            return self._next(("frost", kill), lambda: next_frost(self.air.tmin, kill), day)
+        return self._next(("frost", kill, bud), lambda: next_frost(self._night_under_snow(bud), kill), day)
+
+    def snow_and_water(self) -> tuple[Floats, Floats]:
+        """Water lying as snow, mm, and what reaches the ground, mm d⁻¹, under what lets rain in."""
+        return self.once("snow", lambda: snow_and_water(self.air.rain, self.air.tmean))
+
+    @property
+    def _snows(self) -> bool:
+        return self.once("snows", lambda: bool(falls_as_snow(self.air.rain, self.air.tmean).any()))
+
+    def _night_under_snow(self, bud: float) -> Floats:
+        lying, _ = self.snow_and_water()
+        return self.once(("night", bud), lambda: night_under_snow(self.air.tmin, lying, bud))
 
     def totals(self, name: str) -> Floats:
         """Running totals of tmean, tmax or soil, for means between two days."""

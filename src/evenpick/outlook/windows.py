@@ -18,7 +18,7 @@ from evenpick.outlook.score import ROUND, Score, score
 from evenpick.outlook.season import has_winter
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
-from evenpick.soil.workable import bare, snow_and_water, workable
+from evenpick.soil.workable import bare, workable
 
 YEAR = ROUND
 MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
@@ -67,13 +67,16 @@ def workable_ground(settings: Settings) -> Floats:
     """How far open ground lets each day be sown: less where wet, not under snow; (years, days), 0 to 1."""
     weather = settings.weather
     et0 = hargreaves(weather.tmin, weather.tmax, weather.lat, settings.day_of_year)
-    snow, water = snow_and_water(weather.rain, (weather.tmin + weather.tmax) / 2)
+    snow, water = settings.cover("open").snow_and_water()
     return np.where(bare(snow), np.where(workable(water, et0), 1.0, 1.0 - WET_COSTS), 0.0)
 
 
-def needs_tilth(way: Way, cover: CoverName) -> bool:
-    """Seed needs a crumbly seedbed; plants, sets and cloves go in wetter, and a tunnel keeps rain off."""
-    return way.name == "direct" and cover != "tunnel"
+def asked(ground: Floats, way: Way, cover: CoverName) -> Floats | None:
+    """How far the ground lets it be sown: seed needs a crumbly seedbed, sets and cloves go in wetter, but not
+    into snow; None where it is not asked, of what begins on a bench and in a tunnel, which keeps both off."""
+    if way.name == "raised" or cover == "tunnel":
+        return None
+    return ground if way.name == "direct" else np.ceil(ground)
 
 
 def sow_days() -> Ints:
@@ -103,7 +106,7 @@ def each_purpose(
             sown = crop.grown_for(purpose)
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
         outcome = replace(grown[alike], purpose=purpose)
-        scored = score(outcome, here, ground if needs_tilth(way, cover) else None, YEAR)
+        scored = score(outcome, here, asked(ground, way, cover), YEAR)
         made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
         served = served or (bool(made.windows) and scored.reliable())
         yield made

@@ -23,7 +23,7 @@ from evenpick.outlook.score import Score, asks_leverage, score
 from evenpick.outlook.season import has_winter
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
-from evenpick.outlook.windows import needs_tilth
+from evenpick.outlook.windows import asked
 from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 
@@ -222,7 +222,7 @@ def _for_each_purpose(
             if small not in alike:
                 alike[small] = grow(kind, way, cover, settings, days, factor, purpose)
             outcome = replace(alike[small], purpose=purpose)
-            scored = score(outcome, here, where.ground if needs_tilth(way, cover) else None)
+            scored = score(outcome, here, asked(where.ground, way, cover))
             reliable = reliable or scored.reliable()
             yield outcome, scored
 
