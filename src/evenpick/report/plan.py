@@ -9,6 +9,7 @@ from evenpick.base.language import later, tell, tell_n, together
 from evenpick.base.trade import CoverName
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
+from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines, weather_notes
@@ -41,7 +42,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
-        *changes(tell("what is different"), answer.changes, words),
+        *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *standing(answer.standing, words), *sowings(answer, words),
