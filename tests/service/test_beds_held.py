@@ -122,3 +122,14 @@ def test_what_another_sowing_stands_on_goes_elsewhere_and_is_told(garden: Path, 
     (moved,) = [each for each in plan.moved if each.sowing == later.id]
     assert (moved.was[0].bed, "Parsnip" in moved.why) == (bed, True)
     assert bed not in beds(moved.now)
+
+
+def test_a_mended_plan_tells_what_one_more_of_something_would_bring(tmp_path: Path) -> None:
+    """Four square metres hold a third of what is wanted: ground is what is short, mended or in full."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT.replace("6 x 4 m x 1.2 m", "4 m2"), encoding="utf-8")
+    save_plan(path, make_plan(path, stop=lambda: True))
+    plan = make_plan(path, TODAY, mend=True)
+    assert plan.gap is None
+    assert "open ground" in {each.what for each in plan.holding}
+    assert all(each.portions > 0 for each in plan.holding)

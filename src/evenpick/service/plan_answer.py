@@ -303,7 +303,7 @@ class PlanAnswer:
     """variety that boxes want and are likely not to have, in words; looked at afterwards"""
     hours: Hours | None = None
     holding: tuple[Holding, ...] = ()
-    """what holds the plan back, the weightiest first; none where a plan was only mended"""
+    """what holds the plan back, the weightiest first; none where a cooperative's plan was only mended"""
     given_up: tuple[GivenUp, ...] = ()
     """what the plan leaves bare on purpose or by need; none where a plan was only mended"""
     learned: tuple[GrownHere, ...] = ()
