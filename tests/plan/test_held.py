@@ -102,6 +102,25 @@ def test_what_stands_is_never_moved_for_its_family() -> None:
     assert bed_of(lay(beds, [replace(kale, stands=True)], 1), 0) == [("gate", 0.0, 2.0)]
 
 
+def test_as_it_was_kept_nothing_is_bettered_and_what_can_stay_stays() -> None:
+    """Kale comes back too soon at the gate: a plan made anew lays it elsewhere; one only looked at stays."""
+    beds = [replace(BEDS[0], grew=frozenset({(2026, "Brassicaceae")})), *BEDS[1:]]
+    kale = stay(0, "Brassicaceae", 2.4, 0, 200, held=at("gate", 0.0, 2.0))
+    bean = stay(1, "Fabaceae", 2.4, 0, 200, held=at("wall", 0.0, 2.0))
+    anew, kept = (lay(beds, [kale, bean], 1, as_kept=as_kept) for as_kept in (False, True))
+    assert bed_of(anew, 0)[0][0] != "gate"
+    assert (bed_of(kept, 0), len(kept.breaches)) == ([("gate", 0.0, 2.0)], 1)
+
+
+def test_what_is_held_comes_before_what_has_no_known_place_in_its_time() -> None:
+    """The radish is sooner, and would take the leeks' metres."""
+    beds = [BEDS[0]]
+    radish = stay(0, "Brassicaceae", 3.6, 0, 90)
+    leek = stay(1, "Amaryllidaceae", 3.6, 60, 200, held=at("gate", 0.0, 3.0))
+    layout = lay(beds, [radish, leek], 1)
+    assert (bed_of(layout, 1), layout.unplaced) == ([("gate", 0.0, 3.0)], {})
+
+
 def test_prepared_ground_is_not_given_up_for_a_piece_more() -> None:
     """A bed is needed whole; two halves of others would do, and so would another bed for the leeks."""
     leek = stay(0, "Amaryllidaceae", 3.6, 60, 200, held=at("gate", 0.0, 3.0), firm=4.0)

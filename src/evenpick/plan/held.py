@@ -40,8 +40,6 @@ def claimed(filled: Beds, s: int) -> tuple[float, bool, int]:
     """In what order those that lay somewhere are laid again: the firmest first, what grew after the others,
     then those first that have fewest others in the way, for what changed its days is in several's."""
     held, stay = filled.held[s], filled.stays[s]
-    if not held:
-        return 0.0, False, 0
     in_way = {
         o for b, low, high in held for o, start, end in filled.claims[b]
         if o != s and start < high - HAIR and end > low + HAIR

@@ -39,13 +39,20 @@ AGAIN = Tries(starts=2, mends=150, mends_each=1, patience=60)
 """where something lay before: what is left to better is little"""
 
 
-def lay(beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | None = None) -> Layout:
+def lay(
+    beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | None = None, as_kept: bool = False
+) -> Layout:
     """The best layout found. What is fixed to a bed is laid first; the same seed gives the same layout.
 
     Nothing overlaps and nothing lies outside its bed. All of a stay is placed or told as unplaced; a family
     comes back too soon only where no other room was found. It is not proven to be the best. What lay
-    somewhere before stays there, unless something has no room for it.
+    somewhere before stays there, unless something has no room for it; `as_kept`, nothing is bettered where
+    all of it still can.
     """
+    if as_kept and all(stay.held for stay in stays):
+        same = _start(beds, stays, Taste(), None, 0.0)
+        if not same.worth().moved:
+            return _layout(same)
     tries = tries or (AGAIN if any(stay.held for stay in stays) else Tries())
     chance = stream(seed, "beds")
     best = _found(beds, stays, chance, tries)
@@ -88,9 +95,9 @@ def _start(
     after."""
     jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
     filled = Beds(beds, stays)
-    claim = [claimed(filled, s) for s in range(len(stays))]
+    claim = {s: claimed(filled, s) for s, stay in enumerate(stays) if filled.held[s] and stay.firm >= firm}
     for s in sorted(range(len(stays)), key=lambda s: (
-        not filled.still[s], _choice(stays[s]), not filled.held[s] or stays[s].firm < firm, claim[s],
+        not filled.still[s], _choice(stays[s]), s not in claim, claim.get(s, ()),
         stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
     )):
         if not put_again(filled, s):
@@ -156,7 +163,7 @@ def _near(stays: Sequence[Stay], s: int) -> Set[int]:
     """What may lie anywhere and lies near a stay's days, or keeps its ground from the stay's family."""
     stay = stays[s]
     return {
-        o for o, other in enumerate(stays) if other.beds is None and not other.stands and (
+        o for o, other in enumerate(stays) if other.beds is None and not (other.stands and other.held) and (
             (other.start < stay.end + NEAR and stay.start - NEAR < other.end) or other.family == stay.family
         )
     }

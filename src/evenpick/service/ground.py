@@ -65,7 +65,7 @@ def ground(garden: Path) -> GroundAnswer:
 
 def laid_as_kept(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
     """A kept plan where it was laid when it was made, but for what the diary says since."""
-    return laid(garden, plan, record, Lain(plan.lying, plan.lying))
+    return laid(garden, plan, record, Lain(plan.lying, plan.lying, kept=True))
 
 
 def laid(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
@@ -94,7 +94,7 @@ def laid(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> G
     stays = [replace(stay, years=garden.limits.rotation.get(stay.family), held=held.get(stay.id, ()),
                      firm=PREPARED if stay.start < soon else 1.0)
              for stay in stays]
-    layout = lay(beds, stays, garden.plan.seed)
+    layout = lay(beds, stays, garden.plan.seed, as_kept=lain.kept)
     return GroundAnswer(
         garden.site, plan.begins, garden.invented_by_demo, _beds(garden, beds, stays, told, layout),
         tuple(_no_room(beds, stays, told, layout)), tuple(_too_soon(beds, stays, told, layout.breaches)),

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import cache
 
 from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.language import tell
@@ -38,6 +39,8 @@ class Lain:
 
     now: tuple[Lying, ...]
     told: tuple[Lying, ...]
+    kept: bool = False
+    """of the plan that was laid so: nothing is bettered that can stay"""
 
     def held(self) -> Mapping[str, tuple[Held, ...]]:
         """By id."""
@@ -72,7 +75,7 @@ def elsewhere(
     before: Sequence[Lying], begins: date,
 ) -> Iterator[Moved]:
     """What goes elsewhere than was told `before`, by its first day; not what the diary has in a bed."""
-    was, until = by_sowing(before), day_number(begins + NEAR)
+    was, until, kin = by_sowing(before), day_number(begins + NEAR), cache(lambda: Kin(beds, stays))
     for s in sorted(range(len(stays)), key=lambda s: (stays[s].start, s)):
         stay, own = stays[s], [piece for piece in layout.pieces if piece.stay == s]
         if not stay.family or stay.beds is not None or stay.start >= until or stay.id not in was:
@@ -80,7 +83,7 @@ def elsewhere(
         if _share_there(beds, own, was[stay.id]) < MOST:
             now = tuple(Lying(stay.id, beds[piece.bed].name, piece.low, piece.high) for piece in own)
             yield Moved(stay.id, told[s].number, told[s].name, day_date(stay.start), was[stay.id], now,
-                        _why(beds, stays, told, layout, s, was[stay.id]))
+                        _why(beds, stays, told, layout, s, was[stay.id], kin))
 
 
 def _share_there(beds: Sequence[Strip], own: Sequence[Piece], was: Sequence[Lying]) -> float:
@@ -97,7 +100,7 @@ def _shared(piece: Piece, each: Lying) -> float:
 
 def _why(
     beds: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], layout: Layout, s: int,
-    was: Sequence[Lying],
+    was: Sequence[Lying], kin_of: Callable[[], Kin],
 ) -> str:
     """What is in the way of a stay where it was."""
     names = {bed.name: b for b, bed in enumerate(beds)}
@@ -112,7 +115,7 @@ def _why(
     if there:
         _, o = max(there)
         return _taken(stays[o], told[o])
-    kin = Kin(beds, stays)
+    kin = kin_of()
     tired = [o for _, o in beside if kin.near[s, o]]
     if tired:
         return tell("{name} of its own family is too near in time there", name=told[tired[0]].name)
