@@ -93,6 +93,7 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     wished = [helping.named(english, site.lat) for helping in liked]
     units = answers.units or _units(answers, country)
     here = seasons(wished, site)
+    _check_something(here)
     outlets = [
         (name, kind, shares, people)
         for name, kind, shares, people in (
@@ -140,6 +141,16 @@ def check_eaters(people: int, boxes: int) -> None:
     if min(people, boxes) < 0 or not 0 < people + boxes <= 100_000:
         mend = tell("Give the number of people, of boxes, or of both.")
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
+
+
+def _check_something(here: Mapping[str, Found]) -> None:
+    """BadRequest where nothing of what is liked is to be had: a garden file without a wish can't be read."""
+    if any(found.seasons for found in here.values()):
+        return
+    why = "; ".join(f"{item}: {found.why}" for item, found in here.items())
+    what = tell("nothing that they like can be counted on here ({why}).", why=why)
+    mend = tell("Name something else too, or answer nothing for a bit of everything.")
+    raise BadRequest(Problem(what, mend, field="likes"))
 
 
 def where_said(text: str) -> tuple[str, Site, str]:
