@@ -183,7 +183,7 @@ def test_no_ground_is_said_in_many_ways(text: str) -> None:
 
 
 def test_no_file_is_written_where_nothing_liked_is_to_be_had(tmp_path: Path) -> None:
-    """A garden file without a wish can't be read: `begin` once wrote it, told so, and then could not read it."""
+    """A garden file without a wish can't be read: `begin` wrote one, and then failed to read it."""
     path = tmp_path / "garden.toml"
     with pytest.raises(BadRequest, match=r"can be counted on here \(sweetcorn: .*Name something else"):
         begin(path, Answers("64.15, -21.95", 20.0, people=2, likes=("sweetcorn",)), load_catalogue())
