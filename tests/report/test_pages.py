@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -254,3 +255,18 @@ def test_many_sowings_missed_are_told_by_crop_and_after_what_is_new() -> None:
         "The loss:", "- Rocket: 2 m on 4 Sep, new", "Not made:", "- Radish: 3 sowings, 5 Jun-5 Aug",
         "- Radish, tunnel: 2 m on 12 Jun",
     ]
+
+
+def test_a_balconys_pickings_are_told_in_grams() -> None:
+    """They were told in hundredths of a kilogram, and a portion of parsley as <0.01."""
+    small = replace(invented.SALAD, weeks=invented.weeks(0, 45, 0.11, {20: 0.004, 21: 0.11}))
+    plan = replace(invented.PLAN, pickings=(small,))
+    days = small.weeks[20].week
+    said = render(pickings_page(plan, BRITISH, days, 2))
+    assert "<0.01" not in said
+    assert re.search(r"salad leaves +110 +2.8 +4.0 +5.2 ", said)
+    assert said.count("    g") and not said.count("   kg")
+    ounces = render(pickings_page(plan, AMERICAN, days, 2))
+    assert re.search(r"salad leaves +3.9 +0.10 +0.14 +0.18 ", ounces)
+    assert ounces.count("   oz") and not ounces.count("   lb")
+    assert render(pickings_page(invented.PLAN, BRITISH, days, 2)).count("   kg")

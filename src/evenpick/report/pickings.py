@@ -12,7 +12,7 @@ from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureR
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
-from evenpick.report.words import Words, figure, full_day
+from evenpick.report.words import Weights, Words, figure, full_day
 from evenpick.service.plan_answer import ItemPickings, PlanAnswer, WeekOfItem
 from evenpick.service.plan_command import noted
 
@@ -66,8 +66,9 @@ def _waited_for(items: Sequence[ItemPickings], week: date) -> tuple[str, ...]:
 
 def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:
     """One week: likely against wanted, item by item."""
-    rows = tuple(_week_rows(items, week, words))
-    table = Table(_columns(words), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
+    weights = words.weights(max(of.wanted, of.high) for item in items for of in item.weeks)
+    rows = tuple(_week_rows(items, week, weights))
+    table = Table(_columns(weights), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
     return [Heading(tell("week of {week}", week=full_day(week))), table]
 
 
@@ -113,19 +114,18 @@ def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:
                       bare / wanted if wanted > 0 else None, spare / picked if picked > 0 else None)
 
 
-def _columns(words: Words) -> tuple[Column, ...]:
-    unit = words.weight_unit
-    figures = (Column(name, unit, "right")
+def _columns(weights: Weights) -> tuple[Column, ...]:
+    figures = (Column(name, weights.unit, "right")
                for name in (tell("wanted"), tell("low"), tell("likely"), tell("high")))
     pieces, so = Column(tell("about"), align="right"), Column(tell("so"))
     return Column(tell("item"), wraps=True), *figures, pieces, so
 
 
-def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Iterator[tuple[str, ...]]:
+def _week_rows(items: Sequence[ItemPickings], week: date, weights: Weights) -> Iterator[tuple[str, ...]]:
     for item in items:
         for at, of in enumerate(item.weeks):
             if of.week == week and (of.wanted > 0 or of.likely > 0):
-                figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
+                figures = (weights.figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
                 pieces = about(of.likely, item.piece, of.piece_kg or item.piece_kg)
                 yield item.item, *figures, pieces, _word(of, at < item.lead)
 

@@ -123,16 +123,17 @@ def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
     """What is in the ground, and what is still to come of it."""
     if not sowings:
         return []
+    weights = words.weights(s.to_come.high for s in sowings)
     columns = (Column(tell("sown")), Column(tell("what"), wraps=True), Column(tell("where"), wraps=True),
                Column(tell("left"), align="right"), Column(tell("first picked")),
-               *(Column(name, words.weight_unit, "right")
+               *(Column(name, weights.unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))))
     return [
         Heading(tell("in the ground")),
         Table(columns, tuple(
             (day(s.sow), words.name(s.name), words.place(s.ground, s.cover), percent(s.left),
              span(s.first_picking[0], s.first_picking[2]) if s.first_picking else "",
-             *(words.weight_figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
+             *(weights.figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
             for s in sowings
         )),
     ]

@@ -195,12 +195,13 @@ def no_amounts(answer: TodayAnswer) -> str:
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
         return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
+    weights = words.weights(one.have.high for one in answer.pick)
     columns = (Column(tell("item"), wraps=True),
-               *(Column(name, words.weight_unit, "right")
+               *(Column(name, weights.unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))),
                Column(tell("about"), align="right"))
     return [Table(columns, tuple(
-        (one.item, *(words.weight_figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
+        (one.item, *(weights.figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
          about(one.have.likely, one.piece, one.piece_kg))
         for one in answer.pick
     ))]
