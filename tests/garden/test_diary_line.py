@@ -318,6 +318,28 @@ def test_as_planned_takes_way_cover_and_amount_from_the_plan() -> None:
         assert isinstance(read(line, planned=lambda: plan, sowings=()), Asked)  # two, none, and not said
 
 
+def test_what_bolted_in_the_heat_is_no_less_bolted() -> None:
+    """It was kept as scorched, and counted so in the lessons."""
+    lost = fact_of("half the leaf lettuce bolted in the heat")
+    assert isinstance(lost, Lost)
+    assert (lost.cause, lost.by, lost.share) == ("bolted", "heat", 0.5)
+    scorched = fact_of("heat took half the leaf lettuce")
+    assert isinstance(scorched, Lost)
+    assert scorched.cause == "scorched"
+
+
+@pytest.mark.parametrize(("line", "pest"), [
+    ("blight on the potatoes", "blight"), ("slugs on the lettuce", "slugs"),
+    ("aphids on broad beans", "aphids"),
+])
+def test_a_pest_that_is_only_seen_is_asked_about_as_one(line: str, pest: str) -> None:
+    """'What was done with it?' is no answer to blight on the potatoes."""
+    outcome = read(line)
+    assert isinstance(outcome, Asked)
+    assert f'"{pest} took half of the' in outcome.question.text
+    assert "'note:'" in outcome.question.text
+
+
 @pytest.mark.parametrize("word", ["greenhouse", "glasshouse", "polytunnel", "hoop house", "tunnel"])
 def test_the_one_ground_under_cover_goes_by_any_name_for_it(word: str) -> None:
     """`begin` calls a greenhouse a tunnel; its owner does not."""
