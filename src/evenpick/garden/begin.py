@@ -102,8 +102,9 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
         )
         if shares
     ]
+    such = _IMPERIAL if units == "imperial" else _METRIC
     words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
-    parts = [_HEAD.format(where=where, **words), *_grounds(answers)]
+    parts = [_HEAD.format(where=where, **words, **such), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
@@ -242,7 +243,7 @@ never = []                   # crops not to be suggested, such as ["celery"]
 
 [site]
 {where}
-# height = "40 m"            # above the sea, if you know it
+# height = {height}# above the sea, if you know it
 # weather = "my-record.csv"  # a daily record of your own, beside this file
 # normals = "normals.toml"   # or twelve months' normals that you typed
 # readings = "plot.csv"      # days read from a thermometer of your own
@@ -255,13 +256,18 @@ units = {units}# metric or imperial
 sowing_day = "saturday"
 
 [covers]                     # covers that move about on open ground
-# fleece = "20 m²"
-# cloche = "3 m²"
+# fleece = {fleece}
+# cloche = {cloche}
 
 # [bench]                    # where plants are raised, if you have one
 # modules = 200              # cells that fit on it at one time
-# lowest = "5 °C"            # it is never colder than this (5 frost-free, 16 heated)
+# lowest = {lowest}# it is never colder than this ({frost_free} frost-free, {heated} heated)
 """
+_METRIC = {"height": '"40 m"            ', "fleece": '"20 m²"', "cloche": '"3 m²"',
+           "lowest": '"5 °C"            ', "frost_free": "5", "heated": "16"}
+_IMPERIAL = {"height": '"130 ft"          ', "fleece": '"200 sq ft"', "cloche": '"30 sq ft"',
+             "lowest": '"41 °F"           ', "frost_free": "41", "heated": "61"}
+"""what the comments show, in the units that the answers are told in"""
 
 _WISHES = """\
 # What is wanted in a week, for one person or one box; from and until are month-day, and leaving both
