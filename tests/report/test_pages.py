@@ -272,3 +272,16 @@ def test_a_balconys_pickings_are_told_in_grams() -> None:
     assert "   oz" in ounces
     assert "   lb" not in ounces
     assert "   kg" in render(pickings_page(invented.PLAN, BRITISH, days, 2))
+
+
+def test_of_next_to_nothing_picked_no_share_is_spare() -> None:
+    """Peas of which one year in thirty ripened a handful too soon were 'bare 100 %, spare 100 %'."""
+    def spare(kg: float) -> str:
+        weeks = invented.weeks(20, 30, 1.0, {12: kg})
+        plan = replace(invented.PLAN, pickings=(ItemPickings("peas", "kg", 1.0, weeks, 0),))
+        return next(line for line in render(pickings_page(plan, BRITISH, date(2027, 2, 1), 1)).splitlines()
+                    if line.startswith("peas"))
+
+    assert spare(0.05).rstrip().endswith(" 100%")
+    assert spare(0.05).count("%") == 1
+    assert spare(0.5).count("%") == 2

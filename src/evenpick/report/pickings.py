@@ -22,6 +22,8 @@ LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less 
                "of what is wanted is likely; short: less than nine tenths; spare: over a "
                "quarter more.")
 NOTHING = WeekCell(0.0, 0.0)
+NEXT_TO_NOTHING = 0.01
+"""of what is wanted: of so little picked it is not told how much of it is spare"""
 HALF_A_PIECE, ROUNDED = 0.5, 10.0  # pieces: fewer are none, and so many are told to two figures
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
@@ -111,7 +113,8 @@ def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:
     bare, spare = sum(week.bare for week in held), sum(week.spare for week in held)
     picked = wanted - bare + spare
     return PictureRow(item.item, tuple(cells.get(week, NOTHING) for week in weeks),
-                      bare / wanted if wanted > 0 else None, spare / picked if picked > 0 else None)
+                      bare / wanted if wanted > 0 else None,
+                      spare / picked if picked > NEXT_TO_NOTHING * wanted else None)
 
 
 def _columns(weights: Weights) -> tuple[Column, ...]:
