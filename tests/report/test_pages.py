@@ -285,3 +285,12 @@ def test_of_next_to_nothing_picked_no_share_is_spare() -> None:
     assert spare(0.05).rstrip().endswith(" 100%")
     assert spare(0.05).count("%") == 1
     assert spare(0.5).count("%") == 2
+
+
+def test_what_was_missed_may_still_be_sown_and_is_not_told_as_too_late() -> None:
+    """'Too late for leeks' stood over 'sow by 19 May' on 12 April, and the mended plan sowed them."""
+    said = " ".join(render(today_page(invented.TODAY, BRITISH)).split())
+    assert "TOO LATE FOR" not in said
+    missed = said.split("MISSED ")[1].split("TO PICK")[0]
+    assert "Rocket" in missed
+    assert "gets another day when the plan is mended" in missed
