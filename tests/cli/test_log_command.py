@@ -49,6 +49,15 @@ def test_plain_options_tell_the_same(run: Run, garden: Path) -> None:
     assert run("log", "--did", "sowed", "--crop", "parsnip", "--row", "4 m", "--bed", "bed", *ON)[1] == said
 
 
+def test_a_line_may_begin_with_a_minus(run: Run, garden: Path) -> None:
+    """'-2 C last night' was 'No such option -2', for a shell's reasons that no grower knows."""
+    code, out, _ = run("log", "-2 C last night", *ON)
+    assert (code, out) == (0, "Sat, Apr 10, 2027  weather: lowest 28.4 °F\n")
+    assert "weather: lowest 26.6 °F" in run("log", *ON, "--yes", "-3 C this morning")[1]
+    assert "No such option" in run("log", "-x", *ON)[2]
+    assert run("log", "--did", "picked", "--crop", "parsnip", "--weight", "-2 kg", *ON)[0] == 2
+
+
 def test_a_question_without_a_terminal(run: Run, garden: Path) -> None:
     code, out, err = run("log", "sowed 4 m beans bed", *ON)
     assert (code, out) == (2, "")

@@ -290,6 +290,72 @@ def test_what_is_raised_fits_the_planned_one_whatever_that_is_planted_under(
     assert (fact.planned, fact.cover) == expected
 
 
+def test_as_planned_takes_way_cover_and_amount_from_the_plan() -> None:
+    """It asked how it was sown, and how much, though the plan has one sowing of it that week."""
+    day = day_number(TODAY)
+    plan = [
+        PlannedName("beans", "broad-bean", "direct", "open", day - 2, area=1.22),
+        PlannedName("kale", "kale", "raised", "open", day, day + 40, area=4.0),
+        PlannedName("kale later", "kale", "raised", "open", day + 20, day + 60, area=5.0),
+        PlannedName("cos", "cos-lettuce", "raised", "tunnel", day + 1, day + 30, area=0.8),
+        *(PlannedName(f"beet{at}", "beetroot", "direct", "open", day + at, area=2.0) for at in (-3, 3)),
+    ]
+
+    def told(line: str) -> Fact:
+        return fact_of(line, planned=lambda: plan, sowings=())
+
+    beans = Sowed("broad-bean", "direct", "open", 1.22, planned="beans")
+    for line in ("sowed the broad beans as planned", "sowed broad beans as per plan",
+                 "sowed the broad beans according to plan"):
+        assert told(line) == beans
+    assert told("sowed kale as planned") == Sowed("kale", "raised", "open", 4.0, planned="kale")
+    assert told("sowed lettuce as planned") == Sowed("cos-lettuce", "raised", "tunnel", 0.8, planned="cos")
+    less = told("sowed 1 m of the broad beans as planned")
+    assert isinstance(less, Sowed)
+    assert less.planned == "beans"
+    assert less.area < 0.7
+    for line in ("sowed beetroot as planned", "sowed turnips as planned", "sowed the broad beans"):
+        assert isinstance(read(line, planned=lambda: plan, sowings=()), Asked)  # two, none, and not said
+
+
+def test_what_bolted_in_the_heat_is_no_less_bolted() -> None:
+    """It was kept as scorched, and counted so in the lessons."""
+    lost = fact_of("half the leaf lettuce bolted in the heat")
+    assert isinstance(lost, Lost)
+    assert (lost.cause, lost.by, lost.share) == ("bolted", "heat", 0.5)
+    scorched = fact_of("heat took half the leaf lettuce")
+    assert isinstance(scorched, Lost)
+    assert scorched.cause == "scorched"
+
+
+@pytest.mark.parametrize(("line", "pest"), [
+    ("blight on the potatoes", "blight"), ("slugs on the lettuce", "slugs"),
+    ("aphids on broad beans", "aphids"),
+])
+def test_a_pest_that_is_only_seen_is_asked_about_as_one(line: str, pest: str) -> None:
+    """'What was done with it?' is no answer to blight on the potatoes."""
+    outcome = read(line)
+    assert isinstance(outcome, Asked)
+    assert f'"{pest} took half of the' in outcome.question.text
+    assert "'note:'" in outcome.question.text
+
+
+@pytest.mark.parametrize("word", ["greenhouse", "glasshouse", "polytunnel", "hoop house", "tunnel"])
+def test_the_one_ground_under_cover_goes_by_any_name_for_it(word: str) -> None:
+    """`begin` calls a greenhouse a tunnel; its owner does not."""
+    line = f"sowed 2 m radish in the {word}"
+    grounds = (GroundName("garden", "open", 60.0), GroundName("long house", "tunnel", 12.0),
+               GroundName("long house 1", "tunnel", 6.0, "long house"))
+    fact = fact_of(line, grounds=grounds)
+    assert isinstance(fact, Sowed)
+    assert (fact.ground, fact.cover) == ("long house", "tunnel")
+    second = GroundName("greenhouse", "tunnel", 4.0)
+    if word != "greenhouse":  # of two it is asked which, unless its very name is told
+        assert isinstance(read(line, grounds=(*grounds, second)), Asked)
+    else:
+        assert getattr(fact_of(line, grounds=(*grounds, second)), "ground", "") == "greenhouse"
+
+
 @pytest.mark.parametrize(("line", "by"), [
     ("hail destroyed all the chard", "hail"), ("storm flattened half the sweetcorn", "storm"),
     ("flood drowned all the turnips", "flood"),

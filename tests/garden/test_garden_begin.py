@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -56,6 +57,21 @@ def test_words_and_units_are_those_of_the_place_and_of_what_was_typed(
     assert (garden.english, garden.units, garden.wishes[0].item) == (english, units, item)
     said = read(first_garden(replace(answers, english="british", units="metric"), catalogue).text)
     assert (said.english, said.units, said.wishes[0].item) == ("british", "metric", "courgettes")
+
+
+def test_what_the_comments_show_is_in_the_units_that_are_told(read: Read, catalogue: Catalogue) -> None:
+    """Who told feet was shown square metres of fleece and a bench in °C; each comment must read as it is."""
+    for said, shown in (("400 sq ft", ('"130 ft"', '"200 sq ft"', '"41 °F"', "61 heated")),
+                        ("40 m²", ('"40 m"', '"20 m²"', '"5 °C"', "16 heated"))):
+        text = first_garden(Answers("Salem, Oregon", 37.2, people=2, likes=("courgette",), ground_said=said),
+                            catalogue).text
+        assert all(each in text for each in shown)
+        bare = re.sub(r"^# (\[bench\]|(?:height|fleece|cloche|modules|lowest) )", r"\1", text, flags=re.M)
+        garden = read(bare)
+        assert garden.bench is not None
+        assert 4.9 < garden.bench.lowest < 5.1
+        assert 18 < garden.fleece < 21
+        assert 39 < (garden.site.height_m or 0) < 41
 
 
 def test_american_items_are_liked_by_their_names(read: Read, catalogue: Catalogue) -> None:

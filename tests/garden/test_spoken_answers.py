@@ -7,6 +7,7 @@ import pytest
 
 from evenpick.base.errors import BadGarden, BadRequest, UnknownCrop
 from evenpick.crops.catalogue import Catalogue
+from evenpick.garden.amounts import bed_shape
 from evenpick.garden.begin import Answers, first_garden
 from evenpick.garden.eaters import eaters_of
 from evenpick.garden.likes import helpings_of, likes_of
@@ -37,6 +38,24 @@ ACRE = 4046.873
 ])  # fmt: skip
 def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
     assert spoken_area(text) == pytest.approx(square_metres, rel=1e-4)
+
+
+@pytest.mark.parametrize(("text", "square_metres", "beds"), [
+    ("a balcony of 3 m x 1 m", 3, 1), ("2 window boxes of 80 cm x 20 cm", 0.32, 2),
+    ("a trough of 1 m x 30 cm", 0.3, 1), ("six pots of 30 cm", 0.424115, 6),
+    ("6 pots of 30 cm across", 0.424115, 6),
+    ("4 buckets 12 inches across", 3.141593 * FT2, 4), ("3 m² and 2 pots of 40 cm", 3 + 0.251327, 3),
+])
+def test_balconies_are_spoken_of_in_boxes_and_pots(text: str, square_metres: float, beds: int) -> None:
+    """By hand: a round pot has π / 4 times its width squared."""
+    assert spoken_area(text) == pytest.approx(square_metres, rel=2e-4)
+    assert sum(bed_shape(part).count for part in spoken_parts(text)) == beds
+
+
+@pytest.mark.parametrize("text", ["6 pots", "six big pots", "2 pots of 30 litres", "a windowsill"])
+def test_a_pot_without_its_width_is_asked_again(text: str) -> None:
+    with pytest.raises(BadGarden):
+        spoken_area(text)
 
 
 @pytest.mark.parametrize("text", [
@@ -72,6 +91,14 @@ def test_each_part_of_a_mixed_area_is_ground_of_its_own_with_its_beds(catalogue:
 ])  # fmt: skip
 def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)
+
+
+@pytest.mark.parametrize(("text", "people"), [
+    ("a class of 30", 30), ("thirty pupils", 30), ("25 students and 2 adults", 27),
+    ("two adults and 1 baby", 3),
+])
+def test_a_school_eats_too(text: str, people: int) -> None:
+    assert eaters_of(text) == (people, 0)
 
 
 @pytest.mark.parametrize("text", ["", "people", "2-3 people", "2 or 3 people", "two people and a dog", "4 4",

@@ -142,6 +142,26 @@ def test_nothing_is_sown_or_planted_out_and_nothing_wanted_while_away() -> None:
     assert all((a.kg == b.kg).all() for a, b in zip(half, wanted(), strict=True))
 
 
+@pytest.mark.parametrize(("days", "raised"), [(3, True), (4, False)])
+def test_nothing_stands_in_modules_while_nobody_is_there_to_water_it(days: int, raised: bool) -> None:
+    """By hand: for three days they may be left, for a fourth not (common practice, no source)."""
+    first = HORIZON.start + 80
+    last = first + days - 1
+    kept = {id(option.batch): set[int]() for option in whole().options}
+    for option in with_season(Season(away=((first, last),))).options:
+        kept.setdefault(id(option.batch), set()).add(option.index)
+    through = [
+        (option, option.index in kept[id(option.batch)]) for option in whole().options
+        if option.batch.way.name == "raised" and HORIZON.start + option.day < first
+        and HORIZON.start + int(np.median(option.batch.outcome.place[:, option.index])) > last
+    ]
+    assert len(through) > 3
+    assert {there for _, there in through} == {raised}
+    sown = [option for option in with_season(Season(away=((first, last),))).options
+            if option.batch.way.name == "direct" and 0 < first - HORIZON.start - option.day < 10]
+    assert sown, "what is sown in place before may stand alone"
+
+
 def test_a_season_away_from_its_first_day_to_its_last_leaves_nothing_wanted() -> None:
     """From Wednesday to the Thursday of the week after: no part of either week is left over."""
     first = day_date(HORIZON.start + 72)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
@@ -254,3 +255,42 @@ def test_many_sowings_missed_are_told_by_crop_and_after_what_is_new() -> None:
         "The loss:", "- Rocket: 2 m on 4 Sep, new", "Not made:", "- Radish: 3 sowings, 5 Jun-5 Aug",
         "- Radish, tunnel: 2 m on 12 Jun",
     ]
+
+
+def test_a_balconys_pickings_are_told_in_grams() -> None:
+    """They were told in hundredths of a kilogram, and a portion of parsley as <0.01."""
+    small = replace(invented.SALAD, weeks=invented.weeks(0, 45, 0.11, {20: 0.004, 21: 0.11}))
+    plan = replace(invented.PLAN, pickings=(small,))
+    days = small.weeks[20].week
+    said = render(pickings_page(plan, BRITISH, days, 2))
+    assert "<0.01" not in said
+    assert re.search(r"salad leaves +110 +2.8 +4.0 +5.2 ", said)
+    assert "    g" in said
+    assert "   kg" not in said
+    ounces = render(pickings_page(plan, AMERICAN, days, 2))
+    assert re.search(r"salad leaves +3.9 +0.10 +0.14 +0.18 ", ounces)
+    assert "   oz" in ounces
+    assert "   lb" not in ounces
+    assert "   kg" in render(pickings_page(invented.PLAN, BRITISH, days, 2))
+
+
+def test_of_next_to_nothing_picked_no_share_is_spare() -> None:
+    """Peas of which one year in thirty ripened a handful too soon were 'bare 100 %, spare 100 %'."""
+    def spare(kg: float) -> str:
+        weeks = invented.weeks(20, 30, 1.0, {12: kg})
+        plan = replace(invented.PLAN, pickings=(ItemPickings("peas", "kg", 1.0, weeks, 0),))
+        return next(line for line in render(pickings_page(plan, BRITISH, date(2027, 2, 1), 1)).splitlines()
+                    if line.startswith("peas"))
+
+    assert spare(0.05).rstrip().endswith(" 100%")
+    assert spare(0.05).count("%") == 1
+    assert spare(0.5).count("%") == 2
+
+
+def test_what_was_missed_may_still_be_sown_and_is_not_told_as_too_late() -> None:
+    """'Too late for leeks' stood over 'sow by 19 May' on 12 April, and the mended plan sowed them."""
+    said = " ".join(render(today_page(invented.TODAY, BRITISH)).split())
+    assert "TOO LATE FOR" not in said
+    missed = said.split("MISSED ")[1].split("TO PICK")[0]
+    assert "Rocket" in missed
+    assert "gets another day when the plan is mended" in missed

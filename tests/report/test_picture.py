@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from evenpick.report.chart import NARROW, WIDE, Room, year_spec
 from evenpick.report.page import Picture, PictureRow, WeekCell
 from evenpick.report.picture import FULL, LINE, SPARE, draw, mark, totals
 
@@ -53,3 +55,17 @@ def test_every_line_fits_and_the_total_tells_bare_from_spare(cells: list[list[We
         assert column.count(FULL) == round(8 * there / top) or (LINE in column)
         assert (LINE in column) == (round(8 * wanted / top) > round(8 * there / top))
         assert abs(column.count(SPARE) - 8 * spare / top) <= 1.0
+
+
+@pytest.mark.parametrize(("room", "begins", "names"), [
+    (WIDE, date(2027, 4, 26), ["", "May", "Jun"]), (WIDE, date(2027, 4, 19), ["Apr", "May", "Jun"]),
+    (NARROW, date(2027, 4, 26), ["", "M", "J"]), (NARROW, date(2027, 4, 19), ["A", "M", "J"]),
+])
+def test_the_names_of_months_never_lie_on_each_other(room: Room, begins: date, names: list[str]) -> None:
+    """A year from the last week of April began with 'AprMay', one over the other."""
+    weeks = tuple(begins + timedelta(weeks=at) for at in range(52))
+    layers = year_spec(Picture(weeks, (), "1 kg"), room)["layer"]
+    texts = layers[-1]["data"]["values"]
+    assert [each["t"] for each in texts][:3] == names
+    told = [each for each in texts if each["t"]]
+    assert all(after["x"] - before["x"] >= 7 * len(before["t"]) for before, after in pairwise(told))

@@ -3,6 +3,7 @@ garden, real weather of Dublin Airport."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -48,3 +49,15 @@ def test_the_season_ahead_is_not_blamed_where_no_day_has_passed(tmp_path: Path) 
     assert reasons(path, BEGINS) == {"the plan was looked for again"}
     assert reasons(path, BEGINS + timedelta(days=1)) <= {
         "as the season ahead now looks", "the 1 May sowing was not made"}
+
+
+def test_what_a_plan_far_from_the_best_missed_is_not_put_down_to_the_season(tmp_path: Path) -> None:
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    said = "found since: the plan before was far from the best there is"
+    season = "as the season ahead now looks"
+    for gap, why in ((0.3, said), (0.01, season), (None, season)):
+        save_plan(path, replace(plan, gap=gap))
+        assert reasons(path, BEGINS + timedelta(days=1)) <= {why, "the 1 May sowing was not made"}
+        assert reasons(path, BEGINS) == {said if gap == 0.3 else "the plan was looked for again"}

@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from evenpick.base.errors import BadRequest
 from evenpick.base.trade import CoverName
 from evenpick.climate import places
 from evenpick.climate.places import find_place
@@ -179,3 +180,11 @@ def test_runs_round_the_year(days: list[tuple[int, int]], told: list[tuple[int, 
 @pytest.mark.parametrize("text", ["0", "", "0 m2", "0 m²", "0.0 sq ft", "none"])
 def test_no_ground_is_said_in_many_ways(text: str) -> None:
     assert spoken_area(text) == 0.0
+
+
+def test_no_file_is_written_where_nothing_liked_is_to_be_had(tmp_path: Path) -> None:
+    """A garden file without a wish can't be read: `begin` wrote one, and then failed to read it."""
+    path = tmp_path / "garden.toml"
+    with pytest.raises(BadRequest, match=r"can be counted on here \(sweetcorn: .*Name something else"):
+        begin(path, Answers("64.15, -21.95", 20.0, people=2, likes=("sweetcorn",)), load_catalogue())
+    assert not path.exists()

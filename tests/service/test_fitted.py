@@ -16,6 +16,7 @@ from evenpick.service import fitted as module
 from evenpick.service.book import record_of
 from evenpick.service.ground import ToLay, laid
 from evenpick.service.ground_answer import GroundAnswer, NoRoom
+from evenpick.service.lain import NOWHERE, Lain
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
@@ -75,9 +76,9 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
                        for item in ("radish", "lettuce"))
     asked: list[ToLay] = []
 
-    def full(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
+    def full(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
         asked.append(plan)
-        found = laid(garden, plan, record)
+        found = laid(garden, plan, record, lain)
         if len(asked) > 1:
             return found
         without = [NoRoom(one.id, one.number, one.name, one.sow, share * one.area_m2, "", "")

@@ -16,6 +16,7 @@ from evenpick.service.cooperative import ground_by_farm, plan_cooperative, save_
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.ground import ToLay, laid
 from evenpick.service.ground_answer import GroundAnswer, NoRoom
+from evenpick.service.lain import NOWHERE, Lain
 
 COOPERATIVE = """
 [cooperative]
@@ -86,9 +87,9 @@ def test_what_is_left_out_is_told_of_its_farm_and_not_picked(
     gone = next(one for one in near.sowings if one.item == "lettuce")
     asked: list[Garden] = []
 
-    def full(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
+    def full(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
         asked.append(garden)
-        found = laid(garden, plan, record)
+        found = laid(garden, plan, record, lain)
         if len(asked) > 1:
             return found
         none = NoRoom(gone.id, gone.number, gone.name, gone.sow, gone.area_m2, "", "")
@@ -111,9 +112,9 @@ def test_beds_that_hold_all_are_laid_once(tmp_path: Path, monkeypatch: pytest.Mo
     """Nor again when the farm's plan is told, in the beds found."""
     asked: list[str] = []
 
-    def count(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
+    def count(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
         asked.append(garden.farm)
-        return laid(garden, plan, record)
+        return laid(garden, plan, record, lain)
 
     monkeypatch.setattr(module, "laid", count)
     monkeypatch.setattr(ground_module, "laid", count)

@@ -14,7 +14,7 @@ from evenpick.plan.horizon import SOWING_WEEKS, WEEKS
 from evenpick.plan.request import Supply
 from evenpick.plan.weekly import weeks_filled
 from evenpick.service import sowings
-from evenpick.service.sowings import FAR_OFF, _because, _closing, _fills, _last_able
+from evenpick.service.sowings import FAR_OFF, _because, _closing, _fills, _last_able, not_before
 
 MONDAY = date(2027, 3, 1)
 DAYS = 7 * SOWING_WEEKS
@@ -127,3 +127,14 @@ def test_what_stands_is_eaten_before_what_is_sown() -> None:
     stands = Given(one, one, one + 9, one + WEEKS - 1, np.full(1, 3.0))
     added = weeks_filled(stored([10], 10, 30), stands, np.ones(1))
     assert np.flatnonzero(added[0]).tolist() == [13, 14, 15, 16, 17]
+
+
+def test_no_sowing_fills_weeks_before_it_is_first_picked() -> None:
+    """Lamb's lettuce was 'first picked 22 Feb-26 Apr' and 'from the week of 24 Jan' in one line."""
+    picked = (date(2028, 2, 22), date(2028, 3, 20), date(2028, 4, 26))  # a Tuesday
+    january, february, april = date(2028, 1, 24), date(2028, 2, 21), date(2028, 4, 24)
+    assert not_before((january, april), picked) == (february, april)
+    assert not_before((april, april), picked) == (april, april)
+    assert not_before((january, january), picked) == (january, january)
+    assert not_before((january, april), None) == (january, april)
+    assert not_before(None, picked) is None

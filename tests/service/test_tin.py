@@ -28,7 +28,7 @@ from evenpick.service.planning import save_plan
 from evenpick.service.setups import garden_of
 from evenpick.service.sowings import seed_needs
 from evenpick.service.store_plan import garden_digest
-from evenpick.service.tin import PacketRow, tin_of, write_got, write_left, write_test
+from evenpick.service.tin import PacketRow, ShopRow, tin_of, write_got, write_left, write_test
 from evenpick.service.tin_worth import as_sold, counted
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
@@ -95,6 +95,19 @@ def test_tubers_are_tubers_and_what_the_garden_file_tested_is_told(garden: Path)
     assert "40 %" in lines["Mizuna"]
     assert "undated" in page
     assert row(garden, "mizuna").germination == pytest.approx(0.4)
+
+
+def test_what_is_to_be_bought_says_what_it_is_of(garden: Path) -> None:
+    """46 of new potatoes were told bare beside 46 seeds of lettuce; the plan's own list said tubers."""
+    rows = (ShopRow("early-potato", "Early potato", 46, None, 4.0, 42, DAY),
+            ShopRow("garlic", "Garlic", 26, None, None, 26, DAY),
+            ShopRow("kale", "Kale", 41, 0.1, 0.0, 41, DAY))
+    answer = replace(tin_of(garden, DAY), shopping=rows, unplanned=False)
+    page = render(tin_page(answer, words_for("british", "metric", load_catalogue())))
+    said = [" ".join(line.split()) for line in page.splitlines()]
+    assert any(line.startswith("Early potato 46 tubers 4 tubers 42 tubers") for line in said)
+    assert any(line.startswith("Garlic 26 cloves not said 26 cloves") for line in said)
+    assert any(line.startswith("Kale 41 0.10 g 0 41") for line in said)
 
 
 def test_a_test_of_ones_own_goes_before_age(garden: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -39,7 +40,19 @@ PLAIN = together(
 )
 
 
-@click.command(cls=Speaking, short_help="Write what was done or seen into the diary.")
+class Lines(Speaking):
+    """A command whose line may begin with a minus: '-2 last night' is a reading, and no option."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        asks = {name for param in self.params if not getattr(param, "is_flag", True) for name in param.opts}
+        cold = [at for at, arg in enumerate(args) if re.match(r"-\d", arg) and not asks & {*args[:at][-1:]}]
+        if len(cold) == 1 and "--" not in args:
+            (at,) = cold
+            args = [*args[:at], *args[at + 1 :], "--", args[at]]
+        return super().parse_args(ctx, args)
+
+
+@click.command(cls=Lines, short_help="Write what was done or seen into the diary.")
 @click.argument("line", required=False)
 @A_GARDEN
 @click.option("--on", metavar="YYYY-MM-DD", help="The day the line is written on.  [today]")

@@ -93,6 +93,7 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     wished = [helping.named(english, site.lat) for helping in liked]
     units = answers.units or _units(answers, country)
     here = seasons(wished, site)
+    _check_something(here)
     outlets = [
         (name, kind, shares, people)
         for name, kind, shares, people in (
@@ -101,8 +102,9 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
         )
         if shares
     ]
+    such = _IMPERIAL if units == "imperial" else _METRIC
     words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
-    parts = [_HEAD.format(where=where, **words), *_grounds(answers)]
+    parts = [_HEAD.format(where=where, **words, **such), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
@@ -140,6 +142,16 @@ def check_eaters(people: int, boxes: int) -> None:
     if min(people, boxes) < 0 or not 0 < people + boxes <= 100_000:
         mend = tell("Give the number of people, of boxes, or of both.")
         raise BadRequest(Problem(tell("there is nobody to feed."), mend, field="people"))
+
+
+def _check_something(here: Mapping[str, Found]) -> None:
+    """BadRequest where nothing of what is liked is to be had: a garden file without a wish can't be read."""
+    if any(found.seasons for found in here.values()):
+        return
+    why = "; ".join(f"{item}: {found.why}" for item, found in here.items())
+    what = tell("nothing that they like can be counted on here ({why}).", why=why)
+    mend = tell("Name something else too, or answer nothing for a bit of everything.")
+    raise BadRequest(Problem(what, mend, field="likes"))
 
 
 def where_said(text: str) -> tuple[str, Site, str]:
@@ -231,7 +243,7 @@ never = []                   # crops not to be suggested, such as ["celery"]
 
 [site]
 {where}
-# height = "40 m"            # above the sea, if you know it
+# height = {height}# above the sea, if you know it
 # weather = "my-record.csv"  # a daily record of your own, beside this file
 # normals = "normals.toml"   # or twelve months' normals that you typed
 # readings = "plot.csv"      # days read from a thermometer of your own
@@ -244,13 +256,18 @@ units = {units}# metric or imperial
 sowing_day = "saturday"
 
 [covers]                     # covers that move about on open ground
-# fleece = "20 m²"
-# cloche = "3 m²"
+# fleece = {fleece}
+# cloche = {cloche}
 
 # [bench]                    # where plants are raised, if you have one
 # modules = 200              # cells that fit on it at one time
-# lowest = "5 °C"            # it is never colder than this (5 frost-free, 16 heated)
+# lowest = {lowest}# it is never colder than this ({frost_free} frost-free, {heated} heated)
 """
+_METRIC = {"height": '"40 m"            ', "fleece": '"20 m²"', "cloche": '"3 m²"',
+           "lowest": '"5 °C"            ', "frost_free": "5", "heated": "16"}
+_IMPERIAL = {"height": '"130 ft"          ', "fleece": '"200 sq ft"', "cloche": '"30 sq ft"',
+             "lowest": '"41 °F"           ', "frost_free": "41", "heated": "61"}
+"""what the comments show, in the units that the answers are told in"""
 
 _WISHES = """\
 # What is wanted in a week, for one person or one box; from and until are month-day, and leaving both

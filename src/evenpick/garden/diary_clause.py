@@ -28,6 +28,10 @@ BOUGHT = (
     r"\bfrom (?:the |a |my |our )?(?:local )?"
     r"(?:garden cent(?:re|er)|nursery|plant (?:sale|stall)|market|shop|store)\b"
 )
+AS_PLANNED = (
+    r"\b(?:just )?(?:as|like) (?:it was |they were |i |we )?planned\b|"
+    r"\b(?:as per|per|to|according to) (?:the )?plan\b"
+)
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
 """acts in which quotes may name a variety that is new"""
 _IDLE = """
@@ -70,6 +74,8 @@ class Clause:
     left: tuple[str, ...]
     """words not read"""
     scan: Scan
+    as_planned: bool
+    """said to be as the plan has it"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -86,6 +92,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     quoted = take_quoted(scan)
     variety = take_variety(scan, names) if not quoted else names.varieties.get(plain(quoted), frozenset())
     named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
+    to_plan = scan.take(AS_PLANNED) is not None
     grounds = take_grounds(scan, names)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
     germ, in_days = _germ(scan)
@@ -138,6 +145,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         wrong[0] if wrong else "",
         left,
         scan,
+        to_plan,
     )
 
 

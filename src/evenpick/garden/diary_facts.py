@@ -169,7 +169,8 @@ def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, 
                         day_number(day))
     crop = crop_of(names, clause, asker, fitting)
     sowing = one(sowings_of(names, clause, asker, fitting, crop, "lost", False, False))
-    cause: Cause = clause.pest[0] if clause.pest else clause.verb.what or "other"  # type: ignore[assignment]
+    pest = clause.pest[0] if clause.pest and clause.verb.what != "bolted" else ""  # run to seed, by the heat
+    cause: Cause = pest or clause.verb.what or "other"  # type: ignore[assignment]
     share = clause.amounts.share
     if share is None and clause.verb.what == "not up" and not clause.amounts.some:
         share = 1.0

@@ -25,7 +25,7 @@ from evenpick.garden.diary_facts import ask_to_keep, facts_of
 from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops, take_grounds, take_quoted
 from evenpick.garden.diary_planted import only_planted
 from evenpick.garden.diary_scan import Scan, normalised
-from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, take_verb
+from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, see_pest, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 LONGEST = 500
@@ -277,6 +277,10 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
     if verb is None:
         if clause.crop is None and not clause.varieties and speaks_of_weather(Scan(clause.text)):
             return
+        if clause.crop is not None and (pest := see_pest(clause.scan)) is not None:
+            asker.ask("verb", tell('Was anything lost to it? Write such as "{pest} took half of the {crop}"; '
+                                   "where nothing was, put 'note:' before the line.",
+                                   pest=pest[1].removeprefix("the "), crop=clause.crop[0]), [])
         if clause.crop is not None or clause.varieties:
             asker.ask("verb", tell("What was done with '{text}'? Write the line with it.",
                                    text=clause.text.strip()), [])

@@ -88,6 +88,8 @@ class PlannedName:
     """day number"""
     out: int | None = None
     """day number of planting out; None where it is not raised"""
+    area: float = 0.0
+    """m²"""
 
 
 @dataclass(frozen=True)
@@ -154,7 +156,18 @@ class Names:
         """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
         exact = {plain(each.name): each.name for each in self.grounds}
         single = {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()}
-        return {**_numbered(exact), **single, **exact}
+        return {**_under_cover(self.grounds), **_numbered(exact), **single, **exact}
+
+
+UNDER_COVER = ("tunnel", "polytunnel", "poly tunnel", "high tunnel", "hoophouse", "hoop house", "greenhouse",
+               "glasshouse", "glass house")
+"""what growers call the ground that the garden file calls a tunnel"""
+
+
+def _under_cover(grounds: Sequence[GroundName]) -> Mapping[str, str]:
+    """'The greenhouse' of the one ground under a tunnel, whatever its own name is."""
+    whole = [each.name for each in grounds if each.cover == "tunnel" and not each.part_of]
+    return dict.fromkeys(UNDER_COVER, whole[0]) if len(whole) == 1 else {}
 
 
 def _numbered(exact: Mapping[str, str]) -> Mapping[str, str]:

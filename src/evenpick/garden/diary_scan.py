@@ -57,7 +57,6 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(?:adn|nad|annd)\b", "and"),
         (_NONE_UP, r"\1did not come up"),
         (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
-        (r"\bas planned\b", " "),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
         (rf"\b(?:a|an|one|1)\s+({_UNITS})\s+and\s+a\s+half\b", r"1.5 \1"),
         (rf"\bhalf\s+(?:a|an)\s+({_UNITS})", r"0.5 \1"),

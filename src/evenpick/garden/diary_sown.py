@@ -13,6 +13,7 @@ from evenpick.crops.crop_words import CropWords
 from evenpick.garden.amounts import area_told
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
+from evenpick.garden.diary_as_planned import NEAR_DAYS, as_planned, due, near
 from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
@@ -20,11 +21,6 @@ from evenpick.garden.diary_names import Names, PlannedName
 from evenpick.garden.diary_scan import Scan, normalised, plain
 from evenpick.garden.diary_sowing import crop_of
 
-NEAR_DAYS = 10
-"""record.md, R8"""
-LATE_DAYS = 21
-"""a planned sowing may be made so late where none of its kind is nearer: as far as its name follows it
-(season.md, 1)"""
 EACH, TOGETHER = "each", "together"
 SLACK = 1.01
 """rows told in whole metres may come out a little larger than the ground"""
@@ -76,17 +72,22 @@ def sown(
 ) -> Sowed:
     """The sowing that a clause of one ground at most tells; `bought` of plants raised elsewhere, which may be
     of any crop."""
-    crop = names.crops[_crop(clause, names, asker, way)]
-    way = "raised" if bought else _way(clause, crop, names, asker, way)
+    plan = None if bought else as_planned(clause, day, names, way)
+    crop = names.crops[plan.crop if plan else _crop(clause, names, asker, way)]
+    way = "raised" if bought else plan.way if plan else _way(clause, crop, names, asker, way)
     ground = clause.grounds[0] if clause.grounds else None
     there, stays = names.ground(ground), bought or way != "raised"
     meant = stays or (ground is not None and _is_for(clause, ground))
-    cover: CoverName = clause.cover or (there.cover if there is not None and meant else "open")
-    area = _area(clause, crop, names, asker, way, ground)
+    cover: CoverName = clause.cover or (
+        there.cover if there is not None and meant else plan.cover if plan else "open")
+    told = bool(clause.amounts.extent()) or clause.amounts.share not in (None, 1.0)
+    area = plan.area if plan and not told else _area(clause, crop, names, asker, way, ground)
     _room_for(area, crop, cover if stays else None, names, asker)
     seeds = clause.amounts.seeds if way != "planted" and not bought else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds, bought=bought)
+    if plan is not None and plan.cover == cover:
+        return replace(fact, planned=plan.id)
     planned = _planned(fact, day, names, any_cover=not meant and not clause.cover)
     if planned is None:
         return fact
@@ -249,22 +250,15 @@ def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedNa
     """The planned sowing that it carries out, of several the nearest and of those as near the first; where
     none is near, one that it makes late; `any_cover`: nobody says of seed sown in modules what it will be
     planted out under, so it fits what is raised for a tunnel too, unless plants are raised for both."""
-    made = {sowing.fact.planned for sowing in names.sowings}
-    near = [
+    fit = [
         each
         for each in names.planned()
         if (each.crop, each.way) == (fact.crop, fact.way)
         and (any_cover or each.cover == fact.cover)
-        and -NEAR_DAYS <= day_number(day) - _day(each, fact.bought) <= LATE_DAYS
-        and each.id not in made
+        and near(each, day, names, fact.bought)
     ]
-    near = [each for each in near if abs(_day(each, fact.bought) - day_number(day)) <= NEAR_DAYS] or near
-    if len({each.cover for each in near}) > 1:
+    fit = [each for each in fit if abs(due(each, fact.bought) - day_number(day)) <= NEAR_DAYS] or fit
+    if len({each.cover for each in fit}) > 1:
         return None
-    return min(near, key=lambda each: (abs(_day(each, fact.bought) - day_number(day)), each.sow, each.id),
+    return min(fit, key=lambda each: (abs(due(each, fact.bought) - day_number(day)), each.sow, each.id),
                default=None)
-
-
-def _day(planned: PlannedName, bought: bool) -> int:
-    """Bought plants come in where raised ones were to be planted out."""
-    return planned.out if bought and planned.out is not None else planned.sow

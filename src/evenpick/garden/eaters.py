@@ -12,14 +12,15 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.number_words import in_digits
 
-_PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|toddlers?|teens?|teenagers?|"
+_PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|pupils?|students?|"
+           r"toddlers?|bab(?:y|ies)|teens?|teenagers?|"
            r"eaters?|mouths?|of us|others?|more|friends?)")
 _BOX = (r"(?:(?:veg(?:etable)?|weekly|csa)\s+)*(?:box(?:es)?|shares?|bags?|households?|families|members?|"
         r"customers?|subscribers?|subscriptions?)")
 _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|partner|girlfriend|boyfriend|"
                   r"spouse|mother|mum|mom|father|dad|son|daughter|sister|brother|friend)\b")
 _TWO = re.compile(r"(?:the\s+2\s+of\s+us|us\s+2|(?:a\s+)?couple)\b")
-_GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group)\s+of\s+(\d{1,6})\b")
+_GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group|class|school)\s+of\s+(\d{1,6})\b")
 _COUNTED = re.compile(rf"(\d{{1,6}})(?![\d.,/-])\s*(?:({_PERSON})\b|({_BOX})\b)?")
 _BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bplus\b|\bwith\b)\s*)*")
 _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import pi
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.base.language import tell
-from evenpick.garden.amounts import LENGTHS, area
+from evenpick.garden.amounts import FOOT, LENGTHS, area
 from evenpick.garden.number_words import in_digits
 
 _SIGNS = str.maketrans({"’": "'", "‘": "'", "×": "x", "*": "x", "−": "-"})
@@ -43,8 +44,14 @@ _REWRITES = tuple((re.compile(find), put) for find, put in (
 ))  # fmt: skip
 _BEDS = re.compile(
     r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
-    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
+    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?|window ?boxes|boxes|troughs|"
+    r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
 )
+_POTS = re.compile(
+    r"(?:in\s+)?(\d+)\s+(?:round\s+)?(?:pots?|tubs?|buckets?)\s+(?:(?:of|each|at)\s+)*"
+    r"(\d+(?:\.\d+)?)\s*(cm|in(?:ch(?:es)?)?|ft)(?:\s+(?:across|wide|pots?|in diameter|diameter|each))*"
+)
+"""'6 pots of 30 cm', told by what they measure across"""
 _COUNT_FIRST = re.compile(r"(\d+)\s+(\d.*?)\s+(?:raised\s+|garden\s+)?(?:beds?|plots?)")
 """'6 4x8 ft beds'"""
 _UNCOUNTED = re.compile(r".*(?:\bx\b|\dx\d|\bby\b).*\b(?:beds|plots)")
@@ -54,7 +61,8 @@ _NEXT = re.compile(r"\s*(?:[,;+&]|\band\b|\bplus\b)\s*(?=\d|about\b|an?\b)")
 _NOISE = re.compile(
     r"\b(?:about|around|roughly|nearly|approx(?:imately)?\b\.?|each|of|an?|the|our|my|in all|in total|total|"
     r"altogether|cropped|open|raised|veg(?:etable)?|kitchen|garden|plots?|beds?|ground|land|field|allotment|"
-    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long)\b"
+    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long|balcony|terrace|patio|roof|window ?box|trough|"
+    r"planter)\b"
 )
 MOST_PIECES = 26
 _BARE = re.compile(r"[\d.]+")
@@ -93,6 +101,9 @@ def _few(parts: list[str]) -> list[str]:
 
 def _plain(part: str) -> str:
     """One piece of ground; BadGarden."""
+    if (pots := _POTS.fullmatch(part.strip())) is not None:
+        area(told := _round(*pots.groups()))
+        return told
     beds = _BEDS.fullmatch(part.strip()) or _COUNT_FIRST.fullmatch(part.strip())
     if beds is None and _UNCOUNTED.fullmatch(part):
         what = tell("'{text}' does not say how many beds.", text=part[:60])
@@ -103,6 +114,15 @@ def _plain(part: str) -> str:
         return each
     area(whole := f"{beds[1]} x {each}")
     return whole
+
+
+def _round(count: str, across: str, unit: str) -> str:
+    """So many pots by the ground that each has, in the units that they were told in."""
+    wide = float(across) * LENGTHS["in" if unit.startswith("in") else unit]
+    ground = pi / 4 * wide**2
+    if unit == "cm":
+        return f"{count} x {ground:.5f} m²"
+    return f"{count} x {ground / FOOT**2:.4f} sq ft"
 
 
 def _with_units(each: str) -> str:

@@ -31,6 +31,15 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """A stretch of a bed where a sowing lay when it was last told."""
+
+    bed: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Stay:
     """A sowing, planned or standing, from the day it takes its ground to the day that is free again."""
 
@@ -52,6 +61,12 @@ class Stay:
     """whether it may follow a salad of its own family within a season"""
     years: int | None = None
     """until its family may come back, where the grower said it; None: the usual ones"""
+    held: tuple[Held, ...] = ()
+    """where it lay when that was last told; none: it is new"""
+    firm: float = 1.0
+    """how much it counts that it stays there"""
+    stands: bool = False
+    """whether it is in the ground, and nothing moves it"""
 
     @property
     def away(self) -> int:

@@ -10,8 +10,13 @@ import numpy as np
 
 from evenpick.base.arrays import Ints
 from evenpick.plan.beds import Piece, Stay, Strip, least_piece, length_per_area
+from evenpick.plan.held import moved
 from evenpick.plan.rotation import Kin
 from evenpick.plan.stretches import HAIR
+
+A_METRE_SQUARE, A_MOVE, A_PIECE = 10.0, 1.5, 0.5
+"""how many metres on which a family comes back too soon are as bad as a m² without room, a sowing moved to
+another bed, a piece more (our choice)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,18 +35,23 @@ class Taste:
 
 @dataclass(frozen=True, slots=True)
 class Worth:
-    """How bad a layout is: what comes first counts before all that follows."""
+    """How bad a layout is: what comes first counts before all that follows; but where something lay before
+    (`moved`, in sowings), one thing is weighed against another, or all would be moved for a crumb."""
 
     unplaced: float
     breach: float
     extra: int
+    moved: float | None = None
 
-    def key(self) -> tuple[float, float, int]:
-        return round(self.unplaced, 6), round(self.breach, 6), self.extra
+    def key(self) -> tuple[float, ...]:
+        if self.moved is None:
+            return round(self.unplaced, 6), round(self.breach, 6), self.extra
+        return (round(A_METRE_SQUARE * self.unplaced + self.breach + A_MOVE * self.moved
+                      + A_PIECE * self.extra, 6),)
 
     @property
     def perfect(self) -> bool:
-        return self.key() == (0.0, 0.0, 0)
+        return not any(self.key())
 
 
 class Lying:
@@ -93,11 +103,29 @@ class Beds:
         self.of: list[list[Piece]] = [[] for _ in stays]
         self.unplaced = [0.0] * len(stays)
         self.able = [[b for b, bed in enumerate(beds) if _able(stay, bed)] for stay in stays]
-        self.least = [self._least(s) for s in range(len(stays))]
         self.floor = np.array([[least_piece(stay, bed) for bed in beds] for stay in stays]).reshape(
             len(stays), len(beds)
         )
         """m² of the smallest piece of each stay in each bed"""
+        numbers = {bed.name: b for b, bed in enumerate(beds)}
+        self.held = [
+            [(b, each.low, min(each.high, beds[b].length)) for each in stay.held
+             if (b := numbers.get(each.bed, -1)) in able and each.low < beds[b].length - HAIR]
+            for stay, able in zip(stays, self.able, strict=True)
+        ]
+        """where stays lay before, by number of the bed, as far as they still may"""
+        self.claims: list[list[tuple[int, float, float]]] = [[] for _ in beds]
+        """by bed, who lay from where to where"""
+        for s, held in enumerate(self.held):
+            for b, low, high in held:
+                self.claims[b].append((s, low, high))
+        self.called_for = [max(self._least(s), len(held)) for s, held in enumerate(self.held)]
+        """pieces that the sizes of the beds call for, or that it lay in before"""
+        self.still = [stay.stands and bool(held) for stay, held in zip(stays, self.held, strict=True)]
+        """what stands on metres that are known"""
+        self._any_held = any(self.held)
+        self._moved = [0.0] * len(stays)
+        self._restless: set[int] = set()
         self._extra = 0
         self._breach = [0.0] * len(beds)
         self._stale: set[int] = set()
@@ -109,7 +137,11 @@ class Beds:
         )
 
     def worth(self) -> Worth:
-        return Worth(sum(self.unplaced), sum(self._breaches()), self._extra)
+        for s in self._restless:
+            self._moved[s] = self.stays[s].firm * moved(self.held[s], self.of[s])
+        self._restless.clear()
+        return Worth(sum(self.unplaced), sum(self._breaches()), self._extra,
+                     sum(self._moved) if self._any_held else None)
 
     def _breaches(self) -> list[float]:
         """Metres of each bed on which a family came back too soon."""
@@ -122,12 +154,13 @@ class Beds:
         return self._breach
 
     def troubled(self) -> list[int]:
-        """Stays that are not all placed, split without need, or too soon after their family."""
-        found = [s for s, pieces in enumerate(self.of)
-                 if self.unplaced[s] > HAIR or len(pieces) > self.least[s]]
+        """Stays that are not all placed, split without need, moved, or too soon after their family; none that
+        is split as it was before, and nothing that stands where it is known to."""
+        found = [s for s, pieces in enumerate(self.of) if self.unplaced[s] > HAIR or self._moved[s] > HAIR
+                 or len(pieces) > self.called_for[s]]
         tired = [b for b, breach in enumerate(self._breaches()) if breach > HAIR]
         back = {s for b in tired for s in self.lying.stays(b)}
-        return sorted({*found, *back})
+        return sorted(s for s in {*found, *back} if not self.still[s] or self.unplaced[s] > HAIR)
 
     def take_out(self, s: int) -> tuple[list[Piece], float]:
         """Lift a stay; what was lifted, to put back."""
@@ -135,13 +168,14 @@ class Beds:
         for piece in lifted[0]:
             self.lying.remove(piece)
             self._stale.add(piece.bed)
-        self._extra -= max(0, len(lifted[0]) - self.least[s])
+        self._restless.add(s)
+        self._extra -= max(0, len(lifted[0]) - self.called_for[s])
         self.of[s], self.unplaced[s] = [], 0.0
         return lifted
 
     def put_back(self, s: int, lifted: tuple[list[Piece], float]) -> None:
         for piece in lifted[0]:
-            self._add(piece)
+            self.add(piece)
         self.unplaced[s] = lifted[1]
 
     def put(self, s: int, taste: Taste, first: Sequence[int] | None = None) -> None:
@@ -153,7 +187,7 @@ class Beds:
         if best is None and first is not None and first is not self.able[s]:
             best = self._whole(s, taste, self.able[s])
         if best is not None:
-            self._add(best)
+            self.add(best)
         else:
             self.unplaced[s] = self._split(s, self.stays[s].area)
 
@@ -184,14 +218,15 @@ class Beds:
             self._start, self._end, at.stay, at.low, at.high, at.count, at.work, rooms, tables, some, laid,
         )
         for b, low, high in laid[:pieces].tolist():
-            self._add(Piece(s, int(b), low, high))
+            self.add(Piece(s, int(b), low, high))
         return left
 
-    def _add(self, piece: Piece) -> None:
+    def add(self, piece: Piece) -> None:
         self.lying.add(piece)
         self.of[piece.stay].append(piece)
-        self._extra += len(self.of[piece.stay]) > self.least[piece.stay]
+        self._extra += len(self.of[piece.stay]) > self.called_for[piece.stay]
         self._stale.add(piece.bed)
+        self._restless.add(piece.stay)
 
     def _least(self, s: int) -> int:
         """Pieces that the sizes of the beds call for."""

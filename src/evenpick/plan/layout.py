@@ -11,11 +11,15 @@ import numpy as np
 
 from evenpick.base.chance import stream
 from evenpick.plan.beds import Layout, Stay, Strip
+from evenpick.plan.held import claimed, put_again
 from evenpick.plan.laying import Beds, Taste
 from evenpick.plan.stretches import HAIR
 
 LIFTED = 8  # stays lifted at once in mending
 LOOKED_INTO = 30  # beds looked into first in mending
+FIRM = 2.0  # what is so firm is held where not all that lay somewhere before can be
+THERE = 0.7  # of what is lifted, how often it is first laid where it lay before
+CRUMB = 0.5  # of a step of the crop's area: less than that without room is no less to sow
 NEAR = 45  # days around a troubled stay in which others are lifted
 
 
@@ -31,39 +35,73 @@ class Tries:
     """mends in a row that better nothing before it is left"""
 
 
-def lay(beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | None = None) -> Layout:
+AGAIN = Tries(starts=2, mends=150, mends_each=1, patience=60)
+"""where something lay before: what is left to better is little"""
+
+
+def lay(
+    beds: Sequence[Strip], stays: Sequence[Stay], seed: int, tries: Tries | None = None, as_kept: bool = False
+) -> Layout:
     """The best layout found. What is fixed to a bed is laid first; the same seed gives the same layout.
 
     Nothing overlaps and nothing lies outside its bed. All of a stay is placed or told as unplaced; a family
-    comes back too soon only where no other room was found. It is not proven to be the best.
+    comes back too soon only where no other room was found. It is not proven to be the best. What lay
+    somewhere before stays there, unless something has no room for it; `as_kept`, nothing is bettered where
+    all of it still can.
     """
-    tries = tries or Tries()
+    if as_kept and all(stay.held for stay in stays):
+        same = _start(beds, stays, Taste(), None, 0.0)
+        if not same.worth().moved:
+            return _layout(same)
+    tries = tries or (AGAIN if any(stay.held for stay in stays) else Tries())
     chance = stream(seed, "beds")
-    best = _start(beds, stays, Taste(), None)
+    best = _found(beds, stays, chance, tries)
+    if _wanting(best) and any(stay.held for stay in stays):
+        other = _found(beds, stays, chance, tries, firm=FIRM)
+        best = other if other.worth().key() < best.worth().key() else best
+    return _layout(best)
+
+
+def _found(
+    beds: Sequence[Strip], stays: Sequence[Stay], chance: np.random.Generator, tries: Tries, firm: float = 0.0
+) -> Beds:
+    """The best of some starts, mended; what lay somewhere before is laid first where it is so `firm`."""
+    best = _start(beds, stays, Taste(), None, firm)
     for _ in range(tries.starts - 1):
         if best.worth().perfect:
             break
-        other = _start(beds, stays, _tasted(chance), chance)
+        other = _start(beds, stays, _tasted(chance), chance, firm)
         if other.worth().key() < best.worth().key():
             best = other
     _mend(best, chance, tries)
     for s in range(len(stays)):
         if best.unplaced[s] > HAIR:
             best.top_up(s)
-    return _layout(best)
+    return best
+
+
+def _wanting(filled: Beds) -> float:
+    """m² without room, but for crumbs that are no less to sow."""
+    return sum(left for left, stay in zip(filled.unplaced, filled.stays, strict=True)
+               if left > max(HAIR, CRUMB * stay.least))
 
 
 def _start(
-    beds: Sequence[Strip], stays: Sequence[Stay], taste: Taste, chance: np.random.Generator | None
+    beds: Sequence[Strip], stays: Sequence[Stay], taste: Taste, chance: np.random.Generator | None,
+    firm: float,
 ) -> Beds:
-    """What has the fewest beds to lie in, then each stay in the order of their days: what is free when it
-    starts is free ever after."""
+    """What stands on metres that are known, what has the fewest beds to lie in, what lay somewhere before
+    and is so `firm`, then each stay in the order of their days: what is free when it starts is free ever
+    after."""
     jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
     filled = Beds(beds, stays)
+    claim = {s: claimed(filled, s) for s, stay in enumerate(stays) if filled.held[s] and stay.firm >= firm}
     for s in sorted(range(len(stays)), key=lambda s: (
-        _choice(stays[s]), stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
+        not filled.still[s], _choice(stays[s]), s not in claim, claim.get(s, ()),
+        stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
     )):
-        filled.put(s, taste)
+        if not put_again(filled, s):
+            filled.put(s, taste)
     return filled
 
 
@@ -97,7 +135,8 @@ def _mend(filled: Beds, chance: np.random.Generator, tries: Tries) -> None:
             order.sort(key=lambda each: (filled.stays[each].start, -filled.stays[each].area))
         taste = _tasted(chance)
         for each in order:
-            filled.put(each, taste, _some(filled.able[each], chance))
+            if not (filled.held[each] and chance.random() < THERE and put_again(filled, each)):
+                filled.put(each, taste, _some(filled.able[each], chance))
         after = filled.worth()
         if after.key() > before.key():
             for each in lifted:
@@ -124,7 +163,7 @@ def _near(stays: Sequence[Stay], s: int) -> Set[int]:
     """What may lie anywhere and lies near a stay's days, or keeps its ground from the stay's family."""
     stay = stays[s]
     return {
-        o for o, other in enumerate(stays) if other.beds is None and (
+        o for o, other in enumerate(stays) if other.beds is None and not (other.stands and other.held) and (
             (other.start < stay.end + NEAR and stay.start - NEAR < other.end) or other.family == stay.family
         )
     }

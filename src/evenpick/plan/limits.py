@@ -17,6 +17,8 @@ from evenpick.plan.standing import Hold
 
 REFUSED_DAYS = 10
 """sowings this near to a refused one are the same sowing under another date"""
+LEFT_ALONE = 3
+"""days that plants in modules can be left with nobody to water them, at most (common practice, no source)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +72,7 @@ class Season:
     holds: Sequence[Hold] = ()
     refused: Sequence[Refused] = ()
     away: Sequence[tuple[int, int]] = ()
-    """day numbers, both in the span: nobody is there to sow or to plant out"""
+    """day numbers, both in the span: nobody is there to sow, to plant out or to water what is raised"""
     seeds: Mapping[str, float] = field(default_factory=dict)
     """what there is of the crops of which no more is bought, by catalogue key"""
     minutes: Floats | None = None
@@ -84,4 +86,7 @@ class Season:
         if any(no.covers(batch, sow) for no in self.refused):
             return False
         out = start + int(np.median(batch.outcome.place[:, index])) if batch.way.name == "raised" else sow
-        return not any(first <= day <= last for first, last in self.away for day in (sow, out))
+        return not any(
+            first <= sow <= last or first <= out <= last or min(last, out) - max(first, sow) + 1 > LEFT_ALONE
+            for first, last in self.away
+        )

@@ -35,7 +35,14 @@ if TYPE_CHECKING:
         WindowRow,
         WindowsAnswer,
     )
-    from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
+    from evenpick.service.plan_answer import (
+        ItemPickings,
+        Lying,
+        Moved,
+        PlanAnswer,
+        PlannedSowing,
+        StandingSowing,
+    )
     from evenpick.service.saving import SavingAnswer
     from evenpick.service.tin import TinAnswer
     from evenpick.service.today_answer import Job, TodayAnswer
@@ -129,6 +136,7 @@ def plan_shape(answer: PlanAnswer, words: Words) -> Shape:
         "refused": [_sowing(sowing, words) for sowing in answer.refused],
         "learned": [asdict(each) for each in answer.learned],
         "changes": [asdict(each) | {"name": words.name(each.name)} for each in answer.changes],
+        "moved": moved_list(answer.moved, words),
         "holding": [asdict(each) for each in answer.holding],
         "given_up": [asdict(each) for each in answer.given_up],
         "short_of": answer.short_of, **worth_shape(answer), "hours": answer.hours and asdict(answer.hours),
@@ -183,8 +191,18 @@ def ground_shape(answer: GroundAnswer, words: Words) -> Shape:
         "beds": [_bed(bed, words) for bed in answer.beds],
         "no_room": [_named(each, words) for each in answer.no_room],
         "too_soon": [{**_named(each, words), "after": words.name(each.after)} for each in answer.too_soon],
-        "notes": answer.notes,
+        "moved": moved_list(answer.moved, words), "notes": answer.notes,
     }
+
+
+def moved_list(several: Sequence[Moved], words: Words) -> list[Shape]:
+    """Where each was to go and where it goes, as stretches of beds."""
+    return [{**_named(each, words), "was": [_stretch(one) for one in each.was],
+             "now": [_stretch(one) for one in each.now]} for each in several]
+
+
+def _stretch(lying: Lying) -> Shape:
+    return {"bed": lying.bed, "from_m": lying.from_m, "to_m": lying.to_m}
 
 
 def _bed(bed: BedAnswer, words: Words) -> Shape:

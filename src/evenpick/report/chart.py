@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import lru_cache
 from html import escape
+from itertools import pairwise
 from typing import Any, TypeAlias
 
 from evenpick.base.language import month, tell, tell_n
@@ -211,12 +212,15 @@ def _wanted_together(rows: Sequence[PictureRow], room: Room) -> Iterator[Spec]:
 
 
 def _months(weeks: Sequence[date], room: Room, height: int) -> list[Spec]:
-    """A rule at the first week that begins in each month, its name at the foot."""
+    """A rule at the first week that begins in each month, its name at the foot where the next is not too
+    near: of a picture that begins in the last week of April that is left to May."""
     firsts = [at for at, week in enumerate(weeks)
               if at == 0 or (week - timedelta(days=7)).month != week.month]
     letters = 3 if room.week > 8 else 1
-    return [{"x": at * room.week, "y": 0, "h": height, "t": month(weeks[at].month)[:letters]}
-            for at in firsts]
+    wide = [(then - at) * room.week >= letters * WIDEST_LETTER
+            for at, then in pairwise([*firsts, firsts[-1] + len(weeks)])] if firsts else []
+    return [{"x": at * room.week, "y": 0, "h": height, "t": month(weeks[at].month)[:letters] if fits else ""}
+            for at, fits in zip(firsts, wide, strict=True)]
 
 
 def _label(text: str, room: Room) -> str:

@@ -12,6 +12,7 @@ from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
+from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
 from evenpick.report.place import title_place, weather_lines, weather_notes
@@ -78,7 +79,7 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], lent: Set[str], words: Words) -> 
     blocks: list[Block] = [
         Heading(farm.name), Text(tell("Farm at {place}.", place=title_place(plan.site, words))),
         *weather_lines(plan.site, climate, words, notes=False),
-        *changes(tell("what is different"), plan.changes, words),
+        *changes(tell("what is different"), plan.changes, words), *moves(plan.moved, words),
         Heading(tell("this week")),
         *listed_jobs(jobs, plan.begins.year, words, tell("Nothing has to be done yet.")),
         *standing(plan.standing, words), *sowings(plan, words),

@@ -10,6 +10,7 @@ from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell
 from evenpick.crops.families import said
 from evenpick.report.bed_picture import on_lines
+from evenpick.report.moved import moves
 from evenpick.report.page import (
     BedBar,
     BedPicture,
@@ -47,8 +48,9 @@ def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Pag
         cover = words.cover("tunnel" if beds[0].cover == "tunnel" else "open")
         heading = ground if ground.casefold() == cover else f"{ground}, {cover}"
         blocks += [Heading(heading), *_pictures(beds, words, first, weeks)]
-    blocks += [Text(tell(KEY)), *_table(answer, words, first, end), *_no_room(answer.no_room, words),
-               *_too_soon(answer.too_soon, words), *listed(tell("notes"), answer.notes)]
+    blocks += [Text(tell(KEY)), *_table(answer, words, first, end), *moves(answer.moved, words),
+               *_no_room(answer.no_room, words), *_too_soon(answer.too_soon, words),
+               *listed(tell("notes"), answer.notes)]
     return Page(tell("Ground from {first}: {site}", first=full_day(first),
                      site=title_place(answer.site, words)), tuple(blocks))
 

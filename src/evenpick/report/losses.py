@@ -66,9 +66,10 @@ def after_loss_page(answer: AfterLoss, words: Words) -> Page:
 
 def weeks_table(answer: AfterLoss, words: Words) -> Table:
     """The weeks left bare, with what is wanted and what is still to be had."""
-    kg = (Column(name, words.weight_unit, "right") for name in (tell("wanted"), tell("to be had")))
+    weights = words.weights(max(wanted, had) for _, wanted, had in answer.weeks)
+    kg = (Column(name, weights.unit, "right") for name in (tell("wanted"), tell("to be had")))
     return Table((Column(tell("week of")), *kg), tuple(
-        (day(week, answer.day.year), words.weight_figure(wanted), words.weight_figure(had))
+        (day(week, answer.day.year), weights.figure(wanted), weights.figure(had))
         for week, wanted, had in answer.weeks
     ))
 

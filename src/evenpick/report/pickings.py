@@ -12,7 +12,7 @@ from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureR
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
-from evenpick.report.words import Words, figure, full_day
+from evenpick.report.words import Weights, Words, figure, full_day
 from evenpick.service.plan_answer import ItemPickings, PlanAnswer, WeekOfItem
 from evenpick.service.plan_command import noted
 
@@ -22,6 +22,8 @@ LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less 
                "of what is wanted is likely; short: less than nine tenths; spare: over a "
                "quarter more.")
 NOTHING = WeekCell(0.0, 0.0)
+NEXT_TO_NOTHING = 0.01
+"""of what is wanted: of so little picked it is not told how much of it is spare"""
 HALF_A_PIECE, ROUNDED = 0.5, 10.0  # pieces: fewer are none, and so many are told to two figures
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
@@ -66,8 +68,9 @@ def _waited_for(items: Sequence[ItemPickings], week: date) -> tuple[str, ...]:
 
 def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:
     """One week: likely against wanted, item by item."""
-    rows = tuple(_week_rows(items, week, words))
-    table = Table(_columns(words), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
+    weights = words.weights(max(of.wanted, of.high) for item in items for of in item.weeks)
+    rows = tuple(_week_rows(items, week, weights))
+    table = Table(_columns(weights), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
     return [Heading(tell("week of {week}", week=full_day(week))), table]
 
 
@@ -110,22 +113,22 @@ def _row(item: ItemPickings, weeks: Sequence[date]) -> PictureRow:
     bare, spare = sum(week.bare for week in held), sum(week.spare for week in held)
     picked = wanted - bare + spare
     return PictureRow(item.item, tuple(cells.get(week, NOTHING) for week in weeks),
-                      bare / wanted if wanted > 0 else None, spare / picked if picked > 0 else None)
+                      bare / wanted if wanted > 0 else None,
+                      spare / picked if picked > NEXT_TO_NOTHING * wanted else None)
 
 
-def _columns(words: Words) -> tuple[Column, ...]:
-    unit = words.weight_unit
-    figures = (Column(name, unit, "right")
+def _columns(weights: Weights) -> tuple[Column, ...]:
+    figures = (Column(name, weights.unit, "right")
                for name in (tell("wanted"), tell("low"), tell("likely"), tell("high")))
     pieces, so = Column(tell("about"), align="right"), Column(tell("so"))
     return Column(tell("item"), wraps=True), *figures, pieces, so
 
 
-def _week_rows(items: Sequence[ItemPickings], week: date, words: Words) -> Iterator[tuple[str, ...]]:
+def _week_rows(items: Sequence[ItemPickings], week: date, weights: Weights) -> Iterator[tuple[str, ...]]:
     for item in items:
         for at, of in enumerate(item.weeks):
             if of.week == week and (of.wanted > 0 or of.likely > 0):
-                figures = (words.weight_figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
+                figures = (weights.figure(kg) for kg in (of.wanted, of.low, of.likely, of.high))
                 pieces = about(of.likely, item.piece, of.piece_kg or item.piece_kg)
                 yield item.item, *figures, pieces, _word(of, at < item.lead)
 

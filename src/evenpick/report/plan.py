@@ -9,6 +9,7 @@ from evenpick.base.language import later, tell, tell_n, together
 from evenpick.base.trade import CoverName
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
+from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
 from evenpick.report.place import title_place, weather_lines, weather_notes
@@ -41,7 +42,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
-        *changes(tell("what is different"), answer.changes, words),
+        *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *standing(answer.standing, words), *sowings(answer, words),
@@ -123,16 +124,17 @@ def standing(sowings: Sequence[StandingSowing], words: Words) -> list[Block]:
     """What is in the ground, and what is still to come of it."""
     if not sowings:
         return []
+    weights = words.weights(s.to_come.high for s in sowings)
     columns = (Column(tell("sown")), Column(tell("what"), wraps=True), Column(tell("where"), wraps=True),
                Column(tell("left"), align="right"), Column(tell("first picked")),
-               *(Column(name, words.weight_unit, "right")
+               *(Column(name, weights.unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))))
     return [
         Heading(tell("in the ground")),
         Table(columns, tuple(
             (day(s.sow), words.name(s.name), words.place(s.ground, s.cover), percent(s.left),
              span(s.first_picking[0], s.first_picking[2]) if s.first_picking else "",
-             *(words.weight_figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
+             *(weights.figure(kg) for kg in (s.to_come.low, s.to_come.likely, s.to_come.high)))
             for s in sowings
         )),
     ]

@@ -92,14 +92,14 @@ def seed_table(needs: Sequence[SeedNeed], words: Words) -> Table:
                Column(tell("weight"), align="right"),
                Column(tell("in the tin"), align="right"), Column(tell("to buy"), align="right"))
     return Table(columns, tuple(
-        (words.name(need.name), _counted(need.crop, need.seeds),
-         "" if need.grams is None else words.grams(need.grams), _counted(need.crop, need.have_seeds),
-         _counted(need.crop, need.buy_seeds))
+        (words.name(need.name), seeds_counted(need.crop, need.seeds),
+         "" if need.grams is None else words.grams(need.grams), seeds_counted(need.crop, need.have_seeds),
+         seeds_counted(need.crop, need.buy_seeds))
         for need in needs
     ))
 
 
-def _counted(crop: str, seeds: float | None) -> str:
+def seeds_counted(crop: str, seeds: float | None) -> str:
     """How many; of what is planted with the word for it."""
     return "" if seeds is None else count(seeds) if not planted_as(crop) else pieces_of_seed(crop, seeds)
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.sowings import pieces_of_seed, seed, seed_covers
-from evenpick.report.words import Words, count, day, percent
+from evenpick.report.sowings import pieces_of_seed, seed, seed_covers, seeds_counted
+from evenpick.report.words import Words, day, percent
 from evenpick.service.tin import HOW, PacketRow, ShopRow, TinAnswer
 
 KEPT = {
@@ -92,6 +92,8 @@ def _left(row: PacketRow, words: Words) -> str:
 
 def _shop(row: ShopRow, words: Words) -> tuple[str, ...]:
     return (
-        words.name(row.name), count(row.seeds), "" if row.grams is None else words.grams(row.grams),
-        tell("not said") if row.have is None else count(row.have), count(row.buy), day(row.first, None),
+        words.name(row.name), seeds_counted(row.crop, row.seeds),
+        "" if row.grams is None else words.grams(row.grams),
+        tell("not said") if row.have is None else seeds_counted(row.crop, row.have),
+        seeds_counted(row.crop, row.buy), day(row.first, None),
     )

@@ -31,6 +31,10 @@ def job_columns(dealt: bool = False) -> tuple[Column, ...]:
     )
 
 
+MISSED = later("Too late for the weeks that each was planned for. What can be sown all the same gets another "
+               "day when the plan is mended.")
+
+
 def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page:
     """Jobs with amounts and what may be left, pickings, the fortnight ahead, bare weeks ahead; with the
     `commands` that answer them. The jobs come before what is to be known of them."""
@@ -46,7 +50,7 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     if answer.answered:
         blocks += [Heading(tell("answered this week")), _answered(answer, words)]
     if answer.missed:
-        blocks += [Heading(tell("too late for")), *listed_jobs(answer.missed, year, words, "")]
+        blocks += [Heading(tell("missed")), *listed_jobs(answer.missed, year, words, ""), Text(tell(MISSED))]
     if answer.lost:
         blocks += [Heading(tell("lost lately")), losses_table(answer.lost, words)]
         blocks += [Text(tell(ASK))] if commands else []
@@ -195,12 +199,13 @@ def no_amounts(answer: TodayAnswer) -> str:
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
         return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
+    weights = words.weights(one.have.high for one in answer.pick)
     columns = (Column(tell("item"), wraps=True),
-               *(Column(name, words.weight_unit, "right")
+               *(Column(name, weights.unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))),
                Column(tell("about"), align="right"))
     return [Table(columns, tuple(
-        (one.item, *(words.weight_figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
+        (one.item, *(weights.figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
          about(one.have.likely, one.piece, one.piece_kg))
         for one in answer.pick
     ))]

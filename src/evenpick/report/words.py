@@ -34,6 +34,18 @@ METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
 
 @dataclass(frozen=True, slots=True)
+class Weights:
+    """How weights that stand together are told."""
+
+    unit: str
+    per_kg: float
+
+    def figure(self, kg: float) -> str:
+        """The bare figure for a column headed by `unit`."""
+        return figure(kg * self.per_kg)
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """How one reader wants it said."""
 
@@ -82,6 +94,14 @@ class Words:
         if value < 1 and small != figure(parts):
             return f"{small} {part}"
         return f"{figure(max(value, 1.0))} {unit}"
+
+    def weights(self, kilograms: Iterable[float]) -> Weights:
+        """A column of them: in the small unit where not one comes to a kilogram or a pound, so that a
+        balcony reads 110 g and not 0.11 kg."""
+        value, parts, part = (1 / POUND, 16, "oz") if self.imperial else (1.0, 1000, "g")
+        if max(kilograms, default=0.0) * value < 1:
+            return Weights(part, value * parts)
+        return Weights(self.weight_unit, value)
 
     def weight_band(self, low: float, high: float) -> str:
         """Two weights in the unit of the higher: '0 to 230 g'."""

@@ -23,6 +23,9 @@ MADE_GOOD = 0.5
 """share of a sowing not made that others of its crop must have grown by, or it is told"""
 PLAIN = later("as the season ahead now looks")
 BETTER = later("the plan was looked for again")
+FOUND_SINCE = later("found since: the plan before was far from the best there is")
+FAR = 0.05
+"""proven gap above which a plan leaves more to find than some days change of the season (our choice)"""
 
 
 def changed(
@@ -64,6 +67,8 @@ def _plainly(season: UnderWay, before: PlanAnswer, today: date, garden: str) -> 
     made = before.made_from
     if made.garden != garden:
         return tell("the garden's description has changed")
+    if before.gap is not None and before.gap > FAR:
+        return tell(FOUND_SINCE)
     same = (before.begins, made.diary, made.records) == (today, diary_digest(season.record), season.records)
     return tell(BETTER) if same else tell(PLAIN)
 

@@ -11,12 +11,14 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.base.language import tell, tell_n
+from evenpick.plan.layout import CRUMB
 from evenpick.plan.least import step
 from evenpick.plan.task import Task
 from evenpick.service.brought import names_of
 from evenpick.service.garden_task import GardenTask, Taken, taken
-from evenpick.service.ground import CRUMB, laid, with_beds
-from evenpick.service.ground_answer import GroundAnswer
+from evenpick.service.ground import laid, laid_as_kept, with_beds
+from evenpick.service.ground_answer import GroundAnswer, lying
+from evenpick.service.lain import NOWHERE, Lain, since
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.solving import Solved
 
@@ -26,14 +28,14 @@ TRIES = 3
 
 def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved, Taken], PlanAnswer]) -> PlanAnswer:
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
-    first = found.areas
+    first, lain = found.areas, lain_before(part)
     for left in range(TRIES, -1, -1):
-        lying, beds = lie(part, found)
-        areas = less(part, found, lying, beds, whole=left == TRIES)
+        use, beds = lie(part, found, lain)
+        areas = less(part, found, use, beds, whole=left == TRIES)
         if not left or np.array_equal(areas, found.areas):
             break
         found = found.with_areas(areas)
-    plan = answer_of(found, lying)
+    plan = answer_of(found, use)
     names = smaller(found.work, first, found.areas)
     if not names:
         return with_beds(plan, beds)
@@ -43,10 +45,18 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved, Taken],
     return with_beds(replace(plan, cannot=(said, *plan.cannot)), beds)
 
 
-def lie(part: GardenTask, found: Solved) -> tuple[Taken, GroundAnswer]:
+def lain_before(part: GardenTask) -> Lain:
+    """Where the plan before, and what was made of it, lies by now."""
+    before, record = part.season.before, part.season.record
+    if before is None:
+        return NOWHERE
+    return since(lying(laid_as_kept(part.garden, before, record)), before, record)
+
+
+def lie(part: GardenTask, found: Solved, lain: Lain) -> tuple[Taken, GroundAnswer]:
     """What the areas come to, and where it lies."""
-    lying = taken(part, found.work, found.areas)
-    return lying, laid(part.garden, lying, part.season.record)
+    use = taken(part, found.work, found.areas)
+    return use, laid(part.garden, use, part.season.record, lain)
 
 
 def smaller(work: Task, before: Floats, after: Floats) -> str:
@@ -56,11 +66,11 @@ def smaller(work: Task, before: Floats, after: Floats) -> str:
                      for name, n in names.items())
 
 
-def less(part: GardenTask, found: Solved, lying: Taken, beds: GroundAnswer, whole: bool) -> Floats:
+def less(part: GardenTask, found: Solved, use: Taken, beds: GroundAnswer, whole: bool) -> Floats:
     """The areas less what found no room; in `whole` steps of each crop, of which beds need not hold a whole
     number: a step less may leave a bed to fill that is too short for what is left, and so on."""
     areas, lacking = found.areas.copy(), {each.sowing: each.area_m2 for each in beds.no_room}
-    for number, name in names_of(part, found.work, areas, lying.sowings).items():
+    for number, name in names_of(part, found.work, areas, use.sowings).items():
         each = step(found.work.options[number].batch.crop)
         if lacking.get(name, 0.0) > CRUMB * each:
             steps = (areas[number] - lacking[name]) / each

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.language import tell
 from evenpick.plan.farms import of_farms
-from evenpick.service.fitted import TRIES, less, lie, smaller
+from evenpick.service.fitted import TRIES, lain_before, less, lie, smaller
 from evenpick.service.garden_task import GardenTask, Taken
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.solving import Solved
@@ -32,15 +32,17 @@ def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> Fitted:
     its place is not looked for."""
     works = [part.work for part in parts]
     own = first = of_farms(works, found.areas)
-    lying = [lie(part, _of(part, found, areas)) for part, areas in zip(parts, own, strict=True)]
+    lain = [lain_before(part) for part in parts]
+    lying = [lie(part, _of(part, found, areas), each)
+             for part, areas, each in zip(parts, own, lain, strict=True)]
     for left in range(TRIES, 0, -1):
         then = [less(part, _of(part, found, areas), *each, left == TRIES)
                 for part, areas, each in zip(parts, own, lying, strict=True)]
         same = [np.array_equal(before, after) for before, after in zip(own, then, strict=True)]
         if all(same):
             break
-        lying = [each if alike else lie(part, _of(part, found, areas))
-                 for part, areas, each, alike in zip(parts, then, lying, same, strict=True)]
+        lying = [each if alike else lie(part, _of(part, found, areas), before)
+                 for part, areas, each, alike, before in zip(parts, then, lying, same, lain, strict=True)]
         own, found = then, found.with_areas(np.concatenate(then))
     return Fitted(found, tuple(lying), tuple(_smaller(parts, first, own)))
 

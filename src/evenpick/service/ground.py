@@ -1,12 +1,12 @@
 """Where everything goes: the kept plan laid into the garden's beds (docs/design/beds.md).
 
-Nothing of it is kept: the same plan, garden and diary give the same layout.
+The same plan, with where it was laid when it was made, garden and diary give the same layout.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Protocol
@@ -19,11 +19,20 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.limits import Rest
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
-from evenpick.plan.layout import lay
+from evenpick.plan.layout import CRUMB, lay
 from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
-from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon, places
+from evenpick.service.ground_answer import (
+    BedAnswer,
+    BedSpan,
+    GroundAnswer,
+    NoRoom,
+    TooSoon,
+    lying,
+    places,
+)
+from evenpick.service.lain import NEAR, NOWHERE, Lain, Told, elsewhere
 from evenpick.service.no_room import reason
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.setups import garden_of
@@ -31,19 +40,10 @@ from evenpick.service.store_plan import kept_plan
 
 _SOWN, _BOUGHT = later("{name} sown on {day}"), later("{name} bought and planted on {day}")
 
-CRUMB = 0.5
-"""of a step of the crop's area: less than that without room is no less to sow"""
 
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """What a stay is called."""
-
-    number: int | None
-    crop: str
-    name: str
-    latest: int
-    """last day number on which it may still start"""
+PREPARED = 4.0
+"""how much more it counts that a sowing stays on its ground where that may be prepared already, within a
+quarter of a year (our choice)"""
 
 
 class ToLay(Protocol):
@@ -60,11 +60,17 @@ class ToLay(Protocol):
 def ground(garden: Path) -> GroundAnswer:
     """The kept plan of a garden file in its beds. BadRequest where none of it as it now is was kept."""
     plan = kept_plan(garden)
-    return replace(laid(garden_of(garden), plan, record_of(garden)), invented=plan.invented)
+    return replace(laid_as_kept(garden_of(garden), plan, record_of(garden)), invented=plan.invented)
 
 
-def laid(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
-    """A plan laid into the beds of its garden; the diary's word on a sowing goes before the plan's."""
+def laid_as_kept(garden: Garden, plan: PlanAnswer, record: Record) -> GroundAnswer:
+    """A kept plan where it was laid when it was made, but for what the diary says since."""
+    return laid(garden, plan, record, Lain(plan.lying, plan.lying, kept=True))
+
+
+def laid(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
+    """A plan laid into the beds of its garden; the diary's word on a sowing goes before the plan's. What has
+    `lain` somewhere stays there, unless something has no room for it."""
     names = _bed_names(garden)
     south = garden.site.lat < 0
     made = carried_out(plan.sowings, record.sowings.values())
@@ -83,19 +89,24 @@ def laid(garden: Garden, plan: ToLay, record: Record) -> GroundAnswer:
         told.append(Told(None, "", rest.why or tell("at rest"), stay.start))
     known = {*(standing.id for standing in plan.standing), *made.values()}
     beds = _strips(garden, _grew(record, known, names, south))
-    stays = [replace(stay, years=garden.limits.rotation.get(stay.family)) for stay in stays]
-    layout = lay(beds, stays, garden.plan.seed)
+    held = lain.held()
+    soon = day_number(plan.begins + NEAR)
+    stays = [replace(stay, years=garden.limits.rotation.get(stay.family), held=held.get(stay.id, ()),
+                     firm=PREPARED if stay.start < soon else 1.0)
+             for stay in stays]
+    layout = lay(beds, stays, garden.plan.seed, as_kept=lain.kept)
     return GroundAnswer(
         garden.site, plan.begins, garden.invented_by_demo, _beds(garden, beds, stays, told, layout),
         tuple(_no_room(beds, stays, told, layout)), tuple(_too_soon(beds, stays, told, layout.breaches)),
         tuple(_notes(plan, record, known, names)),
+        tuple(elsewhere(beds, stays, told, layout, lain.told, plan.begins)),
     )
 
 
 def with_beds(plan: PlanAnswer, answer: GroundAnswer) -> PlanAnswer:
     """A plan with the beds into which it was laid."""
     found = places(answer)
-    return replace(plan, sowings=tuple(
+    return replace(plan, lying=lying(answer), moved=answer.moved, sowings=tuple(
         replace(sowing, beds=tuple(dict.fromkeys(place.bed for place in found.get(sowing.id, ()))))
         for sowing in plan.sowings
     ))
@@ -139,10 +150,11 @@ def _standing(
     if diary is not None:
         start = _began(diary) if diary.planted_out or diary.fact.way != "raised" else start
     place = (diary.ground if diary else None) or standing.ground or ""
-    return _stay(
+    stay = _stay(
         standing, start, _end(diary, day_number(standing.clear), start), standing.area_m2 * standing.left,
         names.get(place.casefold()), south,
     )
+    return replace(stay, stands=standing.ground_from is None)
 
 
 def _planned(
@@ -153,8 +165,9 @@ def _planned(
         return _stay(sowing, start, _end(None, day_number(sowing.clear), start), sowing.area_m2, None, south)
     if diary.planted_out or diary.fact.way != "raised":
         start = _began(diary)
-    return _stay(sowing, start, _end(diary, day_number(sowing.clear), start), diary.area,
+    stay = _stay(sowing, start, _end(diary, day_number(sowing.clear), start), diary.area,
                  names.get((diary.ground or "").casefold()), south)
+    return replace(stay, stands=diary.planted_out is not None or diary.fact.way != "raised")
 
 
 def _stay(
@@ -197,16 +210,16 @@ def _end(diary: Sowing | None, planned: int, start: int) -> int:
 def _beds(
     garden: Garden, strips: Sequence[Strip], stays: Sequence[Stay], told: Sequence[Told], layout: Layout
 ) -> tuple[BedAnswer, ...]:
-    lying: list[list[Piece]] = [[] for _ in strips]
+    of_bed: list[list[Piece]] = [[] for _ in strips]
     for piece in layout.pieces:
-        lying[piece.bed].append(piece)
+        of_bed[piece.bed].append(piece)
     beds = [(piece, bed) for piece in garden.grounds for bed in piece.beds]
     return tuple(
         BedAnswer(
             bed.name, of.name, of.cover, bed.length, bed.width, bed.area,
             tuple(sorted(strip.grew, reverse=True)), tuple(_spans(strip, pieces, stays, told)),
         )
-        for (of, bed), strip, pieces in zip(beds, strips, lying, strict=True)
+        for (of, bed), strip, pieces in zip(beds, strips, of_bed, strict=True)
     )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenpick.climate.site import Site
+from evenpick.service.plan_answer import Lying, Moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +101,8 @@ class GroundAnswer:
     no_room: tuple[NoRoom, ...]
     too_soon: tuple[TooSoon, ...]
     notes: tuple[str, ...]
+    moved: tuple[Moved, ...] = ()
+    """what goes elsewhere than was told before, within a quarter of a year"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +114,12 @@ class Place:
     to_m: float
     rows: int | None
     whole_bed: bool
+
+
+def lying(answer: GroundAnswer) -> tuple[Lying, ...]:
+    """Every stretch that something takes, to be kept with the plan."""
+    return tuple(Lying(span.sowing, bed.name, span.from_m, span.to_m)
+                 for bed in answer.beds for span in bed.spans)
 
 
 def places(answer: GroundAnswer) -> Mapping[str, tuple[Place, ...]]:

@@ -162,6 +162,7 @@ def _planned(garden: Path) -> list[PlannedName]:
                 each["cover"],
                 day_number(date.fromisoformat(each["sow"])),
                 day_number(date.fromisoformat(out)) if (out := each.get("plant_out")) else None,
+                each["area_m2"],
             )
             for each in json.loads(kept.body)["sowings"]
         ]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import partial
 from itertools import groupby
 
-from evenpick.base.days import first_monday, monday_of
+from evenpick.base.days import first_monday, monday_of, short_date
 from evenpick.garden.garden import Wish
 from evenpick.service.outlook_answer import Band
 from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
@@ -139,10 +140,21 @@ def _runs(
 
 
 def _run(plan: PlanAnswer, item: ItemPickings, weeks: Sequence[WeekOfItem]) -> Run:
-    reason = next((said for said in plan.cannot if said.casefold().startswith(item.item.casefold())), "")
-    return Run(item.item, weeks[0].week, weeks[-1].week, sum(week.wanted for week in weeks),
-               sum(week.likely for week in weeks), filling(plan, item.item, weeks[0].week, weeks[-1].week),
-               weeks[-1].week < item.weeks[0].week + item.lead * WEEK, reason)
+    first, last = weeks[0].week, weeks[-1].week
+    return Run(item.item, first, last, sum(week.wanted for week in weeks), sum(week.likely for week in weeks),
+               filling(plan, item.item, first, last), last < item.weeks[0].week + item.lead * WEEK,
+               _reason(plan, item.item, first, last))
+
+
+def _reason(plan: PlanAnswer, item: str, first: date, last: date) -> str:
+    """What the plan says of an item in just these weeks, else why most of what is missing of it in the year
+    is missing; a remark on a week of November is no reason for a hole in spring."""
+    def named(said: str) -> bool:
+        return all(re.search(rf"(?<!\d){re.escape(short_date(week))}\b", said) for week in (first, last))
+
+    exact = (said for said in plan.cannot if said.startswith(f"{item}: ") and named(said))
+    year = (given.because for given in plan.given_up if given.item == item)
+    return next(exact, next(year, ""))
 
 
 def filling(plan: PlanAnswer, item: str, first: date, last: date) -> tuple[PlannedSowing, ...]:

@@ -244,6 +244,33 @@ class Brought:
 
 
 @dataclass(frozen=True, slots=True)
+class Lying:
+    """A stretch of a bed that a sowing takes; m² along a bed whose width nobody told."""
+
+    sowing: str
+    """id of the planned sowing, or of the diary's entry; 'rest.1' and so on of ground at rest"""
+    bed: str
+    from_m: float
+    to_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A sowing that goes elsewhere than was told before."""
+
+    sowing: str
+    number: int | None
+    """in the plan; None for what stood before it"""
+    name: str
+    starts: date
+    """sown in place, or planted out"""
+    was: tuple[Lying, ...]
+    now: tuple[Lying, ...]
+    """none: there is no room for it"""
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanAnswer:
     site: Site
     climate: ClimateOrigin
@@ -276,7 +303,7 @@ class PlanAnswer:
     """variety that boxes want and are likely not to have, in words; looked at afterwards"""
     hours: Hours | None = None
     holding: tuple[Holding, ...] = ()
-    """what holds the plan back, the weightiest first; none where a plan was only mended"""
+    """what holds the plan back, the weightiest first; none where a cooperative's plan was only mended"""
     given_up: tuple[GivenUp, ...] = ()
     """what the plan leaves bare on purpose or by need; none where a plan was only mended"""
     learned: tuple[GrownHere, ...] = ()
@@ -294,6 +321,10 @@ class PlanAnswer:
     """what is told otherwise than it was kept, by the diary (service/less_lost); never kept"""
     take_in: str = ""
     """the command that takes what is told so into the plan, where there is anything; never kept"""
+    lying: tuple[Lying, ...] = ()
+    """where all of it lies, so that it stays there; none in plans kept before it was told"""
+    moved: tuple[Moved, ...] = ()
+    """what goes elsewhere than the plan before had it, within a quarter of a year"""
     uncounted: float | None = None
     """the gap before it was kept to the sowings of a week and the crops to buy seed for; None where these
     held nothing back"""

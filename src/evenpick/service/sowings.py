@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.base.days import day_date, short_date
+from evenpick.base.days import day_date, monday_of, short_date
 from evenpick.base.language import tell, tell_n
 from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Keeping
@@ -53,10 +53,11 @@ def _sowing(
     sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
     sow = day_date(horizon.start + option.day)
     (fills, often), last = _fills(task, j, area, added, horizon), _last_able(batch, option.day)
-    latest = day_date(horizon.start + last)
+    latest, picked = day_date(horizon.start + last), _first_picking(batch, i, horizon)
+    fills = not_before(fills, picked)
     return PlannedSowing(
         "", number, sow, item, crop.key, crop.name, batch.way.name, batch.cover, area, sown.row_m,
-        sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), _first_picking(batch, i, horizon),
+        sown.plants, sown.seeds, sown.grams, _plant_out(batch, i, horizon), picked,
         day_date(horizon.start + 7 * option.held.stop), float(batch.score.sound[option.day]),
         fills, latest, _because(item, sow, fills, often, latest, _closing(batch, last)),
     )
@@ -95,6 +96,16 @@ def _fills(
     part = np.cumsum(supply) / supply.sum()
     first, last = int(np.searchsorted(part, 0.1)), int(np.searchsorted(part, 0.9))
     return (day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)), often
+
+
+def not_before(
+    fills: tuple[date, date] | None, picked: tuple[date, date, date] | None
+) -> tuple[date, date] | None:
+    """No week before the one in which one year in ten picks it: the few years that are sooner still may give
+    more than a tenth of it all, and read beside the days of first picking as a mistake."""
+    if fills is None or picked is None:
+        return fills
+    return min(max(fills[0], monday_of(picked[0])), fills[1]), fills[1]
 
 
 def _last_able(batch: Batch, day: int) -> int:

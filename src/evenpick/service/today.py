@@ -16,6 +16,7 @@ from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
+from evenpick.service.away import away_soon, before_leaving, gone
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
@@ -91,6 +92,7 @@ def every_job(
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
     jobs += [] if plan is None else plan_jobs(plan, record)
+    jobs = before_leaving(jobs, gone(described.limits))
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
                     thirsty(record, coming, day))
 
@@ -158,10 +160,15 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if left is None else tuple(_bare_ahead(left, monday, asked.described.cooperative is not None)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        (tell(NO_PLAN),) if left is None else tuple(filter(None, (_out_of_it(left, day), left.loss_note))),
+        _notes(asked.described, left, day),
         "" if left is None else left.take_in, _lost(plan, record, day), days, _far(asked.described, plan),
         asked.thirsty,
     )
+
+
+def _notes(described: Garden, left: PlanAnswer | None, day: date) -> tuple[str, ...]:
+    said = (tell(NO_PLAN),) if left is None else (_out_of_it(left, day), left.loss_note)
+    return tuple(filter(None, (*said, away_soon(gone(described.limits), day))))
 
 
 def _out_of_it(plan: PlanAnswer, day: date) -> str:

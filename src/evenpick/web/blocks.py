@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
-from evenpick.report.words import Words, capital, day
+from evenpick.report.words import Weights, Words, capital, day
 
 
 def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:
@@ -85,21 +85,21 @@ def numbers(picture: Picture, words: Words) -> str:
     """The picture's numbers: likely of wanted, one row an item, one column a week."""
     if not picture.rows:
         return f"<p>{tell('Nothing is wanted.')}</p>"
-    unit = words.weight_unit
+    weights = words.weights(max(cell.wanted, cell.likely) for row in picture.rows for cell in row.cells)
     heads = "".join(f"<th scope=col>{day(week)}" for week in picture.weeks)
     rows = []
     for row in picture.rows:
         cells = "".join(
             "<td>" if cell.wanted <= 0 and cell.likely <= 0 else
-            f"<td>{_figure(cell.likely, words)}/{_figure(cell.wanted, words)}" for cell in row.cells
+            f"<td>{_figure(cell.likely, weights)}/{_figure(cell.wanted, weights)}" for cell in row.cells
         )
         rows.append(f"<tr><th scope=row>{escape(row.label)}{cells}")
-    told = tell("Likely / wanted by week, {unit}", unit=unit)
+    told = tell("Likely / wanted by week, {unit}", unit=weights.unit)
     return (f'<div class="wide" role="region" tabindex="0" aria-label="{tell("Numbers of the picture")}">'
             f'<table class="plain"><caption>{told}</caption>'
             f"<thead><tr><th scope=col>{tell('week of')}{heads}</thead>"
             f"<tbody>{''.join(rows)}</tbody></table></div>")
 
 
-def _figure(kg: float, words: Words) -> str:
-    return words.weight_figure(kg) if kg >= 0.005 else "0"
+def _figure(kg: float, weights: Weights) -> str:
+    return weights.figure(kg) if kg * weights.per_kg >= 0.005 else "0"

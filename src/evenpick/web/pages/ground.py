@@ -17,7 +17,7 @@ from evenpick.garden.record import Record
 from evenpick.report.ground import ground_page
 from evenpick.report.page import Block, Column, Heading, Table, Text
 from evenpick.report.words import Words, day, full_day, percent
-from evenpick.service.ground import laid
+from evenpick.service.ground import laid_as_kept
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.web.blocks import html
@@ -44,7 +44,7 @@ def ground(request: Request) -> Response:
 
 
 def beds_of(about: Served, plan: PlanAnswer) -> GroundAnswer:
-    return about.latest.get("beds", lambda: laid(about.described(), plan, about.record()))
+    return about.latest.get("beds", lambda: laid_as_kept(about.described(), plan, about.record()))
 
 
 def _there_is(garden: Garden, words: Words) -> Iterator[Block]:

@@ -1,0 +1,46 @@
+"""Days on which nobody is there: what they leave of the time that a job can wait, and how they are told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+
+from evenpick.base.days import day_date, short_date
+from evenpick.base.language import tell
+from evenpick.garden.limits import Limits
+from evenpick.service.today_answer import Job
+
+AHEAD = timedelta(days=14)
+"""before nobody is there any more it is told"""
+
+Span = tuple[date, date]
+
+
+def gone(limits: Limits) -> tuple[Span, ...]:
+    """First and last day of each span on which nobody is there."""
+    return tuple((day_date(span.first), day_date(span.last)) for span in limits.away if span.hours == 0)
+
+
+def before_leaving(jobs: Iterable[Job], spans: Sequence[Span]) -> list[Job]:
+    """The jobs: what could wait until a day on which nobody is there waits until the day before they go."""
+    return [_before(job, spans) for job in jobs]
+
+
+def _before(job: Job, spans: Sequence[Span]) -> Job:
+    wait = job.can_wait_until
+    if wait is None:
+        return job
+    leave = min((first for first, last in spans if job.when < first <= wait <= last), default=None)
+    return job if leave is None else replace(job, can_wait_until=leave - timedelta(days=1))
+
+
+def away_soon(spans: Sequence[Span], day: date) -> str:
+    """What is told from a fortnight before a span to its last day; empty where there is none."""
+    near = ((first, last) for first, last in sorted(spans) if first - AHEAD <= day <= last)
+    first, last = next(near, (None, None))
+    if first is None or last is None:
+        return ""
+    return tell("Nobody is there from {first} to {last}. What can't wait until after that is done before, or "
+                "by somebody else; what stands may want water meanwhile.",
+                first=short_date(first), last=short_date(last))
