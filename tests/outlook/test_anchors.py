@@ -29,9 +29,9 @@ def test_packaged_thermal_time_is_what_the_anchors_give(crop: Crop) -> None:
 
 def test_anchors_that_disagree_widen_the_band() -> None:
     """One anchor: 0.27; two that agree narrow it, two a factor of two apart widen it (by hand)."""
-    assert together([500.0]) == (pytest.approx(500.0), pytest.approx(0.27))
-    assert together([500.0, 500.0]) == (pytest.approx(500.0), pytest.approx(0.27 * math.sqrt(4 / 5)))
-    wide = math.sqrt((4 * 0.27**2 + 2 * math.log(math.sqrt(2)) ** 2) / 5)
+    assert together([500.0]) == (pytest.approx(500.0), pytest.approx(0.19 * math.sqrt(2)))
+    assert together([500.0, 500.0]) == (pytest.approx(500.0), pytest.approx(0.19 * math.sqrt(4 / 5 * 3 / 2)))
+    wide = math.sqrt((4 * 0.19**2 + 2 * math.log(math.sqrt(2)) ** 2) / 5 * 3 / 2)
     assert together([400.0, 800.0]) == (pytest.approx(400 * math.sqrt(2)), pytest.approx(wide))
 
 

@@ -13,7 +13,7 @@ from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import planted_out, ripe, start
 
-PRIOR_SD = 0.27  # of ln(thermal time): holds anchors left out (authorities/bands.md)
+PRIOR_SD = 0.19  # of ln(thermal time): holds anchors left out (authorities/bands.md)
 PRIOR_WEIGHT = 4.0  # observations that it counts as (growth L1; memory)
 STEPS = 40
 LARGEST = 20_000.0  # EDD: more than any crop gathers in the longest axis
@@ -22,13 +22,15 @@ LARGEST = 20_000.0  # EDD: more than any crop gathers in the longest axis
 def together(solved: Sequence[float]) -> tuple[float, float]:
     """One thermal time from several anchors', and the sd of its logarithm.
 
-    The geometric mean; the sd pools what the anchors differ by with a prior of four observations, so that
-    one anchor gives 0.27 and anchors that disagree widen the band instead of being averaged away.
+    The geometric mean; the sd is that of a garden's own thermal time about it: what the anchors differ by,
+    pooled with a prior of four observations, and what their mean itself may be off by, which is less the more
+    there are. So one anchor gives 0.27, and anchors that disagree widen the band instead of being averaged
+    away.
     """
     logs = np.log(np.asarray(solved, dtype=np.float64))
     apart = float(((logs - logs.mean()) ** 2).sum())
     variance = (PRIOR_WEIGHT * PRIOR_SD**2 + apart) / (PRIOR_WEIGHT + logs.size - 1)
-    return float(np.exp(logs.mean())), float(np.sqrt(variance))
+    return float(np.exp(logs.mean())), float(np.sqrt(variance * (1 + 1 / logs.size)))
 
 
 def solve_thermal_time(crop: Crop, anchor: Anchor, settings: Settings) -> float:
