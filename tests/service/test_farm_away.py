@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 from test_cooperative import COOPERATIVE, DAY, HILL, LETTUCE, VALLEY, WISHES
 
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.limits import picked_when_there
@@ -70,6 +72,15 @@ def test_what_is_still_good_is_picked_when_somebody_comes() -> None:
     assert had(12, 12, 0, 0, away) == [(12, 12, 12.0)]
     assert had(WEEKS - 1, WEEKS + 3, 0, 0, away) == []
     assert had(10, 13, 2, 2, away) == []  # it stood to the week in which it ripened alone
+
+
+def test_a_crop_keeps_as_the_outlook_has_it() -> None:
+    """What is cut whole keeps as long as its store says, be it cut at once or as it stands; a bean does not."""
+    for crop in load_catalogue().crops:
+        stored = round(crop.harvest.store_weeks)
+        picked = crop.harvest.profile in ("picking", "cut")
+        assert keeps(crop) <= 2 if picked else keeps(crop) >= stored
+        assert lies(crop) == (0 if crop.harvest.profile == "stored" else keeps(crop))
 
 
 def test_what_was_ripe_before_leaving_is_had_as_long_as_it_keeps() -> None:

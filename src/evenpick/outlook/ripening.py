@@ -150,7 +150,7 @@ def keeps(crop: Crop) -> int:
     """Weeks for which it is good once picked or lifted."""
     harvest = crop.harvest
     fresh = round(min(harvest.keep_weeks, LONGEST_KEPT))
-    return max(round(harvest.store_weeks), fresh) if harvest.profile in ("stored", "standing") else fresh
+    return fresh if harvest.profile in ("picking", "cut") else max(round(harvest.store_weeks), fresh)
 
 
 def lies(crop: Crop) -> int:
