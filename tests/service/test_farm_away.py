@@ -75,7 +75,7 @@ def test_what_is_still_good_is_picked_when_somebody_comes() -> None:
 
 
 def test_a_crop_keeps_as_the_outlook_has_it() -> None:
-    """What is cut whole keeps as long as its store says, be it cut at once or as it stands; a bean does not."""
+    """What is cut whole keeps as its store says, be it cut at once or as it stands; a bean does not."""
     for crop in load_catalogue().crops:
         stored = round(crop.harvest.store_weeks)
         picked = crop.harvest.profile in ("picking", "cut")

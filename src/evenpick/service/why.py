@@ -120,8 +120,8 @@ def why(
 
 def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[Judgement, str]:
     """A day is judged as of a watered drill; where nobody can water, by the years in which it lives too."""
-    good = dict(told.fates)[FATE_WORDS[Fate.GOOD]]
-    if told.drill is None or told.drill.can_water or judged == "not" or good >= MOSTLY:
+    good, dried = (dict(told.fates)[FATE_WORDS[fate]] for fate in (Fate.GOOD, Fate.DRIED))
+    if judged == "not" or dried == 0 or good >= MOSTLY:
         return judged, against
     return "possible" if good >= SELDOM else "not", FATE_WORDS[Fate.DRIED]
 
