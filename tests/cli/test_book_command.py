@@ -101,7 +101,7 @@ def test_before_anything_is_written_the_garden_file_is_checked(run: Run, garden:
     assert (code, err) == (0, "")
     assert "nothing in it is at fault" in out
     assert "There is no book yet" in out
-    assert told(run("check", "--json")[1]) == {"book": None, "garden": "garden.toml", "far": []}
+    assert told(run("check", "--json")[1]) == {"book": None, "garden": "garden.toml", "far": [], "farms": []}
     assert not garden.with_suffix(".book").exists()
     garden.write_text(garden.read_text(encoding="utf-8").replace("20 m²", "20"), encoding="utf-8")
     code, out, err = run("check")

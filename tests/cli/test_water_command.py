@@ -40,7 +40,7 @@ def test_water_with_defaults(run: Run, asked_for: list[Any]) -> None:
     code, out, err = run(*ASK, "--at", "51.5,-1.25")
     assert (code, err) == (0, "")
     assert asked_for[1:] == [WeatherChoice(), "rocket", date(2027, 5, 1), None, "loam", "open", None, {},
-                             DEFAULT_SEED]
+                             DEFAULT_SEED, True]
     assert "Water: 2.7 litres on a metre of drill" in out
 
 
@@ -50,7 +50,7 @@ def test_water_with_everything(run: Run, asked_for: list[Any]) -> None:
     assert run(*ASK, "--at", "51.5,-1.25", *typed)[0] == 0
     gauge = {date(2027, 5, 2): 4.5, date(2027, 5, 3): 0.0}
     assert asked_for[1:] == [WeatherChoice(record=Path("mine.csv")), "rocket", date(2027, 5, 1),
-                             date(2027, 5, 3), "sand", "tunnel", "raised", gauge, 5]
+                             date(2027, 5, 3), "sand", "tunnel", "raised", gauge, 5, True]
 
 
 @pytest.mark.parametrize("typed", ["2027-05-02", "2027-05-02=lots"])

@@ -22,7 +22,8 @@ DAYS = (
 WATER = WaterAnswer(
     SITE, NEAR, "rocket", "Rocket", "direct", "open", "loam", SOW, SOW, 0.25, 0.15,
     (date(2027, 5, 8), date(2027, 5, 10), date(2027, 5, 13)), DAYS, SOW,
-    (StepWorth("not watered", 0.9, 0.0, 0.0), StepWorth("and kept moist until it is up", 0.004, 14.0, 4.2)),
+    (StepWorth("not watered", 0.9, 0.6, 0.0, 0.0),
+     StepWorth("and kept moist until it is up", 0.004, 0.0, 14.0, 4.2)),
     ("invented.",), ("local rules come first.",),
 )
 STANDING = replace(

@@ -55,7 +55,7 @@ def bought(garden: Path, line: str = LINE) -> Sowing:
 
 def expect(garden: Path, *sowings: Sowing) -> list[Expected]:
     here = garden_of(garden)
-    found = expected(here.site, here.weather, sowings, {}, SET_OUT, soil=here.soil)
+    found = expected(here.site, here.weather, sowings, {}, SET_OUT, seedbed=here.seedbed)
     return [found[sowing.id] for sowing in sowings]
 
 

@@ -7,8 +7,11 @@ from datetime import date
 from pathlib import Path
 
 import numpy as np
+import pytest
 from test_cooperative import COOPERATIVE, DAY, HILL, LETTUCE, VALLEY, WISHES
 
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.limits import picked_when_there
@@ -51,13 +54,43 @@ def test_what_ripens_while_nobody_is_there_is_not_promised(tmp_path: Path) -> No
     assert "radish" not in {one.item for one in box(file, last).items}
 
 
-def test_what_is_still_good_is_picked_when_somebody_comes() -> None:
+def had(ripe: int, last: int, kept: int, lying: int, away: tuple[int, ...]) -> list[tuple[int, int, float]]:
+    """The parts in which one entry of 12 kg can be had: first week, last week, kg."""
     gone = np.zeros(WEEKS, dtype=bool)
-    gone[[10, 11, WEEKS - 1]] = True
-    ripe = np.array([9, 10, 10, 11, 12, WEEKS - 1])
-    last = np.array([10, 11, 12, 20, 12, WEEKS + 3])
-    entries = Given(np.zeros(6, np.int64), np.arange(6), ripe, last, np.arange(6.0))
-    found = picked_when_there(entries, gone)
-    assert found.kg.tolist() == [0.0, 2.0, 3.0, 4.0]
-    assert found.ripe.tolist() == [9, 12, 12, 12]
-    assert found.last.tolist() == [10, 12, 20, 12]
+    gone[list(away)] = True
+    one, nought = np.array([ripe]), np.zeros(1, np.int64)
+    found = picked_when_there(Given(nought, nought, one, np.array([last]), np.array([12.0])), gone,
+                              np.array([kept]), np.array([lying]))
+    return list(zip(found.ripe.tolist(), found.last.tolist(), found.kg.tolist(), strict=True))
+
+
+def test_what_is_still_good_is_picked_when_somebody_comes() -> None:
+    away = (10, 11, WEEKS - 1)
+    assert had(10, 10, 0, 0, away) == []
+    assert had(10, 12, 0, 0, away) == [(12, 12, 12.0)]
+    assert had(11, 20, 1, 1, away) == [(12, 20, 12.0)]
+    assert had(12, 12, 0, 0, away) == [(12, 12, 12.0)]
+    assert had(WEEKS - 1, WEEKS + 3, 0, 0, away) == []
+    assert had(10, 13, 2, 2, away) == []  # it stood to the week in which it ripened alone
+
+
+def test_a_crop_keeps_as_the_outlook_has_it() -> None:
+    """What is cut whole keeps as its store says, be it cut at once or as it stands; a bean does not."""
+    for crop in load_catalogue().crops:
+        stored = round(crop.harvest.store_weeks)
+        picked = crop.harvest.profile in ("picking", "cut")
+        assert keeps(crop) <= 2 if picked else keeps(crop) >= stored
+        assert lies(crop) == (0 if crop.harvest.profile == "stored" else keeps(crop))
+
+
+def test_what_was_ripe_before_leaving_is_had_as_long_as_it_keeps() -> None:
+    """A lettuce ripe before its farm's people went was in the boxes of every week that they were away."""
+    away = (10, 11, 12, 13)
+    assert had(9, 12, 1, 1, away) == [(9, 10, 12.0)]  # a head: picked before leaving, good for a week
+    assert had(9, 12, 0, 0, away) == [(9, 9, 12.0)]
+    assert had(8, 30, 20, 0, away) == [(8, 30, 12.0)]  # onions lie in the store
+    back = had(8, 17, 1, 1, away)  # it stands till they are back: parted by weeks, none in between
+    assert [(first, last) for first, last, _ in back] == [(8, 10), (14, 17)]
+    assert [kg for _, _, kg in back] == pytest.approx([12 * 3 / 7, 12 * 4 / 7])
+    assert had(8, 9, 1, 1, away) == [(8, 9, 12.0)]
+    assert sum(kg for _, _, kg in had(5, 40, 1, 1, (10, 11, 12, 20, 21, 22))) == pytest.approx(12.0)

@@ -73,7 +73,7 @@ def known(
 def test_kept_is_what_is_reckoned_and_grows_nothing(garden: Path, grown: list[str]) -> None:
     sowings = list(record_of(garden).sowings.values())
     here = garden_of(garden)
-    anew = expected(here.site, here.weather, sowings, {}, ON, as_here=as_kept(()), soil=here.soil)
+    anew = expected(here.site, here.weather, sowings, {}, ON, as_here=as_kept(()), seedbed=here.seedbed)
     assert known(garden) == anew
     assert grown == ["early-carrot", "radish"]
     assert known(garden) == anew

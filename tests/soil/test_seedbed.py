@@ -10,18 +10,15 @@ from hypothesis import strategies as st
 from evenpick.base.arrays import Floats, Ints
 from evenpick.soil import water_balance as wb
 from evenpick.soil.seedbed import (
-    DEADLY,
     KC_BARE,
     Watering,
     bed_of,
     days_moist,
     dried,
-    dries_untouched,
     dry_spell,
     drying,
     open_ground,
     routine,
-    sprouted,
     wetted,
 )
 from evenpick.soil.texture import soils
@@ -147,16 +144,6 @@ def test_a_shower_on_dry_ground_goes_as_from_a_layer_of_its_own(texture: str) ->
     first = min(max(water - rest, 0.0), demand)
     whole = first + (water - first) * (1 - np.exp((first - demand) / rest))
     assert lost > whole + 0.2
-
-
-def test_quick_seed_can_dry_out_too() -> None:
-    """Sown on day 10 of a drought and up in three days, there are not two evenings in the second half."""
-    since = sprouted(np.array([10] * 5), np.array([10 + days for days in (2, 3, 4, 5, 12)]))
-    assert list(since) == [10, 11, 12, 13, 16]
-    bed, never = bed_of(LOAM, 0.01), np.zeros((1, 30))
-    upper, _ = open_ground(never, np.full((1, 30), 6.0), bed)
-    up = np.array([[13]])
-    assert dries_untouched(upper, DEADLY * bed.dry, sprouted(np.array([[10]]), up), up).all()
 
 
 def test_nothing_is_poured_where_the_days_rain_fills_the_ground() -> None:

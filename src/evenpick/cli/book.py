@@ -43,7 +43,8 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
     answer = service.check(garden)
     say = own_words(garden) if answer.far else None
     _say(book.check_page(answer, say), book_json.check_shape(answer), as_json)
-    return BAD_INPUT if isinstance(answer, service.Checked) and answer.faults else 0
+    damaged = isinstance(answer, service.Checked) and answer.faults
+    return BAD_INPUT if damaged or not all(farm.whole for farm in answer.farms) else 0
 
 
 @click.command("export", cls=Speaking, short_help="The whole garden as JSON, CSV and text.")

@@ -64,7 +64,18 @@ def water(crop: str | None, sow: str | None, on: str | None, soil: str | None, g
     when = day_of(sow, "--sow")
     day = day_of(on, "--on") if on else None
     say, kind = words(given), soil or seedbed(given).soil
-    answer = answer_water(*where(given), crop, when, day, kind, cover, way, rain_of(gauge), seed_of(seed))
+    answer = answer_water(
+        *where(given),
+        crop,
+        when,
+        day,
+        kind,
+        cover,
+        way,
+        rain_of(gauge),
+        seed_of(seed),
+        seedbed(given).watered,
+    )
     click.echo(as_text(water_shape(answer, say)) if as_json else render(water_page(answer, say)).rstrip())
 
 

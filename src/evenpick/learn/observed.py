@@ -11,6 +11,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.ways import way_of
 from evenpick.garden.record import Sowing
 from evenpick.learn.shrinking import Evidence
+from evenpick.outlook.drying import bare_ground
 from evenpick.outlook.grow import bench_for
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import UNSEEN, Seen, seed_day, start
@@ -33,7 +34,8 @@ def timing(crop: Crop, sowings: Sequence[Sowing], settings: Settings) -> list[Ev
     way, here = way_of(crop, sowings[0].fact.way), settings.cover(sowings[0].cover)
     begin = settings.weather.start
     sow = np.broadcast_to(sow_days(crop, sowings, settings), (here.years, len(sowings)))
-    begun = start(crop, way, here, bench_for(way, settings), sow, seen_days(sowings, begin))
+    bare = bare_ground(settings, way, sowings[0].cover, crop.spacing.depth)
+    begun = start(crop, way, here, bench_for(way, settings), sow, seen_days(sowings, begin), bare)
     first = np.array([s.pickings[0].day - begin for s in sowings])
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(first, begun.place))
     took: Floats = np.maximum(grown + begun.done, 1.0) / crop.thermal_time

@@ -1,7 +1,9 @@
-"""Sowings whose drill dries out because nobody can water it (growth E3; docs/design/water.md, 20)."""
+"""Seed in drills that nobody can water: it waits where it is dry, and dies where it has sprouted (growth E3;
+docs/design/water.md, 20)."""
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -11,15 +13,21 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.climate.covers import UnderCover
 from evenpick.climate.moist_air import Values
+from evenpick.crops.clock import Clock, at_days
+from evenpick.crops.crop import Emergence, Way
+from evenpick.crops.hazards import next_frost
 from evenpick.soil.reference_et import WIND_LEAST, as_measured, reference_et
-from evenpick.soil.seedbed import DEADLY, bed_of, dries_untouched, open_ground, sprouted
+from evenpick.soil.seedbed import DEADLY, SPROUTED, bed_of, open_ground
 from evenpick.soil.texture import Soil
 
 if TYPE_CHECKING:
-    from evenpick.outlook.setting import Setting
+    from evenpick.outlook.setting import Setting, Settings
 
 EVERY_DAY = slice(None)
 LETS_RAIN_IN = ("open", "fleece", "cloche")
+ALIKE = 8.0
+"""how alike the seeds of a drill are: nine in ten are through after 1.7 times as long as one in ten (memory;
+the curve is log-logistic, as germination is often fitted)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,28 +49,88 @@ def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) ->
     return ea, wind if cover == "open" else WIND_LEAST
 
 
-def dries_out(
-    here: Setting, cover: CoverName, ground: Unwatered, lat: float, day_of_year: Floats, depth: float,
-    sow: Ints, up: Ints, alive: Ints,
-) -> Bools:
-    """Which sowings dry out when they have sprouted and before they are up, (years, n), of sow days (n,) and
-    of days up (years, n); not before the day on which they were `alive` (years, n).
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """Bare ground that nobody waters, for seed at one depth; days as of its setting's axis."""
+
+    here: Setting
+    key: Hashable
+    dry: Bools
+    """days on whose evening the seed's layer is so dry that sprouted seed dies; (years, days)"""
+    following: Ints
+    """for each day the first from it that ends two such evenings running; (years, days + 1)"""
+    before: Ints
+    """for each day the last up to it that does; -1 where none does; (years, days)"""
+
+    def clock(self, emergence: Emergence) -> Clock:
+        """Warmth towards coming up: seed in dry ground waits (water.md, 20)."""
+        return self.here.clock_of(
+            ("waits", self.key, emergence.base, emergence.optimum),
+            lambda: np.where(self.dry, 0.0, self.here.soil_clock(emergence).rate),
+        )
+
+    def living(self, emergence: Emergence, sow: Ints, up: Ints) -> Floats:
+        """Share of the seed of each sowing that no drought kills between sprouting and coming up; (years, n).
+
+        Seeds differ in what they take to sprout and to come up: what has not sprouted yet dries and swells
+        again, what is up already has its roots down.
+        """
+        clock, days, needs = self.clock(emergence), self.here.days, emergence.thermal_time
+        first = np.asarray(at_days(self.following, np.minimum(sow + 1, days)))
+        last = np.asarray(at_days(self.before, np.clip(up - 1, 0, days - 1)))
+        struck = (first < up) & (first < days)
+        had = clock.between(sow, np.where(struck, last, sow))
+        half = np.maximum(clock.reach(sow, SPROUTED * had), sow + 1)
+        later = np.minimum(np.asarray(at_days(self.following, np.minimum(half, days))), np.maximum(last, sow))
+        begun, middle = (clock.between(sow, np.where(struck, day, sow)) / needs for day in (first, later))
+        # every spell kills from what is just not up to what has just sprouted: from half of the last one's
+        # warmth on these run into one, and the first may lie before them by itself
+        killed = _gathered(had / needs, SPROUTED) - _gathered(middle, 1.0)
+        killed += np.maximum(
+            _gathered(np.minimum(begun / SPROUTED, middle), 1.0) - _gathered(begun, 1.0), 0.0
+        )
+        return np.asarray(np.where(struck, 1.0 - killed, 1.0))
+
+
+def bare_ground(settings: Settings, way: Way, cover: CoverName, depth: float) -> Bare | None:
+    """The ground in which seed lies that nobody can water; None of what is watered, or not sown in place. A
+    tunnel is watered or is no tunnel.
 
     The water of bare ground is followed once for a depth, so all sow days cost as much as one. Ground is
     taken to be full at the axis's start: drills of its first weeks look moister than they are.
     """
-    key = ("bare ground", ground, depth)
+    ground = settings.unwatered
+    if ground is None or way.name != "direct" or cover not in LETS_RAIN_IN:
+        return None
+    here, known = settings.cover(cover), ("bare ground", ground, depth)
+    return here.once(known, lambda: _followed(settings, here, cover, ground, depth))
+
+
+def _followed(settings: Settings, here: Setting, cover: CoverName, ground: Unwatered, depth: float) -> Bare:
     bed = bed_of(ground.soil, depth)
-    upper: Floats = here.once(
-        key, lambda: open_ground(here.air.rain, _et0(here, cover, ground, lat, day_of_year), bed)[0]
-    )
-    return dries_untouched(
-        upper, DEADLY * bed.dry, np.maximum(sprouted(sow[None, :], up), alive), np.minimum(up, here.days)
+    evening = open_ground(here.air.rain, _et0(settings, here, cover, ground), bed)[0][:, 1:]
+    return as_followed(here, ("bare ground", ground, depth), evening <= DEADLY * bed.dry)
+
+
+def as_followed(here: Setting, key: Hashable, dry: Bools) -> Bare:
+    """Ground whose evenings are known: `dry` (years, days) as of `Bare`, `key` a name of theirs alone."""
+    spell = np.zeros(dry.shape, dtype=bool)
+    spell[:, 1:] = dry[:, 1:] & dry[:, :-1]
+    day = np.where(spell, np.arange(here.days), -1)
+    return Bare(
+        here, key, dry, next_frost(np.where(spell, -1.0, 1.0), 0.0), np.maximum.accumulate(day, axis=1)
     )
 
 
-def _et0(here: Setting, cover: CoverName, ground: Unwatered, lat: float, day_of_year: Floats) -> Floats:
-    air = here.air
+def _gathered(share: Floats, middle: float) -> Floats:
+    """Share of the seeds that are through a stage once `share` of the middle seed's warmth to come up is had,
+    of which the middle seed takes `middle`: log-logistic."""
+    powered = share**ALIKE
+    return np.asarray(powered / (powered + middle**ALIKE))
+
+
+def _et0(settings: Settings, here: Setting, cover: CoverName, ground: Unwatered) -> Floats:
+    air, weather = here.air, settings.weather
     return here.once(("et0", ground.height), lambda: reference_et(
-        air.tmin, air.tmax, air.radiation, lat, day_of_year, ground.height,
+        air.tmin, air.tmax, air.radiation, weather.lat, settings.day_of_year, ground.height,
         *damp_and_wind(air, cover)))

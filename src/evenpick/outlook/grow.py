@@ -13,7 +13,7 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
-from evenpick.outlook.drying import LETS_RAIN_IN, dries_out
+from evenpick.outlook.drying import Bare, bare_ground
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import (
     bolts_overgrown,
@@ -43,6 +43,8 @@ LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop
 START_HEAT = 5.0  # °C over the mean at which the ripening crop loses half its quality (tuned)
 STAND_HEAT = 2.0  # the same of weeks that fruit which is to set again and again stands through (tuned)
 OVER = 0.5  # °C over the greatest mean it grows well in: half its quality is lost (tuned)
+LEAST_STAND = 1 / 3  # of a drill that drought leaves: what is thinner is sown again (our choice)
+NOTICED = 14  # days from coming up after which no word of a loss says that it did (our choice)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt
 USUAL_SET_DAYS = 14  # from flower to picking (growth H3)
 SET_AROUND = 8  # days either side of the flower that count (growth H3)
@@ -87,7 +89,8 @@ def grow(
     here, bench = settings.cover(cover), bench_for(way, settings)
     days = np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
-    begun = start(crop, way, here, bench, days, seen)
+    bare = bare_ground(settings, way, cover, crop.spacing.depth)
+    begun = start(crop, way, here, bench, days, seen, bare)
     alive = _alive_on(seen, days)
     full_grown = _filled(crop, here, begun, thermal_time, alive)
     due, size = full_grown, np.ones(full_grown.shape)
@@ -104,11 +107,11 @@ def grow(
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days, way, begun) & (seen is None)
-    dried = _dried(crop, way, cover, settings, sow, begun.up, alive) & ~seen_up(seen, sow)
-    fate = _fate(days, begun, hot, dried, first, frost, bolt, best, here.days)
+    living = _living(crop, bare, days, begun.up, alive, seen)
+    fate = _fate(days, begun, hot, living < LEAST_STAND, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size
+    part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
@@ -262,17 +265,31 @@ def _hot_start(crop: Crop, here: Setting, sow: Ints, way: Way, begun: Start) -> 
     return np.asarray((here.hot(too_hot, day) == day) | (~begun.warm & warmer))
 
 
-def _dried(
-    crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, up: Ints, alive: Ints
-) -> Bools:
-    """Sowings in place lost in the drill where nobody can water it; a tunnel is watered or is no tunnel. None
-    before the day on which it was `alive`."""
-    if settings.unwatered is None or way.name != "direct" or cover not in LETS_RAIN_IN:
-        return np.zeros(up.shape, dtype=bool)
-    return dries_out(
-        settings.cover(cover), cover, settings.unwatered, settings.weather.lat, settings.day_of_year,
-        crop.spacing.depth, sow, up, alive,
-    )
+def _living(
+    crop: Crop, bare: Bare | None, sow: Ints, up: Ints, alive: Ints, seen: Seen | None,
+    by: int | None = None,
+) -> Floats:
+    """Share of its stand that the drought of ground that nobody waters leaves a sowing in place, `by` a day
+    or in the end; all of one that was seen above the ground, or should long be up with no word of a loss up
+    to the day on which it was `alive`."""
+    if bare is None:
+        return np.ones(up.shape)
+    known = seen_up(seen, sow[0])[None, :] | (up + NOTICED <= alive)
+    until = up if by is None else np.minimum(up, by)
+    return np.where(known, 1.0, bare.living(crop.emergence, sow, until))
+
+
+def dried_by(
+    day: int, crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, seen: Seen
+) -> Floats:
+    """Share of years in which sowings under way had dried out by an axis day, nobody watering; (n,)."""
+    here, days = settings.cover(cover), np.broadcast_to(sow, (settings.weather.years, sow.size))
+    bare = bare_ground(settings, way, cover, crop.spacing.depth)
+    if bare is None:
+        return np.zeros(sow.size)
+    up = start(crop, way, here, None, days, seen, bare).up
+    living = _living(crop, bare, days, up, _alive_on(seen, days), seen, day)
+    return np.asarray((living < LEAST_STAND).mean(axis=0))
 
 
 def _fate(

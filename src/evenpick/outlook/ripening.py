@@ -134,17 +134,29 @@ def _good_to(
     outcome: Outcome, here: Setting, last: Ints, year: Ints, sowing: Ints, week: Ints
 ) -> Ints:
     """The last week in which each part can be used."""
-    harvest = outcome.crop.harvest
-    kept = round(min(harvest.keep_weeks, LONGEST_KEPT))
+    harvest, kept = outcome.crop.harvest, keeps(outcome.crop)
     if harvest.profile == "stored":
-        return np.asarray(week + max(round(harvest.store_weeks), kept))
+        return np.asarray(week + kept)
     if harvest.profile == "picking":
         return np.asarray(week + kept)
     if harvest.profile == "cut":
         stands = np.minimum(_leaf_stands(here, harvest.stand, year, week), last[year, sowing] // 7)
         return np.maximum(week, stands) + kept
     standing = np.maximum(last[year, sowing] // 7, week)
-    return np.asarray(standing + max(round(harvest.store_weeks), kept))
+    return np.asarray(standing + kept)
+
+
+def keeps(crop: Crop) -> int:
+    """Weeks for which it is good once picked or lifted."""
+    harvest = crop.harvest
+    fresh = round(min(harvest.keep_weeks, LONGEST_KEPT))
+    return fresh if harvest.profile in ("picking", "cut") else max(round(harvest.store_weeks), fresh)
+
+
+def lies(crop: Crop) -> int:
+    """Weeks of those in which it is good that it must have been picked for; what goes to store may be lifted
+    later."""
+    return 0 if crop.harvest.profile == "stored" else keeps(crop)
 
 
 def _leaf_stands(here: Setting, stand: float, year: Ints, week: Ints) -> Ints:

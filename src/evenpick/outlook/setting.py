@@ -27,7 +27,7 @@ from evenpick.soil.workable import falls_as_snow, snow_and_water
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
-CLOCKS_KEPT = 12  # a setting; two crops at a time ask for up to six each
+CLOCKS_KEPT = 14  # a setting; two crops at a time ask for up to seven each
 HEAT_DAYS = 21  # that a crop is to be brought through
 
 T = TypeVar("T")
@@ -56,7 +56,7 @@ class Setting:
             self._made[key] = make()
         return self._made[key]  # type: ignore[return-value]
 
-    def _clock(self, key: Hashable, rate: Callable[[], Floats]) -> Clock:
+    def clock_of(self, key: Hashable, rate: Callable[[], Floats]) -> Clock:
         """A clock of those last asked for: nearly every crop has clocks of its own, and goes through the year
         with them before the next crop does."""
         found = self._clocks.pop(key, None) or clock(rate())
@@ -67,10 +67,10 @@ class Setting:
 
     def soil_clock(self, emergence: Emergence) -> Clock:
         key = ("soil", emergence.base, emergence.optimum)
-        return self._clock(key, lambda: emergence_rate(self.air.soil, emergence))
+        return self.clock_of(key, lambda: emergence_rate(self.air.soil, emergence))
 
     def growth_clock(self, growth: Development) -> Clock:
-        return self._clock(("growth", growth), lambda: self._growth_rate(growth))
+        return self.clock_of(("growth", growth), lambda: self._growth_rate(growth))
 
     def _growth_rate(self, growth: Development) -> Floats:
         air = self.air
@@ -82,13 +82,13 @@ class Setting:
         growth = replace(growth, ceiling=inf)
         key = ("long day", growth, rule.low, rule.high, rule.floor)
         weight = long_day_weight(self.hours, rule)
-        return self._clock(key, lambda: self.growth_clock(growth).rate * weight)
+        return self.clock_of(key, lambda: self.growth_clock(growth).rate * weight)
 
     def cold_clock(self, below: float) -> Clock:
-        return self._clock(("cold", below), lambda: cold_weight(self.air.tmean, below))
+        return self.clock_of(("cold", below), lambda: cold_weight(self.air.tmean, below))
 
     def hold_clock(self) -> Clock:
-        return self._clock("hold", lambda: np.clip(self.air.tmean - HOLD_BASE, 0.0, None))
+        return self.clock_of("hold", lambda: np.clip(self.air.tmean - HOLD_BASE, 0.0, None))
 
     def frost(self, kill: float, day: Ints, bud: float | None = None) -> Ints:
         """First day from `day` (years, n) on whose minimum is below `kill`, or `days`; as felt by a `bud`, m

@@ -14,6 +14,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, Emergence, LongDay, Way
 from evenpick.crops.emergence import emerged_share
+from evenpick.outlook.drying import Bare
 from evenpick.outlook.setting import Setting
 
 LONGEST_LYING = 25  # days from drill to light; seed that lies longer rots or is eaten (tuned; O22)
@@ -60,12 +61,13 @@ UNSEEN = -1
 
 
 def start(
-    crop: Crop, way: Way, here: Setting, bench: Setting | None, sow: Ints, seen: Seen | None = None
+    crop: Crop, way: Way, here: Setting, bench: Setting | None, sow: Ints, seen: Seen | None = None,
+    bare: Bare | None = None,
 ) -> Start:
     """Emergence in the ground, or on the bench and planting out (growth D3, E1, E2); what was seen goes
-    before what is reckoned."""
+    before what is reckoned. In `bare` ground that nobody waters seed waits for rain."""
     if bench is None:
-        return _in_place(crop, way, here, sow, seen)
+        return _in_place(crop, way, here, sow, seen, bare)
     return _raised(crop, way, here, bench, sow, seen)
 
 
@@ -114,13 +116,16 @@ def longest_lying(emergence: Emergence) -> float:
     return max(LONGEST_LYING, SLOW_SEED * emergence.thermal_time / MILD)
 
 
-def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None) -> Start:
+def _in_place(crop: Crop, way: Way, here: Setting, sow: Ints, seen: Seen | None, bare: Bare | None) -> Start:
+    """How long it may lie, and what rots, is asked as of moist ground: dry seed keeps (water.md, 20)."""
     up, emerged = _emerge(crop, here, sow)
     warm = here.warm(crop.limits.soil_min, sow) <= sow + LONGEST_WAIT_TO_SOW
     if way.name == "planted":
         emerged = np.ones_like(emerged)
     if way.name != "planted" or crop.emergence.lies is not None:
         warm &= up - sow <= longest_lying(crop.emergence)
+    if bare is not None:
+        up = bare.clock(crop.emergence).reach(sow, crop.emergence.thermal_time)
     up = as_seen(up, None if seen is None else seen.up)
     if seen is not None:
         warm = np.ones_like(warm)

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName, WayName
 from evenpick.plan.given import Given, nothing_given
 from evenpick.plan.options import Batch
@@ -51,16 +51,41 @@ class Refused:
 Entries = TypeVar("Entries", Supply, Given)
 
 
-def picked_when_there(entries: Entries, gone: Bools | None) -> Entries:
-    """What ripens in weeks in which nobody is there, (weeks,), is picked in the first in which somebody is,
-    as far as it is still good. What was ripe before counts on: it may be picked before leaving."""
+def picked_when_there(entries: Entries, gone: Bools | None, kept: Ints, lying: Ints) -> Entries:
+    """Entries in the weeks in which they can be had where in some weeks, `gone` (weeks,), nobody is there to
+    pick: what stands is good once picked for `kept` weeks, and the last `lying` of its weeks are such; both
+    (entries,).
+
+    What ripens meanwhile is picked when somebody is back, if it still stands; what was ripe before may be
+    picked before leaving and is had as long as it keeps, and again from the return on if it still stands: in
+    so large parts as there are weeks.
+    """
     if gone is None or not gone.any():
         return entries
-    weeks = np.arange(gone.size)
-    then = np.minimum.accumulate(np.where(gone, gone.size, weeks)[::-1])[::-1][entries.ripe]
-    keep = then <= np.minimum(entries.last, gone.size - 1)
-    values = {each.name: getattr(entries, each.name)[keep] for each in fields(entries)}
-    return replace(entries, **{**values, "ripe": then[keep]})
+    last = np.minimum(entries.last, gone.size - 1)
+    kinds, kind = np.unique(np.stack([entries.ripe, last, entries.last - lying, kept]), axis=1,
+                            return_inverse=True)
+    runs = [_runs(gone, *each) for each in kinds.T.tolist()]
+    part = np.array([(number, first, end) for number, each in enumerate(runs) for first, end in each],
+                    dtype=np.int64).reshape(-1, 3)
+    begins = np.searchsorted(part[:, 0], np.arange(len(runs) + 1))
+    many = np.diff(begins)[kind.ravel()]
+    of = np.repeat(np.arange(kind.size), many)
+    place = begins[kind.ravel()][of] + np.arange(of.size) - np.repeat(np.cumsum(many) - many, many)
+    length = part[:, 2] - part[:, 1] + 1
+    whole = np.bincount(part[:, 0], length, len(runs))
+    values = {each.name: getattr(entries, each.name)[of] for each in fields(entries)}
+    share = length[place] / whole[part[place, 0]]
+    return replace(entries, **{**values, "ripe": part[place, 1], "last": part[place, 2],
+                               "kg": values["kg"] * share})
+
+
+def _runs(gone: Bools, ripe: int, last: int, stands: int, kept: int) -> list[tuple[int, int]]:
+    """The runs of weeks, both ends in them, in which one entry can be had."""
+    there = ~gone
+    had = [any(there[max(week - kept, ripe) : min(week, stands) + 1]) for week in range(ripe, last + 1)]
+    edges = np.flatnonzero(np.diff(np.array([False, *had, False]).astype(np.int8)))
+    return [(ripe + first, ripe + end - 1) for first, end in edges.reshape(-1, 2).tolist()]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +103,8 @@ class Season:
     minutes: Floats | None = None
     """of work in each week; None: any number"""
     gone: Bools | None = None
-    """weeks in which nobody is there to pick what others still want, (weeks,); None: there are none"""
+    """weeks in which nobody is there to pick what others still want, (weeks,); None: there are none. What is
+    `given` is as it can be had in them"""
 
     def offers(self, batch: Batch, index: int, start: int) -> bool:
         """Whether a sow day of a batch may be offered; `start` is the day number of the axis's day 0."""

@@ -9,6 +9,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.garden.garden import Garden, GroundCover
+from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
 from evenpick.plan.least import largest_bed, least_areas, most_area
@@ -84,8 +85,7 @@ def task(
     wishes = reachable(kg, candidates, supply, season.given)
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
-    given, given_unseen = (picked_when_there(counted_in(season.given.of_years(years), ends), season.gone)
-                           for years in (seen, unseen))
+    given, given_unseen = (counted_in(season.given.of_years(years), ends) for years in (seen, unseen))
     rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
     grounds = _grounds(options, garden, season.holds, rows)
     request = Request(candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed)
@@ -101,7 +101,10 @@ def _picked(
     options: Sequence[Option], members: Ints, ends: Ints, wanted: Sequence[WantedItem], season: Season
 ) -> Supply:
     """What the options give to who picks it."""
-    return picked_when_there(_kept(_supply(options, members, ends), options, wanted), season.gone)
+    supply = _supply(options, members, ends)
+    kept, lying = (np.array([weeks(option.batch.crop) for option in options], np.int64)[supply.candidate]
+                   for weeks in (keeps, lies))
+    return _kept(picked_when_there(supply, season.gone, kept, lying), options, wanted)
 
 
 def _kept(supply: Supply, options: Sequence[Option], wanted: Sequence[WantedItem]) -> Supply:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
-from evenpick.base.language import tell, tell_n
+from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Entry, SetUp
@@ -14,14 +16,46 @@ from evenpick.report.diary_words import entry_words
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import far_said
 from evenpick.report.words import Words
-from evenpick.service.check import Checked, NotBegun
+from evenpick.service.check import Checked, FarmChecked, NotBegun
+from evenpick.service.doubled import Pair, lighter
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
 from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
 
+TWICE = later("Each copy has an entry of its own for these, so they count twice. Where it was one and the "
+              "same, undo one of the two:")
+
 
 def check_page(answer: Checked | NotBegun, words: Words | None = None) -> Page:
+    """The garden's own, and after it that of each farm of a cooperative."""
+    page = _own(answer, words)
+    farms = [block for farm in answer.farms for block in _of_farm(farm)]
+    return Page(page.title, (*page.blocks, *farms))
+
+
+def _of_farm(farm: FarmChecked) -> list[Block]:
+    blocks = [Text(farm.problem)] if farm.answer is None else _own(farm.answer, None).blocks
+    return [Heading(farm.name), Text(tell("Its file: {file}", file=farm.file)),
+            *(_named(farm, block) for block in blocks)]
+
+
+def _named(farm: FarmChecked, block: Block) -> Block:
+    """What heads it says whose it is, what is to be typed says at which farm."""
+    def told(text: str) -> str:
+        return re.sub("evenpick (check|settle)", rf"evenpick \1 --garden {farm.file}", text)
+
+    match block:
+        case Heading():
+            return replace(block, text=f"{farm.name}: {block.text}")
+        case Text():
+            return replace(block, text=told(block.text))
+        case Items():
+            return Items(tuple(map(told, block.entries)))
+    return block
+
+
+def _own(answer: Checked | NotBegun, words: Words | None) -> Page:
     """Whether the book is whole, what is in it, what is open and which copies are kept; with `words`, how far
     off the weather was measured, if it is far."""
     if isinstance(answer, NotBegun):
@@ -77,9 +111,22 @@ def import_page(answer: Imported, known: Mapping[str, Entry]) -> Page:
         blocks += [Text(tell("The book as it was is kept: {kept}.", kept=answer.kept))]
     if answer.garden_written:
         blocks += [Text(tell("The garden file was written to the version that stands."))]
+    if answer.doubled:
+        blocks += [Heading(tell("told by both copies")), Text(tell(TWICE)),
+                   Items(tuple(_told_twice(pair, known) for pair in answer.doubled))]
     if answer.conflicts:
         blocks += _conflicts(answer.conflicts, known)
     return Page(tell("Imported from {name}", name=answer.source.name), tuple(blocks))
+
+
+def _told_twice(pair: Pair, known: Mapping[str, Entry]) -> str:
+    light, more = lighter(pair, known.values())
+    said = tell("{mine}; and {theirs}: evenpick log --undo {mark}", mine=entry_words(pair[0], known),
+                theirs=entry_words(pair[1], known), mark=light.id)
+    if not more:
+        return said
+    return said + tell_n(" ({n} entry about it goes with it: write it anew of the other)",
+                         " ({n} entries about it go with it: write them anew of the other)", more)
 
 
 def workbook_page(taken: Taken) -> Page:

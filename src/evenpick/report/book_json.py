@@ -10,7 +10,7 @@ from typing import Any, TypeAlias
 from evenpick.garden.diary_json import entry_json
 from evenpick.garden.effective import Conflict
 from evenpick.report.as_json import far_shape
-from evenpick.service.check import Checked, NotBegun
+from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
 from evenpick.service.workbook import Taken
@@ -21,20 +21,32 @@ Shape: TypeAlias = dict[str, Any]
 
 def check_shape(answer: Checked | NotBegun) -> Shape:
     if isinstance(answer, NotBegun):
-        return {"book": None, "garden": str(answer.garden), "far": [far_shape(one) for one in answer.far]}
+        return {"book": None, "garden": str(answer.garden), "far": [far_shape(one) for one in answer.far],
+                "farms": _farms(answer.farms)}
     return {
         "book": str(answer.book), "whole": not answer.faults, "faults": list(answer.faults),
         "entries": answer.entries, "kinds": dict(answer.by_kind), "first": _moment(answer.first),
         "last": _moment(answer.last), "digest": answer.digest, "loose": answer.loose,
         "conflicts": len(answer.conflicts), "notes": list(answer.notes), "kept": _path(answer.kept),
         "copies": [str(copy) for copy in answer.copies], "far": [far_shape(one) for one in answer.far],
+        "farms": _farms(answer.farms),
     }
+
+
+def _farms(several: Iterable[FarmChecked]) -> list[Shape]:
+    """Each farm of a cooperative in the shape of a garden, or why it can't be looked through."""
+    return [
+        {"name": farm.name, "file": farm.file, "problem": farm.problem,
+         **({} if farm.answer is None else check_shape(farm.answer))}
+        for farm in several
+    ]
 
 
 def import_shape(answer: Imported) -> Shape:
     return {
         "source": str(answer.source), "read": answer.read, "new": answer.new, "kept": _path(answer.kept),
         "garden_written": answer.garden_written, "conflicts": conflict_shapes(answer.conflicts),
+        "doubled": [{"here": entry_json(here), "there": entry_json(there)} for here, there in answer.doubled],
     }
 
 

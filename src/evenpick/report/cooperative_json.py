@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import date
 
 from evenpick.report.as_json import Shape, ground_shape, pickings_list, plan_shape, today_shape
@@ -11,8 +11,8 @@ from evenpick.report.pickings import shown_weeks
 from evenpick.report.shares import SharesOf
 from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
-from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmToday
-from evenpick.service.plan_answer import ItemPickings
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+from evenpick.service.plan_answer import ItemPickings, PlanAnswer
 from evenpick.service.plan_command import noted
 
 OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",
@@ -25,7 +25,7 @@ def cooperative_plan_shape(answer: CooperativeAnswer, words: Words) -> Shape:
         "cooperative": answer.name, "begins": answer.begins, "invented": answer.invented,
         "farms": [
             {"name": farm.name, "file": farm.file,
-             **{key: part for key, part in plan_shape(farm.plan, words).items() if key not in OF_ALL}}
+             **{key: part for key, part in plan_shape(_own(farm), words).items() if key not in OF_ALL}}
             for farm in answer.farms
         ],
         "pickings": pickings_list(answer.pickings),
@@ -38,8 +38,13 @@ def cooperative_plan_shape(answer: CooperativeAnswer, words: Words) -> Shape:
         "holding": [asdict(each) for each in answer.holding],
         "given_up": [asdict(each) for each in answer.given_up],
         "short_of": answer.short_of, **worth_shape(answer), "cannot": answer.cannot,
-        "made_from": answer.made_from, "notes": answer.notes,
+        "made_from": answer.made_from, "notes": [*filter(None, (answer.beaten, *answer.notes))],
     }
+
+
+def _own(farm: FarmPlan) -> PlanAnswer:
+    """Less what is said of all farms together."""
+    return replace(farm.plan, beaten="")
 
 
 def cooperative_pickings_shape(

@@ -18,6 +18,7 @@ from evenpick.service.why_answer import WhyAnswer
 
 HEAT = "spoilt by heat"
 CUT_SHORT = "cut short before much is picked"
+DRIED = "dried out in the drill"
 EXPLAINED = {
     "days too short": later(
         "Small seed sown in the open in days of less than ten hours comes to next to nothing, as growers "
@@ -49,6 +50,11 @@ EXPLAINED = {
     ),
     "ground under snow": later(
         "The years below reckon as though the ground were bare; as a rule snow lies on it then."
+    ),
+    DRIED: later(
+        "The score counts the drill as watered. Nobody can water here: the years below are left to the rain, "
+        "at worst, for no water rises from below. Raised plants, a wetter month or a can along the drill "
+        "until it is up (evenpick water) mend it."
     ),
     HEAT: later("The years below count as good where heat leaves half and more of what is picked: it takes "
                 "part of it in most."),
@@ -130,6 +136,8 @@ def _explained(answer: WhyAnswer) -> list[Block]:
     """Why the score is what it is, where neither the verdict nor the years below bear it out."""
     if answer.judgement == "worth":
         return []
+    if answer.against == DRIED:
+        return [Text(tell(EXPLAINED[DRIED]))]
     if answer.judgement == "not" and answer.score >= answer.worth_from:
         return [Text(tell(SELDOM))]
     if not answer.against:
@@ -139,7 +147,7 @@ def _explained(answer: WhyAnswer) -> list[Block]:
 
 def _but(answer: WhyAnswer) -> str:
     """What is told beside the good years of a day that is not good for all that; '' where they are good."""
-    own_row = answer.against in (HEAT, CUT_SHORT)
+    own_row = answer.against in (HEAT, CUT_SHORT, DRIED)
     doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and not own_row
     return answer.against if doubtful else ""
 
@@ -170,8 +178,8 @@ def _drill(answer: OutlookAnswer) -> list[Block]:
                 "worst: no water rises from below); watered and kept moist (evenpick water) in {watered}.",
                 soil=tell(drill.soil),
                 unwatered=percent(drill.unwatered), watered=percent(drill.watered))
-    lost = "" if drill.can_water else tell(" Nobody can water here: years in which it dries out count as "
-                                           "lost.")
+    lost = "" if drill.can_water else tell(" Nobody can water here: seed waits for rain, and years in "
+                                           "which two thirds of it die count as lost.")
     return [Text(said + lost)]
 
 

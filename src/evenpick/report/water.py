@@ -10,12 +10,14 @@ from evenpick.garden.amounts import FOOT
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.words import Words, day, figure, full_day, percent, sentence
-from evenpick.service.water_answer import ON_THE_DRILL, StepWorth, WaterAnswer, WaterDay
+from evenpick.service.water_answer import ON_THE_DRILL, LeftDry, Phase, StepWorth, WaterAnswer, WaterDay
 
 GALLON = {"american": 3.785411784, "british": 4.54609}
 """litres (nist811; the British from the Weights and Measures Act 1985, memory)"""
 INCH = FOOT / 12 * 1000
 AS_LIKELY = "~"
+LEAST_SHORT = 0.05
+"""of the water it could use: less is not worth a word"""
 
 
 def water_page(answer: WaterAnswer, words: Words) -> Page:
@@ -37,9 +39,9 @@ def water_blocks(answer: WaterAnswer, words: Words) -> tuple[Block, ...]:
     if answer.steps:
         blocks += [Heading(tell("what each step is worth")), _steps(answer.steps, words), Text(
             tell("Dries: share of this place's years in which the seed's layer is too dry on two "
-                 "evenings running before it is up: how often it wants water, not how much seed is lost. "
-                 "Holds: days from coming up to the first dry evening ({most}: or more). What holding "
-                 "back is worth is not reckoned.", most=AFTER))]
+                 "evenings running before it is up: how often it wants water. Lost: share in which that "
+                 "costs two thirds of the stand or more. Holds: days from coming up to the first dry evening "
+                 "({most}: or more). What holding back is worth is not reckoned.", most=AFTER))]
     blocks += [Heading(tell("take care")), Items(tuple(map(tell, answer.cautions))),
                Heading(tell("what was assumed")),
                Items((*map(sentence, answer.notes), *weather_notes(answer.climate, words)))]
@@ -55,9 +57,16 @@ def water_shape(answer: WaterAnswer, words: Words) -> dict[str, Any]:
         "sow": answer.sow, "on": answer.on, "between_rows_m": answer.row, "band_m": answer.band, "up": up,
         "next_due": answer.next_due, "days": [day_shape(one) for one in answer.days],
         "steps": [{"step": one.step, "dries": one.dries, "holds_days": one.moist_after,
-                   "litres_per_m": one.per_metre} for one in answer.steps],
-        "notes": answer.notes, "cautions": answer.cautions,
+                   "lost": one.lost, "litres_per_m": one.per_metre} for one in answer.steps],
+        "left": left_shape(answer.left), "notes": answer.notes, "cautions": answer.cautions,
     }
+
+
+def left_shape(left: LeftDry | None) -> dict[str, Any] | None:
+    """What it costs that nobody waters, for other programs."""
+    if left is None:
+        return None
+    return {"lost": left.lost, "short": dict(zip(("p10", "p50", "p90"), left.short, strict=True))}
 
 
 def day_shape(one: WaterDay) -> dict[str, Any]:
@@ -84,6 +93,8 @@ def _sown(answer: WaterAnswer, words: Words) -> str:
 
 def _today(answer: WaterAnswer, words: Words) -> tuple[Text, ...]:
     first = answer.days[0]
+    if answer.left is not None:
+        return _rain(answer, words)
     if first.advice == "water":
         return (Text(tell("Water: {first}. {why}", first=_amount(first, words), why=sentence(first.why))),)
     if first.advice == "perhaps":
@@ -91,6 +102,43 @@ def _today(answer: WaterAnswer, words: Words) -> tuple[Text, ...]:
                           share=percent(first.share), first=_amount(first, words), why=sentence(first.why))),)
     wait = tell("not in these days") if answer.next_due is None else day(answer.next_due, answer.on.year)
     return (Text(tell("Leave it. {why} Next due: {wait}.", why=sentence(first.why), wait=wait)),)
+
+
+def _rain(answer: WaterAnswer, words: Words) -> tuple[Text, ...]:
+    """Of ground that nobody waters: what is, what that costs, and what a can would be worth."""
+    first = answer.days[0]
+    said = tell(
+        "Nobody waters here, says the garden file. {why} {cost}",
+        why=sentence(first.why),
+        cost=left_words(answer.left, first.phase),
+    )
+    if first.phase not in ON_THE_DRILL or not answer.steps:
+        return (Text(said.strip()),)
+    _, once, moist, _ = answer.steps
+    can = tell(
+        "No water is worth more than a can along the drill: over the years here kept moist until it is up "
+        "({volume} in all) it is lost in {moist}, the open drill watered once and then left in {once}.",
+        volume=water_on_drill(moist.per_metre, words),
+        moist=percent(moist.lost),
+        once=percent(once.lost),
+    )
+    return Text(said.strip()), Text(can)
+
+
+def left_words(left: LeftDry | None, phase: Phase) -> str:
+    """What it costs in words; empty where that is nothing to speak of."""
+    if left is None or phase == "over":
+        return ""
+    if phase in ON_THE_DRILL:
+        return tell("Left to the rain it is lost in {lost} of years.", lost=percent(left.lost))
+    low, _, high = left.short
+    if high < LEAST_SHORT:
+        return tell("So far the rain did.")
+    return tell(
+        "So far it went without {low} to {high} of the water it could use, and yields less by about as much.",
+        low=percent(low),
+        high=percent(high),
+    )
 
 
 def _fortnight(answer: WaterAnswer, words: Words) -> Table:
@@ -110,7 +158,7 @@ def _fortnight(answer: WaterAnswer, words: Words) -> Table:
 
 
 def _row(one: WaterDay, answer: WaterAnswer, words: Words, likely: bool, stands: bool) -> tuple[str, ...]:
-    some = one.advice != "leave"
+    some = one.advice != "leave" and answer.left is None
     ground = tuple("" if mm is None else _depth(mm, words, 0) for mm in (one.gone, one.easy))
     return (
         f"{day(one.when, answer.on.year)}{'' if one.recorded else f' {AS_LIKELY}'}", _depth(one.rain, words),
@@ -126,7 +174,7 @@ def _reading(answer: WaterAnswer, words: Words) -> str:
     if not all(one.recorded for one in answer.days):
         said.append(tell("{mark}: not measured, so as this place's years have it: the mean of rain "
                          "and air, and the share of years in which water is due.", mark=AS_LIKELY))
-    if answer.way == "direct":
+    if answer.way == "direct" and answer.left is None:
         said.append(tell("Until it is up the drill alone is watered, a strip {band} {gap_unit} wide; "
                          "from then on the ground between rows too.", band=words.gap(answer.band),
                          gap_unit=words.gap_unit))
@@ -140,10 +188,10 @@ def _reading(answer: WaterAnswer, words: Words) -> str:
 def _steps(steps: tuple[StepWorth, ...], words: Words) -> Table:
     litres = tell("gal") if words.imperial else "l"
     columns = (Column(tell("step"), wraps=True), Column(tell("dries"), align="right"),
-               Column(tell("holds"), tell("days"), "right"),
+               Column(tell("lost"), align="right"), Column(tell("holds"), tell("days"), "right"),
                Column(tell("yard") if words.imperial else tell("each m"), litres, "right"))
     return Table(columns, tuple(
-        (tell(one.step), percent(one.dries), f"{one.moist_after:.0f}",
+        (tell(one.step), percent(one.dries), percent(one.lost), f"{one.moist_after:.0f}",
          _volume(one.per_metre * _yard(words), words))
         for one in steps
     ))

@@ -9,7 +9,7 @@ from typing import Any
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
-from evenpick.report.water import day_shape, litres, spread
+from evenpick.report.water import day_shape, left_shape, left_words, litres, spread
 from evenpick.report.words import Words, day, full_day, percent, sentence
 from evenpick.service.water_answer import WateringAnswer, WaterRow
 
@@ -21,7 +21,7 @@ YEARS = later("Years: share of this place's weather years in which water is due 
 
 def watering_page(answer: WateringAnswer, words: Words) -> Page:
     """Due, to be looked at, watered already, to be left; then cautions and what was assumed."""
-    due, look, had, left = sorted_rows(answer)
+    due, look, had, left, dry = sorted_rows(answer)
     blocks: list[Block] = [*weather_lines(answer.site, answer.climate, words, notes=False)]
     for heading, rows in ((tell("water"), due), (tell("look first"), look)):
         if rows:
@@ -32,6 +32,11 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
         if rows:
             told = tuple(_left(row, answer, words) for row in rows)
             blocks += [Heading(heading), Table(_left_columns(), told)]
+    if dry:
+        blocks += [
+            Heading(tell("left to the rain")),
+            Table(_dry_columns(), tuple(_dry(row, words) for row in dry)),
+        ]
     if not answer.rows:
         blocks.append(Text(tell(NONE)))
     if answer.bench:
@@ -58,12 +63,13 @@ def _left_columns() -> tuple[Column, ...]:
 
 
 def sorted_rows(answer: WateringAnswer) -> tuple[list[WaterRow], ...]:
-    """Rows to water, to look at, watered on that day already, to leave."""
-    had = [row for row in answer.rows if row.watered == answer.on]
-    open_rows = [row for row in answer.rows if row.watered != answer.on]
+    """Rows to water, to look at, watered on that day already, to leave; and of ground that nobody waters."""
+    dry = [row for row in answer.rows if row.left is not None]
+    had = [row for row in answer.rows if row.watered == answer.on and row.left is None]
+    open_rows = [row for row in answer.rows if row.watered != answer.on and row.left is None]
     of = {advice: [row for row in open_rows if row.today.advice == advice]
           for advice in ("water", "perhaps", "leave")}
-    return of["water"], of["perhaps"], had, of["leave"]
+    return of["water"], of["perhaps"], had, of["leave"], dry
 
 
 def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
@@ -74,7 +80,7 @@ def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
             "sowing": row.sowing, "planned": row.planned, "crop": row.crop, "name": words.name(row.name),
             "way": row.way, "cover": row.cover, "ground": row.ground, "sow": row.sow, "area_m2": row.area_m2,
             "today": day_shape(row.today), "litres": row.litres, "next_due": row.next_due,
-            "watered": row.watered,
+            "watered": row.watered, "left": left_shape(row.left),
         } for row in answer.rows],
         "bench": [{"sowing": sowing, "name": words.name(name)} for sowing, name in answer.bench],
         "notes": answer.notes, "cautions": answer.cautions,
@@ -103,6 +109,19 @@ def bench_words(answer: WateringAnswer, words: Words) -> str:
     names: Sequence[str] = list(dict.fromkeys(words.name(name) for _, name in answer.bench))
     return tell("{names}: keep them moist; nothing is reckoned for what is raised there.",
                 names=", ".join(names))
+
+
+def _dry_columns() -> tuple[Column, ...]:
+    return (
+        Column(tell("what"), wraps=True),
+        Column(tell("where"), wraps=True),
+        Column(tell("what it costs"), wraps=True),
+    )
+
+
+def _dry(row: WaterRow, words: Words) -> tuple[str, ...]:
+    said = f"{sentence(row.today.why)} {left_words(row.left, row.today.phase)}".strip()
+    return what(row, words), where(row, words), said
 
 
 def _due(row: WaterRow, words: Words) -> tuple[str, ...]:

@@ -47,7 +47,6 @@ from evenpick.service.mending import areas_before, days_before
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import mending
 from evenpick.service.plan_weather import plan_weather
-from evenpick.service.seedbeds import unwatered
 from evenpick.service.setups import garden_of
 from evenpick.service.standing import UnderWay, under_way
 
@@ -176,7 +175,7 @@ def _work(asked: _Asked, item: WantedItem, made: Mapping[str, tuple[Batch, ...]]
 
 
 def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -> Grown:
-    """What was lost, as though it stood."""
+    """What was lost, as though it stood: not dried out again where nobody waters."""
     lost = asked.lost
     stood = Standing(
         lost.id, lost.fact.crop, lost.fact.way, lost.cover, lost.day, lost.area, up=lost.up,
@@ -185,7 +184,7 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
     groups = (asked.split.seen, asked.split.unseen)
     crop = as_kept(asked.season.learned)(crop, lost.cover)
     garden = asked.garden
-    settings = Settings(asked.since, unwatered(garden.site, garden.seedbed), garden.lowest)
+    settings = Settings(asked.since, lowest=garden.lowest)
     return grown(
         stood, crop, settings, asked.horizon, groups, asked.garden.plan.seed, emerged_best(stood, made)
     )

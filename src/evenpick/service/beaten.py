@@ -14,9 +14,12 @@ FULL = 0.75
 """of a cover's ground: below it at its fullest, ground lies free (our choice)"""
 
 
-def beaten(worth: float, plan: Measured, rule: Measured, ground: Sequence[GroundUse]) -> str:
+def beaten(
+    worth: float, plan: Measured, rule: Measured, ground: Sequence[GroundUse], shared: bool = False
+) -> str:
     """That the interval rule does better where it matters to the table, `worth` being the portions that the
-    plan asks of a sowing; empty where it doesn't, or where the ground is in use."""
+    plan asks of a sowing; empty where it doesn't, or where the ground is in use. A plan that farms have
+    `shared` is mended in their own files."""
     free = all(max(use.used, default=0.0) < FULL * use.area_m2 for use in ground)
     if plan.bare - rule.bare < MUCH or not free or not ground:
         return ""
@@ -31,4 +34,5 @@ def beaten(worth: float, plan: Measured, rule: Measured, ground: Sequence[Ground
         "under [plan] it sows more often, and less is bare.",
         "This plan makes no sowing that brings less than {worth:g} portions: with a smaller worth_a_sowing "
         "under [plan] it sows more often, and less is bare.", number_of(worth), worth=worth)
-    return f"{said} {mend}"
+    where = tell("It stands in each farm's own file.") if shared else ""
+    return f"{said} {mend} {where}".strip()

@@ -48,7 +48,7 @@ def lately(garden: Path, on: int) -> Record:
     Pickings, tendings, waterings and readings older than 400 days are not in it, nor sowings cleared before
     that, nor what bears on nothing that stands.
     """
-    _one_garden(garden)
+    one_garden(garden)
     return fold(Book(book_path(garden)).lately(WHOLE, LATELY, on - YEAR))
 
 
@@ -58,7 +58,7 @@ def record_of(garden: Path, kinds: Collection[str] | None = None) -> Record:
     With `kinds` (a fact's `kind`) only those are read, with what undoes and corrects them: quicker where the
     diary is long.
     """
-    _one_garden(garden)
+    one_garden(garden)
     wanted = None if kinds is None else {*kinds, Undid.kind, Corrected.kind}
     return fold(Book(book_path(garden)).entries(wanted))
 
@@ -86,7 +86,7 @@ def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -
 
 def keep(garden: Path, entries: Sequence[Entry], proviso: Proviso | None = None) -> tuple[Entry, ...]:
     """As `write`, for entries made already; none where a proviso does not hold."""
-    _one_garden(garden)
+    one_garden(garden)
     added = add(garden, entries, proviso=proviso)
     return tuple(entries) if proviso is None or added else ()
 
@@ -98,7 +98,7 @@ def keep_once(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
     return keep(garden, entries, Proviso((), lambda _: not book.has(entries[0].id)))
 
 
-def _one_garden(garden: Path) -> None:
+def one_garden(garden: Path) -> None:
     """BadRequest for the file of a cooperative, which has no diary."""
     if is_cooperative(garden):
         what = tell("a cooperative keeps no diary: each of its farms has its own.")

@@ -9,14 +9,12 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.plan.given import Given
-from evenpick.plan.limits import picked_when_there
-from evenpick.plan.standing import given_by
 from evenpick.plan.task import Task, counted_in, last_wanted
 from evenpick.plan.wanted import given_anyway
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.packed import packed
 from evenpick.service.plan_answer import Brought, PlannedSowing
-from evenpick.service.plan_limits import weeks_gone
+from evenpick.service.plan_limits import anyway_there, given_there, weeks_gone
 
 
 def brought(
@@ -52,17 +50,17 @@ def names_of(
 
 
 def _given(part: GardenTask) -> Iterator[Brought]:
+    gone = weeks_gone(part.garden, part.horizon)
     for one in part.stood:
-        yield from _of_items(part, one.standing.id, given_by([one], part.wanted))
+        yield from _of_items(part, one.standing.id, given_there(one, part.wanted, gone))
     anyway = given_anyway(part.garden.anyway, part.wanted, part.horizon, part.weather.years)
-    yield from _of_items(part, "", anyway)
+    yield from _of_items(part, "", anyway_there(anyway, gone))
 
 
 def _of_items(part: GardenTask, name: str, given: Given) -> Iterator[Brought]:
     """As the plan counts it."""
     ends = np.array([last_wanted(item.kg) for item in part.wanted])
-    gone = weeks_gone(part.garden, part.horizon)
-    seen = picked_when_there(counted_in(given.of_years(part.split.seen), ends), gone)
+    seen = counted_in(given.of_years(part.split.seen), ends)
     for number in np.unique(seen.item):
         mine = seen.item == number
         entries = packed(seen.year[mine], seen.ripe[mine], seen.last[mine], seen.kg[mine])

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from evenpick.base.errors import BadBook, BadGarden, BadRequest, BadWeatherFile, Problem
+from evenpick.base.errors import BadBook, BadGarden, BadRequest, BadWeatherFile, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.garden.diary import Entry, Sowed, written
 from evenpick.garden.effective import Conflict, conflicts
+from evenpick.service.cooperative_files import cooperative_of, farms_named, seen_from
 from evenpick.service.far_weather import far_weather
 from evenpick.service.setups import garden_of, is_cooperative, setup_notes
 from evenpick.store import rescue as store
 from evenpick.store.book import Book, book_path
 from evenpick.store.checking import examine
-from evenpick.store.kept import copied, copies, keep_copy, may_keep, replace
+from evenpick.store.kept import copied, copies, keep_copy, may_keep
+from evenpick.store.kept import replace as put_in_place
 from evenpick.store.opening import RESCUE
 
 
@@ -44,6 +47,24 @@ class Checked:
     """no copy can be kept: the book lies where nothing can be written"""
     far: tuple[ClimateOrigin, ...] = ()
     """where the weather comes from, of each garden for which that is far off"""
+    farms: tuple[FarmChecked, ...] = ()
+    """of a cooperative: each farm's own book looked through"""
+
+
+@dataclass(frozen=True, slots=True)
+class FarmChecked:
+    """A farm of a cooperative."""
+
+    name: str
+    file: str
+    """as seen from the cooperative's folder"""
+    answer: Checked | NotBegun | None
+    problem: str = ""
+    """why there is no answer: a garden file at fault, or no book where one should be"""
+
+    @property
+    def whole(self) -> bool:
+        return self.answer is not None and not (isinstance(self.answer, Checked) and self.answer.faults)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +75,29 @@ class NotBegun:
     book: Path
     far: tuple[ClimateOrigin, ...] = ()
     """as of `Checked`"""
+    farms: tuple[FarmChecked, ...] = ()
 
 
 def check(garden: Path) -> Checked | NotBegun:
     """Look through the garden's book and, if all is well and the place can be written, keep a copy; where
-    nothing was ever written, read the garden file. BadGarden with every fault of that, BadBook where there is
+    nothing was ever written, read the garden file. Of a cooperative its farms' books too, one by one: what is
+    wrong at one hides nothing of the others. BadGarden with every fault of the file, BadBook where there is
     no book and should be one."""
+    return replace(_own(garden), farms=tuple(_farms(garden)))
+
+
+def _farms(garden: Path) -> Iterator[FarmChecked]:
+    if not garden.exists() or not is_cooperative(garden):
+        return
+    for farm in farms_named(garden):
+        file = seen_from(farm.file, garden)
+        try:
+            yield FarmChecked(farm.name, file, _own(farm.file))
+        except EvenpickError as error:
+            yield FarmChecked(farm.name, file, None, str(error))
+
+
+def _own(garden: Path) -> Checked | NotBegun:
     path = book_path(garden)
     if not path.exists() and garden.exists() and not copies(path):
         return NotBegun(garden, path, _far(garden))
@@ -94,12 +132,7 @@ def _far_told(garden: Path) -> tuple[tuple[ClimateOrigin, ...], tuple[str, ...]]
 def _far(garden: Path) -> tuple[ClimateOrigin, ...]:
     """Weather from far off, of a garden or the farms of a cooperative. BadGarden with every fault of the
     file."""
-    if is_cooperative(garden):
-        from evenpick.service.cooperative_files import cooperative_of
-
-        gardens = cooperative_of(garden).gardens
-    else:
-        gardens = (garden_of(garden),)
+    gardens = cooperative_of(garden).gardens if is_cooperative(garden) else (garden_of(garden),)
     found = (far_weather(each.site, each.weather) for each in gardens)
     return tuple(one for one in found if one is not None)
 
@@ -128,7 +161,7 @@ def restore(garden: Path, which: str) -> tuple[Path, Path | None]:
             what = tell("that copy is damaged itself ({faults}); nothing was changed.",
                         faults=found.faults[0])
             raise BadBook(Problem(what, tell("Take another."), str(wanted[0])))
-        return wanted[0], replace(path, copy)
+        return wanted[0], put_in_place(path, copy)
 
 
 def rescue(garden: Path) -> store.Rescued:

@@ -24,6 +24,7 @@ from evenpick.plan.mend import Before
 from evenpick.plan.options import Batch
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import WantedItem, wanted_items
+from evenpick.service.beaten import beaten
 from evenpick.service.binding import given_up, holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
@@ -159,11 +160,16 @@ def _answer(
             work, found.exact, found.unlaid, wanted, likely, horizon, unlaid, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )
-    return replace(answer, farms=tuple(
+    farms = tuple(
         FarmPlan(farm.name, described.named(farm),
                  replace(_farm_plan(part, x, *lying, answer), pickings=picked))
         for farm, part, x, lying, picked in zip(own.farms, parts, by_farm, fitted.lying, each, strict=True)
-    ))
+    )
+    ground_used = [use for farm in farms for use in farm.plan.ground]
+    worth = max(part.garden.plan.worth_a_sowing for part in parts)
+    worse = beaten(worth, answer.plan, answer.interval_rule, ground_used, shared=True)
+    return replace(answer, beaten=worse, farms=tuple(
+        replace(farm, plan=replace(farm.plan, beaten=worse)) for farm in farms))
 
 
 def _growers(described: Described, wanted: Sequence[WantedItem]) -> Growers:

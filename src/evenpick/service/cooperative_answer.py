@@ -51,6 +51,8 @@ class CooperativeAnswer:
     takings: tuple[Takings, ...] = ()
     uncounted: float | None = None
     """as of `PlanAnswer`, of all farms together"""
+    beaten: str = ""
+    """as of `PlanAnswer`, of all farms together"""
     loss_note: str = ""
     """as of `PlanAnswer`, farm by farm; empty in the plan as it is kept"""
     take_in: str = ""

@@ -53,6 +53,16 @@ class Described:
         return tuple(key for key in item.crops if key not in self.gardens[number].never)
 
 
+def farms_named(file: Path) -> tuple[Farm, ...]:
+    """The farms that a cooperative's file names, whatever is wrong in their own. BadGarden with every fault
+    of this file."""
+    return _own(file, setup_text(file)).farms
+
+
+def _own(file: Path, text: str) -> Cooperative:
+    return understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue())
+
+
 def seen_from(file: Path, other: Path) -> str:
     """A file's name as seen from the folder of another."""
     return Path(relpath(file, other.parent)).as_posix()
@@ -61,7 +71,7 @@ def seen_from(file: Path, other: Path) -> str:
 def cooperative_of(file: Path) -> Described:
     """The cooperative of a file and its farms. BadGarden with every fault of all their files."""
     text = setup_text(file)
-    own = understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue())
+    own = _own(file, text)
     problems, gardens, texts = list[Problem](), list[Garden](), list[str]()
     for number, farm in enumerate(own.farms):
         other = Problem(

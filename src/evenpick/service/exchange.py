@@ -17,7 +17,8 @@ from evenpick.garden.diary_bounds import Bounds, refuse_beyond
 from evenpick.garden.diary_csv import read_csv, refuse_unknown_crop, table_schema, write_csv
 from evenpick.garden.effective import Conflict, conflicts, effective
 from evenpick.garden.garden_json import Document, read_document, write_document
-from evenpick.service.book import keep
+from evenpick.service.book import keep, one_garden
+from evenpick.service.doubled import Pair, doubled
 from evenpick.service.setups import (
     SEEN,
     add,
@@ -43,6 +44,8 @@ class Imported:
     """the garden file was written, or brought up to the version that stands"""
     conflicts: tuple[Conflict, ...]
     """that the two copies brought; those of before are not among them"""
+    doubled: tuple[Pair, ...] = ()
+    """what both copies tell, each in an entry of its own: ours and theirs"""
 
 
 def document(garden: Path) -> str:
@@ -95,17 +98,21 @@ def import_garden(garden: Path, source: Path) -> Imported:
     """Bring what a file holds into a garden: another copy's book, a JSON document or a diary as CSV.
 
     What is there already stays once; the plan made last stays. Everything is read before anything is written,
-    and the book is copied before it is changed. BadDiary, BadBook with file, line and field.
+    and the book is copied before it is changed. BadDiary, BadBook with file, line and field; BadRequest where
+    the garden is a cooperative, whose book is no place for a farm's diary.
     """
+    one_garden(garden)
     brought = _brought(source, garden)
     book = Book(book_path(garden))
     before = book.entries()
     kept = keep_copy(book.path) if before else None
     new = add(garden, brought.diary, brought.plan, coming=brought.diary)
     written = _write_file(garden, brought.garden) or bring_file_up(garden)
-    old = set(conflicts(before))
-    found = tuple(each for each in conflicts(book.entries()) if each not in old)
-    return Imported(source, len(brought.diary), new, kept, written, found)
+    old, now = set(conflicts(before)), book.entries()
+    found = tuple(each for each in conflicts(now) if each not in old)
+    here, there = {entry.id for entry in before}, {entry.id for entry in brought.diary}
+    return Imported(source, len(brought.diary), new, kept, written, found,
+                    doubled(now, here - there, there - here))
 
 
 def take_in(garden: Path, entries: Sequence[Entry]) -> int:

@@ -31,3 +31,5 @@ class Expected:
     """litres on a square metre of its ground, where that wants it; nought while its drill alone does"""
     thirst_why: str
     """in the words of the water told for that day"""
+    dried: float
+    """share of years in which, nobody watering, its seed had sprouted and dried by today"""

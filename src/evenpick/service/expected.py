@@ -21,19 +21,19 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Reading
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.garden.record import Sowing
 from evenpick.learn.observed import seen_days, sow_days
-from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.grow import dried_by, grow, parameter_draws
 from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
 from evenpick.service.expectation import Dates, Expected
 from evenpick.service.season_weather import season_weather, with_readings
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.water_answer import ON_THE_DRILL, WaterDay
 from evenpick.service.watered import Season, today_of, unrecorded
-from evenpick.soil.texture import soil_named
 
 LEAD, AHEAD, BACK = 60, 430, 400
 """days of weather before a sowing, after the day asked and before it"""
@@ -46,7 +46,7 @@ LEAST_YEARS = 0.2
 
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
-    seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued, soil: str = "loam",
+    seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued, seedbed: Seedbed = LOAM,
     lowest: float = inf,
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
@@ -55,8 +55,10 @@ def expected(
     found: dict[str, Expected] = {}
     for start in sorted({_axis(sowing, on) for sowing in sowings}):
         season = season_weather(site, choice, start, day_number(on) - start + AHEAD, {}, seed)
-        settings = Settings(with_readings(fewer(season.weather, MOST_YEARS), readings), lowest=lowest)
-        ground = Season(site, soil_named(soil), settings, unrecorded(settings), day_number(on) - start)
+        settings = Settings(
+            with_readings(fewer(season.weather, MOST_YEARS), readings), unwatered(site, seedbed), lowest
+        )
+        ground = Season(site, settings, unrecorded(settings), day_number(on) - start, seedbed)
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)
@@ -107,9 +109,12 @@ def _of_kind(
     cover, way = kind[0].cover, way_of(crop, kind[0].fact.way)
     start, sow = settings.weather.start, sow_days(crop, kind, settings)
     factor = parameter_draws(crop, settings.weather.years, seed)
-    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen_days(kind, start))
+    seen = replace(seen_days(kind, start), alive=np.full(sow.size, today))
+    outcome = grow(crop, way, cover, settings, sow, factor, crop.purposes[0], seen)
+    dried = dried_by(today, crop, way, cover, settings, sow, seen)
     night = settings.cover(cover).air.tmin[:, today : today + NIGHTS].min(axis=1)
-    return {sowing.id: _one(outcome, i, crop, night, start, today) for i, sowing in enumerate(kind)}
+    return {sowing.id: _one(outcome, i, crop, night, start, today, float(dried[i]))
+            for i, sowing in enumerate(kind)}
 
 
 def _thirsty(expect: Expected, day: WaterDay | None) -> Expected:
@@ -120,7 +125,9 @@ def _thirsty(expect: Expected, day: WaterDay | None) -> Expected:
                    per_m2=0.0 if drill else day.per_m2, thirst_why=day.why)
 
 
-def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int) -> Expected:
+def _one(
+    outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today: int, dried: float
+) -> Expected:
     lives = (outcome.fate[:, i] == Fate.GOOD) | (outcome.fate[:, i] == Fate.HEAT)
     up, place, never = outcome.up[:, i], outcome.place[:, i], outcome.never
     out = _dates(place, place < never, start) if outcome.way.name == "raised" else None
@@ -128,7 +135,7 @@ def _one(outcome: Outcome, i: int, crop: Crop, night: Floats, start: int, today:
     kill = _killed_below(crop, today + start, out or _dates(up, up < never, start), first)
     return Expected(
         _dates(up, up < never, start), out, first, _dates(outcome.last[:, i], lives, start),
-        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0, 0.0, "",
+        float(lives.mean()), kill, float((night < kill).mean()), 0.0, 0.0, 0.0, "", dried,
     )
 
 

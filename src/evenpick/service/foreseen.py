@@ -59,7 +59,7 @@ def _reckoned(
     from evenpick.service.learning import as_kept
 
     return expected(described.site, described.weather, sowings, readings, on, as_here=as_kept(learned),
-                    soil=described.soil, lowest=described.lowest)
+                    seedbed=described.seedbed, lowest=described.lowest)
 
 
 def _kept(book: Book) -> Mapping[str, Expected]:

@@ -141,7 +141,10 @@ class _Sown:
             if self.sowing.fact.way == "planted":
                 late = tell("{sown}; nine years in ten it is up by now: if not, dig one up to see, and plant "
                             "again in time", sown=sown)
-            yield self.job("look", expect.up[2], late)
+            if expect.dried >= LIKELY:
+                yield self.job("look", min(on, expect.up[2]), self._dry(sown, expect.dried))
+            else:
+                yield self.job("look", expect.up[2], late)
         if self.sowing.on_bench and expect.out is not None:
             out = expect.out[1]
             if self.sowing.cover != "tunnel" and not self._had("hardened off"):
@@ -150,6 +153,12 @@ class _Sown:
             yield self.job("plant out", out,
                            tell("{sown}; when it is ready and the ground is warm enough",
                                                   sown=sown))
+
+    def _dry(self, sown: str, dried: float) -> str:
+        dead = tell("its seed had sprouted when the drill dried") if dried > 0.98 else tell(
+            "in {dried:.0f} years of 10 its seed had sprouted when the drill dried", dried=dried * 10)
+        return tell("{sown}, not watered since: {dead}; dig for a seed, and sow again before rain, or where "
+                    "a can keeps it moist until it is up", sown=sown, dead=dead)
 
     def _seen_up(self) -> bool:
         sowing = self.sowing

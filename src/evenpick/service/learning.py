@@ -19,7 +19,7 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Relearned
-from evenpick.garden.garden import WeatherChoice, Wish
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice, Wish
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Figures, Learned
 from evenpick.learn.observed import seen_days, sow_days, timing, yields
@@ -30,6 +30,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.service.expected import alike, of_each_type
 from evenpick.service.plan_answer import GrownHere
 from evenpick.service.season_weather import season_weather, with_readings
+from evenpick.service.seedbeds import unwatered
 
 FORTNIGHT = 14
 """days from the opening of a wish in which a first picking may have waited for it (our choice)"""
@@ -72,10 +73,10 @@ def as_kept(kept: Iterable[GrownHere]) -> AsHere:
 
 def learn_from(
     site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED, lowest: float = inf,
-    wishes: Sequence[Wish] = (),
+    wishes: Sequence[Wish] = (), seedbed: Seedbed = LOAM,
 ) -> Lessons:
     """Everything that the sowings in the diary teach, less what was left out or reset; `lowest` as of
-    `Settings`. What stood until it was wished for teaches no timing."""
+    `Settings`, `seedbed` as of `outlook`. What stood until it was wished for teaches no timing."""
     readings = record.readings
     times: list[Evidence] = []
     weights: list[Evidence] = []
@@ -85,7 +86,7 @@ def learn_from(
         start = min(sowing.day - sowing.before for sowing in sowings) - LEAD
         days = sowings[-1].day - start + FOLLOWED
         season = season_weather(site, choice, start, days, {}, seed).weather
-        settings = Settings(with_readings(season, readings), lowest=lowest)
+        settings = Settings(with_readings(season, readings), unwatered(site, seedbed), lowest)
         for kind in alike(sowings):
             there = settings.raising(kind[0].fact.bought)
             crop = load_catalogue().crop(kind[0].fact.crop)

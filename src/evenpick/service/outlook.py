@@ -99,7 +99,7 @@ def outlook(
     return OutlookAnswer(
         site, weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover,
         want.purpose.name, sow,
-        emergence=_band(outcome, outcome.up, outcome.up < outcome.never),
+        emergence=_band(outcome, outcome.up, (outcome.up < outcome.never) & (outcome.fate != Fate.DRIED)),
         planting_out=_planting(outcome), first_picking=_band(outcome, outcome.first, _lived(outcome)),
         last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
         members=weather.years, drill=_drill(outcome, settings, site, seedbed),

@@ -14,9 +14,10 @@ from evenpick.crops.labour import labour
 from evenpick.crops.seed import Keeping
 from evenpick.garden.garden import Garden
 from evenpick.garden.tin import Tinned
-from evenpick.plan.given import together
+from evenpick.outlook.ripening import keeps, lies
+from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
-from evenpick.plan.limits import Season
+from evenpick.plan.limits import Season, picked_when_there
 from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
@@ -32,13 +33,28 @@ def season_of(
     crops: Mapping[str, Crop], horizon: Horizon, years: int, packets: Sequence[Tinned],
 ) -> Season:
     """All that the plan keeps to beside the ground itself; `years` of the ensemble, `packets` in the tin."""
-    given = together([given_by(stood, wanted), given_anyway(garden.anyway, wanted, horizon, years)])
+    gone = weeks_gone(garden, horizon)
+    anyway = given_anyway(garden.anyway, wanted, horizon, years)
+    given = together([*(given_there(one, wanted, gone) for one in stood), anyway_there(anyway, gone)])
     away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
         decided.not_then, away, _tin(garden, crops, packets, day_date(horizon.begin)),
-        week_minutes(garden, horizon), weeks_gone(garden, horizon),
+        week_minutes(garden, horizon), gone,
     )
+
+
+def given_there(one: Grown, wanted: Sequence[WantedItem], gone: Bools | None) -> Given:
+    """What a standing sowing gives, as far as somebody is there to pick it."""
+    found = given_by([one], wanted)
+    kept, lying = (np.full(found.kg.size, weeks(one.crop)) for weeks in (keeps, lies))
+    return picked_when_there(found, gone, kept, lying)
+
+
+def anyway_there(anyway: Given, gone: Bools | None) -> Given:
+    """The same of what comes anyway, which is eaten in its week."""
+    none = np.zeros(anyway.kg.size, dtype=np.int64)
+    return picked_when_there(anyway, gone, none, none)
 
 
 def weeks_gone(garden: Garden, horizon: Horizon) -> Bools | None:

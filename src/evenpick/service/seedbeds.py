@@ -7,13 +7,15 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
+from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Seedbed
-from evenpick.outlook.drying import Unwatered, damp_and_wind
+from evenpick.outlook.drying import LETS_RAIN_IN, Unwatered, as_followed, damp_and_wind
+from evenpick.outlook.grow import LEAST_STAND
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import reference_et
-from evenpick.soil.seedbed import DEADLY, Watering, bed_of, dry_spell, routine, sprouted
-from evenpick.soil.texture import soil_named
+from evenpick.soil.seedbed import DEADLY, Watering, bed_of, routine
+from evenpick.soil.texture import Soil, soil_named
 
 RUN_UP = 20
 """days of bare ground before the sowing, after which its start is forgotten"""
@@ -28,22 +30,40 @@ def unwatered(site: Site, seedbed: Seedbed) -> Unwatered | None:
     return None if seedbed.watered else Unwatered(soil_named(seedbed.soil), site.height_m or 0.0)
 
 
+def nobody_waters(seedbed: Seedbed, cover: CoverName) -> bool:
+    """Whether the garden says so of ground under that cover; a tunnel is watered or is no tunnel."""
+    return not seedbed.watered and cover in LETS_RAIN_IN
+
+
 def drill_dries(outcome: Outcome, settings: Settings, site: Site, soil: str) -> tuple[float, float]:
-    """Share of the years in which the first drill of an outcome dries out when its seed has sprouted: not
+    """Share of the years in which the first drill of an outcome is lost to drought (water.md, 20): not
     watered at all, and watered by the routine."""
-    sow, up, cover = int(outcome.sow[0]), outcome.up[:, 0].astype(np.int64), outcome.cover
+    untouched, routinely = (
+        lost_dry(outcome.crop, outcome.cover, int(outcome.sow[0]), settings, site, soil_named(soil), step)
+        for step in (Watering.NONE, Watering.MOIST)
+    )
+    return untouched, routinely
+
+
+def lost_dry(
+    crop: Crop, cover: CoverName, sow: int, settings: Settings, site: Site, soil: Soil, step: Watering
+) -> float:
+    """Share of the years in which a drill of axis day `sow`, watered as far as `step` goes, is lost: by the
+    reckoning of the fate, on ground followed from some weeks before the sowing."""
+    here, emergence = settings.cover(cover), crop.emergence
+    days = np.full((here.years, 1), sow)
+    moist = here.soil_clock(emergence).reach(days, emergence.thermal_time)
     begin = max(sow - RUN_UP, 0)
-    here = slice(begin, min(int(up.max()) + 1, outcome.never))
-    rain, et0 = drawn(settings, cover, site, here, sow)
-    bed = bed_of(soil_named(soil), outcome.crop.spacing.depth)
-    starts = np.full(up.size, sow - begin)
-    since = sprouted(starts, up - begin)
-
-    def share(step: Watering) -> float:
-        held = routine(rain, et0, starts, up - begin, bed, step).held
-        return float(dry_spell(held <= DEADLY * bed.dry, since, up - begin).mean())
-
-    return share(Watering.NONE), share(Watering.MOIST)
+    rain, et0 = drawn(settings, cover, site, slice(begin, here.days), sow)
+    bed = bed_of(soil, crop.spacing.depth)
+    held = routine(rain, et0, days[:, 0] - begin, moist[:, 0] - begin, bed, step).held
+    dry = np.zeros((here.years, here.days), dtype=bool)
+    dry[:, begin:] = held <= DEADLY * bed.dry
+    drill = as_followed(here, ("a drill", soil, crop.spacing.depth, sow, step), dry)
+    up = moist  # a drill kept moist comes up on its day: one dry evening does no harm
+    if step < Watering.MOIST:
+        up = drill.clock(emergence).reach(days, emergence.thermal_time)
+    return float((drill.living(emergence, days, up) < LEAST_STAND).mean())
 
 
 def drawn(

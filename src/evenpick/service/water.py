@@ -13,13 +13,14 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.climate.weather import WeatherYears
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked, asked
 from evenpick.service.season_weather import season_weather
+from evenpick.service.seedbeds import nobody_waters, unwatered
 from evenpick.service.water_answer import StepWorth, WaterAnswer
 from evenpick.service.water_course import Sown, course, steps_worth, strips
-from evenpick.service.water_days import Course, due_days
+from evenpick.service.water_days import Course, due_days, left_dry
 from evenpick.soil.crop_coefficients import crop_water
 from evenpick.soil.texture import soil_named
 
@@ -32,6 +33,9 @@ OFTEN = 0.1
 MEASURED_AIR = later("What the air draws is reckoned with wind and damp as the record has them, wind at 2 m "
                      "above short grass (FAO-56 equation 47 brings it there); on days without them with 2 "
                      "m/s and dew at the night's lowest, and under any cover with 0.5 m/s and the same dew.")
+FULL = later("The ground is taken to have been full {lead} days before the sowing and watered as told here.")
+LEFT = later("The ground is taken to have been full {lead} days before the sowing and left to the rain "
+             "since. No water is taken to rise from below, which makes this the worst case.")
 SOAKED_SOWN = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
                     "sown and watered as told here.")
 SOAKED_PLANTED = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it "
@@ -58,19 +62,23 @@ def water(
     way: str | None = None,
     rain: Mapping[date, float] | None = None,
     seed: int = DEFAULT_SEED,
+    watered: bool = True,
 ) -> WaterAnswer:
     """What to water on a day and in the fortnight from it, for one crop sown on one day.
 
     rain: mm by day from the grower's own gauge, before the record's. Raises UnknownCrop, BadRequest,
-    BadWeatherFile. The crop is sown in place where it can be, unless `way` says otherwise.
+    BadWeatherFile. The crop is sown in place where it can be, unless `way` says otherwise. Ground that can't
+    be `watered` is left to the rain, and told what that costs.
     """
     want, ground_kind = asked(crop, cover, _way(crop, way), None), soil_named(soil)
     day = on or max(date.today(), sow)
     _within(sow, day)
     start, days = day_number(sow) - LEAD, LEAD + FOLLOWED
     season = season_weather(site, choice, start, days, rain or {}, seed)
-    sown = Sown(want, LEAD, np.ones((season.weather.years, 1)))
-    followed = course(sown, Settings(season.weather), site, ground_kind)
+    seedbed = Seedbed(soil, watered)
+    left = nobody_waters(seedbed, want.cover)
+    sown = Sown(want, LEAD, np.ones((season.weather.years, 1)), watered=not left)
+    followed = course(sown, Settings(season.weather, unwatered(site, seedbed)), site, ground_kind)
     told = due_days(followed, season.rained, day_number(day) - start, SHOWN, day, strips(want))
     steps = steps_worth(sown, Settings(season.years), site, ground_kind) if want.way.name == "direct" else ()
     named = want.crop.key, want.crop.name, want.way.name, want.cover, ground_kind.name
@@ -78,7 +86,8 @@ def water(
         site, season.weather.origin, *named, sow, day, want.crop.spacing.row, strips(want).band,
         up_days(followed, start), told,
         next((one.when for one in told if one.advice == "water"), None),
-        steps, (*notes_on(want, season.weather, steps), *season.notes), CAUTIONS,
+        steps, (*notes_on(want, season.weather, steps, not left), *season.notes), CAUTIONS,
+        left_dry(followed, day_number(day) - start),
     )
 
 
@@ -114,14 +123,15 @@ def told_air(weather: WeatherYears) -> str:
     return tell(USUAL_AIR if weather.vapour_pressure is None else MEASURED_AIR)
 
 
-def notes_on(want: Asked, weather: WeatherYears, steps: Sequence[StepWorth]) -> Sequence[str]:
+def notes_on(
+    want: Asked, weather: WeatherYears, steps: Sequence[StepWorth], watered: bool = True
+) -> Sequence[str]:
     plant = crop_water(want.crop.key)
-    notes = [tell("The ground is taken to have been full {lead} days before the sowing and watered as "
-                  "told here.", lead=LEAD)]
+    notes = [tell(FULL if watered else LEFT, lead=LEAD)]
     if want.cover == "tunnel":
         notes = [tell(SOAKED_SOWN if want.way.name == "direct" else SOAKED_PLANTED)]
     notes.append(told_air(weather))
-    if steps and steps[-1].dries >= OFTEN:
+    if watered and steps and steps[-1].dries >= OFTEN:
         notes.append(tell("Watered every morning the drill still dries in {dries:.0%} of years: in hot "
                           "weather water twice a day or shade it.", dries=steps[-1].dries))
     if plant.stand_in:

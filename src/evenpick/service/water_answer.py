@@ -51,10 +51,23 @@ class StepWorth:
     step: str
     dries: float
     """share of years in which the seed's layer dries before it is up"""
+    lost: float
+    """share of years in which that costs the sowing"""
     moist_after: float
     """days from coming up to the first dry evening, the middle year (14: or more)"""
     per_metre: float
     """litres on a metre of drill up to then, the middle year"""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftDry:
+    """What ground that nobody waters costs a sowing."""
+
+    lost: float
+    """share of years in which drought takes its drill, the season so far in all of them; 0 once it is up"""
+    short: tuple[float, float, float]
+    """share of the water it could have drawn so far that it went without: the wet year, the middle, the dry;
+    its yield falls by about as much (allen1998, equation 90; Ky of vegetables near 1: table 24, memory)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +95,8 @@ class WaterAnswer:
     """only for what is sown in place"""
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
+    left: LeftDry | None = None
+    """what it costs that nobody waters there; None where somebody does"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +123,8 @@ class WaterRow:
     """the first of the fortnight's days on which water is due in half of the years"""
     watered: date | None
     """the last day on which the diary says that it, or its bed, was watered"""
+    left: LeftDry | None = None
+    """what it costs that nobody waters there; None where somebody does"""
 
 
 @dataclass(frozen=True, slots=True)

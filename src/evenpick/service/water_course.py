@@ -15,7 +15,7 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
-from evenpick.service.seedbeds import BAND, drawn
+from evenpick.service.seedbeds import BAND, drawn, lost_dry
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
@@ -48,6 +48,8 @@ class Sown:
     """on its thermal time; (years, 1)"""
     seen: Seen | None = None
     """when it was seen to be up and was planted out"""
+    watered: bool = True
+    """by the routine; else nobody waters it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +83,7 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     ground = ground.over(here)
     begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
-    moist = want.way.name == "direct" or want.crop.key in SLIPS
-    step = Watering.ONE_MORE if moist else Watering.DRILL
+    step = _routine(sown)
     drill = routine(ground.rain, ground.et0, begin, up, bed, step)
     crop = growing(plant, begin, up, end, days, *kcb)
     kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)
@@ -90,14 +91,24 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     young = plant.stages[0] if want.way.name == "direct" else 0.0
     rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
     stands = (axis > up[:, None]) & (axis <= end[:, None])
-    let_go = np.where(stands, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
+    due = stands & sown.watered
+    let_go = np.where(due, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
     poured = drill.watered * strips(want).share
     made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY)
     fallen = settings.cover(want.cover).air.rain[:, here]
     return Course(
         want.way.name, fallen, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed, drill,
-        made,
+        made, np.where(stands, crop.kcb * ground.et0, 0.0), sown.watered,
+        float((outcome.fate[:, 0] == Fate.DRIED).mean()),
     )
+
+
+def _routine(sown: Sown) -> Watering:
+    """How far the ground is watered: drills and slips until they are up, other plants as they are set."""
+    if not sown.watered:
+        return Watering.NONE
+    moist = sown.want.way.name == "direct" or sown.want.crop.key in SLIPS
+    return Watering.ONE_MORE if moist else Watering.DRILL
 
 
 def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple[StepWorth, ...]:
@@ -111,7 +122,9 @@ def steps_worth(sown: Sown, settings: Settings, site: Site, soil: Soil) -> tuple
         drill = routine(ground.rain, ground.et0, sow, up, bed, watering)
         holds = float(np.median(days_moist(drill.dry, up, AFTER)))
         poured = float(np.median(drill.watered.sum(axis=1)))
-        worth.append(StepWorth(words, float(dry_spell(drill.dry, sow, up).mean()), holds, poured * band))
+        lost = lost_dry(want.crop, want.cover, sown.at, settings, site, soil, watering)
+        often = float(dry_spell(drill.dry, sow, up).mean())
+        worth.append(StepWorth(words, often, lost, holds, poured * band))
     return tuple(worth)
 
 

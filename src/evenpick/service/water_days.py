@@ -10,8 +10,8 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.language import tell
 from evenpick.base.trade import WayName
-from evenpick.service.water_answer import Advice, Phase, WaterDay
-from evenpick.soil.seedbed import LEAST_WATERING, Bed, Drill
+from evenpick.service.water_answer import Advice, LeftDry, Phase, WaterDay
+from evenpick.soil.seedbed import DEADLY, LEAST_WATERING, Bed, Drill
 from evenpick.soil.water_balance import Balance
 
 LIKELY, POSSIBLE = 0.5, 0.1
@@ -40,6 +40,24 @@ class Course:
     bed: Bed
     drill: Drill
     balance: Balance
+    asked: Floats
+    """mm that what stands would draw had it water enough (Kcb ET0)"""
+    watered: bool
+    """else nobody waters it"""
+    dried: float
+    """share of years in which its drill is lost to drought, nobody watering"""
+
+    def short(self, at: int) -> tuple[float, float, float]:
+        """Share of the water it could have drawn that it went without up to day `at`: in the wet year, the
+        middle one and the dry; noughts where nothing stands yet."""
+        asked, drew = (every[:, : at + 1].sum(axis=1) for every in (self.asked, self._drew))
+        share = 1.0 - np.divide(drew, asked, out=np.ones_like(asked), where=asked > 0)
+        low, middle, high = np.quantile(np.clip(share, 0.0, 1.0), (0.1, 0.5, 0.9))
+        return float(low), float(middle), float(high)
+
+    @property
+    def _drew(self) -> Floats:
+        return np.asarray(np.where(self.asked > 0, self.balance.transpiration, 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +103,12 @@ def _day(course: Course, recorded: bool, at: int, when: date, strips: Strips) ->
     )
 
 
+def left_dry(course: Course, at: int) -> LeftDry | None:
+    """What it costs up to day `at`, and its drill from there on, that nobody waters; None where somebody
+    does."""
+    return None if course.watered else LeftDry(course.dried, course.short(at))
+
+
 def phase_at(course: Course, at: int) -> Phase:
     """The phase that most years are in."""
     middle = {name: float(np.median(getattr(course, name))) for name in ("begin", "up", "rooted", "end")}
@@ -108,6 +132,8 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
             return tell("not planted out yet")
         case "over":
             return tell("its picking is over")
+    if not course.watered:
+        return _untouched_words(course, phase, at, slowed)
     wet = advice != "water" and float(np.median(course.rain[:, at])) >= WET
     if phase == "sow":
         return _sow_words(course, advice, wet)
@@ -117,6 +143,25 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
     if wet:
         return tell("the day's rain does it")
     return _seed_words(course, phase, advice, at, deep)
+
+
+def _untouched_words(course: Course, phase: Phase, at: int, slowed: bool) -> str:
+    """Of ground that nobody waters."""
+    if phase in ("rooting", "growing"):
+        return tell("growth slows for want of rain") if slowed else tell("enough in the ground")
+    held = float(np.median(course.drill.held[:, at]))
+    if phase == "sow":
+        dry = held <= course.bed.dry
+        if course.way == "direct":
+            return tell("dry: sow before rain") if dry else tell("moist already: sow, cover")
+        return tell("dry: plant before rain") if dry else tell("moist already: plant and firm")
+    if course.way == "planted":
+        return _seed_words(course, phase, "leave", at, deep=False)
+    if held <= DEADLY * course.bed.dry:
+        return tell("too dry for seed: it waits, and what has sprouted dies")
+    if held <= course.bed.dry:
+        return tell("dry at the seed by evening")
+    return tell("moist at the seed: {left:.0%} left by evening", left=held / course.bed.upper)
 
 
 def _sow_words(course: Course, advice: Advice, wet: bool) -> str:

@@ -18,16 +18,18 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Watered
+from evenpick.garden.garden import Seedbed
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
 from evenpick.service.outlook import Asked
+from evenpick.service.seedbeds import nobody_waters
 from evenpick.service.water import LEAD
 from evenpick.service.water_answer import WaterDay
 from evenpick.service.water_course import Sown, course, strips
 from evenpick.service.water_days import Course, due_days
-from evenpick.soil.texture import Soil
+from evenpick.soil.texture import Soil, soil_named
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,17 @@ class Season:
     """What every sowing of a garden shares as at one day."""
 
     site: Site
-    soil: Soil
     settings: Settings
     recorded: Bools
     """axis days whose weather was measured; (days,)"""
     today: int
     """axis day"""
+    seedbed: Seedbed
+    """whether its ground is watered"""
+
+    @property
+    def soil(self) -> Soil:
+        return soil_named(self.seedbed.soil)
 
     @property
     def start(self) -> int:
@@ -69,7 +76,8 @@ def followed(season: Season, want: Asked, sow: int, diary: Sequence[Sowing], cou
     at, settings = sow - season.start, season.settings
     first = max(at - LEAD, 0)
     factor = parameter_draws(want.crop, settings.weather.years, DEFAULT_SEED)
-    sown = Sown(want, at, factor, seen_days(diary, season.start) if diary else None)
+    seen = replace(seen_days(diary, season.start), alive=np.full(1, season.today)) if diary else None
+    sown = Sown(want, at, factor, seen, not nobody_waters(season.seedbed, want.cover))
     made = course(sown, settings, season.site, season.soil, slice(first, season.today + count))
     told = due_days(made, season.recorded[first:], season.today - first, count, _day(season), strips(want))
     return Followed(want, made, season.start + first, told)

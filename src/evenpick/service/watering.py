@@ -26,16 +26,19 @@ from evenpick.service.learning import as_kept
 from evenpick.service.outlook import Asked
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.season_weather import season_weather
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
 from evenpick.service.water import CAUTIONS, LEAD, SHOWN, notes_on, told_air, up_days, water
 from evenpick.service.water_answer import ON_THE_DRILL, WaterAnswer, WaterDay, WateringAnswer, WaterRow
 from evenpick.service.water_course import strips
+from evenpick.service.water_days import left_dry
 from evenpick.service.watered import Followed, Season, followed, last_watered, wanted
-from evenpick.soil.texture import Soil, soil_named
 
 ADVICE = ("water", "perhaps", "leave")
+UNWATERED = later("The garden file says that drills in the open can't be watered: what stands there is told "
+                  "as left to the rain since its sowing, and no water is asked for it.")
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
              "soaked on the day before it is sown or planted, both watered as told here since.")
 
@@ -52,7 +55,10 @@ class _Season:
     recorded: Bools
     origin: ClimateOrigin
     as_here: AsHere
-    soil: Soil
+
+    @property
+    def soil(self) -> str:
+        return self.garden.soil
 
 
 def watering(garden: Path, on: date) -> WateringAnswer:
@@ -68,9 +74,14 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     rows += _to_sow(garden, season)
     bench = tuple((one.id, _name(one)) for one in growing if one.on_bench)
     return WateringAnswer(
-        season.garden.site, season.origin, on, season.soil.name, tuple(sorted(rows, key=_need)), bench,
-        (tell(FULL, lead=LEAD), told_air(season.settings.weather)), CAUTIONS,
+        season.garden.site, season.origin, on, season.soil, tuple(sorted(rows, key=_need)), bench,
+        _notes(season), CAUTIONS,
     )
+
+
+def _notes(season: _Season) -> tuple[str, ...]:
+    said = tell(FULL, lead=LEAD), told_air(season.settings.weather)
+    return said if season.garden.watered else (tell(UNWATERED), *said)
 
 
 def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
@@ -90,11 +101,12 @@ def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
     sow = day_date(one.day)
     worth = () if want.way.name != "direct" else water(
         described.site, described.weather, want.crop.key, sow, sow, described.soil, one.cover, "direct").steps
-    named = want.crop.key, _name(one), want.way.name, want.cover, season.soil.name
+    named = want.crop.key, _name(one), want.way.name, want.cover, season.soil
     return WaterAnswer(
         described.site, season.origin, *named, sow, on, want.crop.spacing.row, strips(want).band,
         up_days(followed.course, followed.start), followed.days, _next_due(followed.days), worth,
-        tuple(notes_on(want, season.settings.weather, worth)), CAUTIONS,
+        tuple(notes_on(want, season.settings.weather, worth, followed.course.watered)), CAUTIONS,
+        left_dry(followed.course, number - followed.start),
     )
 
 
@@ -104,10 +116,10 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
     start = min([number - BACK, *(one.day - LEAD for one in sowings)])
     made = season_weather(described.site, described.weather, start, number - start + AHEAD, {}, DEFAULT_SEED)
     return _Season(
-        described, plan, number, start, Settings(fewer(made.weather, MOST_YEARS), lowest=described.lowest),
-        made.rained,
-        made.weather.origin,
-        as_kept(() if plan is None else plan.learned), soil_named(described.soil),
+        described, plan, number, start, Settings(
+            fewer(made.weather, MOST_YEARS), unwatered(described.site, described.seedbed), described.lowest),
+        made.rained, made.weather.origin,
+        as_kept(() if plan is None else plan.learned),
     )
 
 
@@ -123,7 +135,7 @@ def _asked(season: _Season, crop: str, cover: CoverName, way: WayName) -> Asked:
 
 def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> Followed:
     today = season.on - season.start
-    of_day = Season(season.garden.site, season.soil, season.settings, season.recorded, today)
+    of_day = Season(season.garden.site, season.settings, season.recorded, today, season.garden.seedbed)
     return followed(of_day, want, sow, diary, SHOWN)
 
 
@@ -132,7 +144,7 @@ def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> Wa
     return WaterRow(
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
         day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),
-        last_watered(one, record, season.on),
+        last_watered(one, record, season.on), left_dry(followed.course, season.on - followed.start),
     )
 
 
@@ -145,10 +157,12 @@ def _to_sow(garden: Path, season: _Season) -> Iterator[WaterRow]:
     for one in season.plan.sowings:
         if one.id in due and one.way != "raised":
             want = _asked(season, one.crop, one.cover, one.way)
-            days = _followed(season, want, season.on, []).days
+            followed = _followed(season, want, season.on, [])
+            days = followed.days
             yield WaterRow(
                 None, one.id, one.crop, one.name, one.way, one.cover, together(one.beds) or None, on,
                 one.area_m2, days[0], _litres(days[0], one.area_m2, want), _next_due(days), None,
+                left_dry(followed.course, season.on - followed.start),
             )
 
 

@@ -13,6 +13,7 @@ import numpy as np
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, short_date
 from evenpick.base.language import later, tell
+from evenpick.base.trade import Judgement
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -73,6 +74,9 @@ VALUES = {
     "bulbing.cold_days": (later("such cold is to last"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
+MOSTLY, SELDOM = 0.5, 0.3
+"""share of years in which what nobody waters gives something: below the first its day is not in its good
+time, below the second it is not recommended, as of what seldom succeeds"""
 YEAR_OF_NONE = 2000  # a leap year, for a day that is of no year
 REASONED = {TOO_DARK: "sonomafall"}
 """what speaks against a day by a published rule of its own"""
@@ -102,18 +106,26 @@ def why(
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed, lowest)
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
+    judgement, against = _as_watered(made.judged(day), made.score.against[day], told)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
     reasons = {made.score.against[day]}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
-        made.judged(day), made.score.against[day],
-        steep if np.isfinite(steep) else None,
+        judgement, against, steep if np.isfinite(steep) else None,
         (*hazards(told), *_other_losses(made, day, told.cut_short), *_of_drill(told)),
         tuple(values(grown)),
         tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
+
+
+def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[Judgement, str]:
+    """A day is judged as of a watered drill; where nobody can water, by the years in which it lives too."""
+    good, dried = (dict(told.fates)[FATE_WORDS[fate]] for fate in (Fate.GOOD, Fate.DRIED))
+    if judged == "not" or dried == 0 or good >= MOSTLY:
+        return judged, against
+    return "possible" if good >= SELDOM else "not", FATE_WORDS[Fate.DRIED]
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:

@@ -27,7 +27,7 @@ DRY_EVENINGS = 2
 LEAST_WATERING = 1.0
 """mm: less is not worth a can"""
 SPROUTED = 0.5
-"""of the days to coming up, after which the root is out: until then seed may dry and swell, from then on
+"""of the warmth to coming up, after which the root is out: until then seed may dry and swell, from then on
 it dies of it (hegarty1977; where the half lies: memory)"""
 DEADLY = 0.5
 """of the water at wilting point: halfway to air-dry (own choice; the trial calls its drought severe)"""
@@ -169,13 +169,6 @@ def dry_spell(dry: Bools, first: Ints, last: Ints) -> Bools:
     days = np.arange(dry.shape[1])[None, :]
     counted = dry & (days >= first[:, None]) & (days < last[:, None])
     return np.asarray((counted[:, 1:] & counted[:, :-1]).any(axis=1))
-
-
-def sprouted(sow: Ints, up: Ints) -> Ints:
-    """The day from which a sowing can't dry without loss, of days of sowing and of coming up. What is up in
-    two or three days leaves no two evenings from its half on: of that the last two before it is up count."""
-    half = sow + np.ceil(SPROUTED * (up - sow)).astype(np.int64)
-    return np.asarray(np.maximum(np.minimum(half, up - DRY_EVENINGS), sow))
 
 
 def days_moist(dry: Bools, first: Ints, most: int) -> Ints:

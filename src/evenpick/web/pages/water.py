@@ -15,7 +15,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry, Watered
 from evenpick.report import watering as report
 from evenpick.report.place import weather_notes
-from evenpick.report.water import spread, water_blocks
+from evenpick.report.water import left_words, spread, water_blocks
 from evenpick.report.words import percent
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already
@@ -45,9 +45,10 @@ def water_page(
         begun = day_of(request, sow, "sow")
         return _fortnight(request, asked(about, crop, begun, max(when, begun), cover, soil), "")
     answer = round_of(about, when)
-    due, look, had, left = report.sorted_rows(answer)
+    due, look, had, left, dry = report.sorted_rows(answer)
     return show(
         request, "water.html", tell("Water"), "/water", answer=answer, due=due, look=look, had=had, left=left,
+        dry=dry, cost=left_words,
         day=when, what=report.what, where=report.where, in_all=report.in_all, spread=spread, percent=percent,
         next=lambda row: report.next_words(row, answer), years=report.YEARS, none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
@@ -96,7 +97,8 @@ def asked(
     ground = soil or about.described().soil
     return about.latest.get(
         ("water", crop, sow, when, cover, ground, way),
-        lambda: answer_water(*garden_site(about.garden), crop, sow, when, ground, cover_of(cover), way),
+        lambda: answer_water(*garden_site(about.garden), crop, sow, when, ground, cover_of(cover), way,
+                             watered=about.described().watered),
     )
 
 
