@@ -59,7 +59,7 @@ def test_losses_are_those_of_all_that_is_grown_together() -> None:
 
 def test_each_farm_keeps_to_its_own_ground_and_counts() -> None:
     both = joined([half(), half()], ["hill", "valley"])
-    more = replace(both.request, wanted=8.0 * both.request.wanted)  # more than one farm can grow
+    more = replace(both.request, wanted=16.0 * both.request.wanted)  # more than one farm can grow
     areas = mended(more, np.zeros(len(both.options))).areas
     used, limit = both.request.grounds.used(areas), both.request.grounds.limit
     assert (used <= limit + 1e-6).all()
@@ -74,7 +74,7 @@ def test_each_farm_keeps_to_its_own_ground_and_counts() -> None:
 def test_what_a_farms_counts_shut_is_shut_in_a_row_of_its_own() -> None:
     """So that what is in the way can be told of the farm whose limit it is."""
     both = joined([half(), half()], ["one", "other"])
-    more = replace(both.request, wanted=8.0 * both.request.wanted)
+    more = replace(both.request, wanted=16.0 * both.request.wanted)
     areas = mended(more, np.zeros(len(both.options))).areas
     kept, _ = keep_to_counts(both, areas, [
         Counts(sowings_a_week=1), Counts(packets=1, farm=1), Counts(sowings_a_week=1, farm=1)])

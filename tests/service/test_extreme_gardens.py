@@ -71,7 +71,7 @@ area = "30 m2"
 item = "tomatoes"
 crops = ["tomato"]
 each_week = "5 kg"
-from = "07-01"
+from = "07-12"
 until = "10-15"
 """
     answer = planned(tmp_path, text)

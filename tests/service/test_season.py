@@ -143,7 +143,7 @@ def test_fixed_stays_and_refused_never_comes_back(garden: Path, first: PlanAnswe
 def test_a_mended_plan_is_told_as_one_and_says_what_changed_and_why(
     garden: Path, carried_out: dict[str, str]
 ) -> None:
-    last = list(carried_out.values())[-1]
+    last = list(carried_out.values())[-2]
     write(garden, [(TODAY, Lost(last, "eaten", 0.5, "slugs"), "")])
     plan = make_plan(garden, TODAY, mend=True)
     assert plan.gap is None
