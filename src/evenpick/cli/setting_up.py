@@ -90,8 +90,9 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     first = begin_here(garden, replace(answers, english=english, units=units), catalogue)
     site = first.site
     from evenpick.garden.garden import WeatherChoice
+    from evenpick.garden.likes_but import never_keys
     from evenpick.report.as_json import far_shape
-    from evenpick.report.beginning import left_out, understood
+    from evenpick.report.beginning import left_out, read_back
     from evenpick.report.place import far_said, whereabouts
     from evenpick.service.far_weather import far_weather
 
@@ -99,13 +100,15 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
                  "far": None if far is None else far_shape(far),
+                 "never": list(never_keys(answers.nevers, catalogue)), "needs_m2": first.ground or None,
                  "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
     click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
                     "evenpick plan", garden=garden, place=whereabouts(site)))
     words = own_words(garden)
-    click.echo(understood(answers, words))
+    for said in read_back(answers, first, words):
+        click.echo(said)
     for number, line in enumerate(left_out(first)):
         click.echo(f"- {line}" if number else line)
     if far is not None:

@@ -4,7 +4,7 @@ for as long as it is to be had here; fruits and pods of summer so wherever the s
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -74,13 +74,45 @@ def seasons_here(
         helping.item: _seasons(helping, days(helping, had), days(helping, outdoors), site.lat, start)
         for helping in helpings
     }
+    pace = _pace(map(_likely, every))
     lacking = [helping for helping in helpings if not found[helping.item]]
     tunnel = () if "tunnel" in covers or not lacking else under(
         (key for helping in lacking for key in helping.crops), ["tunnel"])
     return {
-        helping.item: Found(found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel))
+        helping.item: Found(
+            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel),
+            _ground(helping, found[helping.item], pace, start),
+        )
         for helping in helpings
     }
+
+
+def _pace(every: Iterable[Calendar]) -> Mapping[str, float]:
+    """Portions that a square metre gives in a week at most, by crop: of the best day of its windows, the mean
+    of the years, and of the time that it has the ground."""
+    best: dict[str, float] = {}
+    for made in every:
+        days = _sorted_days(made)
+        if days.size:
+            grown = made.outcome.at(days)
+            produce = grown.crop.produce
+            given = (grown.share * grown.quality).mean(axis=0, dtype=np.float64)
+            weeks = np.maximum((grown.last - grown.place.astype(np.int64)).mean(axis=0), 7.0) / 7.0
+            most = float((given / weeks).max()) * produce.kg_per_m2 / produce.portion_kg
+            best[grown.crop.key] = max(best.get(grown.crop.key, 0.0), most)
+    return best
+
+
+def _sorted_days(made: Calendar) -> Ints:
+    """The days of its windows."""
+    return np.unique(np.concatenate([np.zeros(0, np.int64), *map(_within, made.windows)]))
+
+
+def _ground(helping: Helping, seasons: Sequence[Season], pace: Mapping[str, float], start: int) -> float:
+    """As of `Found`."""
+    wanted = sum(any(in_season(*season, *month_day(start, day)) for season in seasons) for day in range(YEAR))
+    best = max((pace.get(key, 0.0) for key in helping.crops), default=0.0)
+    return wanted / YEAR / best if best > 0 else 0.0
 
 
 def _likely(made: Calendar) -> Calendar:
