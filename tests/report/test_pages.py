@@ -123,7 +123,7 @@ def test_what_a_grower_needs_first_stands_within_a_screen() -> None:
         invented.PLAN, sowings=(sowing,) * 200, seed=seed,
         cannot=tuple(f"Item {n}: it can't be had. More of it." for n in range(9)),
         given_up=tuple(GivenUp(f"item {n}", 0.5 - n / 100, "ground") for n in range(30)),
-        notes=("No raising bench is told.",))
+        notes=("No raising bench is told.", "Years were drawn."), granted=("No raising bench is told.",))
     lines = render(plan_page(long, invented.TODAY.jobs, BRITISH)).splitlines()
     first = " ".join(lines[:35])
     for told in ("5 % of what was wanted was not there", "item 0 50 %, item 1 49 %",
@@ -131,6 +131,8 @@ def test_what_a_grower_needs_first_stands_within_a_screen() -> None:
                  "and 32 more", "THIS WEEK"):
         assert told in first, told
     assert "item 4" not in first
+    assert "Years were drawn." not in first
+    assert sum("No raising bench is told." in line for line in lines) == 1
     headings = [line for line in lines if line.isupper()]
     assert headings.index("THIS WEEK") < headings.index("HOW GOOD IT IS") < headings.index("SEED")
     assert headings.index("SEED") < headings.index("SOWINGS OF 2027")

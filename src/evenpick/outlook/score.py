@@ -160,7 +160,7 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
-    losses = {
+    losses: dict[str, Floats] = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
         **_hot(outcome, np.where(lived.any(axis=0), 1.0 - quality, 0.0)),

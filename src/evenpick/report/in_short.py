@@ -36,8 +36,8 @@ def _barest(given_up: Sequence[GivenUp]) -> Iterator[str]:
 def _impossible(cannot: Sequence[str]) -> Iterator[str]:
     """The first sentence of each; the whole of them comes after."""
     for each in cannot[:IMPOSSIBLE]:
-        first, _, more = each.partition(". ")
-        yield f"{first}." if more else first
+        first, _, _ = each.partition(". ")
+        yield sentence(first)
     left = len(cannot) - IMPOSSIBLE
     if left > 0:
         yield tell_n("{n} more wish can't be met; it stands under what can't be had.",

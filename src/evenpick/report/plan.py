@@ -45,7 +45,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
         *in_short(goodness(answer), answer.given_up, answer.cannot, words,
-                  (*answer.notes, *to_order(answer.seed, answer.sowings, words))),
+                  (*answer.granted, *to_order(answer.seed, answer.sowings, words))),
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
@@ -58,10 +58,16 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
         *ground_use(answer.ground, words), *hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words,
                   has_winter(answer.site.lat)),
-        *listed(tell("notes"), tuple(weather_notes(answer.climate, words))), *_again(answer),
+        *listed(tell("notes"), (*_other_notes(answer), *weather_notes(answer.climate, words))),
+        *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),
                      site=title_place(answer.site, words)), tuple(blocks))
+
+
+def _other_notes(answer: PlanAnswer) -> list[str]:
+    """Those that do not stand in short."""
+    return [note for note in answer.notes if note not in answer.granted]
 
 
 def changes(heading: str, told: Sequence[Change], words: Words) -> list[Block]:

@@ -51,5 +51,5 @@ def garden_answer(
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,
         changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
         learned=season.learned, hours=hours_used(work, areas, part.stood, garden, horizon),
-        uncounted=judged.uncounted, away=gone(garden.limits),
+        uncounted=judged.uncounted, away=gone(garden.limits), granted=use.notes,
     )

@@ -52,9 +52,10 @@ def left_dry(
     spans: Sequence[Parched], sowings: Sequence[PlannedSowing], standing: Sequence[StandingSowing]
 ) -> Iterator[str]:
     """For each span what stands in it where no rain keeps it, and what would mend that."""
+    every: tuple[PlannedSowing | StandingSowing, ...] = (*standing, *sowings)
     for span in spans:
         names = dict.fromkeys(
-            each.name for each in (*standing, *sowings)
+            each.name for each in every
             if each.cover in span.covers and _begins(each) <= span.last
             and day_number(each.clear) > span.first
         )

@@ -330,3 +330,5 @@ class PlanAnswer:
     held nothing back"""
     away: tuple[tuple[date, date], ...] = ()
     """first and last day of each span on which nobody is there"""
+    granted: tuple[str, ...] = ()
+    """of the notes those of what was taken for granted, and what the grower is to see to"""
