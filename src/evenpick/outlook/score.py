@@ -160,10 +160,12 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
-    losses: dict[str, Floats] = {
+    taken = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
+    spoilt = _spoilt(outcome, taken)
+    losses = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
-        **_hot(outcome, np.where(lived.any(axis=0), 1.0 - quality, 0.0)),
+        FATE_WORDS[Fate.HEAT]: np.where(spoilt, taken, 0.0), HEAT_TAKES: np.where(spoilt, 0.0, taken),
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
@@ -276,11 +278,10 @@ def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[s
     }
 
 
-def _hot(outcome: Outcome, lost: Floats) -> dict[str, Floats]:
-    """What heat takes, (n,): as years spoilt by it where these make up half of that, else as what it takes of
-    all. A reason told has struck in some year."""
-    spoilt = 2.0 * (outcome.fate == Fate.HEAT).mean(axis=0) >= lost
-    return {FATE_WORDS[Fate.HEAT]: np.where(spoilt, lost, 0.0), HEAT_TAKES: np.where(spoilt, 0.0, lost)}
+def _spoilt(outcome: Outcome, taken: Floats) -> Bools:
+    """Whether what heat takes of a sow day, (n,), is told as years spoilt by it: where these make up half
+    of that. A reason told has struck in some year."""
+    return np.asarray(2.0 * (outcome.fate == Fate.HEAT).mean(axis=0) >= taken)
 
 
 def _worst(losses: Mapping[str, Floats]) -> tuple[str, ...]:
