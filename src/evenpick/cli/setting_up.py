@@ -31,7 +31,8 @@ QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
     ("tunnel", later("How much ground is in a tunnel?"), "0"),
     ("eaters", later("Who eats it? Such as a family of four, 40 households, or 2 people, 6 boxes"),
      "2 people"),
-    ("likes", later("What do they like? Crops with commas between; nothing for a bit of everything"), ""),
+    ("likes", later("What do they like? Crops with commas between, or such as 'everything but beans'; "
+                    "nothing for a bit of everything"), ""),
 )
 """what is asked where no option says it, and what an empty answer stands for"""
 
@@ -60,7 +61,8 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
 @click.option("--eaters", metavar="WHO",
               help="'4 people', 'a family of four', '40 households', '2 people, 6 boxes'.")
-@click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
+@click.option("--likes", metavar="CROPS",
+              help="Crops with commas between, 'everything but beans'; '' for a bit of everything.")
 @click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
 @click.option("--english", type=click.Choice(["british", "american"]),
               help="Names of crops and covers.  [american for a town in the United States or Canada, else "

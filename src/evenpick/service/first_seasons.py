@@ -19,6 +19,8 @@ from evenpick.garden.garden import WeatherChoice, in_season
 from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.had import to_be_had
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.ripening import cleared
 from evenpick.outlook.score import MAY_WAIT, TOLD
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
@@ -74,7 +76,7 @@ def seasons_here(
         helping.item: _seasons(helping, days(helping, had), days(helping, outdoors), site.lat, start)
         for helping in helpings
     }
-    pace = _pace(map(_likely, every))
+    pace = _pace(map(_likely, every), settings)
     lacking = [helping for helping in helpings if not found[helping.item]]
     tunnel = () if "tunnel" in covers or not lacking else under(
         (key for helping in lacking for key in helping.crops), ["tunnel"])
@@ -87,9 +89,9 @@ def seasons_here(
     }
 
 
-def _pace(every: Iterable[Calendar]) -> Mapping[str, float]:
-    """Portions that a square metre gives in a week at most, by crop: of the best day of its windows, the mean
-    of the years, and of the time that it has the ground."""
+def _pace(every: Iterable[Calendar], settings: Settings) -> Mapping[str, float]:
+    """Portions that a square metre gives in a week at most, by crop: on the best day of its windows the mean
+    of all years, over the time that it has the ground in those in which it lives."""
     best: dict[str, float] = {}
     for made in every:
         days = _sorted_days(made)
@@ -97,8 +99,10 @@ def _pace(every: Iterable[Calendar]) -> Mapping[str, float]:
             grown = made.outcome.at(days)
             produce = grown.crop.produce
             given = (grown.share * grown.quality).mean(axis=0, dtype=np.float64)
-            weeks = np.maximum((grown.last - grown.place.astype(np.int64)).mean(axis=0), 7.0) / 7.0
-            most = float((given / weeks).max()) * produce.kg_per_m2 / produce.portion_kg
+            lives = (grown.fate == Fate.GOOD) | (grown.fate == Fate.HEAT)
+            held = cleared(grown, settings.cover(grown.cover)) - grown.place.astype(np.int64)
+            weeks = np.where(lives, held, 0).sum(axis=0) / np.maximum(lives.sum(axis=0), 1) / 7.0
+            most = float((given / np.maximum(weeks, 1.0)).max()) * produce.kg_per_m2 / produce.portion_kg
             best[grown.crop.key] = max(best.get(grown.crop.key, 0.0), most)
     return best
 
