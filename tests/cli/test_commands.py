@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Callable
 from datetime import date
@@ -235,6 +236,24 @@ def test_begin_writes_a_garden_that_reads(run: Run, tmp_path: Path) -> None:
     assert path.read_text(encoding="utf-8") == before
 
 
+def test_begin_doubts_a_ground_that_can_not_feed_so_many(run: Run, tmp_path: Path) -> None:
+    """60 m² for 30 children was not doubted before the plan."""
+    typed = ("--at", "53.8,-1.55", "--ground", "60 m²", "--tunnel", "0", "--likes", "leeks, no brassicas")
+    few, many = tmp_path / "few.toml", tmp_path / "many.toml"
+    _, out, _ = run("begin", *typed, "--eaters", "2 people", "--garden", str(few))
+    assert "needs at least" not in out
+    assert "Never to be grown: Calabrese, " in out
+    _, out, _ = run("begin", *typed, "--eaters", "200 children", "--garden", str(many))
+    found = re.search(r"needs at least (\d+) m² of ground all year round.* are 60.0 m²", out)
+    assert found is not None
+    assert 150 < float(found[1]) < 1500
+    assert re.search(r"enough for about \d+ of 200 people at the best", out)
+    json_too = str(tmp_path / "json.toml")
+    shape = json.loads(run("begin", *typed, "--eaters", "2 people", "--garden", json_too, "--json")[1])
+    assert shape["needs_m2"] == pytest.approx(float(found[1]) / 100, rel=0.03)
+    assert "kale" in shape["never"]
+
+
 def test_begin_tells_the_place_it_took_and_asks_which_of_two_hemispheres(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "garden.toml"
     rest = ("--ground", "30 m²", "--tunnel", "0", "--eaters", "2 people", "--likes", "radish",
@@ -268,8 +287,10 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     path = tmp_path / "garden.toml"
     code, out, _ = run("begin", "--garden", str(path), "--json")
     shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1, "far": None,
-             "left_out": []}
-    assert (code, json.loads(out), len(asked)) == (0, shape, 5)
+             "never": [], "left_out": []}
+    told = json.loads(out)
+    assert told.pop("needs_m2") > 0
+    assert (code, told, len(asked)) == (0, shape, 5)
     made = read_garden(path, load_catalogue())
     assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot
     assert made.outlets[0].shares == 4

@@ -133,3 +133,14 @@ def test_round_trip(lat: float, lon: float, ground: float, tunnel: float, people
     assert garden.site.lat == pytest.approx(lat, abs=1e-6)
     assert garden.area("open") == pytest.approx(ground, abs=0.006)
     assert garden.outlets[-1].shares == boxes
+
+
+def test_what_is_never_wanted_is_neither_wished_for_nor_suggested(read: Read, catalogue: Catalogue) -> None:
+    answers = Answers("53.4, -6.2", 80, people=2, nevers=("brassicas", "spinach"))
+    garden = read(first_garden(answers, catalogue).text)
+    wished = {key for wish in garden.wishes for key in wish.crops}
+    assert {"kale", "radish", "spinach"} <= set(garden.never)
+    assert not wished & set(garden.never)
+    assert {"chard", "lambs-lettuce"} <= wished
+    with pytest.raises(BadRequest, match="never want"):
+        first_garden(Answers("53.4, -6.2", 80, people=2, likes=("kale",), nevers=("brassicas",)), catalogue)

@@ -10,7 +10,8 @@ from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import bed_shape
 from evenpick.garden.begin import Answers, first_garden
 from evenpick.garden.eaters import eaters_of
-from evenpick.garden.likes import helpings_of, likes_of
+from evenpick.garden.likes import helpings_of
+from evenpick.garden.likes_but import likes_of, never_keys, nevers_of
 from evenpick.garden.reading import understand
 from evenpick.garden.spoken_area import spoken_area, spoken_parts
 
@@ -132,3 +133,32 @@ def test_what_is_not_known_is_told_with_what_is(catalogue: Catalogue) -> None:
     assert "lettuce" in every
     assert "sweetcorn" in every
     assert "radish" not in " ".join(told)
+
+
+@pytest.mark.parametrize(("text", "likes", "never", "grown"), [
+    ("no brassicas", (), {"kale", "radish", "calabrese", "swede", "rocket"}, {"leek", "pea"}),
+    ("no beans", (), {"broad-bean", "runner-bean", "dwarf-bean", "lima-bean"}, {"pea"}),
+    ("everything but beans", (), {"broad-bean", "climbing-bean"}, {"pea"}),
+    ("Everything except beans, peas and kale", (), {"dwarf-bean", "pea", "mangetout", "kale"}, {"calabrese"}),
+    ("no beans or peas.", (), {"dwarf-bean", "pea"}, {"leek"}),
+    ("a bit of everything, no parsnips", (), {"parsnip"}, {"main-carrot"}),
+    ("radish, leeks but no onions", ("radish", "leeks"), {"onion", "onion-sets"}, {"leek"}),
+    ("salad without rocket", ("salad",), {"rocket"}, {"mizuna"}),
+    ("no spinach", (), {"spinach"}, {"chard"}), ("no alliums", (), {"leek", "garlic", "onion"}, {"kale"}),
+    ("no cabbages", (), {"summer-cabbage", "winter-cabbage"}, {"kale"}),
+    ("no preference", (), set(), {"kale"}), ("never any herbs", (), {"parsley", "dill"}, {"celery"}),
+])  # fmt: skip
+def test_what_is_never_wanted_is_understood(
+    catalogue: Catalogue, text: str, likes: tuple[str, ...], never: set[str], grown: set[str]
+) -> None:
+    """'no brassicas' was refused as an unknown crop."""
+    found = set(never_keys(nevers_of(text), catalogue))
+    assert likes_of(text) == likes
+    assert never <= found
+    assert not grown & found
+    assert bool(found) == bool(never)
+
+
+def test_what_is_never_wanted_and_not_known_is_told(catalogue: Catalogue) -> None:
+    with pytest.raises(UnknownCrop, match="quinoa"):
+        never_keys(nevers_of("no quinoa"), catalogue)

@@ -115,6 +115,29 @@ def test_a_far_station_is_cautioned_of_once_with_what_mends_it(
     assert said.count("Twelve monthly normals from closer by are better.") == mends
 
 
+def test_what_a_grower_needs_first_stands_within_a_screen() -> None:
+    """The plan of a market garden told how good it is after 300 lines, and the raising bench last of all."""
+    (sowing, *_), (need, *_) = invented.PLAN.sowings, invented.PLAN.seed
+    seed = tuple(replace(need, name=f"crop {n}", buy_seeds=9) for n in range(40))
+    long = replace(
+        invented.PLAN, sowings=(sowing,) * 200, seed=seed,
+        cannot=tuple(f"Item {n}: it can't be had. More of it." for n in range(9)),
+        given_up=tuple(GivenUp(f"item {n}", 0.5 - n / 100, "ground") for n in range(30)),
+        notes=("No raising bench is told.", "Years were drawn."), granted=("No raising bench is told.",))
+    lines = render(plan_page(long, invented.TODAY.jobs, BRITISH)).splitlines()
+    first = " ".join(lines[:35])
+    for told in ("5 % of what was wanted was not there", "item 0 50 %, item 1 49 %",
+                 "Item 2: it can't be had.", "6 more wishes can't be met", "No raising bench is told.",
+                 "and 32 more", "THIS WEEK"):
+        assert told in first, told
+    assert "item 4" not in first
+    assert "Years were drawn." not in first
+    assert sum("No raising bench is told." in line for line in lines) == 1
+    headings = [line for line in lines if line.isupper()]
+    assert headings.index("THIS WEEK") < headings.index("HOW GOOD IT IS") < headings.index("SEED")
+    assert headings.index("SEED") < headings.index("SOWINGS OF 2027")
+
+
 def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:
     """In the order of what is missing most, each reason whole."""
     bad = "years that give less, and gaps too small to be worth another sowing"

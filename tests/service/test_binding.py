@@ -19,7 +19,8 @@ from evenpick.report.page import Page
 from evenpick.report.plan import held_back
 from evenpick.report.terminal import render
 from evenpick.report.words import Words
-from evenpick.service.binding import _called, _given_up, _of_row, _season, _when_full
+from evenpick.service.binding import _called, _of_row, _season, when_full
+from evenpick.service.given_up import _given_up
 from evenpick.service.variety import NOTHING, _weeks
 
 SHORT = slice(10, 20)
@@ -28,7 +29,7 @@ BRITISH = Words("british", "metric", {}, {})
 
 @pytest.mark.parametrize(("never", "in_bad_years", "because"), [
     (True, True, "nothing that can be sown is ripe in those weeks"),
-    (False, True, "in bad years nothing that can be sown is ripe when it is wanted"),
+    (False, True, "in about 1 year of 10 nothing that can be sown is ripe when it is wanted"),
 ])
 def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
     never: bool, in_bad_years: bool, because: str
@@ -45,9 +46,10 @@ def test_weeks_that_nothing_can_serve_are_told_before_what_is_full(
 
 
 @pytest.mark.parametrize(("weeks", "bad", "because"), [
-    (40, 7, "in most years nothing that can be sown is ripe when it is wanted"),
-    (40, 3, "in bad years nothing that can be sown is ripe when it is wanted"),
-    (20, 7, "in bad years nothing that can be sown is ripe when it is wanted"),
+    (52, 7, "in most years nothing that can be sown is ripe when it is wanted"),
+    (40, 7, "in most years nothing that can be sown is ripe in the weeks of 29 Dec to 28 Sep"),
+    (40, 3, "in about 2 years of 10 nothing that can be sown is ripe when it is wanted"),
+    (20, 7, "in most years nothing that can be sown is ripe in the weeks of 29 Dec to 11 May"),
 ])
 def test_what_most_years_lack_is_not_told_of_bad_ones(weeks: int, bad: int, because: str) -> None:
     """So many weeks of 52 with nothing ripe, in so many years of ten."""
@@ -63,7 +65,7 @@ def test_what_most_years_lack_is_not_told_of_bad_ones(weeks: int, bad: int, beca
 
 @pytest.mark.parametrize(("cut", "because"), [
     (6.0, "the beds are too small or too full for what their area would bear"),
-    (4.0, "in bad years nothing that can be sown is ripe when it is wanted"),
+    (4.0, "in about 1 year of 10 nothing that can be sown is ripe when it is wanted"),
 ])
 def test_what_was_cut_for_the_beds_is_not_blamed_on_anything_else(cut: float, because: str) -> None:
     """Ten kg are missing over two years; the beds had no room for so many of them."""
@@ -123,7 +125,7 @@ def full_in(*weeks: int) -> np.ndarray:
 ])
 def test_what_is_not_enough_says_when_it_is_full(weeks: tuple[int, ...], told: str) -> None:
     """'Not enough open ground' stood beside 'used on average 412 of 700 m²'."""
-    assert _when_full(grounds(open=full_in(*weeks)), np.zeros(0), "open", BEGIN) == told
+    assert when_full(grounds(open=full_in(*weeks)), np.zeros(0), "open", BEGIN) == told
 
 
 @pytest.mark.parametrize(("less", "told"), [
@@ -146,7 +148,7 @@ def test_every_kind_has_its_words_for_none() -> None:
 
 def test_a_limit_of_sowings_and_one_of_packets_are_told_apart() -> None:
     task = grounds(**{CROWDED: np.zeros(WEEKS), UNBOUGHT: np.zeros(WEEKS)})
-    said = [_when_full(task, np.zeros(0), name, BEGIN) for name in (CROWDED, UNBOUGHT)]
+    said = [when_full(task, np.zeros(0), name, BEGIN) for name in (CROWDED, UNBOUGHT)]
     assert said == ["sowings that may be made in a week", "crops that seed may be bought for"]
 
 
@@ -154,7 +156,7 @@ def test_a_limit_of_how_many_names_its_farm() -> None:
     """Of three farms one buys seed for four crops: which of them, nobody was told."""
     names = [row_of(CROWDED, "coast"), row_of(UNBOUGHT, "inland")]
     task = grounds(**dict.fromkeys(names, np.zeros(WEEKS)))
-    assert [_when_full(task, np.zeros(0), name, BEGIN) for name in names] == [
+    assert [when_full(task, np.zeros(0), name, BEGIN) for name in names] == [
         "sowings that may be made in a week on coast", "crops that seed may be bought for on inland"]
 
 

@@ -12,14 +12,18 @@ import pytest
 from evenpick.base.days import parse_date
 from evenpick.base.errors import BadRequest
 from evenpick.climate.site import Site
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Cleared, Entry, Fact, PlantedOut, Sowed, new_id
 from evenpick.garden.garden import Bed, Garden, Grew, Ground
 from evenpick.garden.limits import Limits, Rest
 from evenpick.garden.record import Record, fold
-from evenpick.service.ground import ground, laid
+from evenpick.service.book import record_of
+from evenpick.service.ground import ground, laid, laid_as_kept
 from evenpick.service.ground_answer import places
 from evenpick.service.outlook_answer import Band
 from evenpick.service.plan_answer import MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.planning import make_plan
+from evenpick.service.setups import garden_of
 
 SITE = Site("Testham", 53.4, -6.2, 40.0)
 NOTHING = Measured(0.0, 0.0, 0.0, 0.0)
@@ -221,3 +225,39 @@ def test_beds_of_an_invented_plan_say_so_though_the_farm_itself_is_not(
         kept = replace(plan([]), invented=invented)
         monkeypatch.setattr("evenpick.service.ground.kept_plan", lambda garden, kept=kept: kept)
         assert ground(path).invented is invented
+
+
+NARROW = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[plan]
+from = 2027-03-01
+years = 6
+[[ground]]
+name = "beds"
+cover = "open"
+area = "4 x 6 m x 1.2 m"
+[[outlet]]
+name = "kitchen"
+kind = "kitchen"
+shares = 2
+"""
+
+
+def test_no_stretch_is_shorter_than_a_hand_can_sow(tmp_path: Path) -> None:
+    """Spring onions at a portion a week were given 0.1 m of a bed with four rows."""
+    wishes = "".join(f'[[wish]]\nitem = "{key}"\ncrops = ["{key}"]\neach_week = "1 portion"\n'
+                     for key in ("spring-onion", "coriander", "radish", "parsley"))
+    path = tmp_path / "garden.toml"
+    path.write_text(NARROW + wishes, encoding="utf-8")
+    plan = make_plan(path, seconds=4.0)
+    spans = [span for bed in laid_as_kept(garden_of(path), plan, record_of(path)).beds
+             for span in bed.spans]
+    assert {span.crop for span in spans} >= {"spring-onion", "radish"}
+    for span in spans:
+        long, row = span.to_m - span.from_m, load_catalogue().crop(span.crop).spacing.row
+        assert long >= row - 1e-6, span
+        assert (span.across is not None) == (long < 0.5 - 1e-6)
+        assert (span.rows is None) == (span.across is not None)
+        assert span.across is None or span.across * row == pytest.approx(long, abs=row / 2 + 1e-6)

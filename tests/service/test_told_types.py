@@ -40,8 +40,8 @@ def test_plants_stand_as_far_apart_as_they_were_reckoned(crop: Crop) -> None:
 
 def test_rows_across_a_bed_are_the_types() -> None:
     told = ground.Told(1, SMALL.key, SMALL.name, 0)
-    assert ground._rows(told, 1.2) == rows_across(1.2, SMALL.spacing.row)
-    assert ground._rows(replace(told, name=COS.name), 1.2) == rows_across(1.2, COS.spacing.row)
+    assert ground._rows(told, 1.2, 3.0) == (rows_across(1.2, SMALL.spacing.row), None)
+    assert ground._rows(replace(told, name=COS.name), 1.2, 3.0) == (rows_across(1.2, COS.spacing.row), None)
 
 
 def test_more_plants_take_more_minutes() -> None:

@@ -140,3 +140,28 @@ def test_no_day_is_told_off_without_a_reason() -> None:
                     assert made.score.score[day] >= WORTH
                 if judged == "not" and made.score.score[day] < WORTH and against:
                     assert made.score.losses[against][day] > 0.1
+
+
+@pytest.mark.parametrize(("crop", "sow"), [
+    ("courgette", date(2027, 5, 20)), ("courgette", date(2027, 6, 5)), ("tomato", date(2027, 5, 1)),
+    ("leaf-lettuce", date(2027, 6, 15)), ("broad-bean", date(2027, 6, 1)), ("spinach", date(2027, 6, 20)),
+])
+def test_what_speaks_against_a_day_has_struck_in_some_year_and_is_counted(crop: str, sow: date) -> None:
+    """Courgettes at Bozeman were told as 'spoilt by heat', of which no year was."""
+    answer = why(Site("Bozeman", 45.68, -111.04, 1500.0), WeatherChoice(), crop, sow)
+    struck = dict(answer.hazards)
+    if answer.against in (*FATE_WORDS.values(), "heat takes part of it"):
+        words = {FATE_WORDS[fate]: told for fate, told in HAZARDS.items()}.get(answer.against, answer.against)
+        assert struck[words] > 0
+    if dict(answer.outlook.fates)["spoilt by heat"] == 0:
+        assert answer.against != "spoilt by heat"
+
+
+def test_heat_is_told_as_what_it_does() -> None:
+    """Of courgettes at Bozeman it takes part in some years and spoils none."""
+    answer = why(Site("Bozeman", 45.68, -111.04, 1500.0), WeatherChoice(), "courgette", date(2027, 5, 20))
+    assert answer.against == "heat takes part of it"
+    assert 0 < dict(answer.hazards)["heat takes part of it"] <= 1
+    said = " ".join(render(why_page(answer, words_for("british", "metric", load_catalogue()))).split())
+    assert "What speaks most against it: heat takes part of it." in said
+    assert "spoilt by heat" not in said.split("WHAT IT IS RECKONED FROM")[0].split("ITS WINDOWS HERE")[0]

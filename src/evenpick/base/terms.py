@@ -54,7 +54,7 @@ REASONS = (
     later("ground too wet"), later("slow growth"), later("few come up"), later("days too short"),
     later("each day's delay costs several"), later("succeeds too seldom"), later("ground under snow"),
     later("too near the first frost"), later("too near winter"),
-    later("too cool by the time it is ripe"),
+    later("too cool by the time it is ripe"), later("heat takes part of it"),
     later("succeeds too seldom, or ripens no sooner than a later sowing"),
 )
 """what speaks against a sow day"""

@@ -31,7 +31,8 @@ QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
     ("tunnel", later("How much ground is in a tunnel?"), "0"),
     ("eaters", later("Who eats it? Such as a family of four, 40 households, or 2 people, 6 boxes"),
      "2 people"),
-    ("likes", later("What do they like? Crops with commas between; nothing for a bit of everything"), ""),
+    ("likes", later("What do they like? Crops with commas between, or such as 'everything but beans'; "
+                    "nothing for a bit of everything"), ""),
 )
 """what is asked where no option says it, and what an empty answer stands for"""
 
@@ -60,7 +61,8 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
 @click.option("--eaters", metavar="WHO",
               help="'4 people', 'a family of four', '40 households', '2 people, 6 boxes'.")
-@click.option("--likes", metavar="CROPS", help="Crops with commas between; '' for a bit of everything.")
+@click.option("--likes", metavar="CROPS",
+              help="Crops with commas between, 'everything but beans'; '' for a bit of everything.")
 @click.option("--garden", type=FILE, default=GARDEN, show_default=True, help="The file to write, a new one.")
 @click.option("--english", type=click.Choice(["british", "american"]),
               help="Names of crops and covers.  [american for a town in the United States or Canada, else "
@@ -90,8 +92,9 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     first = begin_here(garden, replace(answers, english=english, units=units), catalogue)
     site = first.site
     from evenpick.garden.garden import WeatherChoice
+    from evenpick.garden.likes_but import never_keys
     from evenpick.report.as_json import far_shape
-    from evenpick.report.beginning import left_out, understood
+    from evenpick.report.beginning import left_out, read_back
     from evenpick.report.place import far_said, whereabouts
     from evenpick.service.far_weather import far_weather
 
@@ -99,13 +102,15 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
                  "far": None if far is None else far_shape(far),
+                 "never": list(never_keys(answers.nevers, catalogue)), "needs_m2": first.ground or None,
                  "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
     click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
                     "evenpick plan", garden=garden, place=whereabouts(site)))
     words = own_words(garden)
-    click.echo(understood(answers, words))
+    for said in read_back(answers, first, words):
+        click.echo(said)
     for number, line in enumerate(left_out(first)):
         click.echo(f"- {line}" if number else line)
     if far is not None:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from textwrap import wrap
 
@@ -19,6 +19,7 @@ from evenpick.garden.amounts import LARGEST
 from evenpick.garden.garden import English, Units
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
 from evenpick.garden.likes import helpings_of
+from evenpick.garden.likes_but import never_keys
 from evenpick.garden.spoken_area import spoken_parts
 from evenpick.garden.whose_words import english_of, units_of
 from evenpick.garden.wishes import Crops
@@ -47,6 +48,8 @@ class Answers:
     boxes: int = 0
     likes: tuple[str, ...] = ()
     """items or crops by any name; empty is a bit of everything"""
+    nevers: tuple[str, ...] = ()
+    """crops, items or families by any name that are never to be grown"""
     english: English | None = None
     """None: as where it is, American in the United States"""
     units: Units | None = None
@@ -62,6 +65,9 @@ class Found:
 
     seasons: tuple[Season, ...]
     why: str = ""
+    ground: float = 0.0
+    """m² that a portion a week in all its seasons takes all year round, at the best pace of its crops; nought
+    where that is not known"""
 
 
 Seasons = Callable[[Sequence[Helping], Site], Mapping[str, Found]]
@@ -76,6 +82,8 @@ class First:
     site: Site
     left_out: Mapping[str, str]
     """items that are not wished for, and why"""
+    ground: float = 0.0
+    """m² that all the wishes take at least; nought where that is not known"""
 
 
 def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Found]:
@@ -104,7 +112,8 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     ]
     such = _IMPERIAL if units == "imperial" else _METRIC
     words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
-    parts = [_HEAD.format(where=where, **words, **such), *_grounds(answers)]
+    never = json.dumps(never_keys(answers.nevers, catalogue)) + " "
+    parts = [_HEAD.format(where=where, never=never.ljust(21), **words, **such), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(_WISHES)
@@ -113,7 +122,9 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     left_out = {item: found.why for item, found in here.items() if not found.seasons}
     if left_out:
         parts.append(_left_out(wished, left_out, outlets[0], site.lat))
-    return First("\n".join([*parts, _TAIL]), site, left_out)
+    ground = sum(shares * people * helping.portions * here[helping.item].ground
+                 for _, _, shares, people in outlets for helping in wished)
+    return First("\n".join([*parts, _TAIL]), site, left_out, ground)
 
 
 def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> First:
@@ -207,10 +218,20 @@ def _portions(count: float) -> str:
 
 
 def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
-    """What is wished for; UnknownCrop."""
+    """What is wished for, less what is never to be grown; UnknownCrop, or BadRequest where that leaves
+    nothing."""
+    never = set(never_keys(answers.nevers, catalogue))
+    liked: Iterable[Helping] = helpings_of(answers.likes, catalogue)
     if not answers.likes:
-        return [helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel]
-    return list(helpings_of(answers.likes, catalogue))
+        liked = (helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel)
+    left = [replace(helping, crops=tuple(key for key in helping.crops if key not in never))
+            for helping in liked]
+    wished = [helping for helping in left if helping.crops]
+    if not wished:
+        what = tell("all that they like is what they never want.")
+        raise BadRequest(Problem(what, tell("Name something else too, or leave some of it out."),
+                                 field="likes"))
+    return wished
 
 
 def _left_out(
@@ -239,7 +260,7 @@ def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
 _HEAD = """\
 # Your garden. Change what does not fit; every line is explained in docs/formats/garden-toml.md.
 
-never = []                   # crops not to be suggested, such as ["celery"]
+never = {never}# crops not to be suggested, such as ["celery"]
 
 [site]
 {where}

@@ -14,7 +14,7 @@ from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS, Helping
 from evenpick.garden.wishes import Crops
 
 ALL = (*EVERYBODYS, *SOMEBODYS)
-_EVERYTHING = ("everything", "anything", "all", "any", "a bit of everything", "bit of everything")
+EVERYTHING = ("everything", "anything", "all", "any", "a bit of everything", "bit of everything")
 _HERBS = ("parsley", "coriander", "dill")
 GENERAL: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("salad", "salads", "salad leaves", "salad greens"), ("lettuce", "winter salad")),
@@ -34,12 +34,6 @@ STANDING = frozenset((
     "horseradish",
 ))
 """what stands for years; a plan is of what is sown or planted each year"""
-
-
-def likes_of(text: str) -> tuple[str, ...]:
-    """The words of an answer, by commas; none of one that likes everything."""
-    words = (word.strip(" \t.!") for word in re.split(r"[,;\n]", text))
-    return tuple(word for word in words if word and word.casefold() not in _EVERYTHING)
 
 
 def helpings_of(likes: Sequence[str], catalogue: Crops) -> tuple[Helping, ...]:
@@ -76,15 +70,20 @@ def helping_of(like: str, catalogue: Crops) -> Helping:
     for helping in ALL:
         if like.strip().casefold() in (helping.item, helping.american, helping.winterless):
             return helping
+    key = key_of(like, catalogue)
+    usual = (helping for helping in ALL if key in helping.crops)
+    return next(usual, Helping(catalogue.crop(key).name.casefold(), (key,), 1))
+
+
+def key_of(like: str, catalogue: Crops) -> str:
+    """The catalogue key of a crop by any of its names, spoken or written; UnknownCrop."""
     try:
-        key = catalogue.crop(like).key
+        return catalogue.crop(like).key
     except UnknownCrop as error:
         spoken = Names(crop_words()).words.get(plain(like))
         if spoken is None:
             raise UnknownCrop(list(_unknown(like, error))) from error
-        key = spoken[0]
-    usual = (helping for helping in ALL if key in helping.crops)
-    return next(usual, Helping(catalogue.crop(key).name.casefold(), (key,), 1))
+        return spoken[0]
 
 
 def _unknown(like: str, error: UnknownCrop) -> Iterator[Problem]:

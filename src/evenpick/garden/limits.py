@@ -21,6 +21,8 @@ class Away:
     last: int
     hours: float = 0.0
     """share of a week's hours that is left; nought: nobody is there, to work or to eat"""
+    watered: bool = False
+    """whether somebody waters all the same"""
 
 
 @dataclass(frozen=True, slots=True)

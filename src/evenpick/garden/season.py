@@ -15,7 +15,7 @@ from evenpick.garden.hours import read_hours
 from evenpick.garden.limits import Away, Buying, Limits, Rest
 from evenpick.garden.wishes import Crops, crop_keys
 
-AWAY = ("from", "until", "hours")
+AWAY = ("from", "until", "hours", "watered")
 REST = ("ground", "area", "from", "until", "for")
 ROTATION = ("keep", "tunnel", "years")
 LONGEST_SPAN = 5 * 366
@@ -76,7 +76,7 @@ def _away(table: Table, hours: float | None) -> Away:
     if table.has("hours") and hours is None:
         mend = tell('Write [hours] with week = "12 h" under it, or leave this line out.')
         table.note(tell("a share of the hours needs the hours of a week."), mend, "hours")
-    return Away(*_span(table, "2027-07-10"), share)
+    return Away(*_span(table, "2027-07-10"), share, table.get("watered", fields.yes_or_no, False))
 
 
 def _rests(top: Table, grounds: Sequence[Ground]) -> tuple[Rest, ...]:

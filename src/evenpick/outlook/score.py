@@ -23,6 +23,8 @@ TOO_DARK = "days too short"
 CUT_SHORT, OUT_OF_SEASON = "cut short before much is picked", "out of season"
 TOO_WET, UNDER_SNOW = "ground too wet", "ground under snow"
 TOO_COOL = "too cool by the time it is ripe"
+HEAT_TAKES = "heat takes part of it"
+"""where few years or none are spoilt by it"""
 LEAST_BULB = 0.55  # of it for bulbs, which nobody grows to be sets (tuned)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
 LEAST_LEFT = 0.15  # of a harvest of pods and fruits that heat leaves, the years together (memory)
@@ -158,10 +160,12 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
+    taken = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
+    spoilt = _spoilt(outcome, taken)
     losses = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
         **_lost(outcome, lived, timely, able),
-        FATE_WORDS[Fate.HEAT]: np.where(lived.any(axis=0), 1.0 - quality, 0.0),
+        FATE_WORDS[Fate.HEAT]: np.where(spoilt, taken, 0.0), HEAT_TAKES: np.where(spoilt, 0.0, taken),
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
@@ -272,6 +276,12 @@ def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[s
         TOO_WET: (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0),
         UNDER_SNOW: (lived & timely & (able == 0.0)).mean(axis=0),
     }
+
+
+def _spoilt(outcome: Outcome, taken: Floats) -> Bools:
+    """Whether what heat takes of a sow day, (n,), is told as years spoilt by it: where these make up half
+    of that. A reason told has struck in some year."""
+    return np.asarray(2.0 * (outcome.fate == Fate.HEAT).mean(axis=0) >= taken)
 
 
 def _worst(losses: Mapping[str, Floats]) -> tuple[str, ...]:

@@ -48,6 +48,17 @@ def least_area(crop: Crop, ground: float) -> float:
     return min(usual, _whole(OF_GROUND * ground, step(crop)))
 
 
+def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
+    """m² of one row across the widest bed of a cover whose shape is told, no more than a short row takes: a
+    hand can sow no less of a bed's length than that. Nought where no shape is told, or what is no row."""
+    of = "tunnel" if cover == "tunnel" else "open"
+    widths = [bed.width for ground in garden.grounds if ground.cover == of
+              for bed in ground.beds if bed.width is not None]
+    if crop.spacing.layout != "row" or not widths:
+        return 0.0
+    return min(max(widths), LEAST_ROW) * crop.spacing.row
+
+
 def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it."""
     of = "tunnel" if cover == "tunnel" else "open"
@@ -64,17 +75,20 @@ def largest_bed(garden: Garden, cover: GroundCover) -> float:
 
 
 def least_areas(
-    crops: Sequence[Crop], useful: Floats, once: Floats, wanted: Floats, ground: float
+    crops: Sequence[Crop], useful: Floats, once: Floats, wanted: Floats, ground: float,
+    across: Floats | None = None,
 ) -> tuple[Floats, Floats]:
     """Each candidate's least and most, m², the least over the most where it is not worth making; (n,) each.
 
     `useful` is the area of which a sowing's own weeks could use all, m², `once` that of which one year's
     could, and `wanted` the share of the usual wish that its weeks have. Where `once` is less than
     `least_area`, as of parsley for two or of radish for one, half of it is worth sowing, in whole steps and
-    one at least, if half of the usual wish is wanted in its weeks.
+    one at least, if half of the usual wish is wanted in its weeks; but no less than a row `across` a bed, m².
     """
     usual = np.array([least_area(crop, ground) for crop in crops])
-    fewest = np.array([_whole(HALF * area, step(crop)) for area, crop in zip(once, crops, strict=True)])
+    rows = np.minimum(np.zeros(len(crops)) if across is None else across, usual)
+    fewest = np.array([_whole(max(HALF * area, row), step(crop))
+                       for area, row, crop in zip(once, rows, crops, strict=True)])
     small = (once > 0) & (once < usual) & (wanted >= HALF)
     return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
 

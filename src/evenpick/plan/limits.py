@@ -21,6 +21,26 @@ LEFT_ALONE = 3
 """days that plants in modules can be left with nobody to water them, at most (common practice, no source)"""
 
 
+ROOTED = 21
+"""days from sowing or planting out to roots that find water for themselves (common practice, no source)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Parched:
+    """Days, both in the span, on which nobody is there to water; day numbers."""
+
+    first: int
+    last: int
+    covers: frozenset[CoverName]
+    """under which rain does not keep what has not rooted"""
+    dry: float = 1.0
+    """share of the years in which rain in the open does not do"""
+
+    def parches(self, cover: CoverName, begun: int) -> bool:
+        """Whether what began in its ground on a day has not rooted by then, and nothing waters it."""
+        return cover in self.covers and self.first - ROOTED < begun < self.first
+
+
 @dataclass(frozen=True, slots=True)
 class Refused:
     """A sowing that the grower will not make, or not before the day `until`; days are day numbers.
@@ -98,6 +118,8 @@ class Season:
     refused: Sequence[Refused] = ()
     away: Sequence[tuple[int, int]] = ()
     """day numbers, both in the span: nobody is there to sow, to plant out or to water what is raised"""
+    parched: Sequence[Parched] = ()
+    """of these the longer ones in which nobody waters"""
     seeds: Mapping[str, float] = field(default_factory=dict)
     """what there is of the crops of which no more is bought, by catalogue key"""
     minutes: Floats | None = None
@@ -112,6 +134,8 @@ class Season:
         if any(no.covers(batch, sow) for no in self.refused):
             return False
         out = start + int(np.median(batch.outcome.place[:, index])) if batch.way.name == "raised" else sow
+        if any(span.parches(batch.cover, out) for span in self.parched):
+            return False
         return not any(
             first <= sow <= last or first <= out <= last or min(last, out) - max(first, sow) + 1 > LEFT_ALONE
             for first, last in self.away

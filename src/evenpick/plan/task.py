@@ -12,7 +12,7 @@ from evenpick.garden.garden import Garden, GroundCover
 from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, YEAR_WEEKS
-from evenpick.plan.least import largest_bed, least_areas, most_area
+from evenpick.plan.least import largest_bed, least_areas, most_area, row_across
 from evenpick.plan.limits import Season, picked_when_there
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
@@ -203,7 +203,8 @@ def _candidates(
     trouble = garden.plan.worth_a_sowing * np.maximum(seldom, BUSY_WEEK * busy)[item]
     raised = np.array([option.batch.way.name == "raised" for option in options])
     crops = [option.batch.crop for option in options]
-    least, most = least_areas(crops, *_useful(options, supply, kg, usual, years), garden.cropped)
+    across = np.array([row_across(o.batch.crop, o.batch.cover, garden) for o in options])
+    least, most = least_areas(crops, *_useful(options, supply, kg, usual, years), garden.cropped, across)
     most = np.minimum(most, [most_area(o.batch.crop, o.batch.cover, garden) for o in options])
     return Candidates(
         item, tuple(f"{o.batch.crop.key}/{o.batch.way.name}/{o.batch.cover}/{o.day}" for o in options),

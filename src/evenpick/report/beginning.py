@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from evenpick.base.language import tell, tell_n
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.begin import Answers, First
+from evenpick.garden.likes_but import never_keys
 from evenpick.report.words import Words
 
 
@@ -21,6 +23,38 @@ def understood(answers: Answers, words: Words) -> str:
         eaters.append(tell_n("{n:,} box", "{n:,} boxes", answers.boxes))
     both = tell(" and ")
     return tell("Understood: {ground}, for {eaters}.", ground=both.join(ground), eaters=both.join(eaters))
+
+
+def never(answers: Answers, words: Words) -> str:
+    """What is never to be grown, by its names; '' where that is nothing."""
+    catalogue = load_catalogue()
+    names = ", ".join(words.name(catalogue.crop(key).name) for key in never_keys(answers.nevers, catalogue))
+    return tell("Never to be grown: {names}.", names=names) if names else ""
+
+
+def doubted(answers: Answers, first: First, words: Words) -> str:
+    """What the ground can about feed, where the wishes need more than there is; '' where they need not."""
+    there, need = answers.ground + answers.tunnel, first.ground
+    if need <= there:
+        return ""
+    what = tell("All that is wished for needs at least {need} of ground all year round, at the best pace of "
+                "each crop, and there are {there}.", need=words.area(need, 2), there=words.area(there, 3))
+    share, some = there / need, []
+    if answers.people > 1:
+        some.append(tell_n("{some:,} of {n:,} person", "{some:,} of {n:,} people", answers.people,
+                           some=max(1, int(answers.people * share))))
+    if answers.boxes > 1:
+        some.append(tell_n("{some:,} of {n:,} box", "{some:,} of {n:,} boxes", answers.boxes,
+                           some=max(1, int(answers.boxes * share))))
+    enough = [tell("With all of it, it is enough for about {some} at the best.",
+                   some=tell(" and ").join(some))] if some else []
+    return " ".join([what, *enough, tell("Wish for less each week, or for fewer things.")])
+
+
+def read_back(answers: Answers, first: First, words: Words) -> tuple[str, ...]:
+    """How the answers were understood, what is never to be grown, and whether the ground is enough."""
+    said = (understood(answers, words), never(answers, words), doubted(answers, first, words))
+    return tuple(filter(None, said))
 
 
 def left_out(first: First) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
+from evenpick.report.in_short import in_short
 from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
@@ -19,6 +20,7 @@ from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.plan import (
     changes,
     compared,
+    goodness,
     ground_use,
     held_back,
     hours,
@@ -45,12 +47,13 @@ def cooperative_plan_page(
     blocks: list[Block] = [
         *([Text(tell(INVENTED))] if answer.invented else []),
         Text(years_told(answer.farms[0].plan)),
-        Heading(tell("the picture of the year")), picture(answer.pickings, words),
+        *in_short(goodness(answer.farms[0].plan), answer.given_up, answer.cannot, words),
         *compared(answer.farms[0].plan),
         *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
         *takings_told(answer.takings, answer.money),
+        Heading(tell("the picture of the year")), picture(answer.pickings, words),
     ]
     lent = {note for farm in answer.farms if farm.plan.climate.source != ANOTHERS
             for note in farm.plan.climate.notes}
@@ -79,13 +82,13 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], lent: Set[str], words: Words) -> 
     blocks: list[Block] = [
         Heading(farm.name), Text(tell("Farm at {place}.", place=title_place(plan.site, words))),
         *weather_lines(plan.site, climate, words, notes=False),
-        *changes(tell("what is different"), plan.changes, words), *moves(plan.moved, words),
         Heading(tell("this week")),
         *listed_jobs(jobs, plan.begins.year, words, tell("Nothing has to be done yet.")),
-        *standing(plan.standing, words), *sowings(plan, words),
-        *seed_told(plan, words),
-        *ground_use(plan.ground, words), *hours(plan.hours),
         *listed(tell("notes"), (*plan.notes[1:], *weather_notes(climate, words))),
+        *changes(tell("what is different"), plan.changes, words), *moves(plan.moved, words),
+        *seed_told(plan, words),
+        *standing(plan.standing, words), *sowings(plan, words),
+        *ground_use(plan.ground, words), *hours(plan.hours),
     ]
     return blocks
 

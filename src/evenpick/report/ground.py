@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenpick.base.days import first_monday
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.families import said
 from evenpick.report.bed_picture import on_lines
 from evenpick.report.moved import moves
@@ -121,10 +121,16 @@ def _table(answer: GroundAnswer, words: Words, first: date, end: date) -> list[B
     rows = tuple(
         (day(span.starts, year), day(span.ends, year), "" if span.number is None else str(span.number),
          words.name(span.name), bed.name, _stretch(span.from_m, span.to_m, bed, words),
-         "" if span.rows is None else str(span.rows), _after(span, words))
+         _rows(span), _after(span, words))
         for span, bed in spans
     )
     return [Heading(tell("what goes where")), Table(columns, rows)]
+
+
+def _rows(span: BedSpan) -> str:
+    if span.across is not None:
+        return tell_n("{n} across", "{n} across", span.across)
+    return "" if span.rows is None else str(span.rows)
 
 
 def _stretch(low: float, high: float, bed: BedAnswer, words: Words) -> str:

@@ -16,7 +16,7 @@ from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, 
 from evenpick.service.outlook_answer import Band, OutlookAnswer
 from evenpick.service.why_answer import WhyAnswer
 
-HEAT = "spoilt by heat"
+HEAT_TAKES = "heat takes part of it"
 CUT_SHORT = "cut short before much is picked"
 DRIED = "dried out in the drill"
 EXPLAINED = {
@@ -56,8 +56,8 @@ EXPLAINED = {
         "at worst, for no water rises from below. Raised plants, a wetter month or a can along the drill "
         "until it is up (evenpick water) mend it."
     ),
-    HEAT: later("The years below count as good where heat leaves half and more of what is picked: it takes "
-                "part of it in most."),
+    HEAT_TAKES: later("The years below count as good where heat leaves half and more of what is picked: in "
+                      "those told apart it takes part of it."),
 }
 """reasons that the rest of the page does not bear out by itself"""
 NOTHING_AGAINST = later("other days about then are better")
@@ -147,7 +147,7 @@ def _explained(answer: WhyAnswer) -> list[Block]:
 
 def _but(answer: WhyAnswer) -> str:
     """What is told beside the good years of a day that is not good for all that; '' where they are good."""
-    own_row = answer.against in (HEAT, CUT_SHORT, DRIED)
+    own_row = answer.against in (CUT_SHORT, DRIED)
     doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and not own_row
     return answer.against if doubtful else ""
 

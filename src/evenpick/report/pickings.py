@@ -17,6 +17,7 @@ from evenpick.service.plan_answer import ItemPickings, PlanAnswer, WeekOfItem
 from evenpick.service.plan_command import noted
 
 YEAR_WEEKS = 52
+Span = tuple[date, date]
 INVENTED = later("INVENTED GARDEN: made up to try the program on; only the weather is real.")
 LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less than half "
                "of what is wanted is likely; short: less than nine tenths; spare: over a "
@@ -36,22 +37,22 @@ def pickings_page(
     blocks: list[Block] = [*invented(answer), *less(answer)]
     blocks += [Heading(tell("the year")), picture(answer.pickings, words)]
     blocks += weeks_blocks(answer.pickings, first_monday(on, answer.begins), weeks, words,
-                           lambda week: shares_told(shares(week), words))
+                           lambda week: shares_told(shares(week), words), answer.away)
     blocks.append(Text(tell(LEGEND)))
     return Page(tell("Pickings: {site}", site=title_place(answer.site, words)), tuple(blocks))
 
 
 def weeks_blocks(
     items: Sequence[ItemPickings], first: date, weeks: int, words: Words,
-    beside: Callable[[date], Sequence[Block]] = lambda week: (),
+    beside: Callable[[date], Sequence[Block]] = lambda week: (), away: Sequence[Span] = (),
 ) -> Iterator[Block]:
     """So many weeks from that Monday, each with what stands `beside` it; those in which nothing sown now can
-    be ripe yet, and nothing else is, are told together."""
+    be ripe yet, and nothing else is, are told together. `away` as of `week_blocks`."""
     ahead = [first + timedelta(weeks=at) for at in range(weeks)]
     for waited, run in groupby(ahead, lambda week: _waited_for(items, week)):
         if not waited:
             for week in run:
-                yield from (*week_blocks(items, week, words), *beside(week))
+                yield from (*week_blocks(items, week, words, away), *beside(week))
             continue
         begins, *more = map(full_day, run)
         yield Heading(tell("weeks of {first} to {last}", first=begins, last=more[-1]) if more
@@ -66,12 +67,18 @@ def _waited_for(items: Sequence[ItemPickings], week: date) -> tuple[str, ...]:
     return tuple(name for name, _, _ in told) if all(high <= 0 and soon for _, high, soon in told) else ()
 
 
-def week_blocks(items: Sequence[ItemPickings], week: date, words: Words) -> list[Block]:
-    """One week: likely against wanted, item by item."""
+def week_blocks(
+    items: Sequence[ItemPickings], week: date, words: Words, away: Sequence[Span] = ()
+) -> list[Block]:
+    """One week: likely against wanted, item by item; of one that lies in a span `away`, first and last day,
+    that nobody is there, beside what goes over meanwhile."""
     weights = words.weights(max(of.wanted, of.high) for item in items for of in item.weeks)
     rows = tuple(_week_rows(items, week, weights))
-    table = Table(_columns(weights), rows) if rows else Text(tell("Nothing is wanted, nothing is ripe."))
-    return [Heading(tell("week of {week}", week=full_day(week))), table]
+    heading = Heading(tell("week of {week}", week=full_day(week)))
+    blocks: list[Block] = [Table(_columns(weights), rows)] if rows else []
+    if any(first <= week and week + timedelta(days=6) <= last for first, last in away):
+        return [heading, Text(tell("Away: nobody is there to pick, and nothing is wanted.")), *blocks]
+    return [heading, *(blocks or [Text(tell("Nothing is wanted, nothing is ripe."))])]
 
 
 def invented(answer: PlanAnswer) -> list[Block]:

@@ -1,4 +1,5 @@
-"""The plan: this week's jobs, the year's sowings, the picture of the year, and how good it is, honestly."""
+"""The plan: in short what a grower needs first, this week's jobs, how good it is, honestly; then the long
+lists: seed, the picture of the year, the year's sowings."""
 
 from __future__ import annotations
 
@@ -9,6 +10,7 @@ from evenpick.base.language import later, tell, tell_n, together
 from evenpick.base.trade import CoverName
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
+from evenpick.report.in_short import in_short, to_order
 from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text, listed
 from evenpick.report.pickings import invented, picture
@@ -42,22 +44,30 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
     blocks: list[Block] = [
         *invented(answer), *weather_lines(answer.site, answer.climate, words, notes=False),
         Text(years_told(answer)),
-        *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
+        *in_short(goodness(answer), answer.given_up, answer.cannot, words,
+                  (*answer.granted, *to_order(answer.seed, answer.sowings, words))),
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
-        *standing(answer.standing, words), *sowings(answer, words),
-        Heading(tell("the picture of the year")), picture(answer.pickings, words),
+        *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
         *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
-        *takings_told(answer.takings, answer.money),
-        *seed_told(answer, words), *ground_use(answer.ground, words), *hours(answer.hours),
+        *takings_told(answer.takings, answer.money), *seed_told(answer, words),
+        Heading(tell("the picture of the year")), picture(answer.pickings, words),
+        *standing(answer.standing, words), *sowings(answer, words),
+        *ground_use(answer.ground, words), *hours(answer.hours),
         *of_crops([(sowing.crop, sowing.name) for sowing in answer.sowings], words,
                   has_winter(answer.site.lat)),
-        *listed(tell("notes"), (*answer.notes, *weather_notes(answer.climate, words))), *_again(answer),
+        *listed(tell("notes"), (*_other_notes(answer), *weather_notes(answer.climate, words))),
+        *_again(answer),
     ]
     return Page(tell("Plan from {begins}: {site}", begins=full_day(answer.begins),
                      site=title_place(answer.site, words)), tuple(blocks))
+
+
+def _other_notes(answer: PlanAnswer) -> list[str]:
+    """Those that do not stand in short."""
+    return [note for note in answer.notes if note not in answer.granted]
 
 
 def changes(heading: str, told: Sequence[Change], words: Words) -> list[Block]:
@@ -154,11 +164,29 @@ def years_told(answer: PlanAnswer) -> str:
                   made.years, unseen_years=made.unseen_years)
 
 
-def compared(answer: PlanAnswer) -> list[Block]:
-    plan, rule = answer.plan, answer.interval_rule
+def nothing_wanted(answer: PlanAnswer) -> str:
+    """The word for a plan of which nothing is wanted; '' where something is."""
     if answer.pickings and not any(week.wanted > 0 for item in answer.pickings for week in item.weeks):
-        return [Heading(tell("how good it is")),
-                Text(tell("Nothing is wanted in any week of it: nobody is there, or no wish is open."))]
+        return tell("Nothing is wanted in any week of it: nobody is there, or no wish is open.")
+    return ""
+
+
+def goodness(answer: PlanAnswer) -> str:
+    """How good the plan is, in a sentence."""
+    plan, rule = answer.plan, answer.interval_rule
+    return nothing_wanted(answer) or tell(
+        "On {years} not seen: {bare} of what was wanted was not there and {spare} of what was picked went "
+        "over. The interval rule on the same ground: {rule_bare} and {rule_spare}.",
+        years=tell_n("{n} weather year", "{n} weather years", answer.made_from.unseen_years),
+        bare=percent(plan.bare), spare=percent(plan.spare), rule_bare=percent(rule.bare),
+        rule_spare=percent(rule.spare))
+
+
+def compared(answer: PlanAnswer) -> list[Block]:
+    """How good the plan is beside the interval rule, and how near to the best."""
+    plan, rule, nothing = answer.plan, answer.interval_rule, nothing_wanted(answer)
+    if nothing:
+        return [Heading(tell("how good it is")), Text(nothing)]
     columns = (Column(tell("measure"), wraps=True), Column(tell("this plan"), align="right"),
                Column(tell("interval rule"), align="right"))
     measures: tuple[tuple[str, str], ...] = (
@@ -169,12 +197,6 @@ def compared(answer: PlanAnswer) -> list[Block]:
     rows = tuple((words, _measure(plan, name), _measure(rule, name)) for words, name in measures)
     return [
         Heading(tell("how good it is")),
-        Text(tell("On {years} not seen: {bare} of what was wanted was not there and "
-                  "{spare} of what was picked went over. The interval rule on the same ground: "
-                  "{rule_bare} and {rule_spare}.",
-                  years=tell_n("{n} weather year", "{n} weather years", answer.made_from.unseen_years),
-                  bare=percent(plan.bare), spare=percent(plan.spare), rule_bare=percent(rule.bare),
-                  rule_spare=percent(rule.spare))),
         *([Text(answer.beaten)] if answer.beaten else []),
         Table(columns, rows),
         Text(tell("Interval rule, each crop while it is in season: {interval_rule_setting}.",

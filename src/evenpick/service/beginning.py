@@ -8,9 +8,17 @@ from typing import Literal, TypeAlias
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.trade import CoverName
-from evenpick.garden.begin import Answers, First, begin_garden, check_eaters, check_ground, where_said
+from evenpick.garden.begin import (
+    Answers,
+    First,
+    begin_garden,
+    check_eaters,
+    check_ground,
+    helpings,
+    where_said,
+)
 from evenpick.garden.eaters import eaters_of
-from evenpick.garden.likes import helpings_of, likes_of
+from evenpick.garden.likes_but import likes_of, nevers_of
 from evenpick.garden.spoken_area import spoken_area
 from evenpick.garden.wishes import Crops
 
@@ -32,9 +40,9 @@ def answers_of(where: str, ground: str, tunnel: str, eaters: str, likes: str) ->
         problems += [problem.at(field="eaters") for problem in error.problems]
     if problems:
         raise BadRequest(problems)
-    liked = likes_of(likes)
     areas = found["ground"], found["tunnel"]
-    return Answers(where, *areas, people, boxes, liked, ground_said=ground, tunnel_said=tunnel)
+    return Answers(where, *areas, people, boxes, likes_of(likes), nevers_of(likes), ground_said=ground,
+                   tunnel_said=tunnel)
 
 
 def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Question, text: str) -> None:
@@ -51,7 +59,7 @@ def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Ques
         case "eaters":
             check_eaters(*eaters_of(text))
         case "likes":
-            helpings_of(likes_of(text), catalogue)
+            helpings(Answers("", 1.0, 1.0, likes=likes_of(text), nevers=nevers_of(text)), catalogue)
 
 
 def begin(path: Path, answers: Answers, catalogue: Crops) -> First:

@@ -25,7 +25,7 @@ from evenpick.plan.options import Batch
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.beaten import beaten
-from evenpick.service.binding import given_up, holding
+from evenpick.service.binding import holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.cooperative_files import Described, cooperative_of
@@ -33,6 +33,7 @@ from evenpick.service.farm_pickings import farm_pickings
 from evenpick.service.fitted_farms import Fitted, fitted_farms
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
+from evenpick.service.given_up import given_up
 from evenpick.service.ground import ground, with_beds
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored

@@ -4,7 +4,7 @@ for as long as it is to be had here; fruits and pods of summer so wherever the s
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -19,6 +19,8 @@ from evenpick.garden.garden import WeatherChoice, in_season
 from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.had import to_be_had
+from evenpick.outlook.outcome import Fate
+from evenpick.outlook.ripening import cleared
 from evenpick.outlook.score import MAY_WAIT, TOLD
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
@@ -74,13 +76,47 @@ def seasons_here(
         helping.item: _seasons(helping, days(helping, had), days(helping, outdoors), site.lat, start)
         for helping in helpings
     }
+    pace = _pace(map(_likely, every), settings)
     lacking = [helping for helping in helpings if not found[helping.item]]
     tunnel = () if "tunnel" in covers or not lacking else under(
         (key for helping in lacking for key in helping.crops), ["tunnel"])
     return {
-        helping.item: Found(found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel))
+        helping.item: Found(
+            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel),
+            _ground(helping, found[helping.item], pace, start),
+        )
         for helping in helpings
     }
+
+
+def _pace(every: Iterable[Calendar], settings: Settings) -> Mapping[str, float]:
+    """Portions that a square metre gives in a week at most, by crop: on the best day of its windows the mean
+    of all years, over the time that it has the ground in those in which it lives."""
+    best: dict[str, float] = {}
+    for made in every:
+        days = _sorted_days(made)
+        if days.size:
+            grown = made.outcome.at(days)
+            produce = grown.crop.produce
+            given = (grown.share * grown.quality).mean(axis=0, dtype=np.float64)
+            lives = (grown.fate == Fate.GOOD) | (grown.fate == Fate.HEAT)
+            held = cleared(grown, settings.cover(grown.cover)) - grown.place.astype(np.int64)
+            weeks = np.where(lives, held, 0).sum(axis=0) / np.maximum(lives.sum(axis=0), 1) / 7.0
+            most = float((given / np.maximum(weeks, 1.0)).max()) * produce.kg_per_m2 / produce.portion_kg
+            best[grown.crop.key] = max(best.get(grown.crop.key, 0.0), most)
+    return best
+
+
+def _sorted_days(made: Calendar) -> Ints:
+    """The days of its windows."""
+    return np.unique(np.concatenate([np.zeros(0, np.int64), *map(_within, made.windows)]))
+
+
+def _ground(helping: Helping, seasons: Sequence[Season], pace: Mapping[str, float], start: int) -> float:
+    """As of `Found`."""
+    wanted = sum(any(in_season(*season, *month_day(start, day)) for season in seasons) for day in range(YEAR))
+    best = max((pace.get(key, 0.0) for key in helping.crops), default=0.0)
+    return wanted / YEAR / best if best > 0 else 0.0
 
 
 def _likely(made: Calendar) -> Calendar:

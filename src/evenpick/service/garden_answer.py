@@ -7,6 +7,7 @@ from typing import Protocol
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.task import Task
+from evenpick.service.away import gone
 from evenpick.service.changes import changed
 from evenpick.service.garden_task import GardenTask, Taken, made_from
 from evenpick.service.plan_answer import Measured, PlanAnswer
@@ -50,5 +51,5 @@ def garden_answer(
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,
         changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
         learned=season.learned, hours=hours_used(work, areas, part.stood, garden, horizon),
-        uncounted=judged.uncounted,
+        uncounted=judged.uncounted, away=gone(garden.limits), granted=use.notes,
     )

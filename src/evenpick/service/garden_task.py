@@ -28,6 +28,7 @@ from evenpick.plan.standing import GoodStand, Grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.growing import Split, grown_standing
+from evenpick.service.left_dry import dry_spans, left_dry
 from evenpick.service.packets import tin_now
 from evenpick.service.plan_answer import GroundUse, MadeFrom, PlannedSowing, StandingSowing
 from evenpick.service.plan_limits import in_tin, season_of
@@ -85,7 +86,8 @@ def garden_task(
     """
     packets = tin_now(garden, season.record)
     stood = [not_past_its_use(one, wanted) for one in grown_standing(well, split, made, garden)]
-    kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets)
+    kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets,
+                        dry_spans(garden.limits.away, weather))
     work = task(
         garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,
         kept_to, horizon.start, portions,
@@ -139,8 +141,9 @@ def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
     fixed = [one for one in part.stood if one.standing.id in to_come]
     sowings = listed(planned(work, areas, part.horizon), fixed_sowings(decided.fixed, fixed), part.season)
     standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
+    dry = left_dry(dry_spans(part.garden.limits.away, part.weather), sowings, standing)
     return Taken(day_date(part.horizon.begin), sowings, standing, _ground(work, areas, part.stood),
-                 tuple(_raising(part, work, areas)))
+                 (*_raising(part, work, areas), *dry))
 
 
 def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:

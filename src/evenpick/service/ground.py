@@ -21,6 +21,7 @@ from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import CRUMB, lay
 from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
+from evenpick.plan.stretches import HAIR
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
 from evenpick.service.ground_answer import (
@@ -191,11 +192,17 @@ def _rests(garden: Garden, begins: date, south: bool) -> Iterator[tuple[Rest, St
                              beds[rest.ground], shortest=LEAST_LENGTH)
 
 
-def _rows(told: Told, width: float | None) -> int | None:
+def _rows(told: Told, width: float | None, long: float) -> tuple[int | None, int | None]:
+    """Rows along a bed and rows across it: across where the stretch is not `long` enough for a hand to sow
+    along it (beds.md, 2)."""
     if not told.crop or width is None:
-        return None
+        return None, None
     spacing = load_catalogue().crop(told.crop).told_as(told.name).spacing
-    return None if spacing.layout == "broadcast" else rows_across(width, spacing.row)
+    if spacing.layout == "broadcast":
+        return None, None
+    if spacing.layout == "row" and long < LEAST_LENGTH - HAIR:
+        return None, rows_across(long, spacing.row)
+    return rows_across(width, spacing.row), None
 
 
 def _began(sowing: Sowing) -> int:
@@ -229,11 +236,13 @@ def _spans(
     for piece in sorted(pieces, key=lambda piece: (stays[piece.stay].start, piece.low)):
         stay, name = stays[piece.stay], told[piece.stay]
         before = _before(piece, pieces, stays)
+        along, across = _rows(name, strip.width, piece.high - piece.low)
         yield BedSpan(
             stay.id, name.number, name.crop, name.name, stay.family, piece.low, piece.high,
-            _rows(name, strip.width),
-            (piece.high - piece.low) / length_per_area(strip), day_date(stay.start), day_date(stay.end),
+            along, (piece.high - piece.low) / length_per_area(strip),
+            day_date(stay.start), day_date(stay.end),
             told[before.stay].name if before else "", stay.start - stays[before.stay].end if before else None,
+            across,
         )
 
 

@@ -30,7 +30,7 @@ class BedSpan:
     from_m: float
     to_m: float
     rows: int | None
-    """rows along the bed; None: broadcast, or the bed's width is not known"""
+    """rows along the bed; None: broadcast, or the bed's width is not known, or they go across"""
     area_m2: float
     starts: date
     """sown in place, or planted out"""
@@ -40,6 +40,8 @@ class BedSpan:
     """the crop that stood there before; empty: none in this plan"""
     bare_days: int | None
     """from that crop's clearing to this one's start"""
+    across: int | None = None
+    """rows across the bed, where the stretch is too short for any along it"""
 
 
 @dataclass(frozen=True, slots=True)

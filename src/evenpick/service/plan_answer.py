@@ -328,3 +328,7 @@ class PlanAnswer:
     uncounted: float | None = None
     """the gap before it was kept to the sowings of a week and the crops to buy seed for; None where these
     held nothing back"""
+    away: tuple[tuple[date, date], ...] = ()
+    """first and last day of each span on which nobody is there"""
+    granted: tuple[str, ...] = ()
+    """of the notes those of what was taken for granted, and what the grower is to see to"""

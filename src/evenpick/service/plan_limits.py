@@ -17,7 +17,7 @@ from evenpick.garden.tin import Tinned
 from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
-from evenpick.plan.limits import Season, picked_when_there
+from evenpick.plan.limits import Parched, Season, picked_when_there
 from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.standing import Grown, Hold, given_by
 from evenpick.plan.task import Task
@@ -31,15 +31,17 @@ from evenpick.service.tin_worth import as_sold
 def season_of(
     garden: Garden, stood: Sequence[Grown], wanted: Sequence[WantedItem], decided: Decisions,
     crops: Mapping[str, Crop], horizon: Horizon, years: int, packets: Sequence[Tinned],
+    dry: Sequence[Parched] = (),
 ) -> Season:
-    """All that the plan keeps to beside the ground itself; `years` of the ensemble, `packets` in the tin."""
+    """All that the plan keeps to beside the ground itself; `years` of the ensemble, `packets` in the tin,
+    `dry` the spans in which nobody waters."""
     gone = weeks_gone(garden, horizon)
     anyway = given_anyway(garden.anyway, wanted, horizon, years)
     given = together([*(given_there(one, wanted, gone) for one in stood), anyway_there(anyway, gone)])
     away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
-        decided.not_then, away, _tin(garden, crops, packets, day_date(horizon.begin)),
+        decided.not_then, away, dry, _tin(garden, crops, packets, day_date(horizon.begin)),
         week_minutes(garden, horizon), gone,
     )
 

@@ -19,11 +19,12 @@ from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.options import NO_PLAN, Batch
 from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.beaten import beaten
-from evenpick.service.binding import given_up, holding
+from evenpick.service.binding import holding
 from evenpick.service.brought import brought
 from evenpick.service.fitted import fitted
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
+from evenpick.service.given_up import given_up
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored, wished_crops
 from evenpick.service.impossible import too_much, what_would_mend
 from evenpick.service.learning import as_kept

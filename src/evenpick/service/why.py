@@ -21,7 +21,9 @@ from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.outcome import FATE_WORDS, Fate
 from evenpick.outlook.score import (
     CUT_SHORT,
+    HEAT_TAKES,
     OUT_OF_SEASON,
+    TOLD,
     TOO_DARK,
     TOO_WET,
     UNDER_SNOW,
@@ -106,10 +108,10 @@ def why(
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
     told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed, lowest)
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
-    judgement, against = _as_watered(made.judged(day), made.score.against[day], told)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
-    reasons = {made.score.against[day]}.union(*closing)
+    judgement, against = _as_watered(made.judged(day), _against(made, day, told), told)
+    reasons = {against}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
         judgement, against, steep if np.isfinite(steep) else None,
@@ -134,6 +136,14 @@ def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
     return tuple((words, shares[FATE_WORDS[kind]]) for kind, words in HAZARDS.items())
 
 
+def _against(made: Calendar, day: int, told: OutlookAnswer) -> str:
+    """What speaks most against the day; no fate that strikes in none of the years of the very sowing."""
+    shares = dict(told.fates)
+    struck = [(float(share[day]), words) for words, share in made.score.losses.items()
+              if share[day] > TOLD and shares.get(words, 1.0) > 0]
+    return max(struck, key=lambda each: each[0], default=(0.0, ""))[1]
+
+
 def _other_losses(made: Calendar, day: int, cut_short: float) -> Iterator[tuple[str, float]]:
     """Years lost to what is no fate of the plants: those that are left out are not told. How many are
     `cut_short` is known of the very sowing."""
@@ -142,6 +152,9 @@ def _other_losses(made: Calendar, day: int, cut_short: float) -> Iterator[tuple[
         share = cut_short if words == CUT_SHORT else float(made.score.losses[words][day])
         if share > 0:
             yield words, share
+    if made.score.losses[HEAT_TAKES][day] > TOLD:
+        good = made.outcome.fate[:, day] == Fate.GOOD
+        yield HEAT_TAKES, float((good & (made.outcome.quality[:, day] < 1.0 - TOLD / 2)).mean())
 
 
 def _of_drill(told: OutlookAnswer) -> Iterator[tuple[str, float]]:

@@ -12,7 +12,7 @@ from evenpick.base.errors import EvenpickError
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import ENGLISH, UNITS
-from evenpick.report.beginning import left_out, understood
+from evenpick.report.beginning import left_out, read_back
 from evenpick.service.beginning import answers_of
 from evenpick.service.beginning import begin as begin_here
 from evenpick.web.problems import status_of
@@ -60,7 +60,7 @@ def begin(
         return show(request, "begin.html", tell(TITLE), status=status_of(error), given=given,
                     problems=error.problems)
     here = served(request)
-    here.read_back = (understood(answers, here.words()), *left_out(first))
+    here.read_back = (" ".join(read_back(answers, first, here.words())), *left_out(first))
     here.work.start()
     return RedirectResponse("/work", 303)
 

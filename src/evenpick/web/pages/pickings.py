@@ -76,7 +76,7 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
                   for run in glut_runs(plan, today, parted=True)],
         "weeks": html(weeks_blocks(
             plan.pickings, first, weeks, words,
-            lambda week: shares_told(shares_on(plan.pickings, garden, week), words),
+            lambda week: shares_told(shares_on(plan.pickings, garden, week), words), plan.away,
         ), words, 3),
     }
 

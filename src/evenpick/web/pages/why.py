@@ -66,7 +66,7 @@ def why_picking(
         raise BadRequest(Problem(tell("'{item}' is not wished for.",
                                       item=item), tell("See the pickings."), field="item"))
     blocks: list[Block] = [
-        *less(plan), *week_blocks([found], monday, words),
+        *less(plan), *week_blocks([found], monday, words, plan.away),
         Text(tell("Low, likely and high: what the sowings below, and whatever stands, give in {years} of "
                   "this place; one year in ten gives less than low, one in ten more than high. Wanted: your "
                   "wishes for that week, all outlets together.",

@@ -1,0 +1,154 @@
+"""What is in the way of an item: a limit is named only where the item is served better without it
+(docs/design/season.md, 16)."""
+
+from __future__ import annotations
+
+from collections.abc import Set
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from evenpick.base.arrays import Floats
+from evenpick.base.language import later, tell
+from evenpick.base.language import together as all_of
+from evenpick.plan.horizon import YEAR_WEEKS, Horizon
+from evenpick.plan.kept import Exact
+from evenpick.plan.parts import Part, part_of
+from evenpick.plan.request import Request
+from evenpick.plan.search import Step, descend, room_left
+from evenpick.plan.task import Task
+from evenpick.service.binding import FULL, when_full
+
+NOTED = 0.05
+"""of what the item costs the plan: what plenty of a row must gain it to be told"""
+HELPS, MORE = 0.15, 0.02
+"""of what is missing and might be there: what must come of a limit loosened to be named; and of a row, which
+is to pay for the plan as well (our choice)"""
+EASED = 0.25
+"""of what a sowing must bring: from the usual two portions to the least that a garden file may ask. Where
+nothing is sown at all it may be nothing: a wish for more of it would mend that as well"""
+STEPS, FARTHER = 3, 8  # of descent: enough to see whether a row is in the way; and any other limit
+ENDLESS = 1e9
+NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
+TROUBLE = later("gaps too small to be worth the trouble of another sowing (worth_a_sowing under [plan])")
+UNSOWN = later("nothing of it is sown, for one sowing brings less in the weeks in which it is good than "
+               "it must (worth_a_sowing under [plan]; or wish for more of it while it is ripe)")
+OVER = later("more of it would go over in the years that give well")
+EVERYTHING = later("no one thing alone: gaps too small for another sowing, what would go over in the years "
+                   "that give well, and ground, together")
+LITTLE = later("what can be sown gives too little in those weeks")
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """An item of which something is missing that might be there."""
+
+    work: Task
+    task: Exact
+    areas: Floats
+    number: int
+    horizon: Horizon
+    mendable: float
+    """kg of the first year, all years together, where something that can be sown is ripe"""
+
+    @property
+    def part(self) -> Part:
+        return self.task.parts[self.number]
+
+    @property
+    def now(self) -> Floats:
+        return self.areas[self.part.members]
+
+    def better(self, x: Floats) -> float:
+        """What areas of the item's own leave less missing than it is, a share of what is mendable."""
+        return (self._missing(self.now) - self._missing(x)) / max(self.mendable, 1e-9)
+
+    def _missing(self, x: Floats) -> float:
+        losses, weeks = self.part.losses, np.flatnonzero(self.work.request.wanted[self.number] > 0)
+        unmet = losses.sweep(x).unmet[: weeks.size, -losses.request.years :]  # the last layer is the whole
+        return float(unmet[weeks < YEAR_WEEKS].sum())
+
+
+def in_the_way(short: Short) -> str:
+    """The one thing of which plenty, all else as it is, would better the item most; or the trouble of a
+    sowing, or what would go over, where more would come of it without."""
+    rows = _rows(short)
+    if rows:
+        return rows
+    request = short.task.request
+    if not short.now.any() and _helps(short, _eased(request, 0.0)):
+        return tell(UNSOWN)
+    trouble = _helps(short, _eased(request, EASED))
+    over = _helps(short, replace(request, spare_weight=0.0))
+    found = [tell(words) for words, is_so in ((TROUBLE, trouble), (OVER, over)) if is_so]
+    if found:
+        return "; ".join(found)
+    free = replace(_eased(request, 0.0), spare_weight=0.0)
+    return tell(EVERYTHING if _helps(short, free, set(free.grounds.names)) else LITTLE)
+
+
+def _eased(request: Request, left: float) -> Request:
+    """With so much left of the trouble of each sowing."""
+    c = request.candidates
+    return replace(request, candidates=replace(c, trouble=left * c.trouble))
+
+
+def _helps(short: Short, loosened: Request, plenty: Set[str] = frozenset()) -> bool:
+    """Whether enough comes of the request as it is loosened, on the ground that the others leave."""
+    part = part_of(loosened, short.number)
+    way = _with_plenty(short, part, plenty, FARTHER)
+    return short.better(way[-1].x) >= HELPS
+
+
+def _rows(short: Short) -> str:
+    """The row, or the two rows, of which there is not enough; '' where it is not that."""
+    work, task, areas = short.work, short.task, short.areas
+    least = NOTED * _cost(short)
+    gains: dict[str, float] = {}
+    for name in _full(work, task, areas):
+        way = _with_plenty(short, short.part, {name})
+        if short.better(way[-1].x) >= MORE:
+            gains[name] = way[0].cost - way[-1].cost
+    most = max(gains.values(), default=0.0)
+    # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
+    best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
+    if best is not None and most >= least:
+        return tell("not enough {best}", best=when_full(task, areas, best, short.horizon))
+    both = [when_full(task, areas, each, short.horizon) for each in _wanting(short, least)]
+    if len(both) == 1:
+        return tell("not enough {best}", best=both[0])
+    return tell("not enough {plainly}, together", plainly=all_of(both)) if both else ""
+
+
+def _full(work: Task, task: Exact, areas: Floats) -> list[str]:
+    """Names of the rows that are taken up in some week."""
+    rows, names = task.rows, work.request.grounds.names
+    full = rows.used(areas) >= FULL * rows.limit
+    return [names[row] for row in np.unique(rows.key[full] // work.request.weeks)]
+
+
+def _cost(short: Short) -> float:
+    part, c, areas = short.part, short.work.request.candidates, short.now
+    trouble, cost = c.trouble[part.members], c.cost[part.members]
+    return float(part.losses.items(areas)[0] + trouble @ (areas > 0) + cost @ areas)
+
+
+def _with_plenty(short: Short, part: Part, plenty: Set[str], steps: int = STEPS) -> list[Step]:
+    """From the areas as they are, on the ground the others leave, with no limit on some rows."""
+    request, rows = short.work.request, short.task.rows
+    free = np.isin(rows.key // request.weeks, [request.grounds.names.index(name) for name in plenty])
+    wide = replace(rows, limit=np.where(free, ENDLESS, rows.limit))
+    return descend(part, room_left(part, wide, short.areas, request.candidates.cost), short.now, steps)
+
+
+def _wanting(short: Short, least: float) -> list[str]:
+    """The two rows that the item would overfill most if all were plenty; none if it would gain little."""
+    names, task = short.work.request.grounds.names, short.task
+    way = _with_plenty(short, short.part, set(names))
+    if way[0].cost - way[-1].cost < least or short.better(way[-1].x) < MORE:
+        return []
+    x = short.areas.copy()
+    x[short.part.members] = way[-1].x
+    over = task.rows.used(x) / np.maximum(task.rows.limit, 1e-9) - 1.0
+    excess = np.bincount(task.rows.key // short.work.request.weeks, np.maximum(over, 0.0), len(names))
+    return [names[row] for row in np.argsort(-excess, kind="stable")[:2] if excess[row] > 0]
