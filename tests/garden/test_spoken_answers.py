@@ -43,7 +43,10 @@ def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
 @pytest.mark.parametrize(("text", "square_metres", "beds"), [
     ("a balcony of 3 m x 1 m", 3, 1), ("2 window boxes of 80 cm x 20 cm", 0.32, 2),
     ("a trough of 1 m x 30 cm", 0.3, 1), ("six pots of 30 cm", 0.424115, 6),
-    ("6 pots of 30 cm across", 0.424115, 6),
+    ("6 pots of 30 cm across", 0.424115, 6), ("6 pots of 30 cm on a balcony", 0.424115, 6),
+    ("a balcony with 6 pots of 30 cm", 0.424115, 6), ("balcony, 6 pots of 30 cm", 0.424115, 6),
+    ("a windowsill of 1 m x 20 cm", 0.2, 1), ("2 windowsill boxes of 80 cm x 20 cm", 0.32, 2),
+    ("2 window boxes of 80 cm x 20 cm on our window sill", 0.32, 2),
     ("4 buckets 12 inches across", 3.141593 * FT2, 4), ("3 m² and 2 pots of 40 cm", 3 + 0.251327, 3),
 ])
 def test_balconies_are_spoken_of_in_boxes_and_pots(text: str, square_metres: float, beds: int) -> None:
