@@ -54,3 +54,8 @@ def test_harringtons_rule_of_thumb() -> None:
     onion = viability("onion")
     assert 1.3 < onion.sigma(8, 14.4) / onion.sigma(8, 20) < 2.6
     assert 1.3 < onion.sigma(8, 15) / onion.sigma(9, 15) < 2.6
+
+
+def test_chillies_cross_with_sweet_peppers() -> None:
+    """They are one species, so seed of either saved beside the other may come hot."""
+    assert seed_of("chilli").species == seed_of("pepper").species

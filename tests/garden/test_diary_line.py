@@ -476,6 +476,19 @@ def test_what_a_fact_has_no_place_for_is_asked_and_never_dropped(line: str) -> N
     ("sowed 30 mchicha in trays", "amaranth", "raised"),
     ("sowed 15 ft of edamame in the south border", "edamame", "direct"),
     ("planted 15 ft of soybeans in the south border", "edamame", "direct"),
+    ("sowed 12 chillies in trays", "chilli", "raised"),
+    ("sowed 12 jalapeños in trays", "chilli", "raised"),
+    ("sowed 12 cayenne peppers in trays", "chilli", "raised"),
+    ("sowed 12 hot peppers in trays", "chilli", "raised"),
+    ("sowed 12 chili peppers in trays", "chilli", "raised"),
+    ("sowed 12 scotch bonnets in trays", "chilli", "raised"),
+    ("sowed 12 peppers in trays", "pepper", "raised"),
+    ("sowed 12 sweet peppers in trays", "pepper", "raised"),
+    ("sowed 20 thai basil in trays", "basil", "raised"),
+    ("sowed 2 m of basil in the south border", "basil", "direct"),
+    ("sowed 2 m of chives in the south border", "chives", "direct"),
+    ("sowed 3 m of fennel in the south border", "florence-fennel", "direct"),
+    ("sowed 3 m of finocchio in the south border", "florence-fennel", "direct"),
 ])  # fmt: skip
 def test_a_longer_name_goes_before_a_shorter_within_it(line: str, crop: str, way: str) -> None:
     """'Potato' stands in 'sweet potato', 'melon' in 'watermelon'."""

@@ -44,7 +44,10 @@ def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
 @pytest.mark.parametrize(("text", "square_metres", "beds"), [
     ("a balcony of 3 m x 1 m", 3, 1), ("2 window boxes of 80 cm x 20 cm", 0.32, 2),
     ("a trough of 1 m x 30 cm", 0.3, 1), ("six pots of 30 cm", 0.424115, 6),
-    ("6 pots of 30 cm across", 0.424115, 6),
+    ("6 pots of 30 cm across", 0.424115, 6), ("6 pots of 30 cm on a balcony", 0.424115, 6),
+    ("a balcony with 6 pots of 30 cm", 0.424115, 6), ("balcony, 6 pots of 30 cm", 0.424115, 6),
+    ("a windowsill of 1 m x 20 cm", 0.2, 1), ("2 windowsill boxes of 80 cm x 20 cm", 0.32, 2),
+    ("2 window boxes of 80 cm x 20 cm on our window sill", 0.32, 2),
     ("4 buckets 12 inches across", 3.141593 * FT2, 4), ("3 m² and 2 pots of 40 cm", 3 + 0.251327, 3),
 ])
 def test_balconies_are_spoken_of_in_boxes_and_pots(text: str, square_metres: float, beds: int) -> None:
@@ -115,8 +118,11 @@ def test_eaters_that_are_not_clear_are_asked_again(text: str) -> None:
     ("kale and sprouting broccoli", ["kale and sprouting broccoli"]),
     ("endive and chicory, dill", ["endive and chicory", "dill"]), ("corn", ["sweetcorn"]),
     ("spuds, toms", ["potatoes", "tomatoes"]), ("salad", ["lettuce", "winter salad"]),
-    ("herbs", ["parsley", "coriander", "dill"]), ("everything", []), ("a bit of everything", []),
-    ("anything.", []), ("lettuce and kale and peas", ["lettuce", "kale and sprouting broccoli", "peas"]),
+    ("herbs", ["parsley", "coriander", "dill", "basil", "chives"]), ("everything", []),
+    ("a bit of everything", []), ("anything.", []),
+    ("basil, chillies", ["basil", "chillies"]), ("hot peppers; fennel", ["chillies", "fennel"]),
+    ("jalapeños and sweet peppers", ["chillies", "peppers"]), ("chives", ["chives"]),
+    ("lettuce and kale and peas", ["lettuce", "kale and sprouting broccoli", "peas"]),
 ])  # fmt: skip
 def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[str]) -> None:
     assert [helping.item for helping in helpings_of(likes_of(text), catalogue)] == items
@@ -124,9 +130,10 @@ def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[s
 
 def test_what_is_not_known_is_told_with_what_is(catalogue: Catalogue) -> None:
     with pytest.raises(UnknownCrop) as caught:
-        helpings_of(likes_of("basil, strawberries, radish, zuchini, quinoa"), catalogue)
+        helpings_of(likes_of("mint, strawberries, radish, zuchini, quinoa"), catalogue)
     told = {problem.what: problem.mend for problem in caught.value.problems}
-    assert any("'basil'" in what and "parsley, coriander, dill" in mend for what, mend in told.items())
+    herbs = "parsley, coriander, dill, basil, chives"
+    assert any("'mint'" in what and herbs in mend for what, mend in told.items())
     assert any("'strawberries'" in what and "stands for years" in mend for what, mend in told.items())
     assert any("'zuchini'" in what and "zucchini" in mend for what, mend in told.items())
     (every,) = [mend for what, mend in told.items() if "'quinoa'" in what]

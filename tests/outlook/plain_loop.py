@@ -252,6 +252,8 @@ def live(
             full = min(full, until(lambda d: usual[d] < fills, first, days))
     elif harvest.profile == "cut":
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
+        if limits.fill_mean is not None:
+            full = min(full, until(lambda d: usual[d] < fills, first, days))
     else:
         full = gather(lambda d: max(spot.tmean[d] - 4, 0.0), first, harvest.stand, days)
         full = min(max(full, first + 2), days)

@@ -15,7 +15,7 @@ from evenpick.garden.wishes import Crops
 
 ALL = (*EVERYBODYS, *SOMEBODYS)
 EVERYTHING = ("everything", "anything", "all", "any", "a bit of everything", "bit of everything")
-_HERBS = ("parsley", "coriander", "dill")
+_HERBS = ("parsley", "coriander", "dill", "basil", "chives")
 GENERAL: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(("salad", "salads", "salad leaves", "salad greens"), ("lettuce", "winter salad")),
     **dict.fromkeys(("herb", "herbs"), _HERBS),
@@ -24,8 +24,8 @@ GENERAL: Mapping[str, tuple[str, ...]] = {
 }
 """words for several items, by their British names"""
 OTHER_HERBS = frozenset((
-    "basil", "mint", "thyme", "chives", "sage", "rosemary", "oregano", "marjoram", "tarragon", "chervil",
-    "lovage", "fennel", "savory", "sorrel",
+    "mint", "thyme", "sage", "rosemary", "oregano", "marjoram", "tarragon", "chervil", "lovage", "savory",
+    "sorrel",
 ))
 STANDING = frozenset((
     "strawberry", "strawberries", "raspberry", "raspberries", "blackberries", "currants", "blackcurrants",

@@ -20,9 +20,12 @@ _NOTHING = re.compile(
     r"(?:0+(?:[.,]0*)?\s*(?:m2|m²|sq\s*m|sq\s*ft|ft2|ft²|ha|acres?)?|none|nothing|nil|"
     r"no(?: (?:poly)?tunnels?| (?:green|glass)house| glass| ground| open ground)?)?"
 )
+_HOUSE = r"(?:balcony|terrace|patio|roof|window ?sill)"
 _LAND = r"(?:acres?|ha|hectares?|ares?|rods?)\b"
 _OF = rf"(?:\s+of)?(?:\s+an?)?\s+(?={_LAND})"
 _REWRITES = tuple((re.compile(find), put) for find, put in (
+    (rf"^(?:(?:an?|the|our|my|on)\s+)*{_HOUSE}\s*(?:[,:]|\bwith\b)\s*(?=\d)", ""),
+    (rf"\s+(?:on|at)\s+(?:an?|the|our|my)\s+{_HOUSE}\b", ""),
     (r"(?<![\w.,])([1-9]\d{0,2}(?:,\d{3})+)(?![\d,.])", lambda found: found[1].replace(",", "")),
     (r"(?<![\w.,])(\d+),(\d{1,2})(?![\d,.])", r"\1.\2"),
     (r"\b(?:sq(?:uare)?\b\.?|sq(?=m\b))\s*(?:m|met(?:re|er)s?)\b|\b(?:m|met(?:re|er)s?)\s+squared\b", "m²"),
@@ -44,7 +47,7 @@ _REWRITES = tuple((re.compile(find), put) for find, put in (
 ))  # fmt: skip
 _BEDS = re.compile(
     r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
-    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?|window ?boxes|boxes|troughs|"
+    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?|window(?: ?sill)? ?boxes|boxes|troughs|"
     r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
 )
 _POTS = re.compile(
@@ -61,8 +64,8 @@ _NEXT = re.compile(r"\s*(?:[,;+&]|\band\b|\bplus\b)\s*(?=\d|about\b|an?\b)")
 _NOISE = re.compile(
     r"\b(?:about|around|roughly|nearly|approx(?:imately)?\b\.?|each|of|an?|the|our|my|in all|in total|total|"
     r"altogether|cropped|open|raised|veg(?:etable)?|kitchen|garden|plots?|beds?|ground|land|field|allotment|"
-    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long|balcony|terrace|patio|roof|window ?box|trough|"
-    r"planter)\b"
+    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long|balcony|terrace|patio|roof|"
+    r"window(?: ?sill)? ?box|window ?sill|trough|planter)\b"
 )
 MOST_PIECES = 26
 _BARE = re.compile(r"[\d.]+")

@@ -167,7 +167,8 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
         return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
-        return here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
+        cut = here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
+        return cut if crop.limits.fill_mean is None else np.minimum(cut, fruiting_ends(crop, here)[first])
     held = here.hold_clock().reach(first, harvest.stand)
     return np.asarray(np.minimum(np.maximum(held, first + LEAST_HOLD), here.days))
 

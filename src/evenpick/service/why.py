@@ -63,7 +63,7 @@ VALUES = {
     "limits.heat_stand": (later("does not stand through weeks of a mean over"), "°C"),
     "limits.set_tmax": (later("half its flowers fail in days of"), "°C"),
     "limits.cool_mean": (later("ripens well down to a mean of"), "°C"),
-    "limits.fill_mean": (later("fills nothing in weeks of a usual mean under"), "°C"),
+    "limits.fill_mean": (later("gives nothing in weeks of a usual mean under"), "°C"),
     "limits.set_tmin": (later("half its flowers fail in nights of"), "°C"),
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
     "bulbing.offset": (later("bulbs within this of the longest day"), "h"),
