@@ -29,13 +29,13 @@ GROUPS = {
     "bulbs and leeks": "onion onion-sets spring-onion leek garlic",
     "leaf": "chard spinach leaf-lettuce cos-lettuce crisp-lettuce endive kale pak-choi mizuna rocket parsley "
             "celery new-zealand-spinach amaranth coriander dill chicory collards mustard-greens "
-            "turnip-greens lambs-lettuce",
+            "turnip-greens lambs-lettuce basil chives",
     "heads": "calabrese cauliflower summer-cabbage winter-cabbage brussels-sprout kohlrabi chinese-cabbage "
-             "sprouting-broccoli",
+             "sprouting-broccoli florence-fennel",
     "pods": "broad-bean runner-bean dwarf-bean climbing-bean pea mangetout yardlong-bean southern-pea "
             "lima-bean edamame",
     "fruits": "courgette marrow winter-squash cucumber tomato pepper aubergine sweetcorn "
-              "melon watermelon okra",
+              "melon watermelon okra chilli",
     "potatoes": "early-potato main-potato",
 }
 RECORDS = {"brize_norton": (51.758, -1.578), "dublin_airport": (53.428, -6.241), "de_bilt": (52.1, 5.18),

@@ -32,7 +32,7 @@ NOT_COUNTED = (BY_DEFINITION, SOLVED)
 MOST_GROWN = {
     "tomatoes": ("tomato",), "cucumbers": ("cucumber",), "sweet peppers": ("pepper",),
     "beans": ("dwarf-bean", "climbing-bean", "runner-bean"), "carrots": ("early-carrot", "main-carrot"),
-    "summer squash": ("courgette",), "onions": ("onion", "onion-sets"), "hot peppers": ("pepper",),
+    "summer squash": ("courgette",), "onions": ("onion", "onion-sets"), "hot peppers": ("chilli",),
     "lettuce": ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), "peas": ("pea",),
     "sweet corn": ("sweetcorn",), "radishes": ("radish",), "potatoes": ("early-potato", "main-potato"),
     "salad greens": ("rocket", "mizuna"), "pumpkins": ("winter-squash",), "watermelons": ("watermelon",),
