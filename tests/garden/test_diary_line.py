@@ -802,3 +802,19 @@ def test_a_ground_is_told_for_any_of_its_beds() -> None:
 def test_all_of_it_with_its_weight_is_no_question() -> None:
     assert fact_of("picked all the peas in the tunnel, 1.2 kg") == fact_of("picked 1.2 kg peas in the tunnel")
     assert isinstance(read("picked half the peas in the tunnel, 1.2 kg"), Asked)
+
+
+def test_a_sowing_is_named_by_the_day_on_which_it_was_sown() -> None:
+    """Of two sowings of carrots the one told is meant; a cooperative's keeper wrote so of lost radish."""
+    assert isinstance(read("lost half the carrots to slugs"), Asked)
+    lost = fact_of("lost half the carrots sown 3 April to slugs")
+    assert isinstance(lost, Lost)
+    assert (lost.sowing, lost.share, lost.cause) == ("carrot-a", 0.5, "eaten")
+    picked = fact_of("picked 0.4 kg of the carrots that were sown on 3 April")
+    assert isinstance(picked, Picked)
+    assert picked.sowing == "carrot-a"
+    none = read("picked 0.4 kg of the carrots sown on 20 March")
+    assert isinstance(none, Refused)
+    assert "20 March" in none.why
+    sowed = fact_of("sowed 3 m radish 20 March in bed 3")
+    assert isinstance(sowed, Sowed)

@@ -11,7 +11,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import Scan, plain
+from evenpick.garden.diary_scan import STRUCK, Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -32,6 +32,7 @@ AS_PLANNED = (
     r"\b(?:just )?(?:as|like) (?:it was |they were |i |we )?planned\b|"
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
+SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
 """acts in which quotes may name a variety that is new"""
 _IDLE = """
@@ -76,6 +77,8 @@ class Clause:
     scan: Scan
     as_planned: bool
     """said to be as the plan has it"""
+    sown_on: tuple[date, ...] = ()
+    """the days that may be meant where the sowing is named by its day: 'the radish sown 20 March'"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -93,6 +96,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     variety = take_variety(scan, names) if not quoted else names.varieties.get(plain(quoted), frozenset())
     named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
     to_plan = scan.take(AS_PLANNED) is not None
+    sown_on = _take_sown_on(scan, today, names)
     grounds = take_grounds(scan, names)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
     germ, in_days = _germ(scan)
@@ -146,7 +150,23 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         left,
         scan,
         to_plan,
+        sown_on,
     )
+
+
+def _take_sown_on(scan: Scan, today: date, names: Names) -> tuple[date, ...]:
+    """The day after 'sown', both struck out, where something else is told to have been done; none else."""
+    said = scan.see(SOWN)
+    if said is None:
+        return ()
+    rest = Scan(scan.left[: said.start()] + STRUCK * len(said[0]) + scan.left[said.end() :])
+    verb, after = take_verb(rest), Scan(scan.left[said.end() :])
+    days = take_day(after, today, names.day_first)
+    begins = len(after.left) - len(after.left.lstrip(STRUCK))
+    if verb is None or verb.act == "unclear" or days is None or days.vague or not begins:
+        return ()
+    scan.strike(said.start(), said.end() + begins)
+    return days.days
 
 
 def _pest_before_crop(scan: Scan, names: Names) -> tuple[Cause, str] | None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from evenpick.base.days import day_date
 from evenpick.base.language import later, tell
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import Clause
-from evenpick.garden.diary_names import Names
+from evenpick.garden.diary_names import Names, day_words
 from evenpick.garden.record import Sowing
 
 ALL, UNTOLD = "all", "not said"
@@ -26,6 +27,7 @@ def under_way(names: Names, clause: Clause, act: str, day: int, by_ground: bool 
         if not sowing.over(day)
         and sowing.day <= day
         and _ready(sowing, act)
+        and (not clause.sown_on or day_date(sowing.day) in clause.sown_on)
         and (not spoken or sowing.fact.variety.lower() in {each.lower() for each in spoken})
     ]
     return _in_place(names, clause, fitting) if by_ground and clause.grounds else fitting
@@ -89,9 +91,13 @@ def sowings_of(
     if len(meant) == 1:
         return [meant[0].id]
     if not meant:
+        what = names.name(crop) if crop else tell("anything")
+        if clause.sown_on:
+            refuse(tell("no sowing of {what} of {day} is under way in the diary.", what=what,
+                        day=day_words(clause.sown_on[0])),
+                   tell("Look at its day: the diary is shown by evenpick log."))
         if optional:
             return [None]
-        what = names.name(crop) if crop else tell("anything")
         where = f" in {' or '.join(clause.grounds)}" if clause.grounds else ""
         refuse(
             tell("no sowing of {what}{where} is under way in the diary that this could be told of.",
