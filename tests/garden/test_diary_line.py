@@ -818,3 +818,11 @@ def test_a_sowing_is_named_by_the_day_on_which_it_was_sown() -> None:
     assert "20 March" in none.why
     sowed = fact_of("sowed 3 m radish 20 March in bed 3")
     assert isinstance(sowed, Sowed)
+
+
+def test_what_is_told_after_a_sowing_leaves_it_a_sowing() -> None:
+    """'Sown 3 June ... watered well' tells a sowing; the kale is not looked for among those under way."""
+    asked = read("sown 3 June 2 m kale watered well in bed 3")
+    assert isinstance(asked, Asked)
+    assert "watered" in asked.question.text
+    assert isinstance(fact_of("sown 3 June 2 m kale watered well in bed 3", {"1:words": "keep"}), Sowed)

@@ -155,12 +155,12 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
 
 
 def _take_sown_on(scan: Scan, today: date, names: Names) -> tuple[date, ...]:
-    """The day after 'sown', both struck out, where something else is told to have been done; none else."""
+    """The day after 'sown', both struck out, where something else is told before it to have been done; none
+    else."""
     said = scan.see(SOWN)
     if said is None:
         return ()
-    rest = Scan(scan.left[: said.start()] + STRUCK * len(said[0]) + scan.left[said.end() :])
-    verb, after = take_verb(rest), Scan(scan.left[said.end() :])
+    verb, after = take_verb(Scan(scan.left[: said.start()])), Scan(scan.left[said.end() :])
     days = take_day(after, today, names.day_first)
     begins = len(after.left) - len(after.left.lstrip(STRUCK))
     if verb is None or verb.act == "unclear" or days is None or days.vague or not begins:

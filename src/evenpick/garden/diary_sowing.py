@@ -91,14 +91,12 @@ def sowings_of(
     if len(meant) == 1:
         return [meant[0].id]
     if not meant:
-        what = names.name(crop) if crop else tell("anything")
-        if clause.sown_on:
-            refuse(tell("no sowing of {what} of {day} is under way in the diary.", what=what,
-                        day=day_words(clause.sown_on[0])),
-                   tell("Look at its day: the diary is shown by evenpick log."))
-        if optional:
+        if optional and not clause.sown_on:
             return [None]
+        what = names.name(crop) if crop else tell("anything")
         where = f" in {' or '.join(clause.grounds)}" if clause.grounds else ""
+        if clause.sown_on:
+            where = tell(" of {day}", day=day_words(clause.sown_on[0])) + where
         refuse(
             tell("no sowing of {what}{where} is under way in the diary that this could be told of.",
                  what=what, where=where),
