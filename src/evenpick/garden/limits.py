@@ -24,6 +24,11 @@ class Away:
     watered: bool = False
     """whether somebody waters all the same"""
 
+    @property
+    def nobody(self) -> bool:
+        """Whether nobody is there."""
+        return self.hours == 0
+
 
 @dataclass(frozen=True, slots=True)
 class Rest:

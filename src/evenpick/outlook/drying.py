@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from evenpick.outlook.setting import Setting, Settings
 
 EVERY_DAY = slice(None)
-LETS_RAIN_IN = ("open", "fleece", "cloche")
+LETS_RAIN_IN: tuple[CoverName, ...] = ("open", "fleece", "cloche")
 ALIKE = 8.0
 """how alike the seeds of a drill are: nine in ten are through after 1.7 times as long as one in ten (memory;
 the curve is log-logistic, as germination is often fitted)"""

@@ -113,7 +113,7 @@ def days_there(away: Sequence[Away], horizon: Horizon) -> Bools:
     """Days of the horizon on which somebody is there."""
     days = horizon.start + np.arange(horizon.days)
     there = np.ones(horizon.days, dtype=bool)
-    for span in (span for span in away if span.hours == 0):
+    for span in (span for span in away if span.nobody):
         there &= (days < span.first) | (days > span.last)
     return there
 

@@ -19,7 +19,7 @@ Span = tuple[date, date]
 
 def gone(limits: Limits) -> tuple[Span, ...]:
     """First and last day of each span on which nobody is there."""
-    return tuple((day_date(span.first), day_date(span.last)) for span in limits.away if span.hours == 0)
+    return tuple((day_date(span.first), day_date(span.last)) for span in limits.away if span.nobody)
 
 
 def before_leaving(jobs: Iterable[Job], spans: Sequence[Span]) -> list[Job]:

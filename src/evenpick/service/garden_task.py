@@ -22,6 +22,7 @@ from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
+from evenpick.plan.limits import Parched
 from evenpick.plan.options import Batch
 from evenpick.plan.season_end import not_past_its_use
 from evenpick.plan.standing import GoodStand, Grown
@@ -54,6 +55,8 @@ class GardenTask:
     stood: Sequence[Grown]
     packets: tuple[Tinned, ...]
     """in the tin as the diary left it"""
+    dry: tuple[Parched, ...]
+    """spans in which nobody waters"""
     work: Task
 
 
@@ -86,14 +89,14 @@ def garden_task(
     """
     packets = tin_now(garden, season.record)
     stood = [not_past_its_use(one, wanted) for one in grown_standing(well, split, made, garden)]
-    kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets,
-                        dry_spans(garden.limits.away, weather))
+    dry = dry_spans(garden.limits.away, weather)
+    kept_to = season_of(garden, stood, wanted, season.decided, crops, horizon, weather.years, packets, dry)
     work = task(
         garden, wanted if offered is None else offered, made, split.seen, split.unseen, garden.plan.seed,
         kept_to, horizon.start, portions,
     )
     return GardenTask(
-        garden, digest, season, horizon, wanted, crops, weather, split, made, stood, packets, work
+        garden, digest, season, horizon, wanted, crops, weather, split, made, stood, packets, dry, work
     )
 
 
@@ -141,7 +144,7 @@ def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
     fixed = [one for one in part.stood if one.standing.id in to_come]
     sowings = listed(planned(work, areas, part.horizon), fixed_sowings(decided.fixed, fixed), part.season)
     standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
-    dry = left_dry(dry_spans(part.garden.limits.away, part.weather), sowings, standing)
+    dry = left_dry(part.dry, sowings, standing)
     return Taken(day_date(part.horizon.begin), sowings, standing, _ground(work, areas, part.stood),
                  (*_raising(part, work, areas), *dry))
 

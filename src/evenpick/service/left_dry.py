@@ -9,6 +9,7 @@ from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.weather import WeatherYears
 from evenpick.garden.limits import Away
+from evenpick.outlook.drying import LETS_RAIN_IN
 from evenpick.plan.limits import Parched
 from evenpick.service.plan_answer import PlannedSowing, StandingSowing
 from evenpick.soil.reference_et import hargreaves
@@ -21,17 +22,16 @@ OFTEN = 0.2
 """of the years: so often dry, it can't be left to the rain (our choice)"""
 ASK = later("Ask somebody to water them, and write watered = true under that [[away]]; else some may be "
             "lost, which the plan does not reckon with.")
-UNDER_RAIN: tuple[CoverName, ...] = ("open", "fleece")
-KEPT_DRY: tuple[CoverName, ...] = ("cloche", "tunnel")
+KEPT_DRY: tuple[CoverName, ...] = ("tunnel",)
 
 
 def dry_spans(away: Sequence[Away], weather: WeatherYears) -> tuple[Parched, ...]:
     """The longer spans in which nobody is there to water, with the covers under which no rain does it."""
     found = []
     for span in away:
-        if span.hours == 0 and not span.watered and span.last - span.first >= LONG:
+        if span.nobody and not span.watered and span.last - span.first >= LONG:
             dry = _dry_years(span, weather)
-            covers = (*KEPT_DRY, *(UNDER_RAIN if dry > OFTEN else ()))
+            covers = (*KEPT_DRY, *(LETS_RAIN_IN if dry > OFTEN else ()))
             found.append(Parched(span.first, span.last, frozenset(covers), dry))
     return tuple(found)
 
@@ -68,11 +68,11 @@ def left_dry(
 
 
 def _how_dry(span: Parched) -> str:
-    if set(UNDER_RAIN) <= span.covers:
+    if span.covers.issuperset(LETS_RAIN_IN):
         return tell_n("In about {n} year of 10 rain brings less than half of what the ground gives off.",
                       "In about {n} years of 10 rain brings less than half of what the ground gives off.",
                       max(1, round(10 * span.dry)))
-    return tell("In the open rain mostly does it; under cover none falls.")
+    return tell("In the open rain mostly does it; in a tunnel none falls.")
 
 
 def _begins(each: PlannedSowing | StandingSowing) -> int:

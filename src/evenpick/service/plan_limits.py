@@ -38,7 +38,7 @@ def season_of(
     gone = weeks_gone(garden, horizon)
     anyway = given_anyway(garden.anyway, wanted, horizon, years)
     given = together([*(given_there(one, wanted, gone) for one in stood), anyway_there(anyway, gone)])
-    away = [(span.first, span.last) for span in garden.limits.away if span.hours == 0]
+    away = [(span.first, span.last) for span in garden.limits.away if span.nobody]
     return Season(
         given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
         decided.not_then, away, dry, _tin(garden, crops, packets, day_date(horizon.begin)),
