@@ -138,6 +138,7 @@ def test_rain_waters_the_open_ground_where_it_rains(at: str, month: int, open_dr
     first = day_number(date(2027, month, 1))
     (span,) = dry_spans((Away(first, first + 29),), weather)
     assert ("open" in span.covers) == open_dry
+    assert ("cloche" in span.covers) == open_dry  # rain comes in there too (covers.md, 6)
     assert "tunnel" in span.covers
     short, watered = Away(first, first + 5), Away(first, first + 29, watered=True)
     assert not dry_spans((short, watered, Away(first, first + 29, 0.5)), weather)
