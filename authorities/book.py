@@ -157,13 +157,19 @@ def state(path: Path) -> str:
 
 
 def frames(log: bytes) -> Iterator[tuple[int, bytes]]:
-    """Pages of a log with their numbers."""
+    """Pages with their numbers of writings that the log holds whole: nothing else is copied."""
+    held: list[tuple[int, bytes]] = []
     for at in range(LOG_HEAD, len(log) - PAGE - FRAME_HEAD + 1, PAGE + FRAME_HEAD):
-        yield int.from_bytes(log[at : at + 4], "big"), log[at + FRAME_HEAD : at + FRAME_HEAD + PAGE]
+        number, size_after = (int.from_bytes(log[at + k : at + k + 4], "big") for k in (0, 4))
+        held.append((number, log[at + FRAME_HEAD : at + FRAME_HEAD + PAGE]))
+        if size_after:  # the last page of a writing
+            yield from held
+            held.clear()
 
 
 def copying(path: Path, log: bytes) -> bool:
-    """Whether a page of the log stands in the file already."""
+    """Whether a page of the log stands in the file already; never while the log is still being written,
+    though it may hold a page that the writing leaves as it was."""
     data = path.read_bytes()
     return any(data[(number - 1) * PAGE : number * PAGE] == page for number, page in frames(log))
 

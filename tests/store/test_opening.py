@@ -17,6 +17,7 @@ from evenpick.garden.diary import Entry, Lost, Noted, SetUp, Sowed, new_id
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.store import opening
 from evenpick.store.book import Book, kept_folder
+from evenpick.store.rescue import rescue
 
 SOWN = Entry(new_id(1), 20_000, Sowed("carrot", "direct", "open", 1.2))
 EATEN = Entry(new_id(2), 20_010, Lost(SOWN.id, "eaten", 0.5, "slugs"), "half gone", "Ann")
@@ -52,6 +53,22 @@ def test_a_book_of_the_first_form_is_brought_up(tmp_path: Path) -> None:
     assert (eaten.fact, eaten.note) == (EATEN.fact, "half gone")
     assert book.entries(["lost"]) == (eaten,)
     assert book.add([eaten]) == 0
+
+
+@pytest.mark.parametrize("body", ["{\"id\": \"\x01", "3", "{}"])
+def test_a_spoilt_book_of_the_first_form_says_so_and_is_rescued(tmp_path: Path, body: str) -> None:
+    """A power cut garbled one in the midst of being brought up (authorities/book.py, trial 1000 and on)."""
+    book = Book(tmp_path / "garden.book")
+    older(book.path, 1)
+    with sqlite3.connect(book.path) as db:
+        db.execute("UPDATE entries SET body = ? WHERE id = ?", (body, EATEN.id))
+    before = book.path.read_bytes()
+    with pytest.raises(BadBook, match="--rescue") as told:
+        book.entries()
+    assert str(book.path) in str(told.value)
+    assert book.path.read_bytes() == before
+    rescue(book.path)
+    assert [entry.fact for entry in book.entries()] == [SOWN.fact]
 
 
 def test_a_migration_that_fails_leaves_the_old_form(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

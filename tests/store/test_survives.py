@@ -30,3 +30,16 @@ def test_the_study_can_fail(tmp_path: Path) -> None:
     sums = {each.id: study.opening.row_of(each)[3] for each in (kept, gone)}
     said = study.Told((sums,), ((kept.id, gone.id),))
     assert list(study.faults(tmp_path / "garden.book", [], said)) == ["lost", "by half"]
+
+
+def test_a_log_by_half_is_not_being_copied(tmp_path: Path) -> None:
+    """A writing may leave a page as it was: the file holds it without any copying."""
+    page = b"p" * study.PAGE
+    (tmp_path / "garden.book").write_bytes(page)
+
+    def log(size_after: int) -> bytes:
+        head = (1).to_bytes(4, "big") + size_after.to_bytes(4, "big")
+        return bytes(study.LOG_HEAD) + head.ljust(study.FRAME_HEAD, b"s") + page
+
+    assert not study.copying(tmp_path / "garden.book", log(size_after=0))
+    assert study.copying(tmp_path / "garden.book", log(size_after=1))

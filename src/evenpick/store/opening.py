@@ -16,6 +16,7 @@ from evenpick.base.errors import BadBook, BadDiary, BookNotNow, Problem
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import entry_json, read_entry
+from evenpick.store.reading import of_first_form, readable
 
 PATIENCE = 10.0
 """seconds to wait for another writer"""
@@ -43,7 +44,7 @@ def _first(db: sqlite3.Connection) -> None:
 
 def _kinds_and_plan(db: sqlite3.Connection) -> None:
     """Entries findable by kind, each with a checksum; the kept plan; what only this copy knows."""
-    old = [json.loads(body) for (body,) in db.execute("SELECT body FROM entries ORDER BY id")]
+    old = [_of_old(body) for (body,) in db.execute("SELECT body FROM entries ORDER BY id")]
     db.execute("DROP TABLE entries")
     db.execute("CREATE TABLE entries (id TEXT PRIMARY KEY, kind TEXT NOT NULL, body TEXT NOT NULL,"
                " crc INTEGER NOT NULL) WITHOUT ROWID, STRICT")
@@ -51,11 +52,15 @@ def _kinds_and_plan(db: sqlite3.Connection) -> None:
     db.execute("CREATE TABLE plan (one INTEGER PRIMARY KEY CHECK (one = 1), made TEXT NOT NULL,"
                " garden TEXT NOT NULL, body TEXT NOT NULL) STRICT")
     db.execute("CREATE TABLE own (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID, STRICT")
-    for shape in old:
-        if shape.get("kind") == "lost" and "by" in shape:  # the first form had one name for two fields
-            shape["lost_to"] = shape.pop("by")
-        db.execute("INSERT INTO entries VALUES (?, ?, ?, ?)", row_of(read_entry(shape)))
+    db.executemany("INSERT INTO entries VALUES (?, ?, ?, ?)", map(row_of, old))
     db.execute(f"PRAGMA application_id = {OURS}")
+
+
+def _of_old(body: str) -> Entry:
+    entry = readable(of_first_form(body))
+    if entry is None:
+        raise BadDiary(Problem(tell("an entry in the book can't be read: it is damaged."), tell(RESCUE)))
+    return entry
 
 
 def _bought(db: sqlite3.Connection) -> None:

@@ -15,3 +15,15 @@ def readable(body: str) -> Entry | None:
         return read_entry(json.loads(body))
     except (ValueError, RecursionError, EvenpickError):
         return None
+
+
+def of_first_form(body: str) -> str:
+    """A body of the book's first form, which had one name for two fields, as it is kept now; what is no JSON
+    object stays as it is."""
+    try:
+        shape = json.loads(body)
+    except (ValueError, RecursionError):
+        return body
+    if isinstance(shape, dict) and shape.get("kind") == "lost" and "by" in shape:
+        shape["lost_to"] = shape.pop("by")
+    return json.dumps(shape)

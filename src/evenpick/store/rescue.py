@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import tempfile
 import zlib
@@ -18,7 +17,7 @@ from evenpick.garden.garden_json import KeptPlan
 from evenpick.store.book import Book
 from evenpick.store.kept import copied, copies, replace
 from evenpick.store.pages import Row, rows
-from evenpick.store.reading import readable
+from evenpick.store.reading import of_first_form, readable
 
 _ID = re.compile(r"[0-9a-f]{32}")
 
@@ -78,7 +77,7 @@ def _read_off(every: Iterable[Row]) -> _Found:
             case (str(kind), str(identity)) if kind in KINDS and _ID.fullmatch(identity):
                 found.named[identity] = kind
             case (str(_), str(body)):
-                _take(found, _of_first_form(body), sure=True)
+                _take(found, of_first_form(body), sure=True)
     return found
 
 
@@ -86,16 +85,6 @@ def _take(found: _Found, body: str, sure: bool) -> None:
     entry = readable(body)
     if entry is not None:
         (found.sure if sure else found.doubtful)[entry.id] = entry
-
-
-def _of_first_form(body: str) -> str:
-    try:
-        shape = json.loads(body)
-    except (ValueError, RecursionError):
-        return body
-    if isinstance(shape, dict) and shape.get("kind") == "lost" and "by" in shape:
-        shape["lost_to"] = shape.pop("by")
-    return json.dumps(shape)
 
 
 def _from_copies(book: Path) -> tuple[KeptPlan | None, dict[str, Entry]]:
