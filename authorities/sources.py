@@ -20,7 +20,8 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from evenpick.crops.catalogue import BY_DEFINITION, SOLVED, UNSOLVED, build_crop, crop_tables
+from evenpick.crops.build import BY_DEFINITION, SOLVED, UNSOLVED, build_crop
+from evenpick.crops.packaged import crop_tables
 
 ROOT = Path(__file__).resolve().parents[1]
 CROPS, BIBLIOGRAPHY = "src/evenpick/data/crops", "references.bib"

@@ -27,7 +27,7 @@ from evenpick.plan.measure import Measure
 from evenpick.plan.task import Task
 from evenpick.service.climate import weather_for
 from evenpick.service.measures import measure, summary
-from evenpick.service.plan_answer import Measured
+from evenpick.service.pickings_answer import Measured
 from evenpick.service.plan_weather import TAIL
 from monthly import joined, measured
 from regret import Deal, dealt, demo, garden_task, horizon, made, of_deal, of_worth

@@ -23,7 +23,8 @@ from pathlib import Path
 import numpy as np
 from sowing_cases import household
 
-from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.effort import Effort, News
+from evenpick.plan.make import make_plan
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Answer, SolverFailed
 from evenpick.service.planning import first_day, task_of

@@ -31,9 +31,10 @@ from evenpick.garden.reading import read_garden
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.amounts import rounded
+from evenpick.plan.effort import Effort, News
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.interval_rule import Rule, rules
-from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.make import make_plan
 from evenpick.plan.measure import Measure, evaluate
 from evenpick.plan.options import batches
 from evenpick.plan.request import Supply
@@ -44,7 +45,7 @@ from evenpick.service.climate import weather_for
 from evenpick.service.growing import split_members, stored, wished_crops
 from evenpick.service.measures import measured as on_unseen
 from evenpick.service.measures import summary
-from evenpick.service.plan_answer import Measured
+from evenpick.service.pickings_answer import Measured
 from evenpick.service.plan_weather import TAIL
 from extensive import extensive
 from monthly import Tried, joined, measured, of_year

@@ -11,7 +11,7 @@ import json
 import tomllib
 from pathlib import Path
 
-from evenpick.crops.catalogue import crop_tables, packaged_files
+from evenpick.crops.packaged import crop_tables, packaged_files
 
 OUT = Path(__file__).resolve().parents[1] / "src" / "evenpick" / "data" / "crops.json"
 

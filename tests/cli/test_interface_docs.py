@@ -13,19 +13,19 @@ from invented import BRITISH
 
 from evenpick.cli.exits import EXITS
 from evenpick.cli.main import COMMANDS, command
-from evenpick.report import as_json
+from evenpick.report import plan_json, when_json
 
 DOCS = (Path(__file__).resolve().parents[2] / "docs" / "interface.md").read_text(encoding="utf-8")
 SHAPES = {
-    "windows": as_json.windows_shape(invented.WINDOWS, BRITISH),
-    "month": as_json.month_shape(invented.MONTH, BRITISH),
-    "outlook": as_json.outlook_shape(invented.OUTLOOK, BRITISH),
-    "why": as_json.why_shape(invented.WHY, BRITISH),
-    "plan": as_json.plan_shape(invented.PLAN, BRITISH),
-    "pickings": as_json.pickings_shape(invented.PLAN, invented.PLAN.pickings, BRITISH,
+    "windows": when_json.windows_shape(invented.WINDOWS, BRITISH),
+    "month": when_json.month_shape(invented.MONTH, BRITISH),
+    "outlook": when_json.outlook_shape(invented.OUTLOOK, BRITISH),
+    "why": when_json.why_shape(invented.WHY, BRITISH),
+    "plan": plan_json.plan_shape(invented.PLAN, BRITISH),
+    "pickings": plan_json.pickings_shape(invented.PLAN, invented.PLAN.pickings, BRITISH,
                                        lambda week: invented.SHARES),
-    "ground": as_json.ground_shape(invented.GROUND, BRITISH),
-    "today": as_json.today_shape(invented.TODAY),
+    "ground": plan_json.ground_shape(invented.GROUND, BRITISH),
+    "today": plan_json.today_shape(invented.TODAY),
 }
 IN_WORDS = ("fates", "stages", "hazards", "sources")  # objects whose keys are words of the answer itself
 

@@ -18,7 +18,8 @@ import pytest
 import evenpick
 from evenpick.base.errors import UnknownCrop
 from evenpick.crops import catalogue
-from evenpick.crops.catalogue import WORDS, load_catalogue
+from evenpick.crops.build import WORDS
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.schema import check_crops
 

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from evenpick.base.arrays import Floats
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Development, LongDay
+from evenpick.crops.crop import Development
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.hazards import heat_quality, next_frost
+from evenpick.crops.signals import LongDay
 
 COOL = Development(base=3.0, optimum=20.0, ceiling=30.0, light=0.4)
 SHAPES = sorted({crop.development for crop in load_catalogue().crops}, key=repr)

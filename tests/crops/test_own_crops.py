@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.crops.catalogue import load_catalogue, packaged_files
+from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.packaged import packaged_files
 
 GOOD = """
 [winter-density]

@@ -12,7 +12,8 @@ from math import cos, exp, floor, pi, sqrt
 
 from evenpick.base.arrays import Floats
 from evenpick.climate.covers import UnderCover
-from evenpick.crops.crop import Cold, Crop, LongDay, Way
+from evenpick.crops.crop import Crop, Way
+from evenpick.crops.signals import Cold, LongDay
 
 NEARLY = 1e-6  # enough is enough to within this (O2)
 

@@ -9,7 +9,8 @@ import pytest
 from steady import Everywhere, crop, setting
 
 from evenpick.climate.covers import UnderCover
-from evenpick.crops.crop import Crop, Harvest, LongDay, Purpose, Way
+from evenpick.crops.crop import Crop, Harvest, Purpose, Way
+from evenpick.crops.signals import LongDay
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.ripening import ripening

@@ -13,7 +13,7 @@ import pytest
 from real_places import at, grown, offered, open_air
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import LongDay
+from evenpick.crops.signals import LongDay
 from evenpick.outlook.grow import flowers_spared
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING

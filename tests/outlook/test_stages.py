@@ -7,7 +7,8 @@ import pytest
 from steady import DAYS, crop, setting
 
 from evenpick.base.arrays import Ints
-from evenpick.crops.crop import Bulbing, Cold, ColdHeading, LongDay, Way
+from evenpick.crops.crop import Way
+from evenpick.crops.signals import Bulbing, Cold, ColdHeading, LongDay
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import UNSEEN, Seen, bolts, ripe, start
 

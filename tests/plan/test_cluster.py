@@ -16,7 +16,8 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan import cluster as module
 from evenpick.plan.cluster import Cluster, cluster
-from evenpick.plan.make import Effort, News, make_plan
+from evenpick.plan.effort import Effort, News
+from evenpick.plan.make import make_plan
 from evenpick.plan.options import batches
 
 pytestmark = pytest.mark.enable_socket  # the workers are on this machine

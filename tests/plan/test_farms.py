@@ -13,10 +13,11 @@ from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.garden.garden import Ground
 from evenpick.plan.counts import CROWDED, UNBOUGHT, Counts, keep_to_counts
+from evenpick.plan.effort import Effort
 from evenpick.plan.farms import joined, of_farms, row_and_farm
 from evenpick.plan.interval_rule import rules
 from evenpick.plan.kept import Exact
-from evenpick.plan.make import Effort, make_plan
+from evenpick.plan.make import make_plan
 from evenpick.plan.mend import mended
 from evenpick.plan.request import Request
 from evenpick.plan.task import Task, task

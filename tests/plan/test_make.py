@@ -19,8 +19,9 @@ from sowing_cases import household, partly_met, small
 from evenpick.base.errors import BadRequest
 from evenpick.plan import bench, make
 from evenpick.plan.child import ChildLost
+from evenpick.plan.effort import Effort, News
 from evenpick.plan.kept import Exact, best_areas
-from evenpick.plan.make import MORE_STEPS, Effort, News, make_plan
+from evenpick.plan.make import MORE_STEPS, make_plan
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 

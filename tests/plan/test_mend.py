@@ -14,8 +14,9 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.crowded import onto_ground
+from evenpick.plan.effort import Effort
 from evenpick.plan.kept import Exact
-from evenpick.plan.make import Effort, make_plan
+from evenpick.plan.make import make_plan
 from evenpick.plan.mend import mended
 from evenpick.plan.options import Kind, batches
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply

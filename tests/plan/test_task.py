@@ -15,10 +15,11 @@ from evenpick.base.days import day_number, monday
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WORTH_A_SOWING, Wish
 from evenpick.outlook.windows import workable_ground
+from evenpick.plan.effort import Effort
 from evenpick.plan.given import nothing_given
 from evenpick.plan.horizon import COUNTED_WEEKS, SOWING_WEEKS, WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.least import least_area, least_areas, step
-from evenpick.plan.make import Effort, make_plan
+from evenpick.plan.make import make_plan
 from evenpick.plan.options import batches
 from evenpick.plan.request import Candidates, Supply
 from evenpick.plan.task import ROOM, Task, reachable, task

@@ -22,17 +22,8 @@ from evenpick.service.outlook_answer import (
     WindowRow,
     WindowsAnswer,
 )
-from evenpick.service.plan_answer import (
-    GivenUp,
-    GroundUse,
-    ItemPickings,
-    MadeFrom,
-    Measured,
-    PlanAnswer,
-    PlannedSowing,
-    SeedNeed,
-    WeekOfItem,
-)
+from evenpick.service.pickings_answer import ItemPickings, Measured, WeekOfItem
+from evenpick.service.plan_answer import GivenUp, GroundUse, MadeFrom, PlanAnswer, PlannedSowing, SeedNeed
 from evenpick.service.shares_answer import ShortShare, Takings, WeekShare
 from evenpick.service.today_answer import AnsweredJob, Drill, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
 from evenpick.service.why_answer import WhyAnswer

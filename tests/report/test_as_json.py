@@ -10,7 +10,7 @@ import invented
 import pytest
 from invented import AMERICAN, BRITISH
 
-from evenpick.report import as_json
+from evenpick.report import as_json, plan_json, when_json
 from evenpick.report.pickings import shown_weeks
 
 
@@ -23,7 +23,7 @@ def read(shape: dict[str, Any]) -> Any:
 
 
 def test_windows() -> None:
-    answer = read(as_json.windows_shape(invented.WINDOWS, BRITISH))
+    answer = read(when_json.windows_shape(invented.WINDOWS, BRITISH))
     assert answer["site"] == {"name": "Testham", "lat": 51.5, "lon": -1.25, "height_m": 60.0}
     assert set(answer["climate"]) == {
         "source", "station", "distance_km", "height_difference_m", "years", "licence", "notes", "made"}
@@ -37,23 +37,23 @@ def test_windows() -> None:
 
 
 def test_names_follow_the_reader() -> None:
-    answer = read(as_json.windows_shape(invented.WINDOWS, AMERICAN))
+    answer = read(when_json.windows_shape(invented.WINDOWS, AMERICAN))
     assert answer["windows"][0]["name"] == "Arugula"
     assert answer["windows"][0]["crop"] == "rocket"
 
 
 def test_outlook() -> None:
-    answer = read(as_json.outlook_shape(invented.OUTLOOK, BRITISH))
+    answer = read(when_json.outlook_shape(invented.OUTLOOK, BRITISH))
     assert answer["sow"] == "2027-05-01"
     assert answer["first_picking"] == {"p10": 70, "p50": 81, "p90": 95}
     assert answer["fates"] == {"good": 0.9, "frosted": 0.1, "bolted": 0.0}
-    hopeless = read(as_json.outlook_shape(invented.HOPELESS, BRITISH))
+    hopeless = read(when_json.outlook_shape(invented.HOPELESS, BRITISH))
     assert hopeless["first_picking"] is None
     assert hopeless["emergence"] is None
 
 
 def test_plan() -> None:
-    answer = read(as_json.plan_shape(invented.PLAN, BRITISH))
+    answer = read(plan_json.plan_shape(invented.PLAN, BRITISH))
     bean = answer["sowings"][0]
     assert (bean["date"], bean["crop"], bean["plants"], bean["row_m"], bean["grams"]) == (
         "2027-05-08", "runner-bean", 24, 3.5, 42.0)
@@ -69,19 +69,19 @@ def test_plan() -> None:
 
 
 def test_what_is_no_number_is_null() -> None:
-    answer = read(as_json.plan_shape(invented.EMPTY, BRITISH))
+    answer = read(plan_json.plan_shape(invented.EMPTY, BRITISH))
     assert answer["unseen"]["plan"]["spare"] is None
 
 
 def test_month_why_and_today() -> None:
-    month = read(as_json.month_shape(invented.MONTH, BRITISH))
+    month = read(when_json.month_shape(invented.MONTH, BRITISH))
     assert month["now"][7]["bench_c"] == 16.0
     assert month["later"][0]["opens"] == "07-10"
     assert month["past"][0]["opens"] is None
-    why = read(as_json.why_shape(invented.WHY, BRITISH))
+    why = read(when_json.why_shape(invented.WHY, BRITISH))
     assert why["sources"] == {"invented2027": "Nobody 2027, An invented source"}
     assert why["outlook"]["crop"] == "runner-bean"
-    today = read(as_json.today_shape(invented.TODAY))
+    today = read(plan_json.today_shape(invented.TODAY))
     assert today["jobs"][0]["can_wait_until"] == "2027-02-13"
     assert today["pick"] == [{"item": "salad leaves", "low": 0.31, "likely": 0.46, "high": 0.7,
                               "piece": "bunch", "piece_kg": 0.2}]
@@ -92,7 +92,7 @@ def test_month_why_and_today() -> None:
 )
 def test_pickings_tell_only_the_weeks_asked_for(on: date, first: str) -> None:
     shown = shown_weeks(invented.PLAN.pickings, on, invented.PLAN.begins, 3)
-    answer = read(as_json.pickings_shape(invented.PLAN, shown, BRITISH, lambda week: invented.SHARES[:1]))
+    answer = read(plan_json.pickings_shape(invented.PLAN, shown, BRITISH, lambda week: invented.SHARES[:1]))
     for item in answer["pickings"]:
         assert len(item["weeks"]) == 3
         assert item["weeks"][0]["week"] == first
@@ -104,7 +104,7 @@ def test_pickings_tell_only_the_weeks_asked_for(on: date, first: str) -> None:
 
 
 def test_shares_that_fall_short_and_takings() -> None:
-    answer = read(as_json.plan_shape(invented.PLAN, BRITISH))
+    answer = read(plan_json.plan_shape(invented.PLAN, BRITISH))
     assert answer["money"] == "€"
     assert answer["short_shares"][1] == {"outlet": "boxes", "what": "worth", "least": 12.5,
                                          "weeks": ["2027-02-01"], "wished_less": 0}

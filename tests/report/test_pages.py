@@ -15,27 +15,22 @@ from invented import AMERICAN, BRITISH, language_of
 from evenpick.base.language import using
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.report.ground import ground_page
+from evenpick.report.how_good import gap_words
 from evenpick.report.month import month_page
 from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Heading, Items, Page, Table, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
-from evenpick.report.plan import changes, gap_words, ground_use, held_back, plan_page
+from evenpick.report.plan import ground_use, held_back, plan_page
+from evenpick.report.plan_changes import changes
 from evenpick.report.sowings import seed_words
 from evenpick.report.terminal import WIDTH, render
 from evenpick.report.today import no_amounts, today_page
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
 from evenpick.service.outlook_answer import LaterRow
-from evenpick.service.plan_answer import (
-    Change,
-    ChangeKind,
-    GivenUp,
-    GroundUse,
-    Holding,
-    ItemPickings,
-    WeekOfItem,
-)
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
+from evenpick.service.plan_answer import Change, ChangeKind, GivenUp, GroundUse, Holding
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 PAGES: dict[str, Callable[[], Page]] = {

@@ -13,9 +13,10 @@ import vobject
 from invented import AMERICAN, BRITISH, SATURDAY, SUNDAY, WEEK
 
 from evenpick.base.language import language, using
-from evenpick.report.as_json import as_text, today_shape
+from evenpick.report.as_json import as_text
 from evenpick.report.calendar import calendar
 from evenpick.report.paper import BOX, pdf
+from evenpick.report.plan_json import today_shape
 from evenpick.report.sheets import week_sheet
 from evenpick.report.terminal import render
 from evenpick.report.today import today_page

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from evenpick.report.as_json import plan_shape
 from evenpick.report.plan import plan_page
+from evenpick.report.plan_json import plan_shape
 from evenpick.report.terminal import render
 from evenpick.service.beaten import beaten
-from evenpick.service.plan_answer import GroundUse, Measured
+from evenpick.service.pickings_answer import Measured
+from evenpick.service.plan_answer import GroundUse
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
 from invented import BRITISH, PLAN

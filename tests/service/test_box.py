@@ -12,7 +12,7 @@ import pytest
 
 from evenpick.report.pickings import counted
 from evenpick.service.box import BoxAnswer, box
-from evenpick.service.plan_answer import ItemPickings, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 from evenpick.service.planning import save_plan
 from evenpick.service.store_plan import garden_digest
 

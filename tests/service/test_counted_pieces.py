@@ -12,8 +12,8 @@ import pytest
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.plan.request import Supply
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 from evenpick.service.pieces import piece_of, with_pieces
-from evenpick.service.plan_answer import ItemPickings, WeekOfItem
 
 MONDAY = date(2027, 2, 1)
 COS, CRISP = (load_catalogue().crop(key) for key in ("cos-lettuce", "crisp-lettuce"))

@@ -24,7 +24,8 @@ from evenpick.service.book import write
 from evenpick.service.check import Checked, NotBegun, check
 from evenpick.service.cooperative import plan_cooperative
 from evenpick.service.exchange import import_garden
-from evenpick.service.plan_answer import GroundUse, Measured
+from evenpick.service.pickings_answer import Measured
+from evenpick.service.plan_answer import GroundUse
 from evenpick.store.book import Book, book_path
 
 BRITISH = Words("british", "metric", {}, {})

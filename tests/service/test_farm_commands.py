@@ -11,9 +11,9 @@ from test_cooperative import farms
 from evenpick.base.errors import BadRequest
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Lost, Sowed
-from evenpick.report.as_json import today_shape
 from evenpick.report.cooperative import cooperative_pickings_page
 from evenpick.report.losses import after_loss_page
+from evenpick.report.plan_json import today_shape
 from evenpick.report.terminal import render
 from evenpick.report.today import today_page
 from evenpick.report.words import words_for

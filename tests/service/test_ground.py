@@ -21,7 +21,8 @@ from evenpick.service.book import record_of
 from evenpick.service.ground import ground, laid, laid_as_kept
 from evenpick.service.ground_answer import places
 from evenpick.service.outlook_answer import Band
-from evenpick.service.plan_answer import MadeFrom, Measured, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.pickings_answer import Measured
+from evenpick.service.plan_answer import MadeFrom, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import garden_of
 

@@ -15,7 +15,8 @@ from evenpick.service.after_loss import after_loss
 from evenpick.service.book import record_of, write
 from evenpick.service.box import box
 from evenpick.service.less_lost import plan_now
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.served_anew import Left, served_anew
 from evenpick.service.sown import sown

@@ -17,7 +17,7 @@ from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.measure import Measure
 from evenpick.plan.wanted import WantedItem, wanted_items, while_there
 from evenpick.service.picking_list import picking_list
-from evenpick.service.plan_answer import ItemPickings, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 from evenpick.service.shares import had_by_wish, short_shares
 from evenpick.service.shares_answer import ShortShare, WeekShare
 from evenpick.service.takings import takings

@@ -13,7 +13,8 @@ from hypothesis import HealthCheck, Phase, given, settings
 from served_garden import GARDEN, HERE, Place
 
 from evenpick.garden.diary import new_id
-from evenpick.report.as_json import as_text, plan_shape
+from evenpick.report.as_json import as_text
+from evenpick.report.plan_json import plan_shape
 from evenpick.service.book import record_of
 
 

@@ -15,7 +15,8 @@ from served_garden import DAY, DRILL, LOST, TAUGHT, Place
 
 from evenpick.base.days import day_number
 from evenpick.garden.diary import Answered, Entry, LeftOut, Lost, Picked, Reading, Sowed, Watered, new_id
-from evenpick.report.as_json import after_loss_shape, as_text, lessons_shape, losses_shape
+from evenpick.report.as_json import as_text
+from evenpick.report.kept_json import after_loss_shape, lessons_shape, losses_shape
 from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
 from evenpick.service.after_loss import after_loss
@@ -23,7 +24,7 @@ from evenpick.service.book import keep, record_of
 from evenpick.service.lessons import lessons
 from evenpick.service.losses import losses
 from evenpick.service.packed import packed
-from evenpick.service.plan_answer import Brought
+from evenpick.service.pickings_answer import Brought
 from evenpick.service.store_plan import save_plan, saved_plan
 from evenpick.service.water import CAUTIONS, water
 from evenpick.service.watering import water_sown, watering

@@ -24,8 +24,9 @@ from evenpick.cli.speaking import Speaking
 def ground(garden: Path, on: str | None, weeks: int, bed: str | None, as_json: bool, **rest: Any) -> None:
     """The beds over the coming weeks, from the plan kept: where each sowing goes, what it follows, and
     what comes back too soon."""
-    from evenpick.report.as_json import as_text, ground_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.ground import ground_page, within
+    from evenpick.report.plan_json import ground_shape
     from evenpick.report.terminal import render
     from evenpick.service.ground import ground as answer_ground
 

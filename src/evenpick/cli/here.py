@@ -65,9 +65,10 @@ SHIFT = click.option("--shift", is_flag=True,
 def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, shift: bool,
             seed: int | None, as_json: bool, **rest: Any) -> None:
     """When each crop may be sown here, and what closes its window."""
-    from evenpick.report.as_json import as_text, opened, warmer_shape, windows_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.shifts import windows_beside
     from evenpick.report.terminal import render
+    from evenpick.report.when_json import opened, warmer_shape, windows_shape
     from evenpick.report.windows import warmer_page, windows_page
     from evenpick.service.windows import windows as answer_windows
 
@@ -99,10 +100,11 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bool, seed: int | None,
           as_json: bool, **rest: Any) -> None:
     """The month sheet: what may be sown in MONTH (6, june, jun), what to leave, what is too late."""
-    from evenpick.report.as_json import as_text, month_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.month import month_page
     from evenpick.report.shifts import month_beside
     from evenpick.report.terminal import render
+    from evenpick.report.when_json import month_shape
     from evenpick.service.month import month as answer_month
 
     number = month_number(month)
@@ -132,10 +134,11 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
 def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: CoverName, shift: bool,
             seed: int | None, as_json: bool, **rest: Any) -> None:
     """What comes of one crop sown on one day: when it is up, when it is picked, what may befall it."""
-    from evenpick.report.as_json import as_text, outlook_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.outlook import outlook_page
     from evenpick.report.shifts import outlook_beside
     from evenpick.report.terminal import render
+    from evenpick.report.when_json import outlook_shape
     from evenpick.service.outlook import outlook as answer_outlook
 
     given, when = asked(rest), day_of(sow, "--sow")
@@ -164,10 +167,11 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
 def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, seed: int | None, as_json: bool,
         **rest: Any) -> None:
     """Why CROP should or should not be sown on a day, and where every number comes from."""
-    from evenpick.report.as_json import as_text, why_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.outlook import why_page
     from evenpick.report.shifts import why_beside
     from evenpick.report.terminal import render
+    from evenpick.report.when_json import why_shape
     from evenpick.service.why import why as answer_why
 
     given, when = asked(rest), day_of(sow, "--sow")

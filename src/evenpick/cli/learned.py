@@ -21,7 +21,8 @@ from evenpick.cli.speaking import Speaking
 def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, reset: str | None,
             as_json: bool, **rest: Any) -> None:
     """What the diary taught: timing, yield, gluts and gaps, losses; one line each, with the evidence."""
-    from evenpick.report.as_json import as_text, lessons_shape
+    from evenpick.report.as_json import as_text
+    from evenpick.report.kept_json import lessons_shape
     from evenpick.report.lessons import lessons_page
     from evenpick.report.terminal import render
     from evenpick.service import lessons as service

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,13 +13,13 @@ import click
 
 from evenpick.base.language import month, tell, tell_n, weekday
 from evenpick.cli.exits import BAD_INPUT
+from evenpick.cli.log_asking import asked_through
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
 from evenpick.cli.speaking import Speaking
 from evenpick.cli.to_come import typed_day
 
 if TYPE_CHECKING:
     from evenpick.garden.diary import Entry
-    from evenpick.garden.diary_asking import Question
     from evenpick.service.log import LogAnswer, LogEntry
 
 SHOWN_ID = 6
@@ -150,7 +150,7 @@ def _write(
         return found
 
     answer, doubts = without_doubt(read, answers) if yes else (read(), ())
-    answer = _asked_through(read, answer, answers) if asks else answer
+    answer = asked_through(read, answer, answers) if asks else answer
     if answer.outcome != "understood":
         return _not_understood(answer, as_json)
     if not as_json:
@@ -169,46 +169,6 @@ def _write(
         click.echo(tell("Written: {written}",
                         written=", ".join(each.id[-SHOWN_ID:] for each in written)), err=True)
     return 0
-
-
-def _asked_through(read: Callable[[], LogAnswer], answer: LogAnswer, answers: dict[str, str]) -> LogAnswer:
-    """The line read again with every answer, until it is understood or refused."""
-    while answer.question is not None and (answer.question.choices or answer.question.free):
-        said = _ask(answer.question)
-        answers[answer.question.key] = said
-        answer = read()
-    return answer
-
-
-def _ask(question: Question) -> str:
-    click.echo(question.text, err=True)
-    for number, choice in enumerate(question.choices, 1):
-        click.echo(f"  {number}  {choice.label}", err=True)
-    hint = tell("Type it, such as {free}", free=question.free) if question.free else tell("Number or word")
-    while True:
-        said: str = click.prompt(hint, err=True)
-        found = _chosen(question, said)
-        if found is not None:
-            return found
-        click.echo(tell("That is none of them."), err=True)
-
-
-def _chosen(question: Question, said: str) -> str | None:
-    """The value of a choice told by its number or its words; what was typed where that will do."""
-    said = said.strip()
-    if said.isdecimal() and 1 <= int(said) <= len(question.choices):
-        return question.choices[int(said) - 1].value
-    fit = [
-        choice.value
-        for choice in question.choices
-        if said.casefold() in (choice.value.casefold(), choice.label.casefold())
-    ]
-    fit = fit or [
-        choice.value for choice in question.choices if choice.label.casefold().startswith(said.casefold())
-    ]
-    if len(fit) == 1:
-        return fit[0]
-    return said if question.free and said else None
 
 
 def _echo(answer: LogAnswer, doubts: Sequence[str]) -> None:

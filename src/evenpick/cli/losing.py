@@ -18,7 +18,8 @@ from evenpick.cli.speaking import Speaking
 @WORDS
 def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
     """What was lost lately; of one LOSS, by its mark: the weeks it leaves bare, what can still fill them."""
-    from evenpick.report.as_json import after_loss_shape, as_text, losses_shape
+    from evenpick.report.as_json import as_text
+    from evenpick.report.kept_json import after_loss_shape, losses_shape
     from evenpick.report.losses import after_loss_page, losses_page
     from evenpick.report.terminal import render
     from evenpick.service.losses import losses as answer_losses

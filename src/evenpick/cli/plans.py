@@ -111,7 +111,8 @@ def today(garden: Path, on: str | None, tonight: str | None, yes: bool, as_json:
     Each job has a short mark in the first column; answer it by that.
     """
     from evenpick.garden.amounts import air_temperature
-    from evenpick.report.as_json import as_text, today_shape
+    from evenpick.report.as_json import as_text
+    from evenpick.report.plan_json import today_shape
     from evenpick.report.terminal import render
     from evenpick.report.today import today_page
     from evenpick.service.today import today as answer_today
@@ -162,8 +163,9 @@ def _answer(garden: Path, day: date, said: dict[str, Any]) -> None:
 @WORDS
 def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: Any) -> None:
     """The picture of the year, and the coming weeks against what is wanted."""
-    from evenpick.report.as_json import as_text, pickings_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.pickings import pickings_page, shown_weeks
+    from evenpick.report.plan_json import pickings_shape
     from evenpick.report.terminal import render
     from evenpick.service.less_lost import plan_now
     from evenpick.service.setups import garden_of
@@ -185,8 +187,9 @@ def pickings(garden: Path, on: str | None, weeks: int, as_json: bool, **rest: An
 
 def show_plan(answer: PlanAnswer, say: Words, as_json: bool) -> None:
     """The plan as a page, with the jobs of its first week, or as JSON."""
-    from evenpick.report.as_json import as_text, plan_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.plan import plan_page
+    from evenpick.report.plan_json import plan_shape
     from evenpick.report.terminal import render
     from evenpick.service.today import first_week
 

@@ -31,7 +31,8 @@ from evenpick.cli.speaking import Speaking
 @WORDS
 def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> None:
     """The seed tin: what is left, whether it will still grow, and what the plan wants bought."""
-    from evenpick.report.as_json import as_text, tin_shape
+    from evenpick.report.as_json import as_text
+    from evenpick.report.kept_json import tin_shape
     from evenpick.report.terminal import render
     from evenpick.report.tin import tin_page
     from evenpick.service.tin import tin_of
@@ -49,7 +50,8 @@ def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> 
 @WORDS
 def saving(crop: str, garden: Path, as_json: bool, **rest: Any) -> None:
     """Whether seed of CROP saved here comes true, what would cross with it, and how it is done."""
-    from evenpick.report.as_json import as_text, saving_shape
+    from evenpick.report.as_json import as_text
+    from evenpick.report.kept_json import saving_shape
     from evenpick.report.saving import saving_page
     from evenpick.report.terminal import render
     from evenpick.service.saving import saving as answer_saving

@@ -27,9 +27,10 @@ def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **re
 
     Nothing is ever asked of the network but by --fetch.
     """
-    from evenpick.report.as_json import as_text, weather_shape
+    from evenpick.report.as_json import as_text
     from evenpick.report.terminal import render
     from evenpick.report.weather import weather_page
+    from evenpick.report.when_json import weather_shape
     from evenpick.service.weather_weeks import weather_weeks
 
     day = on_day(on)

@@ -9,7 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.crops.crop import Development, LongDay
+from evenpick.crops.crop import Development
+from evenpick.crops.signals import LongDay
 
 # Eight equal steps through the day's temperature cosine fall on four temperatures, each met twice.
 COSINE_STEPS = np.cos((np.arange(4) + 0.5) * np.pi / 4)

@@ -30,21 +30,8 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 from evenpick.base.errors import Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.base.trade import WayName
-from evenpick.crops.crop import (
-    Anchor,
-    Bulbing,
-    Cold,
-    ColdHeading,
-    Development,
-    Emergence,
-    Harvest,
-    Limits,
-    LongDay,
-    Produce,
-    Season,
-    Spacing,
-    Way,
-)
+from evenpick.crops.crop import Anchor, Development, Emergence, Harvest, Limits, Produce, Season, Spacing, Way
+from evenpick.crops.signals import Bulbing, Cold, ColdHeading, LongDay
 
 STRICT = ConfigDict(extra="forbid", strict=True)
 NEEDS = {

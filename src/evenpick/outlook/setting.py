@@ -17,10 +17,11 @@ from evenpick.climate.covers import UnderCover, raising_bench, under_cover
 from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.clock import Clock, at_days, clock, mean_between, means
-from evenpick.crops.crop import Development, Emergence, LongDay
+from evenpick.crops.crop import Development, Emergence
 from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
 from evenpick.crops.emergence import emergence_rate
 from evenpick.crops.hazards import heat_quality, next_frost
+from evenpick.crops.signals import LongDay
 from evenpick.outlook.drying import Unwatered
 from evenpick.soil.snow import night_under_snow
 from evenpick.soil.workable import falls_as_snow, snow_and_water

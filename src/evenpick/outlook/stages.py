@@ -12,8 +12,9 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import mean_between
-from evenpick.crops.crop import Bulbing, Cold, ColdHeading, Crop, Emergence, LongDay, Way
+from evenpick.crops.crop import Crop, Emergence, Way
 from evenpick.crops.emergence import emerged_share
+from evenpick.crops.signals import Bulbing, Cold, ColdHeading, LongDay
 from evenpick.outlook.drying import Bare
 from evenpick.outlook.setting import Setting
 

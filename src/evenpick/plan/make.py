@@ -12,8 +12,10 @@ from typing import Any
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.plan.bench import Bench, Late, halves
+from evenpick.plan.bench import Bench, halves
 from evenpick.plan.choice import Choice, Sowings
+from evenpick.plan.course import Course, gap_between
+from evenpick.plan.effort import Effort
 from evenpick.plan.ground import ground_rows
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.kept import Exact, best_areas
@@ -21,7 +23,6 @@ from evenpick.plan.nodes import Nodes
 from evenpick.plan.price import Prices, Reply
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
-from evenpick.plan.solver import INF
 from evenpick.plan.whole import Whole, all_whole
 
 TOLERANCE, ROUNDS = 0.15, 6  # of the whole gap, all items together; each one's rounds at one set of prices
@@ -30,48 +31,10 @@ SMALL = 0.02  # of all items' own gaps: an item with less is not kicked
 FEW, IDLE = 1e-3, 2  # of the whole gap: an item whose kicks gain less, so often, is not kicked again
 BUSY, IDLY = 2000, 6  # successions put in beside a choice, times the candidates; and without a choice
 MANY = 0.02  # of the whole gap: a plan better by so much is another one
-TOLD = 0.98  # of the gap told last: bounds in the middle of a stage are told from there on
 FINE = 2e-4  # of the stake: how near to their best the areas are brought at the end
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PLANTED, TO_THE_END = 0.03, 40  # the same for the prices that are branched at
 TOGETHER_NODES = 2000
-
-
-@dataclass(frozen=True, slots=True)
-class News:
-    """How far a plan has come: cost of the best plan, bound, gap (share of what is at stake), seconds."""
-
-    stage: str
-    value: float
-    bound: float
-    gap: float
-    seconds: float
-
-
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """How much work to put in. All but `seconds` and `stop` leave the result the same on every machine.
-
-    A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it,
-    some more where they close much.
-    Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
-    Past `branch_rounds` there are up to `more_rounds` while the gap is over `near`.
-    """
-
-    soundings: int = 1
-    descents: int = 2
-    descent_steps: int = 60
-    turns: int = 1
-    kicks: int = 5
-    proof_steps: int = 6
-    branch_rounds: int = 8
-    more_rounds: int = 0
-    together: int = 30
-    good_enough: float = 0.005
-    near: float = 0.02
-    seconds: float = INF
-    stop: Callable[[], bool] = lambda: False
-    progress: Callable[[News], None] = lambda news: None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +53,7 @@ class Plan:
     @property
     def gap(self) -> float:
         """(plan − bound) / (nothing − bound); 0 where nothing is at stake."""
-        return _gap(self.value, self.bound, self.nothing)
-
-
-def _gap(value: float, bound: float, nothing: float) -> float:
-    stake = nothing - bound
-    return max(value - bound, 0.0) / stake if stake > 1e-9 else 0.0
+        return gap_between(self.value, self.bound, self.nothing)
 
 
 def make_plan(request: Request, effort: Effort | None = None, hands: Hands = HERE) -> Plan:
@@ -113,110 +71,66 @@ class _Making:
     effort: Effort
     bench: Bench
     began: float
-    seconds: dict[str, float] = field(default_factory=dict)
-    rounds: dict[str, int] = field(default_factory=dict)
-    cut_short: bool = False
     idle: Ints = field(init=False)
     task: Exact = field(init=False)
+    course: Course = field(init=False)
     prices: Prices = field(init=False)
     choice: Choice = field(init=False)
     trees: Nodes = field(init=False)
     areas: Floats = field(init=False)
-    value: float = field(init=False)
-    nothing: float = field(init=False)
-    proven: float = field(init=False)
-    stage: str = field(init=False)
-    told: float = field(init=False)
-    """the gap that was told last"""
     forced: set[Sowings] = field(default_factory=set)
     """what was put into the present plan in vain"""
 
     def run(self) -> Plan:
         self.task = Exact(self.request, self.bench.parts, ground_rows(self.request))
         self.areas = np.zeros(len(self.request.candidates))
-        self.nothing = self.value = self.task.cost(self.areas)
+        self.course = course = Course(
+            self.effort, lambda: self.bench.over, self.began, self.task.cost(self.areas)
+        )
         self.idle = np.zeros(len(self.task.parts), dtype=np.int64)
-        self.proven = 0.0  # losses and costs are never negative
-        self.told = self._gap()
         if len(self.areas):
             self.prices = Prices(
                 self.request, self.task.parts, self.task.rows, partial(self._every, "relax")
             )
             self.choice = Choice(self.task)
             e = self.effort
-            self._stage("sounding", e.soundings, self._sound)
-            self._stage("descent", e.descents, self._descent)
-            self._stage("search", e.turns, self._turn)
-            self._stage("branching", e.branch_rounds, self._branch)
-            self._stage("branching", e.more_rounds, self._branch, e.near)
-            self._stage("polish", 1, self._polish)
-            self._stage("together", int(len(self.areas) <= e.together), self._together)
+            course.stage("sounding", e.soundings, self._sound)
+            course.stage("descent", e.descents, self._descent)
+            course.stage("search", e.turns, self._turn)
+            course.stage("branching", e.branch_rounds, self._branch)
+            course.stage("branching", e.more_rounds, self._branch, e.near)
+            course.stage("polish", 1, self._polish)
+            course.stage("together", int(len(self.areas) <= e.together), self._together)
         return Plan(
-            self.areas, self.value, self.proven, self.nothing, self.seconds, self.rounds, not self.cut_short
-        )
-
-    def _stage(self, name: str, times: int, work: Callable[[int], None], enough: float = 0.0) -> None:
-        """Some rounds of it, until the gap is good enough."""
-        for _k in range(times):
-            late = self._late()
-            if late or self._gap() <= max(self.effort.good_enough, enough):
-                self.cut_short |= late
-                return
-            self.stage, start = name, time.monotonic()
-            try:
-                work(self.rounds.get(name, 0))
-            except Late:  # what was under way is dropped; what was found before it stands
-                self.cut_short = True
-                return
-            self.seconds[name] = self.seconds.get(name, 0.0) + time.monotonic() - start
-            self.rounds[name] = self.rounds.get(name, 0) + 1
-            self._tell()
-
-    def _gap(self) -> float:
-        return _gap(self.value, self.proven, self.nothing)
-
-    def _tell(self) -> None:
-        self.told = self._gap()
-        seconds = time.monotonic() - self.began
-        self.effort.progress(News(self.stage, self.value, self.proven, self.told, seconds))
-
-    def _raise(self, bound: float) -> None:
-        """A bound proven in the middle of a stage; told if it closes something."""
-        self.proven = max(self.proven, bound)
-        if self._gap() < TOLD * self.told:
-            self._tell()
-
-    def _late(self) -> bool:
-        """Stopped, or past the limit of seconds; that waits for a first plan."""
-        over = time.monotonic() - self.began > self.effort.seconds
-        over = over and self.rounds.get("descent", 0) > 0
-        return over or self.bench.over or self.effort.stop()
+            self.areas, course.value, course.proven, course.nothing, course.seconds, course.rounds,
+            not course.cut_short,
+        )  # fmt: skip
 
     def _every(self, question: str, *rest: Any, **how: Any) -> list[Any]:
-        return self.bench.every(question, *rest, late=self._late, **how)
+        return self.bench.every(question, *rest, late=self.course.late, **how)
 
     def _offer(self, x: Floats) -> None:
         """Keep areas if they fit and cost less; the first to do so are told at once."""
-        value, first = self.task.cost(x), self.value == self.nothing
-        if value < self.value - 1e-9 and self.task.fits(x):
-            self.areas, self.value = x, value
+        value, first = self.task.cost(x), self.course.value == self.course.nothing
+        if value < self.course.value - 1e-9 and self.task.fits(x):
+            self.areas, self.course.value = x, value
             if first:
-                self._tell()
+                self.course.tell()
 
     def _prove(self, steps: int, share: float, rounds: int, more: int = 0) -> Callable[[], None]:
         """Steps of the prices, to be done beside what may better the plan; they go by the present one. Up to
         so many `more` while two together still close enough of the gap."""
-        value, items = self.value, len(self.task.parts)
+        value, items = self.course.value, len(self.task.parts)
 
         def prove() -> None:
-            bounds = [self.proven]
+            bounds = [self.course.proven]
             for step in range(steps + more):
                 closed = bounds[-1] - bounds[-3:][0]
-                if self._late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
+                if self.course.late() or (step >= steps and closed < 2 * CLOSING * (value - bounds[-1])):
                     return
-                self.prices.step(share * (value - self.proven) / items, rounds)
-                self._raise(self.prices.bound)
-                bounds.append(self.proven)
+                self.prices.step(share * (value - self.course.proven) / items, rounds)
+                self.course.prove(self.prices.bound)
+                bounds.append(self.course.proven)
 
         return prove
 
@@ -251,14 +165,14 @@ class _Making:
         e, prices = self.effort, 0.5 * (self.prices.best + self.choice.prices())
         charge = self.prices.charge(prices)
         start = [(areas,) for areas in self.choice.cheapest(charge)]
-        turn = self.rounds.get("search", 0) + self.rounds.get("branching", 0)
+        turn = self.course.rounds.get("search", 0) + self.course.rounds.get("branching", 0)
         replies = self._every("kicks", charge, e.kicks, e.descent_steps, turn, each=start, among=among)
         before = self.choice.least(charge)
         self.prices.learn(replies)
         for item in among:
             for areas in replies[item].areas:
                 self.choice.add_own(item, areas)
-        gained = before - self.choice.least(charge) > FEW * (self.value - self.proven)
+        gained = before - self.choice.least(charge) > FEW * (self.course.value - self.course.proven)
         self.idle[among] = np.where(gained[among], 0, self.idle[among] + 1)
 
     def _kicked(self) -> Ints:
@@ -275,9 +189,9 @@ class _Making:
 
     def _choose(self) -> None:
         """The best choice not tried yet, settled even where it costs more than the best plan."""
-        if self._late():
+        if self.course.late():
             return
-        chosen = self.choice.best(self.value, self._late)
+        chosen = self.choice.best(self.course.value, self.course.late)
         if chosen is not None:
             self._offer(chosen)
         self._settle(self.areas if chosen is None else chosen)
@@ -286,7 +200,7 @@ class _Making:
         """Descend item by item on the ground the others leave, re-make the areas, and offer both."""
         x, cost = start.copy(), self.request.candidates.cost
         for part in self.task.parts:
-            if self._late():
+            if self.course.late():
                 break
             room = room_left(part, self.task.rows, x, cost)
             x[part.members] = descend(part, room, x[part.members], self.effort.descent_steps)[-1].x
@@ -300,14 +214,14 @@ class _Making:
         settle the rest round it: several items may have to give way at once."""
         for _ in range(trials):
             left = (each for each in self.choice.unmade(self.areas) if each[0] not in self.forced)
-            if self._late() or (following := next(left, None)) is None:
+            if self.course.late() or (following := next(left, None)) is None:
                 return
             (item, _), areas = following
-            before, x = self.value, self.areas.copy()
+            before, x = self.course.value, self.areas.copy()
             x[self.task.parts[item].members] = areas
             self.forced.add(following[0])
             self._settle(best_areas(self.task, x))
-            if before - self.value > MANY * (before - self.proven):
+            if before - self.course.value > MANY * (before - self.course.proven):
                 self.forced.clear()
 
     def _choose_and_force(self) -> None:
@@ -337,7 +251,7 @@ class _Making:
             return
         start = list(zip(self.choice.cheapest(charge), dealt.tolist(), strict=True))
         found: dict[int, Whole] = {}
-        fine = PLANTED * (self.value - self.proven) / len(self.task.parts)
+        fine = PLANTED * (self.course.value - self.course.proven) / len(self.task.parts)
         self.bench.beside(partial(self._grow, charge, start, fine, found), beside)
         for i, whole in found.items():
             self.trees.learn(i, int(dealt[i]), whole.value - self.prices.own[i])
@@ -350,7 +264,8 @@ class _Making:
         charge = self.prices.charge(self.prices.best)
         sown = np.array([np.count_nonzero(areas) for areas in self.choice.cheapest(charge)])
         size = np.array([part.size for part in self.task.parts])
-        self.trees = Nodes(halves(self.request), size, self._own_gaps(), sown, self.nothing - self.proven)
+        stake = self.course.nothing - self.course.proven
+        self.trees = Nodes(halves(self.request), size, self._own_gaps(), sown, stake)
 
     def _grow(
         self, charge: Floats, start: list[tuple[Floats, int]], fine: float, found: dict[int, Whole]
@@ -360,7 +275,7 @@ class _Making:
 
         def heard(i: int, whole: Whole) -> None:
             self.prices.own[i] = max(self.prices.own[i], whole.bound)
-            self._raise(float(self.prices.own.sum()) - rent)
+            self.course.prove(float(self.prices.own.sum()) - rent)
 
         replies = self._every("whole", charge, BRANCH_GAP, fine, each=start, among=among, heard=heard)
         found.update((i, replies[i]) for i in among)
@@ -368,6 +283,6 @@ class _Making:
     def _together(self, k: int) -> None:
         """All items at once; only for a task of few candidates."""
         found = all_whole(self.task, self.areas, TOGETHER_NODES, BRANCH_GAP)
-        self.proven = max(self.proven, found.bound)
+        self.course.proven = max(self.course.proven, found.bound)
         self._offer(found.x)
         self._polish(k)

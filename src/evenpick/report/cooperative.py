@@ -12,23 +12,14 @@ from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.ground import ground_page, within
+from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
 from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
 from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
 from evenpick.report.place import title_place, weather_lines, weather_notes
-from evenpick.report.plan import (
-    changes,
-    compared,
-    goodness,
-    ground_use,
-    held_back,
-    hours,
-    seed_told,
-    sowings,
-    standing,
-    years_told,
-)
+from evenpick.report.plan import ground_use, held_back, hours, seed_told, sowings, standing
+from evenpick.report.plan_changes import changes
 from evenpick.report.shares import SharesOf, falling_short, no_shares, shares_told
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs, today_page

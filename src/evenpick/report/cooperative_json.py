@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from dataclasses import asdict, replace
 from datetime import date
 
-from evenpick.report.as_json import Shape, ground_shape, pickings_list, plan_shape, today_shape
+from evenpick.report.as_json import Shape
 from evenpick.report.pickings import shown_weeks
+from evenpick.report.plan_json import ground_shape, pickings_list, plan_shape, today_shape
 from evenpick.report.shares import SharesOf
 from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer
+from evenpick.service.pickings_answer import ItemPickings
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import noted
 
 OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",

@@ -13,7 +13,8 @@ from evenpick.report.picture import totals
 from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
 from evenpick.report.words import Weights, Words, figure, full_day
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import noted
 
 YEAR_WEEKS = 52

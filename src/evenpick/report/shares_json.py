@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from evenpick.report.shares import SharesOf
     from evenpick.service.cooperative_answer import CooperativeAnswer
-    from evenpick.service.plan_answer import ItemPickings, PlanAnswer
+    from evenpick.service.pickings_answer import ItemPickings
+    from evenpick.service.plan_answer import PlanAnswer
 
 
 def worth_shape(answer: PlanAnswer | CooperativeAnswer) -> dict[str, Any]:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from evenpick.base.language import number_of, tell, tell_n
 from evenpick.garden.reading import LEAST_TO_BRING
-from evenpick.service.plan_answer import GroundUse, Measured
+from evenpick.service.pickings_answer import Measured
+from evenpick.service.plan_answer import GroundUse
 
 MUCH = 0.05
 """of what was wanted: so much less bare is told (our choice)"""

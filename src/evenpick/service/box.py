@@ -17,8 +17,9 @@ from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.less_lost import plan_now
 from evenpick.service.picking_list import ListedItem, picking_list, share_in
+from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.pieces import WEIGHED
-from evenpick.service.plan_answer import ItemPickings, PlannedSowing
+from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.plan_command import noted
 from evenpick.service.setups import garden_of, is_cooperative
 from evenpick.service.shares_answer import WeekShare

@@ -13,7 +13,8 @@ from evenpick.plan.task import Task, counted_in, last_wanted
 from evenpick.plan.wanted import given_anyway
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.packed import packed
-from evenpick.service.plan_answer import Brought, PlannedSowing
+from evenpick.service.pickings_answer import Brought
+from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.plan_limits import anyway_there, given_there, weeks_gone
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenpick.service.ground_answer import GroundAnswer
-from evenpick.service.plan_answer import GivenUp, Holding, ItemPickings, Measured, PlanAnswer
+from evenpick.service.pickings_answer import ItemPickings, Measured
+from evenpick.service.plan_answer import GivenUp, Holding, PlanAnswer
 from evenpick.service.shares_answer import ShortShare, Takings
 from evenpick.service.today_answer import TodayAnswer
 

@@ -11,7 +11,7 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.plan.horizon import COUNTED_WEEKS
 from evenpick.plan.task import Task
 from evenpick.service.measures import on_planned
-from evenpick.service.plan_answer import ItemPickings, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 
 
 def farm_pickings(

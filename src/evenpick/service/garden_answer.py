@@ -10,7 +10,8 @@ from evenpick.plan.task import Task
 from evenpick.service.away import gone
 from evenpick.service.changes import changed
 from evenpick.service.garden_task import GardenTask, Taken, made_from
-from evenpick.service.plan_answer import Measured, PlanAnswer
+from evenpick.service.pickings_answer import Measured
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_limits import hours_used
 from evenpick.service.sowings import seed_needs
 

@@ -14,8 +14,8 @@ from evenpick.base.arrays import Floats
 from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.language import tell_n
 from evenpick.climate.weather import WeatherYears
-from evenpick.crops.catalogue import packaged_files, packaged_thermal_times
 from evenpick.crops.crop import Crop
+from evenpick.crops.packaged import packaged_files, packaged_thermal_times
 from evenpick.garden.diary import SeedGot, SetUp
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record

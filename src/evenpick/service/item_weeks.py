@@ -8,7 +8,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.measure import Measure
-from evenpick.service.plan_answer import WeekOfItem
+from evenpick.service.pickings_answer import WeekOfItem
 
 
 def item_weeks(found: Measure, number: int, wanted: Floats, first: date) -> tuple[WeekOfItem, ...]:

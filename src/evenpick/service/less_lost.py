@@ -16,7 +16,8 @@ from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picked_now import with_picked
-from evenpick.service.plan_answer import Brought, ItemPickings, PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.pickings_answer import Brought, ItemPickings
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan

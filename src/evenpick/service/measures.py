@@ -16,8 +16,8 @@ from evenpick.plan.request import Supply
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.item_weeks import item_weeks
+from evenpick.service.pickings_answer import ItemPickings, Measured
 from evenpick.service.pieces import piece_of
-from evenpick.service.plan_answer import ItemPickings, Measured
 
 WORST = 0.1
 

@@ -11,7 +11,8 @@ from evenpick.base.days import day_date, monday_of
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Picked
 from evenpick.garden.record import Record
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.want_lessons import picked_kg
 
 WEEK = timedelta(days=7)

@@ -12,7 +12,8 @@ from itertools import groupby
 from evenpick.base.days import first_monday, monday_of, short_date
 from evenpick.garden.garden import Wish
 from evenpick.service.outlook_answer import Band
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing, WeekOfItem
+from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 
 LEAST = 0.02
 """kg: less is not worth a walk down the garden"""

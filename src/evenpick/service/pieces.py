@@ -13,7 +13,7 @@ from evenpick.plan.horizon import WEEKS
 from evenpick.plan.standing import Grown, given_by
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.service.plan_answer import ItemPickings
+from evenpick.service.pickings_answer import ItemPickings
 
 WEIGHED = "kg"
 

@@ -14,6 +14,7 @@ from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.service.outlook_answer import Band
+from evenpick.service.pickings_answer import Brought, ItemPickings, Measured
 from evenpick.service.shares_answer import ShortShare, Takings
 
 
@@ -140,48 +141,6 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class WeekOfItem:
-    week: date
-    """the Monday"""
-    wanted: float
-    low: float
-    likely: float
-    high: float
-    """kg that can be picked and used or go over, 10, 50 and 90 % of planning years"""
-    bare: float
-    spare: float
-    """kg, mean over the years"""
-    piece_kg: float | None = None
-    """what one piece weighs of the crops that are there, where the item has several and theirs differ"""
-
-
-@dataclass(frozen=True, slots=True)
-class ItemPickings:
-    item: str
-    piece: str
-    """what is counted of it; kg where its crops are not all counted alike"""
-    piece_kg: float
-    """the mean of its crops, as the wishes are read"""
-    weeks: tuple[WeekOfItem, ...]
-    lead: int
-    """weeks at the start in which nothing sown from now can be ripe: not held against any plan"""
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """On weather years that the plan did not see."""
-
-    bare: float
-    """share of what was wanted"""
-    spare: float
-    """share of what was picked"""
-    bare_weeks: float
-    """item-weeks in a hundred with less than half of what was wanted"""
-    worst_tenth_bare: float
-    """bare in the worst tenth of the years"""
-
-
-@dataclass(frozen=True, slots=True)
 class SeedNeed:
     crop: str
     name: str
@@ -230,17 +189,6 @@ class GrownHere:
     produce: float
     """yield over the catalogue's"""
     produce_sd: float
-
-
-@dataclass(frozen=True, slots=True)
-class Brought:
-    """What a sowing of a plan brings to an item."""
-
-    sowing: str
-    """id of the planned sowing, or in the diary of one that stands; empty for what comes without a sowing"""
-    item: str
-    entries: str
-    """weeks and kg in each planning year, as text (service/packed)"""
 
 
 @dataclass(frozen=True, slots=True)

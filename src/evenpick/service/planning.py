@@ -31,8 +31,9 @@ from evenpick.service.learning import as_kept
 from evenpick.service.measures import measured, on_planned, pickings
 from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import out_of_reach
+from evenpick.service.pickings_answer import Measured
 from evenpick.service.pieces import with_pieces
-from evenpick.service.plan_answer import Measured, PlanAnswer
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_weather import plan_weather
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.shares import short_shares

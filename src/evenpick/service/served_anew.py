@@ -12,7 +12,7 @@ from evenpick.plan.measure import evaluate
 from evenpick.plan.request import Supply
 from evenpick.service.item_weeks import item_weeks
 from evenpick.service.packed import unpacked
-from evenpick.service.plan_answer import Brought, ItemPickings, WeekOfItem
+from evenpick.service.pickings_answer import Brought, ItemPickings, WeekOfItem
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,20 +6,17 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import exp
-from typing import TYPE_CHECKING
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.amounts import rounded
 from evenpick.plan.counts import Counts, keep_to_counts
+from evenpick.plan.effort import Effort, News
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import Before, mended
 from evenpick.plan.task import Task
 from evenpick.service.measures import on_planned, summary
-
-if TYPE_CHECKING:
-    from evenpick.plan.make import Effort, News
 
 Progress = Callable[[str, float], None]
 Stop = Callable[[], bool]
@@ -134,8 +131,6 @@ def _misfit(work: Task, rule: Rule) -> float:
 
 def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     """All the steps; a large garden's end where the proof is near enough."""
-    from evenpick.plan.make import Effort
-
     first = False
 
     def news(found: News) -> None:

@@ -29,7 +29,8 @@ from evenpick.service.loss_answer import LossRow
 from evenpick.service.losses import lost_lately
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer
+from evenpick.service.pickings_answer import ItemPickings
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import MAKE_ONE, saved_plan

@@ -8,7 +8,7 @@ from typing import Protocol
 
 from evenpick.garden.garden import Outlet, Wish
 from evenpick.service.picking_list import ListedItem, OutletShare, picking_list
-from evenpick.service.plan_answer import ItemPickings
+from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.shares_answer import WeekShare
 
 

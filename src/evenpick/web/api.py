@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from functools import partial
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import Response
-from pydantic import BaseModel, ConfigDict, Field
 
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary import SetUp
 from evenpick.garden.diary_json import DAYS, entry_json, read_entry
-from evenpick.report import as_json
+from evenpick.report import as_json, kept_json, plan_json, when_json
 from evenpick.report.pickings import shown_weeks
 from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
@@ -27,69 +26,14 @@ from evenpick.service.outlook import outlook as answer_outlook
 from evenpick.service.week_shares import shares_on
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
+from evenpick.web.api_forms import MOST, Entries, Faults, JobIn, Kept, WorkOut
+from evenpick.web.asked import day_of
 from evenpick.web.pages import losses as loss_pages
 from evenpick.web.pages import water as water_pages
 from evenpick.web.pages.lessons import lessons_of
 from evenpick.web.pages.today import answer_of
 from evenpick.web.pages.when import month_of, windows_of
-from evenpick.web.served import day_of, served
-
-MOST = 500
-"""entries in one request"""
-
-
-class Fault(BaseModel):
-    what: str
-    mend: str
-    line: int | None = None
-    field: str | None = None
-
-
-class Faults(BaseModel):
-    """What was wrong, each with how to mend it."""
-
-    problems: list[Fault]
-
-
-class EntryIn(BaseModel):
-    """An entry of the diary as it was made on a device: its fact's own fields stand beside these."""
-
-    model_config = ConfigDict(extra="allow")
-    id: str = Field(pattern=r"^[0-9a-f]{32}$", description="12 digits of the millisecond, 20 by chance")
-    day: date
-    kind: str = Field(max_length=40)
-    note: str = Field("", max_length=4000)
-    by: str = Field("", max_length=200)
-
-
-class Entries(BaseModel):
-    entries: list[EntryIn] = Field(min_length=1, max_length=MOST)
-
-
-class Kept(BaseModel):
-    new: int
-    known: int
-    """sent before, so not written again"""
-
-
-class JobIn(BaseModel):
-    id: str = Field(pattern=r"^[0-9a-f]{32}$")
-    job: str = Field(min_length=1, max_length=300)
-    answer: Literal["done", "put off", "refused", "undo"]
-    day: date | None = None
-    until: date | None = None
-    kg: float | None = Field(None, ge=0, le=100_000)
-
-
-class WorkOut(BaseModel):
-    state: Literal["nothing", "running", "stopping", "done", "stopped", "failed"]
-    share: float
-    stage: str
-    said: str
-    gap: float | None
-    """share of what is at stake within which the best so far is proven"""
-    kept: bool
-
+from evenpick.web.served import served
 
 Said: Any = {status: {"model": Faults} for status in (400, 401, 403, 404, 409, 413, 421, 422, 429)}
 router = APIRouter(prefix="/api", responses=Said)
@@ -109,7 +53,7 @@ def day_asked(request: Request, given: date | None) -> date:
 
 @router.get("/today")
 def today(request: Request, on: Day = None) -> Response:
-    return strict(as_json.today_shape(answer_of(request, day_asked(request, on))))
+    return strict(plan_json.today_shape(answer_of(request, day_asked(request, on))))
 
 
 @router.get("/pickings")
@@ -119,13 +63,13 @@ def pickings(request: Request, on: Day = None, weeks: Annotated[int, Query(ge=1,
     plan = about.plan_now(day)
     shown = shown_weeks(plan.pickings, day, plan.begins, weeks)
     shares = partial(shares_on, plan.pickings, about.described())
-    return strict(as_json.pickings_shape(plan, shown, about.words(), shares))
+    return strict(plan_json.pickings_shape(plan, shown, about.words(), shares))
 
 
 @router.get("/plan")
 def plan(request: Request) -> Response:
     about = served(request)
-    return strict(as_json.plan_shape(about.plan(), about.words()))
+    return strict(plan_json.plan_shape(about.plan(), about.words()))
 
 
 @router.get("/windows")
@@ -137,7 +81,7 @@ def windows(
     about = served(request)
     crops, covers = tuple(crop or ()), tuple(cover or about.described().covers_there)
     answer = windows_of(about, crops, covers, year)
-    return strict(as_json.windows_shape(answer, about.words()))
+    return strict(when_json.windows_shape(answer, about.words()))
 
 
 @router.get("/month/{month}")
@@ -149,7 +93,7 @@ def month(
                                       month=month), tell("Give 1 to 12."), field="month"))
     about = served(request)
     answer = month_of(about, month, year or coming_year(month, about.clock()))
-    return strict(as_json.month_shape(answer, about.words()))
+    return strict(when_json.month_shape(answer, about.words()))
 
 
 @router.get("/outlook")
@@ -164,7 +108,7 @@ def outlook(
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
                                seedbed=about.described().seedbed, lowest=about.described().lowest),
     )
-    return strict(as_json.outlook_shape(answer, about.words()))
+    return strict(when_json.outlook_shape(answer, about.words()))
 
 
 @router.get("/why")
@@ -178,7 +122,7 @@ def why(
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
                            seedbed=about.described().seedbed, lowest=about.described().lowest),
     )
-    return strict(as_json.why_shape(answer, about.words()))
+    return strict(when_json.why_shape(answer, about.words()))
 
 
 @router.get("/watering")
@@ -210,7 +154,7 @@ def water(
 @router.get("/losses")
 def losses(request: Request, on: Day = None) -> Response:
     about = served(request)
-    return strict(as_json.losses_shape(loss_pages.lost(about, day_asked(request, on)), about.words()))
+    return strict(kept_json.losses_shape(loss_pages.lost(about, day_asked(request, on)), about.words()))
 
 
 @router.get("/losses/{sowing}")
@@ -218,13 +162,13 @@ def after_loss(request: Request, sowing: SowingId, on: Day = None) -> Response:
     """The weeks that a loss leaves bare and what can still fill them."""
     about = served(request)
     answer = loss_pages.filling(about, sowing, day_asked(request, on))
-    return strict(as_json.after_loss_shape(answer, about.words()))
+    return strict(kept_json.after_loss_shape(answer, about.words()))
 
 
 @router.get("/lessons")
 def lessons(request: Request) -> Response:
     about = served(request)
-    return strict(as_json.lessons_shape(lessons_of(about), about.words()))
+    return strict(kept_json.lessons_shape(lessons_of(about), about.words()))
 
 
 @router.get("/diary")

@@ -40,7 +40,8 @@ from evenpick.web.pages import (
     why,
 )
 from evenpick.web.problems import Refused, fault_of_form, fault_of_program, shape_of, status_of
-from evenpick.web.served import About, NoPlan, Served, about_of, show
+from evenpick.web.served import About, NoPlan, Served, about_of
+from evenpick.web.showing import show
 
 ROUTERS = (today.router, pickings.router, sowings.router, diary.router, why.router, when.router,
            tin.router, weather.router, ground.router, trials.router, planning.router,

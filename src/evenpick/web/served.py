@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from functools import cache
-from importlib.resources import files
 from pathlib import Path
-from typing import Any, Protocol, TypeVar
+from typing import Any, Protocol
 
 from fastapi import Request
-from fastapi.responses import HTMLResponse
-from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from evenpick.base.days import day_number, refuse_far
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
-from evenpick.base.language import SOURCE, chosen, language_of, later, tell, tell_n
+from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS, Garden
 from evenpick.garden.record import Record
+from evenpick.report.how_good import gap_words
 from evenpick.report.place import title_place, whereabouts
-from evenpick.report.plan import gap_words
-from evenpick.report.words import Words, capital, day, full_day, sentence, words_for
+from evenpick.report.words import Words, words_for
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
 from evenpick.service.plan_answer import PlanAnswer
@@ -36,8 +28,6 @@ from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
-from evenpick.web.problems import Refused, on_a_page
-from evenpick.web.script_words import script_words
 from evenpick.web.trying import Trying
 from evenpick.web.work import Work
 
@@ -52,8 +42,6 @@ MORE = (
     ("/plan", later("The plan and how good it is")),
 )
 """at every page's foot"""
-ID = re.compile(r"[0-9a-f]{32}")
-Word = TypeVar("Word", bound=str)
 
 
 class About(Protocol):
@@ -218,126 +206,4 @@ def served(request: Request) -> Served:
 def about_of(request: Request) -> About:
     """What is served, be it one garden or several together."""
     found: About = request.app.state.served
-    return found
-
-
-@cache
-def environment() -> Environment:
-    made = Environment(loader=PackageLoader("evenpick.web"), autoescape=True, trim_blocks=True,
-                       lstrip_blocks=True, undefined=StrictUndefined)
-    made.add_extension("jinja2.ext.i18n")
-    put: Any = made  # the extension's method is not in the type
-    put.install_gettext_callables(tell, tell_n, newstyle=True)
-    made.globals.update(capital=capital, short=day, full_day=full_day,
-                        language=lambda: chosen().replace("_", "-"), script_words=script_words,
-                        sentence=sentence, new_id=new_id,
-                        static=static)
-    return made
-
-
-@cache
-def asset(name: str) -> bytes:
-    """A file that comes with the pages; KeyError for a name that is none of them."""
-    folder = files("evenpick.web").joinpath("static")
-    if name not in {each.name for each in folder.iterdir()}:
-        raise KeyError(name)
-    return folder.joinpath(name).read_bytes()
-
-
-@cache
-def static(name: str) -> str:
-    """Its address, which changes with its words."""
-    return f"/static/{name}?{hashlib.sha256(asset(name)).hexdigest()[:10]}"
-
-
-def show(
-    request: Request, template: str, title: str, here: str = "", status: int = 200, **more: Any
-) -> HTMLResponse:
-    """A page from its template."""
-    return HTMLResponse(page(request, template, title, here, **more), status)
-
-
-def page(request: Request, template: str, title: str, here: str = "", **more: Any) -> str:
-    about = about_of(request)
-    today = about.clock()
-    may_know = bool(session(request)) or not about.sessions
-    shared: dict[str, Any] = {
-        "title": title, "here": here, "said": "", "problems": (), "token": token(request),
-        # before a garden is begun every one of them would lead back to its five questions
-        "pages": about.pages if about.begun else (), "more": about.more if about.begun else (),
-        "above": above(request) if may_know else None,
-        "sessions": about.sessions, "signed_in": bool(session(request)), "words": None, "place": "",
-        "whereabouts": "", "invented": False,
-        "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",
-        "corrects": "",
-        "written_on": lambda day: "" if day == today else day.isoformat(),
-        "line": "",
-    }
-    try:
-        shared["words"] = about.words()
-        if may_know:
-            shared |= about.named()
-    except EvenpickError:  # the garden's own faults are what the page tells
-        shared["words"] = words_for(ENGLISH[0], UNITS[0], load_catalogue())
-    imperial = shared["words"].imperial
-    shared["example"] = tell("Sowed 12 ft carrots in the long beds") if imperial else tell(
-        "Sowed 4 m carrots in the long beds")
-    shared["rain_example"] = tell("half an inch of rain") if imperial else tell("12 mm of rain")
-    told = tuple(map(on_a_page, more.get("problems", ())))
-    return environment().get_template(template).render({**shared, **more, "problems": told})
-
-
-def above(request: Request) -> tuple[str, str] | None:
-    """Name and address of the cooperative's pages, by the name that the reader came by."""
-    found = about_of(request).above
-    return None if found is None else (found[0], str(request.base_url.replace(port=found[1])))
-
-
-def token(request: Request) -> str:
-    return about_of(request).keys.token(session(request))
-
-
-def session(request: Request) -> str:
-    found: str = getattr(request.state, "session", "")
-    return found
-
-
-def check_token(request: Request, given: str) -> None:
-    """Refused where a form does not come from a page of this session."""
-    if not about_of(request).keys.token_holds(session(request), given):
-        raise Refused(403, Problem(tell("this form was not made for you, or is too old."),
-                                   tell("Open the page again; what you typed is still there if you go "
-                                        "back.")))
-
-
-def check_id(identity: str) -> str:
-    """An entry's id as devices make them."""
-    if not ID.fullmatch(identity):
-        raise BadRequest(Problem(tell("this is no id of an entry."), tell("An id is 32 hexadecimal digits."),
-                                 field="id"))
-    return identity
-
-
-def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Word:
-    """What a form chose among words; BadRequest for another."""
-    found = next((word for word in words if word == text), None)
-    if found is None:
-        mend = tell("Say {words} or {words_2}.", words=", ".join(words[:-1]), words_2=words[-1])
-        raise BadRequest(Problem(tell("'{text}' is no {what}.", text=text,
-                                      what=what), mend, field=field_name))
-    return found
-
-
-def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
-    """A day as typed; today where none is: what a page of today sends, which may be open since yesterday."""
-    if not text:
-        return about_of(request).clock()
-    try:
-        found = date.fromisoformat(text)
-    except ValueError as error:
-        raise BadRequest(Problem(tell("'{text}' is not a date.", text=text),
-                                 tell("Write year-month-day, such as "
-                                                                  "2027-03-14."),
-                                 field=field_name)) from error
-    refuse_far(found, field_name)
     return found

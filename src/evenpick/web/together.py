@@ -13,7 +13,7 @@ from fastapi import Request
 from evenpick.base.errors import EvenpickError, Problem
 from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.report.plan import gap_words
+from evenpick.report.how_good import gap_words
 from evenpick.report.words import Words, words_for
 from evenpick.service.cooperative import saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer

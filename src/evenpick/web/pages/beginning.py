@@ -15,8 +15,10 @@ from evenpick.garden.garden import ENGLISH, UNITS
 from evenpick.report.beginning import left_out, read_back
 from evenpick.service.beginning import answers_of
 from evenpick.service.beginning import begin as begin_here
+from evenpick.web.asked import check_token
 from evenpick.web.problems import status_of
-from evenpick.web.served import check_token, served, show
+from evenpick.web.served import served
+from evenpick.web.showing import show
 
 router = APIRouter()
 TITLE = later("Begin your garden")

@@ -34,11 +34,12 @@ from evenpick.service.today import first_week
 from evenpick.service.today_answer import TodayAnswer
 from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
+from evenpick.web.asked import day_of
 from evenpick.web.blocks import html
 from evenpick.web.pages.ground import AHEAD, beds_of
 from evenpick.web.pages.pickings import WEEKS, drawn_year, now_stamp, picture_stamp, year_figure
 from evenpick.web.pages.today import today_of
-from evenpick.web.served import day_of, show
+from evenpick.web.showing import show
 from evenpick.web.together import Together, together_of
 
 router = APIRouter()

@@ -24,7 +24,9 @@ from evenpick.service.log import LogAnswer, correct, correction, find_entry, onl
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
 from evenpick.service.undoing import undone_as, undone_by
-from evenpick.web.served import Served, check_id, check_token, day_of, served, show
+from evenpick.web.asked import check_id, check_token, day_of
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 SHOWN = 50

@@ -8,7 +8,8 @@ from fastapi import APIRouter, Request
 from fastapi.responses import JSONResponse, Response
 
 from evenpick.base.language import tell
-from evenpick.web.served import asset, static, token
+from evenpick.web.asked import token
+from evenpick.web.showing import asset, static
 
 router = APIRouter()
 KINDS = {"css": "text/css", "js": "text/javascript", "svg": "image/svg+xml", "txt": "text/plain",

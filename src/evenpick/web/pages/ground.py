@@ -21,7 +21,8 @@ from evenpick.service.ground import laid_as_kept
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 STEP = 4

@@ -17,8 +17,10 @@ from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
 from evenpick.service.lessons import LessonsAnswer
 from evenpick.service.lessons import lessons as answer_lessons
+from evenpick.web.asked import check_id, check_token
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, check_id, check_token, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 SHOWN = 40

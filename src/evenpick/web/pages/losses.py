@@ -15,8 +15,10 @@ from evenpick.report.words import WAY_WORDS, day, percent, span
 from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
 from evenpick.service.losses import losses
 from evenpick.service.plan_command import NO_COMMAND
+from evenpick.web.asked import day_of
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 Sowing = Annotated[str, Path(pattern=r"^[0-9a-f]{32}$", description="its id in the diary")]

@@ -19,11 +19,14 @@ from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words, day
 from evenpick.service.picking_list import Run, bare_runs, glut_runs
-from evenpick.service.plan_answer import ItemPickings, PlanAnswer, PlannedSowing
+from evenpick.service.pickings_answer import ItemPickings
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.week_shares import shares_on
+from evenpick.web.asked import day_of
 from evenpick.web.blocks import html, numbers
 from evenpick.web.pages.picking_table import week_list
-from evenpick.web.served import Served, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 ROOMS = {"wide": WIDE, "narrow": NARROW}

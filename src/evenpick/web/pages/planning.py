@@ -9,7 +9,9 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.language import later, tell
 from evenpick.report.words import tenths
-from evenpick.web.served import about_of, check_token, show
+from evenpick.web.asked import check_token
+from evenpick.web.served import about_of
+from evenpick.web.showing import show
 from evenpick.web.work import UNDER_WAY
 
 router = APIRouter()

@@ -11,10 +11,12 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.errors import Problem
 from evenpick.base.language import tell
+from evenpick.web.asked import check_token
 from evenpick.web.guard import COOKIE
 from evenpick.web.keys import LONGEST_SESSION
 from evenpick.web.problems import Refused
-from evenpick.web.served import about_of, check_token, show
+from evenpick.web.served import about_of
+from evenpick.web.showing import show
 
 router = APIRouter()
 

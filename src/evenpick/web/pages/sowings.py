@@ -23,7 +23,9 @@ from evenpick.service.carried_out import carried_out
 from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
-from evenpick.web.served import Served, check_id, check_token, day_of, one_of, served, show
+from evenpick.web.asked import check_id, check_token, day_of, one_of
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 from evenpick.web.trying import Failed
 
 router = APIRouter()

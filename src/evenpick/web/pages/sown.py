@@ -12,9 +12,11 @@ from evenpick.service.expectation import Dates
 from evenpick.service.log_names import names_of
 from evenpick.service.sown import SownAnswer
 from evenpick.service.sown import sown as answer_sown
+from evenpick.web.asked import day_of
 from evenpick.web.pages.diary import written
 from evenpick.web.pages.losses import Sowing
-from evenpick.web.served import day_of, served, show
+from evenpick.web.served import served
+from evenpick.web.showing import show
 
 router = APIRouter()
 

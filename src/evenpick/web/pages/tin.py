@@ -18,8 +18,10 @@ from evenpick.report.tin import tin_page
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
 from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
+from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, check_id, check_token, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 WAYS = HOW[:-1]

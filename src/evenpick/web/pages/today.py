@@ -25,8 +25,10 @@ from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.today import today as answer_today
 from evenpick.service.today_answer import Job, TodayAnswer
+from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.pages.picking_table import list_table, week_list
-from evenpick.web.served import Served, check_id, check_token, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 

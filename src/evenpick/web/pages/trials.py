@@ -22,8 +22,10 @@ from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, lay_out
 from evenpick.trials.sheet import Sheet, measure_of, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
+from evenpick.web.asked import check_id, check_token
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, check_id, check_token, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 MEASURES = (("weight_kg", later("weight, kg")), ("count", later("how many")),

@@ -24,11 +24,13 @@ from evenpick.service.water_answer import WaterAnswer, WateringAnswer
 from evenpick.service.watering import water_sown, watering
 from evenpick.service.where import garden_site
 from evenpick.soil.texture import soils
+from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.blocks import html
 from evenpick.web.pages.losses import Sowing
 from evenpick.web.pages.today import answer_of
 from evenpick.web.pages.why import cover_of
-from evenpick.web.served import Served, check_id, check_token, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 

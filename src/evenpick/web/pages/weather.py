@@ -11,8 +11,10 @@ from evenpick.base.language import tell
 from evenpick.report.chart import svg
 from evenpick.report.weather import weather_page, weather_spec, weather_told
 from evenpick.service.weather_weeks import WeatherAnswer, weather_weeks
+from evenpick.web.asked import day_of
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, day_of, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 

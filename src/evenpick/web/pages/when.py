@@ -21,7 +21,8 @@ from evenpick.service.outlook_answer import MonthAnswer, WindowsAnswer
 from evenpick.service.where import garden_site
 from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import html
-from evenpick.web.served import Served, served, show
+from evenpick.web.served import Served, served
+from evenpick.web.showing import show
 
 router = APIRouter()
 Choices = Sequence[tuple[str, str]]

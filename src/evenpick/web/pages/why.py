@@ -26,8 +26,10 @@ from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.today import first_week
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
+from evenpick.web.asked import day_of
 from evenpick.web.blocks import html
-from evenpick.web.served import day_of, served, show
+from evenpick.web.served import served
+from evenpick.web.showing import show
 
 router = APIRouter()
 
