@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import inf
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
 
 from evenpick.base.arrays import Floats
+from evenpick.crops import clock
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Development
-from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
+from evenpick.crops.development import cold_weight, day_degrees, effective, growth_rate, long_day_weight
 from evenpick.crops.hazards import heat_quality, next_frost
 from evenpick.crops.signals import LongDay
 
@@ -97,3 +102,19 @@ def test_heat_quality() -> None:
     got = heat_quality(row(20.0, 20.9, 19.1, -40.0, 60.0), 20.0)[0]
     assert got == pytest.approx([0.5, 1 / (1 + np.e), np.e / (1 + np.e), 1.0, 0.0], abs=1e-9)
     assert np.isfinite(heat_quality(row(-1e6, 1e6), 20.0)).all()
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    arrays(np.float64, (3, 2, 40), elements=st.floats(-40, 50)),
+    st.sampled_from([*SHAPES, *(replace(shape, ceiling=inf) for shape in SHAPES[:3])]),
+)
+def test_loops_find_the_same_growth_to_the_bit(weather: Floats, growth: Development) -> None:
+    """Without light, in dark frost, past the ceiling and where heat costs nothing too."""
+    tmin, light = np.minimum(weather[0], weather[1]), np.maximum(weather[2], 0.0)
+    tmax = np.maximum(weather[0], weather[1])
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(clock, "_loops", None)
+        plain = growth_rate(tmin, tmax, light, growth)
+        clock.hasten()
+        assert growth_rate(tmin, tmax, light, growth).tobytes() == plain.tobytes()

@@ -47,3 +47,13 @@ def test_a_setting_keeps_the_clocks_of_few_crops_and_finds_the_same_in_them() ->
     first = [told(made) for made in calendars_in(settings, crops, COVERS, 1)]
     assert max(len(settings.cover(name)._clocks) for name in COVERS) == CLOCKS_KEPT
     assert [told(made) for made in calendars_in(settings, crops, COVERS, 1)] == first
+
+
+def test_purposes_sown_alike_begin_in_the_same_arrays() -> None:
+    """They are a third of what calendars of all crops keep."""
+    fresh, leaf = (made.outcome for made in calendars(chosen_crops(("chard",)), ("open",), WEATHER, 1)[:2])
+    assert fresh.purpose.thermal_share != leaf.purpose.thermal_share
+    assert fresh.up is leaf.up
+    assert fresh.place is leaf.place
+    assert fresh.emerged is leaf.emerged
+    assert (fresh.first != leaf.first).any()

@@ -23,6 +23,11 @@ Kind = TypeVar("Kind", bound=np.generic)
 _loops: ModuleType | None = None
 
 
+def hastened() -> ModuleType | None:
+    """The compiled loops, once `hasten` has been called."""
+    return _loops
+
+
 def hasten() -> None:
     """From now on compiled loops search and sum in this process. They find the same and take a tenth of a
     second to load, seconds where a machine has not yet compiled them: for calendars of many crops."""

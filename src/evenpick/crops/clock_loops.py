@@ -1,5 +1,6 @@
-"""The clock's searches and sums as compiled loops (base/compiled), for the many that calendars of all crops
-make; crops/clock says what they find, and finds the same without. Imported where `hasten` is called.
+"""The clock's searches and sums, and the growth that it gathers, as compiled loops (base/compiled), for the
+many that calendars of all crops make; crops/clock and crops/development say what they find, and find the same
+to the bit without. Imported where `hasten` is called.
 
 `need` (years, 1) or, `wide`, (years, n); `start`, `first`, `last` and `found` (years, n).
 """
@@ -56,3 +57,24 @@ def mean_between(total: Floats, first: Ints, last: Ints, found: Floats) -> None:
             a = min(first[y, k], end - 1)
             b = min(max(last[y, k], a + 1), end)
             found[y, k] = (total[y, b] - total[y, a]) / (b - a)
+
+
+@compiled("void(f8[:, ::1], f8[:, ::1], f8[:, ::1], f8, f8, f8, f8, f8, f8[:, ::1], f8[:, ::1])")
+def growth(
+    tmin: Floats, tmax: Floats, radiation: Floats, base: float, peak: float, ceiling: float, fall: float,
+    light: float, steps: Floats, found: Floats,
+) -> None:
+    """`steps` (1, k) of the day's cosine; `fall` nought where it stays at its `peak`."""
+    years, days = tmin.shape
+    count = steps.shape[1]
+    for y in range(years):
+        for d in range(days):
+            mean, half = (tmin[y, d] + tmax[y, d]) / 2, (tmax[y, d] - tmin[y, d]) / 2
+            total = 0.0
+            for k in range(count):
+                at = mean + half * steps[0, k]
+                falling = (ceiling - at) * fall if fall else peak
+                total += max(min(at - base, falling), 0.0)
+            total /= count
+            whole = radiation[y, d] + light * total
+            found[y, d] = total * radiation[y, d] / whole if whole > 0 else 0.0

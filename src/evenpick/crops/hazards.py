@@ -23,4 +23,9 @@ def next_frost(tmin: Floats, kill: float) -> Ints:
 
 def heat_quality(temperature: Floats, limit: float) -> Floats:
     """Share of quality kept, 1 cool to 0 hot, a half at the limit; logistic, scale 0.9 °C (H3)."""
-    return np.asarray(1.0 / (1.0 + np.exp(np.clip((temperature - limit) / HEAT_SCALE, -50.0, 50.0))))
+    over = np.asarray(temperature - limit)  # one array for all that follows: many crops ask this of all years
+    over /= HEAT_SCALE
+    np.clip(over, -50.0, 50.0, out=over)
+    np.exp(over, out=over)
+    over += 1.0
+    return np.divide(1.0, over, out=over)

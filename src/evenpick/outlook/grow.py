@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
 from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import stream
@@ -72,6 +74,35 @@ def bench_for(way: Way, settings: Settings) -> Setting | None:
     return settings.bench(way.bench) if way.name == "raised" else None
 
 
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """Sowings as far as all purposes share it that the same seed is sown for, at one depth (years, n)."""
+
+    start: Start
+    bolt: Ints
+    """day it runs to seed by the crop's own rules"""
+    hot: Bools
+    """too hot to start"""
+    up: NDArray[np.int16]
+    place: NDArray[np.int16]
+    emerged: NDArray[np.float32]
+    """of the start, as outcomes keep it"""
+
+
+def begin(
+    crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, seen: Seen | None = None
+) -> Begun:
+    """How sowings on the axis days `sow` (n,) begin, whatever they are grown for; `seen` as of `grow`."""
+    here, bench = settings.cover(cover), bench_for(way, settings)
+    days = np.broadcast_to(sow, (here.years, sow.size))
+    bare = bare_ground(settings, way, cover, crop.spacing.depth)
+    begun = start(crop, way, here, bench, days, seen, bare)
+    return Begun(
+        begun, bolts(crop, here, bench, begun), _hot_start(crop, here, days, way, begun) & (seen is None),
+        begun.up.astype(np.int16), begun.place.astype(np.int16), begun.emerged.astype(np.float32),
+    )
+
+
 def grow(
     crop: Crop,
     way: Way,
@@ -81,16 +112,17 @@ def grow(
     thermal_factor: Floats,
     purpose: Purpose,
     seen: Seen | None = None,
+    shared: Begun | None = None,
 ) -> Outcome:
     """What becomes of sowings on the axis days `sow` (n,) in every year; thermal_factor (years, 1).
 
     `seen` are days on which they were up, planted out, picked or alive; they go before what is reckoned.
+    `shared`: how they begin, where that is known from another purpose.
     """
-    here, bench = settings.cover(cover), bench_for(way, settings)
-    days = np.broadcast_to(sow, (here.years, sow.size))
+    here, common = settings.cover(cover), shared or begin(crop, way, cover, settings, sow, seen)
+    begun, days = common.start, np.broadcast_to(sow, (here.years, sow.size))
     thermal_time = crop.thermal_time * purpose.thermal_share * thermal_factor
     bare = bare_ground(settings, way, cover, crop.spacing.depth)
-    begun = start(crop, way, here, bench, days, seen, bare)
     alive = _alive_on(seen, days)
     full_grown = _filled(crop, here, begun, thermal_time, alive)
     due, size = full_grown, np.ones(full_grown.shape)
@@ -99,25 +131,24 @@ def grow(
         due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, killed)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
-    bolt = np.minimum(bolts(crop, here, bench, begun), bolts_overgrown(crop, here, begun, days))
+    bolt = np.minimum(common.bolt, bolts_overgrown(crop, here, begun, days))
     bolt = np.where(bolt < alive, here.days, bolt)
     frost = _killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
     eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
-    hot = _hot_start(crop, here, days, way, begun) & (seen is None)
     living = _living(crop, bare, days, begun.up, alive, seen)
-    fate = _fate(days, begun, hot, living < LEAST_STAND, first, frost, bolt, best, here.days)
+    fate = _fate(days, begun, common.hot, living < LEAST_STAND, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
     part = _share(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
-        up=begun.up.astype(np.int16), place=begun.place.astype(np.int16), first=first.astype(np.int16),
-        last=last.astype(np.int16), fate=fate, share=share.astype(np.float32),
-        quality=quality.astype(np.float32), emerged=begun.emerged.astype(np.float32),
+        up=common.up, place=common.place, first=first.astype(np.int16), last=last.astype(np.int16),
+        fate=fate, share=share.astype(np.float32), quality=quality.astype(np.float32),
+        emerged=common.emerged,
     )
 
 
@@ -308,9 +339,10 @@ def _fate(
     frosted = (frost < first) & (frost <= bolt)
     bolted = (bolt < first) & ~frosted
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
-    fate = np.select(
-        [hot, ~begun.warm, dried, frosted, bolted, late, kept < SPOILT],
-        [Fate.TOO_HOT, Fate.TOO_COLD, Fate.DRIED, Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.HEAT],
-        Fate.GOOD,
-    )
-    return fate.astype(np.int8)
+    fate = np.full(first.shape, Fate.GOOD, dtype=np.int8)
+    for what, happens in (
+        (Fate.HEAT, kept < SPOILT), (Fate.TOO_LATE, late), (Fate.BOLTED, bolted), (Fate.FROSTED, frosted),
+        (Fate.DRIED, dried), (Fate.TOO_COLD, ~begun.warm), (Fate.TOO_HOT, hot),
+    ):  # the last said is the first to happen  # fmt: skip
+        fate[happens] = what
+    return fate

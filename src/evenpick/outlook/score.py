@@ -5,7 +5,7 @@ All results have shape (n,), one for each sow day, over all years of the ensembl
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +15,14 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare, too_near
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, in_season, midwinter, sown_in_the_dark
+from evenpick.outlook.season import (
+    OVERWINTERING,
+    SEASONAL,
+    has_winter,
+    in_season,
+    midwinter,
+    sown_in_the_dark,
+)
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
@@ -80,8 +87,14 @@ class Score:
     """share of the years lost to each cause; of what is no loss of years, how much it weighs"""
 
     def reliable(self) -> bool:
-        """Whether most years give a good harvest of some day worth sowing: it wants no early kinds."""
+        """Whether most years give a good harvest of some day worth sowing."""
         return bool((self.worth & (self.sound >= RELIABLE)).any())
+
+
+def wants_early_kinds(here: Setting, common: Iterable[Score]) -> bool:
+    """Whether early kinds are worth growing: something ends the season, or no kind is too late, and on no day
+    worth sowing do most years give a good harvest of the `common` ones."""
+    return has_winter(here) and not any(scored.reliable() for scored in common)
 
 
 def succeeded(outcome: Outcome) -> Bools:
@@ -138,11 +151,12 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     counts; `year` the days after which they come round again, where they do: 1 January has neighbours in
     December."""
     lived, timely = succeeded(outcome), in_season(outcome, here)
-    able = np.ones(lived.shape) if ground is None else ground[:, outcome.sow]
+    able = None if ground is None else ground[:, outcome.sow]
     days = quantiles(days_to_first(outcome, lived))
     quality, share = _mean_where(outcome.quality, lived), _mean_where(outcome.share, lived)
     success, sound, serving = (
-        (able * years).mean(axis=0) for years in (lived, lived & (outcome.fate == Fate.GOOD), lived & timely)
+        _share(years) if able is None else (able * years).mean(axis=0)
+        for years in (lived, lived & (outcome.fate == Fate.GOOD), lived & timely)
     )
     slow = _patience(outcome, _waited(outcome, here, days[50]), serving)
     stand = _stand(outcome)
@@ -161,10 +175,11 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
     taken = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
-    spoilt = _spoilt(outcome, taken)
+    fates = _fates(outcome)
+    spoilt = _spoilt(fates[Fate.HEAT], taken)
     losses = {
         TOO_DARK: 1.0 * sown_in_the_dark(outcome, here),
-        **_lost(outcome, lived, timely, able),
+        **_lost(outcome, fates, lived, timely, able),
         FATE_WORDS[Fate.HEAT]: np.where(spoilt, taken, 0.0), HEAT_TAKES: np.where(spoilt, 0.0, taken),
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
@@ -179,6 +194,15 @@ def _end(crop: Crop, here: Setting) -> str:
     if not crop.tender:
         return "too near winter"
     return "too near the first frost" if ended_by_frost(crop, here) else TOO_COOL
+
+
+def _share(holds: Bools) -> Floats:
+    """Share of the years; (years, n) → (n,)."""
+    years = holds.shape[0]
+    if years > np.iinfo(np.uint8).max:
+        return np.asarray(holds.mean(axis=0))
+    # counted in bytes, a good many at a time, and no year is turned into a float for it
+    return np.asarray(np.add.reduce(holds.view(np.uint8), axis=0, dtype=np.uint8) / float(years))
 
 
 def _fates(outcome: Outcome) -> Floats:
@@ -264,24 +288,26 @@ def _slow(crop: Crop, way: Way) -> float:
     return COLD_SLOW if crop.cold_heading else BULB_SLOW if crop.bulbing else SLOW
 
 
-def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[str, Floats]:
+def _lost(
+    outcome: Outcome, fates: Floats, lived: Bools, timely: Bools, able: Floats | None
+) -> dict[str, Floats]:
     """Share of the years lost to each cause, on each sow day."""
-    shares = _fates(outcome)
+    never = np.zeros(outcome.sow.size)
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     return {
-        **{FATE_WORDS[fate]: shares[fate]
+        **{FATE_WORDS[fate]: fates[fate]
            for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
-        CUT_SHORT: (good & ~lived).mean(axis=0),
-        OUT_OF_SEASON: (lived & ~timely).mean(axis=0),
-        TOO_WET: (lived & timely & (able < 1.0) & (able > 0.0)).mean(axis=0),
-        UNDER_SNOW: (lived & timely & (able == 0.0)).mean(axis=0),
+        CUT_SHORT: _share(good & ~lived),
+        OUT_OF_SEASON: _share(lived & ~timely),
+        TOO_WET: never if able is None else _share(lived & timely & (able < 1.0) & (able > 0.0)),
+        UNDER_SNOW: never if able is None else _share(lived & timely & (able == 0.0)),
     }
 
 
-def _spoilt(outcome: Outcome, taken: Floats) -> Bools:
-    """Whether what heat takes of a sow day, (n,), is told as years spoilt by it: where these make up half
-    of that. A reason told has struck in some year."""
-    return np.asarray(2.0 * (outcome.fate == Fate.HEAT).mean(axis=0) >= taken)
+def _spoilt(years: Floats, taken: Floats) -> Bools:
+    """Whether what heat takes of a sow day, (n,), is told as years spoilt by it: where the share of these
+    makes up half of that. A reason told has struck in some year."""
+    return np.asarray(2.0 * years >= taken)
 
 
 def _worst(losses: Mapping[str, Floats]) -> tuple[str, ...]:

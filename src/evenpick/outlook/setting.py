@@ -18,7 +18,7 @@ from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.clock import Clock, at_days, clock, mean_between, means
 from evenpick.crops.crop import Development, Emergence
-from evenpick.crops.development import cold_weight, day_degrees, effective, long_day_weight
+from evenpick.crops.development import cold_weight, growth_rate, long_day_weight
 from evenpick.crops.emergence import emergence_rate
 from evenpick.crops.hazards import heat_quality, next_frost
 from evenpick.crops.signals import LongDay
@@ -75,7 +75,7 @@ class Setting:
 
     def _growth_rate(self, growth: Development) -> Floats:
         air = self.air
-        return effective(day_degrees(air.tmin, air.tmax, growth), air.radiation, growth.light)
+        return growth_rate(air.tmin, air.tmax, air.radiation, growth)
 
     def long_day_clock(self, growth: Development, rule: LongDay) -> Clock:
         """Growth towards flowering: heat that slows leaf hastens the stem, so it is at its best above the

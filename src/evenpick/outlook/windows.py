@@ -12,10 +12,9 @@ from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName, Judgement
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import EARLY, Crop, CropType, Purpose, Way
-from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.grow import Begun, begin, grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.score import ROUND, Score, score
-from evenpick.outlook.season import has_winter
+from evenpick.outlook.score import ROUND, Score, score, wants_early_kinds
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
 from evenpick.soil.workable import bare, workable
@@ -97,18 +96,22 @@ def each_purpose(
     before the year of the sow days."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
     grown: dict[tuple[float, CropType | None], Outcome] = {}
-    served = not has_winter(here)  # where nothing ends the season, no kind is too late
+    begun: dict[float, Begun] = {}
+    common: list[Score] = []
     for purpose in purposes:
-        if purpose.name == EARLY and served:
+        if purpose.name == EARLY and not wants_early_kinds(here, common):
             continue
         alike = purpose.thermal_share, purpose.type
         if alike not in grown:
             sown = crop.grown_for(purpose)
-            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose)
+            depth = sown.spacing.depth
+            if depth not in begun:
+                begun[depth] = begin(sown, way, cover, settings, sow_days())
+            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[depth])
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, asked(ground, way, cover), YEAR)
         made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
-        served = served or (bool(made.windows) and scored.reliable())
+        common += [scored] if made.windows else []
         yield made
 
 

@@ -19,8 +19,7 @@ from evenpick.garden.garden import Garden
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
-from evenpick.outlook.score import Score, asks_leverage, score
-from evenpick.outlook.season import has_winter
+from evenpick.outlook.score import Score, asks_leverage, score, wants_early_kinds
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import asked
@@ -211,9 +210,10 @@ def _for_each_purpose(
     """What becomes of every day of the crop's own varieties, what grows alike grown once; then of its early
     kinds, if on no day worth sowing most years give a good harvest of the common ones."""
     settings, days, here = where.settings, np.arange(SOWING_WEEKS * 7), where.settings.cover(cover)
-    reliable = not has_winter(here)  # where nothing ends the season, no kind is too late
+    common: list[Score] = []
     for kind in (one for one in (crop, crop.early()) if one is not None):
-        if reliable and kind is not crop and not where.days(kind, way, cover).any():
+        asked_for = kind is crop or wants_early_kinds(here, common)
+        if not asked_for and not where.days(kind, way, cover).any():
             return
         factor = timing_factors(kind, settings.weather.years, where.groups, where.seed)
         alike: dict[bool, Outcome] = {}
@@ -223,7 +223,7 @@ def _for_each_purpose(
                 alike[small] = grow(kind, way, cover, settings, days, factor, purpose)
             outcome = replace(alike[small], purpose=purpose)
             scored = score(outcome, here, asked(where.ground, way, cover))
-            reliable = reliable or scored.reliable()
+            common.append(scored)
             yield outcome, scored
 
 
