@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from evenpick.climate import origin, series, site, weather
-from evenpick.crops import crop
+from evenpick.crops import crop, signals
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.schema import vocabulary
 
@@ -23,7 +23,7 @@ def snake(name: str) -> str:
 
 
 def records() -> dict[str, set[str]]:
-    modules: tuple[ModuleType, ...] = (crop, origin, series, site, weather)
+    modules: tuple[ModuleType, ...] = (crop, signals, origin, series, site, weather)
     return {
         snake(kind.__name__): {field.name for field in dataclasses.fields(kind)}
         for module in modules

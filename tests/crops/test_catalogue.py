@@ -17,7 +17,7 @@ import pytest
 
 import evenpick
 from evenpick.base.errors import UnknownCrop
-from evenpick.crops import catalogue
+from evenpick.crops import catalogue, packaged
 from evenpick.crops.build import WORDS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -93,9 +93,9 @@ def test_the_crops() -> None:
     assert not any(isnan(crop.thermal_time) for crop in CROPS)
 
 
-@pytest.mark.parametrize("name", [name for name, _ in catalogue.packaged_files()])
+@pytest.mark.parametrize("name", [name for name, _ in packaged.packaged_files()])
 def test_packaged_files_keep_the_schema(name: str) -> None:
-    tables = catalogue.crop_tables(tomllib.loads(dict(catalogue.packaged_files())[name]))
+    tables = packaged.crop_tables(tomllib.loads(dict(packaged.packaged_files())[name]))
     assert tables
     assert check_crops(tables, BIBLIOGRAPHY | {*WORDS}) == []
 
@@ -325,8 +325,8 @@ def _timed() -> float:
 def test_the_table_read_is_that_of_the_crop_files() -> None:
     """Renew it with `make data`, or python builders/crops.py alone."""
     written = {
-        key: table for _, text in catalogue.packaged_files()
-        for key, table in catalogue.crop_tables(tomllib.loads(text)).items()
+        key: table for _, text in packaged.packaged_files()
+        for key, table in packaged.crop_tables(tomllib.loads(text)).items()
     }
     text = files("evenpick").joinpath("data", "crops.json").read_text(encoding="utf-8")
     assert list(json.loads(text).items()) == list(written.items())

@@ -10,7 +10,7 @@ from hypothesis.extra.numpy import arrays
 
 from evenpick.base.arrays import Floats
 from evenpick.crops import clock as clocks
-from evenpick.crops.clock import NEARLY, at_days, clock, hasten, mean_between, means
+from evenpick.crops.clock import NEARLY, at_days, clock, hasten, looked_up, mean_between, means
 
 DAYS = 30
 # tenths and noughts: sums that tie exactly in decimals are the hardest for binary fractions
@@ -102,3 +102,13 @@ def test_a_day_may_be_told_once_for_all_years_or_for_all_sowings() -> None:
     assert made.between(once, np.full((3, 4), 9)).tolist() == [[9.0, 8.0, 7.0, 6.0]] * 3
     assert made.reach(years, 2.0).tolist() == [[2], [3], [4]]
     assert mean_between(means(rate), once, years + once).tolist() == [[1.0] * 4] * 3
+
+
+@given(arrays(np.int16, (3, DAYS + 1), elements=st.integers(0, DAYS)), STARTS)
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_a_table_of_days_is_looked_up_by_year(table: np.ndarray, day: np.ndarray) -> None:
+    found = looked_up(table, day)
+    assert found.dtype == np.int64
+    assert found.tolist() == [[table[y, d] for d in day[y]] for y in range(3)]
+    once = np.broadcast_to(day[0], day.shape)  # a day told once for all years
+    assert looked_up(table, once).tolist() == [[table[y, d] for d in day[0]] for y in range(3)]

@@ -7,7 +7,7 @@ import pytest
 from evenpick.climate.site import Site
 from evenpick.crops import clock
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.setting import CLOCKS_KEPT, Settings
+from evenpick.outlook.setting import KEPT, Settings
 from evenpick.outlook.windows import Calendar
 from evenpick.service import windows
 from evenpick.service.windows import calendars, calendars_in, chosen_crops, year_weather
@@ -42,10 +42,10 @@ def test_many_crops_load_the_loops_and_few_do_not(monkeypatch: pytest.MonkeyPatc
     assert clock._loops is not None
 
 
-def test_a_setting_keeps_the_clocks_of_few_crops_and_finds_the_same_in_them() -> None:
+def test_a_setting_keeps_the_sums_of_few_crops_and_finds_the_same_in_them() -> None:
     crops, settings = chosen_crops(KEYS), Settings(WEATHER)
     first = [told(made) for made in calendars_in(settings, crops, COVERS, 1)]
-    assert max(len(settings.cover(name)._clocks) for name in COVERS) == CLOCKS_KEPT
+    assert max(len(settings.cover(name)._sums) for name in COVERS) == KEPT
     assert [told(made) for made in calendars_in(settings, crops, COVERS, 1)] == first
 
 

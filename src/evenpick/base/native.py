@@ -1,11 +1,11 @@
 """Machine code of a loop as a function of Python's, without the compiler: LLVM loads it.
 
-A signature is the compiler's own: kinds b1 truth, i8 and f8 whole numbers and floats, f4 floats in single
-precision; [:, ::1] an array of two dimensions, the last without gaps. Numba's code takes a place for the
-result, one for an error, then the arguments, an array as two owners that ours do not have, its size, the
-bytes of one of it, its place, its shape and its strides. A second piece of code, the entry, is what Python
-calls: it sees that the arguments are what the loop was compiled for, and reads arrays where NumPy keeps them
-(its C interface, PyArrayObject and PyArray_Descr).
+A signature is the compiler's own: kinds b1 truth, i8 and f8 whole numbers and floats, i2 and f4 the same in a
+quarter and half of the room; [:, ::1] an array of two dimensions, the last without gaps. Numba's code takes a
+place for the result, one for an error, then the arguments, an array as two owners that ours do not have, its
+size, the bytes of one of it, its place, its shape and its strides. A second piece of code, the entry, is what
+Python calls: it sees that the arguments are what the loop was compiled for, and reads arrays where NumPy
+keeps them (its C interface, PyArrayObject and PyArray_Descr).
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ from typing import Any, cast
 import llvmlite.binding as llvm
 import numpy as np
 
-ONE = re.compile(r"(b1|i8|f8|f4)(\[[^]]*\])?")
-OF_ARRAYS = {"b1": np.dtype(np.bool_), "i8": np.dtype(np.int64), "f8": np.dtype(np.float64),
-             "f4": np.dtype(np.float32)}
+ONE = re.compile(r"(b1|i2|i8|f8|f4)(\[[^]]*\])?")
+OF_ARRAYS = {"b1": np.dtype(np.bool_), "i2": np.dtype(np.int16), "i8": np.dtype(np.int64),
+             "f8": np.dtype(np.float64), "f4": np.dtype(np.float32)}
 ALONE = {"i8": "i64", "f8": "double"}
 TYPE, PLACE, NDIM, SHAPE, STRIDES, DESCR, FLAGS = 8, 16, 24, 32, 40, 56, 64
 """bytes from an array's own place, of the usual 64-bit builds of CPython (`understood`)"""

@@ -7,6 +7,9 @@ to the bit without. Imported where `hasten` is called.
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.compiled import compiled
 from evenpick.crops.clock import NEARLY
@@ -37,6 +40,15 @@ def reach(total: Floats, start: Ints, need: Floats, wide: int, found: Ints) -> N
             while at < end and total[y, at + 1] <= target:
                 at += 1
             found[y, k] = at
+
+
+@compiled("void(i2[:, ::1], i8[:, ::1], i8[:, ::1])")
+def looked_up(table: NDArray[np.int16], day: Ints, found: Ints) -> None:
+    years, n = day.shape
+    end = table.shape[1] - 1
+    for y in range(years):
+        for k in range(n):
+            found[y, k] = table[y, min(day[y, k], end)]
 
 
 @compiled("void(f8[:, ::1], i8[:, ::1], i8[:, ::1], f8[:, ::1])")

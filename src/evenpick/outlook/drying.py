@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 
 EVERY_DAY = slice(None)
 LETS_RAIN_IN: tuple[CoverName, ...] = ("open", "fleece", "cloche")
+RUNS = 3
+"""of spells that are followed, the last first: each is under half as warm as the next, so what those before
+kill is under one seed in ten thousand"""
 ALIKE = 8.0
 """how alike the seeds of a drill are: nine in ten are through after 1.7 times as long as one in ten (memory;
 the curve is log-logistic, as germination is often fitted)"""
@@ -76,20 +79,23 @@ class Bare:
         again, what is up already has its roots down.
         """
         clock, days, needs = self.clock(emergence), self.here.days, emergence.thermal_time
-        first = np.asarray(at_days(self.following, np.minimum(sow + 1, days)))
-        last = np.asarray(at_days(self.before, np.clip(up - 1, 0, days - 1)))
-        struck = (first < up) & (first < days)
-        had = clock.between(sow, np.where(struck, last, sow))
-        half = np.maximum(clock.reach(sow, SPROUTED * had), sow + 1)
-        later = np.minimum(np.asarray(at_days(self.following, np.minimum(half, days))), np.maximum(last, sow))
-        begun, middle = (clock.between(sow, np.where(struck, day, sow)) / needs for day in (first, later))
-        # every spell kills from what is just not up to what has just sprouted: from half of the last one's
-        # warmth on these run into one, and the first may lie before them by itself
-        killed = _gathered(had / needs, SPROUTED) - _gathered(middle, 1.0)
-        killed += np.maximum(
-            _gathered(np.minimum(begun / SPROUTED, middle), 1.0) - _gathered(begun, 1.0), 0.0
-        )
-        return np.asarray(np.where(struck, 1.0 - killed, 1.0))
+        end = self._last(up, sow)
+        killed, counted = np.zeros(up.shape), np.full(up.shape, np.inf)
+        for _ in range(RUNS):
+            # every spell kills from what is just not up to what has just sprouted: from half of the last
+            # one's warmth on these run into one
+            had = clock.between(sow, end) / needs
+            half = np.maximum(clock.reach(sow, SPROUTED * needs * had), sow + 1)
+            first = np.minimum(np.asarray(at_days(self.following, np.minimum(half, days))), end)
+            least = clock.between(sow, first) / needs
+            most = np.minimum(had, SPROUTED * counted)
+            killed += np.maximum(_gathered(most, SPROUTED) - _gathered(least, 1.0), 0.0)
+            end, counted = self._last(first, sow), least
+        return np.asarray(1.0 - killed)
+
+    def _last(self, day: Ints, sow: Ints) -> Ints:
+        """The last day before `day` that ends two dry evenings running; the day of sowing where none does."""
+        return np.maximum(np.asarray(at_days(self.before, np.clip(day - 1, 0, self.here.days - 1))), sow)
 
 
 def bare_ground(settings: Settings, way: Way, cover: CoverName, depth: float) -> Bare | None:

@@ -292,9 +292,9 @@ def _hot_start(crop: Crop, here: Setting, sow: Ints, way: Way, begun: Start) -> 
     weeks hotter than it grows well in: then it is not cold that stops it."""
     limits = crop.limits
     too_hot = limits.heat_mean + START_HEAT if limits.heat_start is None else limits.heat_start
-    day = begun.place if way.name == "raised" else sow
-    warmer = (here.hot(limits.heat_mean, day) == day) | (here.hot(limits.heat_mean, sow) == sow)
-    return np.asarray((here.hot(too_hot, day) == day) | (~begun.warm & warmer))
+    days = (sow, begun.place) if way.name == "raised" else (sow,)
+    warmer = np.any([here.hot(limits.heat_mean, day) == day for day in days], axis=0)
+    return np.asarray((here.hot(too_hot, days[-1]) == days[-1]) | (~begun.warm & warmer))
 
 
 def _living(

@@ -16,7 +16,7 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.covers import UnderCover, raising_bench, under_cover
 from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
-from evenpick.crops.clock import Clock, at_days, clock, mean_between, means
+from evenpick.crops.clock import Clock, clock, looked_up, mean_between, means
 from evenpick.crops.crop import Development, Emergence
 from evenpick.crops.development import cold_weight, growth_rate, long_day_weight
 from evenpick.crops.emergence import emergence_rate
@@ -28,7 +28,7 @@ from evenpick.soil.workable import falls_as_snow, snow_and_water
 
 HOLD_BASE = 4.0  # a ripe crop ages by °C d above 4 °C (growth H1)
 SOIL_WARM_DAYS = 5
-CLOCKS_KEPT = 14  # a setting; two crops at a time ask for up to seven each
+KEPT = 16  # running sums a setting; two crops at a time ask for up to eight each
 HEAT_DAYS = 21  # that a crop is to be brought through
 
 T = TypeVar("T")
@@ -41,7 +41,7 @@ class Setting:
         self.air = air
         self.hours = hours
         self._made: dict[Hashable, object] = {}
-        self._clocks: dict[Hashable, Clock] = {}
+        self._sums: dict[Hashable, object] = {}
 
     @property
     def days(self) -> int:
@@ -57,14 +57,18 @@ class Setting:
             self._made[key] = make()
         return self._made[key]  # type: ignore[return-value]
 
+    def _lately(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What `make` gives, of what was last asked for: nearly every crop has running sums of its own, and
+        goes through the year with them before the next crop does."""
+        found = self._sums.pop(key, None)
+        found = make() if found is None else found
+        self._sums[key] = found
+        for oldest in list(self._sums)[:-KEPT]:
+            self._sums.pop(oldest, None)  # another thread may have been sooner
+        return found  # type: ignore[return-value]
+
     def clock_of(self, key: Hashable, rate: Callable[[], Floats]) -> Clock:
-        """A clock of those last asked for: nearly every crop has clocks of its own, and goes through the year
-        with them before the next crop does."""
-        found = self._clocks.pop(key, None) or clock(rate())
-        self._clocks[key] = found
-        for oldest in list(self._clocks)[:-CLOCKS_KEPT]:
-            self._clocks.pop(oldest, None)  # another thread may have been sooner
-        return found
+        return self._lately(key, lambda: clock(rate()))
 
     def soil_clock(self, emergence: Emergence) -> Clock:
         key = ("soil", emergence.base, emergence.optimum)
@@ -116,7 +120,7 @@ class Setting:
 
     def flowers_setting(self, set_tmax: float, set_tmin: float | None) -> Floats:
         """Running totals of each day's share of flowers that set in its heat (growth H3) and warm night."""
-        return self.once(("set", set_tmax, set_tmin), lambda: means(self._set(set_tmax, set_tmin)))
+        return self._lately(("set", set_tmax, set_tmin), lambda: means(self._set(set_tmax, set_tmin)))
 
     def _set(self, set_tmax: float, set_tmin: float | None) -> Floats:
         by_day = heat_quality(self.air.tmax, set_tmax)
@@ -141,7 +145,7 @@ class Setting:
 
     def _next(self, key: Hashable, make: Callable[[], Ints], day: Ints) -> Ints:
         """A table's answers; it is kept in a quarter of its room, for every crop has limits of its own."""
-        return np.asarray(at_days(self.once(key, lambda: make().astype(np.int16)), day), dtype=np.int64)
+        return looked_up(self.once(key, lambda: make().astype(np.int16)), day)
 
     def next_long_day(self, offset: float) -> Ints:
         """For each day the first day from it within `offset` hours of the longest; (days + 1,)."""

@@ -44,7 +44,8 @@ def snow_and_water(rain: Floats, tmean: Floats) -> tuple[Floats, Floats]:
     none = np.zeros(rain.shape[0])
     before = _snow(falls[:, :YEAR], melts[:, :YEAR], none, lying[:, :YEAR]) if rain.shape[1] > YEAR else none
     _snow(falls, melts, before, lying)
-    return lying, rain - np.diff(lying, axis=1, prepend=before[:, None])
+    # where all that falls comes to lie, rounding would leave a little more or less than nothing
+    return lying, np.maximum(rain - np.diff(lying, axis=1, prepend=before[:, None]), 0.0)
 
 
 def _snow(falls: Floats, melts: Floats, before: Floats, lying: Floats) -> Floats:
