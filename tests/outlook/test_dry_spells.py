@@ -65,9 +65,16 @@ def up_of(bare: Bare) -> Ints:
     return bare.clock(SEED).reach(SOW, SEED.thermal_time)
 
 
+THREE = (
+    np.array([[10.0, 0, 0, 19, 19, 0, 0, 23, 23, 3, 0, 0, *[23.0] * (DAYS - 12)]]),
+    days_of((1, 2, 5, 6, 10, 11)),
+)
+"""spells at 0.10, 0.48 and 0.97 of the middle seed's warmth"""
+
+
 @settings(max_examples=60, deadline=None)
 @given(WARMTH, DRY)
-@example(np.full((1, DAYS), 10.0), days_of((1, 2, 7, 8, 14, 15)))
+@example(THREE[0], THREE[1])
 def test_what_lives_is_what_lives_of_seeds_followed_one_by_one(warmth: Floats, dry: Bools) -> None:
     """Three spells, the second at just under half of the third's warmth: the second was left out, and of a
     drill of which hardly a seed in ten lived nearly half was told to."""
