@@ -72,8 +72,8 @@ def test_quick_seed_can_dry_out_too(weather: WeatherYears) -> None:
 
 
 def test_as_seeds_followed_one_by_one_have_it(weather: WeatherYears) -> None:
-    """The cheap way (one balance for all sow days, two figures a sowing) against 500 seeds of every sowing
-    followed day by day: each waits where it is dry and dies where it has sprouted and is not up."""
+    """The cheap way (one balance for all sow days, three runs of spells a sowing) against 500 seeds of every
+    sowing followed day by day: each waits where it is dry and dies where it has sprouted and is not up."""
     settings, plant = Settings(weather, unwatered(BRIZE, DRY)), load_catalogue().crop("carrot")
     air, needs = settings.cover("open").air, plant.emergence.thermal_time
     et0 = reference_et(
@@ -109,9 +109,7 @@ def test_as_seeds_followed_one_by_one_have_it(weather: WeatherYears) -> None:
             if day < weather.days:
                 assert up[year, 0] == day - 1, (sow, year)
                 apart.append(abs(alive.mean() - found[year]))
-    assert np.quantile(apart, 0.97) < 0.05
-    assert max(apart) < 0.25
-    assert np.mean(apart) < 0.005
+    assert max(apart) < 0.005
 
 
 @pytest.mark.parametrize("cover", ["fleece", "cloche"])
