@@ -14,6 +14,7 @@ from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import Bare, bare_ground
+from evenpick.outlook.frosts import killed, picking_ends
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import (
     bolts_overgrown,
@@ -31,7 +32,6 @@ from evenpick.outlook.stages import (
     bolts,
     bulb_size,
     ripe,
-    seedling_until,
     seen_up,
     start,
 )
@@ -95,15 +95,15 @@ def grow(
     full_grown = _filled(crop, here, begun, thermal_time, alive)
     due, size = full_grown, np.ones(full_grown.shape)
     if any_size(crop, purpose):
-        killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
-        due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, killed)
+        dies = killed(crop, here, begun, thermal_time, full_grown, alive)
+        due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, dies)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
     bolt = np.minimum(bolts(crop, here, bench, begun), bolts_overgrown(crop, here, begun, days))
     bolt = np.where(bolt < alive, here.days, bolt)
-    frost = _killed(crop, here, begun, thermal_time, first, alive)
+    frost = killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
-    eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
+    eaten = picking_ends(crop, here, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     hot = _hot_start(crop, here, days, way, begun) & (seen is None)
@@ -116,6 +116,7 @@ def grow(
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
         up=begun.up.astype(np.int16), place=begun.place.astype(np.int16), first=first.astype(np.int16),
+        grown=np.maximum(full_grown, first).astype(np.int16),
         last=last.astype(np.int16), fate=fate, share=share.astype(np.float32),
         quality=quality.astype(np.float32), emerged=begun.emerged.astype(np.float32),
     )
@@ -144,19 +145,6 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     else:
         over = midwinter(here)[first]
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
-
-
-def _killed(
-    crop: Crop, here: Setting, begun: Start, thermal_time: Floats, first: Ints, alive: Ints
-) -> Ints:
-    """The day a frost kills it before its first picking; past the axis where none does."""
-    hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
-    limits = crop.limits
-    young = here.frost(limits.kill_seedling, np.maximum(begun.place, alive), limits.bud)
-    older = here.frost(limits.kill_plant, np.maximum(hardy, alive), limits.bud)
-    killed: Ints = np.where(young < hardy, young, older)
-    lost: Ints = np.where(killed < first, killed, here.days)
-    return lost
 
 
 def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:

@@ -59,6 +59,8 @@ class Outcome:
     """planted out, or the day after it came up"""
     first: NDArray[np.int16]
     """first picking, whether or not the sowing lives to it"""
+    grown: NDArray[np.int16]
+    """full grown; after `first` where it is picked sooner, at the size it has"""
     last: NDArray[np.int16]
     """last picking or end of standing; equals first where nothing is picked"""
     fate: NDArray[np.int8]
@@ -74,5 +76,5 @@ class Outcome:
         return Outcome(
             self.crop, self.cover, self.way, self.purpose, self.never, self.sow[rows],
             *(getattr(self, name)[:, rows] for name in
-              ("up", "place", "first", "last", "fate", "share", "quality", "emerged")),
+              ("up", "place", "first", "grown", "last", "fate", "share", "quality", "emerged")),
         )

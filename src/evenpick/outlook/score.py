@@ -157,7 +157,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     enough = (relative >= WORTH) & (sound >= SUCCEEDS)
     possible = enough & (quality * share >= LEAST_LEFT) if outcome.crop.sets_again else enough
     good = enough & ~high
-    near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
+    spare = time_to_spare(outcome, here, days[50])
+    near = too_near(outcome.crop, ~spare, good & (sound >= SUCCEEDS_IN_HASTE), ~low, relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
     taken = np.where(lived.any(axis=0), 1.0 - quality, 0.0)

@@ -27,6 +27,7 @@ OVERWINTERING = "overwintering"
 """sown before the winter, picked after it, be it not for the first time"""
 MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
+COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
@@ -257,6 +258,7 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if not _has_keeping_kinds(crop, here):
         return np.zeros(first.shape, dtype=bool)
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
+        early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
     if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
