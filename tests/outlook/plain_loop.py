@@ -165,7 +165,11 @@ def live(
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
         warm = until(lambda d: soil_ahead(spot, d) >= least, ready, days)
         shock = 120.0 if crop.key in ("leaf-lettuce", "crisp-lettuce") else 25.0
-        place, done = min(warm, ready + 10, days), way.nursery - shock
+        fit = warm
+        if limits.kill_plant > -1.5:  # not into a week of a forecast frost (O3)
+            mild = [all(t >= limits.kill_seedling for t in spot.tmin[d : d + 8]) for d in range(days)]
+            fit = until(lambda d: mild[d], warm, days)
+        place, done = min(fit, ready + 10, days), way.nursery - shock
         begun_warm = warm <= ready + 10 and place - sow <= 90
 
     # ripe (D3, D6)
@@ -256,6 +260,8 @@ def live(
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
         if limits.fill_mean is not None:
             full = min(full, until(lambda d: usual[d] < fills, first, days))
+        if harvest.years:
+            full = days
     else:
         full = gather(lambda d: max(spot.tmean[d] - 4, 0.0), first, harvest.stand, days)
         full = min(max(full, first + 2), days)
@@ -337,7 +343,7 @@ def live(
 
 
 def _felt(crop: Crop, spot: Place, bud: float | None) -> list[float]:
-    """The nights it feels: a bud under snow, what is low in a tunnel beneath fleece (covers.md, 11 and 12)."""
+    """The nights it feels: a bud under snow, what is low in a tunnel under fleece (covers.md, 11, 12)."""
     if bud is not None and any(spot.rain[d] > 0 and spot.tmean[d] <= 0 for d in range(spot.days)):
         return _felt_under_snow(spot, bud)
     share = 1.0 if crop.spacing.tall else spot.fleeced

@@ -1,4 +1,4 @@
-"""What frost ends: a sowing before its first picking, or the picking itself (docs/design/outlook.md, O4, O5)."""
+"""What frost ends: a sowing before its first picking, or the picking itself (outlook.md, O4 and O5)."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ def killed(
 
 
 def picking_ends(crop: Crop, here: Setting, day: Ints) -> Ints:
-    """The day from `day` (years, n) on which a frost ends the picking: of what is cut again the one that kills
-    the plant, for leaf that a frost has taken grows anew from a crown that lives; of all else the one that
-    spoils the part eaten."""
+    """The day from `day` (years, n) on which a frost ends the picking: of what is cut again the one that
+    kills the plant, for leaf that a frost has taken grows anew from a crown that lives; of all else the one
+    that spoils the part eaten."""
     limits, low = crop.limits, not crop.spacing.tall
     if crop.harvest.profile == "cut":
         return here.frost(limits.kill_plant, day, limits.bud, low)

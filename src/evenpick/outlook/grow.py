@@ -155,6 +155,8 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
         return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
+        if harvest.years:  # it is cut again each year: only frost and heat end it
+            return np.full_like(first, here.days)
         cut = here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
         return cut if crop.limits.fill_mean is None else np.minimum(cut, fruiting_ends(crop, here)[first])
     held = here.hold_clock().reach(first, harvest.stand)

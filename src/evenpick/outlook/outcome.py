@@ -39,6 +39,16 @@ FATE_WORDS = {
     Fate.DRIED: "dried out in the drill",
 }
 
+CHILLED = "killed by cold"
+"""what becomes of a plant that dies of nights without any frost"""
+NO_FROST = 2.0  # °C at the screen: in colder nights there is frost at the grass (frostlists)
+
+
+def fate_word(crop: Crop, fate: Fate) -> str:
+    """A fate in words; basil dies of cold, not of frost."""
+    chilled = fate == Fate.FROSTED and crop.limits.kill_seedling > NO_FROST
+    return CHILLED if chilled else FATE_WORDS[fate]
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:

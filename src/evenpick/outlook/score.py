@@ -14,8 +14,16 @@ from numpy.typing import NDArray
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare, too_near
-from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, in_season, midwinter, sown_in_the_dark
+from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome, fate_word
+from evenpick.outlook.season import (
+    LASTS,
+    OVERWINTERING,
+    SEASONAL,
+    growth_comes_back,
+    in_season,
+    midwinter,
+    sown_in_the_dark,
+)
 from evenpick.outlook.setting import Setting
 
 MAY_WAIT = "waiting costs nothing"
@@ -244,10 +252,13 @@ def asks_leverage(outcome: Outcome) -> bool:
 
 
 def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:
-    """Days until it is picked: what overwinters is not wanted before the winter's end; (n,)."""
+    """Days until it is picked: what overwinters is not wanted before the winter's end, and leaf that was cut
+    before it is cut again when growth comes back; (n,)."""
     if outcome.purpose.name != OVERWINTERING:
         return days
-    return np.asarray(np.maximum(days, midwinter(here)[outcome.sow] - outcome.sow))
+    lasts = outcome.crop.harvest.profile in LASTS
+    over = growth_comes_back(outcome.crop.development, here) if lasts else midwinter(here)
+    return np.asarray(np.maximum(days, over[outcome.sow] - outcome.sow))
 
 
 def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:
@@ -270,7 +281,7 @@ def _lost(outcome: Outcome, lived: Bools, timely: Bools, able: Floats) -> dict[s
     shares = _fates(outcome)
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     return {
-        **{FATE_WORDS[fate]: shares[fate]
+        **{fate_word(outcome.crop, fate): shares[fate]
            for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
         CUT_SHORT: (good & ~lived).mean(axis=0),
         OUT_OF_SEASON: (lived & ~timely).mean(axis=0),

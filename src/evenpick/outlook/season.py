@@ -83,6 +83,18 @@ def _winter_standstill(growth: Development, here: Setting) -> Ints:
     return _next_standstill(np.where(mean < mean.mean(), usual, usual.max()))
 
 
+def growth_comes_back(growth: Development, here: Setting) -> Ints:
+    """For each day of the axis the day from the next usually coldest one on which growth is a quarter of its
+    peak again, that one itself where winters are so mild; (days + 1,)."""
+    return here.once(("comes back", growth), lambda: _grows_again(growth, here))
+
+
+def _grows_again(growth: Development, here: Setting) -> Ints:
+    usual = _usual_growth(growth, here)
+    grows = next_frost(np.where(usual >= STANDSTILL * float(usual.max()), -1.0, 1.0)[None, :], 0.0)[0]
+    return np.asarray(grows[midwinter(here)])
+
+
 def usual_mean(here: Setting) -> Floats:
     """21-day mean of the mean temperature over all years; (days,)."""
     return here.once("usual mean", lambda: smoothed(here.air.tmean))

@@ -97,7 +97,8 @@ class Setting:
         above the ground, that snow shelters, and by what is `low` enough to lay fleece over where it stands
         under cover."""
         if bud is not None and self._snows:
-            return self._next(("frost", kill, bud), lambda: next_frost(self._night_under_snow(bud), kill), day)
+            felt = self._night_under_snow(bud)
+            return self._next(("frost", kill, bud), lambda: next_frost(felt, kill), day)
         share = self.laid_over if low else 1.0
         level = kill / share if kill < 0.0 else kill
         return self._next(("frost", level), lambda: next_frost(self.air.tmin, level), day)
@@ -106,8 +107,8 @@ class Setting:
         """First day from `day` (years, n) with no minimum below `kill` on it nor on so many days after it, or
         `days` of the axis."""
         def clear() -> Ints:
-            ahead = np.arange(self.days)
-            return next_frost(np.where(next_frost(self.air.tmin, kill)[:, :-1] > ahead + days, -1.0, 1.0), 0.0)
+            frost, today = next_frost(self.air.tmin, kill)[:, :-1], np.arange(self.days)
+            return next_frost(np.where(frost > today + days, -1.0, 1.0), 0.0)
 
         return self._next(("spared", kill, days), clear, day)
 
