@@ -198,6 +198,8 @@ def live(
     else:
         fills = 11.5 if limits.cool_mean is None else max(11.5, limits.cool_mean - 4)
     usual = spot.usual_mean
+    if limits.fill_mean is None and limits.kill_plant <= -1.5:  # what bears frost, where summers are cool
+        fills = min(11.5, max(max(usual) - 1.0, 7.2))
     if limits.fill_mean is not None:
         # what needs more warmth has until the season turns too cool for it
         filled = until(lambda d: usual[d] > fills, first, days)

@@ -15,6 +15,8 @@ from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which most pods and fruits no longer fill (memory; O10)
 COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and quality (our choice; O10)
+BELOW_WARMEST = 1.0  # °C under the warmest weeks, of peas and beans that bear frost (our choice; O10)
+LEAST_FILLS = 7.2  # °C: the least mean for peas' growth and quality (knott1997)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
 SMOOTH = 21  # days
@@ -100,30 +102,34 @@ def usual_mean(here: Setting) -> Floats:
     return here.once("usual mean", lambda: smoothed(here.air.tmean))
 
 
-def fills_from(crop: Crop) -> float:
-    """The usual mean under which its pods, fruits or roots no longer fill, °C."""
+def fills_from(crop: Crop, here: Setting) -> float:
+    """The usual mean under which its pods, fruits or roots no longer fill, °C: of what bears frost a little
+    under the warmest weeks, where summers are hardly as warm as most fruit wants."""
     limits = crop.limits
     if limits.fill_mean is not None:
         return limits.fill_mean
+    if not crop.tender:
+        best = float(usual_mean(here).max())
+        return min(FRUITING, max(best - BELOW_WARMEST, LEAST_FILLS))
     return FRUITING if limits.cool_mean is None else max(FRUITING, limits.cool_mean - COOLER_FILLS)
 
 
 def fruiting_ends(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first from it too cool for its pods and fruits to fill; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("fruiting", level), lambda: next_frost(usual_mean(here)[None, :], level)[0])
 
 
 def fruiting_starts(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first from it warm enough for its pods and fruits to fill; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("filling", level), lambda: next_frost(-usual_mean(here)[None, :], -level)[0])
 
 
 def grows_cool(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first after it on which the season turns too cool for it to fill; of a day
     that is too cool itself the coldest to come; past the axis where it never is; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("cools", level), lambda: _cools(level, here))
 
 
