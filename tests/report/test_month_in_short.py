@@ -55,4 +55,5 @@ def test_a_short_sheet_is_its_own_glance() -> None:
 
 def test_american_names() -> None:
     answer = MonthAnswer(invented.SITE, invented.FAR, 2027, 6, ROWS, (), ())
-    assert "Arugula" in render(month_page(answer, AMERICAN)).partition("IN SHORT")[2].partition("IN THE OPEN")[0]
+    glance = render(month_page(answer, AMERICAN)).partition("IN SHORT")[2].partition("IN THE OPEN")[0]
+    assert "Arugula" in glance

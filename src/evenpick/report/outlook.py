@@ -173,12 +173,11 @@ def _outcome(
 
 def _stays(answer: OutlookAnswer) -> list[Block]:
     """What is not sown anew each year."""
-    years = load_catalogue().crop(answer.crop).harvest.years
-    if not years:
+    if not load_catalogue().crop(answer.crop).harvest.years:
         return []
     return [Text(tell("It stands for years: frost takes its leaf and it is cut again each spring. Lift and "
-                      "divide it after {years:.0f} years. From its second year tell a garden of it under "
-                      "[[anyway]], as what comes without a sowing.", years=years))]
+                      "divide it when the clump grows crowded. From its second year tell a garden of it "
+                      "under [[anyway]], as what comes without a sowing."))]
 
 
 def _drill(answer: OutlookAnswer) -> list[Block]:
