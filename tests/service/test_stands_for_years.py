@@ -36,6 +36,15 @@ def test_nobody_is_told_to_clear_what_stands_for_years(crop: str, cleared: bool)
     assert ("clear" in {job.kind for job in jobs}) == cleared
 
 
+@pytest.mark.parametrize(("crop", "cover", "told"), [
+    ("spinach", "tunnel", True), ("spinach", "open", False), ("kale", "tunnel", False),
+])
+def test_fleece_in_the_tunnel_is_told_where_it_is_counted_on(crop: str, cover: str, told: bool) -> None:
+    answer = outlook(MINNEAPOLIS, WeatherChoice(), crop, date(2027, 9, 10), cover, "direct", "overwintering")
+    said = " ".join(render(outlook_page(answer, words_for("british", "metric", load_catalogue()))).split())
+    assert ("In hard frost lay fleece over it inside the tunnel" in said) == told
+
+
 def test_basil_is_told_to_die_of_cold() -> None:
     answer = why(SZCZECIN, WeatherChoice(), "basil", date(2027, 4, 5))
     assert dict(answer.outlook.fates)[CHILLED] == dict(answer.hazards)["killed by cold before picking"] > 0
