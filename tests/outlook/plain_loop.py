@@ -31,6 +31,8 @@ class Place:
     hours: list[float]
     usual_mean: list[float]
     """21-day mean of the mean temperature over all years"""
+    fleeced: float = 1.0
+    """share of a night's frost that comes to low crops under fleece inside"""
 
     @property
     def days(self) -> int:
@@ -57,9 +59,9 @@ def usual(by_year: Floats) -> list[float]:
     return [sum(edge[d : d + 21]) / 21 for d in range(days)]
 
 
-def place_of(air: UnderCover, hours: list[float], year: int) -> Place:
+def place_of(air: UnderCover, hours: list[float], year: int, fleeced: float = 1.0) -> Place:
     rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil, air.rain)
-    return Place(*([float(v) for v in row[year]] for row in rows), hours, usual(air.tmean))
+    return Place(*([float(v) for v in row[year]] for row in rows), hours, usual(air.tmean), fleeced)
 
 
 def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | None:
@@ -164,7 +166,11 @@ def live(
         least = limits.soil_min - 3.0 if limits.soil_min >= 10.0 else limits.soil_min
         warm = until(lambda d: soil_ahead(spot, d) >= least, ready, days)
         shock = 120.0 if crop.key in ("leaf-lettuce", "crisp-lettuce") else 25.0
-        place, done = min(warm, ready + 10, days), way.nursery - shock
+        fit = warm
+        if limits.kill_plant > -1.5:  # not into a week of a forecast frost (O3)
+            mild = [all(t >= limits.kill_seedling for t in spot.tmin[d : d + 8]) for d in range(days)]
+            fit = until(lambda d: mild[d], warm, days)
+        place, done = min(fit, ready + 10, days), way.nursery - shock
         begun_warm = warm <= ready + 10 and place - sow <= 90
 
     # ripe (D3, D6)
@@ -193,6 +199,8 @@ def live(
     else:
         fills = 11.5 if limits.cool_mean is None else max(11.5, limits.cool_mean - 4)
     usual = spot.usual_mean
+    if limits.fill_mean is None and limits.kill_plant <= -1.5:  # what bears frost, where summers are cool
+        fills = min(11.5, max(max(usual) - 1.0, 7.2))
     if limits.fill_mean is not None:
         # what needs more warmth has until the season turns too cool for it
         filled = until(lambda d: usual[d] > fills, first, days)
@@ -210,7 +218,7 @@ def live(
     def killed(before: int) -> int:
         hardy = min(gather(growing, place, max(0.3 * thermal - done, 0.0), days), before)
         kills = [limits.kill_seedling if d < hardy else limits.kill_plant for d in range(days)]
-        felt = spot.tmin if limits.bud is None else _felt_under_snow(spot, limits.bud)
+        felt = _felt(crop, spot, limits.bud)
         night = until(lambda d: felt[d] < kills[d], place, before)
         return night if night < before else days
 
@@ -255,10 +263,17 @@ def live(
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
         if limits.fill_mean is not None:
             full = min(full, until(lambda d: usual[d] < fills, first, days))
+        if harvest.years:
+            full = days
     else:
         full = gather(lambda d: max(spot.tmean[d] - 4, 0.0), first, harvest.stand, days)
         full = min(max(full, first + 2), days)
-    spoilt = until(lambda d: spot.tmin[d] < limits.kill_edible, first, days)
+    if harvest.profile == "cut":  # leaf that frost took grows again while the plant lives (O5)
+        crown = _felt(crop, spot, limits.bud)
+        spoilt = until(lambda d: crown[d] < limits.kill_plant, first, days)
+    else:
+        leaf = _felt(crop, spot, None)
+        spoilt = until(lambda d: leaf[d] < limits.kill_edible, first, days)
 
     # heat (H3)
     def hot(day: int, over: float = limits.heat_mean + 5) -> bool:
@@ -328,6 +343,14 @@ def live(
     if crop.bulbing and min(spot.hours) < _long_enough(crop, longest):
         share *= _bulb(crop, spot, up, place, done, grown, near_longest)
     return Life(up, place, first, last, fate, share * size, quality, emerged)
+
+
+def _felt(crop: Crop, spot: Place, bud: float | None) -> list[float]:
+    """The nights it feels: a bud under snow, what is low in a tunnel under fleece (covers.md, 11, 12)."""
+    if bud is not None and any(spot.rain[d] > 0 and spot.tmean[d] <= 0 for d in range(spot.days)):
+        return _felt_under_snow(spot, bud)
+    share = 1.0 if crop.spacing.tall else spot.fleeced
+    return [night * share if night < 0 else night for night in spot.tmin]
 
 
 def _felt_under_snow(spot: Place, height: float) -> list[float]:

@@ -53,7 +53,7 @@ def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
         )
         hours = [float(h) for h in settings.hours]
         bench = place_of(settings.bench(way.bench).air, hours, year) if way.name == "raised" else None
-        spot = place_of(settings.cover(cover).air, hours, year)
+        spot = place_of(settings.cover(cover).air, hours, year, 0.53 if cover == "tunnel" else 1.0)
         growth = settings.cover(cover).growth_clock(crop.development).rate
         still = stands_still(sown, purpose.name, growth, sow)
         loop = live(sown, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share, still)

@@ -21,7 +21,7 @@ CAUSES = (
 )
 FATES = (
     later("good"), later("frosted"), later("bolted"), later("spoilt by heat"), later("too late"),
-    later("too cold to start"), later("too hot to start"),
+    later("too cold to start"), later("too hot to start"), later("killed by cold"),
 )
 STATES = (
     later("sown"), later("up"), later("planted out"), later("picking"), later("standing"), later("lost"),
@@ -60,7 +60,7 @@ REASONS = (
 """what speaks against a sow day"""
 HAZARDS = (
     later("killed by frost before picking"), later("ran to seed before picking"),
-    later("not ready within the season"),
+    later("not ready within the season"), later("killed by cold before picking"),
 )
 KEEPS = later("not worth sowing"), later("sow thicker"), later("test first")
 """what to do with a packet, beside good"""

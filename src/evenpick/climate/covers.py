@@ -25,7 +25,9 @@ class Cover:
     """What a cover does to the day.
 
     light: share let through; day_gain: on the maximum, °C per MJ m⁻² d⁻¹ outside; night_gain: on the
-    minimum, °C; vent: °C at which it is opened; rain: share let in.
+    minimum, °C; vent: °C at which it is opened; rain: share let in; frost: the most of a night's frost that
+    comes in, as a share, and laid_over: the share of that which comes to low crops under fleece laid over
+    them inside.
     """
 
     light: float
@@ -33,6 +35,8 @@ class Cover:
     night_gain: float
     vent: float = math.inf
     rain: float = 1.0
+    frost: float = 1.0
+    laid_over: float = 1.0
 
 
 COVER_EFFECTS: Mapping[CoverName, Cover] = MappingProxyType(
@@ -40,7 +44,8 @@ COVER_EFFECTS: Mapping[CoverName, Cover] = MappingProxyType(
         "open": Cover(light=1.0, day_gain=0.0, night_gain=0.0),
         "fleece": Cover(light=0.83, day_gain=0.13, night_gain=1.2),
         "cloche": Cover(light=0.80, day_gain=0.33, night_gain=1.3, vent=32.0),
-        "tunnel": Cover(light=0.72, day_gain=0.45, night_gain=1.3, vent=27.0, rain=0.0),
+        "tunnel": Cover(light=0.72, day_gain=0.45, night_gain=1.3, vent=27.0, rain=0.0, frost=0.67,
+                        laid_over=0.53),
     }
 )
 
@@ -73,7 +78,7 @@ def under_cover(weather: WeatherYears, cover: CoverName) -> UnderCover:
     docs/design/covers.md.
     """
     effect = _effect(cover)
-    tmin = weather.tmin + effect.night_gain
+    tmin = np.maximum(weather.tmin + effect.night_gain, effect.frost * weather.tmin)
     ceiling = np.maximum(effect.vent, weather.tmax + VENT_EXCESS)
     warmed = np.minimum(weather.tmax + effect.day_gain * weather.radiation, ceiling)
     tmax = np.maximum(warmed, tmin)  # dark days with less range than the night gain

@@ -96,6 +96,8 @@ class Harvest:
     store_weeks: float = 0.0
     keep_weeks: float = 1.0
     """weeks a picking keeps in an ordinary kitchen or cold room before it counts as wasted"""
+    years: float = 0.0
+    """for which a crop that is cut again stands before it is lifted and divided; nought of one season's"""
 
 
 @dataclass(frozen=True, slots=True)

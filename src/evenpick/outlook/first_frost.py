@@ -20,8 +20,9 @@ FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfr
 LIGHT_FREEZE = -1.0  # °C: 1 to 3 colder at the plant (frostlists); heads and pods are hurt (frostdamage)
 HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
-PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
+PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing, at most of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
+SKINS_SET = 14  # days from full grown until tubers are lifted to keep (common practice, no source)
 STANDS_ALL = -15.0  # °C: what bears so much on the part eaten is picked out of the snow (our choice)
 COOL = 9.0  # °C, mean of 21 days: what bears frost stands through those of milder weeks (tuned)
 WARM = 15.0  # °C, mean of 21 days: what frost kills bears until it is cooler where none is usual (tuned)
@@ -29,6 +30,7 @@ BELOW_BEST = 1.0  # °C under the warmest 21 days: the end where summers are har
 HALF = 0.5  # of the years
 SUMMER = 150  # days either side within which the warmest day is the summer's
 FEW_SPARED = 14  # days: fewer of them with time to spare are no season to sow in (our choice)
+FEW_FOR_TUBERS = 28  # days: the same of what is lifted before a frost at the size it has (our choice)
 BREAK = 7  # days: a shorter break parts no seasons
 YEAR = 365
 UNTIL = 300  # days after the warmest within which a frost is that winter's
@@ -51,18 +53,23 @@ def time_to_spare(outcome: Outcome, here: Setting, median_days: Floats) -> Bools
     if not races_frost(outcome.crop, outcome.purpose) or not (outcome.crop.tender or has_frosts(here)):
         return np.ones(outcome.sow.size, dtype=bool)
     end = season_ends(outcome.crop, here)[outcome.sow]
+    if ripens_to_keep(outcome.crop):
+        median_days = np.median(outcome.grown, axis=0) - outcome.sow
     with np.errstate(invalid="ignore"):
         first = outcome.sow + median_days
         late = first + harvest_days(outcome.crop) + TO_SPARE > end
         return np.asarray(~late | (first > _winter_over(here, end)) | (end == here.days))
 
 
-def too_near(near: Bools, hasty: Bools, relative: Floats) -> Bools:
+def too_near(crop: Crop, near: Bools, hasty: Bools, costs: Bools, relative: Floats) -> Bools:
     """Sow days too near the season's end; of a season of good `hasty` ones that has few with time to spare
-    only what comes after the best."""
-    late = near.copy()
+    only what comes after the best. Of potatoes nothing where few of those are days on which waiting `costs`
+    something: there they are lifted at the size they have."""
+    late, tubers = near.copy(), hardy_tuber(crop)
     for season in seasons(hasty):
-        if (~near[season]).sum() < FEW_SPARED:
+        if tubers and (~near & costs)[season].sum() < FEW_FOR_TUBERS:
+            late[season] = False
+        elif (~near[season]).sum() < FEW_SPARED:
             late[season[: int(relative[season].argmax()) + 1]] = False
     return late
 
@@ -125,11 +132,25 @@ def level_of(crop: Crop) -> float:
     return SEVERE_FREEZE if bears <= HARDY else HARD_FREEZE if bears <= HALF_HARDY else LIGHT_FREEZE
 
 
+def hardy_tuber(crop: Crop) -> bool:
+    """Potatoes: lifted before a hard frost at whatever size they have."""
+    return crop.bulbing is None and not crop.tender and any(way.name == "planted" for way in crop.ways)
+
+
+def ripens_to_keep(crop: Crop) -> bool:
+    """Potatoes that are full grown and have set their skins when they are lifted to keep."""
+    return hardy_tuber(crop) and crop.harvest.profile == "stored"
+
+
 def harvest_days(crop: Crop) -> int:
-    planted = crop.harvest.profile == "stored" and any(way.name == "planted" for way in crop.ways)
-    if planted or crop.underground:
+    if ripens_to_keep(crop):
+        return SKINS_SET
+    if crop.underground:
         return 0  # lifted in one go, and safe under tops that a frost has killed
-    return PICKED_FOR_WEEKS if crop.harvest.profile == "picking" else PICKED_OVER
+    if crop.harvest.profile != "picking":
+        return PICKED_OVER
+    best = crop.harvest.span / (crop.development.optimum - crop.development.base)  # days, at its best growth
+    return int(min(max(best, PICKED_OVER), PICKED_FOR_WEEKS))
 
 
 def usual_frosts(here: Setting, level: float, once_cool: bool = False) -> Ints:

@@ -16,6 +16,7 @@ from evenpick.crops.clock import mean_between
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.crops.hazards import heat_quality
 from evenpick.outlook.drying import Bare, bare_ground
+from evenpick.outlook.frosts import killed, picking_ends
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.season import (
     bolts_overgrown,
@@ -33,7 +34,6 @@ from evenpick.outlook.stages import (
     bolts,
     bulb_size,
     ripe,
-    seedling_until,
     seen_up,
     start,
 )
@@ -127,15 +127,15 @@ def grow(
     full_grown = _filled(crop, here, begun, thermal_time, alive)
     due, size = full_grown, np.ones(full_grown.shape)
     if any_size(crop, purpose):
-        killed = _killed(crop, here, begun, thermal_time, full_grown, alive)
-        due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, killed)
+        dies = killed(crop, here, begun, thermal_time, full_grown, alive)
+        due, size = at_its_size(crop, here, begun, sow, thermal_time, full_grown, dies)
     first = as_seen(due, None if seen is None else seen.first)
     size = np.where(first == due, size, 1.0)  # what was picked was of a size to pick
     bolt = np.minimum(common.bolt, bolts_overgrown(crop, here, begun, days))
     bolt = np.where(bolt < alive, here.days, bolt)
-    frost = _killed(crop, here, begun, thermal_time, first, alive)
+    frost = killed(crop, here, begun, thermal_time, first, alive)
     full = _full_harvest(crop, here, first)
-    eaten = here.frost(crop.limits.kill_edible, np.maximum(first, alive))
+    eaten = picking_ends(crop, here, np.maximum(first, alive))
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, _wilts(crop, here, first)))
     quality, best = _heat(crop, here, begun, first, np.maximum(last, first))
     living = _living(crop, bare, days, begun.up, alive, seen)
@@ -146,7 +146,8 @@ def grow(
     share = np.where(good, part, 0.0)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
-        up=common.up, place=common.place, first=first.astype(np.int16), last=last.astype(np.int16),
+        up=common.up, place=common.place, first=first.astype(np.int16),
+        grown=np.maximum(full_grown, first).astype(np.int16), last=last.astype(np.int16),
         fate=fate, share=share.astype(np.float32), quality=quality.astype(np.float32),
         emerged=common.emerged,
     )
@@ -177,19 +178,6 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
 
 
-def _killed(
-    crop: Crop, here: Setting, begun: Start, thermal_time: Floats, first: Ints, alive: Ints
-) -> Ints:
-    """The day a frost kills it before its first picking; past the axis where none does."""
-    hardy = np.minimum(seedling_until(crop, here, begun, thermal_time), first)
-    limits = crop.limits
-    young = here.frost(limits.kill_seedling, np.maximum(begun.place, alive), limits.bud)
-    older = here.frost(limits.kill_plant, np.maximum(hardy, alive), limits.bud)
-    killed: Ints = np.where(young < hardy, young, older)
-    lost: Ints = np.where(killed < first, killed, here.days)
-    return lost
-
-
 def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
     """The end of picking or standing if neither frost nor bolting cuts it short (growth H1)."""
     harvest = crop.harvest
@@ -198,6 +186,8 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
         return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
+        if harvest.years:  # it is cut again each year: only frost and heat end it
+            return np.full_like(first, here.days)
         cut = here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
         return cut if crop.limits.fill_mean is None else np.minimum(cut, fruiting_ends(crop, here)[first])
     held = here.hold_clock().reach(first, harvest.stand)

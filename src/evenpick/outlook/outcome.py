@@ -39,6 +39,16 @@ FATE_WORDS = {
     Fate.DRIED: "dried out in the drill",
 }
 
+CHILLED = "killed by cold"
+"""what becomes of a plant that dies of nights without any frost"""
+NO_FROST = 2.0  # °C at the screen: in colder nights there is frost at the grass (frostlists)
+
+
+def fate_word(crop: Crop, fate: Fate) -> str:
+    """A fate in words; basil dies of cold, not of frost."""
+    chilled = fate == Fate.FROSTED and crop.limits.kill_seedling > NO_FROST
+    return CHILLED if chilled else FATE_WORDS[fate]
+
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
@@ -59,6 +69,8 @@ class Outcome:
     """planted out, or the day after it came up"""
     first: NDArray[np.int16]
     """first picking, whether or not the sowing lives to it"""
+    grown: NDArray[np.int16]
+    """full grown; after `first` where it is picked sooner, at the size it has"""
     last: NDArray[np.int16]
     """last picking or end of standing; equals first where nothing is picked"""
     fate: NDArray[np.int8]
@@ -74,5 +86,5 @@ class Outcome:
         return Outcome(
             self.crop, self.cover, self.way, self.purpose, self.never, self.sow[rows],
             *(getattr(self, name)[:, rows] for name in
-              ("up", "place", "first", "last", "fate", "share", "quality", "emerged")),
+              ("up", "place", "first", "grown", "last", "fate", "share", "quality", "emerged")),
         )

@@ -140,7 +140,7 @@ def _good_to(
     if harvest.profile == "picking":
         return np.asarray(week + kept)
     if harvest.profile == "cut":
-        stands = np.minimum(_leaf_stands(here, harvest.stand, year, week), last[year, sowing] // 7)
+        stands = np.minimum(_leaf_stands(outcome.crop, here, year, week), last[year, sowing] // 7)
         return np.maximum(week, stands) + kept
     standing = np.maximum(last[year, sowing] // 7, week)
     return np.asarray(standing + kept)
@@ -159,8 +159,11 @@ def lies(crop: Crop) -> int:
     return 0 if crop.harvest.profile == "stored" else keeps(crop)
 
 
-def _leaf_stands(here: Setting, stand: float, year: Ints, week: Ints) -> Ints:
+def _leaf_stands(crop: Crop, here: Setting, year: Ints, week: Ints) -> Ints:
+    """The week to which leaf of a week stays fit to cut, or to which no frost takes it."""
     hold = here.hold_clock()
     ends = np.minimum(np.arange(hold.days // 7 + 1) * 7, hold.days)
-    until = hold.reach(np.broadcast_to(ends, (here.years, ends.size)), stand) // 7
+    day = np.broadcast_to(ends, (here.years, ends.size))
+    frost = here.frost(crop.limits.kill_edible, day, low=not crop.spacing.tall)
+    until = np.minimum(hold.reach(day, crop.harvest.stand), frost) // 7
     return np.asarray(until[year, np.minimum(week, ends.size - 1)])

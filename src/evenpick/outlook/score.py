@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare, too_near
-from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome
+from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome, fate_word
 from evenpick.outlook.season import (
+    LASTS,
     OVERWINTERING,
     SEASONAL,
-    has_winter,
+    growth_comes_back,
     in_season,
     midwinter,
     sown_in_the_dark,
@@ -171,7 +172,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     enough = (relative >= WORTH) & (sound >= SUCCEEDS)
     possible = enough & (quality * share >= LEAST_LEFT) if outcome.crop.sets_again else enough
     good = enough & ~high
-    near = too_near(~time_to_spare(outcome, here, days[50]), good & (sound >= SUCCEEDS_IN_HASTE), relative)
+    spare = time_to_spare(outcome, here, days[50])
+    near = too_near(outcome.crop, ~spare, good & (sound >= SUCCEEDS_IN_HASTE), ~low, relative)
     fit = good & ~near & possible
     end = _end(outcome.crop, here)
     taken = np.where(lived.any(axis=0), 1.0 - quality, 0.0)
@@ -267,10 +269,13 @@ def asks_leverage(outcome: Outcome) -> bool:
 
 
 def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:
-    """Days until it is picked: what overwinters is not wanted before the winter's end; (n,)."""
+    """Days until it is picked: what overwinters is not wanted before the winter's end, and leaf that was cut
+    before it is cut again when growth comes back; (n,)."""
     if outcome.purpose.name != OVERWINTERING:
         return days
-    return np.asarray(np.maximum(days, midwinter(here)[outcome.sow] - outcome.sow))
+    lasts = outcome.crop.harvest.profile in LASTS
+    over = growth_comes_back(outcome.crop.development, here) if lasts else midwinter(here)
+    return np.asarray(np.maximum(days, over[outcome.sow] - outcome.sow))
 
 
 def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:
@@ -295,7 +300,7 @@ def _lost(
     never = np.zeros(outcome.sow.size)
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     return {
-        **{FATE_WORDS[fate]: fates[fate]
+        **{fate_word(outcome.crop, fate): fates[fate]
            for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
         CUT_SHORT: _share(good & ~lived),
         OUT_OF_SEASON: _share(lived & ~timely),

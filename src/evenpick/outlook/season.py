@@ -15,6 +15,8 @@ from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which most pods and fruits no longer fill (memory; O10)
 COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and quality (our choice; O10)
+BELOW_WARMEST = 1.0  # °C under the warmest weeks, of peas and beans that bear frost (our choice; O10)
+LEAST_FILLS = 7.2  # °C: the least mean for peas' growth and quality (knott1997)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
 SMOOTH = 21  # days
@@ -27,6 +29,7 @@ OVERWINTERING = "overwintering"
 """sown before the winter, picked after it, be it not for the first time"""
 MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
+COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
@@ -82,35 +85,51 @@ def _winter_standstill(growth: Development, here: Setting) -> Ints:
     return _next_standstill(np.where(mean < mean.mean(), usual, usual.max()))
 
 
+def growth_comes_back(growth: Development, here: Setting) -> Ints:
+    """For each day of the axis the day from the next usually coldest one on which growth is a quarter of its
+    peak again, that one itself where winters are so mild; (days + 1,)."""
+    return here.once(("comes back", growth), lambda: _grows_again(growth, here))
+
+
+def _grows_again(growth: Development, here: Setting) -> Ints:
+    usual = _usual_growth(growth, here)
+    grows = next_frost(np.where(usual >= STANDSTILL * float(usual.max()), -1.0, 1.0)[None, :], 0.0)[0]
+    return np.asarray(grows[midwinter(here)])
+
+
 def usual_mean(here: Setting) -> Floats:
     """21-day mean of the mean temperature over all years; (days,)."""
     return here.once("usual mean", lambda: smoothed(here.air.tmean))
 
 
-def fills_from(crop: Crop) -> float:
-    """The usual mean under which its pods, fruits or roots no longer fill, °C."""
+def fills_from(crop: Crop, here: Setting) -> float:
+    """The usual mean under which its pods, fruits or roots no longer fill, °C: of what bears frost a little
+    under the warmest weeks, where summers are hardly as warm as most fruit wants."""
     limits = crop.limits
     if limits.fill_mean is not None:
         return limits.fill_mean
+    if not crop.tender:
+        best = float(usual_mean(here).max())
+        return min(FRUITING, max(best - BELOW_WARMEST, LEAST_FILLS))
     return FRUITING if limits.cool_mean is None else max(FRUITING, limits.cool_mean - COOLER_FILLS)
 
 
 def fruiting_ends(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first from it too cool for its pods and fruits to fill; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("fruiting", level), lambda: next_frost(usual_mean(here)[None, :], level)[0])
 
 
 def fruiting_starts(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first from it warm enough for its pods and fruits to fill; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("filling", level), lambda: next_frost(-usual_mean(here)[None, :], -level)[0])
 
 
 def grows_cool(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first after it on which the season turns too cool for it to fill; of a day
     that is too cool itself the coldest to come; past the axis where it never is; (days + 1,)."""
-    level = fills_from(crop)
+    level = fills_from(crop, here)
     return here.once(("cools", level), lambda: _cools(level, here))
 
 
@@ -257,6 +276,7 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if not _has_keeping_kinds(crop, here):
         return np.zeros(first.shape, dtype=bool)
     if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
+        early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
         return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
     if waits or crop.season is None or outcome.purpose.name not in SEASONAL:

@@ -13,7 +13,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.days import days_of_year
 from evenpick.base.trade import CoverName
-from evenpick.climate.covers import UnderCover, raising_bench, under_cover
+from evenpick.climate.covers import COVER_EFFECTS, UnderCover, raising_bench, under_cover
 from evenpick.climate.daylight import day_length
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.clock import Clock, clock, looked_up, mean_between, means
@@ -37,9 +37,11 @@ T = TypeVar("T")
 class Setting:
     """Where a crop stands: the weather under one cover (or on one bench) and its day length."""
 
-    def __init__(self, air: UnderCover, hours: Floats) -> None:
+    def __init__(self, air: UnderCover, hours: Floats, laid_over: float = 1.0) -> None:
         self.air = air
         self.hours = hours
+        self.laid_over = laid_over
+        """share of a night's frost that comes to low crops under fleece laid over them in hard weather"""
         self._made: dict[Hashable, object] = {}
         self._sums: dict[Hashable, object] = {}
 
@@ -95,12 +97,25 @@ class Setting:
     def hold_clock(self) -> Clock:
         return self.clock_of("hold", lambda: np.clip(self.air.tmean - HOLD_BASE, 0.0, None))
 
-    def frost(self, kill: float, day: Ints, bud: float | None = None) -> Ints:
+    def frost(self, kill: float, day: Ints, bud: float | None = None, low: bool = False) -> Ints:
         """First day from `day` (years, n) on whose minimum is below `kill`, or `days`; as felt by a `bud`, m
-        above the ground, that snow shelters."""
-        if bud is None or not self._snows:
-            return self._next(("frost", kill), lambda: next_frost(self.air.tmin, kill), day)
-        return self._next(("frost", kill, bud), lambda: next_frost(self._night_under_snow(bud), kill), day)
+        above the ground, that snow shelters, and by what is `low` enough to lay fleece over where it stands
+        under cover."""
+        if bud is not None and self._snows:
+            felt = self._night_under_snow(bud)
+            return self._next(("frost", kill, bud), lambda: next_frost(felt, kill), day)
+        share = self.laid_over if low else 1.0
+        level = kill / share if kill < 0.0 else kill
+        return self._next(("frost", level), lambda: next_frost(self.air.tmin, level), day)
+
+    def spared(self, kill: float, days: int, day: Ints) -> Ints:
+        """First day from `day` (years, n) with no minimum below `kill` on it nor on so many days after it, or
+        `days` of the axis."""
+        def clear() -> Ints:
+            frost, today = next_frost(self.air.tmin, kill)[:, :-1], np.arange(self.days)
+            return next_frost(np.where(frost > today + days, -1.0, 1.0), 0.0)
+
+        return self._next(("spared", kill, days), clear, day)
 
     def snow_and_water(self) -> tuple[Floats, Floats]:
         """Water lying as snow, mm, and what reaches the ground, mm d⁻¹, under what lets rain in."""
@@ -171,7 +186,8 @@ class Settings:
 
     def cover(self, name: CoverName) -> Setting:
         if name not in self._covers:
-            self._covers[name] = Setting(under_cover(self.weather, name), self.hours)
+            air = under_cover(self.weather, name)
+            self._covers[name] = Setting(air, self.hours, COVER_EFFECTS[name].laid_over)
         return self._covers[name]
 
     def raising(self, bought: bool) -> Settings:

@@ -23,6 +23,7 @@ SLOW_SEED = 2.0  # times the days it takes MILD above its base: slow seed may li
 MILD = 15.0  # °C
 LONGEST_WAIT_TO_SOW = 5  # days that a sower waits for warmer soil ahead (memory)
 LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is planted regardless
+FORECAST = 7  # days in which a grower knows of a frost to come (common practice, no source)
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
 NEXT_SUMMER = 120  # days after bulbs start: a longest day so far off is the next year's
 LONGEST_DAY = 0.02  # h: days within this of the longest stand for it
@@ -140,8 +141,10 @@ def _raised(
     up = as_seen(up, None if seen is None else seen.up)
     ready = bench.growth_clock(crop.development).reach(np.minimum(up + 1, bench.days), way.nursery)
     warm_day = here.warm(_warm_enough_to_plant(crop), ready)
-    place = np.minimum(warm_day, np.minimum(ready + LONGEST_WAIT, here.days))
-    able = (warm_day <= ready + LONGEST_WAIT) & (place - sow <= LONGEST_RAISING)
+    able = warm_day <= ready + LONGEST_WAIT
+    fit_day = here.spared(crop.limits.kill_seedling, FORECAST, warm_day) if crop.tender else warm_day
+    place = np.minimum(fit_day, np.minimum(ready + LONGEST_WAIT, here.days))
+    able &= place - sow <= LONGEST_RAISING
     if seen is not None:
         place, able = as_seen(place, seen.place), np.ones_like(able)
     return Start(up, place, behind(way), emerged, able)

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from evenpick.base.language import later, month_name, tell
 from evenpick.report.cautions import take_care
+from evenpick.report.month_in_short import in_short
 from evenpick.report.outlook import NOTHING_AGAINST
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -31,6 +32,7 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
         (tell("raise in warmth, plant out later"), raised, [], [_bench(words), _cover(words)]),
     )
     blocks: list[Block] = [*weather_lines(answer.site, answer.climate, words, notes=False)]
+    blocks += in_short(answer, words)
     blocks += [Text(_legend(answer))] if answer.now else [Text(_nothing(answer, words))]
     for heading, rows, before, behind in groups:
         if rows:

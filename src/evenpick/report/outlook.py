@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import Judgement
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.winter import in_poor_light, use_here
 from evenpick.report.cautions import of_crops
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
@@ -165,8 +166,26 @@ def _outcome(
         Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
         Heading(tell("out of {members} weather years", members=answer.members)),
         _shares(_qualified(answer, but, struck), tell("what becomes of it")), *_drill(answer),
+        *_stays(answer), *_under_fleece(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
+
+
+def _stays(answer: OutlookAnswer) -> list[Block]:
+    """What is not sown anew each year."""
+    if not load_catalogue().crop(answer.crop).harvest.years:
+        return []
+    return [Text(tell("It stands for years: frost takes its leaf and it is cut again each spring. Lift and "
+                      "divide it when the clump grows crowded. From its second year tell a garden of it "
+                      "under [[anyway]], as what comes without a sowing."))]
+
+
+def _under_fleece(answer: OutlookAnswer) -> list[Block]:
+    """What is counted on where low crops stand a winter in a tunnel (covers.md, 12)."""
+    low = not load_catalogue().crop(answer.crop).spacing.tall
+    if answer.cover != "tunnel" or answer.purpose != "overwintering" or not low:
+        return []
+    return [Text(tell("In hard frost lay fleece over it inside the tunnel: the years are reckoned so."))]
 
 
 def _drill(answer: OutlookAnswer) -> list[Block]:

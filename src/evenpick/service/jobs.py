@@ -62,7 +62,8 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
     over = tell("its picking is over by now in four years of five, or no more of it is wished for; the "
                 "ground is wanted")
-    yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
+    if not load_catalogue().crop(sowing.crop).harvest.years:
+        yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
 
 
 def put_off(job: Job, answers: Mapping[str, Answered]) -> Job | None:
@@ -218,7 +219,8 @@ class _Sown:
         unwanted = self._unwanted_from(expect.first[1], expect.last[2])
         if unwanted is not None:
             over = tell("no more of it is wished for; its ground can be sown again")
-        yield self.job("clear", unwanted or expect.last[2], over)
+        if not self.crop.harvest.years:  # what stands for years is not cleared for a season's end
+            yield self.job("clear", unwanted or expect.last[2], over)
 
     def _unwanted_from(self, first: date, last: date) -> date | None:
         """The day after the last one on which it could serve a wish; None where that is as long as it lasts,

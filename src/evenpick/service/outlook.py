@@ -19,7 +19,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
-from evenpick.outlook.outcome import FATE_WORDS, Fate, Outcome
+from evenpick.outlook.outcome import Fate, Outcome, fate_word
 from evenpick.outlook.score import quantiles, succeeded
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import fold
@@ -101,7 +101,8 @@ def outlook(
         want.purpose.name, sow,
         emergence=_band(outcome, outcome.up, (outcome.up < outcome.never) & (outcome.fate != Fate.DRIED)),
         planting_out=_planting(outcome), first_picking=_band(outcome, outcome.first, _lived(outcome)),
-        last_picking=_band(outcome, outcome.last, _lived(outcome)), fates=fates(outcome),
+        last_picking=None if outcome.crop.harvest.years else _band(outcome, outcome.last, _lived(outcome)),
+        fates=fates(outcome),
         members=weather.years, drill=_drill(outcome, settings, site, seedbed),
         cut_short=float(((outcome.fate == Fate.GOOD) & ~succeeded(outcome)).mean()),
     )
@@ -145,4 +146,4 @@ def _band(outcome: Outcome, day: np.ndarray, counted: Bools) -> Band | None:
 
 def fates(outcome: Outcome) -> tuple[tuple[str, float], ...]:
     """Share of years by what becomes of the sowing; every fate is named, and they sum to 1."""
-    return tuple((FATE_WORDS[fate], float((outcome.fate == fate).mean())) for fate in Fate)
+    return tuple((fate_word(outcome.crop, fate), float((outcome.fate == fate).mean())) for fate in Fate)

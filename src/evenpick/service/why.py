@@ -18,7 +18,7 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
-from evenpick.outlook.outcome import FATE_WORDS, Fate
+from evenpick.outlook.outcome import CHILLED, FATE_WORDS, Fate, fate_word
 from evenpick.outlook.score import (
     CUT_SHORT,
     HEAT_TAKES,
@@ -46,6 +46,12 @@ HAZARDS = {
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
 }
+IN_COLD = {
+    "frost kills seedlings below": later("cold kills seedlings below"),
+    "frost kills plants below": later("cold kills plants below"),
+    "frost spoils the part eaten below": later("cold spoils the part eaten below"),
+}
+"""of what dies of cold before there is frost"""
 OTHERWISE = (TOO_DARK, OUT_OF_SEASON, CUT_SHORT, TOO_WET, UNDER_SNOW)
 VALUES = {
     "emergence.base": (later("emerges above"), later("°C soil")),
@@ -133,7 +139,10 @@ def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[J
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
     """Share of weather years in which each hazard strikes: the fates of the very sowing that is told."""
     shares = dict(told.fates)
-    return tuple((words, shares[FATE_WORDS[kind]]) for kind, words in HAZARDS.items())
+    if CHILLED in shares:
+        shares[FATE_WORDS[Fate.FROSTED]] = shares[CHILLED]
+    words = {**HAZARDS, **({Fate.FROSTED: "killed by cold before picking"} if CHILLED in shares else {})}
+    return tuple((word, shares[FATE_WORDS[kind]]) for kind, word in words.items())
 
 
 def _against(made: Calendar, day: int, told: OutlookAnswer) -> str:
@@ -166,13 +175,15 @@ def _of_drill(told: OutlookAnswer) -> Iterator[tuple[str, float]]:
 
 def values(crop: Crop) -> Iterator[tuple[str, str, str]]:
     """Catalogue values that decide most, with their sources."""
+    chilled = fate_word(crop, Fate.FROSTED) == CHILLED
     for path, (words, unit) in VALUES.items():
         section, name = path.split(".")
         held = getattr(crop, section)
         figure = None if held is None else getattr(held, name)
         if not figure and path not in crop.sources:
             continue
-        yield tell(words), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
+        told = IN_COLD.get(words, words) if chilled else words
+        yield tell(told), f"{figure:g} {tell(unit)}", crop.sources.get(path, "memory")
     for number, anchor in enumerate(crop.anchors):
         sown = tell("sown {day}", day=short_date(date(YEAR_OF_NONE, anchor.month, anchor.day)))
         place = anchor.place.replace("-", " ").title() if anchor.place.islower() else anchor.place
