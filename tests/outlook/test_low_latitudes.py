@@ -69,7 +69,7 @@ def test_onions_of_autumn_are_lifted_before_the_heat(place: str) -> None:
 
 @pytest.mark.parametrize("place", ["lahore", "delhi", "mobile", "houston"])
 def test_young_onions_are_set_out_until_midwinter_where_winters_are_mild(place: str) -> None:
-    """Punjab raises them from mid-October to mid-November and sets them out until mid-January (kvkkapurthala)."""
+    """Punjab raises them from mid-October on and sets them out until mid-January (kvkkapurthala)."""
     assert offered(place, "onion", 11, 12, "raised")
     assert not offered("dublin", "onion", 11, 12, "raised")
 
@@ -81,3 +81,27 @@ def test_where_no_winter_chills_them_none_are_too_big_for_it() -> None:
         outcome = of_way(place, "onion", "direct").outcome
         share = float(np.mean(outcome.fate[:, at(place, 9, 10)] == Fate.BOLTED))
         assert (share > 0.5) == bolt
+
+
+@pytest.mark.parametrize(("place", "month", "day"), [
+    ("lahore", 10, 15), ("delhi", 10, 20), ("cairo", 10, 20), ("chiang mai", 11, 1), ("hyderabad", 10, 15),
+])  # fmt: skip
+def test_warm_winters_have_their_own_garlic(place: str, month: int, day: int) -> None:
+    assert offered(place, "garlic", month, day)
+    early = of_way(place, "garlic", "planted", "early kinds")
+    assert not of_way(place, "garlic", "planted", "storing").windows
+    sow = at(place, month, day)
+    lifted = day_date(weather(place).start) + timedelta(days=sow + float(early.score.days[50][sow]))
+    assert 2 <= lifted.month <= 5
+
+
+@pytest.mark.parametrize("place", ["dublin", "cape town", "houston"])
+def test_garlic_that_does_well_wants_no_other_kinds(place: str) -> None:
+    assert {made.outcome.purpose.name for made in grown(place, "garlic")} == {"storing"}
+
+
+def test_garlic_near_the_equator_has_no_season_and_none_at_sea_level() -> None:
+    assert offered("nairobi", "garlic", 4, 1)
+    assert offered("nairobi", "garlic", 11, 1)
+    for place in ("singapore", "lagos"):
+        assert not any(made.windows for made in grown(place, "garlic"))

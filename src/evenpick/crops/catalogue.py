@@ -54,6 +54,7 @@ less alike is a crop that is not here, as rockmelon was (0.67 to rocket), sweet 
 Table = dict[str, Any]
 OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
+    "limits": Limits,
 }  # fmt: skip
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {

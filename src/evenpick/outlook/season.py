@@ -6,7 +6,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import Crop, Development
+from evenpick.crops.crop import EARLY, Crop, Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
@@ -32,6 +32,7 @@ LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in th
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
+EQUAL = 12.0  # h, the day that is as long as its night
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
@@ -144,6 +145,12 @@ def has_winter(here: Setting) -> bool:
     return bool(usual_mean(here).min() < FRUITING)
 
 
+def served_without_early(crop: Crop, here: Setting) -> bool:
+    """Whether no early kinds are asked for: where nothing ends the season no kind is too late. Of bulbs they
+    are those that a short or warm winter is enough for (types.md)."""
+    return crop.bulbing is None and not has_winter(here)
+
+
 def midwinter(here: Setting) -> Ints:
     """For each day of the axis the next that is usually the coldest of its year; (days + 1,)."""
     return here.once("midwinter", lambda: _next_coldest(usual_mean(here)))
@@ -254,8 +261,8 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
         return np.asarray(kept & _winters(outcome, here, coldest))
     if not _has_keeping_kinds(crop, here):
         return np.zeros(first.shape, dtype=bool)
-    if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
-        return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
+    if crop.bulbing is not None and crop.bulbing.cold_days:
+        return np.broadcast_to(_garlic_time(outcome, here, wait, early), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
     if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
         return _winters(outcome, here, outcome.sow + wait)
@@ -264,6 +271,15 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
     timely = first <= winter_standstill(crop.development, here)[outcome.sow]
     return np.asarray(timely & (first >= earliest))
+
+
+def _garlic_time(outcome: Outcome, here: Setting, wait: Ints, early: Bools) -> Bools:
+    """Not while summer lasts; kinds of warm winters before they are half over, or little leaf is behind the
+    bulb. Near the equator there is no summer to wait for."""
+    if float(here.hours.max()) < EQUAL + LONGER:
+        return np.ones_like(early)
+    late = wait > HALF_YEAR * 2
+    return np.asarray(~early | (late & (outcome.purpose.name != EARLY)))
 
 
 def _latest_before(outcome: Outcome, here: Setting) -> int:

@@ -15,7 +15,7 @@ from evenpick.crops.crop import EARLY, Crop, CropType, Purpose, Way
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import ROUND, Score, score
-from evenpick.outlook.season import has_winter
+from evenpick.outlook.season import served_without_early
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
 from evenpick.soil.workable import bare, workable
@@ -97,7 +97,7 @@ def each_purpose(
     before the year of the sow days."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
     grown: dict[tuple[float, CropType | None], Outcome] = {}
-    served = not has_winter(here)  # where nothing ends the season, no kind is too late
+    served = served_without_early(crop, here)
     for purpose in purposes:
         if purpose.name == EARLY and served:
             continue

@@ -20,7 +20,7 @@ from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, asks_leverage, score
-from evenpick.outlook.season import has_winter
+from evenpick.outlook.season import served_without_early
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import asked
@@ -211,7 +211,7 @@ def _for_each_purpose(
     """What becomes of every day of the crop's own varieties, what grows alike grown once; then of its early
     kinds, if on no day worth sowing most years give a good harvest of the common ones."""
     settings, days, here = where.settings, np.arange(SOWING_WEEKS * 7), where.settings.cover(cover)
-    reliable = not has_winter(here)  # where nothing ends the season, no kind is too late
+    reliable = served_without_early(crop, here)
     for kind in (one for one in (crop, crop.early()) if one is not None):
         if reliable and kind is not crop and not where.days(kind, way, cover).any():
             return
