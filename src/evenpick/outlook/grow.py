@@ -128,9 +128,9 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
 
 def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive: Ints) -> Ints:
     """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not where
-    it flowered before a midwinter with frosts, or ripened before a mild one, to no avail, nor, of what needs
-    more warmth than most, from before the season became too cool for it (O10); but where it was seen `alive`
-    past that."""
+    it flowered before a midwinter with frosts, or, of what frost kills, ripened before a mild one, to no
+    avail, nor, of what needs more warmth than most, from before the season became too cool for it (O10); but
+    where it was seen `alive` past that."""
     first = ripe(crop, here, begun, thermal_time)
     warm = crop.limits.fill_mean is not None
     if not warm and (crop.harvest.profile != "picking" or crop.cold_heading is not None):
@@ -138,12 +138,19 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     filled = fruiting_starts(crop, here)[first]
     if warm:
         over = grows_cool(crop, here)[begun.place]
+    elif _flowers_on(crop, here):
+        over = np.full_like(first, here.days)
     elif has_frosts(here):
         flowered = ripe(crop, here, begun, FLOWERS * thermal_time)
         over = np.where(first < filled, midwinter(here)[flowered], here.days)
     else:
         over = midwinter(here)[first]
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
+
+
+def _flowers_on(crop: Crop, here: Setting) -> bool:
+    """Whether it stands in flower through the winter: pods that bear frost, where winters are mild (O10)."""
+    return not crop.tender and not has_frosts(here)
 
 
 def _killed(
@@ -165,7 +172,7 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
     if harvest.profile == "picking":
         span = here.growth_clock(crop.development).reach(first, harvest.span)
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
-        return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
+        return span if crop.cold_heading or _flowers_on(crop, here) else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
         cut = here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
         return cut if crop.limits.fill_mean is None else np.minimum(cut, fruiting_ends(crop, here)[first])
