@@ -172,7 +172,8 @@ def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
     if harvest.profile == "picking":
         span = here.growth_clock(crop.development).reach(first, harvest.span)
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
-        return span if crop.cold_heading or _flowers_on(crop, here) else np.minimum(span, fruiting_ends(crop, here)[first])
+        whole = crop.cold_heading is not None or _flowers_on(crop, here)
+        return span if whole else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
         cut = here.growth_clock(crop.development).reach(first, harvest.cuts * harvest.regrowth)
         return cut if crop.limits.fill_mean is None else np.minimum(cut, fruiting_ends(crop, here)[first])
