@@ -34,7 +34,8 @@ BIBLIOGRAPHY = frozenset(re.findall(r"^@\w+\{(\w+),", (ROOT / "references.bib").
 CROPS = load_catalogue().crops
 KEYS = [
     "broad-bean", "runner-bean", "dwarf-bean", "climbing-bean", "pea", "mangetout", "beetroot",
-    "chard", "spinach", "new-zealand-spinach", "calabrese", "cauliflower", "summer-cabbage",
+    "chard", "spinach", "new-zealand-spinach", "malabar-spinach", "calabrese", "cauliflower",
+    "summer-cabbage",
     "winter-cabbage", "brussels-sprout", "kale", "sprouting-broccoli", "chinese-cabbage", "pak-choi",
     "mizuna", "rocket", "kohlrabi", "swede", "turnip", "radish", "winter-radish", "early-carrot",
     "main-carrot", "parsnip", "celery", "celeriac", "parsley", "coriander", "dill", "courgette",
@@ -88,7 +89,7 @@ def names(crop: Crop) -> list[str]:
 
 def test_the_crops() -> None:
     assert {crop.key for crop in CROPS} == set(KEYS)
-    assert len(CROPS) == len(KEYS) == 72
+    assert len(CROPS) == len(KEYS) == 73
     assert not load_catalogue().unsolved
     assert not any(isnan(crop.thermal_time) for crop in CROPS)
 

@@ -211,8 +211,10 @@ def live(
     elif harvest.profile == "picking" and not crop.cold_heading:
         filled = until(lambda d: usual[d] > fills, first, days)
         flowered = gather(growing, place, max(0.7 * thermal - done, 1.0), days)
-        since = flowered if min(usual) < 10 and first < filled else first
-        first = days if _midwinter(spot, since) < filled else filled
+        mild = min(usual) >= 10
+        since = flowered if not mild and first < filled else first
+        lost = _midwinter(spot, since) < filled and (crop.tender or not mild)
+        first = days if lost else filled
 
     # frost by stage, the first that kills (H2)
     def killed(before: int) -> int:
@@ -246,7 +248,7 @@ def live(
         return gather(lambda d: driven(spot, d), place, need, days)
 
     bolt = min((bolts(rule) for rule in crop.bolting), default=days)
-    if crop.bulbing and crop.bulbing.most_leaf:  # too big at midwinter
+    if crop.bulbing and crop.bulbing.most_leaf and min(usual) < 15:  # too big at midwinter
         winter = _midwinter(spot, sow)
         if place < winter and grown(place, winter) + done > crop.bulbing.most_leaf:
             bolt = min(bolt, winter)
@@ -257,7 +259,8 @@ def live(
     # how long it is picked or stands (H1)
     if harvest.profile == "picking":
         full = gather(growing, first, harvest.span, days)
-        if not crop.cold_heading:
+        flowers_on = not crop.tender and min(usual) >= 10  # through a mild winter (O10)
+        if not crop.cold_heading and not flowers_on:
             full = min(full, until(lambda d: usual[d] < fills, first, days))
     elif harvest.profile == "cut":
         full = gather(growing, first, harvest.cuts * harvest.regrowth, days)
@@ -376,7 +379,11 @@ def _midwinter(spot: Place, sow: int) -> int:
 def _long_enough(crop: Crop, longest: float) -> float:
     """Hours of day from which bulbs start."""
     assert crop.bulbing is not None
-    return longest - crop.bulbing.offset if crop.bulbing.hours is None else crop.bulbing.hours
+    rule = crop.bulbing
+    if rule.hours is None:
+        return longest - rule.offset
+    low = rule.keeping_hours is not None and longest < rule.keeping_hours + 0.35
+    return rule.low_hours if low and rule.low_hours is not None else rule.hours
 
 
 def _bulb(

@@ -106,7 +106,9 @@ def test_polar_night_grows_nothing_in_the_open() -> None:
 
 @pytest.mark.parametrize("key", ["garlic", "sprouting-broccoli"])
 def test_what_needs_cold_is_not_picked_on_the_equator(key: str) -> None:
-    ours = [one for one in made("equator")[0] if one.outcome.crop.key == key]
+    """But for kinds of garlic for warm winters, at Kampala's 1,150 m."""
+    ours = [one for one in made("equator")[0]
+            if one.outcome.crop.key == key and one.outcome.purpose.name != "early kinds"]  # fmt: skip
     assert ours
     assert all(one.score.success.max() == 0 for one in ours)
 

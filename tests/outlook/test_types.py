@@ -157,3 +157,14 @@ def test_early_peanuts() -> None:
     where, when = ("Bamako", 12.65, -8.0), (6, 25)
     solved = ratio("peanut", "early kinds", where, when, 102.5) / ratio("peanut", "storing", where, when, 130)
     assert told("peanut", "early kinds") == pytest.approx(solved, abs=0.01)
+
+
+def test_garlic_for_warm_winters() -> None:
+    """urdupointgarlic: planted at the turn of October, lifted from the last week of April; victormatara: 4 to
+    6 months in Kenya's highlands; krishidunia: 150 to 170 days in India, place and date ours."""
+    solved = mean_ratio(
+        ratio("garlic", "early kinds", ("Sialkot", 32.0, 74.53), (10, 1), 206, way="planted"),
+        ratio("garlic", "early kinds", ("Nakuru", -0.3, 36.07), (4, 1), 150, way="planted"),
+        ratio("garlic", "early kinds", ("Delhi", 28.6, 77.2), (10, 10), 160, way="planted"),
+    )
+    assert told("garlic", "early kinds") == pytest.approx(solved, abs=0.015)

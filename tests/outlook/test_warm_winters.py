@@ -106,6 +106,19 @@ def test_pods_of_plants_seen_alive_after_midwinter_come() -> None:
     assert (stands.fate == Fate.GOOD).mean() > 0.8
 
 
+@pytest.mark.parametrize("place", ["seville", "mobile", "houston"])
+def test_pods_that_bear_frost_stand_in_flower_through_a_mild_winter(place: str) -> None:
+    """Broad beans and peas of October are picked from January on; what flowered in the autumn was lost where
+    the coldest weeks are a degree too cool for pods to fill."""
+    for day in (1, 15, 28):
+        assert offered(place, "broad-bean", 10, day)
+    assert offered(place, "pea", 10, 20)
+    beans = next(made for made in grown(place, "broad-bean") if made.outcome.purpose.name == "fresh")
+    assert (beans.outcome.fate[:, at(place, 10, 8)] == Fate.GOOD).mean() > 0.75
+    runners = next(made for made in grown(place, "dwarf-bean") if made.outcome.way.name == "direct")
+    assert (runners.outcome.fate[:, at(place, 10, 28)] == Fate.GOOD).mean() < 0.3  # frost would kill these
+
+
 def test_onions_of_short_days_still_overwinter_there() -> None:
     assert offered("tampa", "onion", 11, 1)
 

@@ -34,6 +34,7 @@ OWN_RECORD = "own record"
 Table = dict[str, Any]
 OWN: Mapping[str, type[Any]] = {
     "bulbing": Bulbing, "harvest": Harvest, "produce": Produce, "spacing": Spacing,
+    "limits": Limits,
 }  # fmt: skip
 """records that the varieties of one purpose may have of their own"""
 NOT_ALWAYS: Mapping[str, Table] = {

@@ -176,6 +176,7 @@ class CropType:
     harvest: Harvest | None = None
     produce: Produce | None = None
     spacing: Spacing | None = None
+    limits: Limits | None = None
     """None: as the crop's"""
 
 
@@ -254,7 +255,8 @@ class Crop:
         return replace(
             self, thermal_time=self.thermal_time * own.thermal_ratio, bulbing=own.bulbing or self.bulbing,
             harvest=own.harvest or self.harvest, produce=own.produce or self.produce,
-            spacing=own.spacing or self.spacing, purposes=(replace(purpose, type=None),),
+            spacing=own.spacing or self.spacing, limits=own.limits or self.limits,
+            purposes=(replace(purpose, type=None),),
         )  # fmt: skip
 
     @property

@@ -201,7 +201,7 @@ def _type_model() -> Any:
     """What the varieties of one purpose have of their own."""
     own: dict[str, Any] = {
         record.__name__.lower(): (_section(record, record.__name__.lower(), part=True) | None, None)
-        for record in (Bulbing, Harvest, Produce, Spacing)
+        for record in (Bulbing, Harvest, Produce, Spacing, Limits)
     }
     ratio = (_quantity("crop_type", "thermal_ratio"), ...)
     return create_model("crop_type", __config__=STRICT, thermal_ratio=ratio, **own)

@@ -49,6 +49,8 @@ class Bulbing:
     """EDD of leaf that a full-sized bulb has behind it by the longest day"""
     hours: float | None = None
     """day length from which bulbs start, in place of `offset`"""
+    low_hours: float | None = None
+    """the same of the kinds grown at low latitudes, where days hardly come to `keeping_hours`"""
     keeping_hours: float | None = None
     """day length that kinds which keep ask for: where days hardly come to it those of a type with `hours` are
     grown in their stead"""

@@ -99,6 +99,7 @@ SOMEBODYS = (
     Helping("turnip greens", ("turnip-greens",), 1, ((9, 15), (5, 31))),
     Helping("mustard greens", ("mustard-greens",), 1, ((9, 15), (5, 31))),
     Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True),
+    Helping("Malabar spinach", ("malabar-spinach",), 1, ((7, 1), (10, 5)), of_summer=True),
     Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
             american="endive and radicchio"),
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),

@@ -76,7 +76,8 @@ def bench_for(way: Way, settings: Settings) -> Setting | None:
 
 @dataclass(frozen=True, slots=True)
 class Begun:
-    """Sowings as far as all purposes share it that the same seed is sown for, at one depth (years, n)."""
+    """Sowings as far as all purposes share it that the same seed is sown for, at one depth and
+    with the same limits (years, n)."""
 
     start: Start
     bolt: Ints
@@ -160,9 +161,9 @@ def _alive_on(seen: Seen | None, days: Ints) -> Ints:
 
 def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive: Ints) -> Ints:
     """First picking: pods and fruits that are due in the cold wait for warmth, if the plant lives; not where
-    it flowered before a midwinter with frosts, or ripened before a mild one, to no avail, nor, of what needs
-    more warmth than most, from before the season became too cool for it (O10); but where it was seen `alive`
-    past that."""
+    it flowered before a midwinter with frosts, or, of what frost kills, ripened before a mild one, to no
+    avail, nor, of what needs more warmth than most, from before the season became too cool for it (O10); but
+    where it was seen `alive` past that."""
     first = ripe(crop, here, begun, thermal_time)
     warm = crop.limits.fill_mean is not None
     if not warm and (crop.harvest.profile != "picking" or crop.cold_heading is not None):
@@ -170,6 +171,8 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     filled = fruiting_starts(crop, here)[first]
     if warm:
         over = grows_cool(crop, here)[begun.place]
+    elif _flowers_on(crop, here):
+        over = np.full_like(first, here.days)
     elif has_frosts(here):
         flowered = ripe(crop, here, begun, FLOWERS * thermal_time)
         over = np.where(first < filled, midwinter(here)[flowered], here.days)
@@ -178,13 +181,19 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
 
 
+def _flowers_on(crop: Crop, here: Setting) -> bool:
+    """Whether it stands in flower through the winter: pods that bear frost, where winters are mild (O10)."""
+    return not crop.tender and not has_frosts(here)
+
+
 def _full_harvest(crop: Crop, here: Setting, first: Ints) -> Ints:
     """The end of picking or standing if neither frost nor bolting cuts it short (growth H1)."""
     harvest = crop.harvest
     if harvest.profile == "picking":
         span = here.growth_clock(crop.development).reach(first, harvest.span)
         # shoots after cold fill in the cool; pods and fruits do not (growth, known failures)
-        return span if crop.cold_heading else np.minimum(span, fruiting_ends(crop, here)[first])
+        whole = crop.cold_heading is not None or _flowers_on(crop, here)
+        return span if whole else np.minimum(span, fruiting_ends(crop, here)[first])
     if harvest.profile == "cut":
         if harvest.years:  # it is cut again each year: only frost and heat end it
             return np.full_like(first, here.days)

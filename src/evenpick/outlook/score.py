@@ -22,6 +22,7 @@ from evenpick.outlook.season import (
     growth_comes_back,
     in_season,
     midwinter,
+    served_without_early,
     sown_in_the_dark,
 )
 from evenpick.outlook.setting import Setting
@@ -92,10 +93,10 @@ class Score:
         return bool((self.worth & (self.sound >= RELIABLE)).any())
 
 
-def wants_early_kinds(here: Setting, common: Iterable[Score]) -> bool:
+def wants_early_kinds(crop: Crop, here: Setting, common: Iterable[Score]) -> bool:
     """Whether early kinds are worth growing: something ends the season, or no kind is too late, and on no day
     worth sowing do most years give a good harvest of the `common` ones."""
-    return has_winter(here) and not any(scored.reliable() for scored in common)
+    return not served_without_early(crop, here) and not any(scored.reliable() for scored in common)
 
 
 def succeeded(outcome: Outcome) -> Bools:

@@ -6,11 +6,11 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import Crop, Development
+from evenpick.crops.crop import EARLY, Crop, Development
 from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind
+from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind, days_for_keeping
 
 STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
 FRUITING = 11.5  # °C, 21-day mean below which most pods and fruits no longer fill (memory; O10)
@@ -30,11 +30,12 @@ OVERWINTERING = "overwintering"
 MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
+CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
-KEEPING = 0.35  # h that the longest day has over what keeping kinds ask for: from 32° (bulbhours)
+EQUAL = 12.0  # h, the day that is as long as its night
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 HALF_YEAR = 150  # days either side within which the coldest day is looked for
 
@@ -163,6 +164,12 @@ def has_winter(here: Setting) -> bool:
     return bool(usual_mean(here).min() < FRUITING)
 
 
+def served_without_early(crop: Crop, here: Setting) -> bool:
+    """Whether no early kinds are asked for: where nothing ends the season no kind is too late. Of bulbs they
+    are those that a short or warm winter is enough for (types.md)."""
+    return crop.bulbing is None and not has_winter(here)
+
+
 def midwinter(here: Setting) -> Ints:
     """For each day of the axis the next that is usually the coldest of its year; (days + 1,)."""
     return here.once("midwinter", lambda: _next_coldest(usual_mean(here)))
@@ -179,9 +186,9 @@ def _next_coldest(usual: Floats) -> Ints:
 
 def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
     """The usually coldest day, for bulbs too big by then to winter without running to seed; past the axis for
-    the rest (years, n)."""
+    the rest, and where winters are too warm to drive them to it (years, n)."""
     most = None if crop.bulbing is None else crop.bulbing.most_leaf
-    if most is None:
+    if most is None or usual_mean(here).min() >= CHILLS:
         return np.full_like(begun.place, here.days)
     coldest = midwinter(here)[sow]
     leaf = here.growth_clock(crop.development).between(begun.place, np.maximum(coldest, begun.place))
@@ -228,9 +235,7 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
 def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
     """Whether days grow long enough for its own kinds of bulb, those that keep; nearer the equator kinds for
     autumn stand in for them, and where those have no season either each country has its own (O9)."""
-    if crop.bulbing is None or crop.bulbing.keeping_hours is None:
-        return True
-    if float(here.hours.max()) >= crop.bulbing.keeping_hours + KEEPING:
+    if crop.bulbing is None or days_for_keeping(crop.bulbing, here):
         return True
     others = (crop.grown_for(purpose) for purpose in crop.purposes if purpose.type is not None)
     return not any(_has_its_winter(one, here) for one in others)
@@ -271,13 +276,13 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
         if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
-        kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= LATEST_BEFORE)
+        kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= _latest_before(outcome, here))
         return np.asarray(kept & _winters(outcome, here, coldest))
     if not _has_keeping_kinds(crop, here):
         return np.zeros(first.shape, dtype=bool)
-    if crop.bulbing is not None and crop.bulbing.cold_days:  # garlic: not while summer lasts
+    if crop.bulbing is not None and crop.bulbing.cold_days:
         early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
-        return np.broadcast_to(~early | (wait > HALF_YEAR * 2), first.shape)
+        return np.broadcast_to(_garlic_time(outcome, here, wait, early), first.shape)
     waits = crop.cold_heading is not None or crop.bulbing is not None
     if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
         return _winters(outcome, here, outcome.sow + wait)
@@ -286,6 +291,22 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     earliest = np.where(cool < outcome.never, cool - crop.season.early_days, 0)
     timely = first <= winter_standstill(crop.development, here)[outcome.sow]
     return np.asarray(timely & (first >= earliest))
+
+
+def _garlic_time(outcome: Outcome, here: Setting, wait: Ints, early: Bools) -> Bools:
+    """Not while summer lasts; kinds of warm winters before they are half over, or little leaf is behind the
+    bulb. Near the equator there is no summer to wait for."""
+    if float(here.hours.max()) < EQUAL + LONGER:
+        return np.ones_like(early)
+    late = wait > HALF_YEAR * 2
+    return np.asarray(~early | (late & (outcome.purpose.name != EARLY)))
+
+
+def _latest_before(outcome: Outcome, here: Setting) -> int:
+    """Days before the usually coldest by which what overwinters is in the ground; young onions are set out
+    until that day where winters are mild (boyhan2009, kvkkapurthala)."""
+    set_out = outcome.crop.bulbing is not None and outcome.way.name == "raised"
+    return 0 if set_out and not has_frosts(here) else LATEST_BEFORE
 
 
 def _cool(here: Setting) -> float:

@@ -26,6 +26,7 @@ LONGEST_WAIT = 10  # days a raised plant may wait for warmth before it is plante
 FORECAST = 7  # days in which a grower knows of a frost to come (common practice, no source)
 LEAST_LEAF = 0.3  # of a full bulb's leaf before bulbs can start (memory; O16)
 NEXT_SUMMER = 120  # days after bulbs start: a longest day so far off is the next year's
+KEEPING = 0.35  # h that the longest day has over what keeping kinds ask for: from 32° (bulbhours)
 LONGEST_DAY = 0.02  # h: days within this of the longest stand for it
 LONGEST_RAISING = 90  # days to planting out; older plants are past it (common practice, no source)
 TENDER, ROOTED = 10.0, 3.0  # °C: crops whose seed needs so much; what rooted plants need less (memory)
@@ -192,12 +193,18 @@ def _bulbs_start(crop: Crop, rule: Bulbing, here: Setting, begun: Start) -> Ints
     return here.next_long_day(_offset(rule, here))[able]
 
 
+def days_for_keeping(rule: Bulbing, here: Setting) -> bool:
+    """Whether days grow long enough for kinds of bulb that keep; nearer the equator they do not (O9, O16)."""
+    return rule.keeping_hours is None or float(here.hours.max()) >= rule.keeping_hours + KEEPING
+
+
 def _offset(rule: Bulbing, here: Setting) -> float:
     """Hours short of the longest day from which bulbs start here; a type that asks for longer days than the
     longest here starts on that day."""
     if rule.hours is None:
         return rule.offset
-    return max(float(here.hours.max()) - rule.hours, LONGEST_DAY)
+    own = rule.hours if rule.low_hours is None or days_for_keeping(rule, here) else rule.low_hours
+    return max(float(here.hours.max()) - own, LONGEST_DAY)
 
 
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:

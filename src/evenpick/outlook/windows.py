@@ -11,7 +11,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName, Judgement
 from evenpick.base.unbroken import unbroken
-from evenpick.crops.crop import EARLY, Crop, CropType, Purpose, Way
+from evenpick.crops.crop import EARLY, Crop, CropType, Limits, Purpose, Way
 from evenpick.outlook.grow import Begun, begin, grow, parameter_draws
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.score import ROUND, Score, score, wants_early_kinds
@@ -96,18 +96,18 @@ def each_purpose(
     before the year of the sow days."""
     factor, here = parameter_draws(crop, settings.weather.years, seed), settings.cover(cover)
     grown: dict[tuple[float, CropType | None], Outcome] = {}
-    begun: dict[float, Begun] = {}
+    begun: dict[tuple[float, Limits], Begun] = {}
     common: list[Score] = []
     for purpose in purposes:
-        if purpose.name == EARLY and not wants_early_kinds(here, common):
+        if purpose.name == EARLY and not wants_early_kinds(crop, here, common):
             continue
         alike = purpose.thermal_share, purpose.type
         if alike not in grown:
             sown = crop.grown_for(purpose)
-            depth = sown.spacing.depth
-            if depth not in begun:
-                begun[depth] = begin(sown, way, cover, settings, sow_days())
-            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[depth])
+            seed = sown.spacing.depth, sown.limits
+            if seed not in begun:
+                begun[seed] = begin(sown, way, cover, settings, sow_days())
+            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[seed])
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, asked(ground, way, cover), YEAR)
         made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))

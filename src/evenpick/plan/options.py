@@ -212,7 +212,7 @@ def _for_each_purpose(
     settings, days, here = where.settings, np.arange(SOWING_WEEKS * 7), where.settings.cover(cover)
     common: list[Score] = []
     for kind in (one for one in (crop, crop.early()) if one is not None):
-        asked_for = kind is crop or wants_early_kinds(here, common)
+        asked_for = kind is crop or wants_early_kinds(crop, here, common)
         if not asked_for and not where.days(kind, way, cover).any():
             return
         factor = timing_factors(kind, settings.weather.years, where.groups, where.seed)

@@ -74,6 +74,7 @@ VALUES = {
     "limits.soil_min": (later("nobody should start it below"), later("°C soil")),
     "bulbing.offset": (later("bulbs within this of the longest day"), "h"),
     "bulbing.hours": (later("bulbs in days of"), "h"),
+    "bulbing.low_hours": (later("at low latitudes bulbs in days of"), "h"),
     "bulbing.keeping_hours": (later("keeping kinds ask for days of"), "h"),
     "bulbing.leaf": (later("leaf behind a full bulb"), "°C d"),
     "bulbing.least_leaf": (later("bulbs with no less leaf than"), "°C d"),
