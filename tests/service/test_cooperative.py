@@ -169,6 +169,19 @@ def test_farms_parts_of_the_wants_are_the_wants(answer: CooperativeAnswer) -> No
     assert max(week.wanted for week in boxes.weeks) == pytest.approx(0.8)
 
 
+def test_a_farm_is_not_short_of_what_others_are_to_bring(answer: CooperativeAnswer) -> None:
+    """A hundredth of a want, by the mean of its years, stood on a farm's page as bare."""
+    brought = 0
+    for number, item in enumerate(answer.pickings):
+        for at in range(len(item.weeks)):
+            parts = [farm.plan.pickings[number].weeks[at] for farm in answer.farms]
+            if any(part.likely > 0 for part in parts):
+                nothing = [part.wanted for part in parts if part.likely == 0]
+                assert not any(nothing), (item.item, item.weeks[at].week)
+                brought += len(nothing)
+    assert brought
+
+
 def test_no_part_of_a_want_falls_to_a_farm_that_may_not_grow_it(coop: Path) -> None:
     """In weeks in which nobody picks any kale too, before it can be ripe: all of it is the hill's."""
     kale = ONLY_HILL.replace("beetroot", "kale").replace("07-15", "02-01").replace("09-30", "03-31")
