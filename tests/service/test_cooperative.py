@@ -298,8 +298,7 @@ def test_one_farm_is_planned_as_its_garden_is(tmp_path: Path) -> None:
 
 
 def test_one_farm_is_mended_as_its_garden_is(tmp_path: Path) -> None:
-    """Days of the plan before stayed in it for a garden alone, and what one more of each thing would bring was
-    told of a garden alone."""
+    """What one more of each thing would bring was told of a garden alone."""
     file, garden = one_farm(tmp_path, "1 m2")
     farm = tmp_path / "valley" / "garden.toml"
     save_cooperative(file, plan_cooperative(file, DAY))
