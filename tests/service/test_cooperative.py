@@ -383,6 +383,19 @@ each_week = "100 g"
 """
 
 
+def test_a_farm_that_names_a_file_that_is_not_there_is_told_that_alone(coop: Path) -> None:
+    """It was told as well that nothing is wished for, though wishes stand in the cooperative's file."""
+    hill = coop.parent / "hill.toml"
+    hill.write_text(hill.read_text(encoding="utf-8").replace("coop.toml", "other.toml"), encoding="utf-8")
+    assert told(coop) == [("hill.toml", 1, "there is no file 'other.toml' here.")]
+
+
+def test_the_cooperatives_own_file_is_no_farms(coop: Path) -> None:
+    """It was told to name itself at its own top."""
+    coop.write_text(coop.read_text(encoding="utf-8").replace('"hill.toml"', '"coop.toml"'), encoding="utf-8")
+    assert [what for _, _, what in told(coop)] == ["the cooperative's own file is named as that of a farm."]
+
+
 def test_what_comes_anyway_on_a_farm_serves_a_wish_of_the_cooperative(coop: Path) -> None:
     """Rhubarb for which nobody wishes may come; what is said to serve a wish must have one."""
     hill = coop.parent / "hill.toml"

@@ -35,7 +35,8 @@ def check_page(answer: Checked | NotBegun, words: Words | None = None) -> Page:
 
 
 def _of_farm(farm: FarmChecked) -> list[Block]:
-    blocks = (Text(farm.problem),) if farm.answer is None else _own(farm.answer, None).blocks
+    problem = [Text(farm.problem)] if farm.problem else []
+    blocks = [*problem, *(() if farm.answer is None else _own(farm.answer, None).blocks)]
     return [*heads(farm.name, farm.file), *at_farm(farm.name, farm.file, blocks)]
 
 

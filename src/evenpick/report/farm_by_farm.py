@@ -16,7 +16,8 @@ COMMAND = re.compile(r"\bevenpick ([a-z]+)\b(?! --garden)")
 
 def farms_page(title: str, farms: Sequence[tuple[str, str, Page]]) -> Page:
     """The farms' pages one after another: `farms` are name, file and page of each."""
-    blocks = [[*heads(name, file, page.title), *at_farm(name, file, page.blocks)] for name, file, page in farms]
+    blocks = [[*heads(name, file, page.title), *at_farm(name, file, page.blocks)]
+              for name, file, page in farms]
     return Page(title, tuple(chain.from_iterable(blocks)))
 
 
