@@ -22,7 +22,7 @@ from evenpick.report.words import Words
 from evenpick.service.beaten import beaten
 from evenpick.service.book import write
 from evenpick.service.check import Checked, NotBegun, check
-from evenpick.service.cooperative import plan_cooperative, today_by_farm
+from evenpick.service.cooperative import plan_cooperative
 from evenpick.service.exchange import import_garden
 from evenpick.service.plan_answer import GroundUse, Measured
 from evenpick.store.book import Book, book_path
@@ -96,7 +96,7 @@ def test_a_damaged_book_says_at_which_farm_it_is_mended(coop: Path) -> None:
     """It named a command that mends another garden's book, or none."""
     spoil(coop.parent / "hill.book")
     with pytest.raises(BadBook) as refused:
-        today_by_farm(coop, DAY)
+        Book(coop.parent / "hill.book").entries()
     assert f"evenpick check --garden {coop.parent / 'hill.toml'} --rescue" in str(refused.value)
 
 
