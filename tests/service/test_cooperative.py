@@ -3,6 +3,7 @@ invented records where it is said."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from evenpick.climate.site import Site
 from evenpick.garden.diary import Lost, Sowed
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
+from evenpick.service import cooperative
 from evenpick.service.after_loss import after_loss
 from evenpick.service.book import write
 from evenpick.service.box import box
@@ -28,11 +30,12 @@ from evenpick.service.cooperative import (
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
+from evenpick.service.growing import grown_crops
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative
 from evenpick.service.shared_weather import shared_weather
-from evenpick.service.store_plan import saved_plan
+from evenpick.service.store_plan import save_plan, saved_plan
 
 COOPERATIVE = """
 [cooperative]
@@ -166,6 +169,19 @@ def test_farms_parts_of_the_wants_are_the_wants(answer: CooperativeAnswer) -> No
     assert max(week.wanted for week in boxes.weeks) == pytest.approx(0.8)
 
 
+def test_a_farm_is_not_short_of_what_others_are_to_bring(answer: CooperativeAnswer) -> None:
+    """A hundredth of a want, by the mean of its years, stood on a farm's page as bare."""
+    brought = 0
+    for number, item in enumerate(answer.pickings):
+        for at in range(len(item.weeks)):
+            parts = [farm.plan.pickings[number].weeks[at] for farm in answer.farms]
+            if any(part.likely > 0 for part in parts):
+                nothing = [part.wanted for part in parts if part.likely == 0]
+                assert not any(nothing), (item.item, item.weeks[at].week)
+                brought += len(nothing)
+    assert brought
+
+
 def test_no_part_of_a_want_falls_to_a_farm_that_may_not_grow_it(coop: Path) -> None:
     """In weeks in which nobody picks any kale too, before it can be ripe: all of it is the hill's."""
     kale = ONLY_HILL.replace("beetroot", "kale").replace("07-15", "02-01").replace("09-30", "03-31")
@@ -257,21 +273,65 @@ def test_a_word_to_stop_hands_over_the_best_joint_plan_so_far(coop: Path, answer
     assert kept_cooperative(coop) == stopped
 
 
-def test_one_farm_is_planned_as_its_garden_is(tmp_path: Path) -> None:
+def one_farm(tmp_path: Path, area: str = "8 m2") -> tuple[Path, Path]:
+    """A cooperative of one farm, and a garden just like it."""
     alone = COOPERATIVE.replace('[[farm]]\nname = "hill"\ngarden = "hill.toml"\n', "")
     (tmp_path / "valley").mkdir()
     file, farm, garden = tmp_path / "coop.toml", tmp_path / "valley" / "garden.toml", tmp_path / "garden.toml"
     file.write_text(alone + WISHES, encoding="utf-8")
-    farm.write_text(f'cooperative = "../coop.toml"\n{VALLEY.replace("never", "# never")}', encoding="utf-8")
-    own = VALLEY.replace("never", "# never") + "[plan]\nfrom = 2027-02-01\nyears = 3\n"
+    valley = VALLEY.replace("never", "# never").replace("8 m2", area)
+    farm.write_text(f'cooperative = "../coop.toml"\n{valley}', encoding="utf-8")
+    own = valley + "[plan]\nfrom = 2027-02-01\nyears = 3\n"
     outlet = '[[outlet]]\nname = "boxes"\nkind = "boxes"\nshares = 8\n'
     garden.write_text(own + outlet + WISHES, encoding="utf-8")
+    return file, garden
+
+
+def test_one_farm_is_planned_as_its_garden_is(tmp_path: Path) -> None:
+    file, garden = one_farm(tmp_path)
     together, single = plan_cooperative(file, DAY), make_plan(garden, DAY)
     assert together.gap == pytest.approx(single.gap)
     assert together.plan == single.plan
     assert [(s.id, s.area_m2) for s in together.farms[0].plan.sowings] == [
         (s.id, s.area_m2) for s in single.sowings
     ]
+
+
+def test_one_farm_is_mended_as_its_garden_is(tmp_path: Path) -> None:
+    """What one more of each thing would bring was told of a garden alone."""
+    file, garden = one_farm(tmp_path, "1 m2")
+    farm = tmp_path / "valley" / "garden.toml"
+    save_cooperative(file, plan_cooperative(file, DAY))
+    save_plan(garden, make_plan(garden, DAY))
+    later = date(2027, 4, 5)
+    for each in (farm, garden):
+        write(each, [(date(2027, 4, 3), Sowed("radish", "direct", "open", 0.25, ground="beds"), "")])
+    together, single = plan_cooperative(file, later, mend=True), make_plan(garden, later, mend=True)
+    assert [(s.name, s.cover, s.sow, s.area_m2) for s in together.farms[0].plan.sowings] == [
+        (s.name, s.cover, s.sow, s.area_m2) for s in single.sowings
+    ]
+    assert together.gap is None
+    assert together.holding == single.holding
+    assert single.holding
+
+
+def test_days_that_a_farms_plan_had_stay_in_it_as_it_is_mended(
+    coop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A day that is nearly as good as the best was lost to a mended joint plan, and with it its sowing."""
+    save_cooperative(coop, plan_cooperative(coop, DAY, stop=lambda: True))
+    asked = list[int]()
+
+    def grown(*given: object, planned: Mapping[object, object], **more: object) -> object:
+        asked.append(len(planned))
+        return grown_crops(*given, planned=planned, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(cooperative, "grown_crops", grown)
+    plan_cooperative(coop, DAY, mend=True)
+    plan_cooperative(coop, DAY, stop=lambda: True)
+    before = [{(s.crop, s.name, s.way, s.cover) for s in farm.plan.sowings}
+              for farm in kept_cooperative(coop).farms]
+    assert asked == [*map(len, before), 0, 0]
 
 
 def test_a_sowing_on_one_farm_is_reckoned_with_on_all(kept: Path) -> None:
@@ -321,6 +381,19 @@ item = "walking onions"
 serves = "lettuse"
 each_week = "100 g"
 """
+
+
+def test_a_farm_that_names_a_file_that_is_not_there_is_told_that_alone(coop: Path) -> None:
+    """It was told as well that nothing is wished for, though wishes stand in the cooperative's file."""
+    hill = coop.parent / "hill.toml"
+    hill.write_text(hill.read_text(encoding="utf-8").replace("coop.toml", "other.toml"), encoding="utf-8")
+    assert told(coop) == [("hill.toml", 1, "there is no file 'other.toml' here.")]
+
+
+def test_the_cooperatives_own_file_is_no_farms(coop: Path) -> None:
+    """It was told to name itself at its own top."""
+    coop.write_text(coop.read_text(encoding="utf-8").replace('"hill.toml"', '"coop.toml"'), encoding="utf-8")
+    assert [what for _, _, what in told(coop)] == ["the cooperative's own file is named as that of a farm."]
 
 
 def test_what_comes_anyway_on_a_farm_serves_a_wish_of_the_cooperative(coop: Path) -> None:

@@ -15,12 +15,17 @@ from evenpick.outlook.ripening import keeps, lies
 from evenpick.plan.given import Given
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.limits import picked_when_there
+from evenpick.report.cooperative import cooperative_pickings_page
+from evenpick.report.pickings import pickings_page
+from evenpick.report.terminal import render
+from evenpick.report.words import Words
 from evenpick.service.box import box
 from evenpick.service.cooperative import plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 
 AWAY = "[[away]]\nfrom = 2027-07-03\nuntil = 2027-07-25\n"
 GONE = [date(2027, 7, 5), date(2027, 7, 12), date(2027, 7, 19)]
+WORDS = Words("british", "metric", {}, {})
 RHUBARB = '[[anyway]]\nitem = "self-sown lettuce"\nserves = "lettuce"\neach_week = "200 g"\n'
 
 
@@ -52,6 +57,18 @@ def test_what_ripens_while_nobody_is_there_is_not_promised(tmp_path: Path) -> No
     assert all(each.wanted > 0 for item in away.pickings for each in item.weeks if each.week in GONE)
     save_cooperative(file, away)
     assert "radish" not in {one.item for one in box(file, last).items}
+
+
+def test_pickings_tell_on_which_farm_nobody_is_there(tmp_path: Path) -> None:
+    """The farm's own said that nothing is wanted in those weeks, above what is; the cooperative's nothing."""
+    _, answer = planned(tmp_path, AWAY)
+    pages = (cooperative_pickings_page(answer, WORDS, date(2027, 6, 28), 4),
+             pickings_page(answer.farms[1].plan, WORDS, date(2027, 6, 28), 4))
+    said = [[" ".join(week.split()) for week in render(page).split("WEEK OF ")[1:]] for page in pages]
+    for weeks, where in zip(said, (" on hill", ""), strict=True):
+        told = [f"Away: nobody is there to pick{where}. What is likely" in week for week in weeks]
+        assert told == [False, True, True, True]
+        assert not any("nothing is wanted" in week for week in weeks)
 
 
 def had(ripe: int, last: int, kept: int, lying: int, away: tuple[int, ...]) -> list[tuple[int, int, float]]:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from test_cooperative import COOPERATIVE, DAY, HILL, VALLEY, WISHES
 
-from evenpick.base.errors import BadRequest
+from evenpick.base.errors import BadBook, BadRequest
 from evenpick.cli.main import main
 from evenpick.garden.diary import Sowed
 from evenpick.report.book import check_page
@@ -75,6 +75,30 @@ def test_one_farm_at_fault_hides_nothing_of_the_others(coop: Path) -> None:
     assert valley.answer is None
     assert "garden.toml" in valley.problem
     assert hill.whole
+
+
+def test_a_farms_file_that_is_not_there_hides_nothing_of_the_others(coop: Path) -> None:
+    """Of all the books it told that one file was not there; the farm's own book may be whole."""
+    Book(book_path(coop)).add((), {"seen": "x"})
+    (coop.parent / "valley" / "garden.toml").unlink()
+    valley, hill = check(coop).farms
+    assert (valley.answer, valley.problem) == (None, "There is no garden file of that name.")
+    assert hill.whole
+    (coop.parent / "hill.toml").unlink()
+    _, hill = check(coop).farms
+    assert isinstance(hill.answer, Checked)
+    assert hill.answer.entries == 2
+    assert not hill.whole
+    page = " ".join(render(check_page(check(coop))).split())
+    assert "There is no garden file of that name. The book is whole" in page
+
+
+def test_a_damaged_book_says_at_which_farm_it_is_mended(coop: Path) -> None:
+    """It named a command that mends another garden's book, or none."""
+    spoil(coop.parent / "hill.book")
+    with pytest.raises(BadBook) as refused:
+        Book(coop.parent / "hill.book").entries()
+    assert f"evenpick check --garden {coop.parent / 'hill.toml'} --rescue" in str(refused.value)
 
 
 def test_a_damaged_farm_is_an_exit_code(coop: Path) -> None:

@@ -26,6 +26,7 @@ JSON = click.option("--json", "as_json", is_flag=True, help="The answer as JSON.
 def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> int:
     """Look through every entry of the garden's book and keep a dated copy of it beside. Where there is no
     book yet, the garden file is read."""
+    from evenpick.cli.cooperative import is_cooperative
     from evenpick.report import book, book_json
     from evenpick.service import check as service
 
@@ -36,6 +37,8 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
         words = book.restore_words(copy, before)
         click.echo(_json(book_json.restore_shape(copy, before)) if as_json else words)
         return 0
+    if rescued and is_cooperative(garden):
+        return _rescued_together(garden, as_json)
     if rescued:
         found = service.rescue(garden)
         _say(book.rescue_page(found), book_json.rescue_shape(found), as_json)
@@ -45,6 +48,16 @@ def check(garden: Path, restore: str | None, rescued: bool, as_json: bool) -> in
     _say(book.check_page(answer, say), book_json.check_shape(answer), as_json)
     damaged = isinstance(answer, service.Checked) and answer.faults
     return BAD_INPUT if damaged or not all(farm.whole for farm in answer.farms) else 0
+
+
+def _rescued_together(file: Path, as_json: bool) -> int:
+    """The damaged books of a cooperative and its farms rescued; an exit code that says whether all were."""
+    from evenpick.report import book, book_json
+    from evenpick.service.books_together import rescue_together
+
+    found = rescue_together(file)
+    _say(book.rescued_together_page(file.name, found), book_json.rescued_together_shape(found), as_json)
+    return 0 if all(each.answer for each in found) else BAD_INPUT
 
 
 @click.command("export", cls=Speaking, short_help="The whole garden as JSON, CSV and text.")
@@ -113,17 +126,25 @@ def versions(garden: Path, take: int | None, as_json: bool) -> None:
 @JSON
 def settle(number: int | None, garden: Path, take: Literal["a", "b"] | None, as_json: bool) -> None:
     """Show what two copies say differently of one entry; settle NUMBER by taking one side."""
+    from evenpick.cli.by_farm import Answered, answer
+    from evenpick.cli.cooperative import is_cooperative
     from evenpick.report import book, book_json
     from evenpick.service import settle as service
+    from evenpick.service.books_together import at_the_farm
     from evenpick.service.exchange import entries_of
 
     if (number is None) != (take is None):
         raise click.UsageError(tell("Give both: the number of a conflict and --take a or --take b."))
     if number is not None and take is not None:
+        if is_cooperative(garden):
+            raise at_the_farm(garden, tell("what is open is settled at the farm whose diary it is."))
         service.settle(garden, number, take)
-    found = service.open_conflicts(garden)
-    shape = {"conflicts": book_json.conflict_shapes(found)}
-    _say(book.conflicts_page(found, entries_of(garden)), shape, as_json)
+
+    def open_at(file: Path) -> Answered:
+        found = service.open_conflicts(file)
+        return book.conflicts_page(found, entries_of(file)), {"conflicts": book_json.conflict_shapes(found)}
+
+    answer(garden, as_json, open_at)
 
 
 def _say(page: Page, shape: dict[str, Any], as_json: bool) -> None:

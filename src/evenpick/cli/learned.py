@@ -21,10 +21,9 @@ from evenpick.cli.speaking import Speaking
 def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, reset: str | None,
             as_json: bool, **rest: Any) -> None:
     """What the diary taught: timing, yield, gluts and gaps, losses; one line each, with the evidence."""
-    from evenpick.report.as_json import as_text
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import lessons_shape
     from evenpick.report.lessons import lessons_page
-    from evenpick.report.terminal import render
     from evenpick.service import lessons as service
 
     day = on_day(on)
@@ -33,6 +32,9 @@ def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, 
         service.leave_out(garden, leave_out, day)
     if reset:
         service.reset(garden, None if reset == "all" else reset, day)
-    answer = service.lessons(garden, day)
-    shown = as_text(lessons_shape(answer, say)) if as_json else render(lessons_page(answer, say, records))
-    click.echo(shown.rstrip())
+
+    def taught(file: Path) -> Answered:
+        found = service.lessons(file, day)
+        return lessons_page(found, say, records), lessons_shape(found, say)
+
+    answer(garden, as_json, taught)

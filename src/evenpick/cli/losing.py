@@ -18,20 +18,21 @@ from evenpick.cli.speaking import Speaking
 @WORDS
 def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
     """What was lost lately; of one LOSS, by its mark: the weeks it leaves bare, what can still fill them."""
-    from evenpick.report.as_json import as_text
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import after_loss_shape, losses_shape
     from evenpick.report.losses import after_loss_page, losses_page
-    from evenpick.report.terminal import render
     from evenpick.service.losses import losses as answer_losses
     from evenpick.service.losses import lost_sowing
 
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     if loss is None:
-        rows = answer_losses(garden, day)
-        click.echo((as_text(losses_shape(rows, say)) if as_json else render(losses_page(rows, say))).rstrip())
+        def lost_at(file: Path) -> Answered:
+            rows = answer_losses(file, day)
+            return losses_page(rows, say), losses_shape(rows, say)
+
+        answer(garden, as_json, lost_at)
         return
     from evenpick.service.after_loss import after_loss
 
-    answer = after_loss(garden, lost_sowing(garden, loss), day)
-    shown = as_text(after_loss_shape(answer, say)) if as_json else render(after_loss_page(answer, say))
-    click.echo(shown.rstrip())
+    found = after_loss(garden, lost_sowing(garden, loss), day)
+    answer(garden, as_json, lambda _: (after_loss_page(found, say), after_loss_shape(found, say)))

@@ -31,17 +31,20 @@ from evenpick.cli.speaking import Speaking
 @WORDS
 def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> None:
     """The seed tin: what is left, whether it will still grow, and what the plan wants bought."""
-    from evenpick.report.as_json import as_text
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import tin_shape
-    from evenpick.report.terminal import render
     from evenpick.report.tin import tin_page
     from evenpick.service.tin import tin_of
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     _written(garden, day, rest)
-    answer = tin_of(garden, day)
-    click.echo((as_text(tin_shape(answer, say)) if as_json else render(tin_page(answer, say, how))).rstrip())
+
+    def tin_at(file: Path) -> Answered:
+        found = tin_of(file, day)
+        return tin_page(found, say, how), tin_shape(found, say)
+
+    answer(garden, as_json, tin_at)
 
 
 @click.command(cls=Speaking, short_help="Saving seed of a crop: does it come true, what crosses.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import click
@@ -80,17 +81,20 @@ def water(crop: str | None, sow: str | None, on: str | None, soil: str | None, g
 
 
 def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> None:
-    from evenpick.report.as_json import as_text
-    from evenpick.report.terminal import render
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.watering import watering_page, watering_shape
     from evenpick.service.watering import watering
 
     if not alone or given.at or given.place or given.weather or given.record or given.normals or given.warmer:
         said = tell("without --crop the garden is asked, with --garden, --on and nothing else.")
         raise click.UsageError(said)
-    say, answer = words(given), watering(garden_file(given), on_day(on))
-    shown = as_text(watering_shape(answer, say)) if as_json else render(watering_page(answer, say))
-    click.echo(shown.rstrip())
+    day, say = on_day(on), words(given)
+
+    def round_of(garden: Path) -> Answered:
+        found = watering(garden, day)
+        return watering_page(found, say), watering_shape(found, say)
+
+    answer(garden_file(given), as_json, round_of)
 
 
 def rain_of(typed: Sequence[str]) -> dict[date, float]:

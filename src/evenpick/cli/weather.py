@@ -27,18 +27,21 @@ def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **re
 
     Nothing is ever asked of the network but by --fetch.
     """
-    from evenpick.report.as_json import as_text
-    from evenpick.report.terminal import render
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.weather import weather_page
     from evenpick.report.when_json import weather_shape
     from evenpick.service.weather_weeks import weather_weeks
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
-    if fetch is not None:
-        _fetch(garden, fetch)
-    answer = weather_weeks(garden, day)
-    click.echo(as_text(weather_shape(answer)) if as_json else render(weather_page(answer, say)).rstrip())
+
+    def weeks_at(file: Path) -> Answered:
+        if fetch is not None:
+            _fetch(file, fetch)
+        found = weather_weeks(file, day)
+        return weather_page(found, say), weather_shape(found)
+
+    answer(garden, as_json, weeks_at)
 
 
 def _fetch(garden: Path, name: str) -> None:

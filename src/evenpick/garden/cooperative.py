@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from os.path import normpath
 from pathlib import Path
 
 from evenpick.base.errors import Problem, did_you_mean
@@ -52,26 +53,28 @@ class Cooperative:
         return named or tuple(farm.name for farm in self.farms)
 
 
-def understand_cooperative(text: str, file: str, folder: Path, catalogue: Crops) -> Cooperative:
-    """The cooperative that a text describes; farms' files are sought in `folder`. BadGarden with every fault
-    of this file; those of the farms' files are not read here."""
+def understand_cooperative(
+    text: str, file: str, folder: Path, catalogue: Crops, found: bool = True
+) -> Cooperative:
+    """The cooperative that a text describes; farms' files are sought in `folder`, and are to be `found`
+    there. BadGarden with every fault of this file; those of the farms' files are not read here."""
     values, lines = parse_toml(text, file)
     faults = Faults(file, lines)
     top = Table(values, (), TOP, faults)
     words = top.table("words", WORDS)
-    farms = _farms(top, folder)
+    farms = _farms(top, folder, found)
     outlets = read_outlets(top)
     wishes = read_wishes(top, outlets, catalogue, [farm.name for farm in farms])
     _note_differing(top, wishes)
     name = top.table("cooperative", ("name",)).get("name", fields.text, "the cooperative")
-    found = Cooperative(
+    read = Cooperative(
         name, farms, outlets, wishes,
         read_plan(top.table("plan", PLAN)), words.get("english", fields.one_of(ENGLISH), "british"),
         words.get("units", fields.one_of(UNITS), "metric"), top.get("invented", fields.yes_or_no, False),
         words.get("money", money_sign, ""),
     )
     faults.raise_any()
-    return found
+    return read
 
 
 def nobody_sows(own: Cooperative, gardens: Sequence[Garden], file: str) -> Iterator[Problem]:
@@ -101,12 +104,12 @@ def serves_nobody(own: Cooperative, garden: Garden, file: str) -> Iterator[Probl
             )
 
 
-def _farms(top: Table, folder: Path) -> tuple[Farm, ...]:
+def _farms(top: Table, folder: Path, found: bool) -> tuple[Farm, ...]:
     tables = top.tables("farm", FARM)
     if not tables:
         top.note(tell("no farm is named."), tell('Add [[farm]] with name = "hill" and garden = "hill.toml" '
                                            "under it."))
-    beside = through(lambda name: file_beside(name, folder))
+    beside = through(lambda name: file_beside(name, folder) if found else Path(normpath(folder / name)))
     farms = tuple(
         Farm(table.need("name", _name, f"farm {number}", '"hill"'),
              table.need("garden", beside, folder / f"{number}", '"hill.toml"'),

@@ -71,13 +71,15 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     if "farm" in values:
         raise BadGarden(Problem(
             tell("this is the file of a cooperative, not of one garden."),
-            tell("Name the file of one of its farms{files}; plan, today, pickings, ground, print box and "
-                 "serve answer for all of them.", files=_farms_files(values["farm"], folder)),
+            tell("Name the file of one of its farms{files}; plan, today, pickings, ground, water, losses, "
+                 "lessons, tin, weather, check, settle, print box and serve answer for all of them.",
+                 files=_farms_files(values["farm"], folder)),
             file, lines.line(("farm", 0)),
         ))
     top = Table(values, (), TOP, faults)
     cooperative = top.get("cooperative", through(lambda name: file_beside(name, folder)), None)
-    if cooperative is not None:
+    of_several = top.has("cooperative")
+    if of_several:
         _note_what_is_shared(top)
     site_table = top.table("site", SITE)
     words = top.table("words", WORDS)
@@ -86,7 +88,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     plan = read_plan(plan_table)
     grounds = _grounds(top, catalogue, last_year(plan, today or date.today()))
     outlets = read_outlets(top)
-    wishes = read_wishes(top, outlets, catalogue) if cooperative is None else ()
+    wishes = () if of_several else read_wishes(top, outlets, catalogue)
     garden = Garden(
         site=_site(site_table),
         grounds=grounds,
@@ -106,7 +108,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         packets=read_packets(top, catalogue, last_year(plan, today or date.today())),
         never=read_never(top, wishes, catalogue),
         weather=_weather(site_table, folder),
-        anyway=read_anyway(top, wishes if cooperative is None else None),
+        anyway=read_anyway(top, None if of_several else wishes),
         limits=read_limits(top, plan_table, tin, grounds, catalogue),
         invented_by_demo=top.get("invented", fields.yes_or_no, False), cooperative=cooperative,
     )

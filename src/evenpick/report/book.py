@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from evenpick.base.language import later, tell, tell_n
@@ -13,9 +11,11 @@ from evenpick.garden.changes import changes
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.effective import Conflict
 from evenpick.report.diary_words import entry_words
+from evenpick.report.farm_by_farm import at_farm, heads
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import far_said
 from evenpick.report.words import Words
+from evenpick.service.books_together import BookRescued
 from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.doubled import Pair, lighter
 from evenpick.service.exchange import Imported
@@ -35,24 +35,9 @@ def check_page(answer: Checked | NotBegun, words: Words | None = None) -> Page:
 
 
 def _of_farm(farm: FarmChecked) -> list[Block]:
-    blocks = [Text(farm.problem)] if farm.answer is None else _own(farm.answer, None).blocks
-    return [Heading(farm.name), Text(tell("Its file: {file}", file=farm.file)),
-            *(_named(farm, block) for block in blocks)]
-
-
-def _named(farm: FarmChecked, block: Block) -> Block:
-    """What heads it says whose it is, what is to be typed says at which farm."""
-    def told(text: str) -> str:
-        return re.sub("evenpick (check|settle)", rf"evenpick \1 --garden {farm.file}", text)
-
-    match block:
-        case Heading():
-            return replace(block, text=f"{farm.name}: {block.text}")
-        case Text():
-            return replace(block, text=told(block.text))
-        case Items():
-            return Items(tuple(map(told, block.entries)))
-    return block
+    problem = [Text(farm.problem)] if farm.problem else []
+    blocks = [*problem, *(() if farm.answer is None else _own(farm.answer, None).blocks)]
+    return [*heads(farm.name, farm.file), *at_farm(farm.name, farm.file, blocks)]
 
 
 def _own(answer: Checked | NotBegun, words: Words | None) -> Page:
@@ -181,6 +166,23 @@ def versions_page(answer: tuple[Version, ...], notes: tuple[str, ...]) -> Page:
 
 def rescue_page(answer: Rescued) -> Page:
     """What was brought together, and what was lost."""
+    return Page(tell("Rescued"), tuple(_rescued(answer)))
+
+
+def rescued_together_page(name: str, books: Sequence[BookRescued]) -> Page:
+    """Of each damaged book of a cooperative what was brought together; `name` of its file."""
+    blocks: list[Block] = [] if books else [Text(tell("None of the books is damaged: nothing was done."))]
+    for each in books:
+        own = [Text(each.problem)] if each.answer is None else _rescued(each.answer)
+        if each.shared:
+            again = tell("It holds nothing but the plan of all farms. If that can't be read any more, make "
+                         "it again: {command}", command=f"evenpick plan --garden {name}")
+            own = [*own[-1:], Text(again)]
+        blocks += [*heads(each.name, each.file), *at_farm(each.name, each.file, own)]
+    return Page(tell("Rescued"), tuple(blocks))
+
+
+def _rescued(answer: Rescued) -> list[Block]:
     read = _entries(answer.read)
     blocks: list[Block] = [Text(tell("{read} read off the file, {copied} more from the kept copies.",
                                      read=read, copied=answer.copied))]
@@ -192,7 +194,7 @@ def rescue_page(answer: Rescued) -> Page:
         blocks += [Text(tell("No entry that the file names is lost. What it does not name can't be told."))]
     if answer.kept:
         blocks += [Text(tell("The file as it was is kept: {kept}.", kept=answer.kept))]
-    return Page(tell("Rescued"), tuple(blocks))
+    return blocks
 
 
 def restore_words(copy: Path, before: Path | None) -> str:

@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 from evenpick.garden.diary_json import entry_json
 from evenpick.garden.effective import Conflict
 from evenpick.report.as_json import far_shape
+from evenpick.service.books_together import BookRescued
 from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.exchange import Imported
 from evenpick.service.setups import Version
@@ -78,6 +79,11 @@ def versions_shape(answer: tuple[Version, ...], notes: tuple[str, ...]) -> Shape
 def rescue_shape(answer: Rescued) -> Shape:
     return {"read": answer.read, "copied": answer.copied, "doubtful": list(answer.doubtful),
             "lost": list(answer.lost), "kept": _path(answer.kept)}
+
+
+def rescued_together_shape(books: Iterable[BookRescued]) -> Shape:
+    return {"books": [{"name": each.name, "file": each.file, "problem": each.problem,
+                       **({} if each.answer is None else rescue_shape(each.answer))} for each in books]}
 
 
 def restore_shape(copy: Path, before: Path | None) -> Shape:

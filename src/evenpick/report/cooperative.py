@@ -16,7 +16,7 @@ from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
 from evenpick.report.moved import moves
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text, listed
-from evenpick.report.pickings import INVENTED, LEGEND, picture, week_blocks, weeks_blocks
+from evenpick.report.pickings import INVENTED, LEGEND, nobody_there, picture, week_blocks, weeks_blocks
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.plan import ground_use, held_back, hours, seed_told, sowings, standing
 from evenpick.report.plan_changes import changes
@@ -134,7 +134,15 @@ def shared_week(
 
 
 def _beside(answer: CooperativeAnswer, week: date, words: Words, shares: SharesOf) -> list[Block]:
-    return [*shares_told(shares(week), words), *_sources(answer.farms, week, words)]
+    return [*_away(answer.farms, week), *shares_told(shares(week), words),
+            *_sources(answer.farms, week, words)]
+
+
+def _away(farms: Sequence[FarmPlan], week: date) -> list[Block]:
+    """On which farms nobody is there to pick, all that week."""
+    names = ", ".join(farm.name for farm in farms if nobody_there(farm.plan.away, week))
+    return [Text(tell("Away: nobody is there to pick on {farms}. What is likely from there is picked before "
+                      "leaving.", farms=names))] if names else []
 
 
 def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]:

@@ -26,6 +26,9 @@ LEGEND = later("Low and high: 1 year in 10 gives less, 1 in 10 more. Bare: less 
 NOTHING = WeekCell(0.0, 0.0)
 NEXT_TO_NOTHING = 0.01
 """of what is wanted: of so little picked it is not told how much of it is spare"""
+NOTHING_WANTED = later("Away: nobody is there to pick, and nothing is wanted.")
+PICKED_BEFORE = later("Away: nobody is there to pick. What is likely here is picked before leaving.")
+"""of a farm of a cooperative: who buys of the others wants on"""
 HALF_A_PIECE, ROUNDED = 0.5, 10.0  # pieces: fewer are none, and so many are told to two figures
 HALF, SHORT, OVER = 0.5, 0.9, 1.25  # of what is wanted: bare below, short below, spare above
 
@@ -77,9 +80,15 @@ def week_blocks(
     rows = tuple(_week_rows(items, week, weights))
     heading = Heading(tell("week of {week}", week=full_day(week)))
     blocks: list[Block] = [Table(_columns(weights), rows)] if rows else []
-    if any(first <= week and week + timedelta(days=6) <= last for first, last in away):
-        return [heading, Text(tell("Away: nobody is there to pick, and nothing is wanted.")), *blocks]
+    if nobody_there(away, week):
+        wanted = any(of.wanted > 0 for item in items for of in item.weeks if of.week == week)
+        return [heading, Text(tell(PICKED_BEFORE if wanted else NOTHING_WANTED)), *blocks]
     return [heading, *(blocks or [Text(tell("Nothing is wanted, nothing is ripe."))])]
+
+
+def nobody_there(away: Sequence[Span], week: date) -> bool:
+    """Whether the week from that Monday lies in one of the spans, first and last day."""
+    return any(first <= week and week + timedelta(days=6) <= last for first, last in away)
 
 
 def invented(answer: PlanAnswer) -> list[Block]:

@@ -15,7 +15,7 @@ from evenpick.garden.diary import Entry, Sowed, written
 from evenpick.garden.effective import Conflict, conflicts
 from evenpick.service.cooperative_files import cooperative_of, farms_named, seen_from
 from evenpick.service.far_weather import far_weather
-from evenpick.service.setups import garden_of, is_cooperative, setup_notes
+from evenpick.service.setups import garden_of, is_cooperative, setup_notes, there_is
 from evenpick.store import rescue as store
 from evenpick.store.book import Book, book_path
 from evenpick.store.checking import examine
@@ -60,11 +60,13 @@ class FarmChecked:
     """as seen from the cooperative's folder"""
     answer: Checked | NotBegun | None
     problem: str = ""
-    """why there is no answer: a garden file at fault, or no book where one should be"""
+    """what is wrong beside the book, or why there is no answer: a garden file that is not there or at
+    fault, or no book where one should be"""
 
     @property
     def whole(self) -> bool:
-        return self.answer is not None and not (isinstance(self.answer, Checked) and self.answer.faults)
+        damaged = isinstance(self.answer, Checked) and self.answer.faults
+        return self.answer is not None and not (damaged or self.problem)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +93,12 @@ def _farms(garden: Path) -> Iterator[FarmChecked]:
         return
     for farm in farms_named(garden):
         file = seen_from(farm.file, garden)
+        missing = "" if farm.file.is_file() else tell("There is no garden file of that name.")
+        if not there_is(farm.file):
+            yield FarmChecked(farm.name, file, None, missing)
+            continue
         try:
-            yield FarmChecked(farm.name, file, _own(farm.file))
+            yield FarmChecked(farm.name, file, _own(farm.file), missing)
         except EvenpickError as error:
             yield FarmChecked(farm.name, file, None, str(error))
 

@@ -21,7 +21,7 @@ from evenpick.plan.farms import joined, of_farms
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.mend import Before
-from evenpick.plan.options import Batch
+from evenpick.plan.options import NO_PLAN, Batch
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.beaten import beaten
@@ -40,7 +40,7 @@ from evenpick.service.growing import grown_crops, split_members, standing_well, 
 from evenpick.service.impossible_together import Growers, too_much_together, what_would_mend_together
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measured, on_planned, pickings
-from evenpick.service.mending import before_of
+from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
@@ -70,7 +70,7 @@ def plan_cooperative(
     watch.stage("weather", 0.0)
     weather = _weather(described, seasons, begin)
     watch.stage("growing every crop on every farm in every year", 0.05)
-    parts = _parts(described, seasons, begin, crops, weather, hands)
+    parts = _parts(described, seasons, begin, crops, weather, hands, mend)
     work = joined([part.work for part in parts], [farm.name for farm in described.own.farms])
     watch.stage("planning", 0.2)
     counts = [replace(each, farm=number) for number, part in enumerate(parts) for each in counts_of(part)]
@@ -88,9 +88,9 @@ def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> S
 
 def _parts(
     described: Described, seasons: Sequence[UnderWay], begin: int, crops: Mapping[str, Crop],
-    weather: SharedWeather, hands: Hands,
+    weather: SharedWeather, hands: Hands, mend: bool = False,
 ) -> list[GardenTask]:
-    """Each farm's own task, with the same items and years."""
+    """Each farm's own task, with the same items and years; to `mend` the plan before, its days stay in it."""
     wanted = wanted_items(described.own.wishes, Horizon(begin, 0), stored(crops.values()))
     split = split_members(weather.pairs[0][1], described.own.plan.years)
     horizons = [Horizon(begin, garden.plan.sowing_weekday, garden.plan.sowing_days)
@@ -101,7 +101,8 @@ def _parts(
     ]
     made = hands.together([
         partial(grown_crops, garden, {key: crops[key] for item in here for key in item.crops}, pair[1], split,
-                horizon, as_kept(season.learned), hands)
+                horizon, as_kept(season.learned), hands,
+                planned=days_before(season, horizon) if mend else NO_PLAN)
         for garden, here, pair, horizon, season in zip(
             described.gardens, offered, weather.pairs, horizons, seasons, strict=True
         )
@@ -156,7 +157,7 @@ def _answer(
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
-        holding=() if found.gap is None else holding(work, areas, horizon, lats),
+        holding=holding(work, areas, horizon, lats),
         given_up=() if found.exact is None else given_up(
             work, found.exact, found.unlaid, wanted, likely, horizon, unlaid, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,

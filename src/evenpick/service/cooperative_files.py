@@ -54,13 +54,13 @@ class Described:
 
 
 def farms_named(file: Path) -> tuple[Farm, ...]:
-    """The farms that a cooperative's file names, whatever is wrong in their own. BadGarden with every fault
-    of this file."""
-    return _own(file, setup_text(file)).farms
+    """The farms that a cooperative's file names, whatever is wrong in their own and whether or not these are
+    there. BadGarden with every other fault of this file."""
+    return _own(file, setup_text(file), found=False).farms
 
 
-def _own(file: Path, text: str) -> Cooperative:
-    return understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue())
+def _own(file: Path, text: str, found: bool = True) -> Cooperative:
+    return understand_cooperative(text.replace("\r\n", "\n"), str(file), file.parent, load_catalogue(), found)
 
 
 def seen_from(file: Path, other: Path) -> str:
@@ -74,6 +74,11 @@ def cooperative_of(file: Path) -> Described:
     own = _own(file, text)
     problems, gardens, texts = list[Problem](), list[Garden](), list[str]()
     for number, farm in enumerate(own.farms):
+        if farm.file.resolve() == file.resolve():
+            what = tell("the cooperative's own file is named as that of a farm.")
+            problems.append(Problem(what, tell("Name the farm's garden file there."), str(file), farm.line,
+                                    f"farm {number + 1}, garden"))
+            continue
         other = Problem(
             tell("{file} does not say that it is a farm of this cooperative.",
                  file=seen_from(farm.file, file)),

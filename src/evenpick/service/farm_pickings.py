@@ -21,14 +21,16 @@ def farm_pickings(
     nothing; `wanted` (items, weeks) and `whole` are of all farms, and `may` tells who may grow what (farms,
     items).
 
-    What is wanted, bare and spare is parted as the farms' mean pickings of the week; where there are none,
-    evenly among those that may grow it.
+    What is wanted, bare and spare is parted as the farms' likely pickings of the week, for a farm is not
+    short of what others are to bring; where nothing is likely, as the mean ones; where there are none, evenly
+    among those that may grow it.
     """
     had = [_had(work, own, wanted) for work, own in zip(works, areas, strict=True)]
-    mean = np.stack([each.mean(axis=2) for each in had])
-    total = mean.sum(axis=0)
-    evenly = np.zeros_like(mean) + (may / np.maximum(may.sum(axis=0), 1))[:, :, None]
-    share = np.divide(mean, total, out=evenly, where=total > 0)
+    share = np.zeros((len(had), *wanted.shape)) + (may / np.maximum(may.sum(axis=0), 1))[:, :, None]
+    for of_years in (np.mean, np.median):
+        each = np.stack([of_years(one, axis=2) for one in had])
+        total = each.sum(axis=0)
+        np.divide(each, total, out=share, where=total > 0)
     return [
         tuple(_item(item, each[number], share[farm, number]) for number, item in enumerate(whole))
         for farm, each in enumerate(had)

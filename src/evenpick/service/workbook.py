@@ -15,7 +15,7 @@ from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.diary_bounds import Bounds
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
-from evenpick.service.book import keep
+from evenpick.service.book import keep, one_garden
 from evenpick.service.exchange import bounds_of, known_crops, take_in
 from evenpick.service.setups import garden_of, setup_text, there_is
 from evenpick.store.book import SUFFIX, Book, book_path
@@ -35,7 +35,9 @@ class Taken:
 
 
 def write_workbook(garden: Path, path: Path) -> Path:
-    """Wishes, ground, what comes anyway, seed and diary as XLSX. BadRequest where the file is there."""
+    """Wishes, ground, what comes anyway, seed and diary as XLSX. BadRequest where the file is there, and
+    for a cooperative, which has none of these but the wishes."""
+    one_garden(garden)
     if path.exists():
         raise BadRequest(Problem(tell("the file is there; it is never written over."), tell("Name another."),
                                  str(path)))

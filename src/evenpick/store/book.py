@@ -19,7 +19,7 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
-from evenpick.store.opening import RESCUE, SHORTLY, opened, row_of, writable, writing
+from evenpick.store.opening import SHORTLY, opened, rescue_of, row_of, writable, writing
 from evenpick.store.plan_row import KEEP_OWN, Damaged, plan_in, put_plan
 from evenpick.store.reading import readable
 
@@ -122,7 +122,7 @@ class Book:
         except (ValueError, TypeError, KeyError, AttributeError) as error:
             raise BadBook(
                 Problem(tell("the entry {identity} can't be read.",
-                             identity=identity), RESCUE, str(self.path))
+                             identity=identity), rescue_of(self.path), str(self.path))
                 for identity, body in rows if readable(body) is None
             ) from error
 
@@ -208,7 +208,7 @@ class Book:
             return False
         if self.path.stat().st_size == 0 and kept_folder(self.path).is_dir():
             what = tell("the book is an empty file, though copies of it are kept.")
-            raise BadBook(Problem(what, RESCUE, str(self.path)))
+            raise BadBook(Problem(what, rescue_of(self.path), str(self.path)))
         return True
 
 

@@ -14,7 +14,7 @@ from evenpick.base.errors import BadBook, Problem
 from evenpick.base.language import tell
 from evenpick.store.book import SUFFIX, kept_folder
 from evenpick.store.checking import examine
-from evenpick.store.opening import RESCUE, connected, only_read, told, writable
+from evenpick.store.opening import connected, only_read, rescue_of, told, writable
 
 COPIES = 10
 """kept; the oldest goes when another comes"""
@@ -47,7 +47,7 @@ def keep_copy(book: Path) -> Path | None:
         found = examine(copy)
         if found.faults:
             what = tell("the book is damaged ({faults}); no copy was kept.", faults=found.faults[0])
-            raise BadBook(Problem(what, RESCUE, str(book)))
+            raise BadBook(Problem(what, rescue_of(book), str(book)))
         if there and _digest(there[-1]) == found.digest:
             return None
         kept = _named(folder)

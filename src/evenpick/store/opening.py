@@ -29,6 +29,7 @@ OURS = 0x65766E70
 UNREADABLE = "\ufffd"
 """stands for bytes that are no text: checksums tell that what holds it is damaged"""
 RESCUE = later("Bring together what can be read, and its copies: evenpick check --rescue")
+RESCUE_OF = later("Bring together what can be read, and its copies: evenpick check --garden {file} --rescue")
 
 
 def row_of(entry: Entry) -> tuple[str, str, str, int]:
@@ -234,7 +235,14 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
     if code not in _WORDS:
         return None
     what, mend = _WORDS[code]
-    return Problem(tell(what, seconds=PATIENCE), tell(mend), str(path))
+    said = rescue_of(path) if mend is RESCUE else tell(mend)
+    return Problem(tell(what, seconds=PATIENCE), said, str(path))
+
+
+def rescue_of(book: Path) -> str:
+    """What mends a damaged book, of whichever of several gardens it is."""
+    garden = book.with_suffix(".toml")
+    return tell(RESCUE_OF, file=garden if garden.exists() else book)
 
 
 _PASSING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR)

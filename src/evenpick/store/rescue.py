@@ -43,21 +43,22 @@ class _Found:
     """id → kind, of every entry that is at least named"""
 
 
-def rescue(book: Path) -> Rescued:
+def rescue(book: Path, bare: bool = False) -> Rescued:
     """Make a new book of all that can be read in the file, its log and its kept copies; put it in place.
 
     The damaged file is kept beside. What was written since the last copy and stood on a damaged page is lost,
-    and told as far as the file's index names it. BadBook where nothing at all can be read.
+    and told as far as the file's index names it. BadBook where nothing at all can be read, but of a book that
+    may be `bare` of entries: then the new one is, too.
     """
     found = _read_off(rows(book))
     plan, known = _from_copies(book)
     entries = {**found.doubtful, **known, **found.sure}
-    if not entries:
+    if not (entries or bare):
         mend = tell("If there is a copy of it elsewhere, put that in its place.")
         raise BadBook(Problem(tell("no entry can be read in it, nor in a kept copy."), mend, str(book)))
     with tempfile.TemporaryDirectory(dir=book.parent) as made:
         new = Book(Path(made) / book.name)
-        new.add(entries.values(), plan=_plan_of(book) or plan)
+        new.add(entries.values(), plan=_plan_of(book) or plan, besides=lambda: ((), {}))
         kept = replace(book, new.path)
     doubtful = found.doubtful.keys() - known.keys() - found.sure.keys()
     lost = sorted(found.named.keys() - entries.keys())

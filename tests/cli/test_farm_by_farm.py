@@ -1,0 +1,153 @@
+"""What each farm of a cooperative answers for itself, asked of all; their books rescued and settled. Invented
+farms."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Corrected, Entry, Lost, Sowed, new_id
+from evenpick.service.book import keep, write
+from evenpick.service.check import Checked, check
+from evenpick.service.store_plan import keep_answer
+from evenpick.store.book import Book, book_path
+
+RADISH = Sowed("radish", "direct", "open", 1.0)
+Run = Callable[..., tuple[int, str, str]]
+COOPERATIVE = """
+[cooperative]
+name = "Two Rivers"
+[[farm]]
+name = "valley"
+garden = "valley/garden.toml"
+[[farm]]
+name = "hill"
+garden = "hill.toml"
+[[wish]]
+item = "radish"
+each_week = "100 g"
+"""
+FARM = """
+[site]
+at = "53.4, -6.2"
+weather = "dublin-airport"
+[[ground]]
+name = "beds"
+cover = "open"
+area = "8 m2"
+"""
+
+
+@pytest.fixture
+def coop(tmp_path: Path) -> Path:
+    (tmp_path / "valley").mkdir()
+    valley = f'cooperative = "../coop.toml"\n{FARM}'
+    (tmp_path / "valley" / "garden.toml").write_text(valley, encoding="utf-8")
+    (tmp_path / "hill.toml").write_text(f'cooperative = "coop.toml"\n{FARM}', encoding="utf-8")
+    (tmp_path / "coop.toml").write_text(COOPERATIVE, encoding="utf-8")
+    write(tmp_path / "hill.toml", [(date(2027, 3, 6), Sowed("radish", "direct", "open", 2.0), "")])
+    return tmp_path / "coop.toml"
+
+
+def spoil(book: Path) -> None:
+    with book.open("r+b") as file:
+        file.seek(4096)
+        file.write(b"\x5a" * 8192)
+
+
+def test_damaged_books_of_all_farms_are_rescued_together(coop: Path, run: Run) -> None:
+    """It said of a shared book that nothing in it could be read, and left a farm's that could be."""
+    hill, valley = coop.parent / "hill.book", coop.parent / "valley" / "garden.book"
+    write(coop.parent / "valley" / "garden.toml", [(date(2027, 3, 6), RADISH, "")])
+    keep_answer(coop, "now", {"the": "plan"})
+    code, page, _ = run("check", "--garden", str(coop), "--rescue")
+    assert code == 0
+    assert "None of the books is damaged" in page
+    assert len(list(coop.parent.glob("*.kept/*"))) == 0
+    check(coop)
+    untouched = valley.read_bytes()
+    for book in (hill, book_path(coop)):
+        spoil(book)
+    code, page, _ = run("check", "--garden", str(coop), "--rescue")
+    said = " ".join(page.split())
+    assert code == 0
+    assert "HILL Its file: hill.toml" in said
+    assert f"make it again: evenpick plan --garden {coop.name}" in said
+    assert "VALLEY" not in said
+    assert valley.read_bytes() == untouched
+    assert [entry.fact.kind for entry in Book(hill).entries()].count("sowed") == 1
+    assert check(coop).farms[1].whole
+    assert isinstance(found := check(coop), Checked)
+    assert not found.faults
+
+
+def test_what_cant_be_rescued_at_one_farm_keeps_nothing_from_the_others(coop: Path, run: Run) -> None:
+    write(coop.parent / "valley" / "garden.toml", [(date(2027, 3, 6), RADISH, "")])
+    check(coop)
+    (coop.parent / "valley" / "garden.book").write_bytes(b"\0" * 4096)
+    for copy in (coop.parent / "valley" / "garden.kept").iterdir():
+        copy.unlink()
+    spoil(coop.parent / "hill.book")
+    code, text, _ = run("check", "--garden", str(coop), "--rescue", "--json")
+    valley, hill = json.loads(text)["books"]
+    assert code == 2
+    assert "garden.book" in valley["problem"]
+    assert "read" not in valley
+    assert hill["read"] + hill["copied"] == 2
+
+
+def test_what_copies_say_differently_is_told_and_settled_at_the_farm(coop: Path, run: Run) -> None:
+    """Asked of the cooperative it said that nothing is open, whatever was open at a farm."""
+    hill = coop.parent / "hill.toml"
+    (sown,) = (entry.id for entry in Book(book_path(hill)).entries() if isinstance(entry.fact, Sowed))
+    for area in (3.0, 4.0):
+        fact = Corrected(sown, day_number(date(2027, 3, 6)), Sowed("radish", "direct", "open", area), None)
+        keep(hill, [Entry(new_id(), day_number(date(2027, 3, 7)), fact, "", "")])
+    code, page, _ = run("settle", "--garden", str(coop))
+    said = " ".join(page.split())
+    assert code == 0
+    assert "VALLEY Conflicts Its file: valley/garden.toml Nothing is open" in said
+    assert "HILL: CONFLICT 1" in said
+    assert "Settle it with: evenpick settle --garden hill.toml 1 --take a" in said
+    code, _, said = run("settle", "--garden", str(coop), "1", "--take", "a")
+    assert code == 2
+    assert "Name the file of one of its farms: valley/garden.toml, hill.toml." in said
+
+
+def test_no_spreadsheet_of_a_cooperative_without_its_farms(coop: Path, run: Run) -> None:
+    """It wrote one that looked like a garden's, with nobody's diary."""
+    code, _, said = run("export", str(coop.parent / "all.xlsx"), "--garden", str(coop))
+    assert code == 2
+    assert "a cooperative keeps no diary" in said
+    assert not (coop.parent / "all.xlsx").exists()
+
+
+@pytest.mark.parametrize("command", ["water", "losses", "lessons", "tin", "weather"])
+def test_what_a_farm_answers_for_itself_is_asked_of_all(coop: Path, run: Run, command: str) -> None:
+    """It sent who asked to the farms' files, one by one."""
+    code, page, _ = run(command, "--garden", str(coop), "--on", "2027-05-01")
+    said = " ".join(page.split())
+    assert code == 0
+    assert said.startswith("Two Rivers")
+    assert said.index("Its file: valley/garden.toml") < said.index("Its file: hill.toml")
+    code, text, _ = run(command, "--garden", str(coop), "--on", "2027-05-01", "--json")
+    shape = json.loads(text)
+    _, own, _ = run(command, "--garden", str(coop.parent / "hill.toml"), "--on", "2027-05-01", "--json")
+    assert shape["cooperative"] == "Two Rivers"
+    assert shape["farms"][1] == {"name": "hill", "file": "hill.toml", **json.loads(own)}
+
+
+def test_what_is_to_be_typed_names_the_farm(coop: Path, run: Run) -> None:
+    (sown,) = (entry.id for entry in Book(book_path(coop.parent / "hill.toml")).entries()
+               if isinstance(entry.fact, Sowed))
+    write(coop.parent / "hill.toml", [(date(2027, 4, 6), Lost(sown, "eaten", 0.5), "")])
+    _, page, _ = run("losses", "--garden", str(coop), "--on", "2027-05-01")
+    said = " ".join(page.split())
+    assert "evenpick losses --garden hill.toml LOSS" in said
+    code, _, _ = run("losses", "x", "--garden", str(coop), "--on", "2027-05-01")
+    assert code == 2
