@@ -112,7 +112,7 @@ def test_what_is_picked_for_certain_is_told_once() -> None:
               Pick("kale", "kg", 1.0, Band(1.0, 2.0, 3.0)))
     answer = replace(invented.TODAY, pick=picked)
     words = " ".join(text_of(sheets.week_sheet(answer, BRITISH, "a4"))).replace("\r\n", " ")
-    assert "lettuce about 14 kg; kale 1.0 kg to 3.0 kg." in words
+    assert "lettuce 14 kg; kale 2.0 kg (1.0 to 3.0 kg)." in words
 
 
 def test_the_box_list_speaks_of_one_box() -> None:

@@ -95,7 +95,7 @@ def _sane(amounts: Amounts) -> None:
     for value in amounts.values():
         if not math.isfinite(value) or not 0 < value <= LARGEST:
             why = tell("nought or less") if value <= 0 else tell("more than anyone grows")
-            refuse(tell("{value:g} is {why}.", value=value, why=why), tell("Look at the amount again."))
+            refuse(tell("an amount is {why}.", why=why), tell("Look at the amount again."))
 
 
 def _picked(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
