@@ -98,7 +98,8 @@ def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
 
 
 @pytest.mark.parametrize(("text", "people", "boxes"), [
-    ("2 adults and a toddler", 3, 0), ("a couple and a baby", 3, 0), ("a family of four", 4, 0), ("a box", 0, 1),
+    ("2 adults and a toddler", 3, 0), ("a couple and a baby", 3, 0), ("a family of four", 4, 0),
+    ("a box", 0, 1),
 ])
 def test_one_is_spoken_of_without_a_number(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import invented
@@ -10,9 +11,11 @@ import pytest
 from invented import AMERICAN, BRITISH
 
 from evenpick.plan.interval_rule import Rule
+from evenpick.report.ground import ground_page
 from evenpick.report.in_short import in_short
 from evenpick.report.page import Items
 from evenpick.report.pickings import about
+from evenpick.report.terminal import render
 from evenpick.report.today import glance
 from evenpick.service.advice import ADVICE
 from evenpick.service.outlook_answer import Band
@@ -66,3 +69,11 @@ def test_what_would_mend_a_wish_does_not_stand_for_a_wish_in_short() -> None:
     (_, told) = in_short("good.", (), cannot, BRITISH)
     assert isinstance(told, Items)
     assert told.entries == ("good.", "Peas: nothing can be had in May.", "Too soon: kale.")
+
+
+def test_a_bed_without_a_shape_tells_how_much_and_not_from_where() -> None:
+    """Half an acre told "18208.9-18746.7 sq ft", from an end that it does not have."""
+    beds = tuple(replace(bed, length_m=None, width_m=None) for bed in invented.GROUND.beds)
+    said = render(ground_page(replace(invented.GROUND, beds=beds), AMERICAN, invented.GROUND.begins, 52))
+    assert re.search(r" \d+ sq ft", said)
+    assert not re.search(r"[\d.]+-[\d.]+ (sq ft|m²)", said)

@@ -21,8 +21,9 @@ from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import full_day, words_for
-from evenpick.service.box import BoxAnswer, BoxItem
+from evenpick.service.box import BoxAnswer, BoxItem, _packed
 from evenpick.service.outlook_answer import Band
+from evenpick.service.picking_list import ListedItem
 from evenpick.service.today_answer import Pick
 
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
@@ -143,6 +144,22 @@ def test_the_box_list_says_for_how_many_boxes_there_are_heads() -> None:
     words = text_of(sheet(sheets.box_page(replace(BOXES, items=items), BRITISH), "a4"))[0]
     assert "1 head, in 9 of 12 boxes" in words
     assert "2 bunches" in words
+
+
+def test_a_box_that_gets_one_more_says_so() -> None:
+    """79 beets for 40 boxes were told as one each."""
+    items = (BoxItem("beets", 0.5, 1, "root", or_more=True),)
+    words = text_of(sheet(sheets.box_page(replace(BOXES, items=items), BRITISH), "a4"))[0]
+    assert "1 or 2 roots" in words
+
+
+@pytest.mark.parametrize(("kg", "pieces", "boxes", "more"), [
+    (79.0, 1, None, True), (80.0, 2, None, False), (82.0, 2, None, False), (37.0, 1, 37, False),
+])
+def test_pieces_are_dealt_to_boxes(kg: float, pieces: int, boxes: int | None, more: bool) -> None:
+    listed = ListedItem("beets", "root", 1.0, kg, Band(kg, kg, kg), (), 0.0)
+    packed = _packed(listed, kg, 40)
+    assert (packed.pieces, packed.boxes, packed.or_more) == (pieces, boxes, more)
 
 
 def test_nothing_coming_is_said() -> None:

@@ -155,6 +155,9 @@ def _share(one: BoxItem, boxes: int, words: Words) -> str:
     if one.pieces is None:
         return words.weight(one.kg)
     pieces = tell_n(f"{{n}} {one.piece}", f"{{n}} {several(one.piece)}", one.pieces)
+    if one.or_more:
+        more = tell_n(f"{{n}} {one.piece}", f"{{n}} {several(one.piece)}", one.pieces + 1)
+        return tell("{few} or {more}", few=one.pieces, more=more)
     if one.boxes is None:
         return pieces
     return tell("{pieces}, in {some} of {boxes} boxes", pieces=pieces, some=one.boxes, boxes=boxes)
