@@ -226,7 +226,7 @@ def _about(
 def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     litres = clause.amounts.litres
     if clause.amounts.gallons is not None:
-        which = asker.ask(
+        which = "US" if names.american and names.imperial else asker.ask(
             "unit", tell("Which gallons?"),
             [("US", tell("US gallons, 3.8 l")), ("imperial", tell("imperial gallons, 4.5 l"))],
         )
