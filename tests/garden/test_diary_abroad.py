@@ -9,11 +9,13 @@ from datetime import date
 import pytest
 from diary_garden import names
 
-from evenpick.garden.diary import Fact, Lost, Picked, Reading, Sowed
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Entry, Fact, Lost, Picked, PlantedOut, Reading, Sowed, Watered, new_id
 from evenpick.garden.diary_amounts import INCH
-from evenpick.garden.diary_asking import Asked, Outcome, Understood
+from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import GroundName
+from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 
 TODAY = date(2027, 6, 12)
@@ -103,3 +105,28 @@ def test_a_question_gives_an_example_in_the_gardens_own_degrees() -> None:
     outcome = read("frost last night")
     assert isinstance(outcome, Asked)
     assert outcome.question.free == "27 °F", outcome
+
+
+def test_gallons_are_those_of_the_country() -> None:
+    """A garden in Ohio was asked each time which gallons it had."""
+    fact = fact_of("watered garden 3 with 10 gallons")
+    assert isinstance(fact, Watered)
+    assert fact.litres == pytest.approx(37.85411784)
+    canadian = replace(NAMES, imperial=False)
+    assert isinstance(read_line("watered garden 3 with 10 gallons", TODAY, canadian), Asked)
+
+
+def test_an_amount_of_less_than_nothing_is_told_without_a_figure_of_other_units() -> None:
+    """"-1.36078 is nought or less" was told of -3 lb."""
+    refused = read("picked -3 lb beets")
+    assert isinstance(refused, Refused)
+    assert refused.why == "an amount is nought or less."
+
+
+@pytest.mark.parametrize("line", ["put 12 tomatoes out in garden 2", "set 12 tomatoes out in garden 2"])
+def test_plants_stand_between_put_and_out(line: str) -> None:
+    day = day_number(date(2027, 4, 1))
+    raised = Entry(new_id(), day, Sowed("tomato", "raised", "open", 2.0))
+    outcome = read_line(line, TODAY, replace(NAMES, sowings=tuple(fold([raised]).sowings.values())))
+    assert isinstance(outcome, Understood), outcome
+    assert isinstance(outcome.facts[0].fact, PlantedOut)

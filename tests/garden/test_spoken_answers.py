@@ -97,6 +97,24 @@ def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)
 
 
+@pytest.mark.parametrize(("text", "people", "boxes"), [
+    ("2 adults and a toddler", 3, 0), ("a couple and a baby", 3, 0), ("a family of four", 4, 0),
+    ("a box", 0, 1),
+])
+def test_one_is_spoken_of_without_a_number(text: str, people: int, boxes: int) -> None:
+    assert eaters_of(text) == (people, boxes)
+
+
+@pytest.mark.parametrize(("text", "part"), [
+    ("12 m2 and a windowsill", "a windowsill"), ("our balcony", "our balcony"),
+])
+def test_ground_without_a_size_is_asked_for_its_size(text: str, part: str) -> None:
+    """"12 m2 and a windowsill" could not be read, and nobody was told why."""
+    with pytest.raises(BadGarden) as refused:
+        spoken_area(text)
+    assert f'Tell the size of "{part}" too' in refused.value.problems[0].mend
+
+
 @pytest.mark.parametrize(("text", "people"), [
     ("a class of 30", 30), ("thirty pupils", 30), ("25 students and 2 adults", 27),
     ("two adults and 1 baby", 3),

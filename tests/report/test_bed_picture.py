@@ -32,7 +32,7 @@ def bars(draw: st.DrawFn, weeks: int) -> list[tuple[float, float, BedBar]]:
 @given(st.data(), st.integers(1, 104))
 def test_no_line_is_too_long_and_every_bar_is_drawn(data: st.DataObject, weeks: int) -> None:
     several = data.draw(bars(weeks))
-    lines = tuple(on_lines(several, "m"))
+    lines = tuple(on_lines(several, lambda low, high: f"{low:.1f}-{high:.1f} m"))
     assert sorted(bar.number or 0 for line in lines for bar in line.bars) == list(range(len(several)))
     drawn = draw_beds(BedPicture(WEEKS[:weeks], (BedRow("bed", lines),)))
     assert max(map(len, drawn)) <= 80

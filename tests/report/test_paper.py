@@ -21,8 +21,9 @@ from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import full_day, words_for
-from evenpick.service.box import BoxAnswer, BoxItem
+from evenpick.service.box import BoxAnswer, BoxItem, _packed
 from evenpick.service.outlook_answer import Band
+from evenpick.service.picking_list import ListedItem
 from evenpick.service.today_answer import Pick
 
 STAMP = datetime(2027, 2, 3, 8, 0, tzinfo=UTC)
@@ -112,7 +113,7 @@ def test_what_is_picked_for_certain_is_told_once() -> None:
               Pick("kale", "kg", 1.0, Band(1.0, 2.0, 3.0)))
     answer = replace(invented.TODAY, pick=picked)
     words = " ".join(text_of(sheets.week_sheet(answer, BRITISH, "a4"))).replace("\r\n", " ")
-    assert "lettuce about 14 kg; kale 1.0 kg to 3.0 kg." in words
+    assert "lettuce 14 kg; kale 2.0 kg (1.0 to 3.0 kg)." in words
 
 
 def test_the_box_list_speaks_of_one_box() -> None:
@@ -143,6 +144,22 @@ def test_the_box_list_says_for_how_many_boxes_there_are_heads() -> None:
     words = text_of(sheet(sheets.box_page(replace(BOXES, items=items), BRITISH), "a4"))[0]
     assert "1 head, in 9 of 12 boxes" in words
     assert "2 bunches" in words
+
+
+def test_a_box_that_gets_one_more_says_so() -> None:
+    """79 beets for 40 boxes were told as one each."""
+    items = (BoxItem("beets", 0.5, 1, "root", or_more=True),)
+    words = text_of(sheet(sheets.box_page(replace(BOXES, items=items), BRITISH), "a4"))[0]
+    assert "1 or 2 roots" in words
+
+
+@pytest.mark.parametrize(("kg", "pieces", "boxes", "more"), [
+    (79.0, 1, None, True), (80.0, 2, None, False), (82.0, 2, None, False), (37.0, 1, 37, False),
+])
+def test_pieces_are_dealt_to_boxes(kg: float, pieces: int, boxes: int | None, more: bool) -> None:
+    listed = ListedItem("beets", "root", 1.0, kg, Band(kg, kg, kg), (), 0.0)
+    packed = _packed(listed, kg, 40)
+    assert (packed.pieces, packed.boxes, packed.or_more) == (pieces, boxes, more)
 
 
 def test_nothing_coming_is_said() -> None:

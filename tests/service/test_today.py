@@ -122,6 +122,19 @@ def test_late_looks_come_after_what_matters_and_in_one_line(garden: Path) -> Non
     assert said.count("dig for a seed") == len([job for job in first if job.kind == "look"])
 
 
+def test_what_is_lost_unless_done_this_week_comes_before_what_is_late(garden: Path) -> None:
+    """In autumn eight beds to clear, late by weeks, stood before the last sowing that could still be made."""
+    plan = invented.PLAN
+    over, last = plan.sowings[0], plan.sowings[1]
+    day = date(2027, 4, 17)
+    sowings = (replace(over, sow=date(2027, 2, 20), latest=date(2027, 2, 27), clear=date(2027, 3, 27)),
+               replace(last, sow=day - timedelta(days=3), latest=day, clear=date(2027, 9, 1)))
+    made_from = replace(plan.made_from, garden=garden_digest(TEXT))
+    save_plan(garden, replace(plan, sowings=sowings, made_from=made_from))
+    jobs = [(job.kind, job.late) for job in today(garden, day).jobs]
+    assert jobs.index(("clear", True)) > jobs.index(("sow", False))
+
+
 def test_what_is_to_be_picked_is_not_to_be_looked_for_too(garden: Path) -> None:
     radish = sow(garden, Sowed("radish", "direct", "open", 1.0))
     week = (kinds(today(garden, SOWN + timedelta(days=n)), radish) for n in range(25, 90))

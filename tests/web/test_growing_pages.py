@@ -150,7 +150,7 @@ def test_a_sowings_page_has_its_days_and_its_entries(grown: Place) -> None:
     assert "First picked" in page
     assert "50 % of it lost" in page
     assert f'href="/losses/{LOST}"' in page
-    assert page.count("<li><b>2027-") == 2
+    assert len(re.findall(r"<li><b>\d+ (?:Jan|Feb) 2027</b>", page)) == 2
 
 
 def test_of_two_sowings_alike_one_is_marked_as_made(place: Place) -> None:
@@ -164,7 +164,7 @@ def test_of_two_sowings_alike_one_is_marked_as_made(place: Place) -> None:
     keep(place.garden, [Entry(new_id(), day_number(first.sow) + 2, made)])
     page = place.client.get("/sowings").text
     assert page.count('data-head="word">made<') == 1
-    assert page.count('data-head="word">planned<') == 1
+    assert page.count('data-head="word"><') == 1
 
 
 def test_what_was_lost_is_promised_on_no_page(place: Place) -> None:

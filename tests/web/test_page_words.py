@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
+from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -131,6 +132,47 @@ def test_imperial_pages_keep_no_metric_unit(grown: Place) -> None:
     asked = words(grown.client.post("/diary", data=sent).text)
     assert "How much rain?" in asked
     assert "such as 0.2 in" in asked
+
+
+def test_today_opens_with_how_much_there_is_to_do_and_to_pick(place: Place) -> None:
+    """What to pick lay four screens down, under the jobs."""
+    page = place.client.get("/").text
+    opening = page[page.index("</h1>") : page.index('id="to-do"')]
+    assert re.search(r'<a href="#to-do">\d+ jobs? this week', opening)
+
+
+def test_the_diarys_days_are_told_as_everywhere(grown: Place) -> None:
+    """They stood there as 2027-02-03."""
+    said = words(grown.client.get("/diary").text)
+    assert "3 Feb 2027" in said
+    assert not re.search(r"20\d\d-\d\d-\d\d", said)
+
+
+def test_sowings_begin_with_what_is_to_come(place: Place, monkeypatch: pytest.MonkeyPatch) -> None:
+    page = place.client.get("/sowings").text
+    assert "<details>" not in page
+    monkeypatch.setattr("evenpick.web.served.Served.clock", lambda self: date(2027, 4, 10))
+    later = place.client.get("/sowings?x").text
+    ahead, past = later.split("<details>")
+    assert "planned before today" in past
+    assert len(re.findall(r'href="/sowings/[^"]+"', ahead + past)) == len(
+        re.findall(r'href="/sowings/[^"]+"', page))
+
+
+def test_the_weeks_ahead_begin_after_those_listed(place: Place) -> None:
+    """This week and the next were told twice on one page."""
+    said = words(place.client.get("/pickings?on=2027-07-14").text)
+    listed, _, ahead = said.partition("The weeks ahead")
+    assert listed.count("in brackets a poor and a good year") == 1
+    assert "Week of 26 Jul 2027" in ahead
+    assert "Week of 12 Jul 2027" not in ahead
+
+
+def test_the_ground_tells_each_sowing_once(place: Place) -> None:
+    """A list of all sowings stood above the picture, and again with their stretches below it."""
+    said = words(place.client.get("/ground").text)
+    assert "What comes on it" not in said
+    assert said.index("What goes where") < said.index("How full it will be") < said.index("What there is")
 
 
 def test_before_signing_in_nobody_can_sign_out(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:

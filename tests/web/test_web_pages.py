@@ -514,7 +514,7 @@ def test_a_line_is_put_right_on_the_page_and_both_stay_in_the_book(place: Place)
     for _ in range(2):  # sent twice it is one
         told = place.client.post("/diary", data={**right, "step": "keep"})
         assert told.headers["location"] == f"/diary?kept={sent['id']}"
-    assert "Kept: 2027-02-01, sown in place: Rocket" in place.client.get(told.headers["location"]).text
+    assert "Kept: 1 Feb 2027, sown in place: Rocket" in place.client.get(told.headers["location"]).text
     ((identity, sowing),) = record_of(place.garden).sowings.items()
     assert (identity, sowing.area) == (sent["id"], 1.0)
     written = Book(book_path(place.garden)).entries(("sowed", "corrected"))

@@ -24,8 +24,8 @@ What = Literal["week", "year", "labels", "box", "month"]
 PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]),
                      help="[a4; letter where units are imperial]")
 OUT = click.option("--out", type=FILE, help="The file to write.  [evenpick-WHAT.pdf]")
-
-
+SMALL = 7.5
+"""points of the month's sheet: of fifty crops and their cautions on two pages, not three (our choice)"""
 PDF, CALENDAR = b"%PDF", b"BEGIN:VCALENDAR"
 """how the files written here begin"""
 
@@ -87,7 +87,7 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
 
             own = garden_of(garden)
             asked = month(own.site, own.weather, day.month, day.year, own.covers_there, lowest=own.lowest)
-            return sheet(month_page(asked, say), paper)
+            return sheet(month_page(asked, say), paper, size=SMALL)
 
 
 @click.command(cls=Speaking, short_help="The jobs as a calendar file.")

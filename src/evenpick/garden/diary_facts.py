@@ -95,7 +95,7 @@ def _sane(amounts: Amounts) -> None:
     for value in amounts.values():
         if not math.isfinite(value) or not 0 < value <= LARGEST:
             why = tell("nought or less") if value <= 0 else tell("more than anyone grows")
-            refuse(tell("{value:g} is {why}.", value=value, why=why), tell("Look at the amount again."))
+            refuse(tell("an amount is {why}.", why=why), tell("Look at the amount again."))
 
 
 def _picked(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
@@ -226,7 +226,7 @@ def _about(
 def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
     litres = clause.amounts.litres
     if clause.amounts.gallons is not None:
-        which = asker.ask(
+        which = "US" if names.american and names.imperial else asker.ask(
             "unit", tell("Which gallons?"),
             [("US", tell("US gallons, 3.8 l")), ("imperial", tell("imperial gallons, 4.5 l"))],
         )

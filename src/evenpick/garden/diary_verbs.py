@@ -71,7 +71,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "planted out",
         "",
         r"plant(?:ed|ing) out|transplant(?:ed|ing)|set out|put out|bedded out|"
-        r"moved(?= .*\bout\b)|planted up",
+        r"(?:moved|put|set)(?= .*\bout\b)|planted up",
     ),
     (
         "started",

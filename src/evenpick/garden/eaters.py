@@ -22,6 +22,8 @@ _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|
 _TWO = re.compile(r"(?:the\s+2\s+of\s+us|us\s+2|(?:a\s+)?couple)\b")
 _GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group|class|school)\s+of\s+(\d{1,6})\b")
 _COUNTED = re.compile(rf"(\d{{1,6}})(?![\d.,/-])\s*(?:({_PERSON})\b|({_BOX})\b)?")
+_SINGLE = re.compile(rf"\ban?\s+(?=(?:{_PERSON}|{_BOX})\b(?!\s+of\b))")
+"""'a toddler', 'a box'; no family of four"""
 _BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bplus\b|\bwith\b)\s*)*")
 _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")
 
@@ -29,6 +31,7 @@ _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+w
 def eaters_of(text: str) -> tuple[int, int]:
     """People and boxes of an answer; BadRequest for one that says neither, or not how many."""
     said = re.sub(r"(?<![\d,])(\d{1,3}),(\d{3})(?![\d,])", r"\1\2", in_digits(text.casefold()))
+    said = _SINGLE.sub("1 ", said)
     left = " ".join(_NOISE.sub(" ", said.strip(" .!")).split())
     people = boxes = 0
     bare = counted = 0

@@ -107,6 +107,10 @@ def _plain(part: str) -> str:
     if (pots := _POTS.fullmatch(part.strip())) is not None:
         area(told := _round(*pots.groups()))
         return told
+    if not _NOISE.sub("", part).strip(" -"):
+        raise BadGarden(Problem(tell("'{text}' does not say how large it is.", text=part.strip()[:60]),
+                                tell('Tell the size of "{text}" too, such as "1 m x 20 cm" or "3 ft x 8 in", '
+                                     "or leave it out.", text=part.strip()[:60])))
     beds = _BEDS.fullmatch(part.strip()) or _COUNT_FIRST.fullmatch(part.strip())
     if beds is None and _UNCOUNTED.fullmatch(part):
         what = tell("'{text}' does not say how many beds.", text=part[:60])

@@ -104,10 +104,10 @@ def each_purpose(
         alike = purpose.thermal_share, purpose.type
         if alike not in grown:
             sown = crop.grown_for(purpose)
-            beginning = sown.spacing.depth, sown.limits
-            if beginning not in begun:
-                begun[beginning] = begin(sown, way, cover, settings, sow_days())
-            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[beginning])
+            first = sown.spacing.depth, sown.limits
+            if first not in begun:
+                begun[first] = begin(sown, way, cover, settings, sow_days())
+            grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[first])
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, asked(ground, way, cover), YEAR)
         made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))

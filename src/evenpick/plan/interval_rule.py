@@ -28,7 +28,9 @@ class Rule:
 
     @property
     def words(self) -> str:
-        return f"every {self.interval // 7} weeks, {self.scale:g} times the year's wish"
+        each = f"every {self.interval // 7} weeks"
+        return f"{each}, the year's wish" if self.scale == 1 else (
+            f"{each}, {self.scale:g} times the year's wish")
 
 
 def rules(task: Task) -> Iterator[Rule]:

@@ -6,7 +6,7 @@ name as far as there is room, and runs on as a line until the ground is free. Ba
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from evenpick.base.language import month
 from evenpick.report.page import BedBar, BedLine, BedPicture
@@ -63,8 +63,11 @@ def bar_text(bar: BedBar, width: int) -> str:
     return (EARLIER if bar.earlier else OPENS) + text[:room].rstrip().ljust(room, ON)
 
 
-def on_lines(bars: Sequence[tuple[float, float, BedBar]], unit: str) -> Iterator[BedLine]:
-    """Bars with their metres on lines: what follows on much the same metres stands on the same line."""
+def on_lines(
+    bars: Sequence[tuple[float, float, BedBar]], label: Callable[[float, float], str]
+) -> Iterator[BedLine]:
+    """Bars with their metres on lines, each with its `label` from and to: what follows on much the same
+    metres stands on the same line."""
     lines: list[list[tuple[float, float, BedBar]]] = []
     for low, high, bar in sorted(bars, key=lambda each: (each[2].first, each[0], each[1])):
         alike = [line for line in lines
@@ -75,7 +78,7 @@ def on_lines(bars: Sequence[tuple[float, float, BedBar]], unit: str) -> Iterator
         line.append((low, high, bar))
     for line in sorted(lines, key=lambda line: min(low for low, _, _ in line)):
         low, high = min(low for low, _, _ in line), max(high for _, high, _ in line)
-        yield BedLine(f"{low:.1f}-{high:.1f} {unit}", tuple(bar for _, _, bar in line))
+        yield BedLine(label(low, high), tuple(bar for _, _, bar in line))
 
 
 def _shared(last: tuple[float, float, BedBar], low: float, high: float) -> float:

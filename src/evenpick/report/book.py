@@ -14,7 +14,7 @@ from evenpick.report.diary_words import entry_words
 from evenpick.report.farm_by_farm import at_farm, heads
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import far_said
-from evenpick.report.words import Words
+from evenpick.report.words import Words, full_day
 from evenpick.service.books_together import BookRescued
 from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.doubled import Pair, lighter
@@ -56,8 +56,8 @@ def _own(answer: Checked | NotBegun, words: Words | None) -> Page:
         return Page(answer.book.name, (*bad, *_copies(answer)))
     span = ""
     if answer.first and answer.last:
-        span = tell(", written from {first:%Y-%m-%d} to {last:%Y-%m-%d}", first=answer.first,
-                    last=answer.last)
+        span = tell(", written from {first} to {last}", first=full_day(answer.first),
+                    last=full_day(answer.last))
     blocks: list[Block] = [Text(tell("The book is whole: {entries}{span}.",
                                      entries=_entries(answer.entries), span=span))]
     if answer.by_kind:

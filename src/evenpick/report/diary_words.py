@@ -9,6 +9,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, Undid, written
 from evenpick.garden.diary_json import fact_json
+from evenpick.report.words import full_day
 
 UNITS = {"area": "m²", "kg": "kg", "grams": "g", "litres": "l", "tmin": "°C", "tmax": "°C", "rain": "mm"}
 ABOUT = ("sowing", "packet", "entry", "trial", "after")
@@ -30,9 +31,9 @@ def _of(day: int, fact: Fact, known: Mapping[str, Entry]) -> str:
         case Corrected():
             return tell("corrected to: {day}", day=_of(fact.day, fact.fact, known))
         case SetUp():
-            return tell("{day} the garden's set-up", day=day_date(day).isoformat())
+            return tell("{day} the garden's set-up", day=full_day(day_date(day)))
     parts = [_part(name, value, known) for name, value in fact_json(fact).items() if name != "kind"]
-    return f"{day_date(day).isoformat()} {tell(fact.kind)}" + (f": {', '.join(parts)}" if parts else "")
+    return f"{full_day(day_date(day))} {tell(fact.kind)}" + (f": {', '.join(parts)}" if parts else "")
 
 
 def _part(name: str, value: Any, known: Mapping[str, Entry]) -> str:
@@ -52,7 +53,7 @@ def _named(identity: str, known: Mapping[str, Entry]) -> str:
         return tell("entry {identity}, which is not here", identity=identity[:8])
     if isinstance(entry.fact, Sowed) and entry.fact.bought:
         return tell("{crop} bought and planted {day}", crop=entry.fact.crop,
-                    day=day_date(entry.day).isoformat())
+                    day=full_day(day_date(entry.day)))
     if isinstance(entry.fact, Sowed):
-        return tell("{crop} sown {day}", crop=entry.fact.crop, day=day_date(entry.day).isoformat())
+        return tell("{crop} sown {day}", crop=entry.fact.crop, day=full_day(day_date(entry.day)))
     return _of(entry.day, entry.fact, {})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell, tell_n
@@ -70,13 +71,12 @@ def within(answer: GroundAnswer, bed: str | None, on: date, weeks: int) -> Groun
 def _pictures(beds: Sequence[BedAnswer], words: Words, first: date, weeks: int) -> list[Block]:
     rows, bare = [], []
     for bed in beds:
-        shaped = bed.width_m is not None
-        bars = [(words.along(span.from_m, shaped), words.along(span.to_m, shaped),
-                 _bar(span, words, first, weeks)) for span in bed.spans if _seen(span, first, weeks)]
+        bars = [(span.from_m, span.to_m, _bar(span, words, first, weeks))
+                for span in bed.spans if _seen(span, first, weeks)]
         if not bars:
             bare.append(bed.name)
             continue
-        lines = tuple(on_lines(bars, _unit(bed, words)))
+        lines = tuple(on_lines(bars, partial(_stretch, bed=bed, words=words)))
         rows.append(BedRow(f"{bed.name}, {_size(bed, words)}", lines))
     at = tuple(first + timedelta(weeks=number) for number in range(weeks))
     blocks: list[Block] = [BedPicture(at, tuple(rows))] if rows else []
@@ -91,10 +91,6 @@ def _bar(span: BedSpan, words: Words, first: date, weeks: int) -> BedBar:
     start = (span.starts - first).days // WEEK
     end = max(start + 1, (span.ends - first).days // WEEK)
     return BedBar(max(0, start), max(1, min(weeks, end)), span.number, words.name(span.name), start < 0)
-
-
-def _unit(bed: BedAnswer, words: Words) -> str:
-    return words.length_unit if bed.width_m is not None else words.area_unit
 
 
 def _size(bed: BedAnswer, words: Words) -> str:
@@ -134,8 +130,11 @@ def _rows(span: BedSpan) -> str:
 
 
 def _stretch(low: float, high: float, bed: BedAnswer, words: Words) -> str:
-    shaped = bed.width_m is not None
-    return f"{words.along(low, shaped):.1f}-{words.along(high, shaped):.1f} {_unit(bed, words)}"
+    """From and to along a bed; of one whose shape was not told how much of it, for there is no end to
+    measure from."""
+    if bed.width_m is None:
+        return words.area(high - low)
+    return f"{words.along(low, True):.1f}-{words.along(high, True):.1f} {words.length_unit}"
 
 
 def _after(span: BedSpan, words: Words) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from evenpick.base.language import tell, tell_n
 from evenpick.report.page import Block, Heading, Items
 from evenpick.report.words import Words, percent, sentence
+from evenpick.service.advice import ADVICE
 from evenpick.service.plan_answer import GivenUp, PlannedSowing, SeedNeed
 
 BAREST = 4
@@ -34,7 +35,8 @@ def _barest(given_up: Sequence[GivenUp]) -> Iterator[str]:
 
 
 def _impossible(cannot: Sequence[str]) -> Iterator[str]:
-    """The first sentence of each; the whole of them comes after."""
+    """The first sentence of each; the whole of them comes after, with what would mend them all."""
+    cannot = [each for each in cannot if each != tell(ADVICE)]
     for each in cannot[:IMPOSSIBLE]:
         first, _, _ = each.partition(". ")
         yield sentence(first)

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from evenpick.base.days import first_monday
-from evenpick.base.language import later, tell
+from evenpick.base.language import later, tell, tell_n
+from evenpick.base.trade import several
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
@@ -151,9 +152,10 @@ def _week_rows(items: Sequence[ItemPickings], week: date, weights: Weights) -> I
 
 
 def about(kg: float, piece: str, piece_kg: float) -> str:
-    """'6 × head'; empty as `counted`."""
+    """'6 heads'; empty as `counted`."""
     count = counted(kg, piece, piece_kg)
-    return f"{count} × {tell(piece)}" if count else ""
+    return tell_n(f"{{n}} {piece}", f"{{n}} {several(piece)}", round(kg / piece_kg),
+                  n=count) if count else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

@@ -19,6 +19,7 @@ from evenpick.report.today import job_columns, job_row
 from evenpick.report.words import Words, day, full_day, span
 from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
+from evenpick.service.outlook_answer import Band
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.today_answer import Job, TodayAnswer
 
@@ -72,12 +73,18 @@ def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
 
 def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
-        return [f"#text({said('Nothing is likely to be ripe.')})"]
-    bands = ((one.item, words.weight(one.have.low), words.weight(one.have.high)) for one in answer.pick)
-    told = "; ".join(tell("{item} about {likely}", item=item, likely=low) if low == high
-                     else tell("{item} {low} to {high}", item=item, low=low, high=high)
-                     for item, low, high in bands)
+        return [f"#text({said(tell('Nothing is likely to be ripe.'))})"]
+    told = "; ".join(_pick(one.item, one.have, words) for one in answer.pick)
     return [f"#text({said(told + '.')})"]
+
+
+def _pick(item: str, have: Band, words: Words) -> str:
+    """'zucchini 16 lb (0 to 28 lb)': what is likely is what the baskets are for."""
+    likely = words.weight(have.likely)
+    if words.weight(have.low) == words.weight(have.high):
+        return tell("{item} {likely}", item=item, likely=likely)
+    return tell("{item} {likely} ({band})", item=item, likely=likely,
+                band=words.weight_band(have.low, have.high))
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
@@ -148,6 +155,9 @@ def _share(one: BoxItem, boxes: int, words: Words) -> str:
     if one.pieces is None:
         return words.weight(one.kg)
     pieces = tell_n(f"{{n}} {one.piece}", f"{{n}} {several(one.piece)}", one.pieces)
+    if one.or_more:
+        more = tell_n(f"{{n}} {one.piece}", f"{{n}} {several(one.piece)}", one.pieces + 1)
+        return tell("{few} or {more}", few=one.pieces, more=more)
     if one.boxes is None:
         return pieces
     return tell("{pieces}, in {some} of {boxes} boxes", pieces=pieces, some=one.boxes, boxes=boxes)

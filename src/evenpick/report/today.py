@@ -19,6 +19,10 @@ from evenpick.service.plan_command import with_command
 from evenpick.service.today_answer import AnsweredJob, Job, ThirstyBed, TodayAnswer
 
 MANY_LOOKS = 3
+AT_A_GLANCE = 5
+"""items named before the first job"""
+LITTLE = 0.02
+"""kg: less is not worth a word there"""
 ANSWER_WITH = later("Answer a job with evenpick today --done JOB, --put-off JOB, --refuse JOB or --undo JOB.")
 
 
@@ -140,6 +144,21 @@ def how(job: Job, words: Words) -> str:
     apart = tell("{apart} when thinned", apart=apart) if thinned and job.kind == "sow" else apart
     return tell("{depth}, {apart}, rows {between_rows} {unit} apart", depth=depth, apart=apart,
                 between_rows=words.gap(drill.between_rows), unit=unit)
+
+
+def glance(answer: TodayAnswer, words: Words) -> tuple[str, str]:
+    """In a line each, what the page says at length: how many jobs there are, and what to pick. The second is
+    empty where no amounts are told."""
+    late = sum(job.late for job in answer.jobs)
+    jobs = tell_n("{n} job this week", "{n} jobs this week", len(answer.jobs)) if answer.jobs else tell(
+        "Nothing has to be done this week")
+    jobs = tell("{jobs}, {late} late", jobs=jobs, late=late) if late else jobs
+    ripe = sorted((one for one in answer.pick if one.have.likely >= LITTLE),
+                  key=lambda one: -one.have.likely)
+    named = [f"{one.item} {words.weight(one.have.likely)}" for one in ripe[:AT_A_GLANCE]]
+    if len(ripe) > AT_A_GLANCE:
+        named.append(tell("and {n} more", n=len(ripe) - AT_A_GLANCE))
+    return jobs, tell("Pick: {items}", items=", ".join(named)) if named else ""
 
 
 def _thirsty(beds: Sequence[ThirstyBed], words: Words) -> Table:

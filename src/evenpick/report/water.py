@@ -44,7 +44,7 @@ def water_blocks(answer: WaterAnswer, words: Words) -> tuple[Block, ...]:
                  "({most}: or more). What holding back is worth is not reckoned.", most=AFTER))]
     blocks += [Heading(tell("take care")), Items(tuple(map(tell, answer.cautions))),
                Heading(tell("what was assumed")),
-               Items((*map(sentence, answer.notes), *weather_notes(answer.climate, words)))]
+               Items((*map(words.assumed, answer.notes), *weather_notes(answer.climate, words)))]
     return tuple(blocks)
 
 

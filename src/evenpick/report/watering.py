@@ -42,7 +42,7 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
     if answer.bench:
         blocks += [Heading(tell("on the bench")), Text(bench_words(answer, words))]
     blocks += [Heading(tell("take care")), Items(answer.cautions), Heading(tell("what was assumed")),
-               Items((*map(sentence, answer.notes), *weather_notes(answer.climate, words)))]
+               Items((*map(words.assumed, answer.notes), *weather_notes(answer.climate, words)))]
     return Page(tell("Water, {date}: {site}", date=full_day(answer.on),
                      site=title_place(answer.site, words)), tuple(blocks))
 

@@ -30,6 +30,7 @@ FRACTIONS = ("", "¼", "½", "¾")
 SMALL = 0.005  # less reads as nought in two places
 DIFFERENCE = re.compile(r"([+-]\d+(?:\.\d+)?) °C")
 AREA = re.compile(r"(\d+(?:\.\d+)?) m²")
+SPEED = re.compile(r"(\d+(?:\.\d+)?) m/s")
 METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
 
@@ -121,8 +122,8 @@ class Words:
     def row(self, metres: float) -> str:
         """Metres of row, to the half metre while it is short."""
         if self.imperial:
-            return f"{max(1, round(metres / FOOT))} ft"
-        return f"{metres:.0f} m" if metres >= 10 else marked(f"{max(0.5, round(metres * 2) / 2):g} m")
+            return marked(f"{max(1, round(metres / FOOT)):,} ft")
+        return marked(f"{metres:,.0f} m" if metres >= 10 else f"{max(0.5, round(metres * 2) / 2):g} m")
 
     def area(self, m2: float, figures: int = 2) -> str:
         return f"{figure(m2 / FOOT**2, figures)} sq ft" if self.imperial else f"{figure(m2, figures)} m²"
@@ -136,6 +137,11 @@ class Words:
         if not self.imperial:
             return metric
         return DIFFERENCE.sub(lambda found: f"{1.8 * float(found[1]):+.1f} °F", metric)
+
+    def assumed(self, note: str) -> str:
+        """A sentence of what was taken for granted, in which the wind is told in m/s."""
+        return sentence( SPEED.sub(lambda found: f"{float(found[1]) * 3600 / MILE:.1f} mph",
+                                  note) if self.imperial else note)
 
     def along(self, metres: float, length: bool) -> float:
         """The figure of a place along a bed in `length_unit`, or, of m², in `area_unit`."""

@@ -33,6 +33,9 @@ HALF_A_WEEK = 0.5
 LEAST = 0.02
 """kg in a box: less is not worth packing"""
 
+GOOD_PART = 0.1
+"""of the boxes: where fewer have one more it is not told"""
+
 
 @dataclass(frozen=True, slots=True)
 class BoxItem:
@@ -44,6 +47,8 @@ class BoxItem:
     piece: str
     boxes: int | None = None
     """how many boxes have one, where there is not one for each; None: every box has `pieces`"""
+    or_more: bool = False
+    """a good part of the boxes have one more than `pieces`"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +113,8 @@ def _packed(one: ListedItem, kg: float, shares: int) -> BoxItem:
     counts at most, and where they don't go round one for some of the boxes."""
     there = 0 if one.piece == WEIGHED or one.piece_kg <= 0 else floor(kg / one.piece_kg + 0.5)
     if there >= shares:
-        return BoxItem(one.item, kg / shares, there // shares, one.piece)
+        each, over = divmod(there, shares)
+        return BoxItem(one.item, kg / shares, each, one.piece, or_more=over > GOOD_PART * shares)
     if there:
         return BoxItem(one.item, kg / shares, 1, one.piece, there)
     return BoxItem(one.item, kg / shares, None, one.piece)

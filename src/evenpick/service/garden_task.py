@@ -172,10 +172,10 @@ def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:
     if load.max() > 0:
         monday = day_date(part.horizon.start + 7 * int(load.argmax()))
         yield tell_n("No raising bench is told, so room and warmth for raising were not limited: this "
-                     "plan raises up to {n} module at a time (week of {week}). Write "
+                     "plan raises up to {n:,} module at a time (week of {week}). Write "
                      "how many you have room for, and how warm it is, under [bench].",
                      "No raising bench is told, so room and warmth for raising were not limited: this "
-                     "plan raises up to {n} modules at a time (week of {week}). Write "
+                     "plan raises up to {n:,} modules at a time (week of {week}). Write "
                      "how many you have room for, and how warm it is, under [bench].", round(load.max()),
                      week=dated(monday))
 

@@ -60,9 +60,8 @@ def of_planned(sowing: PlannedSowing, made: bool) -> Iterator[Job]:
     if sowing.plant_out is not None:
         said = tell("sown {sow}; when it is ready and the ground is warm enough", sow=short_date(sowing.sow))
         yield _planned_job(sowing, "plant out", sowing.plant_out, beds, said, None)
-    over = tell("its picking is over by now in four years of five, or no more of it is wished for; the "
-                "ground is wanted")
     if not load_catalogue().crop(sowing.crop).harvest.years:
+        over = tell("over by now in four years of five, or no more of it is wished for")
         yield _planned_job(sowing, "clear", sowing.clear, beds, over, None)
 
 
@@ -215,7 +214,7 @@ class _Sown:
         if ripe and expect.last[2] >= on and not (taken and day_number(on) - max(taken) < PICK_AGAIN):
             until = expect.last[1] if expect.last[1] >= on else expect.last[2]
             yield self.job("pick", on, self._ripe(bool(taken), expect.last[1], on), until, week)
-        over = tell("its picking is over by now in nine years of ten; the ground is wanted")
+        over = tell("over by now in nine years of ten")
         unwanted = self._unwanted_from(expect.first[1], expect.last[2])
         if unwanted is not None:
             over = tell("no more of it is wished for; its ground can be sown again")

@@ -17,12 +17,9 @@ from evenpick.plan.options import Batch
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, sown_weeks, weeks_of
+from evenpick.service.advice import ADVICE
 from evenpick.service.week_words import monday_of, told_weeks
 
-ADVICE = (
-    later("What would mend these: something in store, a crop that stands in, sowing a season sooner, or "
-          "wanting it later.")
-)
 NEVER = later("{name}: none of its crops succeeds in half of the years here under the covers there are.")
 NOWHERE = later("{name}: none of its crops succeeds in half of the years on any farm that may grow it, under "
                 "the covers there are.")
@@ -53,6 +50,10 @@ def out_of_reach(
     for number, item in enumerate(wanted):
         if number in never:
             yield tell(NOWHERE if growers else NEVER, name=item.name)
+        elif number in other and number in mended and (other[number] == mended[number][1]).all():
+            yield tell("{name}: nothing can be had in {other}; with {words} something could.", name=item.name,
+                       other=told_weeks(other[number], horizon), words=mended[number][0])
+            continue
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
                        other=told_weeks(other[number], horizon))

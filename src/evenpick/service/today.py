@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -131,7 +131,7 @@ def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
     """The jobs of a plan's first week, as though nothing had been answered."""
     monday = monday_of(plan.begins)
     jobs = (job for sowing in plan.sowings for job in of_planned(sowing, made=True))
-    return tuple(sorted((job for job in jobs if monday <= job.when < monday + WEEK), key=_urgency))
+    return _in_turn((job for job in jobs if monday <= job.when < monday + WEEK), monday)
 
 
 def plan_jobs(plan: PlanAnswer, record: Record) -> list[Job]:
@@ -209,7 +209,7 @@ def _due(asked: EveryJob, still: Sequence[Job], day: date) -> tuple[list[Job], l
 def _dealt(
     asked: EveryJob, jobs: Sequence[Job], first: date
 ) -> tuple[tuple[Job, ...], tuple[WorkDay, ...]]:
-    return dealt_week(sorted(jobs, key=_urgency), asked.described, asked.plan, asked.record, first)
+    return dealt_week(_in_turn(jobs, monday_of(first)), asked.described, asked.plan, asked.record, first)
 
 
 def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, ...]:
@@ -218,11 +218,18 @@ def _lost(plan: PlanAnswer | None, record: Record, day: date) -> tuple[LossRow, 
     return tuple(row for row in lately if plan is None or row.day >= plan.begins)
 
 
-def _urgency(job: Job) -> tuple[bool, bool, date, date]:
-    """What can't wait comes first: frost tonight, then by the last day it may be done; whether something late
-    is up is looked at when the rest is done."""
+def _in_turn(jobs: Iterable[Job], week: date) -> tuple[Job, ...]:
+    """The jobs of a week, by its Monday, the most urgent first."""
+    return tuple(sorted(jobs, key=lambda job: _urgency(job, week)))
+
+
+def _urgency(job: Job, week: date) -> tuple[bool, bool, bool, date, date]:
+    """What can't wait comes first: frost tonight, what is lost if it is not done in this `week` (by its
+    Monday), then by the last day it may be done; whether something late is up is looked at when the rest is
+    done."""
+    lapses = job.can_wait_until is not None and job.can_wait_until < week + WEEK
     last = min(job.can_wait_until or job.when + WEEK, job.when + WEEK)
-    return job.kind != "cover", job.late and job.kind == "look", last, job.when
+    return job.kind != "cover", job.late and job.kind == "look", not lapses, last, job.when
 
 
 def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:

@@ -31,8 +31,9 @@ SHOWN = 14
 OFTEN = 0.1
 """share of years from which a drill that dries though it is watered is worth a word"""
 MEASURED_AIR = later("What the air draws is reckoned with wind and damp as the record has them, wind at 2 m "
-                     "above short grass (FAO-56 equation 47 brings it there); on days without them with 2 "
-                     "m/s and dew at the night's lowest, and under any cover with 0.5 m/s and the same dew.")
+                     "above short grass (FAO-56 equation 47 brings it there); on days without them with "
+                     "2 m/s and dew at the night's lowest, and under any cover with 0.5 m/s and the same "
+                     "dew.")
 FULL = later("The ground is taken to have been full {lead} days before the sowing and watered as told here.")
 LEFT = later("The ground is taken to have been full {lead} days before the sowing and left to the rain "
              "since. No water is taken to rise from below, which makes this the worst case.")
@@ -41,7 +42,7 @@ SOAKED_SOWN = later("A tunnel keeps rain out: the bed is taken to have been soak
 SOAKED_PLANTED = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it "
                        "was planted and watered as told here.")
 USUAL_AIR = later("What the air draws is reckoned from warmth and sun, with a wind of 2 m/s, under any cover "
-                  "0.5, and dew at the night's lowest. Dry windy days draw more, by a quarter and over.")
+                  "0.5 m/s, and dew at the night's lowest. Dry windy days draw more, by a quarter and over.")
 """by wind and vapour pressure as measured at Brize Norton and De Bilt nine days in ten of April to September
 draw 0.76 to 1.26 times that"""
 CAUTIONS = (

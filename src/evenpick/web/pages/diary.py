@@ -18,6 +18,7 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Entry, Lost, Noted, SetUp, following
 from evenpick.garden.diary_asking import Dated
 from evenpick.garden.diary_names import Names
+from evenpick.report.words import full_day
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
 from evenpick.service.log import LogAnswer, correct, correction, find_entry, only_words, understand
@@ -59,7 +60,8 @@ def diary_page(
     said = tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else ""
     gone = undone_by(about.garden, undone, names) if undone else ()
     if gone:
-        said = tell("Undone: {entries}", entries="; ".join(f"{each.day}, {each.words}" for each in gone))
+        said = tell("Undone: {entries}",
+                    entries="; ".join(f"{full_day(each.day)}, {each.words}" for each in gone))
     return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
                 before=before, step=SHOWN, said=said, lost=_lost_by(entries, kept))
 
@@ -190,5 +192,5 @@ def undo(
 
 
 def written(entry: Entry, names: Names) -> Written:
-    when = day_date(entry.day).isoformat()
+    when = full_day(day_date(entry.day))
     return Written(entry.id, when, fact_words(entry.fact, names), entry.note, entry.by)

@@ -36,11 +36,11 @@ AHEAD = 26
 def ground(request: Request) -> Response:
     about = served(request)
     words, plan = about.words(), about.kept_plan()
-    blocks = [*_there_is(about.described(), words), *_standing(about.record(), about.clock(), words)]
+    blocks = [*_standing(about.record(), about.clock(), words)]
     if plan is not None:
-        blocks += _use(plan, words)
-        blocks += _coming(plan, about.clock(), words)
         blocks += ground_page(beds_of(about, plan), words, about.clock(), AHEAD).blocks
+        blocks += _use(plan, about.clock(), words)
+    blocks += _there_is(about.described(), words)
     return show(request, "page.html", tell("Ground"), "/ground", blocks=html(blocks, words))
 
 
@@ -77,12 +77,13 @@ def _standing(record: Record, today: date, words: Words) -> Iterator[Block]:
         yield Text(tell("Nothing that the diary tells of."))
 
 
-def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
-    """How full each cover's ground is, every fourth week."""
+def _use(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
+    """How full each cover's ground is, every fourth week from this one."""
     if not plan.ground:
         return
     first = monday_of(plan.begins)
-    weeks = range(0, min(SHOWN, max(len(use.used) for use in plan.ground)), STEP)
+    past = max(0, (monday_of(today) - first).days // 7)
+    weeks = range(past, min(SHOWN, max(len(use.used) for use in plan.ground)), STEP)
     covers = {str(cover): words.cover(cover) for cover in COVERS}
     columns = (Column(tell("week of")),
                *(Column(covers.get(use.cover, use.cover), align="right") for use in plan.ground))
@@ -95,17 +96,3 @@ def _use(plan: PlanAnswer, words: Words) -> Iterator[Block]:
     yield Heading(tell("how full it will be"))
     yield Table(columns, rows)
 
-
-def _coming(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
-    rows = tuple(
-        (words.name(sowing.name), words.cover(sowing.cover), words.area(sowing.area_m2),
-         day(sowing.plant_out or sowing.sow, plan.begins.year), day(sowing.clear, plan.begins.year))
-        for sowing in sorted(plan.sowings, key=lambda each: each.plant_out or each.sow)
-        if sowing.clear >= today
-    )
-    if rows:
-        yield Heading(tell("what comes on it"))
-        columns = (Column(tell("what")), Column(tell("cover")), Column(tell("takes"), align="right"),
-                   Column(tell("from")),
-                   Column(tell("until")))
-        yield Table(columns, rows)

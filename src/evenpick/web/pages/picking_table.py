@@ -10,23 +10,28 @@ from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
-from evenpick.report.pickings import counted
+from evenpick.report.pickings import about
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
+from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import LEAST, ListedItem, picking_list
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.week_shares import week_shares
 from evenpick.web.blocks import html
 
 
-def week_list(plan: PlanAnswer, garden: Garden, day: date, words: Words, week: str = "") -> Markup:
-    """The picking list of the week of a day, and what a share comes to."""
+def week_list(
+    plan: PlanAnswer, garden: Garden, day: date, words: Words, week: str = "", explained: bool = True
+) -> Markup:
+    """The picking list of the week of a day, and what a share comes to; its figures `explained` once."""
     items = picking_list(plan.pickings, garden.wishes, day)
     shares = shares_told(week_shares(items, garden.outlets, garden.money), words)
-    return list_table(items, words, week) + html(shares, words)
+    return list_table(items, words, week, explained=explained) + html(shares, words)
 
 
-def list_table(items: Sequence[ListedItem], words: Words, week: str = "", nothing: str = "") -> Markup:
+def list_table(
+    items: Sequence[ListedItem], words: Words, week: str = "", nothing: str = "", explained: bool = True
+) -> Markup:
     """Items by row, what each outlet gets in its column; the item links to its why. `nothing` is what is said
     where there are none, if it is not that nothing is ripe."""
     if not items:
@@ -37,18 +42,19 @@ def list_table(items: Sequence[ListedItem], words: Words, week: str = "", nothin
                  wanted=escape(words.weight(item.wanted))) for item in items
             if item.have.high <= LEAST]
     none = f"<p>{tell('Nothing yet of: {items}.', items=', '.join(bare))}</p>" if bare else ""
-    return Markup((_table(there, words, week) if there else "") + none)
+    return Markup((_table(there, words, week, explained) if there else "") + none)
 
 
-def _table(items: Sequence[ListedItem], words: Words, week: str) -> str:
+def _table(items: Sequence[ListedItem], words: Words, week: str, explained: bool) -> str:
     outlets = list(dict.fromkeys(share.outlet for item in items for share in item.outlets))
     heads = "".join(f'<th role="columnheader" scope="col" class="figure">{escape(outlet)}</th>'
                     for outlet in outlets)
     rows = "".join(_row(item, outlets, words, week) for item in items)
-    caption = tell("Likely to be had, in brackets what one year in ten falls below and one exceeds; then for "
-                   "whom, of what each wants")
+    caption = tell("Likely to be had; in brackets a poor and a good year of ten. Then for whom, of what each "
+                   "wants") if explained else ""
+    caption = caption and f"<caption>{caption}</caption>"
     return (
-        f'<table role="table"><caption>{caption}</caption><thead role="rowgroup"><tr role="row">'
+        f'<table role="table">{caption}<thead role="rowgroup"><tr role="row">'
         f'<th role="columnheader" scope="col">{tell("item")}</th>'
         f'<th role="columnheader" scope="col" class="figure">{tell("likely")}</th>{heads}'
         f'<th role="columnheader" scope="col" class="figure">{tell("over")}</th></tr></thead>'
@@ -60,11 +66,11 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     shares = {share.outlet: share for share in item.outlets}
     link = f"/why/picking?{urlencode({'item': item.item, 'week': week} if week else {'item': item.item})}"
     have = item.have
-    number = counted(have.likely, item.piece, item.piece_kg)
-    count = tell(", about {number} × {piece}", number=number, piece=tell(item.piece)) if number else ""
-    band = words.weight_band(have.low, have.high)
+    pieces = about(have.likely, item.piece, item.piece_kg)
+    count = tell(", about {pieces}", pieces=pieces) if pieces else ""
+    band = _band(have, words)
     cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
-             _cell(tell("likely"), f"{words.weight(have.likely)} ({band}){count}")]
+             _cell(tell("likely"), f"{words.weight(have.likely)}{band}{count}")]
     for outlet in outlets:
         share = shares.get(outlet)
         said = "" if share is None else tell("{likely} of {wanted}", likely=words.weight(share.likely),
@@ -73,6 +79,13 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     spare = words.weight(item.spare) if item.spare > 0.05 * max(item.wanted, 0.1) else ""
     cells.append(_cell(tell("over"), spare))
     return f'<tr role="row">{"".join(cells)}</tr>'
+
+
+def _band(have: Band, words: Words) -> str:
+    """' (0 to 39 lb)'; empty where it is as good as certain, so that 48 lb does not read "48 to 48"."""
+    if words.weight(have.low) == words.weight(have.high):
+        return ""
+    return f" ({words.weight_band(have.low, have.high)})"
 
 
 def _cell(head: str, said: str) -> str:

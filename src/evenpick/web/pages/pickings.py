@@ -14,6 +14,7 @@ from markupsafe import Markup, escape
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import chosen, tell, tell_n
+from evenpick.garden.garden import Garden
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
 from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
@@ -69,19 +70,29 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
     return {
-        "lists": [Listed(tell("{name}: to pick", name=name),
-                         week_list(plan, garden, monday, words, monday.isoformat()))
-                  for name, monday in named],
+        "lists": _lists(plan, garden, named, words),
         **year_figure(plan.pickings, words, stamp),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, words))
                  for run in bare_runs(plan, today, parted=True, shared=about.shared())],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words))
                   for run in glut_runs(plan, today, parted=True)],
         "weeks": html(weeks_blocks(
-            plan.pickings, first, weeks, words,
+            plan.pickings, first + len(named) * timedelta(weeks=1), weeks, words,
             lambda week: shares_told(shares_on(plan.pickings, garden, week), words), plan.away,
         ), words, 3),
     }
+
+
+def _lists(
+    plan: PlanAnswer, garden: Garden, named: Sequence[tuple[str, date]], words: Words
+) -> list[Listed]:
+    """The picking list of each week; the first that has figures says how they are meant."""
+    lists: list[Listed] = []
+    for name, monday in named:
+        explained = not any("<caption>" in each.table for each in lists)
+        table = week_list(plan, garden, monday, words, monday.isoformat(), explained)
+        lists.append(Listed(tell("{name}: to pick", name=name), table))
+    return lists
 
 
 def year_figure(items: Sequence[ItemPickings], words: Words, stamp: str) -> dict[str, Any]:

@@ -53,10 +53,11 @@ class Line:
 def sowings_page(request: Request) -> Response:
     about = served(request)
     plan, words = about.plan_now(about.clock()), about.words()
-    lines = [line(sowing, state(request, sowing), words)
-             for sowing in sorted(plan.sowings, key=lambda each: (each.sow, each.number))]
+    ordered = sorted(plan.sowings, key=lambda each: (each.sow, each.number))
+    past, ahead = ([line(sowing, state(request, sowing), words) for sowing in ordered
+                    if (sowing.sow < about.clock()) is gone] for gone in (True, False))
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
-    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=lines, refused=refused,
+    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=ahead, past=past, refused=refused,
                 waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight)
 
 

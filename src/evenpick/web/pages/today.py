@@ -18,7 +18,16 @@ from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
 from evenpick.report.place import far_shortly
-from evenpick.report.today import bed_water, gathered, how, job_amount, job_words, looks_said, no_amounts
+from evenpick.report.today import (
+    bed_water,
+    gathered,
+    glance,
+    how,
+    job_amount,
+    job_words,
+    looks_said,
+    no_amounts,
+)
 from evenpick.report.words import long_day, percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
@@ -53,7 +62,7 @@ def today_page(request: Request, on: str | None = None) -> Response:
         percent=percent, picking_list=listed, far=far_shortly(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
-        bare=answer.bare_ahead, gathered=gathered, looks_said=looks_said,
+        bare=answer.bare_ahead, glance=glance(answer, words), gathered=gathered, looks_said=looks_said,
     )
 
 
