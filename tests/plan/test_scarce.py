@@ -21,13 +21,14 @@ GIVES = (1.0, 0.24)
 def little_ground(worth: float) -> Request:
     """Two items of a kilogram a week, one sowing for each, and a square metre of ground for both."""
     week, both = np.tile(np.arange(WEEKS), 2), np.repeat(np.arange(2), WEEKS)
+    none, full = np.zeros(2 * WEEKS, np.int64), np.ones(2 * WEEKS)
     return Request(
         Candidates(np.arange(2), ("much", "little"), np.zeros(2, np.int64), np.full(2, 0.1), np.ones(2),
                    np.full(2, 0.1), np.zeros(2)),
         (Item("much"), Item("little")),
-        Grounds(("open",), np.ones((1, WEEKS)), np.zeros(2 * WEEKS, np.int64), both, week, np.ones(2 * WEEKS)),
+        Grounds(("open",), np.ones((1, WEEKS)), none, both, week, full),
         1, WEEKS, np.ones((2, WEEKS)),
-        Supply(both, np.zeros(2 * WEEKS, np.int64), week, week, np.repeat(GIVES, WEEKS)),
+        Supply(both, none, week, week, np.repeat(GIVES, WEEKS)),
         scarce_share=0.3, scarce_worth=worth,
     )
 

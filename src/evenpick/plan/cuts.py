@@ -149,8 +149,8 @@ class Losses:
         return self.by_year(x, sweep), self._past_knee(cuts, x, z)
 
     def _past_knee(self, cuts: Cuts, x: Floats, z: Floats) -> Cuts:
-        """Cuts of losses as they count: of both lines of `counted` the one that is higher at (x, z). It bounds
-        by either, for it rises."""
+        """Cuts of losses as they count, by the line of `counted` higher at (x, z): it rises, so either
+        bounds it."""
         r = self.request
         saved = (cuts.by_sowing * z[:, None] + cuts.by_area * x[:, None]).ravel()
         value = cuts.constant - np.bincount(self.of_year, saved, self.columns).reshape(cuts.constant.shape)

@@ -11,8 +11,8 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadRequest, Problem
 
 SCARCE_SHARE, SCARCE_WORTH = 0.3, 3.0
-"""who wishes for ten things on little ground would rather have some of each: the first portions of an item in a
-year count so many times more on top (our choice; planner.md, 2)"""
+"""who wishes for ten things on little ground would rather have some of each: the first portions of an item in
+a year count so many times more on top (our choice; planner.md, 2a)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +178,8 @@ def _number_problems(r: Request) -> list[Problem]:
          "Give the share from 0 to 1 and the tail above 0.", "risk_share"),
         (r.years < 1 or r.weeks < 1, "there is no year or no week.", "Give at least one.", "years"),
         (r.spare_weight < 0, "the weight of spare is negative.", "Give 0 or more.", "spare_weight"),
-        (not 0 <= r.scarce_share <= 1, "the scarce share is no share.", "Give it from 0 to 1.", "scarce_share"),
+        (not 0 <= r.scarce_share <= 1, "the scarce share is no share.", "Give it from 0 to 1.",
+         "scarce_share"),
         (r.scarce_worth < 0, "the worth of what is scarce is negative.", "Give 0 or more.", "scarce_worth"),
     )
     return [_bad(what, mend, field) for wrong, what, mend, field in checks if wrong]
