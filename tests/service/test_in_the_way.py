@@ -54,8 +54,8 @@ def told(plan: PlanAnswer) -> tuple[float, str]:
 
 
 def test_the_trouble_of_a_sowing_is_told_where_less_of_it_mends(tmp_path: Path) -> None:
-    """Of broad beans in Canterbury a sowing more would fill weeks that stay bare: it is not worth six portions.
-    At two it is made, since the first of a year count more."""
+    """Of broad beans in Canterbury a sowing more would fill bare weeks: it is not worth six portions. At two
+    it is made, since the first of a year count more."""
     missing, because = told(planned(tmp_path, CANTERBURY, SOUTHERN_BEANS, worth=6))
     assert because.startswith("gaps too small to be worth the trouble of another sowing (worth_a_sowing")
     again, _ = told(planned(tmp_path, CANTERBURY, SOUTHERN_BEANS, worth=0.5))
