@@ -9,7 +9,7 @@ import pytest
 from small_garden import SMALL
 
 from evenpick.base.days import day_number
-from evenpick.base.errors import Problem
+from evenpick.base.errors import EvenpickError, Problem
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import families
 from evenpick.crops.kinds import KINDS, kinds
@@ -161,6 +161,21 @@ packets = 3
     assert kept.keep
     assert kept.kg_per_week == 5.0 * garden.outlet("house").shares
     assert (garden.limits.buying.no_more, garden.limits.buying.packets) == (("parsley",), 3)
+
+
+def test_the_same_may_be_eaten_and_put_by(read: Read) -> None:
+    """Who asked for both in one wish was told to make two of it, and these were refused for their weeks."""
+    eaten, kept = ("""
+[[wish]]
+item = "beans"
+crops = ["dwarf-bean"]
+outlet = "house"
+from = "07-01"
+until = "09-30"
+""" + amount for amount in ('each_week = "0.5 kg"', 'keep = "5 kg"'))
+    assert [wish.keep for wish in read(SMALL + eaten + kept).wishes if wish.item == "beans"] == [False, True]
+    with pytest.raises(EvenpickError, match="wished for twice"):
+        read(SMALL + eaten + kept + kept)
 
 
 def test_every_crop_has_a_kind() -> None:

@@ -34,15 +34,20 @@ def programme_worth(losses: Losses, x: np.ndarray, item: int, year: int) -> floa
         for k in range(len(widths))
     ]
     spare_weight = losses.weight[item] * r.spare_weight
-    total = losses.all_lost[item] + spare_weight * amounts.sum()
+    whole = losses.weight[item] * r.wanted[item].sum() * float(widths @ np.array(r.values))
+    total = whole + spare_weight * amounts.sum()
+
+    def as_it_counts(loss: float) -> float:
+        return loss + r.scarce_worth * max(loss - (1.0 - r.scarce_share) * whole, 0.0)
+
     if not flows:
-        return float(total)
+        return as_it_counts(float(total))
     worth = [-(losses.weight[item] * r.values[k] + spare_weight) for _, _, k in flows]
     rows = np.zeros((len(own) + r.weeks * len(widths), len(flows)))
     for f, (n, w, k) in enumerate(flows):
         rows[n, f] = rows[len(own) + w * len(widths) + k, f] = 1.0
     limits = np.concatenate([amounts, np.outer(r.wanted[item], widths).ravel()])
-    return float(total + linprog(worth, A_ub=rows, b_ub=limits, method="highs").fun)
+    return as_it_counts(float(total + linprog(worth, A_ub=rows, b_ub=limits, method="highs").fun))
 
 
 @pytest.mark.parametrize("seed", range(12))

@@ -15,7 +15,7 @@ from evenpick.plan.worth import worth
 
 
 def crowded() -> tuple[Request, np.ndarray]:
-    request = household(items=6, years=6, seed=3, every=3, open_m2=12.0, tunnel_m2=3.0)
+    request = household(items=6, years=6, seed=3, every=3, open_m2=12.0, tunnel_m2=2.0)
     return request, mended(request, np.zeros(len(request.candidates))).areas
 
 

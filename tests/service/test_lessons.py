@@ -124,6 +124,15 @@ def test_a_glut_of_peas_is_told_with_what_would_have_done(garden: Path) -> None:
     assert want.would_do == pytest.approx(want.wanted / want.picked)
 
 
+def test_what_is_put_by_is_not_judged_by_the_month(garden: Path) -> None:
+    """Eight kilograms to keep were counted as eight a week: nine in June read as too few of 34."""
+    garden.write_text(TEXT.replace("each_week", "keep").replace("1 kg", "8 kg"), encoding="utf-8")
+    peas = sown(garden, date(2018, 3, 20), "pea", 8 * 0.6)
+    write(garden, [(date(2018, 6, 10 + n), Picked("pea", peas, kg=0.9), "") for n in range(10)])
+    answer = lessons(garden, END)
+    assert (answer.wants, answer.unfinished) == ((), ())
+
+
 def test_a_month_with_a_picking_not_weighed_says_nothing_of_wants(garden: Path) -> None:
     write(garden, [(date(2018, 6, 10), Picked("pea", kg=9.0), ""), (date(2018, 6, 12), Picked("pea"), "")])
     assert not lessons(garden, END).wants

@@ -63,7 +63,7 @@ def _portion(wish: Wish, catalogue: Crops) -> float:
 
 
 def _clash(one: Wish, other: Wish) -> bool:
-    if (one.item.casefold(), one.outlet) != (other.item.casefold(), other.outlet):
+    if (one.item.casefold(), one.outlet, one.keep) != (other.item.casefold(), other.outlet, other.keep):
         return False
     starts = (one.opens or (1, 1), other.opens or (1, 1))
     return other.wanted_on(*starts[0]) or one.wanted_on(*starts[1])

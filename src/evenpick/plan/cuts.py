@@ -42,13 +42,18 @@ class Losses:
         self.gain[:, -1] += r.spare_weight * self.weight
         self.cells: Cells = gather(r.supply, self.item, len(r.items), r.years, r.weeks)
         share = np.diff(r.levels, prepend=0.0) @ np.array(r.values)
-        self.all_lost = self.weight * r.wanted.sum(axis=1) * share
+        whole = self.weight * r.wanted.sum(axis=1) * share
+        self.knee: Floats = (1.0 - r.scarce_share) * whole
+        """loss of an item in a year past which it counts more, (items,)"""
         by_column = np.repeat(r.wanted, r.years, axis=0).T
         self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
-        self.lost = np.repeat(self.all_lost[:, None], r.years, axis=1)
+        self.lost = np.repeat(whole[:, None], r.years, axis=1)
+        """loss of sowing nothing before `counted`"""
         self.by_rank, self.rest = self._by_rank()
         if r.met is not None:
             self._take_off(r.met, np.outer(self.weight, step))
+        nothing = self.counted(self.lost)
+        self.all_lost: Floats = (self.year_weights(nothing) * nothing).sum(axis=1)
         self.demand = np.ascontiguousarray(self.demand)
         entry = r.supply.candidate * r.years + r.supply.year
         ripe = np.bincount(entry, r.supply.kg, minlength=len(self.item) * r.years)
@@ -57,10 +62,14 @@ class Losses:
         self.arrived, self.expired = self._cumulative()
 
     def _take_off(self, met: Floats, worth: Floats) -> None:
-        """What stands is served first (season.md, 4); `all_lost` is then what sowing nothing loses."""
+        """What stands is served first (season.md, 4)."""
         self.demand = np.maximum(self.demand - met.reshape(self.demand.shape), 0.0)
         self.lost = np.maximum(self.lost - np.einsum("ik,wkiy->iy", worth, met), 0.0)
-        self.all_lost = (self.year_weights(self.lost) * self.lost).sum(axis=1)
+
+    def counted(self, losses: Floats) -> Floats:
+        """Losses, an item in each row, as they count: past the knee more. Convex and rising."""
+        scarce = np.maximum(losses - self.knee[:, None], 0.0)
+        return np.asarray(losses + self.request.scarce_worth * scarce)
 
     def _cumulative(self) -> tuple[Floats, Floats]:
         """kg/m² ripened by, and gone before, each week if each candidate's produce goes over in the order
@@ -85,13 +94,13 @@ class Losses:
         return serve(self.cells, self.amounts(x), self.demand, self.columns)
 
     def by_year(self, x: Floats, sweep: Sweep) -> Floats:
-        """Lost worth plus weighed spare, (items, years)."""
+        """Lost worth plus weighed spare as they count, (items, years)."""
         r = self.request
         flow = sweep.used.sum(axis=0).reshape(self.layers, len(r.items), r.years)
         each = (self.ripe_per_m2 * x[:, None]).ravel()
         ripe = np.bincount(self.of_year, each, self.columns).reshape(len(r.items), r.years)
         saved = np.einsum("ik,kiy->iy", self.gain, flow)
-        return np.asarray(self.lost - saved + r.spare_weight * self.weight[:, None] * ripe)
+        return self.counted(self.lost - saved + r.spare_weight * self.weight[:, None] * ripe)
 
     def year_weights(self, losses: Floats) -> Floats:
         """Weights of the years at which the risk measure is attained, (items, years), rows sum to 1."""
@@ -136,7 +145,19 @@ class Losses:
         by_area = np.einsum("jk,jyk->jy", worth, slope)
         by_sowing = np.einsum("jk,jyk->jy", worth, rise)
         by_area -= (r.spare_weight * self.weight[self.item])[:, None] * self.ripe_per_m2
-        return self.by_year(x, sweep), Cuts(constant, np.maximum(by_sowing, 0.0), by_area)
+        cuts = Cuts(constant, np.maximum(by_sowing, 0.0), by_area)
+        return self.by_year(x, sweep), self._past_knee(cuts, x, z)
+
+    def _past_knee(self, cuts: Cuts, x: Floats, z: Floats) -> Cuts:
+        """Cuts of losses as they count, by the line of `counted` higher at (x, z): it rises, so either
+        bounds it."""
+        r = self.request
+        saved = (cuts.by_sowing * z[:, None] + cuts.by_area * x[:, None]).ravel()
+        value = cuts.constant - np.bincount(self.of_year, saved, self.columns).reshape(cuts.constant.shape)
+        steep = np.where(value > self.knee[:, None], 1.0 + r.scarce_worth, 1.0)
+        each = steep[self.item]
+        constant = steep * cuts.constant - (steep - 1.0) * self.knee[:, None]
+        return Cuts(constant, each * cuts.by_sowing, each * cuts.by_area)
 
     def _deepest(self, sweep: Sweep, x: Floats, z: Floats, pace: Floats) -> Bools:
         """Good weeks; where sowings of one item are made in part, other weeks that cut deeper than those good

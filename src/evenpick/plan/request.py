@@ -10,6 +10,10 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadRequest, Problem
 
+SCARCE_SHARE, SCARCE_WORTH = 0.3, 3.0
+"""who wishes for ten things on little ground would rather have some of each: the first portions of an item in
+a year count so many times more on top (our choice; planner.md, 2a)"""
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
@@ -81,8 +85,10 @@ class Supply:
 class Request:
     """One planning task. `wanted` is kg, shape (items, weeks). Raises BadRequest on faults.
 
-    A wanted kilogram is worth values[k] up to levels[k] of the week's want; `risk_share` λ and
-    `risk_tail` weigh the worst years: (1−λ)·mean + λ·(mean of the worst `risk_tail` of years).
+    A wanted kilogram is worth values[k] up to levels[k] of the week's want; what of an item's wish, all its
+    weeks together, is lost in a year past 1 − `scarce_share` of it counts `scarce_worth` times more on
+    top; `risk_share` λ and `risk_tail` weigh the worst years: (1−λ)·mean + λ·(mean of the worst
+    `risk_tail` of years).
     """
 
     candidates: Candidates
@@ -97,6 +103,8 @@ class Request:
     risk_tail: float = 0.2
     levels: tuple[float, ...] = (0.5, 1.0)
     values: tuple[float, ...] = (1.3, 0.7)
+    scarce_share: float = SCARCE_SHARE
+    scarce_worth: float = SCARCE_WORTH
     seed: int = DEFAULT_SEED
     met: Floats | None = None
     """kg of each layer's want that what stands already meets; (weeks, layers, items, years), None: nought"""
@@ -170,5 +178,8 @@ def _number_problems(r: Request) -> list[Problem]:
          "Give the share from 0 to 1 and the tail above 0.", "risk_share"),
         (r.years < 1 or r.weeks < 1, "there is no year or no week.", "Give at least one.", "years"),
         (r.spare_weight < 0, "the weight of spare is negative.", "Give 0 or more.", "spare_weight"),
+        (not 0 <= r.scarce_share <= 1, "the scarce share is no share.", "Give it from 0 to 1.",
+         "scarce_share"),
+        (r.scarce_worth < 0, "the worth of what is scarce is negative.", "Give 0 or more.", "scarce_worth"),
     )
     return [_bad(what, mend, field) for wrong, what, mend, field in checks if wrong]

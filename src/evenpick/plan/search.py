@@ -132,7 +132,8 @@ def queue_losses(part: Part, x: Floats, moves: Moves) -> Floats:
         part.arrived, part.expired, part.first, ripe, gone, want, own.lost[0], own.gain[0], spare, moves.at,
         moves.more.astype(np.float32), moves.off, moves.less.astype(np.float32), way, now, week, losses,
     )
-    return np.asarray((own.year_weights(losses) * losses).sum(axis=1))
+    counted = own.counted(losses)
+    return np.asarray((own.year_weights(counted) * counted).sum(axis=1))
 
 
 def _joined(blocks: Sequence[tuple[Ints, Floats, Ints, Floats]]) -> Moves:

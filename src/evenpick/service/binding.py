@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -42,7 +43,8 @@ GROUND = {
 def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, float]) -> tuple[Holding, ...]:
     """What a unit more of each thing would bring, by season of the first year, the greatest first; `lats` of
     the farms by name."""
-    found = worth(work.request, areas)
+    # portions are told, each for one: not what the first of an item count more (planner.md, 2a)
+    found = worth(replace(work.request, scarce_worth=0.0), areas)
     seasons = {farm: _seasons(horizon, lat) for farm, lat in lats.items()}
     rows = enumerate(work.request.grounds.names)
     told = [each for row, name in rows if not shuts(name)

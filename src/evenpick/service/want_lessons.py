@@ -57,6 +57,8 @@ def want_lessons(
             continue
         for item in dict.fromkeys(wish.item for wish in garden.wishes):
             wishes = [wish for wish in garden.wishes if wish.item == item]
+            if any(wish.keep for wish in wishes):  # a whole season's amount, to be had in any of its months
+                continue
             crops = {crop for wish in wishes for crop in wish.crops}
             mine = [fact for _, fact in picked if fact.crop in crops]
             want = _want(record, wishes, mine, first, after)
