@@ -37,8 +37,13 @@ def programme_worth(losses: Losses, x: np.ndarray, item: int, year: int) -> floa
     whole = losses.weight[item] * r.wanted[item].sum() * float(widths @ np.array(r.values))
     total = whole + spare_weight * amounts.sum()
 
+    of_item = losses.item[r.supply.candidate] == item
+    to_be_had = {w for a, b in zip(r.supply.ripe[of_item], r.supply.last[of_item], strict=True)
+                 for w in range(a, b + 1)}
+    first = r.scarce_share * whole * r.wanted[item, sorted(to_be_had)].sum() / max(r.wanted[item].sum(), 1e-9)
+
     def as_it_counts(loss: float) -> float:
-        return loss + r.scarce_worth * max(loss - (1.0 - r.scarce_share) * whole, 0.0)
+        return loss + r.scarce_worth * max(loss - (whole - first), 0.0)
 
     if not flows:
         return as_it_counts(float(total))

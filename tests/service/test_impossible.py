@@ -333,8 +333,8 @@ def test_beds_too_small_for_a_plant_leave_the_ground_to_what_fits(tmp_path: Path
 
 
 def test_one_thing_that_is_short_is_not_told_as_several(tmp_path: Path) -> None:
-    """A thirtieth of two square metres holds no radish worth sowing."""
-    plan = planned(tmp_path, ground("2 x 1 m x 1 m") + WISHES + "[rotation]\nyears = { brassicas = 30 }\n")
+    """A thirtieth of six square metres holds no radish worth sowing."""
+    plan = planned(tmp_path, ground("6 x 1 m x 1 m") + WISHES + "[rotation]\nyears = { brassicas = 30 }\n")
     (radish,) = (each for each in plan.given_up if each.item == "radish")
     assert radish.because == "not enough part of open ground for brassicas"
 

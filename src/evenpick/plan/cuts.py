@@ -43,7 +43,8 @@ class Losses:
         self.cells: Cells = gather(r.supply, self.item, len(r.items), r.years, r.weeks)
         share = np.diff(r.levels, prepend=0.0) @ np.array(r.values)
         whole = self.weight * r.wanted.sum(axis=1) * share
-        self.knee: Floats = (1.0 - r.scarce_share) * whole
+        to_be_had = self.weight * np.where(self._in_reach(), r.wanted, 0.0).sum(axis=1) * share
+        self.knee: Floats = whole - r.scarce_share * to_be_had
         """loss of an item in a year past which it counts more, (items,)"""
         by_column = np.repeat(r.wanted, r.years, axis=0).T
         self.demand = np.concatenate([level * by_column for level in r.levels], axis=1)
@@ -60,6 +61,14 @@ class Losses:
         self.ripe_per_m2: Floats = np.asarray(ripe, dtype=np.float64).reshape(-1, r.years)
         self.of_year = (self.item[:, None] * r.years + np.arange(r.years)).ravel()
         self.arrived, self.expired = self._cumulative()
+
+    def _in_reach(self) -> Bools:
+        """Weeks in which something that can be sown is ripe in some year, (items, weeks)."""
+        r, item = self.request, self.item[self.request.supply.candidate]
+        change = np.zeros((len(r.items), r.weeks + 1))
+        np.add.at(change, (item, r.supply.ripe), 1.0)
+        np.add.at(change, (item, r.supply.last + 1), -1.0)
+        return np.asarray(np.cumsum(change, axis=1)[:, :-1] > 0.0)
 
     def _take_off(self, met: Floats, worth: Floats) -> None:
         """What stands is served first (season.md, 4)."""

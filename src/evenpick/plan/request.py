@@ -10,7 +10,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadRequest, Problem
 
-SCARCE_SHARE, SCARCE_WORTH = 0.3, 3.0
+SCARCE_SHARE, SCARCE_WORTH = 0.2, 2.0
 """who wishes for ten things on little ground would rather have some of each: the first portions of an item in
 a year count so many times more on top (our choice; planner.md, 2a)"""
 
@@ -85,9 +85,9 @@ class Supply:
 class Request:
     """One planning task. `wanted` is kg, shape (items, weeks). Raises BadRequest on faults.
 
-    A wanted kilogram is worth values[k] up to levels[k] of the week's want; what of an item's wish, all its
-    weeks together, is lost in a year past 1 − `scarce_share` of it counts `scarce_worth` times more on
-    top; `risk_share` λ and `risk_tail` weigh the worst years: (1−λ)·mean + λ·(mean of the worst
+    A wanted kilogram is worth values[k] up to levels[k] of the week's want; the first
+    `scarce_share` of what can be had of an item in a year, all its weeks together, counts `scarce_worth`
+    times more on top; `risk_share` λ and `risk_tail` weigh the worst years: (1−λ)·mean + λ·(mean of the worst
     `risk_tail` of years).
     """
 
