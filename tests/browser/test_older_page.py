@@ -85,7 +85,7 @@ def test_a_day_that_was_chosen_stays(house: Any) -> None:
     page.get_by_label("What was done or seen").fill("Frost on the pond")
     page.get_by_role("button", name="Read it back").click()
     page.get_by_role("button", name="Keep the words alone").click()
-    expect(page.get_by_text("Kept: 2027-02-01")).to_be_visible()
+    expect(page.get_by_text("Kept: 1 Feb 2027")).to_be_visible()
 
 
 def test_a_packet_is_of_the_day_it_came(house: Any) -> None:

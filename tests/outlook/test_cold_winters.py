@@ -107,26 +107,11 @@ def test_tomatoes_are_not_planted_out_into_a_forecast_frost(place: str, crop: st
     assert (early.outcome.fate[:, day] == Fate.FROSTED).mean() < 0.35
 
 
-@pytest.mark.parametrize(("place", "month", "day"), [
-    ("raleigh", 8, 18), ("atlanta", 8, 25), ("dallas", 9, 6),
-])
-def test_bush_beans_are_sown_for_a_warm_autumn(place: str, month: int, day: int) -> None:
-    """Four weeks of picking were asked of what is picked for two or three: Raleigh closed on 10 August."""
-    assert offered(place, "dwarf-bean", month, day)
-
-
 @pytest.mark.parametrize(("crop", "month", "day"), [("pea", 11, 1), ("broad-bean", 10, 10)])
 def test_peas_and_beans_fill_in_the_coolest_summers(crop: str, month: int, day: int) -> None:
     """No weeks of Punta Arenas are over 11.5 °C, and it had neither; tomatoes have none there (O10)."""
     assert offered("punta arenas", crop, month, day)
     assert not any(one.windows for one in grown("punta arenas", "aubergine"))
-
-
-def test_picked_for_as_long_as_its_own_span() -> None:
-    known = load_catalogue()
-    assert harvest_days(known.crop("dwarf-bean")) == 18
-    assert harvest_days(known.crop("pea")) == 14
-    assert harvest_days(known.crop("tomato")) == 28
 
 
 def test_basil_is_killed_by_cold_and_beans_by_frost() -> None:

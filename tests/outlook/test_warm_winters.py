@@ -69,7 +69,7 @@ def test_what_bears_frost_is_sown_on_where_there_is_no_winter(crop: str, month: 
     """Houston has frost in most winters, and its growers pick between them."""
     assert usual_frosts(open_air("houston"), FROST)[at("houston", 9, 1)] < 400
     assert offered("houston", crop, month, 1)
-    assert not offered("houston", "dwarf-bean", max(month, 10), 20)  # what it kills ends in early October
+    assert not offered("houston", "dwarf-bean", month, 20)
 
 
 @pytest.mark.parametrize("crop", ["early-carrot", "kale", "pea", "broad-bean", "spinach"])

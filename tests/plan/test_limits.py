@@ -323,6 +323,8 @@ def test_a_crop_that_is_not_bought_for_is_sown_as_far_as_the_tin_goes() -> None:
     for key in keys:
         name = load_catalogue().crop(key).name
         have = seed_of(work, areas, key) / 2
+        if key == "tomato":
+            have += 1  # half of six; the least that is worth sowing takes four
         others = {(other, load_catalogue().crop(other).name): 1e9 for other in keys if other != key}
         _, kept = keep_to_counts(work, areas, [Counts(packets=0, have={**others, (key, name): have})])
         assert 0.7 * have < seed_of(work, kept, key) <= have, key

@@ -15,7 +15,9 @@ from evenpick.plan.worth import worth
 
 
 def crowded() -> tuple[Request, np.ndarray]:
-    request = household(items=6, years=6, seed=3, every=3, open_m2=12.0, tunnel_m2=2.0)
+    """Every portion for one, as prices are told (service/binding)."""
+    request = household(items=6, years=6, seed=3, every=3, open_m2=12.0, tunnel_m2=3.0)
+    request = replace(request, scarce_worth=0.0)
     return request, mended(request, np.zeros(len(request.candidates))).areas
 
 

@@ -20,7 +20,7 @@ FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfr
 LIGHT_FREEZE = -1.0  # °C: 1 to 3 colder at the plant (frostlists); heads and pods are hurt (frostdamage)
 HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one
-PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing, at most of pods and fruits (memory)
+PICKED_OVER, PICKED_FOR_WEEKS = 14, 28  # days of harvest of one sowing; of pods and fruits (memory)
 TO_SPARE = 14  # days (fallformula)
 SKINS_SET = 14  # days from full grown until tubers are lifted to keep (common practice, no source)
 STANDS_ALL = -15.0  # °C: what bears so much on the part eaten is picked out of the snow (our choice)
@@ -147,10 +147,7 @@ def harvest_days(crop: Crop) -> int:
         return SKINS_SET
     if crop.underground:
         return 0  # lifted in one go, and safe under tops that a frost has killed
-    if crop.harvest.profile != "picking":
-        return PICKED_OVER
-    best = crop.harvest.span / (crop.development.optimum - crop.development.base)  # days, at its best growth
-    return int(min(max(best, PICKED_OVER), PICKED_FOR_WEEKS))
+    return PICKED_FOR_WEEKS if crop.harvest.profile == "picking" else PICKED_OVER
 
 
 def usual_frosts(here: Setting, level: float, once_cool: bool = False) -> Ints:
