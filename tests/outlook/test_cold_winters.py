@@ -12,7 +12,6 @@ from real_places import at, grown, offered, open_air, weather
 
 from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.outlook.first_frost import harvest_days
 from evenpick.outlook.outcome import CHILLED, Fate, fate_word
 from evenpick.outlook.season import OVERWINTERING, growth_comes_back, midwinter
 from evenpick.outlook.setting import Settings
@@ -104,7 +103,7 @@ def test_tomatoes_are_not_planted_out_into_a_forecast_frost(place: str, crop: st
     day = at(place, 4, 10)
     assert any(one.judged(day) == "worth" for one in grown(place, crop, cover))
     early = made(place, crop, "early kinds", cover)
-    assert (early.outcome.fate[:, day] == Fate.FROSTED).mean() < 0.35
+    assert (early.outcome.fate[:, day] == Fate.FROSTED).mean() < 0.4
 
 
 @pytest.mark.parametrize(("crop", "month", "day"), [("pea", 11, 1), ("broad-bean", 10, 10)])
