@@ -167,8 +167,8 @@ def live(
         warm = until(lambda d: soil_ahead(spot, d) >= least, ready, days)
         shock = 120.0 if crop.key in ("leaf-lettuce", "crisp-lettuce") else 25.0
         fit = warm
-        if limits.kill_plant > -1.5:  # not into a week of a forecast frost (O3)
-            mild = [all(t >= limits.kill_seedling for t in spot.tmin[d : d + 8]) for d in range(days)]
+        if limits.kill_plant > -1.5:  # not into days of a forecast frost (O3)
+            mild = [all(t >= limits.kill_seedling for t in spot.tmin[d : d + 4]) for d in range(days)]
             fit = until(lambda d: mild[d], warm, days)
         place, done = min(fit, ready + 10, days), way.nursery - shock
         begun_warm = warm <= ready + 10 and place - sow <= 90
