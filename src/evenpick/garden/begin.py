@@ -16,7 +16,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
-from evenpick.garden.begin_lines import HEAD, IMPERIAL, METRIC, STANDING, TAIL, WISHES
+from evenpick.garden.begin_lines import HEAD, IMPERIAL, LEFT_OUT, METRIC, STANDING, TAIL, WISHES
 from evenpick.garden.garden import English, Units
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
 from evenpick.garden.likes import helpings_of
@@ -245,7 +245,7 @@ def _left_out(
 ) -> str:
     """What is not wished for, each with its reason and a wish to take the comment marks off."""
     name, _, _, people = outlet
-    told = [_LEFT_OUT]
+    told = [LEFT_OUT]
     for helping in (helping for helping in wished if helping.item in why):
         wish = _wish(helping, name, people, usual_season(helping, lat))
         reason = wrap(f"{helping.item}: {why[helping.item]}.", WIDTH)

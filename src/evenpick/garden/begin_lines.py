@@ -40,7 +40,7 @@ WISHES = """\
 # out means all the year. A first guess by common practice, and by when your climate gives it: put your own.
 """
 
-_LEFT_OUT = """\
+LEFT_OUT = """\
 # Left out, for it can't be counted on here. Take the marks off a wish if you want it all the same.
 #"""
 
