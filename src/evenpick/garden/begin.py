@@ -16,11 +16,13 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
+from evenpick.garden.begin_lines import HEAD, IMPERIAL, LEFT_OUT, METRIC, STANDING, TAIL, WISHES
 from evenpick.garden.garden import English, Units
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
 from evenpick.garden.likes import helpings_of
 from evenpick.garden.likes_but import never_keys
 from evenpick.garden.spoken_area import spoken_parts
+from evenpick.garden.standing import lines_for, parted, why_not_wished
 from evenpick.garden.whose_words import english_of, units_of
 from evenpick.garden.wishes import Crops
 
@@ -110,21 +112,25 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
         )
         if shares
     ]
-    such = _IMPERIAL if units == "imperial" else _METRIC
+    such = IMPERIAL if units == "imperial" else METRIC
     words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
     never = json.dumps(never_keys(answers.nevers, catalogue)) + " "
-    parts = [_HEAD.format(where=where, never=never.ljust(21), **words, **such), *_grounds(answers)]
+    parts = [HEAD.format(where=where, never=never.ljust(21), **words, **such), *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
-    parts.append(_WISHES)
+    parts.append(WISHES)
     parts += [_wish(helping, name, people, season) for name, _, _, people in outlets for helping in wished
               for season in here[helping.item].seasons]
     left_out = {item: found.why for item, found in here.items() if not found.seasons}
     if left_out:
         parts.append(_left_out(wished, left_out, outlets[0], site.lat))
+    standing = parted(answers.likes)[1]
+    if standing:
+        parts.append(_standing(standing, site.lat))
+        left_out |= dict.fromkeys(standing, why_not_wished())
     ground = sum(shares * people * helping.portions * here[helping.item].ground
                  for _, _, shares, people in outlets for helping in wished)
-    return First("\n".join([*parts, _TAIL]), site, left_out, ground)
+    return First("\n".join([*parts, TAIL]), site, left_out, ground)
 
 
 def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> First:
@@ -218,10 +224,10 @@ def _portions(count: float) -> str:
 
 
 def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
-    """What is wished for, less what is never to be grown; UnknownCrop, or BadRequest where that leaves
-    nothing."""
+    """What is wished for, less what is never to be grown and what stands for years; UnknownCrop, or
+    BadRequest where that leaves nothing."""
     never = set(never_keys(answers.nevers, catalogue))
-    liked: Iterable[Helping] = helpings_of(answers.likes, catalogue)
+    liked: Iterable[Helping] = helpings_of(parted(answers.likes)[0], catalogue)
     if not answers.likes:
         liked = (helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel)
     left = [replace(helping, crops=tuple(key for key in helping.crops if key not in never))
@@ -239,11 +245,19 @@ def _left_out(
 ) -> str:
     """What is not wished for, each with its reason and a wish to take the comment marks off."""
     name, _, _, people = outlet
-    told = [_LEFT_OUT]
+    told = [LEFT_OUT]
     for helping in (helping for helping in wished if helping.item in why):
         wish = _wish(helping, name, people, usual_season(helping, lat))
         reason = wrap(f"{helping.item}: {why[helping.item]}.", WIDTH)
         told += [*(f"# {line}" for line in (*reason, *wish.splitlines())), "#"]
+    return "\n".join(told[:-1]) + "\n"
+
+
+def _standing(items: Sequence[str], lat: float) -> str:
+    """What stands for years, each with lines to take the comment marks off."""
+    told = [*STANDING.splitlines(), "#"]
+    for item in items:
+        told += [*(f"# {line}" for line in lines_for(item, lat)), "#"]
     return "\n".join(told[:-1]) + "\n"
 
 
@@ -255,55 +269,3 @@ def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
         opens, closes = season
         lines += [f'from = "{opens[0]:02d}-{opens[1]:02d}"', f'until = "{closes[0]:02d}-{closes[1]:02d}"']
     return "\n".join(lines) + "\n"
-
-
-_HEAD = """\
-# Your garden. Change what does not fit; every line is explained in docs/formats/garden-toml.md.
-
-never = {never}# crops not to be suggested, such as ["celery"]
-
-[site]
-{where}
-# height = {height}# above the sea, if you know it
-# weather = "my-record.csv"  # a daily record of your own, beside this file
-# normals = "normals.toml"   # or twelve months' normals that you typed
-# readings = "plot.csv"      # days read from a thermometer of your own
-
-[words]
-english = {english}# british or american
-units = {units}# metric or imperial
-
-[plan]
-sowing_day = "saturday"
-
-[covers]                     # covers that move about on open ground
-# fleece = {fleece}
-# cloche = {cloche}
-
-# [bench]                    # where plants are raised, if you have one
-# modules = 200              # cells that fit on it at one time
-# lowest = {lowest}# it is never colder than this ({frost_free} frost-free, {heated} heated)
-"""
-_METRIC = {"height": '"40 m"            ', "fleece": '"20 m²"', "cloche": '"3 m²"',
-           "lowest": '"5 °C"            ', "frost_free": "5", "heated": "16"}
-_IMPERIAL = {"height": '"130 ft"          ', "fleece": '"200 sq ft"', "cloche": '"30 sq ft"',
-             "lowest": '"41 °F"           ', "frost_free": "41", "heated": "61"}
-"""what the comments show, in the units that the answers are told in"""
-
-_WISHES = """\
-# What is wanted in a week, for one person or one box; from and until are month-day, and leaving both
-# out means all the year. A first guess by common practice, and by when your climate gives it: put your own.
-"""
-
-_LEFT_OUT = """\
-# Left out, for it can't be counted on here. Take the marks off a wish if you want it all the same.
-#"""
-
-_TAIL = """\
-# The seed tin: one [[seed]] for each packet.
-# [[seed]]
-# crop = "carrot"
-# year = 2026
-# amount = "2 g"             # or "300 seeds"
-# tested = "85 %"            # how many of a hundred came up, if you tried
-"""

@@ -11,6 +11,7 @@ from evenpick.crops.crop_words import crop_words
 from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_scan import plain
 from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS, Helping
+from evenpick.garden.standing import STANDING
 from evenpick.garden.wishes import Crops
 
 ALL = (*EVERYBODYS, *SOMEBODYS)
@@ -27,13 +28,6 @@ OTHER_HERBS = frozenset((
     "mint", "thyme", "sage", "rosemary", "oregano", "marjoram", "tarragon", "chervil", "lovage", "savory",
     "sorrel",
 ))
-STANDING = frozenset((
-    "strawberry", "strawberries", "raspberry", "raspberries", "blackberries", "currants", "blackcurrants",
-    "redcurrants", "gooseberries", "blueberries", "rhubarb", "asparagus", "artichoke", "artichokes",
-    "globe artichoke", "globe artichokes", "apple", "apples", "pears", "plums", "grapes", "figs",
-    "horseradish",
-))
-"""what stands for years; a plan is of what is sown or planted each year"""
 
 
 def helpings_of(likes: Sequence[str], catalogue: Crops) -> tuple[Helping, ...]:

@@ -61,6 +61,5 @@ def left_out(first: First) -> tuple[str, ...]:
     """What is not wished for, each with its reason, under its heading; nothing where all is."""
     if not first.left_out:
         return ()
-    heading = tell("Left out of the wishes, for it can't be counted on here (it stands in the file as a "
-                   "comment):")
+    heading = tell("What is left out of the wishes stands in the file as a comment:")
     return (heading, *(f"{item}: {why}." for item, why in first.left_out.items()))
