@@ -152,12 +152,12 @@ def mirrored(southern: bool) -> tuple[tuple[Calendar, ...], int]:
 
 
 def test_the_same_climate_half_a_year_on_has_its_windows_half_a_year_on() -> None:
-    """Longest windows of each calendar: closing within eight days of half a year on, opening within three weeks.
+    """Longest windows of each calendar: closing within eight days of half a year on, opening in three weeks.
 
     Another draw of sixty generated years alone moves the flat opening of the tunnel's tomato by 19 days
     (seeds 1 to 3), closings by 3. Windows of a week, where the score just comes to its least, are left out,
-    and the early tomato of the open, which comes good in half of the years, has four weeks. Eight days are the
-    tunnel's radish, which no frost ends there any more.
+    and the early tomato of the open, which comes good in half of the years, has four weeks. Eight
+    days are the tunnel's radish, which no frost ends there any more.
     """
     north, south = mirrored(False)[0], mirrored(True)[0]
     compared = 0
