@@ -57,3 +57,10 @@ def test_american_names() -> None:
     answer = MonthAnswer(invented.SITE, invented.FAR, 2027, 6, ROWS, (), ())
     glance = render(month_page(answer, AMERICAN)).partition("IN SHORT")[2].partition("IN THE OPEN")[0]
     assert "Arugula" in glance
+
+
+def test_a_window_that_closes_on_a_leap_years_day_in_a_year_without_one() -> None:
+    """The days of a leap year come round again in the next, which has no 29 February."""
+    rows = (invented.month_row("Garlic", closes=(2, 29)), *ROWS[1:])
+    answer = MonthAnswer(invented.SITE, invented.FAR, 2028, 12, rows, (), ())
+    assert "IN SHORT" in render(month_page(answer, BRITISH))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from calendar import monthrange
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 
 from evenpick.base.language import tell
 from evenpick.report.page import Block, Heading, Items
 from evenpick.report.words import Words, month_day
-from evenpick.service.outlook_answer import MonthAnswer, MonthDay, MonthRow
+from evenpick.service.outlook_answer import MonthAnswer, MonthRow
 
 SOON = 14  # days into the next month within which a time that ends is told: the next sheet is too late for it
 FEW = 12  # rows of a sheet so short that it is its own glance
@@ -79,12 +80,9 @@ def _ends(rows: Crop, last: date) -> date | None:
 def _closing(row: MonthRow, last: date) -> date | None:
     if row.closes is None:
         return None
-    return date(last.year + _next_year(row.closes, last), *row.closes)
-
-
-def _next_year(closes: MonthDay, last: date) -> bool:
-    """Whether a window that is open in the month closes after the New Year."""
-    return closes[0] < last.month
+    month, day = row.closes
+    year = last.year + (month < last.month)  # what closes after the New Year
+    return date(year, month, min(day, monthrange(year, month)[1]))
 
 
 def _short(day: date) -> str:

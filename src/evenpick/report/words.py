@@ -140,8 +140,9 @@ class Words:
 
     def assumed(self, note: str) -> str:
         """A sentence of what was taken for granted, in which the wind is told in m/s."""
-        return sentence( SPEED.sub(lambda found: f"{float(found[1]) * 3600 / MILE:.1f} mph",
-                                  note) if self.imperial else note)
+        if not self.imperial:
+            return sentence(note)
+        return sentence(SPEED.sub(lambda found: f"{float(found[1]) * 3600 / MILE:.1f} mph", note))
 
     def along(self, metres: float, length: bool) -> float:
         """The figure of a place along a bed in `length_unit`, or, of m², in `area_unit`."""

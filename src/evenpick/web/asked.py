@@ -60,9 +60,8 @@ def day_of(request: Request, text: str | None, field_name: str = "day") -> date:
     try:
         found = date.fromisoformat(text)
     except ValueError as error:
-        raise BadRequest(Problem(tell("'{text}' is not a date.", text=text),
-                                 tell("Write year-month-day, such as "
-                                                                  "2027-03-14."),
-                                 field=field_name)) from error
+        what = tell("'{text}' is not a date.", text=text)
+        mend = tell("Write year-month-day, such as 2027-03-14.")
+        raise BadRequest(Problem(what, mend, field=field_name)) from error
     refuse_far(found, field_name)
     return found

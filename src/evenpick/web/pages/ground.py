@@ -83,7 +83,7 @@ def _use(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
         return
     first = monday_of(plan.begins)
     past = max(0, (monday_of(today) - first).days // 7)
-    weeks = range(past, min(SHOWN, max(len(use.used) for use in plan.ground)), STEP)
+    weeks = range(past, min(past + SHOWN, max(len(use.used) for use in plan.ground)), STEP)
     covers = {str(cover): words.cover(cover) for cover in COVERS}
     columns = (Column(tell("week of")),
                *(Column(covers.get(use.cover, use.cover), align="right") for use in plan.ground))
@@ -93,6 +93,7 @@ def _use(plan: PlanAnswer, today: date, words: Words) -> Iterator[Block]:
            for use in plan.ground))
         for at in weeks
     )
-    yield Heading(tell("how full it will be"))
-    yield Table(columns, rows)
+    if rows:
+        yield Heading(tell("how full it will be"))
+        yield Table(columns, rows)
 
