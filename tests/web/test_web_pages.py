@@ -424,11 +424,11 @@ def test_what_was_understood_and_what_was_left_out_is_told_until_the_next_plan(
                                       "eaters": "40 households", "likes": "radish, aubergines"})
     page = empty.client.get("/work").text
     assert "Understood: 22,400 sq ft of open ground, for 40 boxes." in page
-    assert "Left out of the wishes" in page
+    assert "What is left out of the wishes" in page
     assert "<li>aubergines: " in page
     assert "radish:" not in page
     empty.client.post("/work", data={"token": empty.token})
-    assert "Left out of the wishes" not in empty.client.get("/work").text
+    assert "left out of the wishes" not in empty.client.get("/work").text
 
 
 def test_bad_input_is_told_with_its_remedy(place: Place) -> None:
