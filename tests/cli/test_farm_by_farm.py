@@ -16,6 +16,7 @@ from evenpick.service.book import keep, write
 from evenpick.service.check import Checked, check
 from evenpick.service.store_plan import keep_answer
 from evenpick.store.book import Book, book_path
+from spoilt import spoil
 
 RADISH = Sowed("radish", "direct", "open", 1.0)
 Run = Callable[..., tuple[int, str, str]]
@@ -54,12 +55,6 @@ def coop(tmp_path: Path) -> Path:
     return tmp_path / "coop.toml"
 
 
-def spoil(book: Path) -> None:
-    with book.open("r+b") as file:
-        file.seek(4096)
-        file.write(b"\x5a" * 8192)
-
-
 def test_damaged_books_of_all_farms_are_rescued_together(coop: Path, run: Run) -> None:
     """It said of a shared book that nothing in it could be read, and left a farm's that could be."""
     hill, valley = coop.parent / "hill.book", coop.parent / "valley" / "garden.book"
@@ -72,7 +67,7 @@ def test_damaged_books_of_all_farms_are_rescued_together(coop: Path, run: Run) -
     check(coop)
     untouched = valley.read_bytes()
     for book in (hill, book_path(coop)):
-        spoil(book)
+        spoil(book, 2, 3)
     code, page, _ = run("check", "--garden", str(coop), "--rescue")
     said = " ".join(page.split())
     assert code == 0
@@ -92,7 +87,7 @@ def test_what_cant_be_rescued_at_one_farm_keeps_nothing_from_the_others(coop: Pa
     (coop.parent / "valley" / "garden.book").write_bytes(b"\0" * 4096)
     for copy in (coop.parent / "valley" / "garden.kept").iterdir():
         copy.unlink()
-    spoil(coop.parent / "hill.book")
+    spoil(coop.parent / "hill.book", 2, 3)
     code, text, _ = run("check", "--garden", str(coop), "--rescue", "--json")
     valley, hill = json.loads(text)["books"]
     assert code == 2

@@ -22,8 +22,7 @@ from evenpick.service.exchange import document
 from evenpick.service.store_plan import last_plan
 from evenpick.store.book import Book, kept_folder
 from evenpick.store.kept import COPIES, copies
-
-PAGE = 4096
+from spoilt import PAGE, spoil
 
 
 def entries(count: int, first: int = 0) -> list[Entry]:
@@ -37,14 +36,6 @@ def entries(count: int, first: int = 0) -> list[Entry]:
 def garden(tmp_path: Path) -> Path:
     Book(tmp_path / "garden.book").add(entries(400))
     return tmp_path / "garden.toml"
-
-
-def spoil(book: Path, *pages: int) -> None:
-    """Garble whole pages, numbered from 1 as SQLite does."""
-    with book.open("r+b") as file:
-        for page in pages:
-            file.seek((page - 1) * PAGE)
-            file.write(random.Random(page).randbytes(PAGE))
 
 
 def test_a_whole_book_is_copied_once_for_each_diary(garden: Path) -> None:

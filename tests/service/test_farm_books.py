@@ -27,6 +27,7 @@ from evenpick.service.exchange import import_garden
 from evenpick.service.pickings_answer import Measured
 from evenpick.service.plan_answer import GroundUse
 from evenpick.store.book import Book, book_path
+from spoilt import spoil
 
 BRITISH = Words("british", "metric", {}, {})
 
@@ -42,12 +43,6 @@ def coop(tmp_path: Path) -> Path:
     return tmp_path / "coop.toml"
 
 
-def spoil(book: Path) -> None:
-    with book.open("r+b") as file:
-        file.seek(4096)
-        file.write(b"\x5a" * 8192)
-
-
 def test_the_farms_books_are_looked_through_with_the_cooperatives(coop: Path) -> None:
     """A damaged book of a farm was found by nobody who asked of the cooperative."""
     valley, hill = check(coop).farms
@@ -59,7 +54,7 @@ def test_the_farms_books_are_looked_through_with_the_cooperatives(coop: Path) ->
     assert valley.whole
     assert hill.whole
     assert check(coop.parent / "hill.toml").farms == ()
-    spoil(coop.parent / "hill.book")
+    spoil(coop.parent / "hill.book", 2, 3)
     _, hill = check(coop).farms
     assert not hill.whole
     page = " ".join(render(check_page(check(coop))).split())
@@ -95,7 +90,7 @@ def test_a_farms_file_that_is_not_there_hides_nothing_of_the_others(coop: Path) 
 
 def test_a_damaged_book_says_at_which_farm_it_is_mended(coop: Path) -> None:
     """It named a command that mends another garden's book, or none."""
-    spoil(coop.parent / "hill.book")
+    spoil(coop.parent / "hill.book", 2, 3)
     with pytest.raises(BadBook) as refused:
         Book(coop.parent / "hill.book").entries()
     assert f"evenpick check --garden {coop.parent / 'hill.toml'} --rescue" in str(refused.value)
@@ -108,7 +103,7 @@ def test_a_damaged_farm_is_an_exit_code(coop: Path) -> None:
         return gone.value.code
 
     assert left() == 0
-    spoil(coop.parent / "hill.book")
+    spoil(coop.parent / "hill.book", 2, 3)
     assert left() == 2
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from evenpick.base.arrays import Floats, Ints
+from evenpick.base.arrays import Bools, Floats, Ints
 
 HEAT_SCALE = 0.9  # °C, growth H3
 
@@ -14,8 +14,13 @@ def next_frost(tmin: Floats, kill: float) -> Ints:
 
     tmin (years, days) → (years, days + 1), so that a day past the end of the axis may be asked.
     """
-    years, days = tmin.shape
-    hit = np.where(tmin < kill, np.arange(days), days)
+    return next_that(tmin < kill)
+
+
+def next_that(holds: Bools) -> Ints:
+    """For each day, the first from it on which something holds; shapes as of `next_frost`."""
+    years, days = holds.shape
+    hit = np.where(holds, np.arange(days), days)
     following = np.full((years, days + 1), days, dtype=np.int64)
     following[:, :-1] = np.minimum.accumulate(hit[:, ::-1], axis=1)[:, ::-1]
     return following

@@ -245,19 +245,23 @@ def _left_out(
 ) -> str:
     """What is not wished for, each with its reason and a wish to take the comment marks off."""
     name, _, _, people = outlet
-    told = [LEFT_OUT]
-    for helping in (helping for helping in wished if helping.item in why):
-        wish = _wish(helping, name, people, usual_season(helping, lat))
-        reason = wrap(f"{helping.item}: {why[helping.item]}.", WIDTH)
-        told += [*(f"# {line}" for line in (*reason, *wish.splitlines())), "#"]
-    return "\n".join(told[:-1]) + "\n"
+    return _commented(LEFT_OUT, (
+        (*wrap(f"{helping.item}: {why[helping.item]}.", WIDTH),
+         *_wish(helping, name, people, usual_season(helping, lat)).splitlines())
+        for helping in wished if helping.item in why
+    ))  # fmt: skip
 
 
 def _standing(items: Sequence[str], lat: float) -> str:
     """What stands for years, each with lines to take the comment marks off."""
-    told = [*STANDING.splitlines(), "#"]
-    for item in items:
-        told += [*(f"# {line}" for line in lines_for(item, lat)), "#"]
+    return _commented(STANDING, (lines_for(item, lat) for item in items))
+
+
+def _commented(head: str, blocks: Iterable[Sequence[str]]) -> str:
+    """Blocks of lines as comments, one parted from the next."""
+    told = [head]
+    for lines in blocks:
+        told += [*(f"# {line}" for line in lines), "#"]
     return "\n".join(told[:-1]) + "\n"
 
 

@@ -46,7 +46,8 @@ LEFT_OUT = """\
 
 STANDING = """\
 # These stand for years, and a plan is of what is sown or planted each year. What yours bring is counted in:
-# take the marks off and put your own amounts and days."""
+# take the marks off and put your own amounts and days.
+#"""
 
 TAIL = """\
 # The seed tin: one [[seed]] for each packet.

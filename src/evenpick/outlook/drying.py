@@ -15,7 +15,7 @@ from evenpick.climate.covers import UnderCover
 from evenpick.climate.moist_air import Values
 from evenpick.crops.clock import Clock, at_days
 from evenpick.crops.crop import Emergence, Way
-from evenpick.crops.hazards import next_frost
+from evenpick.crops.hazards import next_that
 from evenpick.soil.reference_et import WIND_LEAST, as_measured, reference_et
 from evenpick.soil.seedbed import DEADLY, SPROUTED, bed_of, open_ground
 from evenpick.soil.texture import Soil
@@ -123,9 +123,7 @@ def as_followed(here: Setting, key: Hashable, dry: Bools) -> Bare:
     spell = np.zeros(dry.shape, dtype=bool)
     spell[:, 1:] = dry[:, 1:] & dry[:, :-1]
     day = np.where(spell, np.arange(here.days), -1)
-    return Bare(
-        here, key, dry, next_frost(np.where(spell, -1.0, 1.0), 0.0), np.maximum.accumulate(day, axis=1)
-    )
+    return Bare(here, key, dry, next_that(spell), np.maximum.accumulate(day, axis=1))
 
 
 def _gathered(share: Floats, middle: float) -> Floats:

@@ -7,7 +7,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import EARLY, Crop, Development
-from evenpick.crops.hazards import next_frost
+from evenpick.crops.hazards import next_frost, next_that
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind, days_for_keeping
@@ -94,7 +94,7 @@ def growth_comes_back(growth: Development, here: Setting) -> Ints:
 
 def _grows_again(growth: Development, here: Setting) -> Ints:
     usual = _usual_growth(growth, here)
-    grows = next_frost(np.where(usual >= STANDSTILL * float(usual.max()), -1.0, 1.0)[None, :], 0.0)[0]
+    grows = next_that((usual >= STANDSTILL * float(usual.max()))[None, :])[0]
     return np.asarray(grows[midwinter(here)])
 
 
@@ -181,7 +181,7 @@ def _next_coldest(usual: Floats) -> Ints:
     )
     coldest = usual <= around.min(axis=1)
     coldest[:HALF_YEAR] &= usual[:HALF_YEAR] <= usual[: 2 * HALF_YEAR].min()
-    return np.asarray(next_frost(np.where(coldest, -1.0, 1.0)[None, :], 0.0)[0])
+    return np.asarray(next_that(coldest[None, :])[0])
 
 
 def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:

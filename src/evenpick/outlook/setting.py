@@ -20,7 +20,7 @@ from evenpick.crops.clock import Clock, clock, looked_up, mean_between, means
 from evenpick.crops.crop import Development, Emergence
 from evenpick.crops.development import cold_weight, growth_rate, long_day_weight
 from evenpick.crops.emergence import emergence_rate
-from evenpick.crops.hazards import heat_quality, next_frost
+from evenpick.crops.hazards import heat_quality, next_frost, next_that
 from evenpick.crops.signals import LongDay
 from evenpick.outlook.drying import Unwatered
 from evenpick.soil.snow import night_under_snow
@@ -102,8 +102,10 @@ class Setting:
         above the ground, that snow shelters, and by what is `low` enough to lay fleece over where it stands
         under cover."""
         if bud is not None and self._snows:
-            felt = self._night_under_snow(bud)
-            return self._next(("frost", kill, bud), lambda: next_frost(felt, kill), day)
+            shelter = bud
+            return self._next(
+                ("frost", kill, bud), lambda: next_frost(self._night_under_snow(shelter), kill), day
+            )
         share = self.laid_over if low else 1.0
         level = kill / share if kill < 0.0 else kill
         return self._next(("frost", level), lambda: next_frost(self.air.tmin, level), day)
@@ -113,7 +115,7 @@ class Setting:
         `days` of the axis."""
         def clear() -> Ints:
             frost, today = next_frost(self.air.tmin, kill)[:, :-1], np.arange(self.days)
-            return next_frost(np.where(frost > today + days, -1.0, 1.0), 0.0)
+            return next_that(frost > today + days)
 
         return self._next(("spared", kill, days), clear, day)
 

@@ -80,11 +80,7 @@ def _picks(answer: TodayAnswer, words: Words) -> list[str]:
 
 def _pick(item: str, have: Band, words: Words) -> str:
     """'zucchini 16 lb (0 to 28 lb)': what is likely is what the baskets are for."""
-    likely = words.weight(have.likely)
-    if words.weight(have.low) == words.weight(have.high):
-        return tell("{item} {likely}", item=item, likely=likely)
-    return tell("{item} {likely} ({band})", item=item, likely=likely,
-                band=words.weight_band(have.low, have.high))
+    return tell("{item} {likely}", item=item, likely=words.likely(have.likely, have.low, have.high))
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:

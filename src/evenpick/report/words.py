@@ -110,6 +110,13 @@ class Words:
         scale = {"g": 1e3, "kg": 1.0, "oz": 16 / POUND, "lb": 1 / POUND}[unit]
         return tell("{low} to {high} {unit}", low=figure(low * scale), high=number, unit=unit)
 
+    def likely(self, likely: float, low: float, high: float) -> str:
+        """'16 lb (0 to 28 lb)'; without its band where that is as good as certain, lest 48 lb read "48 to
+        48"."""
+        if self.weight(low) == self.weight(high):
+            return self.weight(likely)
+        return f"{self.weight(likely)} ({self.weight_band(low, high)})"
+
     def weight_said(self, kg: float) -> str:
         """A weight that somebody set, with no more figures than it was given: '4 kg', '8.82 lb'."""
         if self.imperial:

@@ -46,6 +46,7 @@ HAZARDS = {
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
 }
+IN_COLD_HAZARD = "killed by cold before picking"
 IN_COLD = {
     "frost kills seedlings below": later("cold kills seedlings below"),
     "frost kills plants below": later("cold kills plants below"),
@@ -139,11 +140,8 @@ def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[J
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
     """Share of weather years in which each hazard strikes: the fates of the very sowing that is told."""
-    shares = dict(told.fates)
-    if CHILLED in shares:
-        shares[FATE_WORDS[Fate.FROSTED]] = shares[CHILLED]
-    words = {**HAZARDS, **({Fate.FROSTED: "killed by cold before picking"} if CHILLED in shares else {})}
-    return tuple((word, shares[FATE_WORDS[kind]]) for kind, word in words.items())
+    words = {**{FATE_WORDS[kind]: hazard for kind, hazard in HAZARDS.items()}, CHILLED: IN_COLD_HAZARD}
+    return tuple((words[fate], share) for fate, share in told.fates if fate in words)
 
 
 def _against(made: Calendar, day: int, told: OutlookAnswer) -> str:

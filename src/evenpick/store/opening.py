@@ -196,7 +196,9 @@ def _bring_up(db: sqlite3.Connection, path: Path) -> None:
             try:
                 migrate(db)
             except BadDiary as error:
-                raise BadBook(problem.at(file=str(path)) for problem in error.problems) from error
+                raise BadBook(
+                    Problem(problem.what, rescue_of(path), str(path)) for problem in error.problems
+                ) from error
             db.execute(f"PRAGMA user_version = {number}")
 
 
@@ -235,22 +237,25 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
     if code not in _WORDS:
         return None
     what, mend = _WORDS[code]
-    said = rescue_of(path) if mend is RESCUE else tell(mend)
-    return Problem(tell(what, seconds=PATIENCE), said, str(path))
+    return Problem(tell(what, seconds=PATIENCE), tell(mend, file=_garden_of(path)), str(path))
 
 
 def rescue_of(book: Path) -> str:
     """What mends a damaged book, of whichever of several gardens it is."""
+    return tell(RESCUE_OF, file=_garden_of(book))
+
+
+def _garden_of(book: Path) -> Path:
     garden = book.with_suffix(".toml")
-    return tell(RESCUE_OF, file=garden if garden.exists() else book)
+    return garden if garden.exists() else book
 
 
 _PASSING = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED, sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR)
 _HELD = (later("another program has held the book for {seconds:g} seconds; nothing was written."),
          later("Try again when it has ended."))
 _WORDS = {
-    sqlite3.SQLITE_NOTADB: (later("this is no garden's book, or its beginning is damaged."), RESCUE),
-    sqlite3.SQLITE_CORRUPT: (later("the book is damaged."), RESCUE),
+    sqlite3.SQLITE_NOTADB: (later("this is no garden's book, or its beginning is damaged."), RESCUE_OF),
+    sqlite3.SQLITE_CORRUPT: (later("the book is damaged."), RESCUE_OF),
     sqlite3.SQLITE_BUSY: _HELD,
     sqlite3.SQLITE_LOCKED: _HELD,
     sqlite3.SQLITE_CANTOPEN: (

@@ -13,7 +13,6 @@ from evenpick.garden.garden import Garden
 from evenpick.report.pickings import about
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
-from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import LEAST, ListedItem, picking_list
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.week_shares import week_shares
@@ -68,9 +67,8 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     have = item.have
     pieces = about(have.likely, item.piece, item.piece_kg)
     count = tell(", about {pieces}", pieces=pieces) if pieces else ""
-    band = _band(have, words)
     cells = [f'<th role="rowheader" scope="row"><a href="{escape(link)}">{escape(item.item)}</a></th>',
-             _cell(tell("likely"), f"{words.weight(have.likely)}{band}{count}")]
+             _cell(tell("likely"), f"{words.likely(have.likely, have.low, have.high)}{count}")]
     for outlet in outlets:
         share = shares.get(outlet)
         said = "" if share is None else tell("{likely} of {wanted}", likely=words.weight(share.likely),
@@ -79,13 +77,6 @@ def _row(item: ListedItem, outlets: Sequence[str], words: Words, week: str) -> s
     spare = words.weight(item.spare) if item.spare > 0.05 * max(item.wanted, 0.1) else ""
     cells.append(_cell(tell("over"), spare))
     return f'<tr role="row">{"".join(cells)}</tr>'
-
-
-def _band(have: Band, words: Words) -> str:
-    """' (0 to 39 lb)'; empty where it is as good as certain, so that 48 lb does not read "48 to 48"."""
-    if words.weight(have.low) == words.weight(have.high):
-        return ""
-    return f" ({words.weight_band(have.low, have.high)})"
 
 
 def _cell(head: str, said: str) -> str:
