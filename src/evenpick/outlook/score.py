@@ -15,6 +15,7 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.crop import Crop, Way
 from evenpick.outlook.first_frost import ended_by_frost, time_to_spare, too_near
 from evenpick.outlook.outcome import FATE_WORDS, LEAST_SHARE, Fate, Outcome, fate_word
+from evenpick.outlook.reach import quickest_in_reach
 from evenpick.outlook.season import (
     LASTS,
     OVERWINTERING,
@@ -160,10 +161,11 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         _share(years) if able is None else (able * years).mean(axis=0)
         for years in (lived, lived & (outcome.fate == Fate.GOOD), lived & timely)
     )
-    slow = _patience(outcome, _waited(outcome, here, days[50]), serving)
     stand = _stand(outcome)
     eaten = quality**SHARE_POWER if outcome.crop.sets_again else quality
-    raw = serving * eaten * slow * stand**STAND_POWER * share**SHARE_POWER
+    unhurried = serving * eaten * stand**STAND_POWER * share**SHARE_POWER
+    slow = _patience(outcome, _waited(outcome, here, days[50]), serving, unhurried, year)
+    raw = unhurried * slow
     relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
     asked = steep if asks_leverage(outcome) else np.full_like(steep, np.nan)
@@ -224,7 +226,8 @@ def best_about(raw: Floats, year: int | None, tender: bool) -> Floats:
     best = np.maximum(around, max(OFF_SEASON * most, BEST_AT_LEAST))
     if tender:
         at = np.flatnonzero(best < OF_SEASON * most)
-        season = best_of_season(_round_the_year(raw, year, HALF_YEAR), at + HALF_YEAR)
+        turned = _round_the_year(raw, year, HALF_YEAR)
+        season = best_of_season(turned, turned, at + HALF_YEAR)
         best[at] = np.maximum(best[at], OF_SEASON * season)
     return np.asarray(best)
 
@@ -236,15 +239,16 @@ def _round_the_year(raw: Floats, year: int | None, days: int) -> Floats:
     return np.concatenate([raw[year - days : year], raw, raw[raw.size - year :][:days]])
 
 
-def best_of_season(raw: Floats, at: Ints) -> Floats:
-    """The best that can be had by sowing sooner or later than on the days `at` with no worse time between;
-    (n,) of them."""
+def best_of_season(raw: Floats, best: Floats, at: Ints) -> Floats:
+    """The most of `best` that can be had by sowing sooner or later than on the days `at` with no time between
+    that is worse by `raw`; (n,) of them."""
     days, here = np.pad(raw, 1, constant_values=-np.inf), at[:, None] + 1
     worse = days < VALLEY * days[here]
     column = np.arange(days.size)
     until = (worse & (column > here)).argmax(axis=1)
     since = days.size - 1 - (worse & (column < here))[:, ::-1].argmax(axis=1)
-    return np.asarray(np.maximum.reduceat(days, np.stack([since + 1, until], axis=1).ravel())[::2])
+    had = np.pad(best, 1, constant_values=-np.inf)
+    return np.asarray(np.maximum.reduceat(had, np.stack([since + 1, until], axis=1).ravel())[::2])
 
 
 def _stand(outcome: Outcome) -> Floats:
@@ -279,12 +283,23 @@ def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:
     return np.asarray(np.maximum(days, over[outcome.sow] - outcome.sow))
 
 
-def _patience(outcome: Outcome, days: Floats, serving: Floats) -> Floats:
-    """Each day longer than the quickest sowing costs a little; least for crops that wait for a season."""
-    usable = days[(serving >= 0.5) & np.isfinite(days)]
-    if usable.size == 0:
+def _patience(
+    outcome: Outcome, days: Floats, serving: Floats, unhurried: Floats, year: int | None
+) -> Floats:
+    """Each day longer than the quickest sowing costs a little; least for crops that wait for a season. What
+    frost kills is held against the sowings that can catch it up: not those that come when it is long picked,
+    after a time that is worse `unhurried`, as heat makes it."""
+    usable = (serving >= 0.5) & np.isfinite(days)
+    if not usable.any():
         return np.ones_like(serving)
-    extra = np.nan_to_num(np.maximum(days - usable.min(), 0.0))
+    quickest = np.where(usable, days, np.inf)
+    least = np.full_like(days, quickest.min())
+    if outcome.crop.tender:
+        worth, sooner = (_round_the_year(each, year, HALF_YEAR) for each in (unhurried, -quickest))
+        season = -best_of_season(worth, sooner, np.arange(days.size) + HALF_YEAR)
+        near = np.minimum(season, quickest_in_reach(quickest, days, ROUND))
+        least = np.where(np.isfinite(near), np.maximum(near, least), least)
+    extra = np.nan_to_num(np.maximum(days - least, 0.0))
     return np.asarray(np.exp(-_slow(outcome.crop, outcome.way) * extra))
 
 
