@@ -28,8 +28,8 @@ GROUPS = {
              "sweet-potato peanut",
     "bulbs and leeks": "onion onion-sets spring-onion leek garlic",
     "leaf": "chard spinach leaf-lettuce cos-lettuce crisp-lettuce endive kale pak-choi mizuna rocket parsley "
-            "celery new-zealand-spinach malabar-spinach amaranth coriander dill chicory collards "
-            "mustard-greens turnip-greens lambs-lettuce basil chives",
+            "celery new-zealand-spinach malabar-spinach water-spinach amaranth coriander dill chicory "
+            "collards gai-lan mustard-greens turnip-greens lambs-lettuce basil chives",
     "heads": "calabrese cauliflower summer-cabbage winter-cabbage brussels-sprout kohlrabi chinese-cabbage "
              "sprouting-broccoli florence-fennel",
     "pods": "broad-bean runner-bean dwarf-bean climbing-bean pea mangetout yardlong-bean southern-pea "

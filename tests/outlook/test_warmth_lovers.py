@@ -81,12 +81,13 @@ def test_those_that_need_warmth() -> None:
     """Least mean for growth and quality (knott1997), of sweet potatoes for their roots (udelsweet); of
     cowpeas that below which yield is hurt (vikaspediapea), of butter beans and peanuts growth (winch2006,
     clemsonpeanut), of basil that below which it suffers (genovesestorico); of
-    Malabar spinach from the nights it does not do well in (bhgbasella)."""
-    assert NEEDY == ["malabar-spinach", "sweet-potato", "melon", "watermelon", "southern-pea", "lima-bean",
-                     "peanut", "basil", "okra"]
+    Malabar spinach from the nights it does not do well in (bhgbasella), of water spinach between what is
+    too slow to sell (fpikangkong) and the foot of its best (gardeningtipskangkong)."""
+    assert NEEDY == ["malabar-spinach", "sweet-potato", "water-spinach", "melon", "watermelon",
+                     "southern-pea", "lima-bean", "peanut", "basil", "okra"]
     fills = {key: load_catalogue().crop(key).limits.fill_mean for key in NEEDY}
     assert fills == {"malabar-spinach": 18.0, "sweet-potato": 12.8, "melon": 15.6, "watermelon": 18.3,
-                     "okra": 18.3,
+                     "okra": 18.3, "water-spinach": 21.5,
                      "southern-pea": 15.0, "lima-bean": 13.0, "peanut": 15.6, "basil": 16.0}
 
 

@@ -100,6 +100,8 @@ SOMEBODYS = (
     Helping("mustard greens", ("mustard-greens",), 1, ((9, 15), (5, 31))),
     Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True),
     Helping("Malabar spinach", ("malabar-spinach",), 1, ((7, 1), (10, 5)), of_summer=True),
+    Helping("water spinach", ("water-spinach",), 1, ((7, 1), (9, 30)), of_summer=True),
+    Helping("gai lan", ("gai-lan",), 1, ((6, 1), (11, 15))),
     Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
             american="endive and radicchio"),
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
