@@ -1,0 +1,37 @@
+"""Limits of heat and of cold ground that one table had too wide for a crop, with the sources beside it."""
+
+from __future__ import annotations
+
+import pytest
+from real_places import grown, offered
+
+
+def never(place: str, key: str) -> bool:
+    return not any(made.windows for made in grown(place, key))
+
+
+def test_radicchio_is_of_cool_weather() -> None:
+    """Air of 15 to 24 °C (ornamentalediblesradicchio): 29 °C (knott1997) is of chicory for its roots."""
+    assert never("singapore", "chicory")
+    assert not offered("miami", "chicory", 6, 15)
+    assert offered("miami", "chicory", 11, 1)
+    assert offered("phoenix", "chicory", 10, 1)
+    assert offered("dublin", "chicory", 6, 1)
+    assert offered("boston", "chicory", 7, 1)
+
+
+def test_leeks_do_not_stand_through_the_heat_of_the_tropics() -> None:
+    """Good yields at 13 to 24 °C (wikifarmerleek)."""
+    assert never("singapore", "leek")
+    assert not offered("miami", "leek", 4, 15)
+    assert offered("miami", "leek", 10, 1)
+    assert offered("dublin", "leek", 4, 10)
+    assert offered("raleigh", "leek", 3, 15)
+    assert offered("salisbury", "leek", 4, 1)
+
+
+@pytest.mark.parametrize(("place", "day"), [("trondheim", 17), ("helsinki", 20)])
+def test_maincrop_potatoes_wait_for_warmer_ground(place: str, day: int) -> None:
+    """Seed pieces rot in ground under 7 to 10 °C (thornton2020, umainepotatosoil)."""
+    assert not offered(place, "main-potato", 4, day)
+    assert offered(place, "main-potato", 5, 5)
