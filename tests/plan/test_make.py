@@ -149,7 +149,7 @@ def test_any_plan_keeps_to_ground_and_bounds(seed: int) -> None:
 
 def test_a_garden_gets_a_plan_and_a_proof() -> None:
     told: list[News] = []
-    request = household(items=6, years=8, seed=5, every=2)
+    request = household(items=5, years=6, seed=5, every=3)
     plan = make_plan(request, Effort(progress=told.append))
     assert Exact.of(request).fits(plan.areas)
     assert 0 < plan.bound <= plan.value < plan.nothing
@@ -163,7 +163,7 @@ def test_what_is_proven_is_told_in_the_middle_of_a_round(
     monkeypatch: pytest.MonkeyPatch, processes: bool
 ) -> None:
     told: list[News] = []
-    request = household(items=6, years=8, seed=5, every=2)
+    request = household(items=4, years=5, seed=5, every=4)
     if processes:
         shared_out(monkeypatch)
     plan = make_plan(request, Effort(progress=told.append, good_enough=0.0))
