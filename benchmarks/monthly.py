@@ -32,17 +32,10 @@ from evenpick.outlook.stages import behind
 from evenpick.plan.amounts import rounded
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import Season
+from evenpick.plan.luck import best_emerged, harvest_factors, stand_factors, timing_factors
 from evenpick.plan.measure import Measure, evaluate
 from evenpick.plan.mend import mended
-from evenpick.plan.options import (
-    Batch,
-    Option,
-    best_emerged,
-    harvest_factors,
-    holds,
-    stand_factors,
-    timing_factors,
-)
+from evenpick.plan.options import Batch, Option, holds
 from evenpick.plan.request import Supply
 from evenpick.plan.standing import Standing, given_by, grown
 from evenpick.plan.task import Task, task

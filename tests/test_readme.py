@@ -47,7 +47,7 @@ def test_command(command: str, expected: str, folder: Path) -> None:
 def test_readme_counts_the_demo_s_weather_years_as_its_answers_do() -> None:
     told = re.search(r"(\d+) years of Dublin Airport", README)
     assert told is not None
-    asked = ("month", "6", "--at", "53.4,-6.2", "--record", "dublin_airport")
+    asked = ("windows", "--crop", "radish", "--at", "53.4,-6.2", "--record", "dublin_airport")
     ran = subprocess.run([sys.executable, "-m", "evenpick", *asked], capture_output=True, text=True,
                          check=True)
     assert f"{told[1]} years" in " ".join(ran.stdout.split())

@@ -189,7 +189,7 @@ def piped(*typed: str, out: Any = None, **more: str) -> subprocess.CompletedProc
 
 
 @pytest.mark.parametrize("typed", [
-    ("--help",), ("windows", "--help"), ("month", "6", *AT), ("month", "6", *AT, "--json"),
+    ("--help",), ("windows", "--help"), ("windows", "--crop", "radish", *AT), ("month", "6", *AT, "--json"),
 ])
 def test_a_shut_pipe_is_no_traceback(typed: tuple[str, ...]) -> None:
     reading, writing = os.pipe()
@@ -201,7 +201,7 @@ def test_a_shut_pipe_is_no_traceback(typed: tuple[str, ...]) -> None:
 
 def test_an_output_without_room_is_told() -> None:
     with Path("/dev/full").open("w", encoding="utf-8") as full:
-        done = piped("month", "6", *AT, out=full)
+        done = piped("windows", "--crop", "radish", *AT, out=full)
     assert done.returncode == 2
     assert done.stderr.startswith("evenpick: nothing more can be written (No space left on device).")
     assert done.stderr.count("\n") == 1

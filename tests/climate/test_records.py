@@ -62,3 +62,10 @@ def test_unknown_name_lists_the_names() -> None:
 def test_a_name_with_a_dash_is_the_same_record() -> None:
     """docs/formats/garden-toml.md writes it so."""
     assert packaged_record("dublin-airport")[0].start == packaged_record("dublin_airport")[0].start
+
+
+def test_a_record_is_unpacked_once_and_nobody_can_spoil_it() -> None:
+    first, again = (packaged_record(name)[0] for name in ("dublin-airport", "dublin_airport"))
+    assert first.tmin is again.tmin
+    with pytest.raises(ValueError, match="read-only"):
+        first.tmin[0] = 0.0

@@ -7,7 +7,7 @@ import pytest
 
 from evenpick.base.errors import BadGarden
 from evenpick.crops.catalogue import Catalogue
-from evenpick.garden import amounts
+from evenpick.garden import amounts, areas
 
 
 @pytest.mark.parametrize(
@@ -20,7 +20,7 @@ from evenpick.garden import amounts
     ],
 )
 def test_areas(text: str, square_metres: float) -> None:
-    assert amounts.area(text) == pytest.approx(square_metres, rel=1e-6)
+    assert areas.area(text) == pytest.approx(square_metres, rel=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -30,7 +30,7 @@ def test_areas(text: str, square_metres: float) -> None:
 )
 def test_what_is_no_area_is_refused_with_a_remedy(text: str) -> None:
     with pytest.raises(BadGarden) as caught:
-        amounts.area(text)
+        areas.area(text)
     assert all(problem.mend for problem in caught.value.problems)
 
 

@@ -10,7 +10,8 @@ from small_garden import SMALL
 from evenpick.base.errors import Problem
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import families, family_called, said, years_away
-from evenpick.garden.amounts import FOOT, area, bed_shape
+from evenpick.garden.amounts import FOOT
+from evenpick.garden.areas import area, bed_shape
 from evenpick.garden.garden import Garden, Grew
 
 Read, Find = Callable[[str], Garden], Callable[[str], tuple[Problem, ...]]

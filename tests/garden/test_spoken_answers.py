@@ -7,7 +7,7 @@ import pytest
 
 from evenpick.base.errors import BadGarden, BadRequest, UnknownCrop
 from evenpick.crops.catalogue import Catalogue
-from evenpick.garden.amounts import bed_shape
+from evenpick.garden.areas import bed_shape
 from evenpick.garden.begin import Answers, first_garden
 from evenpick.garden.eaters import eaters_of
 from evenpick.garden.likes import helpings_of

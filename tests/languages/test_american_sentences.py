@@ -20,11 +20,11 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary_names import day_words
 from evenpick.plan.rows import SEED
 from evenpick.service import after_loss
-from evenpick.service.after_loss import _words
 from evenpick.service.binding import _called
 from evenpick.service.fitted import smaller
 from evenpick.service.less_lost import _names, _sowings
 from evenpick.service.loss_answer import Filling
+from evenpick.service.loss_words import loss_words
 from evenpick.service.outlook import asked
 from evenpick.service.sowings import _because
 
@@ -64,11 +64,11 @@ def test_what_fills_the_weeks_of_a_loss() -> None:
     """Some of its sentences told British names, and 'planted' in no language but the source's."""
     filling = Filling("courgette", "Courgette", "planted", "open", date(2027, 5, 20), 0.9, (), 2.0, True)
     bare = np.array([True, False])
-    assert "Zucchini planted on May 20" in _words("zucchini", bare, (filling,), (), ())
-    assert "stand in for it: Zucchini." in _words("beans", bare, (), (filling,), ())
-    assert "in those weeks: Zucchini." in _words("beans", bare, (), (), (filling,))
+    assert "Zucchini planted on May 20" in loss_words("zucchini", bare, (filling,), (), ())
+    assert "stand in for it: Zucchini." in loss_words("beans", bare, (), (filling,), ())
+    assert "in those weeks: Zucchini." in loss_words("beans", bare, (), (), (filling,))
     swede = replace(filling, crop="swede", name="Swede", way="direct")
-    assert "Rutabaga sown on May 20" in _words("rutabaga", bare, (swede,), (), ())
+    assert "Rutabaga sown on May 20" in loss_words("rutabaga", bare, (swede,), (), ())
 
 
 def test_a_way_that_a_crop_is_not_grown_in() -> None:

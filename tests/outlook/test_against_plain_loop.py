@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from datetime import date
+from functools import cache
 
 import numpy as np
 import pytest
@@ -35,8 +36,10 @@ SETTINGS = {
 }
 
 
-def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
-    """What the array code and the loop say of a few random sowings."""
+@cache
+def lives(key: str, record: str) -> tuple[tuple[Life, Life], ...]:
+    """What the array code and the loop say of a few random sowings of a crop."""
+    crop = load_catalogue().crop(key)
     random, settings = stream(11, "plain loop", crop.key, record), SETTINGS[record]
     years, pairs = settings.weather.years, []
     factor = parameter_draws(crop, years, DEFAULT_SEED)
@@ -58,13 +61,13 @@ def lives(crop: Crop, record: str) -> list[tuple[Life, Life]]:
         still = stands_still(sown, purpose.name, growth, sow)
         loop = live(sown, way, spot, bench, sow, float(factor[year, 0]), purpose.thermal_share, still)
         pairs.append((got, loop))
-    return pairs
+    return tuple(pairs)
 
 
 @pytest.mark.parametrize("record", SETTINGS)
 @pytest.mark.parametrize("crop", CROPS, ids=lambda crop: crop.key)
 def test_same_life_day_by_day(crop: Crop, record: str) -> None:
-    for got, loop in lives(crop, record):
+    for got, loop in lives(crop.key, record):
         assert (got.up, got.place, got.first, got.last, got.fate) == (
             loop.up, loop.place, loop.first, loop.last, loop.fate,
         )
@@ -74,7 +77,7 @@ def test_same_life_day_by_day(crop: Crop, record: str) -> None:
 
 
 def test_the_cases_meet_every_fate() -> None:
-    met = Counter(got.fate for crop in CROPS for record in SETTINGS for got, _ in lives(crop, record))
+    met = Counter(got.fate for crop in CROPS for record in SETTINGS for got, _ in lives(crop.key, record))
     unwatered = Fate.DRIED.name  # told only where nobody waters: test_drying.py
     assert set(met) == {fate.name for fate in Fate} - {unwatered}
     assert sum(met.values()) == len(SETTINGS) * CASES_A_CROP * len(CROPS)

@@ -12,9 +12,10 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.chance import stream
 from evenpick.plan.cuts import Losses
 from evenpick.plan.deepest import Alone, deepest_weeks, depth
+from evenpick.plan.moves import paired_moves, single_moves
 from evenpick.plan.parts import split
 from evenpick.plan.request import Request
-from evenpick.plan.search import paired_moves, queue_losses, single_moves
+from evenpick.plan.search import queue_losses
 
 
 def check_cuts(request: Request, seed: int, trials: int) -> None:

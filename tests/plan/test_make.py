@@ -8,6 +8,7 @@ import subprocess
 import sys
 import threading
 from dataclasses import replace
+from functools import cache
 from itertools import product
 
 import numpy as np
@@ -21,7 +22,7 @@ from evenpick.plan import bench, make
 from evenpick.plan.child import ChildLost
 from evenpick.plan.effort import Effort, News
 from evenpick.plan.kept import Exact, best_areas
-from evenpick.plan.make import MORE_STEPS, make_plan
+from evenpick.plan.make import MORE_STEPS, Plan, make_plan
 from evenpick.plan.price import Prices
 from evenpick.plan.request import Request
 
@@ -95,11 +96,17 @@ def test_same_inputs_same_plan() -> None:
     assert (first.value, first.bound) == (second.value, second.bound)
 
 
-@pytest.mark.parametrize("cores", [2, 3])
-def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch, cores: int) -> None:
+@cache
+def made_alone() -> tuple[Request, Effort, Plan]:
+    """A task, how it is planned, and its plan by one process."""
     request = household(items=5, years=6, seed=7, every=3)
     effort = Effort(turns=2, proof_steps=2, branch_rounds=2)
-    here = make_plan(request, effort)
+    return request, effort, make_plan(request, effort)
+
+
+@pytest.mark.parametrize("cores", [2, 3])
+def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch, cores: int) -> None:
+    request, effort, here = made_alone()
     started = shared_out(monkeypatch, cores)
     shared = make_plan(request, effort)
     assert len(started) == cores
@@ -149,7 +156,7 @@ def test_any_plan_keeps_to_ground_and_bounds(seed: int) -> None:
 
 def test_a_garden_gets_a_plan_and_a_proof() -> None:
     told: list[News] = []
-    request = household(items=6, years=8, seed=5, every=2)
+    request = household(items=5, years=6, seed=5, every=3)
     plan = make_plan(request, Effort(progress=told.append))
     assert Exact.of(request).fits(plan.areas)
     assert 0 < plan.bound <= plan.value < plan.nothing
@@ -163,7 +170,7 @@ def test_what_is_proven_is_told_in_the_middle_of_a_round(
     monkeypatch: pytest.MonkeyPatch, processes: bool
 ) -> None:
     told: list[News] = []
-    request = household(items=6, years=8, seed=5, every=2)
+    request = household(items=4, years=5, seed=5, every=4)
     if processes:
         shared_out(monkeypatch)
     plan = make_plan(request, Effort(progress=told.append, good_enough=0.0))

@@ -16,7 +16,8 @@ from evenpick.garden.garden import Anyway
 from evenpick.plan.given import met_by
 from evenpick.plan.horizon import WEEKS, Horizon
 from evenpick.plan.limits import REFUSED_DAYS, Refused, Season
-from evenpick.plan.options import STAND, Batch, best_emerged, stand_factors
+from evenpick.plan.luck import STAND, best_emerged, stand_factors
+from evenpick.plan.options import Batch
 from evenpick.plan.standing import Grown, Standing, given_by, grown, serves
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import given_anyway

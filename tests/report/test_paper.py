@@ -18,9 +18,10 @@ from evenpick.report import paper, sheets
 from evenpick.report.calendar import calendar
 from evenpick.report.cautions import FOR_EATERS
 from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
+from evenpick.report.days import full_day
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
-from evenpick.report.words import full_day, words_for
+from evenpick.report.words import words_for
 from evenpick.service.box import BoxAnswer, BoxItem, _packed
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import ListedItem

@@ -12,10 +12,11 @@ from invented import AMERICAN, BRITISH, TODAY
 
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.report.days import span
 from evenpick.report.place import weather_notes
 from evenpick.report.sowings import amount
 from evenpick.report.today import how
-from evenpick.report.words import figure, percent, sentence, span, words_for
+from evenpick.report.words import figure, percent, sentence, words_for
 from evenpick.service.today_answer import Drill
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
+from math import inf
 
 import numpy as np
 import pytest
 
 from evenpick.base.trade import CoverName
 from evenpick.climate.places import find_place
+from evenpick.climate.weather import WeatherYears
+from evenpick.crops.crop import Crop
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.windows import RANK, Calendar, fold
 from evenpick.service.best_for import best_of, main_purposes
@@ -39,10 +43,21 @@ def by_way(made: tuple[Calendar, ...], crop: str, main: set[str]) -> list[list[C
 
 
 @pytest.mark.parametrize("place", ["Norwich, GB", "Adelaide, AU", "Bangalore"])
-def test_the_sheet_and_why_say_the_same(place: str) -> None:
+def test_the_sheet_and_why_say_the_same(place: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every crop is grown once for a place: each month's sheet asks for the very same calendars."""
     site = find_place(place)
     weather = year_weather(site, WeatherChoice(), YEAR, SEED)
     made = calendars(chosen_crops(None), COVERS, weather, SEED)
+
+    def grown_already(
+        crops: Sequence[Crop], covers: Sequence[CoverName], sown_in: WeatherYears, seed: int, lowest: float
+    ) -> tuple[Calendar, ...]:
+        assert (crops, tuple(covers), seed, lowest) == (chosen_crops(None), COVERS, SEED, inf)
+        assert (sown_in.start, sown_in.tmin.tobytes(), sown_in.rain.tobytes()) == (
+            weather.start, weather.tmin.tobytes(), weather.rain.tobytes())
+        return made
+
+    monkeypatch.setattr("evenpick.service.month.calendars", grown_already)
     for which in (2, 6, 11):
         sheet = month(site, WeatherChoice(), which, YEAR, COVERS, SEED)
         there, days = listed(sheet), month_days(weather.start, YEAR, which)

@@ -25,7 +25,7 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
     file = farms(tmp_path_factory.mktemp("coop"))
     wishes = WISHES + 'price = "40 per kg"\n' + LETTUCE + 'price = "60 per kg"\n'
     file.write_text(PROMISED + wishes + '[words]\nmoney = "kr"\n', encoding="utf-8")
-    save_cooperative(file, plan_cooperative(file, DAY, seconds=8))
+    save_cooperative(file, plan_cooperative(file, DAY, stop=lambda: True))
     return file
 
 

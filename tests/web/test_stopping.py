@@ -18,6 +18,22 @@ from evenpick.web.work import Told
 
 PATIENCE = 120
 """seconds"""
+LITTLE = """
+[site]
+at = "51.5, -1.25"
+[plan]
+years = 2
+[[ground]]
+name = "bed"
+cover = "open"
+area = "60 m²"
+[[wish]]
+item = "rocket"
+each_week = "0.6 kg"
+from = "05-01"
+until = "08-31"
+"""
+"""a garden whose plan is soon searched to its end, on a slow machine too"""
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="breaks are sent in another way there")
 
 
@@ -63,6 +79,7 @@ def test_stopped_twice_nothing_is_kept_and_that_is_said(place: Place) -> None:
 
 def test_stopped_sooner_than_the_plan_that_there_is_that_plan_stays(place: Place) -> None:
     """For the same day, garden and diary; once something is written in the diary it is another plan."""
+    place.garden.write_text(LITTLE, encoding="utf-8")
     assert place.client.post("/api/work").json()["state"] == "running"
     assert when(place, lambda told: told.state == "done").kept
     before = saved_plan(place.garden)

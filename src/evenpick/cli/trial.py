@@ -8,15 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
 from evenpick.cli.options import A_GARDEN, GARDEN, ON, SEED, WORDS, asked, on_day, seed_of, together
 from evenpick.cli.options import words as garden_words
 from evenpick.cli.speaking import Group, Speaking
+from evenpick.cli.trial_asked import bed_of, file_name, length_of, one_line, share_of, variation_of
 
 if TYPE_CHECKING:
     from evenpick.report.words import Words
-    from evenpick.trials.layout import Bed
 
 SHEET = click.argument("sheet", metavar="SHEET", type=click.Path(path_type=Path, dir_okay=False))
 GROUND = together(
@@ -86,12 +84,12 @@ def size(
     say = _words(rest)
     answer = size_up(
         varieties,
-        _share(difference, "--difference"),
-        _variation(variation),
+        share_of(difference, "--difference"),
+        variation_of(variation),
         variation is not None,
-        [_bed(text) for text in beds],
-        _length(plot, "--plot"),
-        _length(guard, "--guard", 0.0),
+        [bed_of(text) for text in beds],
+        length_of(plot, "--plot"),
+        length_of(guard, "--guard", 0.0),
     )
     click.echo(as_text(size_shape(answer)) if as_json else render(size_page(answer, say)).rstrip())
 
@@ -130,17 +128,17 @@ def lay(
 
     say = _words(rest)
     answer = lay_trial(
-        _line(name),
+        one_line(name),
         varieties,
         blocks,
-        [_bed(text) for text in beds],
-        _length(plot, "--plot"),
-        _length(guard, "--guard", 0.0),
+        [bed_of(text) for text in beds],
+        length_of(plot, "--plot"),
+        length_of(guard, "--guard", 0.0),
         standard,
         measures,
         seed_of(seed),
-        _variation(variation),
-        file or Path(f"{_file_name(name)}.csv"),
+        variation_of(variation),
+        file or Path(f"{file_name(name)}.csv"),
     )
     click.echo(as_text(laid_shape(answer)) if as_json else render(laid_page(answer, say)).rstrip())
 
@@ -224,7 +222,7 @@ def kept(garden: Path, name: str | None, file: Path | None, as_json: bool, **res
     answer = (
         kept_trials(garden)
         if name is None
-        else (write_out(garden, name, file or Path(f"{_file_name(name)}.csv")),)
+        else (write_out(garden, name, file or Path(f"{file_name(name)}.csv")),)
     )
     click.echo(as_text(kept_shape(answer)) if as_json else render(kept_page(answer)).rstrip())
 
@@ -240,62 +238,3 @@ def _words(options: dict[str, Any]) -> Words:
     english: Any = given.english or "british"
     units: Any = given.units or "metric"
     return words_for(english, units, load_catalogue())
-
-
-def _length(text: str, option: str, least: float = 0.01) -> float:
-    """Metres of '2 m' or '6 ft'; BadRequest with the remedy."""
-    from evenpick.base.errors import BadGarden
-    from evenpick.garden.amounts import LENGTHS, quantity
-
-    mend = tell("Write {option} such as '2 m' or '6 ft'.", option=option)
-    try:
-        number, unit = quantity(text, mend)
-    except BadGarden as error:
-        raise BadRequest(error.problems) from error
-    if unit not in LENGTHS:
-        raise BadRequest(Problem(tell("'{text}' has no unit of length.", text=text[:40]), mend))
-    metres = number * LENGTHS[unit]
-    if not least <= metres <= 1000:
-        raise BadRequest(Problem(tell("'{text}' can't be meant.", text=text[:40]), mend))
-    return metres
-
-
-def _bed(text: str) -> Bed:
-    from evenpick.trials.layout import Bed
-
-    name, equals, length = text.rpartition("=")
-    return Bed(_line(name) if equals else "bed", _length(length, "--bed NAME="))
-
-
-def _share(text: str, option: str) -> float:
-    """A share of '20 %'; BadRequest unless above 0 and to 100 %."""
-    from evenpick.base.errors import BadGarden
-    from evenpick.garden.amounts import percent
-
-    mend = tell("Write {option} such as '20 %'.", option=option)
-    try:
-        share = percent(text) / 100
-    except BadGarden as error:
-        raise BadRequest(Problem(tell("'{text}' is not a percentage.", text=text[:40]), mend)) from error
-    if share < 0.005:
-        raise BadRequest(Problem(tell("'{text}' is too little to reckon with.", text=text[:40]), mend))
-    return share
-
-
-def _variation(text: str | None) -> float:
-    from evenpick.trials.power import TYPICAL_CV
-
-    return TYPICAL_CV if text is None else _share(text, "--variation")
-
-
-def _line(text: str) -> str:
-    """A name on one line."""
-    name = " ".join(text.split())
-    if not name:
-        raise BadRequest(Problem(tell("a name is empty."), tell("Give it one.")))
-    return name
-
-
-def _file_name(name: str) -> str:
-    kept = "".join(letter if letter.isalnum() else "-" for letter in name.casefold())
-    return "-".join(part for part in kept.split("-") if part) or "trial"

@@ -22,21 +22,23 @@ def fill_radiation(series: DailySeries, lat: float) -> tuple[DailySeries, tuple[
     with kRs 0.165, between 0.16 inland and 0.19 on the coast). lat in degrees. Equation 50 errs by about
     3 MJ m⁻² d⁻¹ on a day. A day without temperatures keeps NaN.
     """
-    when = days_of_year(series.start, series.days)
-    sunny = radiation_from_sunshine(series.sunshine, lat, when)
-    ranged = radiation_from_range(series.tmin, series.tmax, lat, when, KRS)
-    lacking = np.isnan(series.radiation)
-    by_sun = lacking & ~np.isnan(sunny)
-    by_range = lacking & ~by_sun & ~np.isnan(ranged)
-    radiation = np.where(by_sun, sunny, np.where(by_range, ranged, series.radiation))
-    notes = (*_told(by_sun, tell("hours of sunshine")), *_told(by_range, tell("the range of temperature")))
+    lacking = np.flatnonzero(np.isnan(series.radiation))
+    when = days_of_year(series.start, series.days)[lacking]
+    sunny = radiation_from_sunshine(series.sunshine[lacking], lat, when)
+    ranged = radiation_from_range(series.tmin[lacking], series.tmax[lacking], lat, when, KRS)
+    by_sun = ~np.isnan(sunny)
+    by_range = ~by_sun & ~np.isnan(ranged)
+    radiation = series.radiation.copy()
+    radiation[lacking] = np.where(by_sun, sunny, ranged)
+    notes = (*_told(by_sun, series.days, tell("hours of sunshine")),
+             *_told(by_range, series.days, tell("the range of temperature")))
     return replace(series, radiation=radiation), notes
 
 
-def _told(filled: Bools, source: str) -> tuple[str, ...]:
+def _told(filled: Bools, days: int, source: str) -> tuple[str, ...]:
     count = int(filled.sum())
     if not count:
         return ()
-    part = tell("{n} of {all} days", n=count, all=int(filled.size))
-    days = tell("all days") if count == filled.size else part
-    return (tell("Radiation of {days} was estimated from {source}.", days=days, source=source),)
+    part = tell("{n} of {all} days", n=count, all=days)
+    said = tell("all days") if count == days else part
+    return (tell("Radiation of {days} was estimated from {source}.", days=said, source=source),)

@@ -54,7 +54,7 @@ def packaged_record(name: str) -> tuple[DailySeries, Origin]:
                 tell("The packaged records are {about}.", about=", ".join(sorted(_about()))),
             )
         )
-    columns = _columns(key, about["divisors"])
+    columns = _columns(key)
     absent = np.full(about["days"], np.nan)
     series = DailySeries(start=about["start"], **{v: columns.get(v, absent) for v in VARIABLES})
     origin = Origin(
@@ -74,11 +74,16 @@ def _folder() -> Any:
     return files("evenpick") / "data" / "daily"
 
 
-def _columns(name: str, divisors: dict[str, int]) -> dict[str, Floats]:
+@cache
+def _columns(name: str) -> dict[str, Floats]:
+    """Unpacked once, for a garden asks for the same record again and again; to be read alone."""
+    divisors: dict[str, int] = _about()[name]["divisors"]
     with (_folder() / f"{name}.npz").open("rb") as file, np.load(file) as packed:
         columns = {variable: _unpacked(packed[variable], divisor) for variable, divisor in divisors.items()}
     if "wind" in columns:
         columns["wind"] = columns["wind"] * TEN_TO_TWO_METRES
+    for column in columns.values():
+        column.flags.writeable = False
     return columns
 
 

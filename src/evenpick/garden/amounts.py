@@ -1,16 +1,13 @@
-"""Areas, lengths and weekly amounts as growers write them, turned into m², m and kg.
+"""Lengths and weekly amounts as growers write them, turned into m and kg (areas: garden/areas).
 
-Exact factors: international foot 0.3048 m, acre 43,560 ft², rod 16.5 ft squared (allotments are let by it),
-and pound 0.45359237 kg (nist811). A value without a unit is refused, for 20 ft read as 20 m is a wrong plan
-and not a wrong word.
+Exact factors: international foot 0.3048 m and pound 0.45359237 kg (nist811). A value without a unit is
+refused, for 20 ft read as 20 m is a wrong plan and not a wrong word.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
-from math import prod
 from typing import TYPE_CHECKING
 
 from evenpick.base.errors import BadGarden, Problem
@@ -27,16 +24,6 @@ LENGTHS = {
     "in": FOOT / 12, "inch": FOOT / 12, "inches": FOOT / 12,
     "yd": 3 * FOOT, "yard": 3 * FOOT, "yards": 3 * FOOT,
 }
-_ACRE = 43_560 * FOOT**2
-_ROD = (16.5 * FOOT) ** 2
-AREAS = {
-    "m2": 1.0, "m²": 1.0, "m^2": 1.0, "sq m": 1.0, "sqm": 1.0, "square metres": 1.0, "square meters": 1.0,
-    "ft2": FOOT**2, "ft²": FOOT**2, "sq ft": FOOT**2, "sqft": FOOT**2, "square feet": FOOT**2,
-    "sq yd": 9 * FOOT**2, "square yards": 9 * FOOT**2,
-    "ha": 1e4, "hectare": 1e4, "hectares": 1e4, "are": 100.0, "ares": 100.0,
-    "acre": _ACRE, "acres": _ACRE, "rod": _ROD, "rods": _ROD,
-}
-_SCALE = {**AREAS, **LENGTHS, "": 1.0}
 WEIGHTS = {
     "kg": 1.0, "kilo": 1.0, "kilos": 1.0, "g": 1e-3, "grams": 1e-3,
     "lb": POUND, "lbs": POUND, "pound": POUND, "pounds": POUND,
@@ -47,14 +34,12 @@ LARGEST = 1e6
 """a week's amount or an area (m²) beyond this is a slip of the pen"""
 
 _QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[°'].*)?")
-_TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
-
 
 SAY_SEED = later('Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz".')
 SAY_TEMPERATURE = later('Write the temperature such as "5 °C" or "41 °F".')
 
 
-def _refuse(what: str, mend: str) -> BadGarden:
+def refuse(what: str, mend: str) -> BadGarden:
     return BadGarden(Problem(what, mend))
 
 
@@ -64,79 +49,15 @@ def quantity(text: str, mend: str) -> tuple[float, str]:
     if match is None:
         if re.search(r"[0-9],[0-9]", text):
             mend = tell("Write decimals with a point and thousands without a mark. {mend}", mend=mend)
-        raise _refuse(tell("'{text}' can't be read as an amount.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' can't be read as an amount.", text=text[:60]), mend)
     return float(match[1]), " ".join((match[2] or "").replace(".", " ").split())
 
 
-def _positive(value: float, text: str, mend: str) -> float:
+def positive(value: float, text: str, mend: str) -> float:
     if not 0 < value <= LARGEST:
         kind = "nought or less" if value <= 0 else "more than anyone grows"
-        raise _refuse(tell("'{text}' is {kind}.", text=text[:60], kind=kind), mend)
+        raise refuse(tell("'{text}' is {kind}.", text=text[:60], kind=kind), mend)
     return value
-
-
-def area(text: str) -> float:
-    """m² of '180 m²', '400 sq ft', '10 m x 1.2 m' or '4 x 10 m x 1.2 m'; BadGarden if it is none of them."""
-    return prod(number * _SCALE[unit] for number, unit in _factors(text))
-
-
-@dataclass(frozen=True, slots=True)
-class BedShape:
-    """So many beds alike, m and m² of one; the longer side is the length. None: only the area is told."""
-
-    count: int
-    length: float | None
-    width: float | None
-    area: float
-    whole: float
-    """m² of all of them"""
-
-
-MOST_BEDS = 2000
-"""more in one piece of ground are taken as one area"""
-
-
-def bed_shape(text: str) -> BedShape:
-    """The beds in an area as `area` reads it: '20 x 10 m x 1.2 m' is 20 beds of 10 m by 1.2 m."""
-    factors = _factors(text)
-    whole = prod(number * _SCALE[unit] for number, unit in factors)
-    count = prod(number for number, unit in factors if not unit)
-    sides = sorted(number * LENGTHS[unit] for number, unit in factors if unit in LENGTHS)
-    if count != int(count) or not 1 <= count <= MOST_BEDS:
-        return BedShape(1, None, None, whole, whole)
-    width, length = sides or (None, None)
-    return BedShape(int(count), length, width, whole / count, whole)
-
-
-def _factors(text: str) -> list[tuple[float, str]]:
-    """Numbers and units whose product is an area; BadGarden otherwise."""
-    mend = tell('Write an area such as "180 m²", "400 sq ft", or beds such as "4 x 10 m x 1.2 m".')
-    factors = [quantity(part, mend) for part in _TIMES.split(text.strip().casefold())]
-    if any(unit not in _SCALE for _, unit in factors):
-        raise _refuse(tell("'{text}' has a unit that is not known here.", text=text[:60]), mend)
-    powers = sum(2 if unit in AREAS else 1 for _, unit in factors if unit)
-    if not powers:
-        raise _refuse(tell("'{text}' is not an area without its unit.", text=text[:60]), mend)
-    if powers != 2:
-        raise _refuse(tell("'{text}' is not an area.", text=text[:60]), mend)
-    if any(number <= 0 for number, _ in factors):
-        raise _refuse(tell("'{text}' is nought or less.", text=text[:60]), mend)
-    _positive(prod(number * _SCALE[unit] for number, unit in factors), text, mend)
-    return factors
-
-
-def sown_area(text: str, row: float, in_row: float) -> float:
-    """m² of '2 m²', '4 m' of row or '12 plants', by the metres between a crop's rows and in them; else
-    BadGarden."""
-    mend = tell('Write it such as "4 m", "2 m²" or "40 plants".')
-    number, unit = quantity(text, mend)
-    if unit in ("plant", "plants"):
-        return _positive(number * in_row * row, text, mend)
-    if unit in LENGTHS:
-        return _positive(number * LENGTHS[unit] * row, text, mend)
-    if unit == "":
-        raise _refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
-    return area(text)
 
 
 def height(text: str) -> float:
@@ -144,10 +65,10 @@ def height(text: str) -> float:
     mend = tell('Write the height above the sea such as "12 m" or "40 ft".')
     number, unit = quantity(text, mend)
     if unit not in LENGTHS:
-        raise _refuse(tell("'{text}' is not a height.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' is not a height.", text=text[:60]), mend)
     metres = number * LENGTHS[unit]
     if not -450 <= metres <= 6000:
-        raise _refuse(tell("a garden at {metres:g} m can't be.", metres=metres), mend)
+        raise refuse(tell("a garden at {metres:g} m can't be.", metres=metres), mend)
     return metres
 
 
@@ -155,7 +76,7 @@ def temperature(text: str) -> float:
     """°C of '5 °C' or '41 F'; BadGarden outside -5 to 35 °C, for it is a raising bench that is meant."""
     celsius = air_temperature(text)
     if not -5 <= celsius <= 35:
-        raise _refuse(tell("a raising bench kept above {celsius:.0f} °C can't be meant.",
+        raise refuse(tell("a raising bench kept above {celsius:.0f} °C can't be meant.",
                            celsius=celsius), tell(SAY_TEMPERATURE))
     return celsius
 
@@ -165,11 +86,11 @@ def air_temperature(text: str) -> float:
     number, unit = quantity(text, tell(SAY_TEMPERATURE))
     unit = unit.removeprefix("°").strip()
     if unit not in ("c", "f"):
-        raise _refuse(tell("'{text}' does not say whether it is °C or °F.", text=text[:60]),
+        raise refuse(tell("'{text}' does not say whether it is °C or °F.", text=text[:60]),
                       tell(SAY_TEMPERATURE))
     celsius = number if unit == "c" else (number - 32) / 1.8
     if not -60 <= celsius <= 60:
-        raise _refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell(SAY_TEMPERATURE))
+        raise refuse(tell("{celsius:.0f} °C can't be.", celsius=celsius), tell(SAY_TEMPERATURE))
     return celsius
 
 
@@ -178,8 +99,8 @@ def weight(text: str) -> float:
     mend = tell('Write a weight such as "1.2 kg" or "2 lb".')
     number, unit = quantity(text, mend)
     if unit not in WEIGHTS:
-        raise _refuse(tell("'{text}' is not a weight.", text=text[:60]), mend)
-    return _positive(number, text, mend) * WEIGHTS[unit]
+        raise refuse(tell("'{text}' is not a weight.", text=text[:60]), mend)
+    return positive(number, text, mend) * WEIGHTS[unit]
 
 
 _COMMA = re.compile(r"^(0?),([0-9]+)(?![0-9])|^([1-9][0-9]*),([0-9]{1,2})(?![0-9])")
@@ -217,7 +138,7 @@ def kg_of(text: str, crops: Sequence[Crop], mend: str) -> float:
     what all the crops are counted in.
     """
     number, unit = quantity(text, mend)
-    _positive(number, text, mend)
+    positive(number, text, mend)
     if unit in WEIGHTS:
         return number * WEIGHTS[unit]
     if unit in ("portion", "portions"):
@@ -225,11 +146,11 @@ def kg_of(text: str, crops: Sequence[Crop], mend: str) -> float:
     if all(_is_piece(unit, crop.produce.piece) for crop in crops):
         return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
     if not unit:
-        raise _refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)
     names = ", ".join(crop.told for crop in crops)
     what = tell("not all of {names} are", names=names) if len(crops) > 1 else tell("{names} is not",
                                                                                    names=names)
-    raise _refuse(tell("'{text}': {what} counted by '{unit}'.", text=text[:60], what=what, unit=unit), mend)
+    raise refuse(tell("'{text}': {what} counted by '{unit}'.", text=text[:60], what=what, unit=unit), mend)
 
 
 def portion_kg(crops: Sequence[Crop]) -> float:
@@ -242,7 +163,7 @@ def week_hours(text: str) -> float:
     mend = tell('Write the hours of a week, of all who work, such as "12 h" or "90 min".')
     hours = _hours(text, mend)
     if hours > 10_000:
-        raise _refuse(tell("'{text}' is more than a week of sixty people.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' is more than a week of sixty people.", text=text[:60]), mend)
     return hours
 
 
@@ -252,7 +173,7 @@ def day_hours(text: str) -> float:
                 "that has none.")
     hours = _hours(text, mend)
     if hours > 60 * 24:
-        raise _refuse(tell("'{text}' is more than a day of sixty people.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' is more than a day of sixty people.", text=text[:60]), mend)
     return hours
 
 
@@ -260,15 +181,15 @@ def _hours(text: str, mend: str) -> float:
     number, unit = quantity(text, mend)
     scale = {"h": 1.0, "hour": 1.0, "hours": 1.0, "hr": 1.0, "hrs": 1.0, "min": 1 / 60, "minutes": 1 / 60}
     if unit not in scale:
-        raise _refuse(tell("'{text}' is not a number of hours.", text=text[:60]), mend)
-    return _positive(number * scale[unit], text, mend)
+        raise refuse(tell("'{text}' is not a number of hours.", text=text[:60]), mend)
+    return positive(number * scale[unit], text, mend)
 
 
 def seed_amount(text: str) -> tuple[float | None, float | None]:
     """(count, grams), one of them None, of '300 seeds', '50 sets', '2 g', '1 oz', '2 kg'; else BadGarden."""
     seeds, grams = seed_left(text)
     if not (seeds or grams):
-        raise _refuse(tell("'{text}' is nought.", text=text[:60]), tell("{say_seed} Leave out what is empty.",
+        raise refuse(tell("'{text}' is nought.", text=text[:60]), tell("{say_seed} Leave out what is empty.",
                                                         say_seed=tell(SAY_SEED)))
     return seeds, grams
 
@@ -278,12 +199,12 @@ def seed_left(text: str) -> tuple[float | None, float | None]:
     mend = tell(SAY_SEED)
     number, unit = quantity(text, mend)
     if not 0 <= number <= LARGEST:
-        raise _refuse(tell("'{text}' can't be in a tin.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' can't be in a tin.", text=text[:60]), mend)
     if unit in WEIGHTS:
         return None, number * WEIGHTS[unit] * 1000
     if unit.removesuffix("s") in SEED_WORDS:
         return number, None
-    raise _refuse(tell("'{text}' is neither a number of seeds nor a weight.", text=text[:60]), mend)
+    raise refuse(tell("'{text}' is neither a number of seeds nor a weight.", text=text[:60]), mend)
 
 
 def few(value: float, figures: int = 3) -> str:
@@ -306,5 +227,5 @@ def percent(text: str) -> float:
     mend = tell('Write how many of a hundred came up, such as "85 %".')
     number, unit = quantity(text.replace("%", " percent"), mend)
     if unit != "percent" or not 0 <= number <= 100:
-        raise _refuse(tell("'{text}' is not a percentage.", text=text[:60]), mend)
+        raise refuse(tell("'{text}' is not a percentage.", text=text[:60]), mend)
     return number

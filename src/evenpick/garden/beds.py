@@ -10,7 +10,7 @@ from dataclasses import replace
 from evenpick.base.errors import UnknownCrop, did_you_mean
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.families import families, family_called
-from evenpick.garden import amounts, fields
+from evenpick.garden import areas, fields
 from evenpick.garden.fields import Table, refuse, shown
 from evenpick.garden.garden import Bed, Grew
 from evenpick.garden.wishes import Crops
@@ -23,7 +23,7 @@ EXAMPLE = later('Write the year and what grew: "2026: brassicas" or, of one bed,
 
 
 def read_beds(
-    table: Table, ground: str, shape: amounts.BedShape | None, catalogue: Crops, last_year: int
+    table: Table, ground: str, shape: areas.BedShape | None, catalogue: Crops, last_year: int
 ) -> tuple[Bed, ...]:
     """The beds of one [[ground]] of that shape (None: not readable); faults are noted in the table."""
     if shape is None:

@@ -9,20 +9,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import NoReturn
 
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
-from evenpick.garden.diary_amounts import take_amounts
 from evenpick.garden.diary_asides import without_asides
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_bounds import OLDEST
-from evenpick.garden.diary_clause import BOUGHT, Clause, take_apart
+from evenpick.garden.diary_clause import Clause, take_apart
 from evenpick.garden.diary_dates import Days
 from evenpick.garden.diary_facts import ask_to_keep, facts_of
-from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops, take_grounds, take_quoted
+from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops
+from evenpick.garden.diary_pieces import Piece, pieces_of
 from evenpick.garden.diary_planted import only_planted
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, see_pest, take_verb
@@ -51,20 +50,10 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 }
 """what each act has a place or a question for; 'extent' is one of metres of row, m², plants, a bare number"""
 _NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
-_SPLIT = re.compile(
-    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
-)
 _NOT_SO_ALLOWED = (
     r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
     r"(?:come up|came up|germinate|germinated|emerge|show|shown)\b|\bno germination\b|\bnearly ripe\b"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    text: str
-    inherits: bool
-    """its verb is that of the piece before"""
 
 
 def read_line(text: str, today: date, names: Names, answers: Mapping[str, str] | None = None) -> Outcome:
@@ -87,7 +76,7 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
     if not re.search(r"[^\W\d_]", line) and not re.search(r"-\d", line):
         refuse(tell("there are no words in it."), tell(HOW))
     _refuse_what_is_no_fact(line)
-    clauses = [(piece, take_apart(piece.text, today, names)) for piece in _pieces(line, names)]
+    clauses = [(piece, take_apart(piece.text, today, names)) for piece in pieces_of(line, names)]
     if not clauses:
         refuse(tell("there is nothing in it to keep."), tell(HOW))
     days = _days(
@@ -126,69 +115,6 @@ def _refuse_what_is_no_fact(line: str) -> None:
 
 def _refuse_as_no_fact(why: str) -> NoReturn:
     refuse(tell("{why}; the diary keeps what was done or seen.", why=why), f"{tell(HOW)} {tell(AS_NOTE)}")
-
-
-def _pieces(line: str, names: Names) -> list[_Piece]:
-    """The line split where a new fact begins; a piece without a verb goes with the one before."""
-    pieces: list[_Piece] = []
-    verb = ""
-    for part in (part for part in _SPLIT.split(line) if part.strip()):
-        scan = Scan(part)
-        own = take_verb(scan)
-        crop = take_crops(scan, names) is not None
-        ground = bool(take_grounds(scan, names))
-        if own is not None or not pieces:
-            if pieces and not verb and own is not None and not speaks_of_weather(Scan(pieces[-1].text)):
-                pieces[-1] = _Piece(f"{pieces[-1].text} , {part}", False)  # 'peas: 300 g picked'
-            else:
-                pieces.append(_Piece(part, False))
-            verb = own.words if own is not None else ""
-        elif speaks_of_weather(Scan(part)) and not crop:
-            if verb or _rain(part) != _rain(pieces[-1].text):
-                pieces.append(_Piece(part, False))
-                verb = ""
-            else:
-                _join(pieces, part)
-        elif verb and ground and not crop and (again := _elsewhere(part, pieces[-1].text, names)):
-            pieces.append(_Piece(f"{verb} {again}", True))
-        elif (verb and crop and _has(pieces[-1].text, names, crop=True)) or (
-            verb and ground and not crop and _has(pieces[-1].text, names, crop=False)
-        ):
-            pieces.append(_Piece(f"{verb} {part}", True))
-        else:
-            _join(pieces, part)
-    return pieces
-
-
-def _elsewhere(part: str, before: str, names: Names) -> str:
-    """'2 m in bed 4' after '3 m radish in bed 3' with the crop and the variety told before; '' where it is no
-    amount and ground of its own."""
-    earlier, mine = Scan(before), Scan(part)
-    bought = "bought " if earlier.see(BOUGHT) else ""
-    quoted = take_quoted(earlier)
-    typed = earlier.take_name(names.varieties) if not quoted else None
-    if not (take_grounds(earlier, names) and take_grounds(mine, names)):
-        return ""
-    crop = take_crops(earlier, names)
-    if crop is None or not (take_amounts(earlier).extent() and take_amounts(mine).extent()):
-        return ""
-    variety = f" '{quoted}'" if quoted else f" {typed}" if typed else ""
-    return f"{bought}{crop[0]}{variety} {part}"
-
-
-def _rain(text: str) -> bool:
-    return re.search(r"\brain|\bgauge", text.lower()) is not None
-
-
-def _join(pieces: list[_Piece], part: str) -> None:
-    pieces[-1] = _Piece(f"{pieces[-1].text} , {part}", pieces[-1].inherits)
-
-
-def _has(text: str, names: Names, crop: bool) -> bool:
-    scan = Scan(text)
-    take_verb(scan)
-    found = take_crops(scan, names) is not None
-    return found if crop else not found and bool(take_grounds(scan, names))
 
 
 def _days(
@@ -244,7 +170,7 @@ def _day(days: Days, today: date, asker: Asker) -> date:
     return found
 
 
-def _shared_ground(clauses: list[tuple[_Piece, Clause]]) -> list[tuple[_Piece, Clause]]:
+def _shared_ground(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:
     """'Sowed 4 m carrots and 2 m radish in bed 3' is both in bed 3."""
     from dataclasses import replace
 

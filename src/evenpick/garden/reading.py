@@ -14,7 +14,7 @@ from evenpick.base.language import languages, tell
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
 from evenpick.crops.seed import KEEPING
-from evenpick.garden import amounts, fields
+from evenpick.garden import amounts, areas, fields
 from evenpick.garden.beds import BEDS, note_doubled_beds, read_beds
 from evenpick.garden.fields import Faults, Table, refuse, shown, through
 from evenpick.garden.file_text import file_text
@@ -99,8 +99,8 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
         units=words.get("units", fields.one_of(UNITS), "metric"),
         money=words.get("money", money_sign, ""),
         plan=plan,
-        fleece=covers.get("fleece", through(amounts.area), 0.0),
-        cloche=covers.get("cloche", through(amounts.area), 0.0),
+        fleece=covers.get("fleece", through(areas.area), 0.0),
+        cloche=covers.get("cloche", through(areas.area), 0.0),
         bench=_bench(top),
         soil=site_table.get("soil", fields.one_of(SOILS), "loam"),
         watered=site_table.get("watered", fields.yes_or_no, True),
@@ -228,7 +228,7 @@ def _grounds(top: Table, catalogue: Crops, last_year: int) -> tuple[Ground, ...]
                       "under it."))
     names = [table.need("name", fields.text, "", '"long bed"') for table in tables]
     covers: list[GroundCover] = [table.need("cover", _ground_cover, "open", '"open"') for table in tables]
-    shapes = [table.need("area", through(amounts.bed_shape), None, '"60 m²"') for table in tables]
+    shapes = [table.need("area", through(areas.bed_shape), None, '"60 m²"') for table in tables]
     beds = [read_beds(table, name, shape, catalogue, last_year)
             for table, name, shape in zip(tables, names, shapes, strict=True)]
     grounds = tuple(

@@ -8,7 +8,7 @@ from evenpick.base.days import dated, day_date
 from evenpick.base.errors import did_you_mean
 from evenpick.base.language import tell
 from evenpick.crops.families import families, family_called
-from evenpick.garden import amounts, fields
+from evenpick.garden import amounts, areas, fields
 from evenpick.garden.fields import Table, shown, through
 from evenpick.garden.garden import Anyway, Ground, Wish
 from evenpick.garden.hours import read_hours
@@ -102,7 +102,7 @@ def _rest(table: Table, grounds: Sequence[Ground]) -> Rest:
         hint = did_you_mean(name, known) or tell("Ground here: {shown}.", shown=", ".join(map(shown, known)))
         table.note(tell("no [[ground]] is called {name}.", name=shown(name)), hint, "ground")
     ground = known.get(name, grounds[0] if grounds else Ground("", "open", 1.0))
-    area = table.get("area", through(amounts.area), ground.area)
+    area = table.get("area", through(areas.area), ground.area)
     if area > ground.area + 1e-6:
         what = tell("{area:g} m² are more than {name} has ({ground_area:g} m²).", area=area,
                     name=shown(ground.name), ground_area=ground.area)

@@ -1,6 +1,6 @@
 """Areas as growers speak them: '12 beds of 4 ft x 12 ft', 'half an acre', '30 m² and 200 sq ft'.
 
-Each piece of ground in an answer is put as `amounts.area` reads it, and a garden file has it. What may be
+Each piece of ground in an answer is put as `areas.area` reads it, and a garden file has it. What may be
 read in two ways is not guessed.
 """
 
@@ -12,7 +12,8 @@ from math import pi
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.base.language import tell
-from evenpick.garden.amounts import FOOT, LENGTHS, area
+from evenpick.garden.amounts import FOOT, LENGTHS
+from evenpick.garden.areas import area
 from evenpick.garden.number_words import in_digits
 
 _SIGNS = str.maketrans({"’": "'", "‘": "'", "×": "x", "*": "x", "−": "-"})
@@ -78,7 +79,7 @@ def spoken_area(text: str) -> float:
 
 
 def spoken_parts(text: str) -> tuple[str, ...]:
-    """Each piece of ground of an answer, as `amounts.area` reads it; none of 'none'. BadGarden."""
+    """Each piece of ground of an answer, as `areas.area` reads it; none of 'none'. BadGarden."""
     said = in_digits(text.translate(_SIGNS).casefold()).strip(" .!\t\n")
     if _NOTHING.fullmatch(said):
         return ()

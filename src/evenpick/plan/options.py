@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from statistics import NormalDist
 from typing import TypeAlias
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.base.chance import stream
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Way
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
-from evenpick.outlook.grow import grow, parameter_draws
+from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, asks_leverage, score, wants_early_kinds
@@ -25,6 +22,7 @@ from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import asked
 from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
+from evenpick.plan.luck import best_emerged, harvest_factors, stand_factors, timing_factors
 
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
@@ -33,12 +31,6 @@ STILL = 0.8
 tip a day that hangs in the balance, and what is planned is not to move for that (our choice)"""
 CLEARED_QUANTILE = 0.8
 """the ground is reckoned free when four years in five have cleared it"""
-
-YEAR_TO_YEAR = 0.25
-"""most of the spread of ln(yield) that is taken as change from year to year; the rest of what tables
-differ by lies between places and growers, which only a grower's own records can settle (memory)"""
-STAND = {"direct": (0.85, 8.0, 0.04), "raised": (0.95, 30.0, 0.02), "planted": (0.95, 30.0, 0.02)}
-"""mean share that stands, size of its beta, chance of losing all (growth E4 for direct; rest memory)"""
 
 
 Kind: TypeAlias = tuple[str, str, str, str]
@@ -255,76 +247,3 @@ def holds(outcome: Outcome, clear: Ints) -> tuple[Ints, Ints]:
     end = np.quantile(day, CLEARED_QUANTILE, axis=0, method="higher")
     first = np.minimum(start // 7, WEEKS - 1).astype(np.int64)
     return first, np.clip(-(-end.astype(np.int64) // 7), first + 1, WEEKS)
-
-
-def best_emerged(outcome: Outcome) -> float:
-    """Share that comes up on the best of its sow days."""
-    return float(outcome.emerged.mean(axis=0, dtype=np.float64).max())
-
-
-def stand_factors(
-    outcome: Outcome, groups: Sequence[Ints], seed: int, best: float, farm: str = ""
-) -> Floats:
-    """How well each sowing stands, as a factor on the yield of a good stand, which is had where as much comes
-    up as on the `best` day; (years, n). Each `farm` of a cooperative has its own losses."""
-    mean, size, lost = STAND[outcome.way.name]
-    key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}" + (f"/{farm}" if farm else "")
-    years = outcome.first.shape[0]
-    emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
-    expected = np.clip(mean * emerged / max(best, 1e-6), 0.01, 0.99)
-    stands = np.stack(
-        [np.interp(_levels(years, groups, seed, "stand", key, str(day)), *beta_cumulative(each, size))
-         for day, each in zip(outcome.sow, expected, strict=True)], axis=1,
-    )
-    fails = np.stack([_levels(years, groups, seed, "lost", key, str(day)) for day in outcome.sow], axis=1)
-    return np.asarray(np.where(fails < lost, 0.0, stands / mean))
-
-
-def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Floats:
-    """Probabilities spread evenly over each group of years, shuffled; (years,).
-
-    Even spread keeps the mean of every sowing's draws the same in every group: else a plan would pick
-    the sowings that chance favoured in the years it saw.
-    """
-    level = np.full(years, 0.5)
-    for number, group in enumerate(groups):
-        level[group] = stream(seed, *names, str(number)).permutation(_even(group.size))
-    return level
-
-
-@cache
-def _even(count: int) -> Floats:
-    """The middles of so many equal steps from 0 to 1."""
-    return np.asarray((np.arange(count) + 0.5) / max(count, 1))
-
-
-def beta_cumulative(mean: float, size: float, steps: int = 400) -> tuple[Floats, Floats]:
-    """(probabilities, shares) of a beta distribution with this mean and a + b = size, for interpolation."""
-    upper, made, missed = _shares(steps)
-    a, b = mean * size, (1.0 - mean) * size
-    weight = (a - 1) * made + (b - 1) * missed
-    density = np.exp(weight - weight.max())
-    return np.cumsum(density) / density.sum(), upper
-
-
-@cache
-def _shares(steps: int) -> tuple[Floats, Floats, Floats]:
-    """Upper ends of equal steps from 0 to 1, and the logarithms of their middles and of 1 less these."""
-    share = (np.arange(steps) + 0.5) / steps
-    return share + 0.5 / steps, np.log(share), np.log1p(-share)
-
-
-def harvest_factors(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
-    """Good and bad years for the crop: lognormal, mean 1; (years, 1)."""
-    sd = min(crop.produce.sd_ln, YEAR_TO_YEAR)
-    normal = NormalDist()
-    draw = np.array([normal.inv_cdf(p) for p in _levels(years, groups, seed, "harvest", crop.key)])
-    return np.asarray(np.exp(sd * draw - sd**2 / 2)[:, None])
-
-
-def timing_factors(crop: Crop, years: int, groups: Sequence[Ints], seed: int) -> Floats:
-    """Factors on the thermal time, spread evenly over each group of years; (years, 1)."""
-    factor = np.ones((years, 1))
-    for number, group in enumerate(groups):
-        factor[group] = parameter_draws(crop, group.size, seed + number)
-    return factor

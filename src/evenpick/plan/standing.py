@@ -20,13 +20,8 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import LONGEST_RAISING, UNSEEN, Seen, seed_day
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import WEEKS, Horizon
-from evenpick.plan.options import (
-    CLEARED_QUANTILE,
-    best_emerged,
-    harvest_factors,
-    stand_factors,
-    timing_factors,
-)
+from evenpick.plan.luck import best_emerged, harvest_factors, stand_factors, timing_factors
+from evenpick.plan.options import CLEARED_QUANTILE
 from evenpick.plan.wanted import WantedItem
 
 

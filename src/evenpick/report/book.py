@@ -10,11 +10,12 @@ from evenpick.climate.origin import ClimateOrigin
 from evenpick.garden.changes import changes
 from evenpick.garden.diary import Entry, SetUp
 from evenpick.garden.effective import Conflict
+from evenpick.report.days import full_day
 from evenpick.report.diary_words import entry_words
 from evenpick.report.farm_by_farm import at_farm, heads
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import far_said
-from evenpick.report.words import Words, full_day
+from evenpick.report.words import Words
 from evenpick.service.books_together import BookRescued
 from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.doubled import Pair, lighter

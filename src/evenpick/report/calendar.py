@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
 from evenpick.base.language import tell
+from evenpick.report.days import day
 from evenpick.report.today import how, job_amount
-from evenpick.report.words import Words, capital, day
+from evenpick.report.words import Words, capital
 from evenpick.report.work_days import beside, spoken
 from evenpick.service.today_answer import Job
 

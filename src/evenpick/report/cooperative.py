@@ -11,6 +11,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
+from evenpick.report.days import full_day
 from evenpick.report.ground import ground_page, within
 from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
@@ -23,7 +24,7 @@ from evenpick.report.plan_changes import changes
 from evenpick.report.shares import SharesOf, falling_short, no_shares, shares_told
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs, today_page
-from evenpick.report.words import Words, full_day
+from evenpick.report.words import Words
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.plan_command import noted
 from evenpick.service.today_answer import Job

@@ -9,7 +9,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry, Fact, SetUp, Sowed, Undid, written
 from evenpick.garden.diary_json import fact_json
-from evenpick.report.words import full_day
+from evenpick.report.days import full_day
 
 UNITS = {"area": "m²", "kg": "kg", "grams": "g", "litres": "l", "tmin": "°C", "tmax": "°C", "rain": "mm"}
 ABOUT = ("sowing", "packet", "entry", "trial", "after")

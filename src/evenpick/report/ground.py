@@ -11,6 +11,7 @@ from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.families import said
 from evenpick.report.bed_picture import on_lines
+from evenpick.report.days import day, full_day
 from evenpick.report.moved import moves
 from evenpick.report.page import (
     BedBar,
@@ -27,7 +28,7 @@ from evenpick.report.page import (
 )
 from evenpick.report.pickings import INVENTED
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day, full_day
+from evenpick.report.words import Words
 from evenpick.service.ground_answer import BedAnswer, BedSpan, GroundAnswer, NoRoom, TooSoon
 
 WEEK = 7

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenpick.base.language import later, month_name, tell, tell_n
+from evenpick.report.days import day, full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, day, figure, full_day, percent
+from evenpick.report.words import Words, figure, percent
 from evenpick.service.lessons import (
     LessonsAnswer,
     LossLesson,

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import later, tell
+from evenpick.report.days import day, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.words import WAY_WORDS, Words, day, percent, sentence, span
+from evenpick.report.words import WAY_WORDS, Words, percent, sentence
 from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
 
 ASK = later("What can still fill its weeks: evenpick losses LOSS.")

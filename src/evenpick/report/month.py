@@ -7,11 +7,12 @@ from itertools import groupby
 
 from evenpick.base.language import later, month_name, tell
 from evenpick.report.cautions import take_care
+from evenpick.report.days import month_day, span
 from evenpick.report.month_in_short import in_short
 from evenpick.report.outlook import NOTHING_AGAINST
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import WAY_WORDS, Words, month_day, span
+from evenpick.report.words import WAY_WORDS, Words
 from evenpick.service.outlook_answer import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
 
 USE = ", "  # between a crop's name and a use of it that is not the ordinary one

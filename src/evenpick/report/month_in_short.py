@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date, timedelta
 
 from evenpick.base.language import tell
+from evenpick.report.days import month_day
 from evenpick.report.page import Block, Heading, Items
-from evenpick.report.words import Words, month_day
+from evenpick.report.words import Words
 from evenpick.service.outlook_answer import MonthAnswer, MonthRow
 
 SOON = 14  # days into the next month within which a time that ends is told: the next sheet is too late for it

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import tell, together
+from evenpick.report.days import full_day
 from evenpick.report.page import Block, listed
-from evenpick.report.words import Words, full_day
+from evenpick.report.words import Words
 from evenpick.service.plan_answer import Moved
 
 

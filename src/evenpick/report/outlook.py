@@ -9,11 +9,12 @@ from evenpick.base.trade import Judgement
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.winter import in_poor_light, use_here
 from evenpick.report.cautions import of_crops
+from evenpick.report.days import after, full_day, month_day, span
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_table
-from evenpick.report.words import WAY_WORDS, Words, after, full_day, month_day, percent, span
+from evenpick.report.words import WAY_WORDS, Words, percent
 from evenpick.service.outlook_answer import Band, OutlookAnswer
 from evenpick.service.why_answer import WhyAnswer
 

@@ -9,11 +9,12 @@ from itertools import groupby
 from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import several
+from evenpick.report.days import full_day
 from evenpick.report.page import Block, Column, Heading, Page, Picture, PictureRow, Table, Text, WeekCell
 from evenpick.report.picture import totals
 from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
-from evenpick.report.words import Weights, Words, figure, full_day
+from evenpick.report.words import Weights, Words, figure
 from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import noted

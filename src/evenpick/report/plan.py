@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from evenpick.base.language import tell, tell_n, together
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
+from evenpick.report.days import day, full_day, span
 from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short, to_order
 from evenpick.report.moved import moves
@@ -19,7 +20,7 @@ from evenpick.report.shares import falling_short
 from evenpick.report.sowings import seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, day, full_day, percent, sentence, span
+from evenpick.report.words import Words, percent, sentence
 from evenpick.service.plan_answer import (
     GivenUp,
     GroundUse,

@@ -7,9 +7,10 @@ from datetime import date
 
 from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
+from evenpick.report.days import day, span
 from evenpick.report.page import Block, Heading, Items, Text
 from evenpick.report.sowings import amount
-from evenpick.report.words import WAY_WORDS, Words, capital, day, span
+from evenpick.report.words import WAY_WORDS, Words, capital
 from evenpick.service.plan_answer import Change
 
 

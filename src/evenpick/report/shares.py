@@ -7,9 +7,10 @@ from datetime import date, timedelta
 from typing import TypeAlias
 
 from evenpick.base.language import tell, tell_n
+from evenpick.report.days import day
 from evenpick.report.money import about, exact
 from evenpick.report.page import Block, Items, listed
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words
 from evenpick.service.shares_answer import ShortShare, WeekShare
 
 SharesOf: TypeAlias = Callable[[date], Sequence[WeekShare]]

@@ -10,13 +10,14 @@ from evenpick.base.language import tell, tell_n, together
 from evenpick.base.trade import several
 from evenpick.crops.winter import in_poor_light
 from evenpick.report.cautions import for_eaters, of_crops
+from evenpick.report.days import day, full_day, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
 from evenpick.report.pickings import less, picture
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
-from evenpick.report.words import Words, day, full_day, span
+from evenpick.report.words import Words
 from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
 from evenpick.service.outlook_answer import Band

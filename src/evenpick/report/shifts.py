@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evenpick.base.language import later, tell
+from evenpick.report.days import after, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.windows import days_by_growing, name_of
-from evenpick.report.words import WAY_WORDS, Words, after, percent, span
+from evenpick.report.words import WAY_WORDS, Words, percent
 from evenpick.service.outlook_answer import (
     Band,
     MonthAnswer,

@@ -8,8 +8,9 @@ from itertools import groupby
 
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.sown import planted_as
+from evenpick.report.days import day, full_day, span
 from evenpick.report.page import Block, Column, Heading, Table, Text
-from evenpick.report.words import OUNCE_G, Words, count, day, full_day, span
+from evenpick.report.words import OUNCE_G, Words, count
 from evenpick.service.plan_answer import PlannedSowing, SeedNeed
 
 LEAST_OZ = 0.05  # of seed: lettuce for a whole bed was "<0.01 oz of seed"

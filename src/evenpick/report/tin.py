@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from evenpick.base.language import later, tell
+from evenpick.report.days import day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
 from evenpick.report.sowings import pieces_of_seed, seed, seed_covers, seeds_counted
-from evenpick.report.words import Words, day, percent
+from evenpick.report.words import Words, percent
 from evenpick.service.tin import HOW, PacketRow, ShopRow, TinAnswer
 
 KEPT = {

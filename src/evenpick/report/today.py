@@ -7,13 +7,14 @@ from datetime import date
 
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.tending import tending_steps
+from evenpick.report.days import day, full_day
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.pickings import about
 from evenpick.report.place import far_shortly, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
-from evenpick.report.words import Words, day, full_day
+from evenpick.report.words import Words
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
 from evenpick.service.plan_command import with_command
 from evenpick.service.today_answer import AnsweredJob, Job, ThirstyBed, TodayAnswer

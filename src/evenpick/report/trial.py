@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from evenpick.base.language import tell
 from evenpick.garden.amounts import FOOT
+from evenpick.report.days import full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.words import Words, full_day, percent
+from evenpick.report.words import Words, percent
 from evenpick.service.kept_trials import KeptTrial, TakenIn
 from evenpick.service.trials import LaidAnswer, SizeAnswer
 from evenpick.trials.layout import Bed, Layout, Plot

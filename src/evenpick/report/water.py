@@ -7,9 +7,10 @@ from typing import Any
 
 from evenpick.base.language import later, tell, tell_n
 from evenpick.garden.amounts import FOOT
+from evenpick.report.days import day, full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
-from evenpick.report.words import Words, day, figure, full_day, percent, sentence
+from evenpick.report.words import Words, figure, percent, sentence
 from evenpick.service.water_answer import ON_THE_DRILL, LeftDry, Phase, StepWorth, WaterAnswer, WaterDay
 
 GALLON = {"american": 3.785411784, "british": 4.54609}

@@ -7,10 +7,11 @@ from dataclasses import asdict
 from typing import Any
 
 from evenpick.base.language import later, tell
+from evenpick.report.days import day, full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.water import day_shape, left_shape, left_words, litres, spread
-from evenpick.report.words import Words, day, full_day, percent, sentence
+from evenpick.report.words import Words, percent, sentence
 from evenpick.service.water_answer import WateringAnswer, WaterRow
 
 NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place "

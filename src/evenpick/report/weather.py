@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from evenpick.base.language import month, tell, tell_n
 from evenpick.climate.own_readings import FEWEST
 from evenpick.report.chart import BLUE, FAINT, INK, ORANGE, SKY, Spec, drawing, layer
+from evenpick.report.days import day
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import Words, day, percent, sentence
+from evenpick.report.words import Words, percent, sentence
 from evenpick.service.weather_weeks import FetchedDays, OwnGround, WeatherAnswer, WeatherWeek
 
 INCH = 25.4

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 
 from evenpick.base.language import tell
 from evenpick.crops.crop import FRESH
+from evenpick.report.days import month_day
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
-from evenpick.report.words import WAY_WORDS, Words, month_day, percent
+from evenpick.report.words import WAY_WORDS, Words, percent
 from evenpick.service.outlook_answer import WindowRow, WindowsAnswer
 
 

@@ -8,10 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
 from math import floor, isfinite, log10
 
-from evenpick.base.language import later, marked, month, month_name, tell, tell_n, weekday
+from evenpick.base.language import later, marked, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import FOOT, POUND
@@ -267,42 +266,6 @@ def percent(share: float) -> str:
 def tenths(share: float) -> str:
     """A share in tenths of a hundredth: '3.2 %'."""
     return tell("{figure:.1f} %", figure=share * 100)
-
-
-def day(when: date, year: int | None = None) -> str:
-    """'14 Mar'; with its year where that is not the one the page is about."""
-    said = month_day((when.month, when.day))
-    return said if year is None or when.year == year else tell("{day} {year}", day=said, year=when.year)
-
-
-def full_day(when: date) -> str:
-    """'14 Mar 2027'."""
-    return day(when, 0)
-
-
-def long_day(when: date) -> str:
-    """'Wednesday 3 February 2027'."""
-    return tell("{weekday} {day} {month} {year}", weekday=weekday(when.weekday()), day=when.day,
-                month=month_name(when.month), year=when.year)
-
-
-def month_day(pair: tuple[int, int]) -> str:
-    return tell("{day} {month}", day=pair[1], month=month(pair[0]))
-
-
-def span(first: date, last: date, year: int | None = None) -> str:
-    """'9-23 Jun', '28 May-11 Jun'."""
-    if first == last:
-        return day(last, year)
-    if (first.year, first.month) == (last.year, last.month):
-        said = tell("{first}-{last} {month}", first=first.day, last=last.day, month=month(last.month))
-        return said if year is None or last.year == year else tell("{day} {year}", day=said, year=last.year)
-    return f"{day(first, None if year is None or first.year == last.year else year)}-{day(last, year)}"
-
-
-def after(start: date, days: float) -> date:
-    """The day so many days on, to the nearest whole day."""
-    return start + timedelta(days=round(days))
 
 
 def capital(words: str) -> str:

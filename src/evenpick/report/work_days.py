@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenpick.base.language import tell, weekday
-from evenpick.report.words import day
+from evenpick.report.days import day
 from evenpick.service.today_answer import Job, TodayAnswer, WorkDay
 
 

@@ -10,9 +10,9 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats
-from evenpick.base.days import day_date, day_number, short_date
+from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import later, tell, tell_n
+from evenpick.base.language import tell
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -42,6 +42,7 @@ from evenpick.service.growing import (
 )
 from evenpick.service.learning import as_kept
 from evenpick.service.loss_answer import AfterLoss, Filling
+from evenpick.service.loss_words import loss_words
 from evenpick.service.measures import measure, on_planned
 from evenpick.service.mending import areas_before, days_before
 from evenpick.service.plan_answer import PlanAnswer
@@ -150,7 +151,7 @@ def _filled(asked: _Asked, crop: Crop, item: WantedItem, answer: AfterLoss) -> A
     instead = _others(asked, item, bare, lambda key: stands_in(key, crop.key)) if none else ()
     besides = _others(asked, item, bare, lambda key: True) if none and not instead else ()
     return replace(answer, weeks=weeks, fillings=fillings, instead=instead, besides=besides,
-                   words=_words(item.name, bare, fillings, instead, besides))
+                   words=loss_words(item.name, bare, fillings, instead, besides))
 
 
 def _grown(asked: _Asked, crops: Mapping[str, Crop]) -> Mapping[str, tuple[Batch, ...]]:
@@ -283,40 +284,6 @@ def _surest(asked: _Asked, batches: Sequence[Batch], bare: Bools) -> Filling | N
                 best = _filling(asked, batch, int(i), filled, share, np.zeros(WEEKS), 1.0,
                                 least_area(batch.crop, asked.garden.cropped))
     return best
-
-
-def _words(
-    item: str, bare: Bools, fillings: Sequence[Filling], instead: Sequence[Filling],
-    besides: Sequence[Filling],
-) -> str:
-    if not bare.any():
-        return tell("What stands and what is planned still give at least half of the {item} wanted in "
-                    "its weeks.", item=item)
-    weeks = int(bare.sum())
-    left = tell_n("It leaves {n} week of {item} more than half bare.",
-                  "It leaves {n} weeks of {item} more than half bare.", weeks, item=item)
-    if fillings:
-        best = fillings[0]
-        room = "" if best.room else tell(", if ground is found for it")
-        said = later("{left} {name} sown on {sow} can give something in {weeks} of them{room}.")
-        if best.way == "planted":
-            said = later("{left} {name} planted on {sow} can give something in {weeks} of them{room}.")
-        return tell(said, left=left, name=_told(best), sow=short_date(best.sow), weeks=len(best.weeks),
-                    room=room)
-    if instead:
-        names = ", ".join(map(_told, instead))
-        return tell("{left} Nothing of it sown from now can fill them. What can stand in for it: {names}.",
-                    left=left, names=names)
-    if besides:
-        names = ", ".join(map(_told, besides))
-        return tell("{left} Nothing of it sown from now can fill them, and nothing of its use at the table "
-                    "stands in for it: buy in, or go without. What else the ground can give in those weeks: "
-                    "{names}.", left=left, names=names)
-    return tell("{left} Nothing sown from now can fill them: buy in, or go without.", left=left)
-
-
-def _told(filling: Filling) -> str:
-    return load_catalogue().crop(filling.crop).told_as(filling.name).told
 
 
 def _monday(asked: _Asked, week: int) -> date:

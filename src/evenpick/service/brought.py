@@ -9,7 +9,8 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.days import day_date
 from evenpick.plan.given import Given
-from evenpick.plan.task import Task, counted_in, last_wanted
+from evenpick.plan.supply import counted_in
+from evenpick.plan.task import Task, last_wanted
 from evenpick.plan.wanted import given_anyway
 from evenpick.service.garden_task import GardenTask
 from evenpick.service.packed import packed

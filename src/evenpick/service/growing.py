@@ -18,7 +18,8 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import Horizon
-from evenpick.plan.options import NO_PLAN, Batch, Kind, batches, best_emerged
+from evenpick.plan.luck import best_emerged
+from evenpick.plan.options import NO_PLAN, Batch, Kind, batches
 from evenpick.plan.standing import GoodStand, Grown, Standing, in_good_stand, thinned
 from evenpick.service.learning import as_kept
 from evenpick.service.seedbeds import unwatered

@@ -16,7 +16,7 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import EvenpickError
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.amounts import bed_shape
+from evenpick.garden.areas import bed_shape
 from evenpick.garden.diary import CameUp, Cleared, Entry, Lost, PlantedOut, SeedGot, Sowed
 from evenpick.garden.diary_names import GroundName, Names, PacketName, PlannedName
 from evenpick.garden.diary_scan import plain

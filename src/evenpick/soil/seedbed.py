@@ -189,10 +189,12 @@ def _watering(
     bed: Bed, upper: Floats, lower: Floats, rain: Floats, et0: Floats, age: Ints, up: Ints, watering: Watering
 ) -> Floats:
     """mm for a morning; age and up in days from sowing. What today's rain will do counts as known."""
+    given = np.zeros_like(upper)
+    if not ((age == 0) | ((age > 0) & (age <= up))).any():  # nothing before sowing nor once it is up
+        return given
     short = bed.full - upper - lower - rain
     deep = np.where(short > bed.readily, short, 0.0)
     dry = np.where(upper + rain < MOIST * bed.upper, deep, 0.0)
-    given = np.zeros_like(upper)
     if watering >= Watering.DRILL:
         given = np.where(age == 0, dry, given)
     if watering >= Watering.MOIST:

@@ -9,8 +9,9 @@ from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
 from evenpick.report.bed_picture import draw_beds
+from evenpick.report.days import day
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
-from evenpick.report.words import Weights, Words, capital, day
+from evenpick.report.words import Weights, Words, capital
 
 
 def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:

@@ -17,7 +17,8 @@ from evenpick.base.language import chosen, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import new_id
 from evenpick.garden.garden import ENGLISH, UNITS
-from evenpick.report.words import capital, day, full_day, sentence, words_for
+from evenpick.report.days import day, full_day
+from evenpick.report.words import capital, sentence, words_for
 from evenpick.web.asked import session, token
 from evenpick.web.problems import on_a_page
 from evenpick.web.script_words import script_words

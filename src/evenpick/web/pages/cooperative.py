@@ -23,11 +23,12 @@ from evenpick.report.cooperative_json import (
     cooperative_plan_shape,
     cooperative_today_shape,
 )
+from evenpick.report.days import day as short_day
+from evenpick.report.days import long_day
 from evenpick.report.ground import ground_page
 from evenpick.report.page import Heading, Page
 from evenpick.report.today import today_page
-from evenpick.report.words import Words, long_day
-from evenpick.report.words import day as short_day
+from evenpick.report.words import Words
 from evenpick.service.cooperative_answer import FarmToday
 from evenpick.service.cooperative_files import Described
 from evenpick.service.today import first_week

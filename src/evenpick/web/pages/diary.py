@@ -18,7 +18,7 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Answered, Entry, Lost, Noted, SetUp, following
 from evenpick.garden.diary_asking import Dated
 from evenpick.garden.diary_names import Names
-from evenpick.report.words import full_day
+from evenpick.report.days import full_day
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
 from evenpick.service.log import LogAnswer, correct, correction, find_entry, only_words, understand

@@ -14,9 +14,10 @@ from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
+from evenpick.report.days import day, full_day
 from evenpick.report.ground import ground_page
 from evenpick.report.page import Block, Column, Heading, Table, Text
-from evenpick.report.words import Words, day, full_day, percent
+from evenpick.report.words import Words, percent
 from evenpick.service.ground import laid_as_kept
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.plan_answer import PlanAnswer

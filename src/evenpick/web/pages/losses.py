@@ -10,8 +10,9 @@ from fastapi import APIRouter, Path, Request
 from fastapi.responses import Response
 
 from evenpick.base.language import tell, tell_n
+from evenpick.report.days import day, span
 from evenpick.report.losses import weeks_table
-from evenpick.report.words import WAY_WORDS, day, percent, span
+from evenpick.report.words import WAY_WORDS, percent
 from evenpick.service.loss_answer import AfterLoss, Filling, LossRow
 from evenpick.service.losses import losses
 from evenpick.service.plan_command import NO_COMMAND

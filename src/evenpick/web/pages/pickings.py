@@ -16,9 +16,10 @@ from evenpick.base.days import first_monday
 from evenpick.base.language import chosen, tell, tell_n
 from evenpick.garden.garden import Garden
 from evenpick.report.chart import NARROW, WIDE, picture_words, svg, year_height, year_spec
+from evenpick.report.days import day
 from evenpick.report.pickings import picture, weeks_blocks
 from evenpick.report.shares import shares_told
-from evenpick.report.words import Words, day
+from evenpick.report.words import Words
 from evenpick.service.picking_list import Run, bare_runs, glut_runs
 from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing

@@ -14,10 +14,11 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.amounts import sown_area
+from evenpick.garden.areas import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
+from evenpick.report.days import day, full_day, span
 from evenpick.report.sowings import amount, seed
-from evenpick.report.words import Words, day, full_day, percent, span
+from evenpick.report.words import Words, percent
 from evenpick.service.book import keep
 from evenpick.service.carried_out import carried_out
 from evenpick.service.plan_answer import PlannedSowing

@@ -7,7 +7,8 @@ from fastapi.responses import Response
 
 from evenpick.base.days import day_date
 from evenpick.base.language import tell
-from evenpick.report.words import Words, day, full_day, percent, span
+from evenpick.report.days import day, full_day, span
+from evenpick.report.words import Words, percent
 from evenpick.service.expectation import Dates
 from evenpick.service.log_names import names_of
 from evenpick.service.sown import SownAnswer

@@ -17,6 +17,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
+from evenpick.report.days import long_day
 from evenpick.report.place import far_shortly
 from evenpick.report.today import (
     bed_water,
@@ -28,7 +29,7 @@ from evenpick.report.today import (
     looks_said,
     no_amounts,
 )
-from evenpick.report.words import long_day, percent
+from evenpick.report.words import percent
 from evenpick.report.work_days import days_of_jobs, remarks, spoken
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
 from evenpick.service.plan_command import NO_COMMAND

@@ -14,13 +14,14 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import COVERS, CoverName
 from evenpick.garden.garden import Wish
+from evenpick.report.days import full_day, month_day
 from evenpick.report.outlook import why_page
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.pickings import less, week_blocks
 from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
-from evenpick.report.words import Words, full_day, month_day
+from evenpick.report.words import Words
 from evenpick.service.picking_list import filling
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.today import first_week
