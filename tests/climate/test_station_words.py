@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from evenpick.climate.stations import all_normals
 from evenpick.climate.station_words import spoken
+from evenpick.climate.stations import all_normals
 
 
 @pytest.mark.parametrize(("name", "country", "said"), [

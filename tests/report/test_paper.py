@@ -18,7 +18,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.report import paper, sheets
 from evenpick.report.calendar import calendar
 from evenpick.report.cautions import FOR_EATERS
-from evenpick.report.chart import BESIDE, NARROW, PAPER, WIDE, Room, _label, year_spec
+from evenpick.report.chart import BESIDE, NARROW, PAPER, WIDE, Room, _label
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import day, full_day, words_for

@@ -24,12 +24,16 @@ def glance(*rows: WindowRow):  # type: ignore[no-untyped-def]
 def test_what_is_open_says_until_when_and_what_closes_first_comes_first() -> None:
     shown = glance(ROW, replace(ROW, crop="kale", name="Kale", closes=(6, 9)))
     assert [(one.name, one.short) for one in shown.now] == [("Kale", "to 9 Jun"), ("Radish", "to 20 Aug")]
-    assert shown.said == "2 crops may be sown now, 0 more within eight weeks."
-    assert not shown.soon and not shown.later
+    assert shown.said == "2 crops may be sown now."
+    assert glance(ROW, replace(ROW, crop="kale", opens=(7, 1))).said == (
+        "1 crop may be sown now, 1 more within eight weeks.")
+    assert (shown.soon, shown.later) == ((), ())
 
 
 def test_the_open_ground_is_told_before_a_tunnel_and_each_use_by_its_name() -> None:
     tunnel = replace(ROW, cover="tunnel", closes=(10, 1))
+    winter = replace(ROW, purpose="winter use", closes=(7, 1))
+    assert glance(winter, tunnel).now[0].short == "tunnel, to 1 Oct; winter use, to 1 Jul"
     baby = replace(tunnel, purpose="baby leaf", closes=(11, 1))
     (one,) = glance(tunnel, ROW, baby).now
     assert one.short == "to 20 Aug; baby leaf, tunnel, to 1 Nov"

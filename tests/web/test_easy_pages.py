@@ -96,7 +96,7 @@ def test_what_only_a_good_year_gives_is_no_load_to_fetch() -> None:
              ListedItem("peas", "kg", 1.0, 1.0, Band(0.0, 0.0, 0.0), (), 0.0))
     page = list_table(items, BRITISH)
     assert re.findall(r"<th role=\"rowheader\"[^>]*><a[^>]*>(.*?)</a>", page) == ["kale"]
-    assert "In a good year of ten also: beans (up to 430 g)." in page
+    assert "Only in a good year of ten: beans (up to 430 g)." in page
     assert "Nothing yet of: peas (1.0 kg wanted)." in page
 
 

@@ -163,7 +163,7 @@ def perhaps(items: Iterable[tuple[str, float]], words: Words) -> str:
     load to fetch, and worth a look in passing."""
     told = ", ".join(tell("{item} (up to {weight})", item=item, weight=words.weight(high))
                      for item, high in items)
-    return tell("In a good year of ten also: {items}.", items=told) if told else ""
+    return tell("Only in a good year of ten: {items}.", items=told) if told else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

@@ -100,7 +100,8 @@ def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
                  size=SMALLEST)
     lines = [f"#par[#text({said(_line(one, words))})]" for one in first]
     rows = "\n".join(lines)
-    return Sheet(f"{made.markup}#set par(spacing: 0.55em)\n#columns(2, gutter: 5mm)[{rows}]\n", made.files)
+    spaced = "#set par(spacing: 0.55em, hanging-indent: 1.3em)"
+    return Sheet(f"{made.markup}{spaced}\n#columns(2, gutter: 5mm)[{rows}]\n", made.files)
 
 
 def _line(one: PlannedSowing, words: Words) -> str:

@@ -56,8 +56,8 @@ def at_a_glance(answer: WindowsAnswer, today: date, words: Words) -> Glance:
     ahead.sort(key=lambda one: one[0])
     soon = tuple(one for days, one in ahead if days <= SOON.days)
     said = tell_n("{n} crop may be sown now", "{n} crops may be sown now", len(now))
-    more = tell_n("{n} more within eight weeks", "{n} more within eight weeks", len(soon))
-    return Glance(f"{said}, {more}.", tuple(one for _, one in now), soon,
+    more = tell_n(", {n} more within eight weeks", ", {n} more within eight weeks", len(soon)) if soon else ""
+    return Glance(f"{said}{more}.", tuple(one for _, one in now), soon,
                   tuple(one for days, one in ahead if days > SOON.days))
 
 
@@ -67,11 +67,11 @@ def _told(rows: Sequence[WindowRow], short: str, words: Words) -> CropWindows:
 
 
 def _simplest(rows: Sequence[WindowRow]) -> list[WindowRow]:
-    """Of each use the window under the simplest cover."""
+    """Of each use the window under the simplest cover; the ordinary use first."""
     simplest: dict[str, WindowRow] = {}
     for row in sorted(rows, key=lambda row: COVERS.index(row.cover)):
         simplest.setdefault(_use(row), row)
-    return list(simplest.values())
+    return sorted(simplest.values(), key=lambda row: _use(row) != "")
 
 
 def _until(rows: Sequence[WindowRow], words: Words) -> str:
