@@ -45,13 +45,13 @@ def test_distance_at_poles_and_date_line() -> None:
 @pytest.mark.parametrize(
     ("lat", "lon", "height", "station", "most_km"),
     [
-        (53.43, -6.24, None, "Dublin Airp., Ireland", 5),
+        (53.43, -6.24, None, "Dublin Airport, Ireland", 5),
         (64.1, -21.9, None, "Reykjavik, Iceland", 5),
-        (30.4, -91.1, None, "New Orleans/LA, United States of America", 95),  # Baton Rouge does not report
+        (30.4, -91.1, None, "New Orleans, Louisiana, United States", 95),  # Baton Rouge does not report
         (0.3, 32.6, 1190, "Mwanza, Tanzania", 310),  # none of Uganda reports; across the lake, same height
         (-16.1, 179.9, None, "Undu Point, Fiji", 20),
         (-16.1, -179.9, None, "Undu Point, Fiji", 20),
-        (90.0, 0.0, None, "Alert/NU, Canada", 900),
+        (90.0, 0.0, None, "Alert, Nunavut, Canada", 900),
     ],
 )
 def test_nearest(lat: float, lon: float, height: float | None, station: str, most_km: float) -> None:

@@ -36,7 +36,7 @@ def test_what_ends_and_what_begins_is_told_before_what_goes_on() -> None:
     text = sheet()
     assert "Do not put off; the good time ends for: Onion (17 Jun), Onion sets (8 Jul)." in text
     assert "The good time begins for: Dill (3), Courgette (10)." in text
-    assert "All month, outside: Leek, Radish, Garlic, Rocket, Beetroot, Pea." in text
+    assert "All month, outside: Beetroot, Garlic, Leek, Pea, Radish, Rocket." in text
     assert "All month, raised in warmth: Celery." in text
     assert "All month, under cover: Melon." in text
     assert text.index("IN SHORT") < text.index("HOW TO READ THE TABLES") < text.index("IN THE OPEN")

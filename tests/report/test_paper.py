@@ -9,6 +9,7 @@ from importlib.resources import as_file, files
 import invented
 import numpy as np
 import pypdfium2
+import pypdfium2.raw as raw
 import pytest
 from invented import AMERICAN, BRITISH
 from PIL import ImageFont
@@ -17,8 +18,8 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.report import paper, sheets
 from evenpick.report.calendar import calendar
 from evenpick.report.cautions import FOR_EATERS
-from evenpick.report.chart import BESIDE, NARROW, WIDE, Room, _label
-from evenpick.report.days import full_day
+from evenpick.report.chart import BESIDE, NARROW, PAPER, WIDE, Room, _label
+from evenpick.report.days import day, full_day
 from evenpick.report.page import Column, Heading, Items, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, pdf, printed, sheet
 from evenpick.report.words import words_for
@@ -92,15 +93,41 @@ def test_the_year_is_in_black_and_white_with_its_key_and_whole_names() -> None:
     assert "Line: wanted. Filled: likely there." in text_of(made)[0]
 
 
-@pytest.mark.parametrize("room", [WIDE, NARROW])
+@pytest.mark.parametrize("room", [WIDE, NARROW, PAPER])
 def test_the_longest_label_has_room(room: Room) -> None:
     """Set in the font that comes along, which is wider than most that a browser takes."""
     with as_file(files("evenpick").joinpath("data", "fonts", "DejaVuSans.ttf")) as file:
         font = ImageFont.truetype(str(file), 110)
     for name in ("kale and sprouting broccoli", "napa cabbage and bok choy", "endive and radicchio",
                  "summer spinach of the field"):
-        label = _label(name, room)
-        assert font.getlength(label) / 10 <= room.label - BESIDE
+        lines = _label(name, room)
+        assert " ".join(line for _, line in lines) == name  # nothing is cut
+        for _, line in lines:
+            assert font.getlength(line) / 10 <= room.label - BESIDE
+        assert lines[-1][0] - lines[0][0] + 11 <= room.row + 4  # within its own row
+
+
+def test_the_years_sheet_is_read_at_arms_length() -> None:
+    """It was set in 6.4 pt, so that it would be one page."""
+    document = pypdfium2.PdfDocument(pdf(SHEETS["year"]()))
+    texts = [document[at].get_textpage() for at in range(len(document))]
+    sizes = {round(raw.FPDFText_GetFontSize(text.raw, at), 2)
+             for text in texts for at in range(text.count_chars())}
+    letters = {size for size in sizes if size > 1}  # an end of line has none of its own
+    assert min(letters) >= 7.5
+    drawn = 11 * (595 - 2 * 14 / 25.4 * 72) / (52 * PAPER.week + PAPER.label + 14)  # of the picture, A4
+    assert drawn >= 7.5
+
+
+def test_a_year_of_many_sowings_goes_on_down_its_columns() -> None:
+    """In two columns over two pages each, the right one of the first was read before the left of the next."""
+    many = replace(invented.PLAN, sowings=tuple(
+        replace(invented.PLAN.sowings[0], sow=date(2027, 2, 6) + timedelta(days=n)) for n in range(160)))
+    pages = text_of(sheets.year_sheet(many, BRITISH, "a4"))
+    assert len(pages) > 1
+    lines = [line for page in pages for line in page.splitlines() if line.startswith(BOX)]
+    wanted = [f"{BOX} {day(date(2027, 2, 6) + timedelta(days=n))} " for n in range(160)]
+    assert all(line.startswith(start) for line, start in zip(lines, wanted, strict=True))
 
 
 def test_a_label_says_what_its_number_is_of() -> None:

@@ -25,9 +25,9 @@ FREE = (GroundUse("open", 36.0, (2.0, 6.2)), GroundUse("tunnel", 6.0, (0.0, 3.9)
 def test_it_is_said_with_what_would_mend_it() -> None:
     said = beaten(2.0, OURS, RULE, FREE)
     assert said.startswith("The interval rule leaves less bare than this plan and lets more go over, while")
-    assert "less than 2 portions: with a smaller worth_a_sowing" in said
+    assert "less than 2 portions: where less is said to be worth a sowing in the garden file" in said
     assert "less than 1 portion:" in beaten(1.0, OURS, RULE, FREE)
-    assert "worth_a_sowing" not in beaten(0.5, OURS, RULE, FREE)
+    assert "worth a sowing" not in beaten(0.5, OURS, RULE, FREE)
     assert "go over" not in beaten(2.0, OURS, replace(RULE, spare=0.1), FREE)
 
 

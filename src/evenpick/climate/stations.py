@@ -16,6 +16,7 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.climate.normals import WET_DAYS_ESTIMATED, MonthlyNormals, estimated_wet_days
 from evenpick.climate.site import Site
+from evenpick.climate.station_words import spoken
 
 LICENCE = 'CC BY 4.0, "Datenbasis: Deutscher Wetterdienst, CLIMAT reports"'
 EARTH_RADIUS_KM = 6371.0088  # mean radius R1 of the IUGG (memory)
@@ -115,7 +116,7 @@ def row_normals(row: int) -> MonthlyNormals:
         notes = (WET_DAYS_ESTIMATED,)
     optional = {name: None if np.isnan(values[name]).any() else values[name] for name in VARIABLES[4:]}
     return MonthlyNormals(
-        f"{stations.name[row]}, {stations.country[row]}", float(stations.lat[row]), float(stations.lon[row]),
+        spoken(stations.name[row], stations.country[row]), float(stations.lat[row]), float(stations.lon[row]),
         float(stations.height_m[row]), values["tmin"], values["tmax"], values["rain_mm"], values["wet_days"],
         years=int(stations.years[row]), licence=LICENCE, notes=notes, **optional,
     )

@@ -9,8 +9,8 @@ from evenpick.report.page import Block, Heading, Items
 from evenpick.report.words import Words, sentence
 
 FOR_EATERS = {
-    "Winter leaf grown in poor light is high in nitrate; salad for sale must keep to the local limit (in the "
-    "EU, Regulation 2023/915).": later("Winter leaf grown in poor light is high in nitrate."),
+    "Winter leaf grown in poor light is high in nitrate; leaf for sale must keep to the local limit, where "
+    "there is one.": later("Winter leaf grown in poor light is high in nitrate."),
 }
 """cautions without the rules that are for whoever sells"""
 

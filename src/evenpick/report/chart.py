@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 from html import escape
 from itertools import pairwise
+from textwrap import wrap
 from typing import Any, TypeAlias
 
 from evenpick.base.language import month, tell, tell_n
@@ -53,8 +54,11 @@ class Room:
 
 
 WIDE = Room(week=12, label=150, row=24, top=150)
-NARROW = Room(week=5, label=92, row=24, top=110)
+NARROW = Room(week=4, label=132, row=24, top=110)
+PAPER = Room(week=11, label=138, row=24, top=150)
+"""so that its letters come out at 7.5 pt and more between the margins of the sheet"""
 GAP = 8
+LINES, LINE = 2, 12  # of a label: how many, and px from one to the next
 BESIDE = 6  # px between a label and its row
 WIDEST_LETTER = 7.0  # px of a label, in the mean of its letters: the most of names in paper's font (measured)
 
@@ -73,8 +77,8 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
         bands += _row_areas(row, at, bottom, room)
         lines += _row_lines(row, bottom, room)
     lines += _wanted_together(rows, room)
-    texts = [{"x": -BESIDE, "y": bottom - room.row // 2, "t": _label(row.label, room)}
-             for row, bottom in zip(rows, bottoms, strict=True)]
+    texts = [{"x": -BESIDE, "y": bottom - room.row // 2 + at, "t": line}
+             for row, bottom in zip(rows, bottoms, strict=True) for at, line in _label(row.label, room)]
     texts.append({"x": -BESIDE, "y": 10, "t": tell("all together")})
     texts.append({"x": -BESIDE, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)})
     months = _months(picture.weeks, room, height)
@@ -223,9 +227,12 @@ def _months(weeks: Sequence[date], room: Room, height: int) -> list[Spec]:
             for at, fits in zip(firsts, wide, strict=True)]
 
 
-def _label(text: str, room: Room) -> str:
+def _label(text: str, room: Room) -> list[tuple[int, str]]:
+    """In one line or two, each with how far it stands below the middle of its row, px; what two do not hold
+    is cut."""
     most = int((room.label - BESIDE) / WIDEST_LETTER)
-    return text if len(text) <= most else f"{text[: most - 1]}…"
+    lines = wrap(text, most, max_lines=LINES, placeholder="…")
+    return [(round((at - (len(lines) - 1) / 2) * LINE), line) for at, line in enumerate(lines)]
 
 
 def svg(spec: Spec, title: str, told: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from evenpick.base.language import later, month_name, tell
@@ -22,7 +23,8 @@ LATE, IN_ANOTHER = "too late", later("too late for this season")
 
 
 def month_page(answer: MonthAnswer, words: Words) -> Page:
-    """What may be sown in the month, what to leave, what is too late, and why."""
+    """What may be sown in the month, what to leave, what is too late, and why; by the names of the reader."""
+    answer = replace(answer, now=tuple(sorted(answer.now, key=lambda row: words.name(row.name).casefold())))
     outside = {row.crop for row in answer.now if row.way != "raised" and "open" in row.covers}
     raised = [row for row in answer.now if row.way == "raised" and row.crop not in outside]
     in_place = [row for row in answer.now if row.way != "raised"]

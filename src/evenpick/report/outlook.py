@@ -68,7 +68,8 @@ VERDICTS: Mapping[Judgement, str] = {
     "not": later("not recommended"),
 }
 GOOD = "good"
-"""what fates call years that are picked"""
+PICKED = (GOOD, "spoilt by heat")
+"""what fates call years that come to a picking"""
 SELDOM = later("It counts as much as any day about then, but on all of them too little comes of it: fewer "
                "than three years in ten succeed, or heat leaves less than a seventh.")
 BETTER = later("Nothing much strikes it; the score measures it against the best sowing that could be made in "
@@ -160,16 +161,25 @@ def _outcome(
     bands = ((tell("up"), answer.emergence), (tell("planted out"), answer.planting_out),
              (tell("first picking"), answer.first_picking), (tell("last picking"), answer.last_picking))
     rows = tuple(_stage(name, band, answer) for name, band in bands if band is not None)
-    untold = [name for name, band in (bands[0], bands[2]) if band is None]
-    missing = [Text(tell("In most years it never gets to: {untold}.",
-                         untold=", ".join(untold)))] if untold else []
     return [
-        Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *missing,
+        Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *_never(answer),
         Heading(tell("out of {members} weather years", members=answer.members)),
         _shares(_qualified(answer, but, struck), tell("what becomes of it")), *_drill(answer),
         *_stays(answer), *_under_fleece(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
+
+
+def _never(answer: OutlookAnswer) -> Iterator[Text]:
+    """The stages for which no days are told, for too few years get there, or none."""
+    if answer.first_picking is not None:
+        return
+    if answer.emergence is None:
+        yield Text(tell("In most years it never comes up."))
+    picked = any(share > 0 for name, share in answer.fates if name in PICKED)
+    yield Text(tell("In most years it is never picked.") if picked else
+               tell_n("It is picked in none of the {n} weather year.",
+                      "It is picked in none of the {n} weather years.", answer.members))
 
 
 def _stays(answer: OutlookAnswer) -> list[Block]:

@@ -29,7 +29,7 @@ KEY = later("Line: wanted. Filled: likely there. Above the line: spare. Dotted: 
 BOX = "\N{BALLOT BOX}"
 HEAD = """#set document(title: {title}, author: "evenpick")
 #set page(paper: "{paper}", margin: (x: 14mm, y: 13mm), flipped: {flipped})
-#set page(footer: context align(right, text(size: 7pt,
+#set page(footer: context align(right, text(size: 7.5pt,
   {foot} + "  " + str(counter(page).get().first()))))
 #set text(font: "DejaVu Sans", size: {size}pt, lang: "en")
 #set par(leading: 0.5em)
@@ -142,11 +142,11 @@ def _head(table: Table, at: int) -> str:
 
 
 def _picture(picture: Picture, pictures: dict[str, str]) -> str:
-    from evenpick.report.chart import WIDE, in_grey, picture_words, svg, year_spec
+    from evenpick.report.chart import PAPER, in_grey, picture_words, svg, year_spec
 
     name, told = f"picture{len(pictures)}.svg", picture_words(picture)
-    pictures[name] = in_grey(svg(year_spec(picture, WIDE), tell("The picture of the year"), told))
-    return f'#image("{name}", width: 100%, alt: {said(told)})\n#text(size: 0.88em, {said(tell(KEY))})'
+    pictures[name] = in_grey(svg(year_spec(picture, PAPER), tell("The picture of the year"), told))
+    return f'#image("{name}", width: 100%, alt: {said(told)})\n#text(size: 0.94em, {said(tell(KEY))})'
 
 
 def grid(cells: Sequence[str], columns: int, height: str) -> str:

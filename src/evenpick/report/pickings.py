@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
@@ -157,6 +157,14 @@ def about(kg: float, piece: str, piece_kg: float) -> str:
     count = counted(kg, piece, piece_kg)
     return tell_n(f"{{n}} {piece}", f"{{n}} {several(piece)}", round(kg / piece_kg),
                   n=count) if count else ""
+
+
+def perhaps(items: Iterable[tuple[str, float]], words: Words) -> str:
+    """Of items with what a good year of ten gives of them (kg), where next to nothing is likely: they are no
+    load to fetch, and worth a look in passing."""
+    told = ", ".join(tell("{item} (up to {weight})", item=item, weight=words.weight(high))
+                     for item, high in items)
+    return tell("Only in a good year of ten: {items}.", items=told) if told else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

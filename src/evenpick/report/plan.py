@@ -3,7 +3,7 @@ lists: seed, the picture of the year, the year's sowings."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from evenpick.base.language import tell, tell_n, together
 from evenpick.crops.winter import has_winter
@@ -21,6 +21,7 @@ from evenpick.report.sowings import seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, percent, sentence
+from evenpick.service.in_the_way_words import OF_TROUBLE
 from evenpick.service.plan_answer import (
     GivenUp,
     GroundUse,
@@ -47,6 +48,7 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
         *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
         *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
         *held_back(answer.holding, answer.given_up, words),
+        *(how_little(answer.given_up) if marks else ()),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
         *takings_told(answer.takings, answer.money), *seed_told(answer, words),
         Heading(tell("the picture of the year")), picture(answer.pickings, words),
@@ -163,6 +165,13 @@ def _given_up(missing: Sequence[GivenUp]) -> list[Block]:
         Items(tuple(sentence(tell("{because}: {items}", because=because, items=", ".join(items)))
                     for because, items in of_reason.items())),
     ]
+
+
+def how_little(missing: Sequence[GivenUp]) -> Iterator[Text]:
+    """For whoever has the garden file at hand: what in it says how little a sowing may bring."""
+    if any(tell(reason) in each.because for each in missing for reason in OF_TROUBLE):
+        yield Text(tell("How little a sowing may bring stands in the garden file: worth_a_sowing under "
+                        "[plan]."))
 
 
 def hours(hours: Hours | None) -> list[Block]:

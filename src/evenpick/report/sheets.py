@@ -13,7 +13,7 @@ from evenpick.report.cautions import for_eaters, of_crops
 from evenpick.report.days import day, full_day, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
-from evenpick.report.pickings import less, picture
+from evenpick.report.pickings import less, perhaps, picture
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
@@ -21,6 +21,7 @@ from evenpick.report.words import Words
 from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
 from evenpick.service.outlook_answer import Band
+from evenpick.service.picking_list import LEAST
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.today_answer import Job, TodayAnswer
 
@@ -30,6 +31,8 @@ SOWN_AHEAD = timedelta(weeks=13)
 """in which leaf sown now is picked (common practice, no source)"""
 LINES = 10
 """empty lines on the week's sheet, for the diary"""
+SMALLEST = 8.0
+"""pt of the year's sheet: at arm's length in a shed less is not read (our choice)"""
 LABELS = 3, "30mm"
 """across, and how high one is"""
 
@@ -75,8 +78,11 @@ def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
 def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
         return [f"#text({said(tell('Nothing is likely to be ripe.'))})"]
-    told = "; ".join(_pick(one.item, one.have, words) for one in answer.pick)
-    return [f"#text({said(told + '.')})"]
+    there = [one for one in answer.pick if one.have.likely > LEAST]
+    seldom = perhaps(((one.item, one.have.high) for one in answer.pick if one not in there), words)
+    told = "; ".join(_pick(one.item, one.have, words) for one in there)
+    lines = (f"{told}." if told else tell("Nothing is likely to be ripe."), seldom)
+    return [f"#par[#text({said(line)})]" for line in lines if line]
 
 
 def _pick(item: str, have: Band, words: Words) -> str:
@@ -85,17 +91,18 @@ def _pick(item: str, have: Band, words: Words) -> str:
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
-    """The picture of the year and every sowing of it in two columns, on one page."""
+    """The picture of the year and every sowing of it in two columns, on one page where
+    they fit."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
     page = Page(tell("The year from {begins}: {site}", begins=full_day(plan.begins),
                      site=title_place(plan.site, words)),
                 (*less(plan), picture(plan.pickings, words)))
-    made = sheet(page, paper, foot=tell("evenpick, plan of {begins}", begins=full_day(plan.begins)), size=7.0)
+    made = sheet(page, paper, foot=tell("evenpick, plan of {begins}", begins=full_day(plan.begins)),
+                 size=SMALLEST)
     lines = [f"#par[#text({said(_line(one, words))})]" for one in first]
-    half = (len(lines) + 1) // 2
-    sides = ", ".join("[" + "\n".join(side) + "]" for side in (lines[:half], lines[half:]))
-    rows = f"#grid(columns: (1fr, 1fr), gutter: 5mm, {sides})"
-    return Sheet(f"{made.markup}#set par(spacing: 0.55em)\n#text(size: 0.92em)[{rows}]\n", made.files)
+    rows = "\n".join(lines)
+    spaced = "#set par(spacing: 0.55em, hanging-indent: 1.3em)"
+    return Sheet(f"{made.markup}{spaced}\n#columns(2, gutter: 5mm)[{rows}]\n", made.files)
 
 
 def _line(one: PlannedSowing, words: Words) -> str:

@@ -10,12 +10,13 @@ from evenpick.crops.tending import tending_steps
 from evenpick.report.days import day, full_day
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
-from evenpick.report.pickings import about
+from evenpick.report.pickings import about, perhaps
 from evenpick.report.place import far_shortly, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
+from evenpick.service.picking_list import LEAST
 from evenpick.service.plan_command import with_command
 from evenpick.service.today_answer import AnsweredJob, Job, ThirstyBed, TodayAnswer
 
@@ -219,7 +220,12 @@ def no_amounts(answer: TodayAnswer) -> str:
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
         return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
-    weights = words.weights(one.have.high for one in answer.pick)
+    there = [one for one in answer.pick if one.have.likely > LEAST]
+    seldom = perhaps(((one.item, one.have.high) for one in answer.pick if one not in there), words)
+    more = [Text(seldom)] if seldom else []
+    if not there:
+        return [Text(tell("Nothing is likely to be ripe.")), *more]
+    weights = words.weights(one.have.high for one in there)
     columns = (Column(tell("item"), wraps=True),
                *(Column(name, weights.unit, "right")
                  for name in (tell("low"), tell("likely"), tell("high"))),
@@ -227,5 +233,5 @@ def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     return [Table(columns, tuple(
         (one.item, *(weights.figure(kg) for kg in (one.have.low, one.have.likely, one.have.high)),
          about(one.have.likely, one.piece, one.piece_kg))
-        for one in answer.pick
-    ))]
+        for one in there
+    )), *more]

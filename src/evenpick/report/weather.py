@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from evenpick.base.language import month, tell, tell_n
 from evenpick.climate.own_readings import FEWEST
@@ -16,7 +16,9 @@ from evenpick.service.weather_weeks import FetchedDays, OwnGround, WeatherAnswer
 INCH = 25.4
 STALE = 7
 """days after which it is said that the season has gone on"""
-TALL, WEEK, LABEL = 150, 11, 44
+TALL, LABEL = 150, 44
+WEEK_OF: Mapping[str, int] = {"wide": 11, "narrow": 5}
+"""px of a week, by the page it is for: so the letters are as large on a phone as on a desk"""
 GAP = 26
 
 
@@ -145,10 +147,10 @@ def _depth(mm: float, words: Words) -> str:
     return f"{mm / INCH:.1f}" if words.imperial else f"{mm:.0f}"
 
 
-def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
+def weather_spec(answer: WeatherAnswer, words: Words, room: str = "wide") -> Spec:
     """Warmth above, rain below: the band of the years, their middle, and this season as a line."""
-    weeks = answer.weeks
-    width, height = len(weeks) * WEEK, 2 * TALL + GAP
+    weeks, each = answer.weeks, WEEK_OF[room]
+    width, height = len(weeks) * each, 2 * TALL + GAP
     warm = [value for week in weeks
             for value in (week.mean.low, week.mean.high, week.this_mean) if value is not None]
     wet = [value for week in weeks for value in (week.rain.high, week.this_rain) if value is not None]
@@ -162,7 +164,7 @@ def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
         return round(height - value / most * (TALL - 10))
 
     def at(number: int) -> int:
-        return number * WEEK + WEEK // 2
+        return number * each + each // 2
 
     bands = [
         {"x": at(n), "y": place(band.high), "y2": place(band.low), "c": colour, "g": name}
@@ -181,7 +183,8 @@ def weather_spec(answer: WeatherAnswer, words: Words) -> Spec:
                                    ("ro", rain, [week.this_rain for week in weeks]))
         for n, value in enumerate(known) if value is not None
     ]
-    months = [{"x": n * WEEK, "y": 0, "h": height, "t": month(week.week.month)}
+    letters = 3 if each > 8 else 1
+    months = [{"x": n * each, "y": 0, "h": height, "t": month(week.week.month)[:letters]}
               for n, week in enumerate(weeks) if week.week.day <= 7]
     unit = "in" if words.imperial else "mm"
     texts = [

@@ -79,12 +79,12 @@ def days_by_growing(
 
 
 def _all_days(rows: list[WindowRow]) -> str:
-    return "; ".join(_days(row) for row in rows) or tell("none")
+    return "; ".join(days_told(row) for row in rows) or tell("none")
 
 
 def windows_table(rows: tuple[WindowRow, ...], words: Words) -> Table:
     return Table(_columns(), tuple(
-        (name_of(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), _days(row),
+        (name_of(row, words), words.cover(row.cover), tell(WAY_WORDS[row.way]), days_told(row),
          percent(row.success),
          *_first(row))
         for row in rows
@@ -104,7 +104,7 @@ def name_of(row: WindowRow, words: Words) -> str:
     return name if row.purpose == FRESH else f"{name}, {tell(row.use or row.purpose)}"
 
 
-def _days(row: WindowRow) -> str:
+def days_told(row: WindowRow) -> str:
     return tell("all year") if row.all_year else f"{month_day(row.opens)} - {month_day(row.closes)}"
 
 

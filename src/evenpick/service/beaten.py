@@ -31,9 +31,9 @@ def beaten(
     if worth <= LEAST_TO_BRING:
         return said
     mend = tell_n(
-        "This plan makes no sowing that brings less than {worth:g} portion: with a smaller worth_a_sowing "
-        "under [plan] it sows more often, and less is bare.",
-        "This plan makes no sowing that brings less than {worth:g} portions: with a smaller worth_a_sowing "
-        "under [plan] it sows more often, and less is bare.", number_of(worth), worth=worth)
+        "This plan makes no sowing that brings less than {worth:g} portion: where less is said to be worth a "
+        "sowing in the garden file, it sows more often, and less is bare.",
+        "This plan makes no sowing that brings less than {worth:g} portions: where less is said to be worth "
+        "a sowing in the garden file, it sows more often, and less is bare.", number_of(worth), worth=worth)
     where = tell("It stands in each farm's own file.") if shared else ""
     return f"{said} {mend} {where}".strip()

@@ -173,11 +173,11 @@ def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:
         monday = day_date(part.horizon.start + 7 * int(load.argmax()))
         yield tell_n("No raising bench is told, so room and warmth for raising were not limited: this "
                      "plan raises up to {n:,} module at a time (week of {week}). Write "
-                     "how many you have room for, and how warm it is, under [bench].",
+                     "how many you have room for, and how warm it is, as the bench in the garden file.",
                      "No raising bench is told, so room and warmth for raising were not limited: this "
                      "plan raises up to {n:,} modules at a time (week of {week}). Write "
-                     "how many you have room for, and how warm it is, under [bench].", round(load.max()),
-                     week=dated(monday))
+                     "how many you have room for, and how warm it is, as the bench in the garden file.",
+                     round(load.max()), week=dated(monday))
 
 
 def made_from(part: GardenTask) -> MadeFrom:

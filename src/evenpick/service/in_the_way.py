@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.language import later, tell
+from evenpick.base.language import tell
 from evenpick.base.language import together as all_of
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.kept import Exact
@@ -18,6 +18,7 @@ from evenpick.plan.request import Request
 from evenpick.plan.search import Step, descend, room_left
 from evenpick.plan.task import Task
 from evenpick.service.binding import FULL, when_full
+from evenpick.service.in_the_way_words import EVERYTHING, LITTLE, OVER, TROUBLE, UNSOWN
 
 NOTED = 0.05
 """of what the item costs the plan: what plenty of a row must gain it to be told"""
@@ -30,13 +31,7 @@ nothing is sown at all it may be nothing: a wish for more of it would mend that 
 STEPS, FARTHER = 3, 8  # of descent: enough to see whether a row is in the way; and any other limit
 ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
-TROUBLE = later("gaps too small to be worth the trouble of another sowing (worth_a_sowing under [plan])")
-UNSOWN = later("nothing of it is sown, for one sowing brings less in the weeks in which it is good than "
-               "it must (worth_a_sowing under [plan]; or wish for more of it while it is ripe)")
-OVER = later("more of it would go over in the years that give well")
-EVERYTHING = later("no one thing alone: gaps too small for another sowing, what would go over in the years "
-                   "that give well, and ground, together")
-LITTLE = later("what can be sown gives too little in those weeks")
+
 
 
 @dataclass(frozen=True, slots=True)

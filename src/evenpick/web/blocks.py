@@ -13,16 +13,58 @@ from evenpick.report.days import day
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Picture, Table, Text
 from evenpick.report.words import Weights, Words, capital
 
+FEW = 10
+"""lines of a table or list that are shown without being asked for: about a screen of a phone"""
+COMMAND = re.compile(r"\s*\(evenpick [^)]*\)")
+"""a command of the terminal in brackets, of no use on a page"""
 
-def html(blocks: Iterable[Block], words: Words, level: int = 2) -> Markup:
-    """All blocks in order; `level` is that of their headings."""
+
+def html(blocks: Iterable[Block], words: Words, level: int = 2, caption: str = "") -> Markup:
+    """All blocks in order; `level` is that of their headings, `caption` the one before them."""
     made: list[str] = []
-    caption = ""
     for block in blocks:
         if isinstance(block, Heading):
             caption = block.text
         made += _block(block, words, caption, level)
     return Markup("\n".join(made))
+
+
+def folded(blocks: Iterable[Block], words: Words, level: int = 2, first_open: bool = True) -> Markup:
+    """The same with long tables and lists behind their heading, to be opened by whoever wants them; of those
+    the first stays open if asked, and what can hurt someone always does."""
+    made: list[Markup] = []
+    for section in _sections(blocks):
+        rows = sum(map(_length, section))
+        if rows <= FEW or first_open or section[0] == Heading(tell("take care")):
+            first_open = first_open and not any(isinstance(block, Table) for block in section)
+            made.append(html(section, words, level))
+            continue
+        assert isinstance(section[0], Heading)
+        made.append(Markup('<details class="folded"><summary>{}</summary>{}</details>').format(
+            html(section[:1], words, level), html(section[1:], words, level, section[0].text)))
+    return Markup("\n").join(made)
+
+
+def _sections(blocks: Iterable[Block]) -> Iterator[list[Block]]:
+    """Each heading with what stands below it; what stands before the first is never long."""
+    section: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Heading) and section:
+            yield section
+            section = []
+        section.append(block)
+    if section:
+        yield section
+
+
+def _length(block: Block) -> int:
+    """Lines that it takes at the least; none for what is seen at a glance."""
+    match block:
+        case Table():
+            return len(block.rows)
+        case Items(entries):
+            return len(entries)
+    return 0
 
 
 def slug(text: str) -> str:
@@ -35,6 +77,7 @@ def _block(block: Block, words: Words, caption: str, level: int) -> Iterator[str
         case Heading(text):
             yield f'<h{level} id="{slug(text)}">{escape(capital(text))}</h{level}>'
         case Text(text):
+            text = COMMAND.sub("", text)
             caution = text.startswith((tell("CAUTION"), tell("INVENTED")))
             yield f'<p{" class=caution" if caution else ""}>{escape(text)}</p>'
         case Items(entries):

@@ -36,7 +36,7 @@ from evenpick.service.today_answer import TodayAnswer
 from evenpick.service.week_shares import shares_on
 from evenpick.web.api import Day, Said, day_asked, strict
 from evenpick.web.asked import day_of
-from evenpick.web.blocks import html
+from evenpick.web.blocks import folded, html
 from evenpick.web.pages.ground import AHEAD, beds_of
 from evenpick.web.pages.pickings import WEEKS, drawn_year, now_stamp, picture_stamp, year_figure
 from evenpick.web.pages.today import today_of
@@ -105,7 +105,7 @@ def pickings(request: Request, on: str | None = None, weeks: Weeks = WEEKS) -> R
                           words)
     stamp += now_stamp(day, plan.pickings) if plan.loss_note else ""
     return show(request, "together_pickings.html", tell("Pickings: {site}", site=plan.name), "/pickings",
-                count=weeks, weeks=html(ahead, words, 3), loss_note=plan.loss_note,
+                count=weeks, weeks=folded(ahead, words, 3, first_open=False), loss_note=plan.loss_note,
                 **year_figure(plan.pickings, words, stamp))
 
 
@@ -133,7 +133,7 @@ def whole_plan(request: Request) -> Response:
     about = together_of(request)
     plan, words = about.plan(about.described()), about.words()
     page = cooperative_plan_page(plan, {farm.name: first_week(farm.plan) for farm in plan.farms}, words)
-    return show(request, "together_plan.html", page.title, "/plan", blocks=html(page.blocks, words))
+    return show(request, "together_plan.html", page.title, "/plan", blocks=folded(page.blocks, words))
 
 
 @api.get("/today")

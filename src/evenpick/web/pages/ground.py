@@ -21,7 +21,7 @@ from evenpick.report.words import Words, percent
 from evenpick.service.ground import laid_as_kept
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.plan_answer import PlanAnswer
-from evenpick.web.blocks import html
+from evenpick.web.blocks import folded
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -42,7 +42,8 @@ def ground(request: Request) -> Response:
         blocks += ground_page(beds_of(about, plan), words, about.clock(), AHEAD).blocks
         blocks += _use(plan, about.clock(), words)
     blocks += _there_is(about.described(), words)
-    return show(request, "page.html", tell("Ground"), "/ground", blocks=html(blocks, words))
+    return show(request, "page.html", tell("Ground"), "/ground",
+                blocks=folded(blocks, words, first_open=bool(about.record().sowings)))
 
 
 def beds_of(about: Served, plan: PlanAnswer) -> GroundAnswer:

@@ -25,7 +25,7 @@ from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.week_shares import shares_on
 from evenpick.web.asked import day_of
-from evenpick.web.blocks import html, numbers
+from evenpick.web.blocks import folded, numbers
 from evenpick.web.pages.picking_table import week_list
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -77,10 +77,10 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
                  for run in bare_runs(plan, today, parted=True, shared=about.shared())],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words))
                   for run in glut_runs(plan, today, parted=True)],
-        "weeks": html(weeks_blocks(
+        "weeks": folded(weeks_blocks(
             plan.pickings, first + len(named) * timedelta(weeks=1), weeks, words,
             lambda week: shares_told(shares_on(plan.pickings, garden, week), words), plan.away,
-        ), words, 3),
+        ), words, 3, first_open=False),
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
@@ -9,7 +10,7 @@ from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_number
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.amounts import percent, seed_amount, seed_left
@@ -20,6 +21,7 @@ from evenpick.service.job_answers import there_already
 from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
 from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.blocks import html
+from evenpick.web.problems import status_of
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -28,15 +30,34 @@ WAYS = HOW[:-1]
 """the last step names the command"""
 
 
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What stands in the form of a packet."""
+
+    year: str
+    crop: str = ""
+    variety: str = ""
+    amount: str = ""
+    maker: str = ""
+    kind: str = ""
+
+
 @router.get("/tin")
 def tin(request: Request) -> Response:
+    return _page(request, Typed(str(served(request).clock().year)))
+
+
+def _page(request: Request, given: Typed, refused: EvenpickError | None = None) -> Response:
+    """The tin; after what was refused, with what was typed, to be mended."""
     about = served(request)
     day = about.clock()
     answer = answer_of(about, day)
     blocks = tin_page(answer, about.words()).blocks
     crops = sorted(about.words().name(crop.name) for crop in load_catalogue().crops)
     return show(request, "tin.html", tell("Seed tin"), "/tin", blocks=html(blocks, about.words()),
-                packets=answer.packets, crops=crops, how=WAYS, year=day.year)
+                packets=answer.packets, crops=crops, how=WAYS, given=given,
+                status=status_of(refused) if refused else 200,
+                problems=refused.problems if refused else ())
 
 
 @router.post("/tin/got")
@@ -49,13 +70,20 @@ def got(
 ) -> Response:
     """A packet that came in."""
     check_token(request, token)
-    seeds, grams = seed_amount(amount)
-    share = percent(maker) / 100 if maker.strip() else None
-    fact = SeedGot(load_catalogue().crop(crop).key, variety.strip(), year_of(year), seeds, grams, share,
-                   True if kind == "f1" else None, kind == "own")
     when = day_of(request, day)
-    check_got(served(request).described(), when, fact)
+    try:
+        fact = _packet(Typed(year, crop, variety, amount, maker, kind))
+        check_got(served(request).described(), when, fact)
+    except EvenpickError as refused:
+        return _page(request, Typed(year, crop, variety, amount, maker, kind), refused)
     return _kept(request, identity, fact, when)
+
+
+def _packet(given: Typed) -> SeedGot:
+    seeds, grams = seed_amount(given.amount)
+    share = percent(given.maker) / 100 if given.maker.strip() else None
+    return SeedGot(load_catalogue().crop(given.crop).key, given.variety.strip(), year_of(given.year), seeds,
+                   grams, share, True if given.kind == "f1" else None, given.kind == "own")
 
 
 @router.post("/tin/test")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
 
@@ -10,8 +11,9 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number
-from evenpick.base.errors import BadTrial, Problem
+from evenpick.base.errors import BadTrial, EvenpickError, Problem
 from evenpick.base.language import later, tell
+from evenpick.garden.amounts import FOOT, POUND
 from evenpick.garden.diary import Entry, TrialRecorded
 from evenpick.report.trial import sheet_page
 from evenpick.report.trial_verdict import verdict_page
@@ -24,21 +26,41 @@ from evenpick.trials.sheet import Sheet, measure_of, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
 from evenpick.web.asked import check_id, check_token
 from evenpick.web.blocks import html
+from evenpick.web.problems import status_of
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
 router = APIRouter()
-MEASURES = (("weight_kg", later("weight, kg")), ("count", later("how many")),
+WEIGHT, IN_POUNDS = "weight_kg", later("weight, lb")
+MEASURES = ((WEIGHT, later("weight, kg")), ("count", later("how many")),
             ("days_to_picking", later("days to picking")),
             ("taste", later("taste, 1 to 5")))
+PLOT_M, PLOT_FT = 2.0, 6.0
+"""a plot's length where none is told"""
 GUARD = 0.5
 """m at both ends that is not measured"""
 
 
 @router.get("/trials")
 def trials(request: Request) -> Response:
-    about = served(request)
-    return show(request, "trials.html", tell("Trials"), "/trials", trials=trials_of(about))
+    return _page(request, Typed(plot=PLOT_FT if served(request).words().imperial else PLOT_M))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What stands in the form of a new trial; lengths as the garden measures, m or ft."""
+
+    name: str = ""
+    varieties: str = ""
+    length: float | None = None
+    plot: float = 2.0
+
+
+def _page(request: Request, given: Typed, refused: EvenpickError | None = None) -> Response:
+    """All trials; after what was refused, with what was typed, to be mended."""
+    return show(request, "trials.html", tell("Trials"), "/trials", trials=trials_of(served(request)),
+                given=given, status=status_of(refused) if refused else 200,
+                problems=refused.problems if refused else ())
 
 
 @router.get("/trials/{identity}")
@@ -49,7 +71,8 @@ def one_trial(request: Request, identity: str) -> Response:
     verdict = about.latest.get(("verdict", kept.name), lambda: judge(sheet))
     return show(
         request, "trial.html", kept.name, "/trials", trial=kept,
-        measures=[(name, tell(told)) for name, told in MEASURES], plots=sheet.rows,
+        measures=[(name, tell(IN_POUNDS if name == WEIGHT and words.imperial else told))
+                  for name, told in MEASURES], plots=sheet.rows,
         sheet=html(sheet_page(sheet, words).blocks, words),
         verdict=html(verdict_page(verdict, words).blocks, words) if verdict.judged else "",
     )
@@ -58,17 +81,20 @@ def one_trial(request: Request, identity: str) -> Response:
 @router.post("/trials")
 def lay(
     request: Request, name: Annotated[str, Form(max_length=80)],
-    varieties: Annotated[str, Form(max_length=1000)], length: Annotated[float, Form(gt=0, le=1000)],
-    token: Annotated[str, Form()] = "", plot: Annotated[float, Form(gt=0, le=100)] = 2.0,
+    varieties: Annotated[str, Form(max_length=1000)], length: Annotated[float, Form(gt=0, le=3300)],
+    token: Annotated[str, Form()] = "", plot: Annotated[float, Form(gt=0, le=330)] = 2.0,
 ) -> Response:
     """Lay a trial out along one bed, as many blocks as it holds, and keep its sheet."""
     check_token(request, token)
     about = served(request)
     kinds = [word.strip() for word in varieties.split(",") if word.strip()]
-    called = " ".join(name.split())
-    layout = lay_out(called, kinds, None, [Bed("bed", length)], plot, GUARD, DEFAULT_SEED)
-    sheet = read_sheet(write_sheet(layout), called)
-    taken = take_in(about.garden, sheet, about.clock(), Path(called))
+    called, foot = " ".join(name.split()), FOOT if about.words().imperial else 1.0
+    try:
+        layout = lay_out(called, kinds, None, [Bed("bed", length * foot)], plot * foot, GUARD, DEFAULT_SEED)
+        sheet = read_sheet(write_sheet(layout), called)
+        taken = take_in(about.garden, sheet, about.clock(), Path(called))
+    except EvenpickError as refused:
+        return _page(request, Typed(name, varieties, length, plot), refused)
     return RedirectResponse(f"/trials/{taken.trial.id}", 303)
 
 
@@ -85,6 +111,8 @@ def record(
     if plot not in {row.plot.number for row in sheet_of(about, kept.name).rows}:
         raise BadTrial(Problem(tell("the trial has no plot {plot}.",
                                     plot=plot), tell("Take a number of the sheet.")))
+    if measure == WEIGHT and about.words().imperial:
+        value *= POUND
     if not there_already(about.garden, check_id(entry)):
         fact = TrialRecorded(kept.id, str(plot), measure, value)
         keep(about.garden, [Entry(entry, day_number(about.clock()), fact)])

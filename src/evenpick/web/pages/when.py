@@ -13,6 +13,8 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.month import month_page
 from evenpick.report.page import Page
+from evenpick.report.place import weather_lines
+from evenpick.report.when_at_a_glance import at_a_glance
 from evenpick.report.windows import windows_page
 from evenpick.report.words import Words
 from evenpick.service.month import coming_year
@@ -20,7 +22,7 @@ from evenpick.service.month import month as answer_month
 from evenpick.service.outlook_answer import MonthAnswer, WindowsAnswer
 from evenpick.service.where import garden_site
 from evenpick.service.windows import windows as answer_windows
-from evenpick.web.blocks import html
+from evenpick.web.blocks import folded, html
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -34,9 +36,22 @@ def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_leng
     """When each crop may be sown here, or those asked for."""
     about, asked = served(request), tuple(filter(None, crop or ()))
     found = windows_of(about, asked, about.described().covers_there, about.clock().year)
+    if not asked:
+        return _every_crop(request, found)
     page = windows_page(found, about.words())
     chosen = load_catalogue().crop(asked[0]).key if len(asked) == 1 else ""
     return _chosen(request, page, "crop", tell("Crop"), _crops(about.words()), chosen)
+
+
+def _every_crop(request: Request, found: WindowsAnswer) -> Response:
+    """At a glance, each crop's windows behind its name."""
+    about, words = served(request), served(request).words()
+    return show(
+        request, "when.html", tell("When to sow"), "/when", glance=at_a_glance(found, about.clock(), words),
+        never=[(words.name(name), tell(why)) for name, why in found.never], field="crop",
+        label=tell("Crop"), choices=_crops(words), chosen="",
+        weather=html(weather_lines(found.site, found.climate, words), words),
+    )
 
 
 @router.get("/month")
@@ -56,8 +71,9 @@ def _crops(words: Words) -> Choices:
 
 def _chosen(request: Request, page: Page, field: str, label: str, choices: Choices, chosen: str) -> Response:
     """A described page below the list that it was chosen from."""
-    return show(request, "chosen.html", page.title, "", blocks=html(page.blocks, served(request).words()),
-                field=field, label=label, choices=choices, chosen=chosen)
+    blocks = folded(page.blocks, served(request).words(), first_open=False)
+    return show(request, "chosen.html", page.title, "", blocks=blocks, field=field, label=label,
+                choices=choices, chosen=chosen)
 
 
 def windows_of(

@@ -28,7 +28,7 @@ from evenpick.service.today import first_week
 from evenpick.service.where import garden_site
 from evenpick.service.why import why as answer_why
 from evenpick.web.asked import day_of
-from evenpick.web.blocks import html
+from evenpick.web.blocks import folded
 from evenpick.web.served import served
 from evenpick.web.showing import show
 
@@ -37,7 +37,7 @@ router = APIRouter()
 
 def shown(request: Request, page: Page, here: str = "") -> Response:
     """A described page, drawn."""
-    return show(request, "page.html", page.title, here, blocks=html(page.blocks, served(request).words()))
+    return show(request, "page.html", page.title, here, blocks=folded(page.blocks, served(request).words()))
 
 
 @router.get("/why")
