@@ -55,7 +55,9 @@ def test_what_is_bettered_is_one_of_the_plans_and_no_worse(
     assert moved > CASES / 6
 
 
-def test_no_step_more_or_less_pays_afterwards(cases: list[tuple[Exact, list[Floats], Floats, Floats]]) -> None:
+def test_no_step_more_or_less_pays_afterwards(
+    cases: list[tuple[Exact, list[Floats], Floats, Floats]]
+) -> None:
     for task, _, _, found in cases:
         least = GAIN * task.cost(np.zeros(found.size))
         for j, sign in product(np.flatnonzero(found > 0), (-1, 1)):

@@ -107,7 +107,7 @@ class _Steps:
 
     def _exactly(self, change: Change) -> float:
         after = self._after(change.by)
-        return sum(self._item(item, after) - self.cost[item] for item in self._items(change))
+        return sum(self._item(item, after) - float(self.cost[item]) for item in self._items(change))
 
     def _items(self, change: Change) -> set[int]:
         return {int(self.of[j]) for j, _ in change.by}
