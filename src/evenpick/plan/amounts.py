@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from evenpick.base.arrays import Floats
@@ -10,9 +12,14 @@ from evenpick.plan.request import Request
 from evenpick.plan.task import Option
 
 
-def rounded(request: Request, options: tuple[Option, ...], areas: Floats) -> Floats:
+def steps_of(options: Sequence[Option]) -> Floats:
+    """The steps in which each candidate's area goes, m²."""
+    return np.array([step(option.batch.crop) for option in options])
+
+
+def rounded(request: Request, options: Sequence[Option], areas: Floats) -> Floats:
     """Areas in whole steps, none below the least worth sowing, no ground filled beyond its limit."""
-    steps = np.array([step(option.batch.crop) for option in options])
+    steps = steps_of(options)
     least = request.candidates.least
     # half a step below the least is not sown at all
     sown = areas >= least - steps / 2

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from math import exp
 
 from evenpick.base.arrays import Floats
-from evenpick.plan.amounts import rounded
+from evenpick.plan.amounts import rounded, steps_of
 from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.effort import Effort, News
 from evenpick.plan.hands import HERE, Hands
+from evenpick.plan.in_steps import bettered
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import Before, mended
@@ -102,10 +103,12 @@ def solved(
         solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
         found = solution.areas
     made = rounded(work.request, work.options, found)
-    kept, areas = keep_to_counts(work, made, counts)
     if before is not None:
-        return Solved(kept, areas, None, None)
-    exact = Exact.of(kept.request)
+        return Solved(*keep_to_counts(work, made, counts), None, None)
+    exact = Exact.of(work.request)
+    made = bettered(exact, made, steps_of(work.options))
+    kept, areas = keep_to_counts(work, made, counts)
+    exact = exact if kept is work else Exact.of(kept.request)
     stake = max(solution.nothing - solution.bound, 1e-9)
     gap, free = (float(max(exact.cost(x) - solution.bound, 0.0) / stake) for x in (areas, made))
     if gap <= free:

@@ -1,0 +1,141 @@
+"""A plan in whole steps bettered by a step more here and a step less there (planner.md, 12).
+
+Areas are best before they are brought to half metres and whole plants (`amounts`); where a garden is small a
+step is much, and the nearest one of each sowing is not the best of all together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from evenpick.base.arrays import Floats, Ints
+from evenpick.plan.kept import Exact
+
+GAIN = 1e-5  # of what is at stake: smaller betterments end it
+WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
+TRIES = 3  # changes found not to pay in vain before it ends: two of one item may not gain their sum
+ROOM = 1e-9  # m²
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Areas of one or two sowings made another, and what that costs, the two taken each for itself."""
+
+    cost: float
+    by: tuple[tuple[int, float], ...]
+    """candidate and m²"""
+
+
+def bettered(task: Exact, areas: Floats, steps: Floats) -> Floats:
+    """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`:
+    none is added. m² per candidate, (n,) each."""
+    if not (areas > 0).any():
+        return areas
+    return _Steps(task, areas.copy(), steps).run()
+
+
+@dataclass(slots=True)
+class _Steps:
+    """`cost` of each item as it stands; `alone` is what each sowing's step less and step more cost and by how
+    many m² they go, (2, n) each, infinite where there is no such step."""
+
+    task: Exact
+    x: Floats
+    steps: Floats
+    of: Ints = field(init=False)
+    cost: Floats = field(init=False)
+    alone: Floats = field(init=False)
+    by: Floats = field(init=False)
+    taken: Floats = field(init=False)
+    """of each row by a square metre of each candidate made, (rows, n)"""
+
+    def __post_init__(self) -> None:
+        n, rows = len(self.x), self.task.rows
+        self.of = np.zeros(n, dtype=np.int64)
+        for item, part in enumerate(self.task.parts):
+            self.of[part.members] = item
+        self.cost = np.array([self._item(item, self.x) for item in range(len(self.task.parts))])
+        self.alone, self.by = np.full((2, n), np.inf), np.zeros((2, n))
+        self.taken = np.zeros((len(rows.limit), n))
+        made = self.x[rows.candidate] > 0
+        np.add.at(self.taken, (rows.row[made], rows.candidate[made]), rows.coefficient[made])
+        for item in range(len(self.cost)):
+            self._weigh(item)
+
+    def run(self) -> Floats:
+        least = GAIN * self.task.cost(np.zeros(len(self.x)))
+        while (better := self._better(least)) is not None:
+            self._make(better)
+        return self.x
+
+    def _item(self, item: int, x: Floats) -> float:
+        """Exact cost of one item at areas x."""
+        part, c = self.task.parts[item], self.task.request.candidates
+        own = x[part.members]
+        outlay = c.trouble[part.members] @ (own > 0) + c.cost[part.members] @ own
+        return float(part.losses.items(own)[0] + outlay)
+
+    def _weigh(self, item: int) -> None:
+        """What a step of each of an item's sowings costs now."""
+        c = self.task.request.candidates
+        for j in self.task.parts[item].members:
+            self.alone[:, j], self.by[:, j] = np.inf, 0.0
+            for more, sign in enumerate((-1.0, 1.0)) if self.x[j] > 0 else ():
+                to = self.x[j] + sign * self.steps[j]
+                to = to if to >= c.least[j] - ROOM else 0.0
+                if to <= max(c.most[j], self.x[j]) + ROOM:
+                    self.by[more, j] = to - self.x[j]
+                    after = self._after(((j, self.by[more, j]),))
+                    self.alone[more, j] = self._item(item, after) - self.cost[item]
+
+    def _after(self, by: tuple[tuple[int, float], ...]) -> Floats:
+        x = self.x.copy()
+        for j, area in by:
+            x[j] += area
+            x[j] = x[j] if x[j] > ROOM else 0.0
+        return x
+
+    def _better(self, least: float) -> Change | None:
+        """The change that gains the most, by its exact cost."""
+        for change in sorted(self._changes(least), key=lambda each: each.cost)[:TRIES]:
+            if self._exactly(change) < -least:
+                return change
+        return None
+
+    def _exactly(self, change: Change) -> float:
+        after = self._after(change.by)
+        return sum(self._item(item, after) - float(self.cost[item]) for item in self._items(change))
+
+    def _items(self, change: Change) -> set[int]:
+        return {int(self.of[j]) for j, _ in change.by}
+
+    def _changes(self, least: float) -> Iterator[Change]:
+        """Steps that pay and for which there is room, and those that pay with one less elsewhere."""
+        free = self.task.rows.limit - self.task.rows.used(self.x) + ROOM
+        crowded: list[tuple[float, int]] = []
+        for more, j in zip(*np.nonzero(self.alone < -least), strict=True):
+            cost, by = float(self.alone[more, j]), float(self.by[more, j])
+            if (self.taken[:, j] * by <= free).all():
+                yield Change(cost, ((int(j), by),))
+            else:
+                crowded.append((cost, int(j)))
+        for cost, j in sorted(crowded)[:WANTED]:
+            yield from self._with_one_less(cost, j, free, least)
+
+    def _with_one_less(self, cost: float, j: int, free: Floats, least: float) -> Iterator[Change]:
+        """A step more of a sowing in the room of one less of another."""
+        by, less = float(self.by[1, j]), self.by[0]
+        paying = np.flatnonzero((cost + self.alone[0] < -least) & (np.arange(len(less)) != j))
+        wanting = self.taken[:, j] * by
+        room = (self.taken[:, paying] * less[paying] + wanting[:, None] <= free[:, None]).all(axis=0)
+        for k in paying[room]:
+            yield Change(cost + float(self.alone[0, k]), ((j, by), (int(k), float(less[k]))))
+
+    def _make(self, change: Change) -> None:
+        self.x = self._after(change.by)
+        for item in self._items(change):
+            self.cost[item] = self._item(item, self.x)
+            self._weigh(item)

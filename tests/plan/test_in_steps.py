@@ -1,0 +1,95 @@
+"""Plans in whole steps (planner.md, 12): against every plan of the same sowings in whole steps. Invented
+tasks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+
+import numpy as np
+import pytest
+from sowing_cases import household, small
+
+from evenpick.base.arrays import Floats
+from evenpick.plan.effort import Effort
+from evenpick.plan.in_steps import GAIN, bettered
+from evenpick.plan.kept import Exact, best_areas
+from evenpick.plan.make import make_plan
+
+STEP = 0.5
+CASES = 60
+
+
+def stepped(task: Exact, most_steps: int = 4) -> Iterator[Floats]:
+    """Every plan in whole steps that fits."""
+    n = len(task.request.candidates)
+    for steps in product(range(most_steps + 1), repeat=n):
+        x = STEP * np.array(steps, dtype=float)
+        if task.fits(x):
+            yield x
+
+
+@pytest.fixture(scope="module")
+def cases() -> list[tuple[Exact, list[Floats], Floats, Floats]]:
+    """Task, its plans in steps, the one of them nearest to the best areas of as many sowings as there is room
+    for, and what that is bettered to."""
+    made = []
+    for seed in range(CASES):
+        task = Exact.of(small(seed, items=2, candidates=4))
+        every = list(stepped(task))
+        areas = best_areas(task, max(every, key=np.count_nonzero))
+        start = min(every, key=lambda x: float(np.abs(x - areas).sum()))
+        made.append((task, every, start, bettered(task, start, np.full(start.size, STEP))))
+    return made
+
+
+def test_what_is_bettered_is_one_of_the_plans_and_no_worse(
+    cases: list[tuple[Exact, list[Floats], Floats, Floats]]
+) -> None:
+    moved = 0
+    for task, every, start, found in cases:
+        assert any(np.allclose(found, x) for x in every)
+        assert ((start > 0) | (found == 0)).all(), "none is added"
+        assert task.cost(found) <= task.cost(start) + 1e-9
+        moved += not np.allclose(found, start)
+    assert moved > CASES / 6
+
+
+def test_no_step_more_or_less_pays_afterwards(
+    cases: list[tuple[Exact, list[Floats], Floats, Floats]]
+) -> None:
+    for task, _, _, found in cases:
+        least = GAIN * task.cost(np.zeros(found.size))
+        for j, sign in product(np.flatnonzero(found > 0), (-1, 1)):
+            x = found.copy()
+            x[j] += sign * STEP
+            assert not task.fits(x) or task.cost(x) >= task.cost(found) - least - 1e-9
+
+
+def test_nearly_all_that_was_lost_to_the_best_of_the_same_sowings_comes_back(
+    cases: list[tuple[Exact, list[Floats], Floats, Floats]]
+) -> None:
+    before, after = 0.0, 0.0
+    for task, every, start, found in cases:
+        best = min(task.cost(x) for x in every if ((start > 0) | (x == 0)).all())
+        stake = task.cost(np.zeros(found.size))
+        before += (task.cost(start) - best) / stake
+        after += (task.cost(found) - best) / stake
+    assert 0 <= after < before / 20
+
+
+def test_a_garden_brought_to_coarse_steps_loses_less() -> None:
+    """Steps of a square metre on forty: a quarter at least of what rounding each sowing costs comes back."""
+    request = household(8, 12, 70, open_m2=40.0)
+    task, found = Exact.of(request), make_plan(request, Effort(branch_rounds=0, turns=0)).areas
+    least, most = request.candidates.least, request.candidates.most
+    near = np.where(found > 0, np.clip(np.floor(found), np.ceil(least), np.floor(most)), 0.0)
+    assert task.fits(near)
+    lost = task.cost(near) - task.cost(found)
+    assert task.cost(bettered(task, near, np.ones(near.size))) < task.cost(near) - 0.25 * lost
+
+
+def test_nothing_sown_stays_nothing() -> None:
+    task = Exact.of(small(1))
+    none = np.zeros(len(task.request.candidates))
+    assert not bettered(task, none, np.full(none.size, STEP)).any()
