@@ -64,4 +64,4 @@ def worst_of(losses: Mapping[str, Floats]) -> tuple[str, ...]:
     """The greatest loss of each sow day, in words; empty where nothing much speaks against it."""
     names, table = [*losses, ""], np.stack(list(losses.values()))
     most = np.where(table.max(axis=0) > TOLD, table.argmax(axis=0), len(losses)).tolist()
-    return tuple(names[index] for index in most)
+    return tuple(map(names.__getitem__, most))

@@ -72,13 +72,20 @@ def begin(
 ) -> Begun:
     """How sowings on the axis days `sow` (n,) begin, whatever they are grown for; `seen` as of `grow`."""
     here, bench = settings.cover(cover), bench_for(way, settings)
-    days = np.broadcast_to(sow, (here.years, sow.size))
+    days = np.tile(sow, (here.years, 1))  # laid out whole, as the many searches from them want it
     bare = bare_ground(settings, way, cover, crop.spacing.depth)
     begun = start(crop, way, here, bench, days, seen, bare)
     return Begun(
         begun, bolts(crop, here, bench, begun), hot_start(crop, here, days, way, begun) & (seen is None),
-        begun.up.astype(np.int16), begun.place.astype(np.int16), begun.emerged.astype(np.float32),
+        begun.up.astype(np.int16), begun.place.astype(np.int16), _emerged(way, begun),
     )
+
+
+def _emerged(way: Way, begun: Start) -> NDArray[np.float32]:
+    """As outcomes keep it: where sets and cloves are planted one number stands for all."""
+    if way.name == "planted":
+        return np.broadcast_to(np.float32(1.0), begun.emerged.shape)
+    return begun.emerged.astype(np.float32)
 
 
 def grow(
@@ -121,11 +128,11 @@ def grow(
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
     part = share_had(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living
-    share = np.where(good, part, 0.0)
+    share, day = np.where(good, part, 0.0), first.astype(np.int16)
+    grown = day if first is full_grown else np.maximum(full_grown, first).astype(np.int16)
     return Outcome(
         crop, cover, way, purpose, here.days, sow,
-        up=common.up, place=common.place, first=first.astype(np.int16),
-        grown=np.maximum(full_grown, first).astype(np.int16), last=last.astype(np.int16),
+        up=common.up, place=common.place, first=day, grown=grown, last=last.astype(np.int16),
         fate=fate, share=share.astype(np.float32), quality=quality.astype(np.float32),
         emerged=common.emerged,
     )
@@ -200,10 +207,10 @@ def _fate(
     frosted = (frost < first) & (frost <= bolt)
     bolted = (bolt < first) & ~frosted
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
-    fate = np.full(first.shape, Fate.GOOD, dtype=np.int8)
+    fate = np.full(first.shape, int(Fate.GOOD), dtype=np.int8)
     for what, happens in (
         (Fate.HEAT, kept < SPOILT), (Fate.TOO_LATE, late), (Fate.BOLTED, bolted), (Fate.FROSTED, frosted),
         (Fate.DRIED, dried), (Fate.TOO_COLD, ~begun.warm), (Fate.TOO_HOT, hot),
     ):  # the last said is the first to happen  # fmt: skip
-        fate[happens] = what
+        np.copyto(fate, int(what), where=happens)
     return fate

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import reduce
+
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
@@ -29,7 +31,7 @@ def left_by_heat(crop: Crop, here: Setting, begun: Start, first: Ints, last: Int
     clock = here.growth_clock(crop.development)
     grown = clock.between(first, last)
     spells = [_heat_on(crop, here, clock.reach(first, spell * grown), third) for spell in SPELLS]
-    return kept * np.mean(spells, axis=0), kept * np.max(spells, axis=0)
+    return kept * (reduce(np.add, spells) / len(spells)), kept * reduce(np.maximum, spells)
 
 
 def _scorched(crop: Crop, here: Setting, begun: Start, first: Ints) -> Bools:
@@ -79,5 +81,5 @@ def hot_start(crop: Crop, here: Setting, sow: Ints, way: Way, begun: Start) -> B
     limits = crop.limits
     too_hot = limits.heat_mean + START_HEAT if limits.heat_start is None else limits.heat_start
     days = (sow, begun.place) if way.name == "raised" else (sow,)
-    warmer = np.any([here.hot(limits.heat_mean, day) == day for day in days], axis=0)
+    warmer = reduce(np.logical_or, [here.hot(limits.heat_mean, day) == day for day in days])
     return np.asarray((here.hot(too_hot, days[-1]) == days[-1]) | (~begun.warm & warmer))

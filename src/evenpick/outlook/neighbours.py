@@ -18,7 +18,7 @@ def best_about(raw: Floats, year: int | None, tender: bool) -> Floats:
     """The best of each sow day's neighbours: a June picking is not made good by a better one in October.
     Of what frost kills, a part of its season's best too."""
     round_it = _round_the_year(raw, year, NEIGHBOURS)
-    around = np.lib.stride_tricks.sliding_window_view(round_it, 2 * NEIGHBOURS + 1).max(axis=1)
+    around = _most_of_each(round_it, 2 * NEIGHBOURS + 1)
     most = float(raw.max(initial=0.0))
     best = np.maximum(around, max(OFF_SEASON * most, BEST_AT_LEAST))
     if tender:
@@ -26,6 +26,16 @@ def best_about(raw: Floats, year: int | None, tender: bool) -> Floats:
         season = best_of_season(_round_the_year(raw, year, HALF_YEAR), at + HALF_YEAR)
         best[at] = np.maximum(best[at], OF_SEASON * season)
     return np.asarray(best)
+
+
+def _most_of_each(values: Floats, several: int) -> Floats:
+    """The greatest of each day and those after it, so many in all, where there are as many: that of twice as
+    many is the greater of two halves'."""
+    most, done = values, 1
+    while 2 * done <= several:
+        most, done = np.maximum(most[:-done], most[done:]), 2 * done
+    rest = several - done
+    return np.maximum(most[: most.size - rest], most[rest:])
 
 
 def _round_the_year(raw: Floats, year: int | None, days: int) -> Floats:
