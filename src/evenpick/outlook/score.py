@@ -82,8 +82,7 @@ class Score:
     against: tuple[str, ...]
     """the commonest thing that speaks against each day"""
     losses: Mapping[str, Floats]
-    """share of the years lost to each cause that strikes on any day; of what is no loss of years, how much it
-    weighs"""
+    """share of the years lost to each cause; of what is no loss of years, how much it weighs"""
 
     def reliable(self) -> bool:
         """Whether most years give a good harvest of some day worth sowing."""
@@ -166,7 +165,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
         "slow growth": 1.0 - slow, "few come up": 1.0 - stand,
         MAY_WAIT: AGAINST * low, "each day's delay costs several": AGAINST * high, end: AGAINST * near,
     }
-    losses = {cause: np.array(share) for cause, share in losses.items() if share.any()}
+    never = np.zeros(outcome.sow.size)  # one for all that never strikes
+    losses = {cause: share.copy() if share.any() else never for cause, share in losses.items()}
     matters = np.isfinite(asked) & ~(low | high)
     return Score(success, sound, quality, days, steep, relative, fit & ~low, matters, possible, fit,
                  worst_of(losses), losses)
