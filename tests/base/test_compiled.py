@@ -5,8 +5,10 @@ from __future__ import annotations
 import importlib.util
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
+from time import sleep
 from types import ModuleType
 from typing import Any
 
@@ -51,6 +53,14 @@ def empty(table):
 @compiled("i8(i8, i8)")
 def parts_of(whole, by):
     return whole // by
+
+@compiled("i8(i8[::1], i8, i8)")
+def awaited(told, place, most):
+    for n in range(1, most):
+        if told[0] != 0:
+            return n
+        told[place] = n
+    return 0
 '''
 
 
@@ -167,6 +177,25 @@ def test_a_failure_in_the_code_is_raised(loops: ModuleType) -> None:
         loops.parts_of(7, 0)
 
 
+def test_python_goes_on_while_a_loop_runs(loops: ModuleType) -> None:
+    """The loop waits for a word that only another thread can write while it runs."""
+    told, turns = np.zeros(2, dtype=np.int64), 2**31
+    with ThreadPoolExecutor(1) as pool:
+        waits = pool.submit(loops.awaited, told, 1, turns)
+        while told[1] == 0:
+            sleep(0.001)
+        told[0] = 1
+        assert 0 < waits.result() < turns
+
+
+def test_a_failure_is_raised_in_the_thread_that_ran_the_code(loops: ModuleType) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        several = [pool.submit(loops.parts_of, n, n % 2) for n in range(400)]
+    failed = [each.exception() for each in several]
+    assert [type(each) for each in failed] == [RuntimeError, type(None)] * 200
+    assert [each.result() for each in several[1::2]] == list(range(1, 400, 2))
+
+
 def test_what_was_kept_is_not_compiled_again(
     loops: ModuleType, source: Path, compilations: list[str]
 ) -> None:
@@ -227,7 +256,7 @@ def test_where_nothing_can_be_kept_it_works_all_the_same(
     monkeypatch.setenv("XDG_CACHE_HOME", str(path))  # no folder either
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4
-    assert compilations == 2 * ["of_all", "both", "empty", "parts_of"]
+    assert compilations == 2 * ["of_all", "both", "empty", "parts_of", "awaited"]
 
 
 def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
@@ -237,8 +266,8 @@ def test_what_cannot_be_kept_beside_the_source_is_kept_in_the_users_own_folder(
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "own"))
     for _ in range(2):
         assert loaded(path).parts_of(9, 2) == 4
-    assert compilations == ["of_all", "both", "empty", "parts_of"]
-    assert len(list((tmp_path / "own" / "evenpick").iterdir())) == 4
+    assert compilations == ["of_all", "both", "empty", "parts_of", "awaited"]
+    assert len(list((tmp_path / "own" / "evenpick").iterdir())) == 5
 
 
 def test_this_python_is_understood() -> None:

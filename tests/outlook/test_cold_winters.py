@@ -13,8 +13,9 @@ from real_places import at, grown, offered, open_air, weather
 from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.outcome import CHILLED, Fate, fate_word
-from evenpick.outlook.season import OVERWINTERING, growth_comes_back, midwinter
+from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.usual_year import growth_comes_back, midwinter
 from evenpick.outlook.windows import Calendar
 
 

@@ -14,14 +14,8 @@ from evenpick.climate.daylight import day_length
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.season import (
-    DARK,
-    OVERWINTERING,
-    in_season,
-    next_dark,
-    sown_in_the_dark,
-    winter_standstill,
-)
+from evenpick.outlook.season import OVERWINTERING, in_season, sown_in_the_dark
+from evenpick.outlook.usual_year import DARK, next_dark, winter_standstill
 from evenpick.report.outlook import EXPLAINED
 from evenpick.service.why import why
 

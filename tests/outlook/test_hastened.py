@@ -57,3 +57,18 @@ def test_purposes_sown_alike_begin_in_the_same_arrays() -> None:
     assert fresh.place is leaf.place
     assert fresh.emerged is leaf.emerged
     assert (fresh.first != leaf.first).any()
+
+
+def test_what_is_one_and_the_same_is_kept_once() -> None:
+    """A good part of what calendars of all crops keep: the day it is full grown is that of the first picking,
+    where it is not picked at any size; sets all come up; most causes of loss never strike."""
+    (radish,) = calendars(chosen_crops(("radish",)), ("tunnel",), WEATHER, 1)
+    assert radish.outcome.grown is radish.outcome.first
+    spared = [share for share in radish.score.losses.values() if not share.any()]
+    assert len(spared) > 2
+    assert all(share is spared[0] for share in spared)
+    potato = calendars(chosen_crops(("main-potato",)), ("open",), WEATHER, 1)[0].outcome
+    assert potato.way.name == "planted"
+    assert potato.emerged.strides == (0, 0)
+    assert (potato.emerged == 1.0).all()
+    assert (potato.grown != potato.first).any()

@@ -14,7 +14,7 @@ from real_places import at, grown, offered, open_air
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.signals import LongDay
-from evenpick.outlook.grow import flowers_spared
+from evenpick.outlook.heat import flowers_spared
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.season import OVERWINTERING
 from evenpick.outlook.windows import fold

@@ -12,15 +12,16 @@ from real_places import at, grown, offered, open_air
 
 from evenpick.base.arrays import Floats
 from evenpick.base.terms import REASONS
+from evenpick.outlook.against import TOO_COOL
 from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, WARM, usual_frosts
+from evenpick.outlook.neighbours import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
 from evenpick.outlook.outcome import FATE_WORDS
-from evenpick.outlook.score import NEIGHBOURS, OF_SEASON, TOO_COOL, VALLEY, best_about, best_of_season
-from evenpick.outlook.season import usual_mean
+from evenpick.outlook.usual_year import usual_mean
 from evenpick.outlook.windows import YEAR
 
 
 def of_seasons(raw: Floats) -> Floats:
-    return best_of_season(raw, raw, np.arange(raw.size))
+    return best_of_season(raw, np.arange(raw.size))
 
 
 def test_one_season_has_one_best_and_a_worse_time_parts_two() -> None:
@@ -32,7 +33,7 @@ def test_one_season_has_one_best_and_a_worse_time_parts_two() -> None:
     assert best[199] == 1.0
     shallow = np.concatenate([np.full(50, 0.6), np.full(5, 0.6 * VALLEY + 1e-9), np.full(50, 1.0)])
     assert of_seasons(shallow)[0] == 1.0  # nobody calls that the end of a season
-    assert np.array_equal(best_of_season(two, two, np.array([5, 59])), best[[5, 59]])
+    assert np.array_equal(best_of_season(two, np.array([5, 59])), best[[5, 59]])
 
 
 def test_what_frost_kills_is_held_against_its_season_and_the_rest_against_their_neighbours() -> None:

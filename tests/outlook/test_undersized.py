@@ -16,9 +16,9 @@ from evenpick.crops.crop import Crop, Harvest, Purpose, Season, Way
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import LEAST_SHARE, Fate, Outcome
-from evenpick.outlook.season import STANDSTILL
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.undersized import LIFTED_AHEAD, SIZE_POWER
+from evenpick.outlook.usual_year import STANDSTILL
 from evenpick.service.windows import windows
 
 SOW, PLACE = 20, 25

@@ -10,26 +10,20 @@ import pytest
 from real_places import at, grown, offered, open_air, weather
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.outlook.first_frost import (
-    BELOW_BEST,
-    FROST,
-    has_frosts,
-    season_ends,
-    time_to_spare,
-    usual_frosts,
-)
+from evenpick.outlook.first_frost import BELOW_BEST, FROST, season_ends, time_to_spare, usual_frosts
 from evenpick.outlook.grow import grow
 from evenpick.outlook.outcome import Fate
-from evenpick.outlook.season import (
-    OVERWINTERING,
+from evenpick.outlook.season import OVERWINTERING
+from evenpick.outlook.setting import Settings
+from evenpick.outlook.stages import UNSEEN, Seen
+from evenpick.outlook.usual_year import (
+    has_frosts,
     has_winter,
     midwinter,
     standstill,
     usual_mean,
     winter_standstill,
 )
-from evenpick.outlook.setting import Settings
-from evenpick.outlook.stages import UNSEEN, Seen
 from evenpick.outlook.windows import fold
 
 

@@ -16,7 +16,8 @@ from evenpick.base.days import day_date, day_number
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.score import leverage, quantiles
+from evenpick.outlook.over_years import quantiles
+from evenpick.outlook.score import leverage
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
     BRIDGED,

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from evenpick.outlook.score import MAY_WAIT
+from evenpick.outlook.against import MAY_WAIT
 from evenpick.service.windows import _worst
 
 

@@ -63,10 +63,10 @@ def part(loop: Loop) -> Loop:
 
 
 def _njit(**how: bool) -> Any:
-    """Numba's, of loops that make no arrays."""
+    """Numba's, of loops that make no arrays and touch nothing of Python's."""
     import numba
 
-    return cast(Any, numba.njit)(_nrt=False, **how)
+    return cast(Any, numba.njit)(_nrt=False, nogil=True, **how)
 
 
 def _among(loop: FunctionType, there: dict[str, Any]) -> FunctionType:

@@ -6,6 +6,10 @@ place for the result, one for an error, then the arguments, an array as two owne
 size, the bytes of one of it, its place, its shape and its strides. A second piece of code, the entry, is what
 Python calls: it sees that the arguments are what the loop was compiled for, and reads arrays where NumPy
 keeps them (its C interface, PyArrayObject and PyArray_Descr).
+
+While the loop runs, Python's lock is free, so loops of several threads run side by side. The caller holds its
+arguments meanwhile, and NumPy moves no array that others hold; as with NumPy's own loops, nobody else may
+write where one reads or writes.
 """
 
 from __future__ import annotations
@@ -37,6 +41,7 @@ FUNCTIONS = {
     "to_i8": "PyLong_AsLongLong", "to_f8": "PyFloat_AsDouble", "from_i8": "PyLong_FromLongLong",
     "from_f8": "PyFloat_FromDouble", "pack": "PyTuple_Pack", "occurred": "PyErr_Occurred",
     "set_error": "PyErr_SetString", "hold": "Py_IncRef", "drop": "Py_DecRef",
+    "let_go": "PyEval_SaveThread", "take_up": "PyEval_RestoreThread",
 }
 KNOWN = [*OBJECTS, *FUNCTIONS]
 """what of Python the entry knows, by its place in the entry's table"""
@@ -153,7 +158,9 @@ def _entry(name: str, signature: str, takes: Sequence[_Array | str], results: Se
             given.append(f"{ALONE[take]} %a{n}.value")
     yield "%raised = call ptr %occurred()"
     yield from _checked("%clean", "eq ptr %raised, null", "raise")
+    yield "%thread = call ptr %let_go()"  # nothing of Python's is touched from here
     yield f'%told = call i32 @"{name}"({", ".join(given)})'
+    yield "call void %take_up(ptr %thread)"  # to here
     yield from _checked("%done", "eq i32 %told, 0", "broken")
     yield from _given_back(results)
     for fault, error in (("unfit", "type_error"), ("broken", "runtime_error")):

@@ -18,7 +18,8 @@ from evenpick.base.trade import COVERS, CoverName
 
 if TYPE_CHECKING:
     from evenpick.climate.site import Site
-    from evenpick.garden.garden import English, Garden, Seedbed, Units, WeatherChoice
+    from evenpick.garden.garden import Garden, Seedbed, WeatherChoice
+    from evenpick.garden.whose_words import English, Units
     from evenpick.report.words import Words
 
 Command = TypeVar("Command", bound=Callable[..., Any])

@@ -20,7 +20,7 @@ from evenpick.cli.progress import told
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
-    from evenpick.garden.garden import English, Units
+    from evenpick.garden.whose_words import English, Units
     from evenpick.garden.wishes import Crops
     from evenpick.service.beginning import Question
 
@@ -42,7 +42,7 @@ QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
 def demo(as_json: bool, **rest: Any) -> None:
     """A plan for an invented garden under real weather, to see what evenpick does."""
     from evenpick.crops.catalogue import load_catalogue
-    from evenpick.garden.garden import ENGLISH, UNITS
+    from evenpick.garden.whose_words import ENGLISH, UNITS
     from evenpick.report.words import words_for
     from evenpick.service.planning import demo_plan
 

@@ -90,7 +90,7 @@ def clock(rate: Floats) -> Clock:
     """A Clock of a daily rate with shape (years, days)."""
     total = means(rate)
     # a need of up to a whole axis's sum must never reach into the next year
-    step = 4.0 * float(total.max(initial=0.0)) + 1e5
+    step = 4.0 * float(total[:, -1].max(initial=0.0)) + 1e5
     total += np.arange(rate.shape[0])[:, None] * step
     return Clock(total)
 
@@ -98,7 +98,10 @@ def clock(rate: Floats) -> Clock:
 def means(values: Floats) -> Floats:
     """Running totals (years, days + 1) of any daily value, for means between two days."""
     total = np.zeros((values.shape[0], values.shape[1] + 1))
-    np.cumsum(values, axis=1, out=total[:, 1:])
+    if _loops is not None:
+        _loops.summed(np.require(values, np.float64, ("C", "A", "W")), total)
+    else:
+        np.cumsum(values, axis=1, out=total[:, 1:])
     return total
 
 

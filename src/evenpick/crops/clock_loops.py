@@ -42,6 +42,16 @@ def reach(total: Floats, start: Ints, need: Floats, wide: int, found: Ints) -> N
             found[y, k] = at
 
 
+@compiled("void(f8[:, ::1], f8[:, ::1])")
+def summed(values: Floats, total: Floats) -> None:
+    years, days = values.shape
+    for y in range(years):
+        so_far = 0.0
+        for d in range(days):
+            so_far += values[y, d]
+            total[y, d + 1] = so_far
+
+
 @compiled("void(i2[:, ::1], i8[:, ::1], i8[:, ::1])")
 def looked_up(table: NDArray[np.int16], day: Ints, found: Ints) -> None:
     years, n = day.shape

@@ -17,13 +17,12 @@ from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
 from evenpick.garden.begin_lines import HEAD, IMPERIAL, LEFT_OUT, METRIC, STANDING, TAIL, WISHES
-from evenpick.garden.garden import English, Units
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
 from evenpick.garden.likes import helpings_of
 from evenpick.garden.likes_but import never_keys
 from evenpick.garden.spoken_area import spoken_parts
 from evenpick.garden.standing import lines_for, parted, why_not_wished
-from evenpick.garden.whose_words import english_of, units_of
+from evenpick.garden.whose_words import English, Units, english_of, units_of
 from evenpick.garden.wishes import Crops
 
 PEOPLE_IN_A_BOX = 2

@@ -11,10 +11,11 @@ from evenpick.base.errors import Problem, did_you_mean
 from evenpick.base.language import tell
 from evenpick.garden import fields
 from evenpick.garden.fields import Faults, Table, shown, through
-from evenpick.garden.garden import ENGLISH, UNITS, English, Garden, Outlet, PlanSettings, Units, Wish
+from evenpick.garden.garden import Garden, Outlet, PlanSettings, Wish
 from evenpick.garden.lines import parse_toml
 from evenpick.garden.prices import money_sign
 from evenpick.garden.reading import WORDS, file_beside, read_outlets, read_plan
+from evenpick.garden.whose_words import ENGLISH, UNITS, English, Units
 from evenpick.garden.wishes import Crops, read_wishes
 
 TOP = ("invented", "cooperative", "words", "plan", "farm", "outlet", "wish")

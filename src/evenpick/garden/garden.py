@@ -11,15 +11,12 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.climate.site import Site
 from evenpick.crops.seed import Keeping
 from evenpick.garden.limits import NO_LIMITS, Limits
+from evenpick.garden.whose_words import English, Units
 
 GroundCover = Literal["open", "tunnel"]
 GROUND_COVERS: tuple[GroundCover, ...] = ("open", "tunnel")
 OutletKind = Literal["kitchen", "boxes", "stall"]
 OUTLET_KINDS: tuple[OutletKind, ...] = ("kitchen", "boxes", "stall")
-English = Literal["british", "american"]
-ENGLISH: tuple[English, ...] = ("british", "american")
-Units = Literal["metric", "imperial"]
-UNITS: tuple[Units, ...] = ("metric", "imperial")
 
 MonthDay: TypeAlias = tuple[int, int]
 """month 1 to 12 and day of the month; (2, 29) is a day that only leap years have"""

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 from evenpick.crops.winter import has_winter
 from evenpick.garden.fields import DAYS_IN_MONTH
-from evenpick.garden.garden import English, MonthDay
+from evenpick.garden.garden import MonthDay
+from evenpick.garden.whose_words import English
 
 Season = tuple[MonthDay, MonthDay]
 ALL_YEAR: Season = ((1, 1), (12, 31))

@@ -19,10 +19,8 @@ from evenpick.garden.beds import BEDS, note_doubled_beds, read_beds
 from evenpick.garden.fields import Faults, Table, refuse, shown, through
 from evenpick.garden.file_text import file_text
 from evenpick.garden.garden import (
-    ENGLISH,
     GROUND_COVERS,
     OUTLET_KINDS,
-    UNITS,
     WORTH_A_SOWING,
     Bench,
     Garden,
@@ -35,6 +33,7 @@ from evenpick.garden.garden import (
 from evenpick.garden.lines import parse_toml
 from evenpick.garden.prices import money_sign
 from evenpick.garden.season import read_anyway, read_limits
+from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.garden.wishes import Crops, read_never, read_packets, read_wishes
 
 TOP = ("invented", "never", "cooperative", "site", "words", "plan", "ground", "covers", "bench", "outlet",

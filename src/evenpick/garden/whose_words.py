@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from evenpick.garden.garden import ENGLISH, UNITS, English, Units
+from typing import Literal
+
+English = Literal["british", "american"]
+ENGLISH: tuple[English, ...] = ("british", "american")
+Units = Literal["metric", "imperial"]
+UNITS: tuple[Units, ...] = ("metric", "imperial")
 
 AMERICAN_NAMES = frozenset(("US", "CA"))
 """countries of the zucchini and the eggplant"""

@@ -13,8 +13,9 @@ from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.season import OVERWINTERING, SEASONAL, has_frosts, midwinter, next_fall, usual_mean
+from evenpick.outlook.season import OVERWINTERING, SEASONAL
 from evenpick.outlook.setting import Setting
+from evenpick.outlook.usual_year import has_frosts, midwinter, next_fall, usual_mean
 
 FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
 LIGHT_FREEZE = -1.0  # °C: 1 to 3 colder at the plant (frostlists); heads and pods are hurt (frostdamage)

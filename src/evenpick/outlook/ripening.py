@@ -12,8 +12,9 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.crops.clock import at_days
 from evenpick.crops.crop import Crop
-from evenpick.outlook.grow import flowers_spared, picked_share, smooth
+from evenpick.outlook.heat import flowers_spared
 from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.picking import picked_share, smooth
 from evenpick.outlook.setting import Setting
 
 SPREAD = 0.12  # of the days from sowing to picking over which one sowing's plants ripen (memory)

@@ -4,22 +4,30 @@ from __future__ import annotations
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Bools, Ints
 from evenpick.base.trade import CoverName
-from evenpick.crops.crop import EARLY, Crop, Development
-from evenpick.crops.hazards import next_frost, next_that
+from evenpick.crops.crop import EARLY, Crop
+from evenpick.crops.hazards import next_frost
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind, days_for_keeping
+from evenpick.outlook.usual_year import (
+    FRUITING,
+    HALF_YEAR,
+    has_frosts,
+    has_winter,
+    midwinter,
+    next_dark,
+    next_fall,
+    usual_mean,
+    winter_standstill,
+)
 
-STANDSTILL = 0.25  # of the peak of growth; why not growth.md's 0.16: docs/design/outlook-cases.md, O9
-FRUITING = 11.5  # °C, 21-day mean below which most pods and fruits no longer fill (memory; O10)
 COOLER_FILLS = 4.0  # °C under a crop's own least mean for good growth and quality (our choice; O10)
 BELOW_WARMEST = 1.0  # °C under the warmest weeks, of peas and beans that bear frost (our choice; O10)
 LEAST_FILLS = 7.2  # °C: the least mean for peas' growth and quality (knott1997)
 COOL = 14.5  # °C, 21-day mean: the season of what is for the winter begins below it
 LESS = 3.0  # °C less than the warmest weeks, where that is cooler, as 14.5 is at 51.8° N (our choice)
-SMOOTH = 21  # days
 STORING, WINTER_USE = "storing", "winter use"
 SEASONAL = (WINTER_USE, STORING)
 """purposes that ask for the crop's season"""
@@ -27,80 +35,14 @@ LASTS = ("cut", "standing")
 """harvests that can be begun before the winter and go on after it"""
 OVERWINTERING = "overwintering"
 """sown before the winter, picked after it, be it not for the first time"""
-MILD = 10.0  # °C, the usual mean of the coldest weeks: growers there pick between frosts (tuned)
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
 CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
-DARK = 9.75  # h of the sun's centre; by the almanac ten, without which little grows (sonomafall)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
 EQUAL = 12.0  # h, the day that is as long as its night
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
-HALF_YEAR = 150  # days either side within which the coldest day is looked for
-
-
-def smoothed(values: Floats) -> Floats:
-    """Mean over the years, then over 21 days; (years, days) → (days,)."""
-    mean = values.mean(axis=0)
-    padded = np.pad(mean, SMOOTH // 2, mode="edge")
-    return np.convolve(padded, np.full(SMOOTH, 1.0 / SMOOTH), mode="valid")
-
-
-def next_fall(values: Floats, level: float) -> Ints:
-    """For each day of the axis the first from it on which `values` falls below `level`; (days + 1,).
-
-    Past the axis where none is.
-    """
-    days = values.size
-    falls = np.zeros(days + 1, dtype=bool)
-    falls[1:days] = (values[1:] < level) & (values[:-1] >= level)
-    following = np.where(falls, np.arange(days + 1), days)
-    return np.asarray(np.minimum.accumulate(following[::-1])[::-1])
-
-
-def standstill(growth: Development, here: Setting) -> Ints:
-    """For each day of the axis the next on which growth falls to a quarter of its peak; (days + 1,).
-
-    Past the axis where growth never stands still. Heat can be what stops it.
-    """
-    return here.once(("standstill", growth), lambda: _next_standstill(_usual_growth(growth, here)))
-
-
-def winter_standstill(growth: Development, here: Setting) -> Ints:
-    """The same of cold alone; past the axis where winters are so mild that it never comes."""
-    return here.once(("winter standstill", growth), lambda: _winter_standstill(growth, here))
-
-
-def _usual_growth(growth: Development, here: Setting) -> Floats:
-    return smoothed(here.growth_clock(growth).rate)
-
-
-def _next_standstill(usual: Floats) -> Ints:
-    return next_fall(usual, STANDSTILL * float(usual.max()))
-
-
-def _winter_standstill(growth: Development, here: Setting) -> Ints:
-    """Days warmer than the mean of all count as full growth: what stops there stops for heat."""
-    usual, mean = _usual_growth(growth, here), usual_mean(here)
-    return _next_standstill(np.where(mean < mean.mean(), usual, usual.max()))
-
-
-def growth_comes_back(growth: Development, here: Setting) -> Ints:
-    """For each day of the axis the day from the next usually coldest one on which growth is a quarter of its
-    peak again, that one itself where winters are so mild; (days + 1,)."""
-    return here.once(("comes back", growth), lambda: _grows_again(growth, here))
-
-
-def _grows_again(growth: Development, here: Setting) -> Ints:
-    usual = _usual_growth(growth, here)
-    grows = next_that((usual >= STANDSTILL * float(usual.max()))[None, :])[0]
-    return np.asarray(grows[midwinter(here)])
-
-
-def usual_mean(here: Setting) -> Floats:
-    """21-day mean of the mean temperature over all years; (days,)."""
-    return here.once("usual mean", lambda: smoothed(here.air.tmean))
 
 
 def fills_from(crop: Crop, here: Setting) -> float:
@@ -127,6 +69,11 @@ def fruiting_starts(crop: Crop, here: Setting) -> Ints:
     return here.once(("filling", level), lambda: next_frost(-usual_mean(here)[None, :], -level)[0])
 
 
+def flowers_on(crop: Crop, here: Setting) -> bool:
+    """Whether it stands in flower through the winter: pods that bear frost, where winters are mild (O10)."""
+    return not crop.tender and not has_frosts(here)
+
+
 def grows_cool(crop: Crop, here: Setting) -> Ints:
     """For each day of the axis the first after it on which the season turns too cool for it to fill; of a day
     that is too cool itself the coldest to come; past the axis where it never is; (days + 1,)."""
@@ -140,14 +87,6 @@ def _cools(level: float, here: Setting) -> Ints:
     return np.minimum(falls, midwinter(here)) if usual.min() < level else falls
 
 
-def next_dark(here: Setting) -> Ints:
-    """For each day of the axis the first from it with too little daylight to grow in; (days + 1,).
-
-    Past the axis between the 34th parallels, where there is none.
-    """
-    return here.once("dark", lambda: next_frost(here.hours[None, :], DARK)[0])
-
-
 def sown_in_the_dark(outcome: Outcome, here: Setting) -> Bools:
     """Sow days too short to grow in, of small seed in place anywhere but in a tunnel; (n,) (O23)."""
     if outcome.way.name != "direct" or outcome.cover == "tunnel" or not _small_seed(outcome.crop):
@@ -159,29 +98,10 @@ def _small_seed(crop: Crop) -> bool:
     return (crop.spacing.seeds_per_g or 0.0) >= LARGE_SEED
 
 
-def has_winter(here: Setting) -> bool:
-    """Whether there is a time of year too cool for pods and fruits to fill, to be stood through."""
-    return bool(usual_mean(here).min() < FRUITING)
-
-
 def served_without_early(crop: Crop, here: Setting) -> bool:
     """Whether no early kinds are asked for: where nothing ends the season no kind is too late. Of bulbs they
     are those that a short or warm winter is enough for (types.md)."""
     return crop.bulbing is None and not has_winter(here)
-
-
-def midwinter(here: Setting) -> Ints:
-    """For each day of the axis the next that is usually the coldest of its year; (days + 1,)."""
-    return here.once("midwinter", lambda: _next_coldest(usual_mean(here)))
-
-
-def _next_coldest(usual: Floats) -> Ints:
-    around = np.lib.stride_tricks.sliding_window_view(
-        np.pad(usual, HALF_YEAR, constant_values=np.inf), 2 * HALF_YEAR + 1
-    )
-    coldest = usual <= around.min(axis=1)
-    coldest[:HALF_YEAR] &= usual[:HALF_YEAR] <= usual[: 2 * HALF_YEAR].min()
-    return np.asarray(next_that(coldest[None, :])[0])
 
 
 def bolts_overgrown(crop: Crop, here: Setting, begun: Start, sow: Ints) -> Ints:
@@ -239,11 +159,6 @@ def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
         return True
     others = (crop.grown_for(purpose) for purpose in crop.purposes if purpose.type is not None)
     return not any(_has_its_winter(one, here) for one in others)
-
-
-def has_frosts(here: Setting) -> bool:
-    """Whether winters are so cold that frost ends a season, not a night now and then."""
-    return bool(usual_mean(here).min() < MILD)
 
 
 def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:

@@ -8,9 +8,10 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.crops.crop import Crop, Purpose
 from evenpick.outlook.outcome import LEAST_SHARE
-from evenpick.outlook.season import SEASONAL, standstill
+from evenpick.outlook.season import SEASONAL
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import Start
+from evenpick.outlook.usual_year import standstill
 
 SIZE_POWER = 4.0  # of the share of the thermal time that was had: the weight (brewster2008, table 4.8; O19)
 LIFTED_AHEAD = 7  # days before the frost that would kill it: a forecast's reach (common practice, no source)

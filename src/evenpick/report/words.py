@@ -14,7 +14,7 @@ from evenpick.base.language import later, marked, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.amounts import FOOT, POUND
-from evenpick.garden.garden import English, Units
+from evenpick.garden.whose_words import English, Units
 
 MILE = 5280 * FOOT
 LONG_WAY = 20  # miles: from here people say tens

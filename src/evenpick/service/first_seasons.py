@@ -18,10 +18,10 @@ from evenpick.garden.begin import Found
 from evenpick.garden.garden import WeatherChoice, in_season
 from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
+from evenpick.outlook.against import MAY_WAIT, TOLD
 from evenpick.outlook.had import to_be_had
 from evenpick.outlook.outcome import Fate
 from evenpick.outlook.ripening import cleared
-from evenpick.outlook.score import MAY_WAIT, TOLD
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
 from evenpick.plan.options import considered

@@ -20,7 +20,8 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome, fate_word
-from evenpick.outlook.score import quantiles, succeeded
+from evenpick.outlook.over_years import quantiles
+from evenpick.outlook.score import succeeded
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import fold
 from evenpick.service.best_for import best_of, for_each_purpose, main_purposes

@@ -14,8 +14,10 @@ from evenpick.crops.crop import Crop
 from evenpick.crops.seed import Keeping
 from evenpick.crops.sown import amount
 from evenpick.garden.tin import Tinned
+from evenpick.outlook.against import MAY_WAIT
 from evenpick.outlook.outcome import Outcome
-from evenpick.outlook.score import MAY_WAIT, days_to_first, quantiles, succeeded
+from evenpick.outlook.over_years import quantiles
+from evenpick.outlook.score import days_to_first, succeeded
 from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
 from evenpick.plan.task import Task

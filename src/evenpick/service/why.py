@@ -18,18 +18,9 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
+from evenpick.outlook.against import CUT_SHORT, HEAT_TAKES, OUT_OF_SEASON, TOLD, TOO_DARK, TOO_WET, UNDER_SNOW
 from evenpick.outlook.outcome import CHILLED, FATE_WORDS, Fate, fate_word
-from evenpick.outlook.score import (
-    CUT_SHORT,
-    HEAT_TAKES,
-    OUT_OF_SEASON,
-    TOLD,
-    TOO_DARK,
-    TOO_WET,
-    UNDER_SNOW,
-    WORTH,
-    asks_leverage,
-)
+from evenpick.outlook.score import WORTH, asks_leverage
 from evenpick.outlook.windows import Calendar, fold
 from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.outlook import asked, outlook

@@ -20,7 +20,7 @@ from evenpick.crops.clock import hasten
 from evenpick.crops.crop import FRESH, Crop, Purpose, Way
 from evenpick.crops.winter import has_winter, use_here
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.score import MAY_WAIT
+from evenpick.outlook.against import MAY_WAIT
 from evenpick.outlook.season import OVERWINTERING, WINTER_USE
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (

@@ -14,8 +14,9 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import ENGLISH, UNITS, Garden
+from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
+from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.how_good import gap_words
 from evenpick.report.place import title_place, whereabouts
 from evenpick.report.words import Words, words_for

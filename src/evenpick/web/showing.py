@@ -16,7 +16,7 @@ from evenpick.base.errors import EvenpickError
 from evenpick.base.language import chosen, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import new_id
-from evenpick.garden.garden import ENGLISH, UNITS
+from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.days import day, full_day
 from evenpick.report.words import capital, sentence, words_for
 from evenpick.web.asked import session, token

@@ -11,7 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.errors import EvenpickError
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.garden import ENGLISH, UNITS
+from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.beginning import left_out, read_back
 from evenpick.service.beginning import answers_of
 from evenpick.service.beginning import begin as begin_here
