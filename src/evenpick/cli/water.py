@@ -66,8 +66,9 @@ def water(crop: str | None, sow: str | None, on: str | None, soil: str | None, g
 
     def here(given: Asked) -> Answered:
         bed = seedbed(given)
-        rules = (soil or bed.soil, cover, way, rain, seed_of(seed), bed.watered)
-        found = answer_water(*where(given), crop, when, day, *rules)
+        site, choice = where(given)
+        found = answer_water(site, choice, crop, when, day, soil or bed.soil, cover, way, rain,
+                             seed_of(seed), bed.watered)
         return water_page(found, say), water_shape(found, say)
 
     return answer_here(given, as_json, here)
