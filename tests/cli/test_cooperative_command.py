@@ -19,6 +19,7 @@ from evenpick.report.cooperative_json import cooperative_plan_shape
 from evenpick.report.terminal import render
 from evenpick.service import cooperative as service
 from evenpick.service.cooperative import save_cooperative
+from spoilt import spoil
 
 Run = Callable[..., tuple[int, str, str]]
 @pytest.fixture
@@ -52,6 +53,58 @@ def test_each_answers_for_all_farms(coop: Path, run: Run, command: str) -> None:
     assert [farm["name"] for farm in shape["farms"]] == ["valley", "hill"]
 
 
+@pytest.mark.parametrize("command", ["today", "ground", "pickings"])
+def test_a_damaged_book_hides_nothing_of_the_other_farms(coop: Path, run: Run, command: str) -> None:
+    """today, ground and pickings of all farms failed whole on one farm's book."""
+    save_cooperative(coop, answer_of(coop))
+    spoil(coop.parent / "hill.book", 2, 3)
+    code, page, _ = run(command, "--garden", "coop.toml", "--on", ON)
+    said = " ".join(page.split())
+    assert code == (0 if command == "pickings" else 2)
+    assert "evenpick check --garden hill.toml --rescue" in said
+    if command == "pickings":
+        assert "What it lost or did not sow is not known, and all that it planned is told." in said
+        assert "THE YEAR" in page
+    else:
+        valley, hill = page.split("\nHILL\n")
+        assert len(valley) > 500 > len(hill)
+
+
+@pytest.mark.parametrize(("typed", "names"), [
+    (("print", "week"), ["week-valley.pdf", "week-hill.pdf"]),
+    (("print", "year"), ["year-valley.pdf", "year-hill.pdf"]),
+    (("print", "labels"), ["labels-valley.pdf", "labels-hill.pdf"]),
+    (("calendar",), ["valley.ics", "hill.ics"]),
+], ids=["week", "year", "labels", "calendar"])
+def test_each_farm_has_a_sheet_and_a_calendar_of_its_own(
+    coop: Path, run: Run, typed: tuple[str, ...], names: list[str]
+) -> None:
+    """It said that this is the file of a cooperative."""
+    save_cooperative(coop, answer_of(coop))
+    code, page, _ = run(*typed, "--garden", "coop.toml", "--on", ON)
+    assert code == 0
+    written = [coop.parent / f"evenpick-{name}" for name in names]
+    assert [line.split(" is written")[0] for line in page.splitlines()] == [file.name for file in written]
+    assert all(file.read_bytes()[:4] in (b"%PDF", b"BEGI") for file in written)
+    spoil(coop.parent / "hill.book", 2, 3)
+    for file in written:
+        file.unlink()
+    code, page, said = run(*typed, "--garden", "coop.toml", "--on", ON)
+    assert code == 2
+    assert [file.is_file() for file in written] == [True, False]
+    assert said.startswith("hill: ")
+    assert "evenpick check --garden hill.toml --rescue" in said
+
+
+def test_a_farms_sheet_is_written_over_no_file_of_another_kind(coop: Path, run: Run) -> None:
+    save_cooperative(coop, answer_of(coop))
+    (coop.parent / "evenpick-year-hill.pdf").write_text("mine", encoding="utf-8")
+    code, page, said = run("print", "year", "--garden", "coop.toml", "--on", ON)
+    assert (code, page) == (2, "")
+    assert "a file of another kind is there" in said
+    assert not (coop.parent / "evenpick-year-valley.pdf").exists()
+
+
 def test_a_plan_that_cannot_be_kept_is_shown_before_it_is_told(
     coop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -77,7 +130,7 @@ def test_jobs_and_beds_are_asked_of_a_farm(coop: Path, run: Run) -> None:
     for question in (("today", "--done", "ab12"), ("ground", "--bed", "bed")):
         code, _, said = run(*question, "--garden", "coop.toml", "--on", ON)
         assert code == 2
-        assert "farm's own file" in said
+        assert "Type the same with --garden valley.toml or --garden hill.toml." in said
 
 
 def test_the_plan_page_has_every_farm_and_the_whole_once(coop: Path) -> None:

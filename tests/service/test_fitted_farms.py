@@ -73,7 +73,8 @@ def test_no_farm_counts_on_what_has_no_room_in_its_beds(tmp_path: Path) -> None:
     answer = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
     save_cooperative(file, answer)
     for farm, found in zip(answer.farms, ground_by_farm(file), strict=True):
-        assert found.ground.no_room == (), farm.name
+        assert found.answer is not None
+        assert found.answer.no_room == (), farm.name
         assert all(one.beds for one in farm.plan.sowings), farm.name
 
 
@@ -123,7 +124,8 @@ def test_beds_that_hold_all_are_laid_once(tmp_path: Path, monkeypatch: pytest.Mo
     assert asked.count("far") == 1  # one wide bed that holds it all
     save_cooperative(file, answer)
     for farm, found in zip(answer.farms, ground_by_farm(file), strict=True):
-        lying = {(span.sowing, bed.name) for bed in found.ground.beds for span in bed.spans}
+        assert found.answer is not None
+        lying = {(span.sowing, bed.name) for bed in found.answer.beds for span in bed.spans}
         assert {(one.id, bed) for one in farm.plan.sowings for bed in one.beds} == lying
 
 

@@ -4,9 +4,13 @@ season.md, 16). Gardens are invented, their weather made of packaged normals."""
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
+from evenpick.plan.ground import GroundRows
+from evenpick.service.in_the_way import Short, _full
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 
@@ -78,3 +82,22 @@ def test_what_mends_nothing_is_not_told(tmp_path: Path) -> None:
     assert "ground" not in rest
     again, _ = told(planned(tmp_path, LEEDS, LEEDS_BEANS, ground=200))
     assert again == pytest.approx(missing, abs=0.1)
+
+
+def test_only_what_an_item_takes_of_can_be_in_its_way() -> None:
+    """Another family's ground and another farm's hours were tried too: each is a search that finds what it
+    would without, and where that is something the row was blamed for it."""
+    names = ("open ground", "ground for brassicas", "hours", "tunnel")
+    rows = GroundRows(
+        limit=np.array([10.0, 4.0, 5.0, 8.0]), row=np.array([0, 0, 1, 2, 3]),
+        candidate=np.array([0, 1, 1, 1, 0]), coefficient=np.array([1.0, 1.0, 1.0, 1.25, 1.0]),
+        key=np.array([0, 1, 2, 3]))
+    request = SimpleNamespace(grounds=SimpleNamespace(names=names), weeks=1)
+    task = SimpleNamespace(rows=rows, parts=[SimpleNamespace(members=np.array([n])) for n in (0, 1)])
+    areas = np.array([6.0, 4.0])
+
+    def full(item: int) -> list[str]:
+        return _full(Short(SimpleNamespace(request=request), task, areas, item, None, 1.0))  # type: ignore[arg-type]
+
+    assert full(0) == ["open ground"]
+    assert full(1) == ["open ground", "ground for brassicas", "hours"]

@@ -27,6 +27,7 @@ from evenpick.service.cooperative import save_cooperative
 from evenpick.web.app import app_of, app_together
 from evenpick.web.keys import FREE_GUESSES, keys_of, set_passphrase
 from evenpick.web.together import served_together
+from spoilt import spoil
 
 DAY = min(sowing.sow for sowing in invented.PLAN.sowings)
 PORTS = (8430, 8431, 8432)
@@ -124,6 +125,20 @@ def test_a_farm_at_fault_is_told_in_words(farms: Farms) -> None:
     answer = farms.together.get("/", headers={"accept": "text/html"})
     assert answer.status_code == 409
     assert "does not say that it is a farm of this cooperative" in answer.text
+
+
+@pytest.mark.parametrize("path", ["/", "/ground"])
+def test_a_damaged_book_hides_nothing_of_the_other_farms(farms: Farms, path: str) -> None:
+    """The pages of all farms answered 409 for one farm's book."""
+    spoil(farms.file.with_name("hill.book"), 2, 3)
+    page = seen(farms.together, path)
+    valley, damaged, rest = page.partition("the book is damaged.")
+    assert damaged
+    assert valley.count("<li") + valley.count("<tr") > 3
+    assert "check --garden" in rest
+    assert seen(farms.together, "/pickings").count("the book is damaged.") == 1
+    told = farms.together.get("/api/today").json()["farms"]
+    assert [("problem" in farm, "jobs" in farm) for farm in told] == [(False, True), (True, False)]
 
 
 def test_a_fault_says_in_which_farms_file_it_stands(farms: Farms) -> None:

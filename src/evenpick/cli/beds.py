@@ -21,25 +21,22 @@ from evenpick.cli.speaking import Speaking
 @click.option("--weeks", type=click.IntRange(1, 104), default=52, show_default=True, help="Weeks ahead.")
 @click.option("--bed", metavar="NAME", help="One bed alone.")
 @WORDS
-def ground(garden: Path, on: str | None, weeks: int, bed: str | None, as_json: bool, **rest: Any) -> None:
+def ground(garden: Path, on: str | None, weeks: int, bed: str | None, as_json: bool, **rest: Any) -> int:
     """The beds over the coming weeks, from the plan kept: where each sowing goes, what it follows, and
     what comes back too soon."""
-    from evenpick.report.as_json import as_text
+    from evenpick.cli.by_farm import show
     from evenpick.report.ground import ground_page, within
     from evenpick.report.plan_json import ground_shape
-    from evenpick.report.terminal import render
     from evenpick.service.ground import ground as answer_ground
 
     day = on_day(on)
     say = words(asked({**rest, "garden": garden}))
     if cooperative.is_cooperative(garden):
-        cooperative.ground(garden, day, weeks, bed, say, as_json)
-        return
+        return cooperative.ground(garden, day, weeks, bed, say, as_json)
     answer = answer_ground(garden)
     asked_bed = None if bed is None else _bed(bed, [each.name for each in answer.beds])
     shown = within(answer, asked_bed, day, weeks)
-    click.echo(as_text(ground_shape(shown, say)) if as_json
-               else render(ground_page(shown, say, day, weeks)).rstrip())
+    return show(ground_page(shown, say, day, weeks), ground_shape(shown, say), as_json)
 
 
 def _bed(name: str, beds: Sequence[str]) -> str:

@@ -56,7 +56,7 @@ def _rescued_together(file: Path, as_json: bool) -> int:
     from evenpick.service.books_together import rescue_together
 
     found = rescue_together(file)
-    _say(book.rescued_together_page(file.name, found), book_json.rescued_together_shape(found), as_json)
+    _say(book.rescued_together_page(file, found), book_json.rescued_together_shape(found), as_json)
     return 0 if all(each.answer for each in found) else BAD_INPUT
 
 
@@ -64,23 +64,31 @@ def _rescued_together(file: Path, as_json: bool) -> int:
 @click.argument("folder", required=False, type=click.Path(path_type=Path, file_okay=False))
 @A_GARDEN
 @click.option("--json", "as_json", is_flag=True, help="Name the files written as JSON.")
-def export(folder: Path | None, garden: Path, as_json: bool) -> None:
+def export(folder: Path | None, garden: Path, as_json: bool) -> int:
     """Write the garden into FOLDER: one JSON document, the diary as CSV, the garden file. Without a folder
-    the document goes to standard output."""
+    the document goes to standard output. Of a cooperative its file and each farm are written into FOLDER."""
+    from evenpick.cli.cooperative import is_cooperative
     from evenpick.service.exchange import document, export_garden
+    from evenpick.service.export_together import export_together
 
     if folder is None:
         click.echo(document(garden), nl=False)
-        return
+        return 0
+    problems: tuple[str, ...] = ()
     if folder.suffix == ".xlsx":
         from evenpick.service.workbook import write_workbook
 
         files: tuple[Path, ...] = (write_workbook(garden, folder),)
+    elif is_cooperative(garden):
+        files, problems = export_together(garden, folder)
     else:
         files = export_garden(garden, folder)
+    for problem in problems:
+        click.echo(problem, err=True)
     names = [str(path) for path in files]
     click.echo(_json({"files": names}) if as_json
                else "\n".join(tell("Written: {name}", name=name) for name in names))
+    return BAD_INPUT if problems else 0
 
 
 @click.command("import", cls=Speaking, short_help="Bring in another copy of the garden, or a diary.")
@@ -124,7 +132,7 @@ def versions(garden: Path, take: int | None, as_json: bool) -> None:
 @A_GARDEN
 @click.option("--take", type=click.Choice(["a", "b"]), help="The side that is to stand.")
 @JSON
-def settle(number: int | None, garden: Path, take: Literal["a", "b"] | None, as_json: bool) -> None:
+def settle(number: int | None, garden: Path, take: Literal["a", "b"] | None, as_json: bool) -> int:
     """Show what two copies say differently of one entry; settle NUMBER by taking one side."""
     from evenpick.cli.by_farm import Answered, answer
     from evenpick.cli.cooperative import is_cooperative
@@ -144,7 +152,7 @@ def settle(number: int | None, garden: Path, take: Literal["a", "b"] | None, as_
         found = service.open_conflicts(file)
         return book.conflicts_page(found, entries_of(file)), {"conflicts": book_json.conflict_shapes(found)}
 
-    answer(garden, as_json, open_at)
+    return answer(garden, as_json, open_at)
 
 
 def _say(page: Page, shape: dict[str, Any], as_json: bool) -> None:

@@ -10,16 +10,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.language import tell
 from evenpick.cli.keeping import keeping
 from evenpick.cli.progress import Breaks, told
 
 if TYPE_CHECKING:
     from evenpick.plan.hands import Hands
     from evenpick.report.words import Words
-
-OWN_FILE = later("Name the farm's own file, such as --garden hill.toml.")
 
 
 def is_cooperative(garden: Path) -> bool:
@@ -55,22 +52,22 @@ def plan(
     return show
 
 
-def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool) -> None:
-    from evenpick.report.as_json import as_text
+def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool) -> int:
+    from evenpick.cli.by_farm import code_of, show
     from evenpick.report.cooperative import cooperative_today_page
     from evenpick.report.cooperative_json import cooperative_today_shape
-    from evenpick.report.terminal import render
     from evenpick.service.cooperative import kept_cooperative, today_by_farm
 
     name, farms = kept_cooperative(file).name, today_by_farm(file, on, tonight)
-    click.echo(as_text(cooperative_today_shape(name, farms)) if as_json
-               else render(cooperative_today_page(name, on, farms, say)).rstrip())
+    show(cooperative_today_page(name, on, farms, say), cooperative_today_shape(name, farms), as_json)
+    return code_of(farms)
 
 
 def refuse_answers(file: Path) -> None:
     """Jobs are answered at the farm whose diary it is."""
-    what = tell("a job is answered at the farm that does it.")
-    raise BadRequest(Problem(what, tell(OWN_FILE), str(file)))
+    from evenpick.service.books_together import at_the_farm
+
+    raise at_the_farm(file, tell("a job is answered at the farm that does it."))
 
 
 def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> None:
@@ -90,20 +87,19 @@ def pickings(file: Path, on: date, weeks: int, say: Words, as_json: bool) -> Non
     click.echo(as_text(cooperative_pickings_shape(kept, on, weeks, shares)))
 
 
-def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_json: bool) -> None:
-    from dataclasses import replace
-
-    from evenpick.report.as_json import as_text
+def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_json: bool) -> int:
+    from evenpick.cli.by_farm import code_of, show
     from evenpick.report.cooperative import cooperative_ground_page
     from evenpick.report.cooperative_json import cooperative_ground_shape
     from evenpick.report.ground import within
-    from evenpick.report.terminal import render
+    from evenpick.service.books_together import at_the_farm
     from evenpick.service.cooperative import ground_by_farm, kept_cooperative
 
     if bed is not None:
-        what = tell("one bed alone is shown of one farm.")
-        raise BadRequest(Problem(what, tell(OWN_FILE), str(file)))
+        raise at_the_farm(file, tell("one bed alone is shown of one farm."))
     name = kept_cooperative(file).name
-    farms = tuple(replace(farm, ground=within(farm.ground, None, on, weeks)) for farm in ground_by_farm(file))
-    click.echo(as_text(cooperative_ground_shape(name, farms, say)) if as_json
-               else render(cooperative_ground_page(name, farms, say, on, weeks)).rstrip())
+    farms = tuple(farm.having(None if farm.answer is None else within(farm.answer, None, on, weeks))
+                  for farm in ground_by_farm(file))
+    page = cooperative_ground_page(name, farms, say, on, weeks)
+    show(page, cooperative_ground_shape(name, farms, say), as_json)
+    return code_of(farms)

@@ -12,6 +12,7 @@ import click
 from evenpick.base.errors import BadRequest, Problem, did_you_mean
 from evenpick.base.language import MONTH_NAMES, tell
 from evenpick.base.trade import COVERS, CoverName
+from evenpick.cli.by_farm import answer_here
 from evenpick.cli.options import (
     COVER,
     PLACE,
@@ -32,6 +33,7 @@ from evenpick.cli.options import (
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
+    from evenpick.cli.by_farm import Answered
     from evenpick.cli.options import Asked
     from evenpick.climate.site import Site
     from evenpick.garden.garden import WeatherChoice
@@ -63,29 +65,29 @@ SHIFT = click.option("--shift", is_flag=True,
 @SEED
 @WORDS
 def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None, shift: bool,
-            seed: int | None, as_json: bool, **rest: Any) -> None:
+            seed: int | None, as_json: bool, **rest: Any) -> int:
     """When each crop may be sown here, and what closes its window."""
-    from evenpick.report.as_json import as_text
     from evenpick.report.shifts import windows_beside
-    from evenpick.report.terminal import render
     from evenpick.report.when_json import opened, warmer_shape, windows_shape
     from evenpick.report.windows import warmer_page, windows_page
     from evenpick.service.windows import windows as answer_windows
 
     given = asked(rest)
     _one_warmth(given, shift)
-    say, (site, choice) = words(given), where(given)
-    question = (crops or None, covers_asked(given, covers), year, seed_of(seed), lowest(given))
-    answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
-    warmer = answer_windows(site, choice, *question) if given.warmer else None
-    then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
-    if as_json:
-        shape = windows_shape(answer, say)
+    say = words(given)
+
+    def here(given: Asked) -> Answered:
+        site, choice = where(given)
+        question = (crops or None, covers_asked(given, covers), year, seed_of(seed), lowest(given))
+        answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
+        warmer = answer_windows(site, choice, *question) if given.warmer else None
+        then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
         beside = {} if warmer is None else {"warmer": warmer_shape(choice.warmer, warmer, say)}
-        click.echo(as_text({**shape, **beside, **_shifts(then, lambda one: opened(one, say))}))
-    else:
         page = warmer_page(answer, choice.warmer, warmer, say) if warmer else windows_page(answer, say)
-        click.echo(render(windows_beside(page, answer, then, trend, say) if then else page).rstrip())
+        return (windows_beside(page, answer, then, trend, say) if then else page,
+                {**windows_shape(answer, say), **beside, **_shifts(then, lambda one: opened(one, say))})
+
+    return answer_here(given, as_json, here)
 
 
 @click.command(cls=Speaking, short_help="What may be sown in a month: the month sheet.")
@@ -98,28 +100,28 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 @SEED
 @WORDS
 def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bool, seed: int | None,
-          as_json: bool, **rest: Any) -> None:
+          as_json: bool, **rest: Any) -> int:
     """The month sheet: what may be sown in MONTH (6, june, jun), what to leave, what is too late."""
-    from evenpick.report.as_json import as_text
     from evenpick.report.month import month_page
     from evenpick.report.shifts import month_beside
-    from evenpick.report.terminal import render
     from evenpick.report.when_json import month_shape
     from evenpick.service.month import month as answer_month
 
     number = month_number(month)
     given = asked(rest)
     _one_warmth(given, shift)
-    say, (site, choice) = words(given), where(given)
-    question = (number, year, covers_asked(given, covers), seed_of(seed), lowest(given))
-    answer = answer_month(site, choice, *question)
-    then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
-    if as_json:
-        click.echo(as_text({**month_shape(answer, say), **_shifts(then, lambda one: {
-            "now": month_shape(one, say)["now"]})}))
-    else:
-        page = month_page(answer, say)
-        click.echo(render(month_beside(page, answer, then, trend, say) if then else page).rstrip())
+    say = words(given)
+
+    def here(given: Asked) -> Answered:
+        site, choice = where(given)
+        question = (number, year, covers_asked(given, covers), seed_of(seed), lowest(given))
+        answer = answer_month(site, choice, *question)
+        then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
+        page, shape = month_page(answer, say), month_shape(answer, say)
+        told = _shifts(then, lambda one: {"now": month_shape(one, say)["now"]})
+        return month_beside(page, answer, then, trend, say) if then else page, {**shape, **told}
+
+    return answer_here(given, as_json, here)
 
 
 @click.command(cls=Speaking, short_help="What comes of one crop sown on one day.")
@@ -132,28 +134,27 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
 @SEED
 @WORDS
 def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: CoverName, shift: bool,
-            seed: int | None, as_json: bool, **rest: Any) -> None:
+            seed: int | None, as_json: bool, **rest: Any) -> int:
     """What comes of one crop sown on one day: when it is up, when it is picked, what may befall it."""
-    from evenpick.report.as_json import as_text
     from evenpick.report.outlook import outlook_page
     from evenpick.report.shifts import outlook_beside
-    from evenpick.report.terminal import render
     from evenpick.report.when_json import outlook_shape
     from evenpick.service.outlook import outlook as answer_outlook
 
     given, when = asked(rest), day_of(sow, "--sow")
     _one_warmth(given, shift)
-    say, (site, choice) = words(given), where(given)
-    rules = (seed_of(seed), seedbed(given), lowest(given))
-    answer = answer_outlook(site, choice, crop, when, cover, way, purpose, *rules)
-    then, trend = _beside(shift, site, choice, lambda other: answer_outlook(  # alike, for the same purpose
-        site, other, crop, when, cover, way, answer.purpose, *rules))
-    if as_json:
+    say = words(given)
+
+    def here(given: Asked) -> Answered:
+        (site, choice), rules = where(given), (seed_of(seed), seedbed(given), lowest(given))
+        answer = answer_outlook(site, choice, crop, when, cover, way, purpose, *rules)
+        alike = (crop, when, cover, way, answer.purpose, *rules)  # for the same purpose
+        then, trend = _beside(shift, site, choice, lambda other: answer_outlook(site, other, *alike))
+        page, shape = outlook_page(answer, say), outlook_shape(answer, say)
         told = _shifts(then, lambda one: {key: outlook_shape(one, say)[key] for key in SHIFTING})
-        click.echo(as_text({**outlook_shape(answer, say), **told}))
-    else:
-        page = outlook_page(answer, say)
-        click.echo(render(outlook_beside(page, answer, then, trend, say) if then else page).rstrip())
+        return outlook_beside(page, answer, then, trend, say) if then else page, {**shape, **told}
+
+    return answer_here(given, as_json, here)
 
 
 @click.command(cls=Speaking, short_help="Why a crop should or should not be sown on a day.")
@@ -165,28 +166,28 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
 @SEED
 @WORDS
 def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, seed: int | None, as_json: bool,
-        **rest: Any) -> None:
+        **rest: Any) -> int:
     """Why CROP should or should not be sown on a day, and where every number comes from."""
-    from evenpick.report.as_json import as_text
     from evenpick.report.outlook import why_page
     from evenpick.report.shifts import why_beside
-    from evenpick.report.terminal import render
     from evenpick.report.when_json import why_shape
     from evenpick.service.why import why as answer_why
 
     given, when = asked(rest), day_of(sow, "--sow")
     _one_warmth(given, shift)
-    say, (site, choice) = words(given), where(given)
-    plan = None if given.at or given.place else _kept(garden_file(given))
-    question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given), lowest(given))
-    answer = answer_why(site, choice, *question)
-    then, trend = _beside(shift, site, choice, lambda other: answer_why(site, other, *question))
-    if as_json:
+    say = words(given)
+
+    def here(given: Asked) -> Answered:
+        site, choice = where(given)
+        plan = None if given.at or given.place else _kept(garden_file(given))
+        question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given), lowest(given))
+        answer = answer_why(site, choice, *question)
+        then, trend = _beside(shift, site, choice, lambda other: answer_why(site, other, *question))
+        page, shape = why_page(answer, say), why_shape(answer, say)
         told = _shifts(then, lambda one: {key: why_shape(one, say)[key] for key in ("score", "windows")})
-        click.echo(as_text({**why_shape(answer, say), **told}))
-    else:
-        page = why_page(answer, say)
-        click.echo(render(why_beside(page, answer, then, trend, say) if then else page).rstrip())
+        return why_beside(page, answer, then, trend, say) if then else page, {**shape, **told}
+
+    return answer_here(given, as_json, here)
 
 
 def _one_warmth(given: Asked, shift: bool) -> None:

@@ -19,7 +19,7 @@ from evenpick.cli.speaking import Speaking
 @click.option("--reset", metavar="CROP", help="Learn anew from that day on: of one crop, or 'all'.")
 @WORDS
 def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, reset: str | None,
-            as_json: bool, **rest: Any) -> None:
+            as_json: bool, **rest: Any) -> int:
     """What the diary taught: timing, yield, gluts and gaps, losses; one line each, with the evidence."""
     from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import lessons_shape
@@ -37,4 +37,4 @@ def lessons(garden: Path, on: str | None, records: bool, leave_out: str | None, 
         found = service.lessons(file, day)
         return lessons_page(found, say, records), lessons_shape(found, say)
 
-    answer(garden, as_json, taught)
+    return answer(garden, as_json, taught)

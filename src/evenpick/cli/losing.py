@@ -16,7 +16,7 @@ from evenpick.cli.speaking import Speaking
 @A_GARDEN
 @ON
 @WORDS
-def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest: Any) -> None:
+def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest: Any) -> int:
     """What was lost lately; of one LOSS, by its mark: the weeks it leaves bare, what can still fill them."""
     from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import after_loss_shape, losses_shape
@@ -30,9 +30,8 @@ def losses(loss: str | None, garden: Path, on: str | None, as_json: bool, **rest
             rows = answer_losses(file, day)
             return losses_page(rows, say), losses_shape(rows, say)
 
-        answer(garden, as_json, lost_at)
-        return
+        return answer(garden, as_json, lost_at)
     from evenpick.service.after_loss import after_loss
 
     found = after_loss(garden, lost_sowing(garden, loss), day)
-    answer(garden, as_json, lambda _: (after_loss_page(found, say), after_loss_shape(found, say)))
+    return answer(garden, as_json, lambda _: (after_loss_page(found, say), after_loss_shape(found, say)))

@@ -105,15 +105,14 @@ def _show_the_better(kept: PlanAnswer, new: PlanAnswer, say: Words, as_json: boo
 @click.option("--weight", metavar="WEIGHT", help="With --done of a picking: '1.2 kg', '2 lb'.")
 @click.option("--yes", is_flag=True, help="Answer on a day that is still to come without being asked.")
 @WORDS
-def today(garden: Path, on: str | None, tonight: str | None, yes: bool, as_json: bool, **rest: Any) -> None:
+def today(garden: Path, on: str | None, tonight: str | None, yes: bool, as_json: bool, **rest: Any) -> int:
     """What to do today with amounts, what to pick, what may be left, what will be bare.
 
     Each job has a short mark in the first column; answer it by that.
     """
+    from evenpick.cli.by_farm import show
     from evenpick.garden.amounts import air_temperature
-    from evenpick.report.as_json import as_text
     from evenpick.report.plan_json import today_shape
-    from evenpick.report.terminal import render
     from evenpick.report.today import today_page
     from evenpick.service.today import today as answer_today
 
@@ -133,10 +132,9 @@ def today(garden: Path, on: str | None, tonight: str | None, yes: bool, as_json:
         tonight = f"{tonight} {say.temperature_unit}"
     degrees = None if tonight is None else air_temperature(tonight)
     if together:
-        cooperative.today(garden, day, degrees, say, as_json)
-        return
+        return cooperative.today(garden, day, degrees, say, as_json)
     answer = answer_today(garden, day, degrees)
-    click.echo(as_text(today_shape(answer)) if as_json else render(today_page(answer, say)).rstrip())
+    return show(today_page(answer, say), today_shape(answer), as_json)
 
 
 def _answer(garden: Path, day: date, said: dict[str, Any]) -> None:

@@ -10,11 +10,15 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell, tell_n
+from evenpick.base.typed import apart
 from evenpick.base.whole import write_whole
+from evenpick.cli.by_farm import code_of
+from evenpick.cli.cooperative import is_cooperative
 from evenpick.cli.options import A_GARDEN, FILE, ON, WORDS_ONLY, asked, on_day, words
 from evenpick.cli.speaking import Speaking
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from datetime import date
 
     from evenpick.report.paper import Paper, Sheet
@@ -39,19 +43,30 @@ PDF, CALENDAR = b"%PDF", b"BEGIN:VCALENDAR"
 @WORDS_ONLY
 def print_(
     what: What, garden: Path, on: str | None, paper: Paper | None, out: Path | None, **rest: Any
-) -> None:
+) -> int:
     """Write a sheet as PDF, black and white.
 
     WHAT is week (jobs to tick), year (on one page), labels (for beds), box (what is in it this week, for
     customers) or month (what may be sown here).
     """
-    from evenpick.report.paper import printed
-
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
     size: Paper = paper or ("letter" if say.imperial else "a4")
     path = out or Path(f"evenpick-{what}.pdf")
-    _refuse_other(path, PDF)
-    data, spelt = printed(_sheet(what, garden, day, say, size))
+
+    def print_at(file: Path, path: Path, farm: str) -> None:
+        _print(_sheet(what, file, day, say, size), path)
+
+    if what == "box":  # which all farms fill
+        _refuse_other(path, PDF)
+        print_at(garden, path, "")
+        return 0
+    return written(garden, path, PDF, print_at)
+
+
+def _print(page: Sheet, path: Path) -> None:
+    from evenpick.report.paper import printed
+
+    data, spelt = printed(page)
     _write(path, data)
     if spelt:
         click.echo(tell("No font here has these letters, so they are spelt out: {letters}",
@@ -96,16 +111,42 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
 @click.option("--days", type=click.IntRange(1, 730), default=120, show_default=True, help="Days ahead.")
 @click.option("--out", type=FILE, default="evenpick.ics", show_default=True, help="The file to write.")
 @WORDS_ONLY
-def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) -> None:
+def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) -> int:
     """Write the jobs ahead as an iCalendar file; reading a later one moves its entries and doubles none."""
     from evenpick.report.calendar import calendar as as_calendar
     from evenpick.service.today import jobs_ahead
 
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
-    _refuse_other(out, CALENDAR)
-    jobs, dealt = jobs_ahead(garden, day, days)
-    _write(out, as_calendar(jobs, say, "evenpick", datetime.now(UTC), dealt))
-    click.echo(tell_n("{out} is written: {n} job.", "{out} is written: {n} jobs.", len(jobs), out=out))
+
+    def write_at(file: Path, path: Path, farm: str) -> None:
+        jobs, dealt = jobs_ahead(file, day, days)
+        name = f"evenpick {farm}".rstrip()
+        _write(path, as_calendar(jobs, say, name, datetime.now(UTC), dealt))
+        click.echo(tell_n("{out} is written: {n} job.", "{out} is written: {n} jobs.", len(jobs), out=path))
+
+    return written(garden, out, CALENDAR, write_at)
+
+
+def written(garden: Path, path: Path, begins: bytes, write: Callable[[Path, Path, str], None]) -> int:
+    """Write what a garden is told into a file; of a cooperative a file for each farm, named after it. `write`
+    is given the garden, the file and the farm's name. An exit code that says whether all were written."""
+    if not is_cooperative(garden):
+        _refuse_other(path, begins)
+        write(garden, path, "")
+        return 0
+    from evenpick.service.cooperative_files import cooperative_of
+    from evenpick.service.farms_asked import each_farm
+
+    found = cooperative_of(garden)
+    names = [farm.name for farm in found.own.farms]
+    paths = dict(zip(names, apart(path, names), strict=True))
+    for own in paths.values():
+        _refuse_other(own, begins)
+    told = each_farm(found, lambda farm: write(farm.file, paths[farm.name], farm.name))
+    for farm in told:
+        if farm.problem:
+            click.echo(f"{farm.name}: {farm.problem}", err=True)
+    return code_of(told)
 
 
 def _refuse_other(path: Path, begins: bytes) -> None:

@@ -29,7 +29,7 @@ from evenpick.cli.speaking import Speaking
 @click.option("--left", metavar="PACKET", help="What is left of a packet; with --amount ('0 seeds': empty).")
 @click.option("--how", is_flag=True, help="How a germination test is done.")
 @WORDS
-def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> None:
+def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> int:
     """The seed tin: what is left, whether it will still grow, and what the plan wants bought."""
     from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import tin_shape
@@ -44,24 +44,27 @@ def tin(garden: Path, on: str | None, how: bool, as_json: bool, **rest: Any) -> 
         found = tin_of(file, day)
         return tin_page(found, say, how), tin_shape(found, say)
 
-    answer(garden, as_json, tin_at)
+    return answer(garden, as_json, tin_at)
 
 
 @click.command(cls=Speaking, short_help="Saving seed of a crop: does it come true, what crosses.")
 @click.argument("crop", metavar="CROP")
 @A_GARDEN
 @WORDS
-def saving(crop: str, garden: Path, as_json: bool, **rest: Any) -> None:
+def saving(crop: str, garden: Path, as_json: bool, **rest: Any) -> int:
     """Whether seed of CROP saved here comes true, what would cross with it, and how it is done."""
-    from evenpick.report.as_json import as_text
+    from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.kept_json import saving_shape
     from evenpick.report.saving import saving_page
-    from evenpick.report.terminal import render
     from evenpick.service.saving import saving as answer_saving
 
     say = words(asked({**rest, "garden": garden}))
-    answer = answer_saving(garden, crop)
-    click.echo((as_text(saving_shape(answer, say)) if as_json else render(saving_page(answer, say))).rstrip())
+
+    def saved_at(file: Path) -> Answered:
+        found = answer_saving(file, crop)
+        return saving_page(found, say), saving_shape(found, say)
+
+    return answer(garden, as_json, saved_at)
 
 
 def _written(garden: Path, day: date, said: dict[str, Any]) -> None:

@@ -44,43 +44,37 @@ from evenpick.cli.speaking import Speaking
 @SEED
 @WORDS
 def water(crop: str | None, sow: str | None, on: str | None, soil: str | None, gauge: Sequence[str],
-          way: str | None, cover: str, seed: int | None, as_json: bool, **rest: Any) -> None:
+          way: str | None, cover: str, seed: int | None, as_json: bool, **rest: Any) -> int:
     """Whether to water today and in the fortnight from it: how much, and what may be left and why.
 
     Without a crop: everything that the garden's diary has in the ground, on one day.
 
     With --weather or --record the days in the record are taken as they were; the others are as likely.
     """
-    from evenpick.report.as_json import as_text
-    from evenpick.report.terminal import render
+    from evenpick.cli.by_farm import Answered, answer_here
     from evenpick.report.water import water_page, water_shape
     from evenpick.service.water import water as answer_water
 
     given = asked(rest)
     if crop is None:
-        _whole_garden(given, on, as_json, sow is None and not gauge and way is None)
-        return
+        return _whole_garden(given, on, as_json, sow is None and not gauge and way is None)
     if sow is None:
         raise click.UsageError(tell("--crop goes with --sow."))
     when = day_of(sow, "--sow")
     day = day_of(on, "--on") if on else None
-    say, kind = words(given), soil or seedbed(given).soil
-    answer = answer_water(
-        *where(given),
-        crop,
-        when,
-        day,
-        kind,
-        cover,
-        way,
-        rain_of(gauge),
-        seed_of(seed),
-        seedbed(given).watered,
-    )
-    click.echo(as_text(water_shape(answer, say)) if as_json else render(water_page(answer, say)).rstrip())
+    say, rain = words(given), rain_of(gauge)
+
+    def here(given: Asked) -> Answered:
+        bed = seedbed(given)
+        site, choice = where(given)
+        found = answer_water(site, choice, crop, when, day, soil or bed.soil, cover, way, rain,
+                             seed_of(seed), bed.watered)
+        return water_page(found, say), water_shape(found, say)
+
+    return answer_here(given, as_json, here)
 
 
-def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> None:
+def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> int:
     from evenpick.cli.by_farm import Answered, answer
     from evenpick.report.watering import watering_page, watering_shape
     from evenpick.service.watering import watering
@@ -94,7 +88,7 @@ def _whole_garden(given: Asked, on: str | None, as_json: bool, alone: bool) -> N
         found = watering(garden, day)
         return watering_page(found, say), watering_shape(found, say)
 
-    answer(garden_file(given), as_json, round_of)
+    return answer(garden_file(given), as_json, round_of)
 
 
 def rain_of(typed: Sequence[str]) -> dict[date, float]:

@@ -22,7 +22,7 @@ LEFT_OUT = {"radiation": later("sunshine"), "dew": later("dew point"), "wind": l
 @click.option("--fetch", metavar="SERVICE",
               help="First ask a weather service for the season so far: nasa-power, or open-meteo.")
 @WORDS
-def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **rest: Any) -> None:
+def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **rest: Any) -> int:
     """This season against the years, the station behind them, your own thermometer against the station.
 
     Nothing is ever asked of the network but by --fetch.
@@ -41,7 +41,7 @@ def weather(garden: Path, on: str | None, fetch: str | None, as_json: bool, **re
         found = weather_weeks(file, day)
         return weather_page(found, say), weather_shape(found)
 
-    answer(garden, as_json, weeks_at)
+    return answer(garden, as_json, weeks_at)
 
 
 def _fetch(garden: Path, name: str) -> None:

@@ -70,9 +70,7 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     if "farm" in values:
         raise BadGarden(Problem(
             tell("this is the file of a cooperative, not of one garden."),
-            tell("Name the file of one of its farms{files}; plan, today, pickings, ground, water, losses, "
-                 "lessons, tin, weather, check, settle, print box and serve answer for all of them.",
-                 files=_farms_files(values["farm"], folder)),
+            tell("Name the file of one of its farms{files}.", files=_farms_files(values["farm"], folder)),
             file, lines.line(("farm", 0)),
         ))
     top = Table(values, (), TOP, faults)

@@ -20,6 +20,7 @@ from evenpick.service.books_together import BookRescued
 from evenpick.service.check import Checked, FarmChecked, NotBegun
 from evenpick.service.doubled import Pair, lighter
 from evenpick.service.exchange import Imported
+from evenpick.service.plan_command import plan_command
 from evenpick.service.setups import Version
 from evenpick.service.workbook import Taken
 from evenpick.store.rescue import Rescued
@@ -38,7 +39,7 @@ def check_page(answer: Checked | NotBegun, words: Words | None = None) -> Page:
 def _of_farm(farm: FarmChecked) -> list[Block]:
     problem = [Text(farm.problem)] if farm.problem else []
     blocks = [*problem, *(() if farm.answer is None else _own(farm.answer, None).blocks)]
-    return [*heads(farm.name, farm.file), *at_farm(farm.name, farm.file, blocks)]
+    return [*heads(farm.name, farm.path), *at_farm(farm.name, farm.path, blocks)]
 
 
 def _own(answer: Checked | NotBegun, words: Words | None) -> Page:
@@ -170,16 +171,16 @@ def rescue_page(answer: Rescued) -> Page:
     return Page(tell("Rescued"), tuple(_rescued(answer)))
 
 
-def rescued_together_page(name: str, books: Sequence[BookRescued]) -> Page:
-    """Of each damaged book of a cooperative what was brought together; `name` of its file."""
+def rescued_together_page(file: Path, books: Sequence[BookRescued]) -> Page:
+    """Of each damaged book of a cooperative what was brought together; `file` is its own."""
     blocks: list[Block] = [] if books else [Text(tell("None of the books is damaged: nothing was done."))]
     for each in books:
         own = [Text(each.problem)] if each.answer is None else _rescued(each.answer)
         if each.shared:
             again = tell("It holds nothing but the plan of all farms. If that can't be read any more, make "
-                         "it again: {command}", command=f"evenpick plan --garden {name}")
+                         "it again: {command}", command=plan_command(file))
             own = [*own[-1:], Text(again)]
-        blocks += [*heads(each.name, each.file), *at_farm(each.name, each.file, own)]
+        blocks += [*heads(each.name, each.path), *at_farm(each.name, each.path, own)]
     return Page(tell("Rescued"), tuple(blocks))
 
 

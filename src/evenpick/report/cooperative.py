@@ -8,10 +8,12 @@ from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
+from evenpick.base.typed import typed
 from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.days import full_day
+from evenpick.report.farm_by_farm import heads
 from evenpick.report.ground import ground_page, within
 from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
@@ -89,13 +91,10 @@ def cooperative_today_page(name: str, on: date, farms: Sequence[FarmToday], word
     """Each farm's day after another; jobs are answered at the farm."""
     blocks: list[Block] = []
     for farm in farms:
-        own = today_page(farm.today, words).blocks
-        blocks += [*_named(farm), *(_of_farm(block, farm.file) for block in own)]
+        own = () if farm.answer is None else today_page(farm.answer, words).blocks
+        blocks += [*heads(farm.name, farm.path, problem=farm.problem),
+                   *(_of_farm(block, typed(farm.path)) for block in own)]
     return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
-
-
-def _named(farm: FarmToday | FarmGround) -> list[Block]:
-    return [Heading(farm.name), Text(tell("Its file: {file}", file=farm.file))]
 
 
 def _of_farm(block: Block, file: str) -> Block:
@@ -168,6 +167,7 @@ def cooperative_ground_page(
 ) -> Page:
     blocks: list[Block] = []
     for farm in farms:
-        shown = within(farm.ground, None, on, weeks)
-        blocks += [*_named(farm), *ground_page(shown, words, on, weeks).blocks]
+        blocks += heads(farm.name, farm.path, problem=farm.problem)
+        if farm.answer is not None:
+            blocks += ground_page(within(farm.answer, None, on, weeks), words, on, weeks).blocks
     return Page(tell("Ground: {name}", name=name), tuple(blocks))

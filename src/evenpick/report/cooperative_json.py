@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, replace
 from datetime import date
+from typing import TypeVar
 
 from evenpick.report.as_json import Shape
 from evenpick.report.pickings import shown_weeks
@@ -12,11 +13,12 @@ from evenpick.report.plan_json import ground_shape, pickings_list, plan_shape, t
 from evenpick.report.shares import SharesOf
 from evenpick.report.shares_json import shares_list, worth_shape
 from evenpick.report.words import Words
-from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
+from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday, FarmTold
 from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import noted
 
+Answer = TypeVar("Answer")
 OF_ALL = ("unseen", "gap", "seconds", "stages", "holding", "given_up", "short_of", "money", "short_shares",
           "takings", "cannot")
 """parts of a plan that are told of all farms together"""
@@ -68,10 +70,15 @@ def cooperative_pickings_shape(
 
 def cooperative_today_shape(name: str, farms: Sequence[FarmToday]) -> Shape:
     return {"cooperative": name,
-            "farms": [{"name": farm.name, "file": farm.file, **today_shape(farm.today)} for farm in farms]}
+            "farms": [farm_shape(farm, today_shape) for farm in farms]}
 
 
 def cooperative_ground_shape(name: str, farms: Sequence[FarmGround], words: Words) -> Shape:
     return {"cooperative": name,
-            "farms": [{"name": farm.name, "file": farm.file, **ground_shape(farm.ground, words)}
-                      for farm in farms]}
+            "farms": [farm_shape(farm, lambda found: ground_shape(found, words)) for farm in farms]}
+
+
+def farm_shape(farm: FarmTold[Answer], shape: Callable[[Answer], Shape]) -> Shape:
+    """What a farm is told; where it can't be told anything, `problem` in place of it."""
+    told = {"problem": farm.problem} if farm.answer is None else shape(farm.answer)
+    return {"name": farm.name, "file": farm.file, **told}

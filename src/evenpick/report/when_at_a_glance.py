@@ -10,8 +10,9 @@ from datetime import date, timedelta
 from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import COVERS
 from evenpick.crops.crop import FRESH
+from evenpick.report.days import month_day
 from evenpick.report.windows import days_told, name_of
-from evenpick.report.words import WAY_WORDS, Words, capital, month_day, percent, sentence
+from evenpick.report.words import WAY_WORDS, Words, capital, percent, sentence
 from evenpick.service.outlook_answer import MonthDay, WindowRow, WindowsAnswer
 
 SOON = timedelta(weeks=8)

@@ -7,7 +7,6 @@ from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
-from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.garden.diary import (
     Answered,
@@ -101,5 +100,6 @@ def keep_once(garden: Path, entries: Sequence[Entry]) -> tuple[Entry, ...]:
 def one_garden(garden: Path) -> None:
     """BadRequest for the file of a cooperative, which has no diary."""
     if is_cooperative(garden):
-        what = tell("a cooperative keeps no diary: each of its farms has its own.")
-        raise BadRequest(Problem(what, tell("Name the file of the farm."), str(garden)))
+        from evenpick.service.books_together import at_the_farm  # which knows this module
+
+        raise at_the_farm(garden, tell("a cooperative keeps no diary: each of its farms has its own."))

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
+from evenpick.base.typed import typed
 from evenpick.garden.cooperative import Farm
 from evenpick.service.cooperative_files import farms_named, seen_from
 from evenpick.store.book import book_path
@@ -23,6 +24,8 @@ class BookRescued:
     """of the farm; of the cooperative's own file its name"""
     file: str
     """as seen from the cooperative's folder"""
+    path: Path
+    """the same file, as it is found from here"""
     answer: Rescued | None
     problem: str = ""
     """why nothing could be rescued"""
@@ -42,13 +45,12 @@ def _rescued(farm: Farm, file: Path, shared: bool) -> Iterator[BookRescued]:
     try:
         if not book.exists() or not examine(book).faults:
             return
-        yield BookRescued(farm.name, seen, rescue(book, bare=shared), shared=shared)
+        yield BookRescued(farm.name, seen, farm.file, rescue(book, bare=shared), shared=shared)
     except EvenpickError as error:
-        yield BookRescued(farm.name, seen, None, str(error), shared)
+        yield BookRescued(farm.name, seen, farm.file, None, str(error), shared)
 
 
 def at_the_farm(file: Path, what: str) -> BadRequest:
     """What is done at one farm alone, asked of all: its files are named."""
-    names = ", ".join(seen_from(farm.file, file) for farm in farms_named(file))
-    mend = tell("Name the file of one of its farms: {names}.", names=names)
-    return BadRequest(Problem(what, mend, str(file)))
+    own = tell(" or ").join(f"--garden {typed(farm.file)}" for farm in farms_named(file))
+    return BadRequest(Problem(what, tell("Type the same with {own}.", own=own), str(file)))

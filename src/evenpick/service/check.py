@@ -58,6 +58,8 @@ class FarmChecked:
     name: str
     file: str
     """as seen from the cooperative's folder"""
+    path: Path
+    """the same file, as it is found from here"""
     answer: Checked | NotBegun | None
     problem: str = ""
     """what is wrong beside the book, or why there is no answer: a garden file that is not there or at
@@ -95,12 +97,12 @@ def _farms(garden: Path) -> Iterator[FarmChecked]:
         file = seen_from(farm.file, garden)
         missing = "" if farm.file.is_file() else tell("There is no garden file of that name.")
         if not there_is(farm.file):
-            yield FarmChecked(farm.name, file, None, missing)
+            yield FarmChecked(farm.name, file, farm.file, None, missing)
             continue
         try:
-            yield FarmChecked(farm.name, file, _own(farm.file), missing)
+            yield FarmChecked(farm.name, file, farm.file, _own(farm.file), missing)
         except EvenpickError as error:
-            yield FarmChecked(farm.name, file, None, str(error))
+            yield FarmChecked(farm.name, file, farm.file, None, str(error))
 
 
 def _own(garden: Path) -> Checked | NotBegun:

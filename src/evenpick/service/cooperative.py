@@ -30,6 +30,7 @@ from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.cooperative_files import Described, cooperative_of
 from evenpick.service.farm_pickings import farm_pickings
+from evenpick.service.farms_asked import each_farm
 from evenpick.service.fitted_farms import Fitted, fitted_farms
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
@@ -239,13 +240,9 @@ def saved_cooperative(described: Described) -> CooperativeAnswer | None:
 
 def today_by_farm(file: Path, day: date, tonight: float | None = None) -> tuple[FarmToday, ...]:
     """What is to be done on each farm."""
-    found = cooperative_of(file)
-    return tuple(
-        FarmToday(farm.name, found.named(farm), today(farm.file, day, tonight)) for farm in found.own.farms
-    )
+    return each_farm(cooperative_of(file), lambda farm: today(farm.file, day, tonight))
 
 
 def ground_by_farm(file: Path) -> tuple[FarmGround, ...]:
     """What goes where on each farm, by the plan kept."""
-    found = cooperative_of(file)
-    return tuple(FarmGround(farm.name, found.named(farm), ground(farm.file)) for farm in found.own.farms)
+    return each_farm(cooperative_of(file), lambda farm: ground(farm.file))

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
+from typing import Generic, TypeVar
 
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.pickings_answer import ItemPickings, Measured
 from evenpick.service.plan_answer import GivenUp, Holding, PlanAnswer
 from evenpick.service.shares_answer import ShortShare, Takings
 from evenpick.service.today_answer import TodayAnswer
+
+Answer = TypeVar("Answer")
+Other = TypeVar("Other")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +65,22 @@ class CooperativeAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class FarmToday:
+class FarmTold(Generic[Answer]):
+    """What one farm answers, or why it can't."""
+
     name: str
     file: str
-    today: TodayAnswer
+    """of the farm's garden, as seen from the cooperative's folder"""
+    path: Path
+    """the same file, as it is found from here"""
+    answer: Answer | None
+    problem: str = ""
+    """what is wrong with its files and how to mend it; empty where there is an answer"""
+
+    def having(self, answer: Other | None) -> FarmTold[Other]:
+        """The same farm with another answer."""
+        return FarmTold(self.name, self.file, self.path, answer, self.problem)
 
 
-@dataclass(frozen=True, slots=True)
-class FarmGround:
-    name: str
-    file: str
-    ground: GroundAnswer
+FarmToday = FarmTold[TodayAnswer]
+FarmGround = FarmTold[GroundAnswer]

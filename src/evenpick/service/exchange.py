@@ -79,11 +79,16 @@ def export_garden(garden: Path, folder: Path) -> tuple[Path, ...]:
         folder / f"{name}-diary.schema.json": schema,
         **({} if whole.garden is None else {folder / f"{name}.toml": whole.garden}),
     }
-    _refuse_others(files)
-    folder.mkdir(parents=True, exist_ok=True)
-    for path, text in files.items():
-        write_whole(path, text.encode())
+    write_new(files)
     return tuple(files)
+
+
+def write_new(files: Mapping[Path, str]) -> None:
+    """Write files with their folders. BadRequest where one with other words is there; then none is."""
+    _refuse_others(files)
+    for path, text in files.items():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, text.encode())
 
 
 def _refuse_others(files: Mapping[Path, str]) -> None:

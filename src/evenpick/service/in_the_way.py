@@ -97,10 +97,10 @@ def _helps(short: Short, loosened: Request, plenty: Set[str] = frozenset()) -> b
 
 def _rows(short: Short) -> str:
     """The row, or the two rows, of which there is not enough; '' where it is not that."""
-    work, task, areas = short.work, short.task, short.areas
+    task, areas = short.task, short.areas
     least = NOTED * _cost(short)
     gains: dict[str, float] = {}
-    for name in _full(work, task, areas):
+    for name in _full(short):
         way = _with_plenty(short, short.part, {name})
         if short.better(way[-1].x) >= MORE:
             gains[name] = way[0].cost - way[-1].cost
@@ -115,11 +115,15 @@ def _rows(short: Short) -> str:
     return tell("not enough {plainly}, together", plainly=all_of(both)) if both else ""
 
 
-def _full(work: Task, task: Exact, areas: Floats) -> list[str]:
-    """Names of the rows that are taken up in some week."""
-    rows, names = task.rows, work.request.grounds.names
-    full = rows.used(areas) >= FULL * rows.limit
-    return [names[row] for row in np.unique(rows.key[full] // work.request.weeks)]
+def _full(short: Short) -> list[str]:
+    """Names of the rows that are taken up in some week in which the item might take of them: plenty of
+    another changes nothing of it, such as of another family's ground, or of hours on a farm that grows none
+    of it."""
+    rows, request = short.task.rows, short.work.request
+    full = rows.used(short.areas) >= FULL * rows.limit
+    own = np.isin(rows.candidate, short.part.members) & (rows.coefficient > 0)
+    full &= np.bincount(rows.row[own], minlength=len(rows.limit)) > 0
+    return [request.grounds.names[row] for row in np.unique(rows.key[full] // request.weeks)]
 
 
 def _cost(short: Short) -> float:

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Protocol
 
 from evenpick.base.language import later, tell
+from evenpick.base.typed import typed
 from evenpick.garden.garden import Garden
 
 TAKE_IN = later("Take it in with: {command}")
@@ -24,7 +25,7 @@ class Noted(Protocol):
 
 def plan_command(cooperative: Path | None = None, mend: bool = False) -> str:
     """Of a garden by itself, or of the cooperative whose file that is: its farms are planned together."""
-    of = "" if cooperative is None else f" --garden {_typed(cooperative)}"
+    of = "" if cooperative is None else f" --garden {typed(cooperative)}"
     return f"evenpick plan{of}{' --mend' if mend else ''}"
 
 
@@ -42,8 +43,3 @@ def with_command(note: str, command: str) -> str:
 def noted(plan: Noted) -> list[str]:
     """The note of a plan as a terminal tells it, if there is one."""
     return [with_command(plan.loss_note, plan.take_in)] if plan.loss_note else []
-
-
-def _typed(file: Path) -> str:
-    name = str(file)
-    return f'"{name}"' if " " in name else name

@@ -19,6 +19,7 @@ from evenpick.service.cooperative import saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import Described, cooperative_of, seen_from
 from evenpick.service.cooperative_now import less_lost_by_farm
+from evenpick.service.farms_asked import each_farm
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.web.keys import Keys, Patience, keys_of
 from evenpick.web.latest import Latest
@@ -101,7 +102,7 @@ class Together:
     def plan_now(self, described: Described, day: date) -> CooperativeAnswer:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
         def found() -> CooperativeAnswer:
-            records = [self.farm(farm.file).known(day).record for farm in described.own.farms]
+            records = each_farm(described, lambda farm: self.farm(farm.file).known(day).record)
             return less_lost_by_farm(self.plan(described), records, day, NO_COMMAND)
 
         return self.latest.get(("plan now", described.digest, day), found)

@@ -5,11 +5,11 @@ They are to be read; what was done is written at the farm's own pages, to which 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Set
+from collections.abc import Callable, Iterable, Set
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
@@ -26,11 +26,12 @@ from evenpick.report.cooperative_json import (
 from evenpick.report.days import day as short_day
 from evenpick.report.days import long_day
 from evenpick.report.ground import ground_page
-from evenpick.report.page import Heading, Page
+from evenpick.report.page import Heading, Page, Text
 from evenpick.report.today import today_page
 from evenpick.report.words import Words
-from evenpick.service.cooperative_answer import FarmToday
+from evenpick.service.cooperative_answer import FarmToday, FarmTold
 from evenpick.service.cooperative_files import Described
+from evenpick.service.farms_asked import each_farm
 from evenpick.service.today import first_week
 from evenpick.service.today_answer import TodayAnswer
 from evenpick.service.week_shares import shares_on
@@ -45,6 +46,7 @@ from evenpick.web.together import Together, together_of
 
 router = APIRouter()
 api = APIRouter(prefix="/api", responses=Said)
+Answer = TypeVar("Answer")
 Weeks = Annotated[int, Query(ge=1, le=104)]
 
 
@@ -63,7 +65,7 @@ def today(request: Request, on: str | None = None) -> Response:
     plan = about.plan_now(described, day)
     first = first_monday(day, plan.begins)
     above = {farm.plan.loss_note for farm in plan.farms}
-    days = [today_page(_less_told(farm.today, above), words, commands=False)
+    days = [_page(farm, lambda found: today_page(_less_told(found, above), words, commands=False))
             for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
     told = shared_week(plan, first, words, partial(shares_on, plan.pickings, described.own))
@@ -78,9 +80,13 @@ def _less_told(answer: TodayAnswer, above: Set[str]) -> TodayAnswer:
     return replace(answer, notes=tuple(note for note in answer.notes if note not in above))
 
 
-def _days(about: Together, described: Described, day: date) -> Iterator[FarmToday]:
-    for farm in described.own.farms:
-        yield FarmToday(farm.name, described.named(farm), today_of(about.farm(farm.file), day))
+def _days(about: Together, described: Described, day: date) -> tuple[FarmToday, ...]:
+    return each_farm(described, lambda farm: today_of(about.farm(farm.file), day))
+
+
+def _page(farm: FarmTold[Answer], page: Callable[[Answer], Page]) -> Page:
+    """A farm's own page, or what keeps it from having one."""
+    return Page(farm.name, (Text(farm.problem),)) if farm.answer is None else page(farm.answer)
 
 
 def _shown(
@@ -121,9 +127,9 @@ def ground(request: Request) -> Response:
     about = together_of(request)
     described, words = about.described(), about.words()
     plan = about.plan(described)
-    beds = (beds_of(about.farm(farm.file), planned.plan)
-            for farm, planned in zip(described.own.farms, plan.farms, strict=True))
-    pages = [ground_page(bed, words, about.clock(), AHEAD) for bed in beds]
+    planned = {farm.name: farm.plan for farm in plan.farms}
+    beds = each_farm(described, lambda farm: beds_of(about.farm(farm.file), planned[farm.name]))
+    pages = [_page(farm, lambda found: ground_page(found, words, about.clock(), AHEAD)) for farm in beds]
     return show(request, "together_ground.html", tell("Ground: {name}", name=plan.name), "/ground",
                 farms=_shown(request, described, pages, words))
 
@@ -140,7 +146,7 @@ def whole_plan(request: Request) -> Response:
 def today_json(request: Request, on: Day = None) -> Response:
     about = together_of(request)
     described = about.described()
-    farms = tuple(_days(about, described, day_asked(request, on)))
+    farms = _days(about, described, day_asked(request, on))
     return strict(cooperative_today_shape(described.own.name, farms))
 
 
