@@ -6,7 +6,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.crops.crop import Crop, Way
-from evenpick.outlook.neighbours import HALF_YEAR, ROUND, most_of_season, round_the_year
+from evenpick.outlook.neighbours import HALF_YEAR, ROUND, VALLEY, most_of_season, round_the_year
 from evenpick.outlook.reach import quickest_in_reach
 
 SLOW = 0.008  # per extra day (growth H4)
@@ -14,23 +14,22 @@ TENDER_SLOW = 0.024  # the same of what frost kills: it sulks in the cold and is
 RAISED_TENDER_SLOW = 0.016  # and where it is raised in warmth for part of its days (tuned)
 BULB_SLOW = 0.005  # the same where long days set the time of picking (memory)
 COLD_SLOW = 0.003  # and where cold does (memory)
-PARTED = 0.5  # of a sow day's worth, but for patience: times that are worse part two seasons (our choice)
 
 
 def patience(
     crop: Crop, way: Way, days: Floats, serving: Floats, unhurried: Floats, year: int | None
 ) -> Floats:
     """Each day longer than the quickest sowing costs a little; least for crops that wait for a season; (n,).
-    What frost kills is held against the sowings that can catch it up: not those that come when it is long
-    picked, after a time that is worse `unhurried`, as heat makes it."""
+    What frost kills, sown in place, is held against the sowings that can catch it up: not those that come
+    when it is long picked, after a time that is worse `unhurried`, as heat makes it."""
     usable = (serving >= 0.5) & np.isfinite(days)
     if not usable.any():
         return np.ones_like(serving)
     quickest = np.where(usable, days, np.inf)
     least = np.full_like(days, quickest.min())
-    if crop.tender:
+    if crop.tender and way.name != "raised":
         worth, sooner = (round_the_year(each, year, HALF_YEAR) for each in (unhurried, -quickest))
-        season = -most_of_season(sooner, worth, np.arange(days.size) + HALF_YEAR, PARTED)
+        season = -most_of_season(sooner, worth, np.arange(days.size) + HALF_YEAR, VALLEY)
         near = np.minimum(season, quickest_in_reach(quickest, days, ROUND))
         least = np.where(np.isfinite(near), np.maximum(near, least), least)
     extra = np.nan_to_num(np.maximum(days - least, 0.0))
