@@ -53,6 +53,7 @@ NEVER_ONE = {
     "in {dried:.0f} years of 10 its seed had sprouted when the drill dried": "five and more",
     "Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel soaked on the "
     "day before it is sown or planted, both watered as told here since.": "our own lead",
+    "Sown {day} it is first picked after {low:.0f} to {high:.0f} days.": "weeks and more",
     "{blocks} blocks make no trial": "of one block it is said otherwise",
     "Give 2 to {most_blocks} blocks.": "the most that can be",
 }

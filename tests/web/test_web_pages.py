@@ -447,7 +447,7 @@ def test_a_damaged_plan_is_told_with_its_remedy(place: Place) -> None:
     for path in ("/", "/pickings", "/sowings"):
         answer = place.client.get(path, headers={"accept": "text/html"})
         assert answer.status_code == 409, path
-        assert "the plan kept in the book is damaged." in answer.text
+        assert "The plan kept in the book is damaged." in answer.text
         assert "Make it: the plan stands at the foot of every page." in answer.text
     assert place.client.get("/work").status_code == 200
 
