@@ -56,10 +56,14 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
     from evenpick.cli.by_farm import code_of, show
     from evenpick.report.cooperative import cooperative_today_page
     from evenpick.report.cooperative_json import cooperative_today_shape
-    from evenpick.service.cooperative import kept_cooperative, today_by_farm
+    from evenpick.service.cooperative import older_note, today_by_farm
+    from evenpick.service.cooperative_files import cooperative_of
+    from evenpick.service.plan_command import plan_command, with_command
 
-    name, farms = kept_cooperative(file).name, today_by_farm(file, on, tonight)
-    show(cooperative_today_page(name, on, farms, say), cooperative_today_shape(name, farms), as_json)
+    described = cooperative_of(file)
+    name, older, farms = described.own.name, older_note(described), today_by_farm(file, on, tonight)
+    note = with_command(older, plan_command(file, mend=True)) if older else ""
+    show(cooperative_today_page(name, on, farms, say, note), cooperative_today_shape(name, farms, older), as_json)
     return code_of(farms)
 
 

@@ -87,9 +87,11 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], lent: Set[str], words: Words) -> 
     return blocks
 
 
-def cooperative_today_page(name: str, on: date, farms: Sequence[FarmToday], words: Words) -> Page:
-    """Each farm's day after another; jobs are answered at the farm."""
-    blocks: list[Block] = []
+def cooperative_today_page(
+    name: str, on: date, farms: Sequence[FarmToday], words: Words, note: str = ""
+) -> Page:
+    """Each farm's day after another, after a `note` on the plan; jobs are answered at the farm."""
+    blocks: list[Block] = [Text(note)] if note else []
     for farm in farms:
         own = () if farm.answer is None else today_page(farm.answer, words).blocks
         blocks += [*heads(farm.name, farm.path, problem=farm.problem),

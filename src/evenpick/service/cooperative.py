@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.errors import BadRequest, NothingKept, Problem
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
@@ -46,6 +46,7 @@ from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.plan_command import plan_command
 from evenpick.service.planning import first_day
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
@@ -56,6 +57,10 @@ from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
+
+
+OLDER = later("The files of the cooperative were changed since its plan was made; each farm's day is by its part "
+              "of the older plan.")
 
 
 def plan_cooperative(
@@ -219,10 +224,23 @@ def kept_cooperative(file: Path) -> CooperativeAnswer:
     """The plan kept for the cooperative as it now is; BadRequest where there is none."""
     found = saved_cooperative(cooperative_of(file))
     if found is None:
-        what = tell("there is no plan for this cooperative as it and its farms now are.")
-        raise BadRequest(Problem(what, tell("Make one with: evenpick plan --garden {file}",
-                                            file=file), str(file)))
+        raise _nothing_kept(file)
     return found
+
+
+def _nothing_kept(file: Path) -> NothingKept:
+    what = tell("there is no plan for this cooperative as it and its farms now are.")
+    return NothingKept(Problem(what, tell("Make one with: {command}", command=plan_command(file)), str(file)))
+
+
+def older_note(described: Described) -> str:
+    """What is to be said where the plan kept is from before one of the files was changed, a farm joined or
+    left; empty where it is of the files as they now are. NothingKept where there is none at all."""
+    if saved_cooperative(described) is not None:
+        return ""
+    if Book(book_path(described.file)).plan() is None:
+        raise _nothing_kept(described.file)
+    return tell(OLDER)
 
 
 def saved_cooperative(described: Described) -> CooperativeAnswer | None:
