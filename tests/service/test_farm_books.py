@@ -146,7 +146,7 @@ def test_what_would_mend_it_stands_in_the_farms_files() -> None:
 
 @pytest.mark.parametrize("form", ["book", "json", "csv", "xlsx"])
 def test_the_diary_of_another_farm_is_not_taken_for_a_copy(coop: Path, tmp_path: Path, form: str) -> None:
-    """hill.book brought in at the valley put both farms' sowings into one diary and asked which garden stands."""
+    """hill.book brought in at the valley put both farms' sowings into one diary."""
     hill, valley = tmp_path / "hill.toml", tmp_path / "valley" / "garden.toml"
     write(valley, [(date(2027, 3, 6), Sowed("beetroot", "direct", "open", 2.0), "")])
     folder = tmp_path / "out"

@@ -63,7 +63,8 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
     described = cooperative_of(file)
     name, older, farms = described.own.name, older_note(described), today_by_farm(file, on, tonight)
     note = with_command(older, plan_command(file, mend=True)) if older else ""
-    show(cooperative_today_page(name, on, farms, say, note), cooperative_today_shape(name, farms, older), as_json)
+    page = cooperative_today_page(name, on, farms, say, note)
+    show(page, cooperative_today_shape(name, farms, older), as_json)
     return code_of(farms)
 
 

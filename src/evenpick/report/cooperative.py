@@ -8,12 +8,11 @@ from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
-from evenpick.base.typed import typed
 from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.days import full_day
-from evenpick.report.farm_by_farm import heads
+from evenpick.report.farm_by_farm import heads, to_type
 from evenpick.report.ground import ground_page, within
 from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
@@ -95,15 +94,8 @@ def cooperative_today_page(
     for farm in farms:
         own = () if farm.answer is None else today_page(farm.answer, words).blocks
         blocks += [*heads(farm.name, farm.path, problem=farm.problem),
-                   *(_of_farm(block, typed(farm.path)) for block in own)]
+                   *(to_type(block, farm.path) for block in own)]
     return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
-
-
-def _of_farm(block: Block, file: str) -> Block:
-    """What says how to answer says at which farm."""
-    if isinstance(block, Text) and "evenpick today" in block.text:
-        return Text(block.text.replace("evenpick today", f"evenpick today --garden {file}", 1))
-    return block
 
 
 def cooperative_pickings_page(

@@ -58,9 +58,8 @@ from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
 
-
-OLDER = later("The files of the cooperative were changed since its plan was made; each farm's day is by its part "
-              "of the older plan.")
+OLDER = later("The files of the cooperative were changed since its plan was made; each farm's day is by its "
+              "part of the older plan.")
 
 
 def plan_cooperative(

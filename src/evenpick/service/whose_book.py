@@ -1,4 +1,4 @@
-"""A copy that comes into one farm's book and is of another's of its cooperative (docs/design/cooperative.md, 5b)."""
+"""A copy that comes into one farm's book and is another farm's (docs/design/cooperative.md, 5b)."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from evenpick.store.book import Book, book_path
 
 
 def refuse_anothers(garden: Path, source: Path, coming: Set[str], ours: Set[str]) -> None:
-    """BadRequest where the ids that are `coming` are in the book of another farm and none of them is in `ours`:
-    two farms' diaries in one book can't be told apart any more."""
+    """BadRequest where of the ids that are `coming` some are in the book of another farm and none in `ours`: two
+    farms' diaries in one book can't be told apart any more."""
     if coming & ours:
         return
     whose = next((farm for farm in _others(garden) if coming & _ids(farm.file)), None)

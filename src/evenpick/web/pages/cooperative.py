@@ -78,7 +78,7 @@ def today(request: Request, on: str | None = None) -> Response:
 
 
 def _older_today(request: Request, described: Described, day: date, note: str) -> Response:
-    """Each farm's day by its part of a plan from before the files were changed; what all pick is not known."""
+    """Each farm's day by its part of the plan before the files were changed; what all pick is not known."""
     about, words = together_of(request), together_of(request).words()
     days = [_page(farm, lambda found: today_page(found, words, commands=False))
             for farm in _days(about, described, day)]
