@@ -226,3 +226,24 @@ def test_what_is_never_to_be_grown_is_no_job_of_an_older_plan(coop: Path, run: R
             f'cooperative = "coop.toml"\nnever = ["{crop}"]')
     after = json.loads(run("today", "--garden", "hill.toml", "--on", SOWN, "--json")[1])
     assert [job for job in after["jobs"] if job["crop"] == crop] == []
+
+
+def test_a_plan_stopped_sooner_does_not_take_the_better_ones_place(
+    coop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One garden's did not; a cooperative's did, and the better plan was gone."""
+    made = answer_of(coop)
+    farms = tuple(replace(farm, plan=replace(
+        farm.plan, made_from=replace(farm.plan.made_from, diary="of both"))) for farm in made.farms)
+    better, worse = (replace(made, farms=farms, gap=gap) for gap in (0.01, 0.05))
+    save_cooperative(coop, better)
+    monkeypatch.setattr(service, "plan_cooperative", lambda *asked: worse)
+    _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
+    assert "1.0 % against 5.0 % of this one: it stays" in said
+    assert service.kept_cooperative(coop).gap == 0.01
+    other = replace(worse, farms=tuple(replace(farm, plan=replace(
+        farm.plan, made_from=replace(farm.plan.made_from, diary="since"))) for farm in farms))
+    monkeypatch.setattr(service, "plan_cooperative", lambda *asked: other)
+    _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
+    assert "The plan is kept in coop.book" in said
+    assert service.kept_cooperative(coop).gap == 0.05

@@ -88,7 +88,7 @@ def test_today_tells_what_all_pick_and_what_each_does(farms: Farms) -> None:
 
 def test_the_year_is_drawn_and_each_week_says_which_farm(farms: Farms) -> None:
     page = seen(farms.together, "/pickings?weeks=30")
-    assert "Of which, likely, from each farm" in page
+    assert "Likely from each farm, as though the others had nothing" in page
     chart = farms.together.get("/charts/year-narrow.svg")
     assert chart.headers["content-type"] == "image/svg+xml"
     assert invented.PLAN.pickings[0].item in chart.text

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from evenpick.base.language import tell
-from evenpick.cli.keeping import keeping
+from evenpick.cli.keeping import if_readable, it_stays, keeping
 from evenpick.cli.progress import Breaks, told
 
 if TYPE_CHECKING:
@@ -34,20 +34,23 @@ def plan(
     from evenpick.report.cooperative import cooperative_plan_page
     from evenpick.report.cooperative_json import cooperative_plan_shape
     from evenpick.report.terminal import render
-    from evenpick.service.cooperative import plan_cooperative, save_cooperative
+    from evenpick.service.cooperative import better_together, plan_cooperative, save_cooperative
     from evenpick.service.today import first_week
 
     with told() as progress:
-        answer = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
+        made = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
     stop.settle()
-    kept = keeping(lambda: save_cooperative(file, answer))
+    better = if_readable(lambda: better_together(file, made))
+    answer = better or made
+    kept = None if better else keeping(lambda: save_cooperative(file, made))
 
     def show() -> None:
         jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
         click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
                    else render(cooperative_plan_page(answer, jobs, say)).rstrip())
-        click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept()),
-                   err=True)
+        click.echo(
+            it_stays(answer.gap, made.gap) if kept is None else
+            tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept()), err=True)
 
     return show
 

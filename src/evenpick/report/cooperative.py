@@ -153,7 +153,7 @@ def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]
         return []
     columns = (Column(tell("item"), wraps=True),
                *(Column(farm.name, words.weight_unit, "right") for farm in farms))
-    return [Text(tell("Of which, likely, from each farm:")), Table(columns, rows)]
+    return [Text(tell("Likely from each farm, as though the others had nothing:")), Table(columns, rows)]
 
 
 def cooperative_ground_page(

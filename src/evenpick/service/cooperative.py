@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadRequest, NothingKept, Problem
+from evenpick.base.errors import BadPlan, BadRequest, NothingKept, Problem
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -217,6 +217,22 @@ def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
     for farm in answer.farms:
         save_plan(file.parent / farm.file, farm.plan)
     return keep_answer(file, answer.made_from, answer)
+
+
+def better_together(file: Path, answer: CooperativeAnswer) -> CooperativeAnswer | None:
+    """The plan kept, as `better_kept` of a garden: made of the same and proven nearer to the best."""
+    try:
+        kept = saved_cooperative(cooperative_of(file))
+    except (BadRequest, BadPlan):  # a plan made again takes its place
+        return None
+    if kept is None or kept.gap is None or answer.gap is None:
+        return None
+    same = _made_of(kept) == _made_of(answer) and all(farm.plan.made_from.diary for farm in kept.farms)
+    return kept if same and kept.gap < answer.gap else None
+
+
+def _made_of(answer: CooperativeAnswer) -> tuple[object, ...]:
+    return answer.begins, answer.made_from, *(farm.plan.made_from for farm in answer.farms)
 
 
 def kept_cooperative(file: Path) -> CooperativeAnswer:

@@ -15,8 +15,8 @@ from evenpick.store.book import Book, book_path
 
 
 def refuse_anothers(garden: Path, source: Path, coming: Set[str], ours: Set[str]) -> None:
-    """BadRequest where of the ids that are `coming` some are in the book of another farm and none in `ours`: two
-    farms' diaries in one book can't be told apart any more."""
+    """BadRequest where of the ids that are `coming` some are in the book of another farm and none in `ours`:
+    two farms' diaries in one book can't be told apart any more."""
     if coming & ours:
         return
     whose = next((farm for farm in _others(garden) if coming & _ids(farm.file)), None)
