@@ -247,3 +247,14 @@ def test_a_plan_stopped_sooner_does_not_take_the_better_ones_place(
     _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
     assert "The plan is kept in coop.book" in said
     assert service.kept_cooperative(coop).gap == 0.05
+
+
+def test_a_farm_that_left_is_not_sent_to_the_plan_of_the_others(coop: Path, run: Run) -> None:
+    """It was told to plan with a file that did not name it, which never plans it."""
+    _, _, said = run("plan", "--garden", "hill.toml", "--on", ON)
+    assert "planned together with the others of its cooperative. evenpick plan --garden coop.toml" in said
+    changed(coop, '[[farm]]\nname = "hill"\ngarden = "hill.toml"\n', "")
+    code, _, said = run("plan", "--garden", "hill.toml", "--on", ON)
+    assert code == 2
+    assert "coop.toml, which does not name it" in said
+    assert "take the line 'cooperative' out" in said
