@@ -29,6 +29,7 @@ def coop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 ON = str(invented.PLAN.begins)
+SOWN = str(min(sowing.sow for sowing in invented.PLAN.sowings))
 
 
 @pytest.mark.parametrize("command", ["today", "pickings", "ground"])
@@ -168,3 +169,92 @@ def test_the_shape_has_every_farm(coop: Path) -> None:
     assert shape["farms"][0]["sowings"]
     assert "unseen" not in shape["farms"][0]
     assert date.fromisoformat(str(shape["begins"])) == answer.begins
+
+
+TUNNEL = '[[ground]]\nname = "tunnel"\ncover = "tunnel"\narea = "9 m²"\n[site]'
+
+
+def changed(file: Path, old: str, new: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
+
+
+@pytest.mark.parametrize("change", ["a farm's ground", "a wish", "one left", "one joined"])
+def test_a_plan_older_than_the_files_is_told_by_and_said_to_be_older(
+    coop: Path, run: Run, change: str
+) -> None:
+    """A changed file of one farm left all farms without their day until the plan was made again."""
+    save_cooperative(coop, answer_of(coop))
+    if change == "a farm's ground":
+        changed(coop.parent / "hill.toml", "[site]", TUNNEL)
+    elif change == "a wish":
+        changed(coop, "2 portions", "3 portions")
+    elif change == "one left":
+        changed(coop, '[[farm]]\nname = "hill"\ngarden = "hill.toml"\n', "")
+    else:
+        (coop.parent / "east.toml").write_bytes((coop.parent / "hill.toml").read_bytes())
+        changed(coop, "[[wish]]", '[[farm]]\nname = "east"\ngarden = "east.toml"\n[[wish]]')
+    code, page, _ = run("today", "--garden", "coop.toml", "--on", SOWN)
+    said = " ".join(page.split())
+    assert code == (2 if change == "one joined" else 0)
+    assert "changed since its plan was made" in said.split(" VALLEY ")[0]
+    assert "evenpick plan --garden coop.toml --mend" in said.split(" VALLEY ")[0]
+    assert page.count("TO DO\njob ") == (1 if change == "one left" else 2)
+    assert ("The garden file was changed" in said) == (change == "a farm's ground")
+    assert ("EAST Its file: east.toml east.toml: there is no plan" in said) == (change == "one joined")
+    note = json.loads(run("today", "--garden", "coop.toml", "--on", SOWN, "--json")[1])["note"]
+    assert "changed" in note
+    assert "evenpick" not in note
+
+
+def test_the_older_plans_jobs_can_be_answered(coop: Path, run: Run) -> None:
+    save_cooperative(coop, answer_of(coop))
+    changed(coop.parent / "hill.toml", "[site]", TUNNEL)
+    shape = json.loads(run("today", "--garden", "hill.toml", "--on", SOWN, "--json")[1])
+    sow = next(job for job in shape["jobs"] if job["kind"] == "sow")
+    code, page, said = run("today", "--garden", "hill.toml", "--on", SOWN, "--done", sow["tag"], "--yes")
+    assert code == 0, said
+    assert "ANSWERED THIS WEEK" in page
+
+
+def test_what_is_never_to_be_grown_is_no_job_of_an_older_plan(coop: Path, run: Run) -> None:
+    save_cooperative(coop, answer_of(coop))
+    before = run("today", "--garden", "hill.toml", "--on", SOWN, "--json")[1]
+    crop = next(job["crop"] for job in json.loads(before)["jobs"] if job["kind"] == "sow")
+    changed(coop.parent / "hill.toml", 'cooperative = "coop.toml"',
+            f'cooperative = "coop.toml"\nnever = ["{crop}"]')
+    after = json.loads(run("today", "--garden", "hill.toml", "--on", SOWN, "--json")[1])
+    assert [job for job in after["jobs"] if job["crop"] == crop] == []
+
+
+def test_a_plan_stopped_sooner_does_not_take_the_better_ones_place(
+    coop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One garden's did not; a cooperative's did, and the better plan was gone."""
+    made = answer_of(coop)
+    farms = tuple(replace(farm, plan=replace(
+        farm.plan, made_from=replace(farm.plan.made_from, diary="of both"))) for farm in made.farms)
+    better, worse = (replace(made, farms=farms, gap=gap) for gap in (0.01, 0.05))
+    save_cooperative(coop, better)
+    monkeypatch.setattr(service, "plan_cooperative", lambda *asked: worse)
+    _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
+    assert "1.0 % against 5.0 % of this one: it stays" in said
+    assert service.kept_cooperative(coop).gap == 0.01
+    other = replace(worse, farms=tuple(replace(farm, plan=replace(
+        farm.plan, made_from=replace(farm.plan.made_from, diary="since"))) for farm in farms))
+    monkeypatch.setattr(service, "plan_cooperative", lambda *asked: other)
+    _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
+    assert "The plan is kept in coop.book" in said
+    assert service.kept_cooperative(coop).gap == 0.05
+
+
+def test_a_farm_that_left_is_not_sent_to_the_plan_of_the_others(coop: Path, run: Run) -> None:
+    """It was told to plan with a file that did not name it, which never plans it."""
+    _, _, said = run("plan", "--garden", "hill.toml", "--on", ON)
+    assert "planned together with the others of its cooperative. evenpick plan --garden coop.toml" in said
+    changed(coop, '[[farm]]\nname = "hill"\ngarden = "hill.toml"\n', "")
+    code, _, said = run("plan", "--garden", "hill.toml", "--on", ON)
+    assert code == 2
+    assert "coop.toml, which does not name it" in said
+    assert "take the line 'cooperative' out" in said

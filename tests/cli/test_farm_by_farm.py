@@ -12,7 +12,7 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.garden.diary import Corrected, Entry, Lost, Sowed, new_id
-from evenpick.service.book import keep, write
+from evenpick.service.book import keep, record_of, write
 from evenpick.service.check import Checked, check
 from evenpick.service.store_plan import keep_answer
 from evenpick.store.book import Book, book_path
@@ -225,3 +225,38 @@ def test_export_writes_every_farm_as_it_lies_here(coop: Path, run: Run) -> None:
     assert code == 2
     assert page.count("Written:") == 5
     assert said.startswith("hill: ")
+
+
+@pytest.mark.parametrize(("command", "told"), [
+    (("log", "sowed 2 m radish", "--yes", "--on", "2027-03-06"), ""),
+    (("today", "--on", "2027-04-20"), "evenpick today --garden hill.toml --done JOB"),
+    (("losses", "--on", "2027-04-20"), "evenpick losses --garden hill.toml LOSS"),
+    (("losses", "zzzz", "--on", "2027-04-20"), "Take a mark of: evenpick losses --garden hill.toml"),
+    (("settle", "4", "--take", "a"), "evenpick settle --garden hill.toml"),
+    (("ground", "--on", "2027-04-20"), "evenpick plan --garden coop.toml"),
+])
+def test_what_is_to_be_typed_names_the_file_that_was_asked(
+    coop: Path, run: Run, command: tuple[str, ...], told: str
+) -> None:
+    """A farm's page told 'evenpick today --done JOB', which is about garden.toml."""
+    write(coop.parent / "hill.toml", [(date(2027, 4, 10), Lost(
+        next(iter(record_of(coop.parent / "hill.toml").sowings)), "eaten", 0.5), "")])
+    _, page, said = run(*command, "--garden", "hill.toml")
+    told_all = " ".join((page + said).split())
+    assert told in told_all
+    assert "hill.toml --garden" not in told_all
+
+
+def test_of_all_farms_a_loss_is_asked_about_at_its_farm(coop: Path, run: Run) -> None:
+    """The day of all farms told 'evenpick losses LOSS' under a farm's name."""
+    sowing = next(iter(record_of(coop.parent / "hill.toml").sowings))
+    write(coop.parent / "hill.toml", [(date(2027, 4, 10), Lost(sowing, "eaten", 0.5), "")])
+    keep_answer(coop, "of before", {})
+    _, page, _ = run("today", "--garden", "coop.toml", "--on", "2027-04-12")
+    assert "evenpick losses --garden hill.toml LOSS" in " ".join(page.split())
+
+
+def test_of_the_usual_file_nothing_is_named(coop: Path, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(coop.parent / "valley")
+    assert "evenpick log \"sowed" in run("log")[1]
+    assert "evenpick log --garden hill.toml \"sowed" not in run("log", "--garden", "../hill.toml")[1]

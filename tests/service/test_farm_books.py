@@ -23,9 +23,10 @@ from evenpick.service.beaten import beaten
 from evenpick.service.book import write
 from evenpick.service.check import Checked, NotBegun, check
 from evenpick.service.cooperative import plan_cooperative
-from evenpick.service.exchange import import_garden
+from evenpick.service.exchange import export_garden, import_garden
 from evenpick.service.pickings_answer import Measured
 from evenpick.service.plan_answer import GroundUse
+from evenpick.service.workbook import read_in, write_workbook
 from evenpick.store.book import Book, book_path
 from spoilt import spoil
 
@@ -141,3 +142,26 @@ def test_what_would_mend_it_stands_in_the_farms_files() -> None:
     free = [GroundUse("open", 36.0, (2.0, 6.2))]
     assert beaten(2.0, ours, rule, free, shared=True).endswith("It stands in each farm's own file.")
     assert "own file" not in beaten(2.0, ours, rule, free)
+
+
+@pytest.mark.parametrize("form", ["book", "json", "csv", "xlsx"])
+def test_the_diary_of_another_farm_is_not_taken_for_a_copy(coop: Path, tmp_path: Path, form: str) -> None:
+    """hill.book brought in at the valley put both farms' sowings into one diary."""
+    hill, valley = tmp_path / "hill.toml", tmp_path / "valley" / "garden.toml"
+    write(valley, [(date(2027, 3, 6), Sowed("beetroot", "direct", "open", 2.0), "")])
+    folder = tmp_path / "out"
+    if form == "xlsx":
+        copy = write_workbook(hill, tmp_path / "hill.xlsx")
+    elif form == "book":
+        copy = tmp_path / "copied.book"
+        copy.write_bytes(book_path(hill).read_bytes())
+    else:
+        export_garden(hill, folder)
+        copy = folder / ("hill.json" if form == "json" else "hill-diary.csv")
+    bring = read_in if form == "xlsx" else import_garden
+    before = Book(book_path(valley)).entries(), valley.read_bytes()
+    with pytest.raises(BadRequest, match="hill, another farm of the cooperative") as told:
+        bring(valley, copy)
+    assert f"--garden {hill}" in str(told.value)
+    assert (Book(book_path(valley)).entries(), valley.read_bytes()) == before
+    bring(hill, copy)

@@ -88,7 +88,7 @@ def test_today_tells_what_all_pick_and_what_each_does(farms: Farms) -> None:
 
 def test_the_year_is_drawn_and_each_week_says_which_farm(farms: Farms) -> None:
     page = seen(farms.together, "/pickings?weeks=30")
-    assert "Of which, likely, from each farm" in page
+    assert "Likely from each farm, as though the others had nothing" in page
     chart = farms.together.get("/charts/year-narrow.svg")
     assert chart.headers["content-type"] == "image/svg+xml"
     assert invented.PLAN.pickings[0].item in chart.text
@@ -274,3 +274,18 @@ def fetched(address: str, data: bytes | None = None) -> str:
     with urllib.request.urlopen(asked, timeout=20) as answer:
         text: str = answer.read().decode()
         return text
+
+
+def test_a_changed_file_leaves_the_farms_their_day(farms: Farms) -> None:
+    """One farm's changed file took the day from the pages of all."""
+    farm = farms.file.with_name("hill.toml")
+    farm.write_text(farm.read_text(encoding="utf-8").replace("20 m²", "19 m²"), encoding="utf-8")
+    page = farms.together.get(f"/?on={DAY}")
+    assert page.status_code == 200
+    assert "changed since its plan was made" in page.text
+    assert "All pickings" not in page.text
+    assert len(re.findall("<h3[^>]*>To do<", page.text)) == 2
+    own = farms.hill.get(f"/?on={DAY}")
+    assert own.status_code == 200
+    assert "The garden file was changed since the plan was made" in own.text
+    assert farms.together.get("/api/today", params={"on": str(DAY)}).json()["note"]

@@ -89,6 +89,10 @@ class BadRequest(EvenpickError):
     """A date, month or option that makes no sense."""
 
 
+class NothingKept(BadRequest):
+    """Asked of a garden for which there is nothing to tell it by yet: no plan, or no sowing either."""
+
+
 def did_you_mean(word: str, known: Iterable[str], alike: float = 0.6) -> str:
     """A closing hint such as "Did you mean 'carrot'?", or an empty string where no word is so much alike."""
     close = get_close_matches(word.casefold(), list(known), n=2, cutoff=alike)

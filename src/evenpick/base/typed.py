@@ -5,8 +5,14 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Sequence
+from contextvars import ContextVar
 from pathlib import Path
 
+COMMAND = re.compile(r"\bevenpick (?!demo\b|trial\b)([a-z]+|trial keep|trial kept)\b(?! --garden)")
+"""one of a garden that names no file yet; in backticks or a sentence as well"""
+USUAL = "garden.toml"
+"""the file that commands are about when none is named"""
+_named: ContextVar[Path | None] = ContextVar("named", default=None)
 UNSAFE = re.compile(r"[^\w.-]+")
 """what some disk or shell minds in a file's name"""
 
@@ -25,6 +31,23 @@ def typed(file: Path) -> str:
     """A file's name as a word of a command."""
     name = str(shortest(file))
     return f'"{name}"' if " " in name else name
+
+
+def about(file: Path | None) -> None:
+    """From here on commands are told as they are typed of that file."""
+    _named.set(None if file is None or str(shortest(file)) == USUAL else file)
+
+
+def as_typed(text: str) -> str:
+    """A text with the file that was named in each command that names none: typed as it stands, a command
+    would be about another garden."""
+    file = _named.get()
+    return text if file is None else at_file(text, file)
+
+
+def at_file(text: str, file: Path) -> str:
+    """A text with a garden's file in each command that names none."""
+    return COMMAND.sub(lambda found: f"{found[0]} --garden {typed(file)}", text)
 
 
 def apart(path: Path, names: Sequence[str]) -> list[Path]:

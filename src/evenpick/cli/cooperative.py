@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from evenpick.base.language import tell
-from evenpick.cli.keeping import keeping
+from evenpick.cli.keeping import if_readable, it_stays, keeping
 from evenpick.cli.progress import Breaks, told
 
 if TYPE_CHECKING:
@@ -34,20 +34,23 @@ def plan(
     from evenpick.report.cooperative import cooperative_plan_page
     from evenpick.report.cooperative_json import cooperative_plan_shape
     from evenpick.report.terminal import render
-    from evenpick.service.cooperative import plan_cooperative, save_cooperative
+    from evenpick.service.cooperative import better_together, plan_cooperative, save_cooperative
     from evenpick.service.today import first_week
 
     with told() as progress:
-        answer = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
+        made = plan_cooperative(file, on, progress, seconds, mend, hands, stop)
     stop.settle()
-    kept = keeping(lambda: save_cooperative(file, answer))
+    better = if_readable(lambda: better_together(file, made))
+    answer = better or made
+    kept = None if better else keeping(lambda: save_cooperative(file, made))
 
     def show() -> None:
         jobs = {farm.name: first_week(farm.plan) for farm in answer.farms}
         click.echo(as_text(cooperative_plan_shape(answer, say)) if as_json
                    else render(cooperative_plan_page(answer, jobs, say)).rstrip())
-        click.echo(tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept()),
-                   err=True)
+        click.echo(
+            it_stays(answer.gap, made.gap) if kept is None else
+            tell("The plan is kept in {file}, and each farm's part in its own book.", file=kept()), err=True)
 
     return show
 
@@ -56,10 +59,15 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
     from evenpick.cli.by_farm import code_of, show
     from evenpick.report.cooperative import cooperative_today_page
     from evenpick.report.cooperative_json import cooperative_today_shape
-    from evenpick.service.cooperative import kept_cooperative, today_by_farm
+    from evenpick.service.cooperative import older_note, today_by_farm
+    from evenpick.service.cooperative_files import cooperative_of
+    from evenpick.service.plan_command import plan_command, with_command
 
-    name, farms = kept_cooperative(file).name, today_by_farm(file, on, tonight)
-    show(cooperative_today_page(name, on, farms, say), cooperative_today_shape(name, farms), as_json)
+    described = cooperative_of(file)
+    name, older, farms = described.own.name, older_note(described), today_by_farm(file, on, tonight)
+    note = with_command(older, plan_command(file, mend=True)) if older else ""
+    page = cooperative_today_page(name, on, farms, say, note)
+    show(page, cooperative_today_shape(name, farms, older), as_json)
     return code_of(farms)
 
 

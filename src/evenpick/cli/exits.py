@@ -12,6 +12,7 @@ import click
 
 from evenpick.base.errors import BadFile, EvenpickError, Problem
 from evenpick.base.language import tell
+from evenpick.base.typed import as_typed
 
 
 class PipeShut(Exception):
@@ -72,7 +73,7 @@ def _tell(error: BaseException) -> None:
     match error:
         case EvenpickError():
             for problem in error.problems:
-                click.echo(f"evenpick: {' '.join(str(problem).split())}", err=True)
+                click.echo(f"evenpick: {as_typed(' '.join(str(problem).split()))}", err=True)
         case click.UsageError():
             error.show()
         case BrokenPipeError() | PipeShut():

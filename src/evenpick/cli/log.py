@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from evenpick.base.language import month, tell, tell_n, weekday
+from evenpick.base.typed import as_typed
 from evenpick.cli.exits import BAD_INPUT
 from evenpick.cli.log_asking import asked_through
 from evenpick.cli.options import A_GARDEN, FILE, on_day, together
@@ -219,8 +220,8 @@ def _list(garden: Path, as_json: bool) -> int:
 
     found = latest(garden)
     if not found and not as_json:
-        click.echo(tell('Nothing is in the diary yet. Write into it with: evenpick log "sowed 4 m '
-                        'carrots bed 3"'))
+        click.echo(as_typed(tell('Nothing is in the diary yet. Write into it with: evenpick log "sowed 4 m '
+                                 'carrots bed 3"')))
     else:
         _entries(found, "entries", as_json)
     return 0

@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from evenpick.base.errors import EvenpickError
 from evenpick.base.language import tell
 from evenpick.cli import cooperative
 from evenpick.cli.hands import hands_of
-from evenpick.cli.keeping import keeping
+from evenpick.cli.keeping import if_readable, it_stays, keeping
 from evenpick.cli.options import A_GARDEN, ON, WORDS, Number, asked, day_of, on_day, words
 from evenpick.cli.progress import Breaks, gently, told
 from evenpick.cli.speaking import Speaking
@@ -57,11 +56,12 @@ def _plan(
 ) -> Callable[[], None]:
     """A plan made and kept; what shows it."""
     from evenpick.service.planning import make_plan, save_plan
+    from evenpick.service.store_plan import better_kept
 
     with told() as progress:
         answer = make_plan(garden, on, progress, seconds, None, mend, hands, stop)
     stop.settle()
-    better = _better(garden, answer)
+    better = if_readable(lambda: better_kept(garden, answer))
     if better is not None:
         return partial(_show_the_better, better, answer, say, as_json)
     kept = keeping(lambda: save_plan(garden, answer))
@@ -73,24 +73,9 @@ def _plan(
     return show
 
 
-def _better(garden: Path, answer: PlanAnswer) -> PlanAnswer | None:
-    """The plan kept, where it is the better one. Where the book can't be read, keeping this one tells why,
-    after it was shown."""
-    from evenpick.service.store_plan import better_kept
-
-    try:
-        return better_kept(garden, answer)
-    except (EvenpickError, OSError):
-        return None
-
-
 def _show_the_better(kept: PlanAnswer, new: PlanAnswer, say: Words, as_json: bool) -> None:
-    from evenpick.report.words import tenths
-
     show_plan(kept, say, as_json)
-    click.echo(tell("The plan that was kept is proven nearer to the best possible, {kept} against {new} of "
-                    "this one: it stays.", kept=tenths(kept.gap or 0.0), new=tenths(new.gap or 0.0)),
-               err=True)
+    click.echo(it_stays(kept.gap, new.gap), err=True)
 
 
 @click.command(cls=Speaking, short_help="What to do today, what to pick.")

@@ -13,6 +13,7 @@ import click
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import later, tell
+from evenpick.base.typed import as_typed
 from evenpick.cli.asking import ask
 from evenpick.cli.options import FILE, GARDEN, WORDS, asked, own_words
 from evenpick.cli.plans import show_plan
@@ -106,8 +107,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
                  "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
-    click.echo(tell("{garden} is written for {place}. Read it through and change what does not fit, then: "
-                    "evenpick plan", garden=garden, place=whereabouts(site)))
+    click.echo(as_typed(tell("{garden} is written for {place}. Read it through and change what does not fit, "
+                             "then: evenpick plan", garden=garden, place=whereabouts(site))))
     words = own_words(garden)
     for said in read_back(answers, first, words):
         click.echo(said)

@@ -12,6 +12,7 @@ from typing import Any
 import click
 
 from evenpick.base.language import choose, language_of, tell
+from evenpick.base.typed import about
 from evenpick.cli.options import GARDEN
 from evenpick.garden.whose_words import english_of
 
@@ -38,6 +39,7 @@ class Speaking(Told):
 
     def invoke(self, ctx: click.Context) -> Any:
         choose(answer_language(ctx.params))
+        about(ctx.params.get("garden"))
         return super().invoke(ctx)
 
 

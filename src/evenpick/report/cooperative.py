@@ -8,12 +8,11 @@ from datetime import date
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import tell, tell_n
-from evenpick.base.typed import typed
 from evenpick.climate.origin import ANOTHERS
 from evenpick.crops.winter import has_winter
 from evenpick.report.cautions import of_crops
 from evenpick.report.days import full_day
-from evenpick.report.farm_by_farm import heads
+from evenpick.report.farm_by_farm import heads, to_type
 from evenpick.report.ground import ground_page, within
 from evenpick.report.how_good import compared, goodness, years_told
 from evenpick.report.in_short import in_short
@@ -87,21 +86,16 @@ def _farm(farm: FarmPlan, jobs: Sequence[Job], lent: Set[str], words: Words) -> 
     return blocks
 
 
-def cooperative_today_page(name: str, on: date, farms: Sequence[FarmToday], words: Words) -> Page:
-    """Each farm's day after another; jobs are answered at the farm."""
-    blocks: list[Block] = []
+def cooperative_today_page(
+    name: str, on: date, farms: Sequence[FarmToday], words: Words, note: str = ""
+) -> Page:
+    """Each farm's day after another, after a `note` on the plan; jobs are answered at the farm."""
+    blocks: list[Block] = [Text(note)] if note else []
     for farm in farms:
         own = () if farm.answer is None else today_page(farm.answer, words).blocks
         blocks += [*heads(farm.name, farm.path, problem=farm.problem),
-                   *(_of_farm(block, typed(farm.path)) for block in own)]
+                   *(to_type(block, farm.path) for block in own)]
     return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
-
-
-def _of_farm(block: Block, file: str) -> Block:
-    """What says how to answer says at which farm."""
-    if isinstance(block, Text) and "evenpick today" in block.text:
-        return Text(block.text.replace("evenpick today", f"evenpick today --garden {file}", 1))
-    return block
 
 
 def cooperative_pickings_page(
@@ -159,7 +153,7 @@ def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]
         return []
     columns = (Column(tell("item"), wraps=True),
                *(Column(farm.name, words.weight_unit, "right") for farm in farms))
-    return [Text(tell("Of which, likely, from each farm:")), Table(columns, rows)]
+    return [Text(tell("Likely from each farm, as though the others had nothing:")), Table(columns, rows)]
 
 
 def cooperative_ground_page(

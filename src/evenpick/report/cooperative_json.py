@@ -68,8 +68,8 @@ def cooperative_pickings_shape(
     }
 
 
-def cooperative_today_shape(name: str, farms: Sequence[FarmToday]) -> Shape:
-    return {"cooperative": name,
+def cooperative_today_shape(name: str, farms: Sequence[FarmToday], note: str = "") -> Shape:
+    return {"cooperative": name, "note": note,
             "farms": [farm_shape(farm, today_shape) for farm in farms]}
 
 

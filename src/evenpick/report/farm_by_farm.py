@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from evenpick.base.language import tell
-from evenpick.base.typed import shortest, typed
+from evenpick.base.typed import at_file, shortest
 from evenpick.report.page import Block, Heading, Items, Page, Text
 from evenpick.service.cooperative_answer import FarmTold
-
-COMMAND = re.compile(r"\bevenpick ([a-z]+)\b(?! --garden)")
-"""one that names no file yet"""
 
 
 def farms_page(title: str, farms: Sequence[FarmTold[Page]]) -> Page:
@@ -34,19 +30,15 @@ def heads(name: str, path: Path, title: str = "", problem: str = "") -> list[Blo
 
 def at_farm(name: str, path: Path, blocks: Sequence[Block]) -> list[Block]:
     """What heads them says whose they are, what is to be typed says at which farm."""
-    file = typed(path)
+    return [replace(block, text=f"{name}: {block.text}") if isinstance(block, Heading)
+            else to_type(block, path) for block in blocks]
 
-    def told(text: str) -> str:
-        return COMMAND.sub(lambda found: f"{found[0]} --garden {file}", text)
 
-    def own(block: Block) -> Block:
-        match block:
-            case Heading():
-                return replace(block, text=f"{name}: {block.text}")
-            case Text():
-                return replace(block, text=told(block.text))
-            case Items():
-                return Items(tuple(map(told, block.entries)))
-        return block
-
-    return [own(block) for block in blocks]
+def to_type(block: Block, path: Path) -> Block:
+    """What is to be typed says at which farm."""
+    match block:
+        case Text():
+            return replace(block, text=at_file(block.text, path))
+        case Items():
+            return Items(tuple(at_file(entry, path) for entry in block.entries))
+    return block

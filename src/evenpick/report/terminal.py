@@ -9,6 +9,7 @@ from itertools import zip_longest
 
 from rich.cells import cell_len, chop_cells
 
+from evenpick.base.typed import as_typed
 from evenpick.report.bed_picture import draw_beds
 from evenpick.report.page import BedPicture, Block, Column, Heading, Items, Page, Picture, Table, Text
 from evenpick.report.picture import draw
@@ -44,7 +45,8 @@ def _lines(block: Block) -> Iterable[str]:
 
 
 def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
+    return textwrap.wrap(as_typed(text), WIDTH, initial_indent=first, subsequent_indent=rest,
+                         break_on_hyphens=False)
 
 
 def _table(table: Table) -> Iterator[str]:

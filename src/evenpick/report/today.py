@@ -49,7 +49,8 @@ def today_page(answer: TodayAnswer, words: Words, commands: bool = True) -> Page
     if answer.jobs and commands:
         blocks.append(Text(tell(ANSWER_WITH)))
     take_in = answer.take_in if commands else ""
-    blocks += [Text(with_command(note, take_in)) for note in answer.notes]
+    *others, last = answer.notes or ("",)
+    blocks += [*map(Text, others), *([Text(with_command(last, take_in))] if last else [])]
     if answer.thirsty:
         blocks += [Heading(tell("beds to water today")), _thirsty(answer.thirsty, words)]
         blocks += [Text(tell("Day by day, and what to leave: evenpick water"))] if commands else []

@@ -12,8 +12,8 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
+from evenpick.base.errors import BadPlan, BadRequest, NothingKept, Problem
+from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
@@ -46,6 +46,7 @@ from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plain import read_plain
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.plan_command import plan_command
 from evenpick.service.planning import first_day
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
@@ -56,6 +57,9 @@ from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
 from evenpick.store.book import Book, book_path
+
+OLDER = later("The files of the cooperative were changed since its plan was made; each farm's day is by its "
+              "part of the older plan.")
 
 
 def plan_cooperative(
@@ -215,14 +219,43 @@ def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
     return keep_answer(file, answer.made_from, answer)
 
 
+def better_together(file: Path, answer: CooperativeAnswer) -> CooperativeAnswer | None:
+    """The plan kept, as `better_kept` of a garden: made of the same and proven nearer to the best."""
+    try:
+        kept = saved_cooperative(cooperative_of(file))
+    except (BadRequest, BadPlan):  # a plan made again takes its place
+        return None
+    if kept is None or kept.gap is None or answer.gap is None:
+        return None
+    same = _made_of(kept) == _made_of(answer) and all(farm.plan.made_from.diary for farm in kept.farms)
+    return kept if same and kept.gap < answer.gap else None
+
+
+def _made_of(answer: CooperativeAnswer) -> tuple[object, ...]:
+    return answer.begins, answer.made_from, *(farm.plan.made_from for farm in answer.farms)
+
+
 def kept_cooperative(file: Path) -> CooperativeAnswer:
     """The plan kept for the cooperative as it now is; BadRequest where there is none."""
     found = saved_cooperative(cooperative_of(file))
     if found is None:
-        what = tell("there is no plan for this cooperative as it and its farms now are.")
-        raise BadRequest(Problem(what, tell("Make one with: evenpick plan --garden {file}",
-                                            file=file), str(file)))
+        raise _nothing_kept(file)
     return found
+
+
+def _nothing_kept(file: Path) -> NothingKept:
+    what = tell("there is no plan for this cooperative as it and its farms now are.")
+    return NothingKept(Problem(what, tell("Make one with: {command}", command=plan_command(file)), str(file)))
+
+
+def older_note(described: Described) -> str:
+    """What is to be said where the plan kept is from before one of the files was changed, a farm joined or
+    left; empty where it is of the files as they now are. NothingKept where there is none at all."""
+    if saved_cooperative(described) is not None:
+        return ""
+    if Book(book_path(described.file)).plan() is None:
+        raise _nothing_kept(described.file)
+    return tell(OLDER)
 
 
 def saved_cooperative(described: Described) -> CooperativeAnswer | None:

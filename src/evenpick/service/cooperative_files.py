@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from os.path import relpath
 from pathlib import Path
 
-from evenpick.base.errors import BadGarden, EvenpickError, Problem
+from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.cooperative import (
@@ -20,6 +20,7 @@ from evenpick.garden.cooperative import (
 from evenpick.garden.garden import Garden
 from evenpick.plan.wanted import TO_KEEP, WantedItem
 from evenpick.service.garden_task import digest_of
+from evenpick.service.plan_command import plan_command
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.store_plan import garden_digest
 
@@ -66,6 +67,18 @@ def _own(file: Path, text: str, found: bool = True) -> Cooperative:
 def seen_from(file: Path, other: Path) -> str:
     """A file's name as seen from the folder of another."""
     return Path(relpath(file, other.parent)).as_posix()
+
+
+def planned_together(garden: Path, cooperative: Path) -> BadRequest:
+    """Why a farm is not planned by itself. One that left, or is not named yet, would never be planned by the
+    command that plans the others. BadGarden with every fault of the cooperative's file."""
+    if any(farm.file.resolve() == garden.resolve() for farm in farms_named(cooperative)):
+        what = tell("this farm is planned together with the others of its cooperative.")
+        return BadRequest(Problem(what, plan_command(cooperative), str(garden)))
+    what = tell("this farm's cooperative is {file}, which does not name it.", file=cooperative)
+    mend = tell("Name it there under [[farm]]; or, where it is by itself now, take the line 'cooperative' "
+                "out here and write its own [[wish]] lines.")
+    return BadRequest(Problem(what, mend, str(garden)))
 
 
 def cooperative_of(file: Path) -> Described:

@@ -28,6 +28,7 @@ from evenpick.service.setups import (
     text_if_any,
     there_is,
 )
+from evenpick.service.whose_book import refuse_anothers
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.kept import copied, keep_copy
 
@@ -104,18 +105,19 @@ def import_garden(garden: Path, source: Path) -> Imported:
 
     What is there already stays once; the plan made last stays. Everything is read before anything is written,
     and the book is copied before it is changed. BadDiary, BadBook with file, line and field; BadRequest where
-    the garden is a cooperative, whose book is no place for a farm's diary.
+    the garden is a cooperative, whose book is no place for a farm's diary, or the copy is another farm's.
     """
     one_garden(garden)
     brought = _brought(source, garden)
     book = Book(book_path(garden))
     before = book.entries()
+    here, there = {entry.id for entry in before}, {entry.id for entry in brought.diary}
+    refuse_anothers(garden, source, there, here)
     kept = keep_copy(book.path) if before else None
     new = add(garden, brought.diary, brought.plan, coming=brought.diary)
     written = _write_file(garden, brought.garden) or bring_file_up(garden)
     old, now = set(conflicts(before)), book.entries()
     found = tuple(each for each in conflicts(now) if each not in old)
-    here, there = {entry.id for entry in before}, {entry.id for entry in brought.diary}
     return Imported(source, len(brought.diary), new, kept, written, found,
                     doubled(now, here - there, there - here))
 

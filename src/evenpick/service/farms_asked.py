@@ -6,13 +6,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from evenpick.base.errors import BadBook, BadDiary, BadFile, BadWeatherFile, EvenpickError
+from evenpick.base.errors import BadBook, BadDiary, BadFile, BadWeatherFile, EvenpickError, NothingKept
 from evenpick.garden.cooperative import Farm
 from evenpick.service.cooperative_answer import FarmTold
 from evenpick.service.cooperative_files import Described
 
 Answer = TypeVar("Answer")
-OF_ITS_FILES: tuple[type[EvenpickError], ...] = (BadBook, BadDiary, BadFile, BadWeatherFile)
+OF_ITS_FILES: tuple[type[EvenpickError], ...] = (BadBook, BadDiary, BadFile, BadWeatherFile, NothingKept)
 """what the files of one farm are at fault for, and never the question"""
 
 

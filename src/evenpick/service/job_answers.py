@@ -36,9 +36,9 @@ from evenpick.garden.plausible import more_than_can_be, too_much
 from evenpick.service.book import keep, record_of
 from evenpick.service.jobs import tag
 from evenpick.service.log_names import names_of
+from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import today
 from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.store.book import Book, Proviso, book_path
@@ -234,7 +234,7 @@ def _done(garden: Path, job: Job, kg: float | None) -> Fact | None:
 
 
 def _sowed(garden: Path, job: Job) -> Fact:
-    plan = saved_plan(garden)
+    plan = plan_at_hand(garden, garden_of(garden)).plan
     planned = next(s for s in plan.sowings if s.id == job.planned) if plan is not None else None
     assert planned is not None, "a sowing job comes from a plan"
     return Sowed(planned.crop, planned.way, planned.cover, planned.area_m2, planned=planned.id)

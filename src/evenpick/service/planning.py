@@ -11,8 +11,6 @@ from pathlib import Path
 
 from evenpick.base.arrays import Bools
 from evenpick.base.days import day_number
-from evenpick.base.errors import BadRequest, Problem
-from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
 from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
@@ -21,6 +19,7 @@ from evenpick.plan.wanted import wanted_items, while_there
 from evenpick.service.beaten import beaten
 from evenpick.service.binding import holding
 from evenpick.service.brought import brought
+from evenpick.service.cooperative_files import planned_together
 from evenpick.service.fitted import fitted
 from evenpick.service.garden_answer import garden_answer
 from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
@@ -67,8 +66,7 @@ def make_plan(
     text = setup_text(garden)
     described = garden_of(garden, text)
     if described.cooperative is not None:
-        what = tell("this farm is planned together with the others of its cooperative.")
-        raise BadRequest(Problem(what, f"evenpick plan --garden {described.cooperative}", str(garden)))
+        raise planned_together(garden, described.cooperative)
     begin = first_day(described, today)
     so_far = under_way(garden, begin, described=described) if season is None else season
     return _plan(described, garden_digest(text), begin, so_far, Watch(progress, stop), seconds, mend, hands)

@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
 
-from evenpick.base.errors import BadPlan, BadRequest, Problem
+from evenpick.base.errors import BadPlan, BadRequest, NothingKept, Problem
 from evenpick.base.language import later, tell
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.service.book import keep
@@ -104,13 +104,13 @@ def last_plan(garden: Path) -> PlanAnswer | None:
 
 
 def kept_plan(garden: Path) -> PlanAnswer:
-    """The plan made from this garden as it now stands; BadRequest where there is none."""
+    """The plan made from this garden as it now stands; NothingKept where there is none."""
     kept = saved_plan(garden)
     if kept is None:
         what = tell("there is no plan for this garden as it now is.")
         together = garden_of(garden).cooperative if there_is(garden) else None
         mend = tell(MAKE_ONE, command=plan_command(together))
-        raise BadRequest(Problem(what, mend, str(garden)))
+        raise NothingKept(Problem(what, mend, str(garden)))
     return kept
 
 

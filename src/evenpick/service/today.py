@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from evenpick.base.days import dated, day_date, day_number, monday_of
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import NothingKept, Problem
 from evenpick.base.language import later, tell
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.crops.catalogue import load_catalogue
@@ -31,9 +31,10 @@ from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
 from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
-from evenpick.service.store_plan import MAKE_ONE, saved_plan
+from evenpick.service.store_plan import MAKE_ONE
 from evenpick.service.thirsty import thirsty
 from evenpick.service.today_answer import AnsweredJob, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
 from evenpick.service.work_week import dealt_week
@@ -48,6 +49,9 @@ NO_PLAN = later("No plan is kept for this garden as it now is; this is from the 
                 "the rest.")
 
 
+OLDER = later("The garden file was changed since the plan was made; this is by the older plan.")
+
+
 @dataclass(frozen=True, slots=True)
 class Known:
     """A garden as a program that asks again and again has it already."""
@@ -56,6 +60,8 @@ class Known:
     plan: PlanAnswer | None
     record: Record
     """as `lately` gives it"""
+    older: bool = False
+    """the plan is from before the garden's file was changed"""
 
 
 def today(
@@ -78,16 +84,18 @@ class EveryJob:
     record: Record
     jobs: tuple[Job, ...]
     thirsty: tuple[ThirstyBed, ...]
+    older: bool
+    """as of `Known`"""
 
 
 def every_job(
     garden: Path, day: date, tonight: float | None = None, known: Known | None = None
 ) -> EveryJob:
-    """As it stands on a day. BadRequest where there is neither a plan nor a sowing."""
-    known = known or Known(garden_of(garden), saved_plan(garden), lately(garden, day_number(day)))
+    """As it stands on a day. NothingKept where there is neither a plan nor a sowing."""
+    known = known or _known(garden, day)
     described, plan, record = known.described, known.plan, known.record
     if plan is None and not record.sowings:
-        raise BadRequest(Problem(tell("there is no plan for this garden as it now is."),
+        raise NothingKept(Problem(tell("there is no plan for this garden as it now is."),
                                  tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
@@ -95,7 +103,13 @@ def every_job(
     jobs += [] if plan is None else plan_jobs(plan, record)
     jobs = before_leaving(jobs, gone(described.limits))
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
-                    thirsty(record, coming, day))
+                    thirsty(record, coming, day), known.older)
+
+
+def _known(garden: Path, day: date) -> Known:
+    described = garden_of(garden)
+    found = plan_at_hand(garden, described)
+    return Known(described, found.plan, lately(garden, day_number(day)), found.older)
 
 
 def under_way_foreseen(
@@ -161,15 +175,23 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
         () if left is None else tuple(_bare_ahead(left, monday, asked.described.cooperative is not None)),
         tuple(job for job in missed if job.kind in ("sow", "plant")), tuple(_answered(plan, record, monday)),
-        _notes(asked.described, left, day),
-        "" if left is None else left.take_in, _lost(plan, record, day), days, _far(asked.described, plan),
+        _notes(asked, left, day),
+        _take_in(asked, left), _lost(plan, record, day), days, _far(asked.described, plan),
         asked.thirsty,
     )
 
 
-def _notes(described: Garden, left: PlanAnswer | None, day: date) -> tuple[str, ...]:
+def _notes(asked: EveryJob, left: PlanAnswer | None, day: date) -> tuple[str, ...]:
     said = (tell(NO_PLAN),) if left is None else (_out_of_it(left, day), left.loss_note)
-    return tuple(filter(None, (*said, away_soon(gone(described.limits), day))))
+    older = tell(OLDER) if asked.older else ""
+    return tuple(filter(None, (away_soon(gone(asked.described.limits), day), older, *said)))
+
+
+def _take_in(asked: EveryJob, left: PlanAnswer | None) -> str:
+    """The command that takes into the plan what it does not know."""
+    if left is None:
+        return ""
+    return left.take_in or (mending(asked.described) if asked.older else "")
 
 
 def _out_of_it(plan: PlanAnswer, day: date) -> str:

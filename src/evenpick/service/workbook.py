@@ -18,6 +18,7 @@ from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of
 from evenpick.service.book import keep, one_garden
 from evenpick.service.exchange import bounds_of, known_crops, take_in
 from evenpick.service.setups import garden_of, setup_text, there_is
+from evenpick.service.whose_book import refuse_anothers
 from evenpick.store.book import SUFFIX, Book, book_path
 from evenpick.store.workbook import read_workbook, workbook
 
@@ -75,6 +76,8 @@ def read_in(garden: Path, source: Path) -> Taken:
     tables = {name: rows for name, rows in sheets.items() if name in TABLES}
     text = _changed(garden, before, tables, str(source))
     entries = _entries(sheets[DIARY], str(source), bounds_of(garden, text)) if DIARY in sheets else ()
+    ours = {entry.id for entry in Book(book_path(garden)).entries()}
+    refuse_anothers(garden, source, {entry.id for entry in entries}, ours)
     if text != before:
         if garden.suffix == SUFFIX:
             raise BadRequest(Problem(tell("a book alone has no garden file to change."),

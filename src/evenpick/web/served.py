@@ -23,6 +23,7 @@ from evenpick.report.words import Words, words_for
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
@@ -170,7 +171,8 @@ class Served:
         """The garden as it bears on a day."""
         number = day_number(day)
         record = self.latest.get(("lately", number), lambda: self.following.lately(number))
-        return Known(self.described(), self.kept_plan(), record)
+        found = self.latest.get("plan at hand", lambda: plan_at_hand(self.garden, self.described()))
+        return Known(self.described(), found.plan, record, found.older)
 
     def shared(self) -> bool:
         """Whether what is wanted of it is shared with other farms."""
@@ -188,8 +190,16 @@ class Served:
 
     def plan_now(self, day: date) -> PlanAnswer:
         """The plan as it can still be picked on a day; NoPlan where there is none."""
-        def found() -> PlanAnswer:
-            return less_lost(self.plan(), self.known(day).record, day, NO_COMMAND)
+        self.plan()
+        found = self.plan_at_hand_now(day)
+        assert found is not None, "a plan of the garden as it now is is at hand"
+        return found
+
+    def plan_at_hand_now(self, day: date) -> PlanAnswer | None:
+        """The same of the plan from before the garden's file was changed, where there is none since."""
+        def found() -> PlanAnswer | None:
+            known = self.known(day)
+            return None if known.plan is None else less_lost(known.plan, known.record, day, NO_COMMAND)
 
         return self.latest.get(("plan now", day), found)
 

@@ -10,12 +10,12 @@ from typing import Any
 
 from fastapi import Request
 
-from evenpick.base.errors import EvenpickError, Problem
+from evenpick.base.errors import EvenpickError, NothingKept, Problem
 from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.how_good import gap_words
 from evenpick.report.words import Words, words_for
-from evenpick.service.cooperative import saved_cooperative
+from evenpick.service.cooperative import older_note, saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import Described, cooperative_of, seen_from
 from evenpick.service.cooperative_now import less_lost_by_farm
@@ -90,6 +90,14 @@ class Together:
     def gap_told(self) -> str:
         kept = self._saved(self.described())
         return "" if kept is None else gap_words(kept.farms[0].plan)
+
+    def older(self, described: Described) -> str:
+        """What is said of a plan from before the files were changed; empty of one made since. NoPlan where
+        there is none at all."""
+        try:
+            return self.latest.get(("older", described.digest), lambda: older_note(described))
+        except NothingKept as error:
+            raise NoPlan(Problem(error.problems[0].what, tell("Make one."))) from error
 
     def plan(self, described: Described) -> CooperativeAnswer:
         """The plan of the cooperative as it now is; NoPlan where there is none."""

@@ -62,6 +62,8 @@ class FarmShown:
 def today(request: Request, on: str | None = None) -> Response:
     about, day = together_of(request), day_of(request, on, "on")
     described, words = about.described(), about.words()
+    if older := about.older(described):
+        return _older_today(request, described, day, older)
     plan = about.plan_now(described, day)
     first = first_monday(day, plan.begins)
     above = {farm.plan.loss_note for farm in plan.farms}
@@ -73,6 +75,15 @@ def today(request: Request, on: str | None = None) -> Response:
     return show(request, "together.html", f"{long_day(day)}: {plan.name}", "/", loss_note=plan.loss_note,
                 heading=tell("{week}: to pick, on all farms", week=when), week=html(week, words),
                 farms=_shown(request, described, days, words))
+
+
+def _older_today(request: Request, described: Described, day: date, note: str) -> Response:
+    """Each farm's day by its part of the plan before the files were changed; what all pick is not known."""
+    about, words = together_of(request), together_of(request).words()
+    days = [_page(farm, lambda found: today_page(found, words, commands=False))
+            for farm in _days(about, described, day)]
+    return show(request, "together.html", f"{long_day(day)}: {described.own.name}", "/", loss_note=note,
+                heading="", week="", farms=_shown(request, described, days, words))
 
 
 def _less_told(answer: TodayAnswer, above: Set[str]) -> TodayAnswer:
@@ -147,7 +158,7 @@ def today_json(request: Request, on: Day = None) -> Response:
     about = together_of(request)
     described = about.described()
     farms = _days(about, described, day_asked(request, on))
-    return strict(cooperative_today_shape(described.own.name, farms))
+    return strict(cooperative_today_shape(described.own.name, farms, about.older(described)))
 
 
 @api.get("/pickings")

@@ -49,10 +49,10 @@ def today_page(request: Request, on: str | None = None) -> Response:
     if not about.begun:
         return RedirectResponse("/begin", 303)
     day = day_of(request, on, "on")
-    if about.kept_plan() is None and not about.known(day).record.sowings:
+    known = about.known(day)
+    if known.plan is None and not known.record.sowings:
         return RedirectResponse("/work", 303)
-    answer, words, plan = answer_of(request, day), about.words(), about.kept_plan()
-    left = None if plan is None else about.plan_now(day)
+    answer, words, left = answer_of(request, day), about.words(), about.plan_at_hand_now(day)
     listed = list_table((), words, nothing=no_amounts(answer)) if left is None else week_list(
         left, about.described(), day, words)
     return show(
