@@ -143,6 +143,12 @@ def test_no_frost_is_no_question_how_cold_it_was() -> None:
     assert "lowest" in outcome.mend
 
 
+def test_zukes_are_zucchini() -> None:
+    fact = fact_of("sowed 4 zukes in bed 2")
+    assert isinstance(fact, Sowed)
+    assert fact.crop == "courgette"
+
+
 def test_early_spuds_say_which_potato_they_are() -> None:
     both = replace(NAMES, grown=frozenset(("early-potato", "main-potato")))
     outcome = read_line("planted 10 early spuds in bed 2", TODAY, both)

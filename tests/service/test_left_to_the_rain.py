@@ -187,3 +187,11 @@ def test_a_day_that_the_rain_seldom_lets_live_is_not_called_worth_sowing() -> No
     assert dry.judgement != "worth"
     assert dry.against == "dried out in the drill"
     assert dict(dry.outlook.fates)["good"] < 0.5
+
+
+def test_what_is_left_to_the_rain_is_not_told_as_watered_since(gardens: dict[str, Path]) -> None:
+    """Beside 'no water is asked for it' stood 'both watered as told here since'."""
+    left, watered = (" ".join(watering(gardens[name], ON).notes) for name in ("left", "watered"))
+    assert "both watered as told" not in left
+    assert "and left to the rain since" in left
+    assert "both watered as told" in watered

@@ -56,6 +56,7 @@ SHORT: Mapping[str, str] = {
     "early tattie": "early-potato",
     "maincrop spud": "main-potato",
     "cuke": "cucumber",
+    "zuke": "courgette",
     "pumpkin": "winter-squash",
     "gem": "cos-lettuce",
     "sprouts": "brussels-sprout",
