@@ -130,3 +130,35 @@ def test_plants_stand_between_put_and_out(line: str) -> None:
     outcome = read_line(line, TODAY, replace(NAMES, sowings=tuple(fold([raised]).sowings.values())))
     assert isinstance(outcome, Understood), outcome
     assert isinstance(outcome.facts[0].fact, PlantedOut)
+
+
+def test_a_night_told_as_such_is_the_lowest() -> None:
+    """'Was 2c the lowest or the highest?' was asked of a night."""
+    assert fact_of("35 F overnight") == Reading(tmin=pytest.approx(5 / 3, abs=0.01))
+
+
+def test_no_frost_is_no_question_how_cold_it_was() -> None:
+    outcome = read("no frost today")
+    assert isinstance(outcome, Refused)
+    assert "lowest" in outcome.mend
+
+
+def test_zukes_are_zucchini() -> None:
+    fact = fact_of("sowed 4 zukes in bed 2")
+    assert isinstance(fact, Sowed)
+    assert fact.crop == "courgette"
+
+
+def test_early_spuds_say_which_potato_they_are() -> None:
+    both = replace(NAMES, grown=frozenset(("early-potato", "main-potato")))
+    outcome = read_line("planted 10 early spuds in bed 2", TODAY, both)
+    assert isinstance(outcome, Understood)
+    assert isinstance(outcome.facts[0].fact, Sowed)
+    assert outcome.facts[0].fact.crop == "early-potato"
+
+
+def test_pests_of_warm_countries_are_known() -> None:
+    """'What does 'took' tell: picked, bought, cleared?' was asked of a leafhopper."""
+    outcome = read("jassids took a third of the okra")
+    told = outcome.why if isinstance(outcome, Refused) else str(outcome)
+    assert "no sowing of Okra is under way" in told

@@ -83,6 +83,16 @@ def test_each_part_of_a_mixed_area_is_ground_of_its_own_with_its_beds(catalogue:
     assert spoken_parts(said) == ("12 x 4 ft x 12 ft", "0.5 acre")
 
 
+def test_tubs_are_called_tubs(catalogue: Catalogue) -> None:
+    """They were 'garden B', so that the diary did not know 'in the tubs'."""
+    said = "20 m2 and 4 tubs of 40 cm and 2 pots of 30 cm and 3 pots of 20 cm"
+    answers = Answers("-42.9, 147.3", spoken_area(said), people=2, ground_said=said)
+    garden = understand(first_garden(answers, catalogue).text, "garden.toml", None, catalogue)
+    assert [(ground.name, len(ground.beds)) for ground in garden.grounds] == [
+        ("garden", 1), ("tubs", 4), ("pots", 2), ("pots B", 3)
+    ]
+
+
 @pytest.mark.parametrize(("text", "people", "boxes"), [
     ("2 adults and 2 kids", 4, 0), ("2 adults, one child", 3, 0), ("family of four", 4, 0),
     ("a family of 5", 5, 0), ("household of three", 3, 0), ("40 households", 0, 40), ("40 families", 0, 40),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -20,7 +21,7 @@ from evenpick.garden.begin_lines import HEAD, IMPERIAL, LEFT_OUT, METRIC, STANDI
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
 from evenpick.garden.likes import helpings_of
 from evenpick.garden.likes_but import never_keys
-from evenpick.garden.spoken_area import spoken_parts
+from evenpick.garden.spoken_area import spoken_names, spoken_parts
 from evenpick.garden.standing import lines_for, parted, why_not_wished
 from evenpick.garden.whose_words import English, Units, english_of, units_of
 from evenpick.garden.wishes import Crops
@@ -202,16 +203,19 @@ def _parts(said: str) -> tuple[str, ...]:
 
 
 def _grounds(answers: Answers) -> list[str]:
-    """One for each piece of ground that was told apart, with its beds."""
+    """One for each piece of ground that was told apart, with its beds; tubs go by what they were called."""
     told = (
         ("garden", "open", answers.ground, answers.ground_said),
         ("tunnel", "tunnel", answers.tunnel, answers.tunnel_said),
     )
-    return [
-        f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {_quoted(part)}\n'
-        for name, cover, area, said in told if area
-        for letter, part in zip(LETTERS, _parts(said) or (f"{_plain(area)} m²",), strict=False)
-    ]
+    lines, used = [], Counter[str]()
+    for usual, cover, area, said in (each for each in told if each[2]):
+        parts, called = (_parts(said), spoken_names(said)) if said else ((f"{_plain(area)} m²",), ("",))
+        for part, name in zip(parts, (each or usual for each in called), strict=True):
+            letter = LETTERS[used[name]]
+            used[name] += 1
+            lines.append(f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {_quoted(part)}\n')
+    return lines
 
 
 def _plain(area: float) -> str:

@@ -38,7 +38,7 @@ _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "se
 _IDLE = """
 a an the my our some any of in into on onto at to from for with and then also by it its it's this that
 these those there them i we he she you just finally again another more first second last early late
-lovely good nice great big small little lot lots about around roughly approx approximately only today's
+lovely good nice great big small little lot lots about around abt roughly approx approximately only today's
 now row rows bed beds seed seeds packet new fresh young ripe plant plants seedlings have has had is are
 was were been be straw compost garden out off up down plot morning afternoon evening so done very nicely
 well both sown still hand best dry damp wet moist soil between over one ok okay yes dear diary yay hooray

@@ -77,7 +77,7 @@ def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
     scan = Scan(told.replace(clause.days.words.strip(), " ") if clause.days is not None else told)
     if clause.verb is not None:
         scan.drop(rf"\b{re.escape(clause.verb.words)}\b")
-    reading = take_weather(scan, names.imperial, clause.days is not None, asker)
+    reading = take_weather(scan, names.imperial, None if clause.days is None else clause.days.words, asker)
     left = [word for word in scan.words() if word not in IDLE]
     if left:
         words = ", ".join(f"'{word}'" for word in left)

@@ -217,7 +217,7 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
                 return
             refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
         asker.ask(
-            "verb", tell("What does '{words}' tell: picked, bought, cleared? Write the line with it.",
+            "verb", tell("What does '{words}' tell: picked, bought, cleared, lost? Write the line with it.",
                          words=verb.words), []
         )
     if clause.left:

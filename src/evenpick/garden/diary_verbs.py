@@ -121,6 +121,8 @@ PESTS: dict[Cause, str] = {
     r"cabbage ?(?:worms?|loopers?)|(?:root )?maggots?|(?:fire )?ants?|grasshoppers?|armadillos?|coons?|"
     r"crows?|turkeys?|hogs?|pigs?|cows?|cattle|chipmunks?|nematodes?|thrips|(?:spider )?mites?|leaf ?miners?|"
     r"wallab(?:y|ies)|pademelons?|bandicoots?|cockatoos?|parrots?|rosellas?|currawongs?|"
+    r"(?:white )?jassids?|leaf ?hoppers?|termites?|locusts?|crickets?|monkeys?|baboons?|porcupines?|"
+    r"(?:wild )?boars?|peacocks?|"
     r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|"
     r"badgers?|groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
     r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"

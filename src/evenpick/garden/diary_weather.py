@@ -16,6 +16,8 @@ _COLD = (
     r"min(?:imum)?|low|overnight low|lowest"
 )
 _HOT = r"max(?:imum)?|high|highest"
+_AT_NIGHT = r"\b(?:over)?night\b"
+_NO_FROST = r"\b(?:no|without(?: a)?) (?:ground )?frost\b"
 _DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
 _LINK = r"(?: (?:temp(?:erature)?|of|was|at|to|down to|reached|a|touch of|last night|this morning))*[ ,:=]*"
 _BELOW = r"(?<![\w.])(-\d+(?:\.\d+)?) ?(?:°|degrees)? ?(c|f)?(?![\w.])"
@@ -40,13 +42,13 @@ def speaks_of_weather(scan: Scan) -> bool:
     return scan.see(words) is not None
 
 
-def take_weather(scan: Scan, imperial: bool, of_a_day: bool, asker: Asker) -> Reading:
+def take_weather(scan: Scan, imperial: bool, when: str | None, asker: Asker) -> Reading:
     """The readings told, struck out; asks for what has no number or no unit.
 
-    A bare '-3' is a night's minimum only where a day or night was told (`of_a_day`).
+    A bare '-3' is a night's minimum only where a day or night was told: `when`, as typed.
     """
     bare = (
-        not of_a_day
+        when is None
         and scan.see(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|\d ?°|\d ?[cf]\b|degrees of frost") is None
     )
     if bare:
@@ -56,7 +58,8 @@ def take_weather(scan: Scan, imperial: bool, of_a_day: bool, asker: Asker) -> Re
         )
     if scan.see(_RAIN) is not None:
         return _wet_day(scan, imperial, asker)
-    reading = _degrees(scan, imperial, asker)
+    night = "night" in (when or "").lower() or scan.see(_AT_NIGHT) is not None
+    reading = _degrees(scan, imperial, night, asker)
     scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
     scan.drop(_SMALL)
     return reading
@@ -77,7 +80,7 @@ def _wet_day(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     return Reading(degrees.tmin, degrees.tmax, rain)
 
 
-def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
+def _degrees(scan: Scan, imperial: bool, night: bool, asker: Asker) -> Reading:
     if scan.take(r"(\d+) degrees? of frost\b"):
         given = asker.ask(
             "unit", tell("Degrees below freezing of which scale? Give the lowest temperature."), (),
@@ -92,8 +95,15 @@ def _degrees(scan: Scan, imperial: bool, asker: Asker) -> Reading:
     if low is None and high is None:
         low = scan.take(_BELOW)
     if low is None and high is None:
+        no_frost = scan.see(_NO_FROST) is not None
         single = scan.take(rf"(?<![\w.]){_DEGREE}")
         scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
+        if single is None and no_frost:
+            refuse(tell("no frost is no temperature."), tell(
+                "Write how cold it was, such as {example}, or put 'note:' before the line.",
+                example="lowest 35 °F" if imperial else "lowest 2 °C"))
+        if single is not None and night:
+            return _read(single, None, imperial, asker)
         if single is None:
             given = asker.ask("amount", tell("How cold was it?"), (), _cold_example(imperial))
             return Reading(tmin=_celsius_of(given, asker))

@@ -52,7 +52,7 @@ _BEDS = re.compile(
     r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
 )
 _POTS = re.compile(
-    r"(?:in\s+)?(\d+)\s+(?:round\s+)?(?:pots?|tubs?|buckets?)\s+(?:(?:of|each|at)\s+)*"
+    r"(?:in\s+)?(\d+)\s+(?:round\s+)?(pot|tub|bucket)s?\s+(?:(?:of|each|at)\s+)*"
     r"(\d+(?:\.\d+)?)\s*(cm|in(?:ch(?:es)?)?|ft)(?:\s+(?:across|wide|pots?|in diameter|diameter|each))*"
 )
 """'6 pots of 30 cm', told by what they measure across"""
@@ -80,12 +80,9 @@ def spoken_area(text: str) -> float:
 
 def spoken_parts(text: str) -> tuple[str, ...]:
     """Each piece of ground of an answer, as `areas.area` reads it; none of 'none'. BadGarden."""
-    said = in_digits(text.translate(_SIGNS).casefold()).strip(" .!\t\n")
-    if _NOTHING.fullmatch(said):
+    said = _rewritten(text)
+    if not said:
         return ()
-    for find, put in _REWRITES:
-        said = find.sub(put, said)
-    said = re.sub(r"(\bbeds?\b)\s*,\s*", r"\1 ", said)
     try:
         return tuple(_plain(part) for part in _few(_NEXT.split(said)))
     except BadGarden as error:
@@ -93,6 +90,22 @@ def spoken_parts(text: str) -> tuple[str, ...]:
             raise
         mend = error.problems[0].mend
         raise BadGarden(Problem(tell("'{text}' can't be read as an area.", text=text[:60]), mend)) from error
+
+
+def spoken_names(text: str) -> tuple[str, ...]:
+    """What each of `spoken_parts` is called: 'pots', 'tubs' or 'buckets'; '' of other ground."""
+    parts = _NEXT.split(_rewritten(text))
+    return tuple(pots[2] + "s" if (pots := _POTS.fullmatch(part.strip())) else "" for part in parts)
+
+
+def _rewritten(text: str) -> str:
+    """The answer in the words that pieces are read by; '' where it says that there is none."""
+    said = in_digits(text.translate(_SIGNS).casefold()).strip(" .!\t\n")
+    if _NOTHING.fullmatch(said):
+        return ""
+    for find, put in _REWRITES:
+        said = find.sub(put, said)
+    return re.sub(r"(\bbeds?\b)\s*,\s*", r"\1 ", said)
 
 
 def _few(parts: list[str]) -> list[str]:
@@ -106,7 +119,7 @@ def _few(parts: list[str]) -> list[str]:
 def _plain(part: str) -> str:
     """One piece of ground; BadGarden."""
     if (pots := _POTS.fullmatch(part.strip())) is not None:
-        area(told := _round(*pots.groups()))
+        area(told := _round(pots[1], pots[3], pots[4]))
         return told
     if not _NOISE.sub("", part).strip(" -"):
         raise BadGarden(Problem(tell("'{text}' does not say how large it is.", text=part.strip()[:60]),

@@ -46,7 +46,8 @@ def lost_to(
     good = (outcome.fate == Fate.GOOD) | (outcome.fate == Fate.HEAT)
     return {
         **{fate_word(outcome.crop, fate): fates[fate]
-           for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED)},
+           for fate in (Fate.FROSTED, Fate.BOLTED, Fate.TOO_LATE, Fate.TOO_COLD, Fate.TOO_HOT, Fate.DRIED,
+                        Fate.PARCHED)},
         CUT_SHORT: share_of_years(good & ~lived),
         OUT_OF_SEASON: share_of_years(lived & ~timely),
         TOO_WET: never if able is None else share_of_years(lived & timely & (able < 1.0) & (able > 0.0)),

@@ -114,7 +114,7 @@ def bare_ground(settings: Settings, way: Way, cover: CoverName, depth: float) ->
 
 def _followed(settings: Settings, here: Setting, cover: CoverName, ground: Unwatered, depth: float) -> Bare:
     bed = bed_of(ground.soil, depth)
-    evening = open_ground(here.air.rain, _et0(settings, here, cover, ground), bed)[0][:, 1:]
+    evening = open_ground(here.air.rain, et0_of(settings, here, cover, ground), bed)[0][:, 1:]
     return as_followed(here, ("bare ground", ground, depth), evening <= DEADLY * bed.dry)
 
 
@@ -133,7 +133,8 @@ def _gathered(share: Floats, middle: float) -> Floats:
     return np.asarray(powered / (powered + middle**ALIKE))
 
 
-def _et0(settings: Settings, here: Setting, cover: CoverName, ground: Unwatered) -> Floats:
+def et0_of(settings: Settings, here: Setting, cover: CoverName, ground: Unwatered) -> Floats:
+    """What the air draws from ground that nobody waters, mm d⁻¹; (years, days)."""
     air, weather = here.air, settings.weather
     return here.once(("et0", ground.height), lambda: reference_et(
         air.tmin, air.tmax, air.radiation, weather.lat, settings.day_of_year, ground.height,

@@ -18,6 +18,7 @@ from evenpick.outlook.frosts import killed, picking_ends
 from evenpick.outlook.heat import hot_start, left_by_heat, wilts
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.picking import full_harvest, share_had
+from evenpick.outlook.rain_fed import LEAST_DRAWN, drawn_of_wanted
 from evenpick.outlook.season import bolts_overgrown, flowers_on, fruiting_starts, grows_cool
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.outlook.stages import Seen, Start, as_seen, bolts, bulb_size, ripe, seen_up, start
@@ -124,10 +125,12 @@ def grow(
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, wilts(crop, here, first)))
     quality, best = left_by_heat(crop, here, begun, first, np.maximum(last, first))
     living = _living(crop, bare, days, begun.up, alive, seen)
-    fate = _fate(days, begun, common.hot, living < LEAST_STAND, first, frost, bolt, best, here.days)
+    drawn = _drawn(crop, settings, cover, begun, first, last)
+    parched = (drawn < LEAST_DRAWN) & (first > alive)
+    fate = _fate(days, begun, common.hot, living < LEAST_STAND, parched, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = share_had(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living
+    part = share_had(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living * drawn
     share, day = np.where(good, part, 0.0), first.astype(np.int16)
     grown = day if first is full_grown else np.maximum(full_grown, first).astype(np.int16)
     return Outcome(
@@ -179,6 +182,16 @@ def _living(
     return np.where(known, 1.0, bare.living(crop.emergence, sow, until))
 
 
+def _drawn(
+    crop: Crop, settings: Settings, cover: CoverName, begun: Start, first: Ints, last: Ints
+) -> Floats:
+    """Share of the water it could use that it draws, all where somebody waters: to its last picking, or to
+    the first of what only stands after it; (years, n)."""
+    picked_on = crop.harvest.profile in ("picking", "cut")
+    drawn = drawn_of_wanted(crop, settings, cover, begun.place, last if picked_on else first)
+    return np.ones(first.shape) if drawn is None else drawn
+
+
 def dried_by(
     day: int, crop: Crop, way: Way, cover: CoverName, settings: Settings, sow: Ints, seen: Seen
 ) -> Floats:
@@ -197,6 +210,7 @@ def _fate(
     begun: Start,
     hot: Bools,
     dried: Bools,
+    parched: Bools,
     first: Ints,
     frost: Ints,
     bolt: Ints,
@@ -209,8 +223,8 @@ def _fate(
     late: Bools = (first >= never) | (first - sow > LONGEST_WAIT_FOR_CROP)
     fate = np.full(first.shape, int(Fate.GOOD), dtype=np.int8)
     for what, happens in (
-        (Fate.HEAT, kept < SPOILT), (Fate.TOO_LATE, late), (Fate.BOLTED, bolted), (Fate.FROSTED, frosted),
-        (Fate.DRIED, dried), (Fate.TOO_COLD, ~begun.warm), (Fate.TOO_HOT, hot),
+        (Fate.HEAT, kept < SPOILT), (Fate.PARCHED, parched), (Fate.TOO_LATE, late), (Fate.BOLTED, bolted),
+        (Fate.FROSTED, frosted), (Fate.DRIED, dried), (Fate.TOO_COLD, ~begun.warm), (Fate.TOO_HOT, hot),
     ):  # the last said is the first to happen  # fmt: skip
         np.copyto(fate, int(what), where=happens)
     return fate

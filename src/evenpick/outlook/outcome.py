@@ -26,6 +26,7 @@ class Fate(IntEnum):
     TOO_COLD = 5
     TOO_HOT = 6
     DRIED = 7
+    PARCHED = 8
 
 
 FATE_WORDS = {
@@ -37,6 +38,7 @@ FATE_WORDS = {
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
     Fate.DRIED: "dried out in the drill",
+    Fate.PARCHED: "too little rain",
 }
 
 CHILLED = "killed by cold"

@@ -20,7 +20,7 @@ from evenpick.service.why_answer import WhyAnswer
 
 HEAT_TAKES = "heat takes part of it"
 CUT_SHORT = "cut short before much is picked"
-DRIED = "dried out in the drill"
+DRIED, PARCHED = "dried out in the drill", "too little rain"
 EXPLAINED = {
     "days too short": later(
         "Small seed sown in the open in days of less than ten hours comes to next to nothing, as growers "
@@ -57,6 +57,11 @@ EXPLAINED = {
         "The score counts the drill as watered. Nobody can water here: the years below are left to the rain, "
         "at worst, for no water rises from below. Raised plants, a wetter month or a can along the drill "
         "until it is up (evenpick water) mend it."
+    ),
+    PARCHED: later(
+        "The score counts the ground as watered. Nobody can water here: in the years below it draws what the "
+        "rain leaves it, and counts as lost where that is under a third of what it could use. A day from "
+        "which it grows through the rains mends it, or water."
     ),
     HEAT_TAKES: later("The years below count as good where heat leaves half and more of what is picked: in "
                       "those told apart it takes part of it."),
@@ -139,8 +144,8 @@ def _explained(answer: WhyAnswer) -> list[Block]:
     """Why the score is what it is, where neither the verdict nor the years below bear it out."""
     if answer.judgement == "worth":
         return []
-    if answer.against == DRIED:
-        return [Text(tell(EXPLAINED[DRIED]))]
+    if answer.against in (DRIED, PARCHED):
+        return [Text(tell(EXPLAINED[answer.against]))]
     if answer.judgement == "not" and answer.score >= answer.worth_from:
         return [Text(tell(SELDOM))]
     if not answer.against:
@@ -150,7 +155,7 @@ def _explained(answer: WhyAnswer) -> list[Block]:
 
 def _but(answer: WhyAnswer) -> str:
     """What is told beside the good years of a day that is not good for all that; '' where they are good."""
-    own_row = answer.against in (CUT_SHORT, DRIED)
+    own_row = answer.against in (CUT_SHORT, DRIED, PARCHED)
     doubtful = answer.judgement != "worth" and answer.against in EXPLAINED and not own_row
     return answer.against if doubtful else ""
 

@@ -12,7 +12,7 @@ import numpy as np
 from evenpick import __version__
 from evenpick.base.arrays import Floats
 from evenpick.base.days import dated, day_date, day_number
-from evenpick.base.language import tell_n
+from evenpick.base.language import tell, tell_n
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.crop import Crop
 from evenpick.crops.packaged import packaged_files, packaged_thermal_times
@@ -146,7 +146,7 @@ def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
     standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
     dry = left_dry(part.dry, sowings, standing)
     return Taken(day_date(part.horizon.begin), sowings, standing, _ground(work, areas, part.stood),
-                 (*_raising(part, work, areas), *dry))
+                 (*_raising(part, work, areas), *_left_to_rain(part), *dry))
 
 
 def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:
@@ -178,6 +178,15 @@ def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:
                      "plan raises up to {n:,} modules at a time (week of {week}). Write "
                      "how many you have room for, and how warm it is, as the bench in the garden file.",
                      round(load.max()), week=dated(monday))
+
+
+def _left_to_rain(part: GardenTask) -> Iterable[str]:
+    """What a plan for ground that nobody waters reckons with."""
+    if not part.garden.watered:
+        yield tell("Nobody can water the open ground, says the garden file: what stands there is reckoned "
+                   "to yield by what the rain leaves it, at worst, and to be lost where that is under a "
+                   "third of what it could use. What is raised is taken to be watered until it is planted "
+                   "out.")
 
 
 def made_from(part: GardenTask) -> MadeFrom:

@@ -166,9 +166,9 @@ def what_would_mend(
 ) -> Mapping[int, tuple[str, Bools]]:
     """For items (by number) with weeks that nothing can serve: what would, and the weeks it would.
 
-    A tunnel, a heated bench and both are tried in this order, by growing the crops under them. Weeks that
-    what is `made` in the garden as it is could serve miss something else: days on which somebody is there,
-    a sowing worth making.
+    Water where nobody waters; else a tunnel, a heated bench and both are tried in this order, by growing
+    the crops so. Weeks that what is `made` in the garden as it is could serve miss something else: days on
+    which somebody is there, a sowing worth making.
     """
     found: dict[int, tuple[str, Bools]] = {}
     for words, other in _others(garden):
@@ -187,6 +187,9 @@ def what_would_mend(
 
 def _others(garden: Garden) -> Iterator[tuple[str, Garden]]:
     """The garden with what it has not."""
+    if not garden.watered:  # what wants water first: a tunnel that nobody waters grows nothing
+        yield tell("water"), replace(garden, watered=True)
+        return
     tunnel = replace(garden, grounds=(*garden.grounds, Ground("a tunnel", "tunnel", TRIED)))
     bench = Bench(1000, WARM)
     cold = garden.bench is None or not garden.bench.places or garden.bench.lowest < WARM

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -78,7 +78,10 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     outcome = _outcome(sown, settings)
     begin, up = _begin(want.way, outcome)
     ground = _ground(sown, settings, site, begin)
-    plant, end = crop_water(want.crop.key), _end(outcome, begin, crop_water(want.crop.key))
+    plant = crop_water(want.crop.key)
+    end = _end(outcome, begin, plant)
+    if not sown.watered:  # roots go as deep as table 22 has them of ground left to the rain
+        plant = replace(plant, roots=plant.roots_deep)
     kcb = _adjusted(plant, ground, begin, end)
     ground = ground.over(here)
     begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]

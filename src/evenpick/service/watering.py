@@ -42,6 +42,10 @@ UNWATERED = later("The garden file says that drills in the open can't be watered
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
              "soaked on the day before it is sown or planted, both watered as told here since.")
 
+FULL_THEN_LEFT = later("Open ground is taken to have been full {lead} days before a sowing and left to the "
+                       "rain since; ground in a tunnel to have been soaked on the day before it is sown or "
+                       "planted, and watered as told here since.")
+
 
 @dataclass(frozen=True, slots=True)
 class _Season:
@@ -80,8 +84,10 @@ def watering(garden: Path, on: date) -> WateringAnswer:
 
 
 def _notes(season: _Season) -> tuple[str, ...]:
-    said = tell(FULL, lead=LEAD), told_air(season.settings.weather)
-    return said if season.garden.watered else (tell(UNWATERED), *said)
+    air = told_air(season.settings.weather)
+    if season.garden.watered:
+        return tell(FULL, lead=LEAD), air
+    return tell(UNWATERED), tell(FULL_THEN_LEFT, lead=LEAD), air
 
 
 def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:

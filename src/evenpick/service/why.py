@@ -36,6 +36,7 @@ HAZARDS = {
     Fate.TOO_LATE: "not ready within the season",
     Fate.TOO_COLD: "too cold to start",
     Fate.TOO_HOT: "too hot to start",
+    Fate.PARCHED: "too little rain",
 }
 IN_COLD_HAZARD = "killed by cold before picking"
 IN_COLD = {
@@ -122,11 +123,13 @@ def why(
 
 
 def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[Judgement, str]:
-    """A day is judged as of a watered drill; where nobody can water, by the years in which it lives too."""
-    good, dried = (dict(told.fates)[FATE_WORDS[fate]] for fate in (Fate.GOOD, Fate.DRIED))
+    """A day is judged as of watered ground; where nobody can water, by the years in which it lives too."""
+    shares = dict(told.fates)
+    dried, worst = max((shares[FATE_WORDS[fate]], FATE_WORDS[fate]) for fate in (Fate.DRIED, Fate.PARCHED))
+    good = shares[FATE_WORDS[Fate.GOOD]]
     if judged == "not" or dried == 0 or good >= MOSTLY:
         return judged, against
-    return "possible" if good >= SELDOM else "not", FATE_WORDS[Fate.DRIED]
+    return "possible" if good >= SELDOM else "not", worst
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:

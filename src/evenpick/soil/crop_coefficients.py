@@ -36,6 +36,8 @@ class CropWater:
     """m, full grown"""
     roots: float
     """m: the lesser of table 22's two depths, which is the one meant for watering"""
+    roots_deep: float
+    """m: the greater of them, meant for ground left to the rain and for want of water"""
     p: float
     """share of the water that is taken easily, at ETc 5 mm d⁻¹"""
     stages: tuple[float, float, float, float]
@@ -63,7 +65,8 @@ def crop_water(crop: str) -> CropWater:
     kcb = (float(row["kcb_ini"]), float(row["kcb_mid"]), float(row["kcb_end"]))
     entries = _stage_entries(row["row"])
     season = float(np.mean([float(entry["total"]) for entry in entries]))
-    return CropWater(row["row"], *kcb, float(row["height"]), float(row["roots"]), float(row["p"]),
+    depths = (float(row["roots"]), float(row["roots_deep"]))
+    return CropWater(row["row"], *kcb, float(row["height"]), *depths, float(row["p"]),
                      _stage_shares(entries), season, bool(chosen["why"]))
 
 
