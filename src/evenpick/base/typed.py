@@ -8,7 +8,13 @@ from collections.abc import Sequence
 from contextvars import ContextVar
 from pathlib import Path
 
-COMMAND = re.compile(r"\bevenpick (?!demo\b|trial\b)([a-z]+|trial keep|trial kept)\b(?! --garden)")
+OF_GARDENS = (
+    "calendar", "check", "export", "ground", "import", "lessons", "log", "losses", "month", "outlook",
+    "pickings", "plan", "print", "saving", "serve", "settle", "tin", "today", "trial keep", "trial kept",
+    "versions", "water", "weather", "why", "windows",
+)
+"""commands that are about one garden's file"""
+COMMAND = re.compile(rf"\bevenpick ({'|'.join(OF_GARDENS)})\b(?! --garden)")
 """one of a garden that names no file yet; in backticks or a sentence as well"""
 USUAL = "garden.toml"
 """the file that commands are about when none is named"""
