@@ -22,7 +22,7 @@ def refuse_anothers(garden: Path, source: Path, coming: Set[str], ours: Set[str]
     whose = next((farm for farm in _others(garden) if coming & _ids(farm.file)), None)
     if whose is not None:
         what = tell("this is the diary of {farm}, another farm of the cooperative.", farm=whose.name)
-        mend = tell("Bring it in there: evenpick import {source} --garden {file}",
+        mend = tell("Bring it in there: evenpick import --garden {file} {source}",
                     source=typed(source), file=typed(whose.file))
         raise BadRequest(Problem(what, mend, str(source)))
 
