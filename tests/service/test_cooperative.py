@@ -199,7 +199,7 @@ def test_a_farms_day_warns_of_what_is_bare_on_all(kept: Path, answer: Cooperativ
     """What the other farm brings is not bare, though this one has none of it in its first weeks."""
     warned = 0
     for day in (DAY + timedelta(weeks=each) for each in range(8, 28, 2)):
-        for farm in today_by_farm(kept, day):
+        for farm in today_by_farm(cooperative_of(kept), day):
             assert farm.answer is not None
             for name, week in farm.answer.bare_ahead:
                 (item,) = (one for one in answer.pickings if one.item == name)
@@ -218,7 +218,7 @@ def test_the_plan_is_proven_and_better_than_the_interval_rule(answer: Cooperativ
 def test_each_farm_finds_its_part_in_its_own_book(kept: Path, answer: CooperativeAnswer) -> None:
     for farm in answer.farms:
         assert saved_plan(kept.parent / farm.file) == farm.plan
-    days = today_by_farm(kept, DAY)
+    days = today_by_farm(cooperative_of(kept), DAY)
     assert [farm.name for farm in days if farm.answer is not None] == ["valley", "hill"]
     beds = {bed.name for farm in ground_by_farm(kept) if farm.answer is not None for bed in farm.answer.beds}
     assert beds == {"beds", "terrace"}

@@ -6,9 +6,16 @@ from typing import Literal
 
 CoverName = Literal["open", "fleece", "cloche", "tunnel"]
 COVERS: tuple[CoverName, ...] = ("open", "fleece", "cloche", "tunnel")
+GroundCover = Literal["open", "tunnel"]
+"""what ground lies under by itself; fleece and cloches are laid over open ground"""
 Judgement = Literal["worth", "possible", "not"]
 """of a sow day: worth sowing (in a window); possible, but not in its good time; not recommended"""
 WayName = Literal["direct", "raised", "planted"]
+
+
+def ground_under(cover: CoverName) -> GroundCover:
+    """The ground of what grows under a cover."""
+    return "tunnel" if cover == "tunnel" else "open"
 
 
 def several(piece: str) -> str:

@@ -1,4 +1,4 @@
-"""File names as a grower types them, from the folder in which the command was given."""
+"""File names and commands as a grower types them, from the folder in which the command was given."""
 
 from __future__ import annotations
 

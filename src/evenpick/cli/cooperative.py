@@ -64,7 +64,7 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
     from evenpick.service.plan_command import plan_command, with_command
 
     described = cooperative_of(file)
-    name, older, farms = described.own.name, older_note(described), today_by_farm(file, on, tonight)
+    name, older, farms = described.own.name, older_note(described), today_by_farm(described, on, tonight)
     note = with_command(older, plan_command(file, mend=True)) if older else ""
     page = cooperative_today_page(name, on, farms, say, note)
     show(page, cooperative_today_shape(name, farms, older), as_json)

@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.trade import GroundCover
 from evenpick.climate.site import Site
 from evenpick.crops.seed import Keeping
 from evenpick.garden.limits import NO_LIMITS, Limits
 from evenpick.garden.whose_words import English, Units
 
-GroundCover = Literal["open", "tunnel"]
 GROUND_COVERS: tuple[GroundCover, ...] = ("open", "tunnel")
 OutletKind = Literal["kitchen", "boxes", "stall"]
 OUTLET_KINDS: tuple[OutletKind, ...] = ("kitchen", "boxes", "stall")

@@ -7,10 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from evenpick.garden.garden import GroundCover
+from evenpick.base.trade import GroundCover
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadGarden, Problem, did_you_mean
 from evenpick.base.language import languages, tell
+from evenpick.base.trade import GroundCover
 from evenpick.climate.site import Site
 from evenpick.crops.kinds import KINDS
 from evenpick.crops.seed import KEEPING
@@ -25,7 +26,6 @@ from evenpick.garden.garden import (
     Bench,
     Garden,
     Ground,
-    GroundCover,
     Outlet,
     PlanSettings,
     WeatherChoice,

@@ -16,7 +16,7 @@ from evenpick.crops.crop import Crop, Purpose, Way
 from evenpick.outlook.drying import Bare, bare_ground
 from evenpick.outlook.frosts import killed, picking_ends
 from evenpick.outlook.heat import hot_start, left_by_heat, wilts
-from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP, Fate, Outcome
 from evenpick.outlook.picking import full_harvest, share_had
 from evenpick.outlook.rain_fed import LEAST_DRAWN, drawn_of_wanted
 from evenpick.outlook.season import bolts_overgrown, flowers_on, fruiting_starts, grows_cool
@@ -25,7 +25,6 @@ from evenpick.outlook.stages import Seen, Start, as_seen, bolts, bulb_size, ripe
 from evenpick.outlook.undersized import any_size, at_its_size
 from evenpick.outlook.usual_year import has_frosts, midwinter
 
-LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 LEAST_STAND = 1 / 3  # of a drill that drought leaves: what is thinner is sown again (our choice)
 NOTICED = 14  # days from coming up after which no word of a loss says that it did (our choice)
 SPOILT = 0.5  # of its quality left by heat: less counts as spoilt

@@ -49,14 +49,14 @@ def round_the_year(raw: Floats, year: int | None, days: int) -> Floats:
 def best_of_season(raw: Floats, at: Ints) -> Floats:
     """The best that can be had by sowing sooner or later than on the days `at` with no worse time between;
     (n,) of them."""
-    return most_of_season(raw, raw, at, VALLEY)
+    return most_of_season(raw, raw, at)
 
 
-def most_of_season(value: Floats, worth: Floats, at: Ints, valley: float) -> Floats:
-    """The greatest `value` of sowing sooner or later than on the days `at` with no time between whose `worth`
-    is under a share `valley` of their own; (n,) of them."""
+def most_of_season(value: Floats, worth: Floats, at: Ints) -> Floats:
+    """The greatest `value` of sowing sooner or later than on the days `at` with no time between that is
+    worse by its `worth`; (n,) of them."""
     days, here = np.pad(worth, 1, constant_values=-np.inf), at[:, None] + 1
-    worse = days < valley * days[here]
+    worse = days < VALLEY * days[here]
     column = np.arange(days.size)
     until = (worse & (column > here)).argmax(axis=1)
     since = days.size - 1 - (worse & (column < here))[:, ::-1].argmax(axis=1)

@@ -13,6 +13,7 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop, Purpose, Way
 
 LEAST_SHARE = 0.4  # of a full harvest, or a full crop, that is worth the name (growth H4)
+LONGEST_WAIT_FOR_CROP = 420  # days from sowing; what takes longer is not a crop of this sowing
 
 
 class Fate(IntEnum):

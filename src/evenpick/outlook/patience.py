@@ -6,7 +6,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.crops.crop import Crop, Way
-from evenpick.outlook.neighbours import HALF_YEAR, ROUND, VALLEY, most_of_season, round_the_year
+from evenpick.outlook.neighbours import HALF_YEAR, ROUND, most_of_season, round_the_year
 from evenpick.outlook.reach import quickest_in_reach
 
 SLOW = 0.008  # per extra day (growth H4)
@@ -29,7 +29,7 @@ def patience(
     least = np.full_like(days, quickest.min())
     if crop.tender and way.name != "raised":
         worth, sooner = (round_the_year(each, year, HALF_YEAR) for each in (unhurried, -quickest))
-        season = -most_of_season(sooner, worth, np.arange(days.size) + HALF_YEAR, VALLEY)
+        season = -most_of_season(sooner, worth, np.arange(days.size) + HALF_YEAR)
         near = np.minimum(season, quickest_in_reach(quickest, days, ROUND))
         least = np.where(np.isfinite(near), np.maximum(near, least), least)
     extra = np.nan_to_num(np.maximum(days - least, 0.0))

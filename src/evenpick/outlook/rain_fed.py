@@ -11,8 +11,9 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop
 from evenpick.outlook.drying import LETS_RAIN_IN, et0_of
+from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP
 from evenpick.outlook.setting import Setting, Settings
-from evenpick.soil.crop_coefficients import CropWater, crop_water
+from evenpick.soil.crop_coefficients import CropWater, crop_water, curve
 from evenpick.soil.texture import Soil
 from evenpick.soil.water_balance import (
     canopy_cover,
@@ -31,8 +32,6 @@ LEAST_DRAWN = 1 / 3
 choice)"""
 BETWEEN_KCB, BETWEEN_HEIGHT = 0.5, 0.3
 """of ground between two sowings: crops and weeds stand on it half of the time (own choice)"""
-LONGEST = 420
-"""days that are followed from planting out or coming up, as for how long a crop is waited"""
 YEAR = 365
 USUAL_WIND, USUAL_DAMP = 2.0, 45.0
 """m s⁻¹ and %: the air that coefficients are tabled for"""
@@ -84,26 +83,17 @@ def _share_drawn(
 ) -> Floats:
     year, days = np.arange(rain.shape[0])[:, None], rain.shape[1]
     start = np.minimum(stands, days - 1).astype(np.int64)
-    length = np.clip(end - start, 0, LONGEST)
+    length = np.clip(end - start, 0, LONGEST_WAIT_FOR_CROP)
     held = _Held(before.surface[year, start], before.root[year, start])
     drew, wanted = np.zeros(start.shape), np.zeros(start.shape)
     for day in range(1, int(length.max(initial=0)) + 1):
         at, grows = np.minimum(start + day, days - 1), day <= length
-        kcb, height = _stage(plant, day / np.maximum(length, 1))
+        kcb, grown = curve(plant, day / np.maximum(length, 1), plant.kcb_mid, plant.kcb_end)  # as tabled
         fell, air = rain[year, at], et0[year, at]
-        held, drawn = _evening(held, fell, air, kcb, height, plant.p, soil, plant.roots_deep)
+        held, drawn = _evening(held, fell, air, kcb, plant.height * grown, plant.p, soil, plant.roots_deep)
         drew += np.where(grows, drawn, 0.0)
         wanted += np.where(grows, kcb * air, 0.0)
     return np.divide(drew, wanted, out=np.ones_like(drew), where=wanted > 0)
-
-
-def _stage(plant: CropWater, share: Floats) -> tuple[Floats, Floats]:
-    """Kcb (equation 66) and height, m, once a share of the season is gone; coefficients as tabled."""
-    initial, development, _, late = plant.stages
-    grown = np.clip((share - initial) / development, 0.0, 1.0)
-    aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
-    kcb = plant.kcb_ini + (plant.kcb_mid - plant.kcb_ini) * grown + (plant.kcb_end - plant.kcb_mid) * aged
-    return np.asarray(kcb), np.asarray(plant.height * grown)
 
 
 def _evening(

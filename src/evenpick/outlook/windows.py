@@ -14,7 +14,7 @@ from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import EARLY, Crop, CropType, Limits, Purpose, Way
 from evenpick.outlook.grow import Begun, begin, grow, parameter_draws
 from evenpick.outlook.neighbours import ROUND
-from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP, Outcome
 from evenpick.outlook.score import Score, score, wants_early_kinds
 from evenpick.outlook.setting import Settings
 from evenpick.soil.reference_et import hargreaves
@@ -22,7 +22,7 @@ from evenpick.soil.workable import bare, workable
 
 YEAR = ROUND
 MARGIN = 12  # sow days either side of the year, so that its first and last days have a leverage too
-AXIS_DAYS = YEAR + 2 * MARGIN + 420
+AXIS_DAYS = YEAR + 2 * MARGIN + LONGEST_WAIT_FOR_CROP
 SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)
 BRIDGED = 7  # days: a shorter break is noise too
 SEASON = 42  # days: what is raised and has so long for it need not begin with a few weeks before (our choice)

@@ -13,6 +13,7 @@ import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
+from evenpick.plan.search import Room, part_cost, room_at_prices
 
 GAIN = 1e-5  # of what is at stake: smaller betterments end it
 WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
@@ -45,6 +46,7 @@ class _Steps:
     task: Exact
     x: Floats
     steps: Floats
+    rooms: list[Room] = field(init=False)
     of: Ints = field(init=False)
     cost: Floats = field(init=False)
     alone: Floats = field(init=False)
@@ -54,6 +56,7 @@ class _Steps:
 
     def __post_init__(self) -> None:
         n, rows = len(self.x), self.task.rows
+        self.rooms = [room_at_prices(part, self.task.request.candidates.cost) for part in self.task.parts]
         self.of = np.zeros(n, dtype=np.int64)
         for item, part in enumerate(self.task.parts):
             self.of[part.members] = item
@@ -72,11 +75,8 @@ class _Steps:
         return self.x
 
     def _item(self, item: int, x: Floats) -> float:
-        """Exact cost of one item at areas x."""
-        part, c = self.task.parts[item], self.task.request.candidates
-        own = x[part.members]
-        outlay = c.trouble[part.members] @ (own > 0) + c.cost[part.members] @ own
-        return float(part.losses.items(own)[0] + outlay)
+        part = self.task.parts[item]
+        return part_cost(part, self.rooms[item], x[part.members])
 
     def _weigh(self, item: int) -> None:
         """What a step of each of an item's sowings costs now."""

@@ -9,10 +9,10 @@ from math import ceil
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.trade import CoverName
+from evenpick.base.trade import CoverName, GroundCover, ground_under
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import ROW_STEP
-from evenpick.garden.garden import Garden, GroundCover
+from evenpick.garden.garden import Garden
 from evenpick.plan.stretches import HAIR
 
 LEAST_ROW = 2.0  # m of row
@@ -51,7 +51,7 @@ def least_area(crop: Crop, ground: float) -> float:
 def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of one row across the widest bed of a cover whose shape is told, no more than a short row takes: a
     hand can sow no less of a bed's length than that. Nought where no shape is told, or what is no row."""
-    of = "tunnel" if cover == "tunnel" else "open"
+    of = ground_under(cover)
     widths = [bed.width for ground in garden.grounds if ground.cover == of
               for bed in ground.beds if bed.width is not None]
     if crop.spacing.layout != "row" or not widths:
@@ -61,7 +61,7 @@ def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
 
 def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it."""
-    of = "tunnel" if cover == "tunnel" else "open"
+    of = ground_under(cover)
     ground = sum(bed.area for ground in garden.grounds if ground.cover == of
                  for bed in ground.beds if bed.area >= step(crop) - HAIR)
     movable = {"fleece": garden.fleece, "cloche": garden.cloche}

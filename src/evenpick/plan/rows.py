@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.base.trade import GroundCover
 from evenpick.crops.crop import Crop, Way
 from evenpick.crops.labour import labour
 from evenpick.crops.sown import standing_share
-from evenpick.garden.garden import Garden, GroundCover
+from evenpick.garden.garden import Garden
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.options import Option
 from evenpick.plan.request import Supply

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.base.trade import CoverName, WayName
+from evenpick.base.trade import CoverName, WayName, ground_under
 from evenpick.crops.crop import Crop
 from evenpick.crops.ways import way_of
 from evenpick.outlook.grow import grow
@@ -197,7 +197,7 @@ def _holds(
     raising = standing.way == "raised" and standing.planted_out is None
     first = max(int(place.min()) // 7 - past, 0) if raising else sown
     last = min(max(end, first + 1), WEEKS)
-    rows = ["tunnel" if standing.cover == "tunnel" else "open"]
+    rows: list[str] = [ground_under(standing.cover)]
     rows += [standing.cover] if standing.cover in ("fleece", "cloche") else []
     held = [Hold(row, first, last, standing.area * standing.left) for row in rows]
     if raising:

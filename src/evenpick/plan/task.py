@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.garden.garden import Garden, GroundCover
+from evenpick.garden.garden import GROUND_COVERS, Garden
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS
 from evenpick.plan.least import largest_bed, least_areas, most_area, row_across
@@ -32,7 +32,6 @@ BUSY_WEEK = 0.15
 ground, or a wish for a thousand boxes would leave forty square metres bare"""
 RAISED_TROUBLE = 1.5
 GROUND_COST = 0.5  # portions per m²: ground is not taken for nothing
-GROUNDS: tuple[GroundCover, ...] = ("open", "tunnel")
 ROOM = 1.5  # times what the weeks it can serve want: the most worth sowing of one sowing
 
 
@@ -93,7 +92,7 @@ def task(
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
         request, options, picked(options, unseen, ends, wanted, season), int(unseen.size), given,
-        given_unseen, {cover: largest_bed(garden, cover) for cover in GROUNDS},
+        given_unseen, {cover: largest_bed(garden, cover) for cover in GROUND_COVERS},
     )
 
 

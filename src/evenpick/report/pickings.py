@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import groupby
+from typing import Protocol, TypeVar
 
 from evenpick.base.days import first_monday
 from evenpick.base.language import later, tell, tell_n
@@ -15,6 +16,8 @@ from evenpick.report.picture import totals
 from evenpick.report.place import title_place
 from evenpick.report.shares import SharesOf, no_shares, shares_told
 from evenpick.report.words import Weights, Words, figure
+from evenpick.service.outlook_answer import Band
+from evenpick.service.picking_list import LEAST
 from evenpick.service.pickings_answer import ItemPickings, WeekOfItem
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import noted
@@ -159,12 +162,29 @@ def about(kg: float, piece: str, piece_kg: float) -> str:
                   n=count) if count else ""
 
 
-def perhaps(items: Iterable[tuple[str, float]], words: Words) -> str:
-    """Of items with what a good year of ten gives of them (kg), where next to nothing is likely: they are no
-    load to fetch, and worth a look in passing."""
-    told = ", ".join(tell("{item} (up to {weight})", item=item, weight=words.weight(high))
-                     for item, high in items)
-    return tell("Only in a good year of ten: {items}.", items=told) if told else ""
+class Ripe(Protocol):
+    """An item, and what there is to pick of it, kg."""
+
+    @property
+    def item(self) -> str: ...
+
+    @property
+    def have(self) -> Band: ...
+
+
+Some = TypeVar("Some", bound=Ripe)
+
+
+def to_fetch(items: Iterable[Some], words: Words) -> tuple[list[Some], str]:
+    """Those of which something is likely, and what is said of the others, of which only a good year of ten
+    gives any: they are no load to fetch, and worth a look in passing."""
+    there: list[Some] = []
+    seldom: list[Some] = []
+    for one in items:
+        (there if one.have.likely > LEAST else seldom).append(one)
+    told = ", ".join(tell("{item} (up to {weight})", item=one.item, weight=words.weight(one.have.high))
+                     for one in seldom)
+    return there, tell("Only in a good year of ten: {items}.", items=told) if told else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

@@ -13,7 +13,7 @@ from evenpick.report.cautions import for_eaters, of_crops
 from evenpick.report.days import day, full_day, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
-from evenpick.report.pickings import less, perhaps, picture
+from evenpick.report.pickings import less, picture, to_fetch
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
@@ -21,7 +21,6 @@ from evenpick.report.words import Words
 from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
 from evenpick.service.outlook_answer import Band
-from evenpick.service.picking_list import LEAST
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.today_answer import Job, TodayAnswer
 
@@ -78,8 +77,7 @@ def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
 def _picks(answer: TodayAnswer, words: Words) -> list[str]:
     if not answer.pick:
         return [f"#text({said(tell('Nothing is likely to be ripe.'))})"]
-    there = [one for one in answer.pick if one.have.likely > LEAST]
-    seldom = perhaps(((one.item, one.have.high) for one in answer.pick if one not in there), words)
+    there, seldom = to_fetch(answer.pick, words)
     told = "; ".join(_pick(one.item, one.have, words) for one in there)
     lines = (f"{told}." if told else tell("Nothing is likely to be ripe."), seldom)
     return [f"#par[#text({said(line)})]" for line in lines if line]
@@ -91,8 +89,7 @@ def _pick(item: str, have: Band, words: Words) -> str:
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
-    """The picture of the year and every sowing of it in two columns, on one page where
-    they fit."""
+    """The picture of the year and every sowing of it in two columns, on one page where they fit."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
     page = Page(tell("The year from {begins}: {site}", begins=full_day(plan.begins),
                      site=title_place(plan.site, words)),

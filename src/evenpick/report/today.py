@@ -10,13 +10,12 @@ from evenpick.crops.tending import tending_steps
 from evenpick.report.days import day, full_day
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
-from evenpick.report.pickings import about, perhaps
+from evenpick.report.pickings import about, to_fetch
 from evenpick.report.place import far_shortly, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
 from evenpick.report.words import Words
 from evenpick.report.work_days import beside, days_of_jobs, remarks, time_of
-from evenpick.service.picking_list import LEAST
 from evenpick.service.plan_command import with_command
 from evenpick.service.today_answer import AnsweredJob, Job, ThirstyBed, TodayAnswer
 
@@ -221,8 +220,7 @@ def no_amounts(answer: TodayAnswer) -> str:
 def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
         return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
-    there = [one for one in answer.pick if one.have.likely > LEAST]
-    seldom = perhaps(((one.item, one.have.high) for one in answer.pick if one not in there), words)
+    there, seldom = to_fetch(answer.pick, words)
     more = [Text(seldom)] if seldom else []
     if not there:
         return [Text(tell("Nothing is likely to be ripe.")), *more]

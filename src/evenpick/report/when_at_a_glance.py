@@ -11,7 +11,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import COVERS
 from evenpick.crops.crop import FRESH
 from evenpick.report.days import month_day
-from evenpick.report.windows import days_told, name_of
+from evenpick.report.windows import days_told, middle_picking, name_of
 from evenpick.report.words import WAY_WORDS, Words, capital, percent, sentence
 from evenpick.service.outlook_answer import MonthDay, WindowRow, WindowsAnswer
 
@@ -103,8 +103,7 @@ def _lines(rows: Sequence[WindowRow], words: Words) -> Iterator[str]:
                    way=tell(WAY_WORDS[row.way]))
         parts = [tell("{how}: {days}, a crop worth picking in {share} of years.", how=how,
                       days=days_told(row), share=percent(row.success))]
-        if row.first_picking:
-            middle = row.first_picking[len(row.first_picking) // 2]
+        if (middle := middle_picking(row)) is not None:
             parts.append(tell("Sown {day} it is first picked after {low:.0f} to {high:.0f} days.",
                               day=month_day(middle.sow), low=middle.days.low, high=middle.days.high))
         against = [said for said in (

@@ -10,7 +10,7 @@ from evenpick.report.days import month_day
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
 from evenpick.report.words import WAY_WORDS, Words, percent
-from evenpick.service.outlook_answer import WindowRow, WindowsAnswer
+from evenpick.service.outlook_answer import FirstPicking, WindowRow, WindowsAnswer
 
 
 def _columns() -> tuple[Column, ...]:
@@ -108,9 +108,14 @@ def days_told(row: WindowRow) -> str:
     return tell("all year") if row.all_year else f"{month_day(row.opens)} - {month_day(row.closes)}"
 
 
+def middle_picking(row: WindowRow) -> FirstPicking | None:
+    """The first picking of the middle one of the sow days told."""
+    return row.first_picking[len(row.first_picking) // 2] if row.first_picking else None
+
+
 def _first(row: WindowRow) -> tuple[str, str]:
-    """The middle one of the sow days told, and the days from it to the first picking."""
-    if not row.first_picking:
+    """The middle sow day, and the days from it to the first picking."""
+    middle = middle_picking(row)
+    if middle is None:
         return "", ""
-    middle = row.first_picking[len(row.first_picking) // 2]
     return month_day(middle.sow), f"{middle.days.low:.0f}-{middle.days.high:.0f}"

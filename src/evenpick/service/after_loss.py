@@ -13,11 +13,12 @@ from evenpick.base.arrays import Bools, Floats
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.base.trade import ground_under
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.crops.kinds import stands_in
-from evenpick.garden.garden import Garden, GroundCover
+from evenpick.garden.garden import Garden
 from evenpick.garden.record import Sowing
 from evenpick.outlook.setting import Settings
 from evenpick.plan.given import together
@@ -240,12 +241,12 @@ def _filling(
 def _free(asked: _Asked, batch: Batch, i: int) -> float:
     """m² that stay free in all of its weeks, by the plan kept, with the ground of what was lost; all of its
     cover's ground where no plan is kept."""
-    cover: GroundCover = "tunnel" if batch.cover == "tunnel" else "open"
+    cover = ground_under(batch.cover)
     before = asked.season.before
     if before is None:
         return asked.garden.area(cover)
     past = (asked.horizon.start - day_number(before.begins)) // 7
-    own = "tunnel" if asked.lost.cover == "tunnel" else "open"
+    own = ground_under(asked.lost.cover)
     gained = asked.lost.area * (1.0 - asked.lost.left) if own == cover else 0.0
     held = slice(max(int(batch.from_week[i]) + past, 0), max(int(batch.to_week[i]) + past, 1))
     return _least_free(before, cover, held) + gained

@@ -271,9 +271,11 @@ def saved_cooperative(described: Described) -> CooperativeAnswer | None:
     return answer
 
 
-def today_by_farm(file: Path, day: date, tonight: float | None = None) -> tuple[FarmToday, ...]:
+def today_by_farm(
+    described: Described, day: date, tonight: float | None = None
+) -> tuple[FarmToday, ...]:
     """What is to be done on each farm."""
-    return each_farm(cooperative_of(file), lambda farm: today(farm.file, day, tonight))
+    return each_farm(described, lambda farm: today(farm.file, day, tonight))
 
 
 def ground_by_farm(file: Path) -> tuple[FarmGround, ...]:

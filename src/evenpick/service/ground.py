@@ -13,6 +13,7 @@ from typing import Protocol
 
 from evenpick.base.days import dated, day_date, day_number
 from evenpick.base.language import later, tell
+from evenpick.base.trade import ground_under
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.kinds import salads
 from evenpick.garden.garden import Garden
@@ -176,7 +177,7 @@ def _stay(
     south: bool,
 ) -> Stay:
     crop = load_catalogue().crop(sowing.crop).told_as(sowing.name)
-    cover = "tunnel" if sowing.cover == "tunnel" else "open"
+    cover = ground_under(sowing.cover)
     least = min(step(crop), area)
     return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least,
                 worthwhile_length(crop), crop.key in salads())

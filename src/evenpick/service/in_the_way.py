@@ -33,7 +33,6 @@ ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
 
 
-
 @dataclass(frozen=True, slots=True)
 class Short:
     """An item of which something is missing that might be there."""

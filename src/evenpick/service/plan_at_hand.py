@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from evenpick.base.trade import ground_under
 from evenpick.garden.garden import Garden
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.store_plan import last_plan, saved_plan
@@ -30,5 +31,5 @@ def _still_possible(plan: PlanAnswer, described: Garden) -> PlanAnswer:
     there = described.covers_there
     return replace(plan, sowings=tuple(
         sowing for sowing in plan.sowings
-        if sowing.crop not in described.never and ("tunnel" if sowing.cover == "tunnel" else "open") in there
+        if sowing.crop not in described.never and ground_under(sowing.cover) in there
     ))

@@ -81,11 +81,7 @@ def growing(
     """
     at = np.arange(days)[None, :]
     share = (at - begin[:, None]) / np.maximum(end - begin, 1.0)[:, None]
-    initial, development, _, late = crop.stages
-    grown = np.clip((share - initial) / development, 0.0, 1.0)
-    aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
-    top, last = kcb_mid[:, None], kcb_end[:, None]
-    kcb = crop.kcb_ini + (top - crop.kcb_ini) * grown + (last - top) * aged
+    kcb, grown = curve(crop, share, kcb_mid[:, None], kcb_end[:, None])
     grows = (at >= there[:, None]) & (at <= end[:, None])
     deep = max(crop.roots, LEAST_ROOTS)
     return Growing(
@@ -93,6 +89,16 @@ def growing(
         np.where(grows, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
         LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(at >= there[:, None], grown, 0.0),
     )
+
+
+def curve(
+    crop: CropWater, share: Floats, kcb_mid: Floats | float, kcb_end: Floats | float
+) -> tuple[Floats, Floats]:
+    """Kcb (equation 66) and how far the crop is grown up, 0 to 1, once a share of its season is gone."""
+    initial, development, _, late = crop.stages
+    grown = np.clip((share - initial) / development, 0.0, 1.0)
+    aged = np.clip((share - (1.0 - late)) / late, 0.0, 1.0)
+    return np.asarray(crop.kcb_ini + (kcb_mid - crop.kcb_ini) * grown + (kcb_end - kcb_mid) * aged), grown
 
 
 def _stage_entries(row: str) -> Sequence[Mapping[str, str]]:

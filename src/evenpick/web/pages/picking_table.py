@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
-from evenpick.report.pickings import about, perhaps
+from evenpick.report.pickings import about, to_fetch
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
 from evenpick.service.picking_list import LEAST, ListedItem, picking_list
@@ -36,9 +36,7 @@ def list_table(
     if not items:
         said = nothing or tell("Nothing is likely to be ripe, and nothing is wanted.")
         return Markup(f"<p>{escape(said)}</p>")
-    there = [item for item in items if item.have.likely > LEAST]
-    seldom = perhaps(((item.item, item.have.high) for item in items
-                      if item.have.likely <= LEAST < item.have.high), words)
+    there, seldom = to_fetch((item for item in items if item.have.high > LEAST), words)
     good = f"<p>{escape(seldom)}</p>" if seldom else ""
     bare = [tell("{item} ({wanted} wanted)", item=escape(item.item),
                  wanted=escape(words.weight(item.wanted))) for item in items
