@@ -10,6 +10,7 @@ import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.trade import CoverName
+from evenpick.crops.clock import hasten
 from evenpick.crops.crop import Crop, Way
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
@@ -163,6 +164,7 @@ class Grounding:
 
 def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
     """Every batch of one crop. What earns no cover has the tunnel where the open never gives it."""
+    hasten()  # 0.07 s to load, and of fifteen crops a half second less of four
     made = _under(where, crop, tuple(covers_for(crop, where.garden)))
     if made or not _earns_no_cover(crop) or where.garden.area("tunnel") <= 0:
         return made

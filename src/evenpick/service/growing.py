@@ -11,6 +11,7 @@ from evenpick.base.arrays import Ints
 from evenpick.climate.ensemble import split_unseen
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.clock import hasten
 from evenpick.crops.crop import EARLY, Crop
 from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
@@ -63,6 +64,7 @@ def standing_well(
     season: UnderWay, since: WeatherYears, horizon: Horizon, split: Split, garden: Garden
 ) -> list[GoodStand]:
     """Everything in the ground, and what was fixed to be sown, grown through the years in good stands."""
+    hasten()
     settings = Settings(since, unwatered(garden.site, garden.seedbed), garden.lowest)
     groups = (split.seen, split.unseen)
     several = (*season.standing, *fixed_standing(season.decided.fixed))
