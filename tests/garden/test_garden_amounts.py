@@ -52,6 +52,16 @@ def test_amounts_that_cannot_be_read(text: str, catalogue: Catalogue) -> None:
         amounts.weekly_kg(text, [catalogue.crop("cos-lettuce")])
 
 
+def test_a_piece_by_any_word_for_it_or_by_the_crops_own_name(catalogue: Catalogue) -> None:
+    """'2 cobs', '3 lettuces': common practice, no source."""
+    corn, cos, courgette = map(catalogue.crop, ("sweetcorn", "cos-lettuce", "courgette"))
+    assert amounts.weekly_kg("2 cobs", [corn]) == amounts.weekly_kg("2 ears", [corn])
+    assert amounts.weekly_kg("3 lettuces", [cos]) == amounts.weekly_kg("3 hearts", [cos])
+    assert amounts.weekly_kg("1 zucchini", [courgette]) == amounts.weekly_kg("1 fruit", [courgette])
+    with pytest.raises(BadGarden, match="counted by 'lettuces'"):
+        amounts.weekly_kg("3 lettuces", [catalogue.crop("leaf-lettuce")])
+
+
 def test_pieces_of_two_kinds_are_not_added(catalogue: Catalogue) -> None:
     with pytest.raises(BadGarden, match=r"not all of .* are counted by 'heads'"):
         amounts.weekly_kg("3 heads", [catalogue.crop("cos-lettuce"), catalogue.crop("chard")])

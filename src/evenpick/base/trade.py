@@ -18,6 +18,10 @@ def ground_under(cover: CoverName) -> GroundCover:
     return "tunnel" if cover == "tunnel" else "open"
 
 
+ALSO_CALLED = {"bulb": ("head",), "ear": ("cob",), "head": ("heart",)}
+"""other words of the trade for what is counted at the table"""
+
+
 def several(piece: str) -> str:
     """More than one of what is counted at the table, in English: bunches, heads."""
     return f"{piece}es" if piece.endswith("ch") else f"{piece}s"

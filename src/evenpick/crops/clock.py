@@ -30,7 +30,7 @@ def hastened() -> ModuleType | None:
 
 def hasten() -> None:
     """From now on compiled loops search and sum in this process. They find the same and take a tenth of a
-    second to load, seconds where a machine has not yet compiled them: for plans and calendars of many crops."""
+    second to load, seconds where a machine has not yet compiled them: for plans and for many crops."""
     global _loops
     from evenpick.crops import clock_loops
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.base.language import later, tell
+from evenpick.base.trade import ALSO_CALLED
 
 if TYPE_CHECKING:
     from evenpick.crops.crop import Crop
@@ -114,11 +115,13 @@ def weight_in(text: str, unit: str) -> float:
     return weight(f"{typed} {unit}" if typed[-1:].isdigit() else typed)
 
 
-def _is_piece(word: str, piece: str) -> bool:
-    plurals = {piece, f"{piece}s", f"{piece}es"}
-    if piece.endswith("f"):
-        plurals.add(f"{piece[:-1]}ves")
-    return word in plurals
+def _counts(word: str, crop: Crop) -> bool:
+    """Whether a word is what the crop is counted by: 'heads', or a whole one by its name, 'lettuces'."""
+    piece = crop.produce.piece
+    called = [piece, *ALSO_CALLED.get(piece, ())]
+    if piece not in ("kg", "bunch"):
+        called += [name.lower().split()[-1] for name in (crop.name, crop.american, *crop.aliases)]
+    return word in called or any(word in (f"{each}s", f"{each}es") for each in called)
 
 
 def weekly_kg(text: str, crops: Sequence[Crop]) -> float:
@@ -143,7 +146,7 @@ def kg_of(text: str, crops: Sequence[Crop], mend: str) -> float:
         return number * WEIGHTS[unit]
     if unit in ("portion", "portions"):
         return number * portion_kg(crops)
-    if all(_is_piece(unit, crop.produce.piece) for crop in crops):
+    if all(_counts(unit, crop) for crop in crops):
         return number * sum(crop.produce.piece_kg for crop in crops) / len(crops)
     if not unit:
         raise refuse(tell("'{text}' does not say of what.", text=text[:60]), mend)

@@ -8,7 +8,7 @@ from datetime import date
 
 from evenpick.base.days import day_number
 from evenpick.base.language import tell
-from evenpick.base.trade import several
+from evenpick.base.trade import ALSO_CALLED, several
 from evenpick.garden.diary import (
     CameUp,
     Cause,
@@ -35,7 +35,6 @@ from evenpick.garden.plausible import doubt_picking
 
 LARGEST = 1e5
 """kg, m, pieces: beyond this it is a slip of the pen"""
-_LIKE = {"bulb": ("head", "bulb"), "ear": ("ear", "cob"), "head": ("head", "heart"), "bunch": ("bunch",)}
 SHARES = (
     ("1", "all of it"),
     ("0.75", "three quarters"),
@@ -122,7 +121,7 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
     every = amounts.share == 1.0 and (kg is not None or pieces is not None)  # 'lifted all the leeks, 9.5 kg'
     if (amounts.share is not None and not every) or len(counted) > 1:
         return _asked_picking(tell("How much was picked?"), piece, asker)
-    if pieces is not None and amounts.piece not in _LIKE.get(piece, (piece,)):
+    if pieces is not None and not _is_counted_by(amounts.piece, piece):
         told = (
             tell("{crop} is counted by the {piece}, not by the {amounts_piece}.", crop=names.name(crop),
                  piece=piece, amounts_piece=amounts.piece)
@@ -157,10 +156,15 @@ def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, f
         return None, None
     amounts = take_amounts(Scan(normalised(given).lower()))
     _sane(amounts)
-    if amounts.kg is None and (amounts.pieces is None or amounts.piece not in _LIKE.get(piece, (piece,))):
+    counted = amounts.pieces is not None and _is_counted_by(amounts.piece, piece)
+    if amounts.kg is None and not counted:
         refuse(tell("'{given}' is no amount of it.",
                     given=given), tell("Write it such as {example}.", example=example))
     return amounts.kg, amounts.pieces
+
+
+def _is_counted_by(word: str, piece: str) -> bool:
+    return word in (piece, *ALSO_CALLED.get(piece, ()))
 
 
 def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
