@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 from statistics import NormalDist
 
 import numpy as np
@@ -40,20 +40,35 @@ def stand_factors(
         [np.interp(_levels(years, groups, seed, "stand", key, str(day)), *beta_cumulative(each, size))
          for day, each in zip(outcome.sow, expected, strict=True)], axis=1,
     )
-    fails = np.stack([_levels(years, groups, seed, "lost", key, str(day)) for day in outcome.sow], axis=1)
-    return np.asarray(np.where(fails < lost, 0.0, stands / mean))
+    gone = np.stack([_dealt(partial(_losses, chance=lost), 0.0, years, groups, seed, "lost", key, str(day))
+                     for day in outcome.sow], axis=1)
+    return np.asarray((1.0 - gone) * stands / mean)
 
 
 def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Floats:
-    """Probabilities spread evenly over each group of years, shuffled; (years,).
+    """Probabilities spread evenly over each group of years, shuffled; (years,)."""
+    return _dealt(_even, 0.5, years, groups, seed, *names)
 
-    Even spread keeps the mean of every sowing's draws the same in every group: else a plan would pick
-    the sowings that chance favoured in the years it saw.
+
+def _dealt(
+    several: Callable[[int], Floats], else_: float, years: int, groups: Sequence[Ints], seed: int, *names: str
+) -> Floats:
+    """The same several for so many years, shuffled in each group of years; (years,).
+
+    That keeps the mean of every sowing's draws the same in every group: else a plan would pick the sowings
+    that chance favoured in the years it saw.
     """
-    level = np.full(years, 0.5)
+    dealt = np.full(years, else_)
     for number, group in enumerate(groups):
-        level[group] = stream(seed, *names, str(number)).permutation(_even(group.size))
-    return level
+        dealt[group] = stream(seed, *names, str(number)).permutation(several(group.size))
+    return dealt
+
+
+@cache
+def _losses(count: int, chance: float) -> Floats:
+    """Shares of so many years' sowings that are lost, whole ones but for the last, so that their mean is the
+    chance however many years there are: of 26 none or one whole is 0 or 3.8 % for 2."""
+    return np.clip(count * chance - np.arange(count), 0.0, 1.0)
 
 
 @cache
