@@ -2,10 +2,10 @@
 
     python authorities/failures.py > authorities/failures.md
 
-The survey (`socialsurvey69`, section 3, table 1) asked gardeners of England and Wales which crops had been "on
-the whole a success or a failure", and gives the length of rows that failed. Ours are the sow days that are worth
-it at Brize Norton, in all years of its record; a sowing is taken to have failed where it gives under a third, or
-under half, of a full yield. Nothing was tuned on it.
+The survey (`socialsurvey69`, section 3, table 1) asked gardeners of England and Wales which crops had been
+"on the whole a success or a failure", and gives the length of rows that failed. Ours are the sow days that
+are worth it at Brize Norton, in all years of its record; a sowing is taken to have failed where it gives
+under a third, or under half, of a full yield. Nothing was tuned on it.
 """
 
 from __future__ import annotations
@@ -108,15 +108,15 @@ def main() -> None:
     print(f"\n{WEAK}")
 
 
-TOLD = """Written by `PYTHONPATH=src python authorities/failures.py`. Gardeners of England and Wales were asked in 1944
-of each crop whether it "had been, on the whole, a success or a failure" (`socialsurvey69`, section 3, table 1,
-the part that the stored page holds); the survey calls its figure the most that can have failed. Ours: all ways of
-the crop on the days on which it is worth sowing in the open at Brize Norton, each year of the record and each
-sowing's luck (`plan/luck.py`: growth E4 and memory), under a third and under half of a full yield. Nothing was
-tuned on it."""
-WEAK = """Ours knows weather, drill and bad luck of no named cause; black fly on broad beans, carrot fly, and seed of
-wartime it does not know, and a gardener may call a crop a failure that gave more than half, or none that gave
-less. A crop is one answer of the survey and many sowings of ours."""
+TOLD = """Written by `PYTHONPATH=src python authorities/failures.py`. Gardeners of England and Wales were
+asked in 1944 of each crop whether it "had been, on the whole, a success or a failure" (`socialsurvey69`,
+section 3, table 1, the part that the stored page holds); the survey calls its figure the most that can have
+failed. Ours: all ways of the crop on the days on which it is worth sowing in the open at Brize Norton, each
+year of the record and each sowing's luck (`plan/luck.py`: growth E4 and memory), under a third and under
+half of a full yield. Nothing was tuned on it."""
+WEAK = """Ours knows weather, drill and bad luck of no named cause; black fly on broad beans, carrot fly,
+and seed of wartime it does not know, and a gardener may call a crop a failure that gave more than half, or
+none that gave less. A crop is one answer of the survey and many sowings of ours."""
 
 if __name__ == "__main__":
     main()
