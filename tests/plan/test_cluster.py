@@ -35,7 +35,7 @@ def hands() -> Iterator[Cluster]:
 
 
 def test_every_worker_has_a_seat(hands: Cluster) -> None:
-    assert len(hands.seats()) == 2
+    assert len(hands.seats(3)) == 2
 
 
 def test_the_plan_is_the_same_to_the_last_bit(hands: Cluster) -> None:

@@ -18,8 +18,9 @@ from hypothesis import strategies as st
 from sowing_cases import household, partly_met, small
 
 from evenpick.base.errors import BadRequest
-from evenpick.plan import bench, make
-from evenpick.plan.child import ChildLost
+from evenpick.plan import bench, hands, make, seat
+from evenpick.plan.beside import beside
+from evenpick.plan.child import Child, ChildLost
 from evenpick.plan.effort import Effort, News
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.make import MORE_STEPS, Plan, make_plan
@@ -114,18 +115,31 @@ def test_processes_change_nothing(monkeypatch: pytest.MonkeyPatch, cores: int) -
     assert (here.value, here.bound) == (shared.value, shared.bound)
 
 
-def shared_out(monkeypatch: pytest.MonkeyPatch, cores: int = 2) -> list[bench.Process]:
-    """From here on every task is large enough for processes, on one core too; those that start."""
-    started: list[bench.Process] = []
+def test_what_grew_crops_plans_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The process beside this one is one of the two, and is not asked to grow anything after."""
+    request, effort, here = made_alone()
+    started = shared_out(monkeypatch)
+    with beside("evenpick.plan.options") as both:
+        assert both.map(pow, 2, [1, 2, 3]) == [2, 4, 8]
+        shared = make_plan(request, effort, both)
+        assert both.map(pow, 2, [1, 2, 3]) == [2, 4, 8]
+    assert len(started) == 1
+    assert np.array_equal(here.areas, shared.areas)
+    assert (here.value, here.bound) == (shared.value, shared.bound)
 
-    class Counted(bench.Process):
-        def __init__(self) -> None:
-            super().__init__()
+
+def shared_out(monkeypatch: pytest.MonkeyPatch, cores: int = 2) -> list[seat.Process]:
+    """From here on every task is large enough for processes, on one core too; those that start."""
+    started: list[seat.Process] = []
+
+    class Counted(seat.Process):
+        def __init__(self, child: Child | None = None) -> None:
+            super().__init__(child)
             started.append(self)
 
     monkeypatch.setattr(bench, "LARGE", 0)
     monkeypatch.setattr(os, "cpu_count", lambda: cores)
-    monkeypatch.setattr(bench, "Process", Counted)
+    monkeypatch.setattr(hands, "Process", Counted)
     return started
 
 

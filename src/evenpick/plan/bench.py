@@ -1,12 +1,11 @@
 """Items' own work, each item standing alone: here, or in processes that keep their items' models warm.
 
-A process is the module `desk` in a `Child`. Which process an item falls to never changes its answer.
+A process is a `seat`. Which process an item falls to never changes its answer.
 """
 
 from __future__ import annotations
 
 import os
-import pickle
 import sys
 from collections.abc import Callable, Collection, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -19,7 +18,6 @@ from typing import Any
 import numpy as np
 
 from evenpick.base.arrays import Ints
-from evenpick.plan.child import Child
 from evenpick.plan.desk import Desk
 from evenpick.plan.hands import HERE, Asked, Hands
 from evenpick.plan.parts import Part, split
@@ -31,27 +29,6 @@ LARGE = 30_000  # supply entries from which starting processes pays
 
 class Late(Exception):
     """What was asked is not wanted any more; no fault of anybody's."""
-
-
-class Process:
-    """A desk in a process of its own."""
-
-    def __init__(self) -> None:
-        self._child = Child("evenpick.plan.desk", "plans some of the items")
-
-    def begin(self, request: Request, items: Sequence[int]) -> None:
-        """What every later question is about; to be called once, first."""
-        self._tell((request, list(items)))
-
-    def _tell(self, thing: Any) -> None:
-        self._child.tell(pickle.dumps(thing, pickle.HIGHEST_PROTOCOL))
-
-    def ask(self, question: str, item: int, *rest: Any) -> Any:
-        self._tell((question, item, *rest))
-        return self._child.answer()
-
-    def close(self) -> None:
-        self._child.close()
 
 
 def processes(request: Request) -> int:
@@ -74,8 +51,7 @@ class Bench:
 
     def __post_init__(self) -> None:
         items = range(len(self.request.items))
-        elsewhere = self.hands.seats()
-        seats = [Process] * processes(self.request) if elsewhere is None else elsewhere
+        seats = self.hands.seats(processes(self.request))
         shared = _shares(self.request, len(seats)) if seats else []
         self._seats = [seat() for seat in seats]
         self.parts = split(self.request)  # while they start

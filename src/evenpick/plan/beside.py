@@ -14,27 +14,33 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from importlib import import_module
 from io import BytesIO
-from types import MappingProxyType
+from types import MappingProxyType, ModuleType
 from typing import Any, TypeVar
 
 from evenpick.plan.child import Child
-from evenpick.plan.hands import HERE, Hands, idle
+from evenpick.plan.hands import HERE, Asked, Hands, idle
+from evenpick.plan.seat import Process
 
 S = TypeVar("S")
 A = TypeVar("A")
 B = TypeVar("B")
+DESK = "desk"
+"""asked to be one from now on"""
 
 
 class Beside:
     """Hands of two processes, this one and one more, which loads the modules `ready` before it is asked."""
 
     def __init__(self, *ready: str) -> None:
-        self._child = Child("evenpick.plan.beside", "helps to grow crops", *ready)
+        self._child = Child("evenpick.plan.beside", "helps to grow crops and plans some of the items", *ready)
+        self._seated = False
 
     def map(
         self, work: Callable[[S, A], B], shared: S, several: Sequence[A],
         meanwhile: Callable[[], object] = idle,
     ) -> list[B]:
+        if self._seated:
+            return HERE.map(work, shared, several, meanwhile)
         from concurrent.futures import ThreadPoolExecutor  # the other process is to start before it is loaded
 
         left, found = deque(enumerate(several)), dict[int, B]()
@@ -65,8 +71,14 @@ class Beside:
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
         return HERE.together(calls)
 
-    def seats(self) -> None:
-        return None
+    def seats(self, several: int) -> Sequence[Callable[[], Asked]]:
+        """The other process is the first of them: it has all loaded."""
+        return [self._seat, *HERE.seats(several - 1)] if several else []
+
+    def _seat(self) -> Asked:
+        self._seated = True
+        self._child.tell(_pickled(DESK))
+        return Process(self._child)
 
     def close(self) -> None:
         self._child.close()
@@ -127,11 +139,22 @@ def main() -> None:
         import_module(module)
     try:
         while True:
-            work, shared = pickle.load(asked)
+            question = pickle.load(asked)
+            if question == DESK:
+                _desk().serve(asked, answers)
+                return
+            work, shared = question
             while (one := pickle.load(asked)) is not None:
                 answers.write(_pickled(work(shared, one)))
                 answers.flush()
+            _desk().load()  # while whoever asked goes on
     except EOFError:
         return
     except BrokenPipeError:  # whoever asked has gone: nobody is left to be told
         os._exit(0)
+
+
+def _desk() -> ModuleType:
+    from evenpick.plan import desk  # slow to load, and crops that are to be grown wait for none of it
+
+    return desk

@@ -77,7 +77,7 @@ class Cluster:
         with ThreadPoolExecutor(max(len(calls), 1)) as pool:
             return [each.result() for each in [pool.submit(call) for call in calls]]
 
-    def seats(self) -> Sequence[Callable[[], Asked]]:
+    def seats(self, several: int) -> Sequence[Callable[[], Asked]]:
         workers = sorted(self._client.scheduler_info(n_workers=-1)["workers"])
         return [partial(Seat, self._client, worker) for worker in workers]
 

@@ -10,7 +10,7 @@ import os
 import pickle
 import sys
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 
@@ -94,7 +94,12 @@ def main() -> None:
     """Answer until the questions end. What anything else prints goes to standard error."""
     questions, answers = sys.stdin.buffer, os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    _load()
+    load()
+    serve(questions, answers)
+
+
+def serve(questions: BinaryIO, answers: BinaryIO) -> None:
+    """The request and a desk's items, then questions about them; till there are no more."""
     request, items = pickle.load(questions)
     desk = Desk(request, {i: part_of(request, i) for i in items})
     while True:
@@ -110,7 +115,7 @@ def main() -> None:
             os._exit(0)
 
 
-def _load() -> None:
+def load() -> None:
     """What is slow to load, before it is asked for."""
     import highspy
 

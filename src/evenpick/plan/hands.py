@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, Protocol, TypeVar
 
+from evenpick.plan.seat import Process
+
 S = TypeVar("S")
 A = TypeVar("A")
 B = TypeVar("B")
@@ -39,8 +41,8 @@ class Hands(Protocol):
         """Calls that themselves ask for work, answered in their order."""
         ...
 
-    def seats(self) -> Sequence[Callable[[], Asked]] | None:
-        """Desks to be opened elsewhere; None leaves it to the bench (plan/bench.py)."""
+    def seats(self, several: int) -> Sequence[Callable[[], Asked]]:
+        """So many desks to be opened on this machine; or all that are elsewhere."""
         ...
 
 
@@ -56,8 +58,8 @@ class Here:
     def together(self, calls: Sequence[Callable[[], B]]) -> list[B]:
         return [call() for call in calls]
 
-    def seats(self) -> None:
-        return None
+    def seats(self, several: int) -> Sequence[Callable[[], Asked]]:
+        return [Process] * several
 
 
 HERE = Here()
