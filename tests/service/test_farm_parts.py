@@ -1,6 +1,6 @@
 """What one farm of a cooperative is told to pick, and calls bare, of what it shares with another
-(docs/design/cooperative.md, 5). Invented farms and plans: each has one sowing that by itself gives all that is
-wanted in two weeks."""
+(docs/design/cooperative.md, 5). Invented farms and plans: each has one sowing that by itself gives all that
+is wanted in two weeks."""
 
 from __future__ import annotations
 
@@ -57,8 +57,8 @@ def coop(tmp_path: Path) -> Path:
     parts = parts_of(had, whole.weeks, np.full((2, WEEKS), 0.5))
     farms = tuple(
         replace(farm, plan=replace(
-            farm.plan, sowings=(BEAN,), brought=(brings,), pickings=(replace(whole, weeks=weeks),), standing=(),
-            made_from=replace(farm.plan.made_from, years=YEARS)))
+            farm.plan, sowings=(BEAN,), brought=(brings,), pickings=(replace(whole, weeks=weeks),),
+            standing=(), made_from=replace(farm.plan.made_from, years=YEARS)))
         for farm, weeks in zip(answer.farms, parts, strict=True)
     )
     save_cooperative(file, replace(answer, farms=farms, pickings=(whole,)))

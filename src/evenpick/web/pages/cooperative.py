@@ -77,7 +77,10 @@ def today(request: Request, on: str | None = None) -> Response:
 
 def _less_told(answer: TodayAnswer, above: Set[str]) -> TodayAnswer:
     """A farm's day without what is told `above` all farms."""
-    return replace(answer, notes=tuple(note for note in answer.notes if note not in above))
+    notes = answer.notes
+    for said in filter(None, above):
+        notes = tuple(note.replace(said, "").strip() for note in notes)
+    return replace(answer, notes=tuple(filter(None, notes)))
 
 
 def _days(about: Together, described: Described, day: date) -> tuple[FarmToday, ...]:
