@@ -16,11 +16,16 @@ from invented_farms import answer_of, written
 from evenpick.climate.origin import ANOTHERS
 from evenpick.report.cooperative import cooperative_plan_page
 from evenpick.report.cooperative_json import cooperative_plan_shape
+from evenpick.report.sheets import week_page
 from evenpick.report.terminal import render
+from evenpick.report.words import Words
 from evenpick.service import cooperative as service
 from evenpick.service.cooperative import save_cooperative
+from evenpick.service.kept_together import kept_cooperative
+from evenpick.service.today import today
 from spoilt import PAGE, spoil
 
+BRITISH = Words("british", "metric", {}, {})
 Run = Callable[..., tuple[int, str, str]]
 @pytest.fixture
 def coop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
@@ -202,10 +207,37 @@ def test_a_plan_older_than_the_files_is_told_by_and_said_to_be_older(
     assert "evenpick plan --garden coop.toml --mend" in said.split(" VALLEY ")[0]
     assert page.count("TO DO\njob ") == (1 if change == "one left" else 2)
     assert ("The garden file was changed" in said) == (change == "a farm's ground")
+    assert said.count("A file of the cooperative was changed") == 1
     assert ("EAST Its file: east.toml east.toml: there is no plan" in said) == (change == "one joined")
     note = json.loads(run("today", "--garden", "coop.toml", "--on", SOWN, "--json")[1])["note"]
     assert "changed" in note
     assert "evenpick" not in note
+
+
+@pytest.mark.parametrize("typed", [("today",), ("pickings",), ("calendar",)], ids=lambda typed: typed[0])
+@pytest.mark.parametrize("garden", ["coop.toml", "valley.toml"])
+def test_everything_that_goes_by_an_older_plan_says_so(
+    coop: Path, run: Run, typed: tuple[str, ...], garden: str
+) -> None:
+    """A wish was changed: a farm's own day said nothing of it, pickings were refused, and sheets and
+    calendars were by the older plan without a word."""
+    save_cooperative(coop, answer_of(coop))
+    changed(coop, "2 portions", "3 portions")
+    code, page, said = run(*typed, "--garden", garden, "--on", SOWN)
+    assert code == 0, said
+    note = "A file of the cooperative was changed since its plan was made; this is by the older plan."
+    assert note in " ".join(page.split())
+    if typed == ("calendar",):
+        for file in coop.parent.glob("*.ics"):
+            text = file.read_bytes().decode().replace("\r\n ", "").replace("\\;", ";")
+            assert text.count(note) >= 3  # of the calendar, for two kinds of reader, and in each entry
+
+
+def test_the_week_on_paper_says_that_it_is_by_an_older_plan(coop: Path) -> None:
+    save_cooperative(coop, answer_of(coop))
+    changed(coop, "2 portions", "3 portions")
+    page = week_page(today(coop.parent / "valley.toml", date.fromisoformat(SOWN)), BRITISH)
+    assert "A file of the cooperative was changed" in render(page)
 
 
 def test_the_older_plans_jobs_can_be_answered(coop: Path, run: Run) -> None:
@@ -240,13 +272,13 @@ def test_a_plan_stopped_sooner_does_not_take_the_better_ones_place(
     monkeypatch.setattr(service, "plan_cooperative", lambda *asked: worse)
     _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
     assert "1.0 % against 5.0 % of this one: it stays" in said
-    assert service.kept_cooperative(coop).gap == 0.01
+    assert kept_cooperative(coop).gap == 0.01
     other = replace(worse, farms=tuple(replace(farm, plan=replace(
         farm.plan, made_from=replace(farm.plan.made_from, diary="since"))) for farm in farms))
     monkeypatch.setattr(service, "plan_cooperative", lambda *asked: other)
     _, _, said = run("plan", "--garden", "coop.toml", "--on", ON)
     assert "The plan is kept in coop.book" in said
-    assert service.kept_cooperative(coop).gap == 0.05
+    assert kept_cooperative(coop).gap == 0.05
 
 
 def test_a_farm_that_left_is_not_sent_to_the_plan_of_the_others(coop: Path, run: Run) -> None:

@@ -19,7 +19,7 @@ BOTH = pytest.mark.parametrize(
 @pytest.fixture(autouse=True)
 def ahead(calls: list[object], monkeypatch: pytest.MonkeyPatch) -> None:
     today = sys.modules["evenpick.service.today"]
-    monkeypatch.setattr(today, "jobs_ahead", lambda *asked: (invented.TODAY.jobs, False), raising=False)
+    monkeypatch.setattr(today, "jobs_ahead", lambda *asked: (invented.TODAY.jobs, False, ""), raising=False)
 
 
 @BOTH

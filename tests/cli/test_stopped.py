@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from invented_farms import FARMS, written
 
-from evenpick.service.cooperative import kept_cooperative
+from evenpick.service.kept_together import kept_cooperative
 from evenpick.service.store_plan import saved_plan
 
 COOPERATIVE = f"""

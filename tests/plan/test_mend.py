@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 from garden_task import GARDEN, HORIZON, groups, settings, whole
 
-from evenpick.base.arrays import Floats
-from evenpick.base.chance import DEFAULT_SEED
+from evenpick.base.arrays import Floats, Ints
+from evenpick.base.chance import DEFAULT_SEED, stream
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import workable_ground
 from evenpick.plan.crowded import onto_ground
@@ -18,9 +18,10 @@ from evenpick.plan.effort import Effort
 from evenpick.plan.kept import Exact
 from evenpick.plan.make import make_plan
 from evenpick.plan.mend import mended
+from evenpick.plan.moves import paired_moves
 from evenpick.plan.options import Kind, batches
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
-from evenpick.plan.search import SAME, Settled
+from evenpick.plan.settled import SAME, Farms, Settled, across
 
 SHIFTED = 0.12
 """of an area: more than a grower would measure, less than he would care about"""
@@ -122,3 +123,61 @@ def test_ground_too_small_in_one_week_moves_a_sowing_before_one_is_left_out() ->
     task = Exact.of(request)
     assert not task.fits(x)
     np.testing.assert_allclose(onto_ground(task, x, Settled(x, candidates.trouble)), [8.0, 0.0, 8.0, 0.0])
+
+
+def two_farms(kg: float) -> Request:
+    """One want of 10 kg in week 4; on each of two farms one sowing of 10 m² for it, of which a square metre
+    gives so many `kg` on the first, one on the second. Only one of them can be made."""
+    candidates = Candidates(
+        np.zeros(2, np.int64), ("radish/a", "radish/b"), np.zeros(2, np.int64), np.full(2, 10.0),
+        np.full(2, 10.0), np.full(2, 1.0), np.full(2, 0.02),
+    )
+    grounds = Grounds(("carts",), np.full((1, 6), 10.0), np.zeros(2, np.int64), np.arange(2),
+                      np.zeros(2, np.int64), np.ones(2))
+    four = np.full(2, 4)
+    supply = Supply(np.arange(2), np.zeros(2, np.int64), four, four, np.array([kg, 1.0]))
+    wanted_kg = np.zeros((1, 6))
+    wanted_kg[0, 4] = 10.0
+    return Request(candidates, (Item("radish"),), grounds, 1, 6, wanted_kg, supply)
+
+
+@pytest.mark.parametrize("late", [False, True])
+def test_a_sowing_goes_to_another_farm_only_for_what_two_growers_changes_are_worth(late: bool) -> None:
+    """What came late went to another farm for a hair, what did not for no more than a week's delay costs."""
+    farm, none = np.array([0, 1]), np.zeros(2)
+
+    def moves(kg: float, farms: Ints | None) -> bool:
+        at = np.array([10.0, 0.0])
+        before, after = (none, at) if late else (at, none)
+        found = mended(two_farms(kg), before, after, change=1.0, farm=farms).areas
+        assert np.count_nonzero(found) == 1
+        return bool(found[1] > 0)
+
+    def most(farms: Ints | None) -> float:
+        """The most that the first may give where it goes to the second."""
+        return max(kg for kg in np.arange(0.2, 0.99, 0.01) if moves(kg, farms))
+
+    def worth(kg: float) -> float:
+        task = Exact.of(two_farms(kg))
+        return task.cost(np.array([10.0, 0.0])) - task.cost(np.array([0.0, 10.0]))
+
+    changes = (0 if late else 1) + 1
+    assert worth(most(farm)) >= changes
+    assert worth(most(farm) + 0.01) < changes
+    assert most(None) > most(farm)
+
+
+def test_what_the_moves_are_weighed_at_is_what_they_cost() -> None:
+    """Sowings that go to another farm are counted alike for many moves and for one plan."""
+    chance = stream(3, "settled")
+    planned = np.where(chance.random(12) < 0.5, chance.uniform(1, 4, 12), 0.0)
+    settled = Settled(planned, chance.uniform(0.5, 2, 12), Farms(chance.integers(0, 3, 12), planned))
+    x = np.where(chance.random(12) < 0.5, planned, chance.uniform(0, 4, 12) * (chance.random(12) < 0.5))
+    moves = paired_moves(x, np.full(12, 0.5), np.full(12, 5.0), np.zeros(12, np.int64), 7)
+    assert len(moves)
+    weighed = settled.cost_of_moves(x, moves)
+    for k in range(len(moves)):
+        more = settled.cost(moves.made(x, k)) - settled.cost(x)
+        assert weighed[k] == pytest.approx(more, abs=1e-9)
+    gone, new = np.array([1, 0, 2]), np.array([0, 2, 2])
+    assert int(across(gone, new)) == 1

@@ -61,7 +61,7 @@ def test_plan() -> None:
     assert bean["fills"] == {"first": "2027-07-19", "last": "2027-09-06"}
     week = answer["pickings"][1]["weeks"][26]
     assert week == {"week": "2027-08-02", "iso_week": "2027-W31", "wanted": 2.0, "low": 2.38, "likely": 3.4,
-                    "high": 4.42, "bare": 0.0, "spare": 1.4, "piece_kg": None}
+                    "high": 4.42, "bare": 0.0, "spare": 1.4, "piece_kg": None, "of_all": None}
     assert answer["unseen"]["plan"]["bare"] == 0.052
     assert answer["unseen"]["interval_rule"]["setting"] == "every 14 days, equal areas"
     assert answer["made_from"]["seed"] == 7
@@ -84,7 +84,7 @@ def test_month_why_and_today() -> None:
     today = read(plan_json.today_shape(invented.TODAY))
     assert today["jobs"][0]["can_wait_until"] == "2027-02-13"
     assert today["pick"] == [{"item": "salad leaves", "low": 0.31, "likely": 0.46, "high": 0.7,
-                              "piece": "bunch", "piece_kg": 0.2}]
+                              "piece": "bunch", "piece_kg": 0.2, "of_all": None}]
 
 
 @pytest.mark.parametrize(

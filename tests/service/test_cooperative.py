@@ -4,6 +4,7 @@ invented records where it is said."""
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -22,7 +23,6 @@ from evenpick.service.book import write
 from evenpick.service.box import box
 from evenpick.service.cooperative import (
     ground_by_farm,
-    kept_cooperative,
     plan_cooperative,
     save_cooperative,
     today_by_farm,
@@ -31,6 +31,7 @@ from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import cooperative_of
 from evenpick.service.cooperative_now import cooperative_now
 from evenpick.service.growing import grown_crops
+from evenpick.service.kept_together import kept_cooperative
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.setups import is_cooperative
@@ -217,7 +218,10 @@ def test_the_plan_is_proven_and_better_than_the_interval_rule(answer: Cooperativ
 
 def test_each_farm_finds_its_part_in_its_own_book(kept: Path, answer: CooperativeAnswer) -> None:
     for farm in answer.farms:
-        assert saved_plan(kept.parent / farm.file) == farm.plan
+        found = saved_plan(kept.parent / farm.file)
+        assert found is not None
+        assert {each.item for each in found.others} == {"radish", "lettuce", "beetroot"}
+        assert replace(found, others=(), together="") == farm.plan
     days = today_by_farm(cooperative_of(kept), DAY)
     assert [farm.name for farm in days if farm.answer is not None] == ["valley", "hill"]
     beds = {bed.name for farm in ground_by_farm(kept) if farm.answer is not None for bed in farm.answer.beds}
@@ -542,8 +546,8 @@ def test_what_a_farm_lost_is_promised_no_more_by_all(coop: Path) -> None:
     assert after.loss_note.startswith(f"{farm.name}: The plan is from before the loss of Radish")
     assert "evenpick plan" not in after.loss_note
     assert after.take_in == f"evenpick plan --garden {coop} --mend"
-    others = [(a.name, a.plan.pickings) for a in after.farms if a.name != farm.name]
-    assert others == [(b.name, b.plan.pickings) for b in before.farms if b.name != farm.name]
+    other = next(one for one in after.farms if one.name != farm.name)
+    assert radish(mine.plan) + radish(other.plan) == pytest.approx(radish(after))
     assert box(coop, day).note == f"{after.loss_note} Take it in with: {after.take_in}"
 
 

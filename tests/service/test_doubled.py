@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from evenpick.garden.diary import CameUp, Noted, Picked, Sowed
+from evenpick.garden.diary import CameUp, Lost, Noted, Picked, Sowed
 from evenpick.report.book import import_page
 from evenpick.report.book_json import import_shape
 from evenpick.report.terminal import render
@@ -82,3 +82,21 @@ def test_two_sowings_alike_on_one_side_are_not_two_of_the_others(copies: tuple[P
     write(office, [(DAY, half, ""), (DAY, half, "again")])
     write(phone, [(DAY, half, "")])
     assert len(brought(office, phone).doubled) == 1
+
+
+def test_one_loss_guessed_at_differently_is_told(copies: tuple[Path, Path]) -> None:
+    """A half and a quarter lost to the same slugs were taken off one after the other, without a word."""
+    office, phone = copies
+    (sowing,) = write(office, [(DAY, RADISH, "")])
+    phone.with_suffix(".book").write_bytes(office.with_suffix(".book").read_bytes())
+    (mine,) = write(office, [(date(2027, 3, 20), Lost(sowing.id, "eaten", 0.5, "slugs"), "")])
+    (theirs, frost) = write(phone, [(date(2027, 3, 21), Lost(sowing.id, "eaten", 0.25, "slugs"), ""),
+                                    (date(2027, 3, 22), Lost(sowing.id, "frosted", 0.1, "frost"), "")])
+    found = brought(office, phone)
+    assert [(a.id, b.id) for a, b in found.doubled] == [(mine.id, theirs.id)]
+    said = " ".join(render(import_page(found, entries_of(office))).split())
+    assert f"evenpick log --undo {theirs.id}" in said
+    undo(office, theirs.id, DAY)
+    (left,) = record_of(office).sowings.values()
+    assert left.left == pytest.approx(0.5 * 0.9)
+    assert frost.id in {entry.id for entry in record_of(office).entries}

@@ -10,9 +10,10 @@ import pytest
 from test_cooperative import COOPERATIVE, DAY, LETTUCE, WISHES, farms
 
 from evenpick.plan.horizon import YEAR_WEEKS
-from evenpick.service.cooperative import kept_cooperative, plan_cooperative, save_cooperative
+from evenpick.service.cooperative import plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import cooperative_of
+from evenpick.service.kept_together import kept_cooperative
 from evenpick.service.week_shares import shares_on
 
 PRICES = {"radish": 40.0, "lettuce": 60.0}

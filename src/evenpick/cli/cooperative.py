@@ -59,8 +59,9 @@ def today(file: Path, on: date, tonight: float | None, say: Words, as_json: bool
     from evenpick.cli.by_farm import code_of, show
     from evenpick.report.cooperative import cooperative_today_page
     from evenpick.report.cooperative_json import cooperative_today_shape
-    from evenpick.service.cooperative import older_note, today_by_farm
+    from evenpick.service.cooperative import today_by_farm
     from evenpick.service.cooperative_files import cooperative_of
+    from evenpick.service.kept_together import older_note
     from evenpick.service.plan_command import plan_command, with_command
 
     described = cooperative_of(file)
@@ -101,7 +102,8 @@ def ground(file: Path, on: date, weeks: int, bed: str | None, say: Words, as_jso
     from evenpick.report.cooperative_json import cooperative_ground_shape
     from evenpick.report.ground import within
     from evenpick.service.books_together import at_the_farm
-    from evenpick.service.cooperative import ground_by_farm, kept_cooperative
+    from evenpick.service.cooperative import ground_by_farm
+    from evenpick.service.kept_together import kept_cooperative
 
     if bed is not None:
         raise at_the_farm(file, tell("one bed alone is shown of one farm."))

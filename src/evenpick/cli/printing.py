@@ -119,10 +119,12 @@ def calendar(garden: Path, on: str | None, days: int, out: Path, **rest: Any) ->
     day, say = on_day(on), words(asked({**rest, "garden": garden}))
 
     def write_at(file: Path, path: Path, farm: str) -> None:
-        jobs, dealt = jobs_ahead(file, day, days)
+        jobs, dealt, older = jobs_ahead(file, day, days)
         name = f"evenpick {farm}".rstrip()
-        _write(path, as_calendar(jobs, say, name, datetime.now(UTC), dealt))
+        _write(path, as_calendar(jobs, say, name, datetime.now(UTC), dealt, older))
         click.echo(tell_n("{out} is written: {n} job.", "{out} is written: {n} jobs.", len(jobs), out=path))
+        if older:
+            click.echo(older)
 
     return written(garden, out, CALENDAR, write_at)
 

@@ -9,7 +9,8 @@ import numpy as np
 
 from evenpick.base.arrays import Floats
 from evenpick.plan.kept import Exact, best_areas
-from evenpick.plan.search import Settled, part_cost, room_at_prices
+from evenpick.plan.search import part_cost, room_at_prices
+from evenpick.plan.settled import Settled
 
 CHANGES = 40  # sowings changed one by one; where that is not enough, all areas are settled anew
 SHIFT = 14  # days by which one may be moved for it

@@ -71,6 +71,36 @@ def serve(
             over[w, c] = stock[w, c]
 
 
+@compiled(
+    "void(i8[::1], i8[::1], i8[::1], i8[::1], i8[::1], f8[::1], f8[:, ::1], f8[:, :, ::1], f8[:, :, ::1])"
+)
+def parted(
+    first: Ints, last: Ints, column: Ints, whose: Ints, horizon: Ints, amounts: Floats, demand: Floats,
+    stock: Floats, had: Floats,
+) -> None:
+    """As `serve` takes it, by `whose` it is; `stock` and `had` (weeks, columns, farms) are empty at first."""
+    weeks, width, farms = had.shape
+    for w in range(weeks):
+        for n in range(first[w], first[w + 1]):
+            stock[last[n], column[n], whose[n]] += amounts[n]
+        for c in range(width):
+            left = demand[w, c]
+            for until in range(w, horizon[w]):
+                there = 0.0
+                for f in range(farms):
+                    there += stock[until, c, f]
+                if there <= TINY or left <= 0.0:
+                    continue
+                share = min(left / there, 1.0)
+                for f in range(farms):
+                    taken = share * stock[until, c, f]
+                    stock[until, c, f] -= taken
+                    had[w, c, f] += taken
+                left -= share * there
+            for f in range(farms):
+                had[w, c, f] += stock[w, c, f]
+
+
 @compiled("void(b1[:, ::1], i8[:, ::1], i8[::1])")
 def move_on(good: Bools, reach: Ints, following: Ints) -> None:
     """Weeks whose use reaches the next good one are good too; `following` (columns,), past the end at first,

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.crowded import onto_ground
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.request import Request
-from evenpick.plan.search import Settled, descend, room_left
+from evenpick.plan.search import descend, room_left
+from evenpick.plan.settled import Farms, Settled
 
 STEPS = 6  # of descent, for each item
 FINE = 1e-3  # of the stake: how near to their best the areas are brought
@@ -37,18 +38,22 @@ class Mended:
 
 
 def mended(
-    request: Request, before: Floats, late: Floats | None = None, *, change: float = 0.0
+    request: Request, before: Floats, late: Floats | None = None, *, change: float = 0.0,
+    farm: Ints | None = None,
 ) -> Mended:
     """The areas of the plan before, m² per candidate, bettered item by item on the ground the others leave;
     what came `late` is taken up first, as far as there is ground for it and it pays.
 
     To make one of the sowings before other than it was (in another area, on another day, not at all) must be
-    worth `change` times the trouble of a sowing. The item at the greatest loss is worked on first, and each
+    worth `change` times the trouble of a sowing; to make it on another farm (`farm` says whose each candidate
+    is) as much again, and so where it comes late. The item at the greatest loss is worked on first, and each
     once. Same inputs, same plan; no other process is started.
     """
     task, c = Exact.of(request), request.candidates
-    settled = Settled(_bounded(task, before), change * c.trouble)
-    x = onto_ground(task, settled.areas if late is None else _bounded(task, before + late), settled)
+    planned = _bounded(task, before if late is None else before + late)
+    farms = None if farm is None else Farms(farm, planned)
+    settled = Settled(_bounded(task, before), change * c.trouble, farms)
+    x = onto_ground(task, planned, settled)
     nothing = task.cost(np.zeros(len(x)))
     for i in np.argsort(-task.losses(x), kind="stable"):
         part = task.parts[i]

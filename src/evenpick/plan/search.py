@@ -11,10 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.random import Generator
 
-from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.arrays import Bools, Floats
 from evenpick.plan.ground import GroundRows
 from evenpick.plan.moves import Moves, joined, paired_moves, single_moves
 from evenpick.plan.parts import Part
+from evenpick.plan.settled import Settled
 
 REACHES = (14, 35)  # days a sowing may move; the farther only when nothing nearer pays
 TRIES = 3  # moves put to the exact test in vain before others are weighed, or the descent ends
@@ -23,30 +24,7 @@ APART = 21  # days between moves taken at once
 KEPT = 0.8  # of what it was weighed at: what a further move taken at once must gain
 AROUND = 45  # days round a kick in which its descent looks
 ANY = 0.1  # sowings' worth of likelihood that all candidates share alike
-SAME = 1e-6  # m²: no other area
 GAIN = 1e-5  # of the item's stake: smaller betterments end a descent
-
-
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """Sowings that the grower already has in hand: what it costs to make one other than it was."""
-
-    areas: Floats
-    """m² per candidate; nought where there was none"""
-    charge: Floats
-    """kg-equivalents for any other area of it, per candidate"""
-
-    def of(self, members: Ints) -> Settled:
-        return Settled(self.areas[members], self.charge[members])
-
-    def changed(self, x: Floats, at: Ints | None = None) -> Floats:
-        """What areas x cost by being other ones, a value for each; `at` names their candidates."""
-        was, charge = (self.areas, self.charge) if at is None else (self.areas[at], self.charge[at])
-        return np.asarray(charge * ((was > 0) & (np.abs(x - was) > SAME)))
-
-    def same(self, x: Floats) -> Bools:
-        """Which of areas x are sowings as they were."""
-        return np.asarray((self.areas > 0) & (np.abs(x - self.areas) <= SAME))
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +166,7 @@ def part_cost(part: Part, room: Room, x: Floats) -> float:
     """Exact cost of one item's areas."""
     trouble = part.losses.request.candidates.trouble
     cost = float(part.losses.items(x)[0] + trouble @ (x > 0) + room.per_m2 @ x)
-    return cost if room.settled is None else cost + float(room.settled.changed(x).sum())
+    return cost if room.settled is None else cost + room.settled.cost(x)
 
 
 def _better(part: Part, room: Room, now: Step, within: Bools | None) -> Step | None:
@@ -246,6 +224,5 @@ def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, M
     outlay -= trouble[moves.off] * gone
     outlay += room.per_m2[moves.at] * moves.more - room.per_m2[moves.off] * moves.less
     if room.settled is not None:
-        for at, by in ((moves.at, moves.more), (moves.off, -moves.less)):
-            outlay += room.settled.changed(x[at] + by, at) - room.settled.changed(x[at], at)
+        outlay += room.settled.cost_of_moves(x, moves)
     return queue_losses(part, x, moves) + outlay, moves

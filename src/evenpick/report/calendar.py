@@ -18,7 +18,7 @@ EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
 
 
 def calendar(
-    jobs: Sequence[Job], words: Words, name: str, stamp: datetime, dealt: bool = False
+    jobs: Sequence[Job], words: Words, name: str, stamp: datetime, dealt: bool = False, note: str = ""
 ) -> bytes:
     """All-day entries. `stamp` is when the jobs were reckoned; a later one replaces an earlier.
 
@@ -27,7 +27,8 @@ def calendar(
 
     An entry's UID is made of the job's id, which stays as plans are made anew, so that a changed plan moves
     the entry and doubles nothing. Jobs `dealt` to the days of their weeks stand on those; one that finds no
-    time in its week stands on the day it is due, and says so.
+    time in its week stands on the day it is due, and says so. A `note` on all of them is the calendar's
+    description (RFC 7986, 5.2), and stands in every entry, for many readers show no other.
     """
     from icalendar import Calendar, Event
 
@@ -35,6 +36,9 @@ def calendar(
     for key, value in (("prodid", PRODUCT), ("version", "2.0"), ("calscale", "GREGORIAN"),
                        ("name", name), ("x-wr-calname", name)):
         made.add(key, value)
+    if note:
+        made.add("description", note)
+        made.add("x-wr-caldesc", note)
     moment = stamp.astimezone(UTC).replace(microsecond=0)
     for job in jobs:
         event = Event()
@@ -45,7 +49,7 @@ def calendar(
         event.add("dtstart", job.on or job.when)
         event.add("dtend", (job.on or job.when) + timedelta(days=1))
         event.add("summary", _summary(job, words))
-        event.add("description", _description(job, words, dealt))
+        event.add("description", "\n".join(part for part in (_description(job, words, dealt), note) if part))
         event.add("location", job.where)
         event.add("categories", [job.kind])
         event.add("transp", "TRANSPARENT")

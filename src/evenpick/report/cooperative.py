@@ -28,7 +28,7 @@ from evenpick.report.today import listed_jobs, today_page
 from evenpick.report.words import Words
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.plan_command import noted
-from evenpick.service.today_answer import Job
+from evenpick.service.today_answer import Job, TodayAnswer
 
 SHOWN = 0.05  # kg: less from a farm in a week is not told
 
@@ -92,10 +92,15 @@ def cooperative_today_page(
     """Each farm's day after another, after a `note` on the plan; jobs are answered at the farm."""
     blocks: list[Block] = [Text(note)] if note else []
     for farm in farms:
-        own = () if farm.answer is None else today_page(farm.answer, words).blocks
+        own = () if farm.answer is None else today_page(_less_said(farm.answer, note), words).blocks
         blocks += [*heads(farm.name, farm.path, problem=farm.problem),
                    *(to_type(block, farm.path) for block in own)]
     return Page(tell("{day}: {name}", day=full_day(on), name=name), tuple(blocks))
+
+
+def _less_said(answer: TodayAnswer, note: str) -> TodayAnswer:
+    """A farm's day without what the `note` on all farms says."""
+    return replace(answer, notes=tuple(each for each in answer.notes if each not in note))
 
 
 def cooperative_pickings_page(
@@ -153,7 +158,7 @@ def _sources(farms: Sequence[FarmPlan], week: date, words: Words) -> list[Block]
         return []
     columns = (Column(tell("item"), wraps=True),
                *(Column(farm.name, words.weight_unit, "right") for farm in farms))
-    return [Text(tell("Likely from each farm, as though the others had nothing:")), Table(columns, rows)]
+    return [Text(tell("Of what is likely, from each farm its part:")), Table(columns, rows)]
 
 
 def cooperative_ground_page(

@@ -88,6 +88,9 @@ def week_blocks(
     if nobody_there(away, week):
         wanted = any(of.wanted > 0 for item in items for of in item.weeks if of.week == week)
         return [heading, Text(tell(PICKED_BEFORE if wanted else NOTHING_WANTED)), *blocks]
+    shared = ((item.item, of.of_all) for item in items for of in item.weeks if of.week == week)
+    if parts := shared_told(shared, words):
+        blocks.append(Text(parts))
     return [heading, *(blocks or [Text(tell("Nothing is wanted, nothing is ripe."))])]
 
 
@@ -185,6 +188,14 @@ def to_fetch(items: Iterable[Some], words: Words) -> tuple[list[Some], str]:
     told = ", ".join(tell("{item} (up to {weight})", item=one.item, weight=words.weight(one.have.high))
                      for one in seldom)
     return there, tell("Only in a good year of ten: {items}.", items=told) if told else ""
+
+
+def shared_told(parts: Iterable[tuple[str, float | None]], words: Words) -> str:
+    """That what is told is one farm's part, with what all farms pick together (kg, None of what no other farm
+    picks); empty where there is nothing of the kind."""
+    told = ", ".join(f"{item} {words.weight(kg)}" for item, kg in parts if kg is not None)
+    return tell("Several farms pick these together, and this is this farm's part; all their parts: {items}.",
+                items=told) if told else ""
 
 
 def counted(kg: float, piece: str, piece_kg: float) -> str:

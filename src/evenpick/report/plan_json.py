@@ -69,7 +69,8 @@ def _job(job: Job) -> Shape:
 def today_shape(answer: TodayAnswer) -> Shape:
     return {
         **site_shape(answer.site), "day": answer.day, "jobs": [_job(job) for job in answer.jobs],
-        "pick": [{"item": one.item, **_ends(one.have), "piece": one.piece, "piece_kg": one.piece_kg}
+        "pick": [{"item": one.item, **_ends(one.have), "piece": one.piece, "piece_kg": one.piece_kg,
+                  "of_all": one.of_all}
                  for one in answer.pick],
         "coming": [_job(job) for job in answer.coming],
         "bare_ahead": [{"item": item, "week": week} for item, week in answer.bare_ahead],

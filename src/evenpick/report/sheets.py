@@ -13,7 +13,7 @@ from evenpick.report.cautions import for_eaters, of_crops
 from evenpick.report.days import day, full_day, span
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
 from evenpick.report.paper import BOX, Paper, Sheet, grid, said, sheet
-from evenpick.report.pickings import less, picture, to_fetch
+from evenpick.report.pickings import less, picture, shared_told, to_fetch
 from evenpick.report.place import title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.today import job_columns, job_row
@@ -79,7 +79,8 @@ def _picks(answer: TodayAnswer, words: Words) -> list[str]:
         return [f"#text({said(tell('Nothing is likely to be ripe.'))})"]
     there, seldom = to_fetch(answer.pick, words)
     told = "; ".join(_pick(one.item, one.have, words) for one in there)
-    lines = (f"{told}." if told else tell("Nothing is likely to be ripe."), seldom)
+    parts = shared_told(((one.item, one.of_all) for one in there), words)
+    lines = (f"{told}." if told else tell("Nothing is likely to be ripe."), parts, seldom)
     return [f"#par[#text({said(line)})]" for line in lines if line]
 
 

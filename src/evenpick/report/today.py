@@ -10,7 +10,7 @@ from evenpick.crops.tending import tending_steps
 from evenpick.report.days import day, full_day
 from evenpick.report.losses import ASK, losses_table
 from evenpick.report.page import Block, Column, Heading, Page, Table, Text
-from evenpick.report.pickings import about, to_fetch
+from evenpick.report.pickings import about, shared_told, to_fetch
 from evenpick.report.place import far_shortly, title_place
 from evenpick.report.sowings import amount, seed_words
 from evenpick.report.water import litres, water_on_drill
@@ -221,7 +221,8 @@ def _pick(answer: TodayAnswer, words: Words) -> list[Block]:
     if not answer.pick:
         return [Text(no_amounts(answer) or tell("Nothing is likely to be ripe."))]
     there, seldom = to_fetch(answer.pick, words)
-    more = [Text(seldom)] if seldom else []
+    parts = shared_told(((one.item, one.of_all) for one in there), words)
+    more = [Text(said) for said in (parts, seldom) if said]
     if not there:
         return [Text(tell("Nothing is likely to be ripe.")), *more]
     weights = words.weights(one.have.high for one in there)

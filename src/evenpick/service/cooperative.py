@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -12,8 +11,8 @@ from pathlib import Path
 import numpy as np
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadPlan, BadRequest, NothingKept, Problem
-from evenpick.base.language import later, tell
+from evenpick.base.errors import BadPlan, BadRequest
+from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
@@ -25,6 +24,7 @@ from evenpick.plan.options import NO_PLAN, Batch
 from evenpick.plan.task import portion_sizes
 from evenpick.plan.wanted import WantedItem, wanted_items
 from evenpick.service.beaten import beaten
+from evenpick.service.beside import others_of
 from evenpick.service.binding import holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
@@ -39,27 +39,22 @@ from evenpick.service.ground import ground, with_beds
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.impossible_together import Growers, too_much_together, what_would_mend_together
+from evenpick.service.kept_together import saved_cooperative
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measured, on_planned, pickings
 from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
-from evenpick.service.plain import read_plain
 from evenpick.service.plan_answer import PlanAnswer
-from evenpick.service.plan_command import plan_command
 from evenpick.service.planning import first_day
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
 from evenpick.service.solving import Progress, Stop, Watch, best_rule, solved
 from evenpick.service.standing import UnderWay, under_way
-from evenpick.service.store_plan import garden_digest, keep_answer, save_plan
+from evenpick.service.store_plan import garden_digest, keep_answer, save_plan, text_digest
 from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
-from evenpick.store.book import Book, book_path
-
-OLDER = later("The files of the cooperative were changed since its plan was made; each farm's day is by its "
-              "part of the older plan.")
 
 
 def plan_cooperative(
@@ -214,9 +209,17 @@ def _farm_plan(
 
 def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
     """Keep the plan in the cooperative's book, and each farm's part in the farm's; the book's path."""
-    for farm in answer.farms:
-        save_plan(file.parent / farm.file, farm.plan)
+    brought = [farm.plan.brought for farm in answer.farms]
+    several = len(answer.farms) > 1
+    for number, farm in enumerate(answer.farms):
+        others = others_of(answer.pickings, brought, number) if several else ()
+        save_plan(file.parent / farm.file, replace(farm.plan, others=others, together=_which(answer)))
     return keep_answer(file, answer.made_from, answer)
+
+
+def _which(answer: CooperativeAnswer) -> str:
+    """By what the parts of one joint plan know each other; begins with the digest of the files."""
+    return answer.made_from + text_digest(repr((_made_of(answer), answer.gap, answer.seconds)))
 
 
 def better_together(file: Path, answer: CooperativeAnswer) -> CooperativeAnswer | None:
@@ -233,42 +236,6 @@ def better_together(file: Path, answer: CooperativeAnswer) -> CooperativeAnswer 
 
 def _made_of(answer: CooperativeAnswer) -> tuple[object, ...]:
     return answer.begins, answer.made_from, *(farm.plan.made_from for farm in answer.farms)
-
-
-def kept_cooperative(file: Path) -> CooperativeAnswer:
-    """The plan kept for the cooperative as it now is; BadRequest where there is none."""
-    found = saved_cooperative(cooperative_of(file))
-    if found is None:
-        raise _nothing_kept(file)
-    return found
-
-
-def _nothing_kept(file: Path) -> NothingKept:
-    what = tell("there is no plan for this cooperative as it and its farms now are.")
-    return NothingKept(Problem(what, tell("Make one with: {command}", command=plan_command(file)), str(file)))
-
-
-def older_note(described: Described) -> str:
-    """What is to be said where the plan kept is from before one of the files was changed, a farm joined or
-    left; empty where it is of the files as they now are. NothingKept where there is none at all."""
-    if saved_cooperative(described) is not None:
-        return ""
-    if Book(book_path(described.file)).plan() is None:
-        raise _nothing_kept(described.file)
-    return tell(OLDER)
-
-
-def saved_cooperative(described: Described) -> CooperativeAnswer | None:
-    """The plan kept for the cooperative as it now is; BadRequest where what is kept can't be read."""
-    file, kept = described.file, Book(book_path(described.file)).plan()
-    if kept is None or kept.garden not in (described.digest, described.signs):
-        return None
-    try:
-        answer: CooperativeAnswer = read_plain(CooperativeAnswer, json.loads(kept.body))
-    except (ValueError, TypeError, KeyError) as error:
-        mend = tell("Make it again: evenpick plan --garden {file}", file=file)
-        raise BadRequest(Problem(tell("the kept plan can't be read."), mend, str(file))) from error
-    return answer
 
 
 def today_by_farm(

@@ -14,7 +14,8 @@ from evenpick.garden.effective import effective
 COUNTED = (Sowed, Picked, Lost, SeedGot)
 """facts of which two are more than one; what is seen, tended or answered twice is as if once"""
 NEAR = 3
-"""days: two copies that carry out one planned sowing within so many are asked about (our choice)"""
+"""days: two copies that carry out one planned sowing, or tell a loss of one sowing to the same, within so
+many are asked about (our choice)"""
 
 Pair = tuple[Entry, Entry]
 
@@ -61,6 +62,8 @@ def _one(mine: Entry, other: Entry) -> bool:
     if mine.day == other.day and mine.fact == other.fact:
         return True
     a, b = mine.fact, other.fact
-    if not isinstance(a, Sowed) or not isinstance(b, Sowed) or a.planned is None:
+    if abs(mine.day - other.day) > NEAR:
         return False
-    return a.planned == b.planned and abs(mine.day - other.day) <= NEAR
+    if isinstance(a, Lost) and isinstance(b, Lost):  # two people seldom guess the same share
+        return (a.sowing, a.cause, a.by) == (b.sowing, b.cause, b.by)
+    return isinstance(a, Sowed) and isinstance(b, Sowed) and a.planned is not None and a.planned == b.planned

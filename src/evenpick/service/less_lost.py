@@ -7,20 +7,28 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from evenpick.base.days import day_number, monday_of
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
+from evenpick.service.beside import Beside, Sowings, beside_now
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picked_now import with_picked
-from evenpick.service.pickings_answer import Brought, ItemPickings
+from evenpick.service.pickings_answer import Brought, ItemPickings, WeekOfItem
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing, StandingSowing
+from evenpick.service.plan_at_hand import older_told, plan_at_hand
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import kept_plan
+
+if TYPE_CHECKING:
+    from evenpick.service.served_anew import Left
 
 NO_MORE: dict[Why, str] = {
     "lost": later("it was lost"), "cleared": later("it was cleared"), "refused": later("it was refused"),
@@ -36,25 +44,35 @@ LESS: dict[Why, str] = {
 
 
 def plan_now(garden: Path, day: date) -> PlanAnswer:
-    """The plan kept, as it can still be picked on a day. BadRequest where there is none, BadBook."""
-    return less_lost(kept_plan(garden), lately(garden, day_number(day)), day, mending(garden_of(garden)))
+    """The plan kept, as it can still be picked on a day, with a word where it is from before the garden's
+    file was changed. BadRequest where there is none, BadBook."""
+    described = garden_of(garden)
+    found = plan_at_hand(garden, described)
+    plan = kept_plan(garden) if found.plan is None else found.plan
+    beside, command = beside_now(garden, described, plan, day), mending(described)
+    left = less_lost(plan, lately(garden, day_number(day)), day, command, beside)
+    return older_told(left, found.older, command)
 
 
-def less_lost(plan: PlanAnswer, record: Record, day: date, command: str) -> PlanAnswer:
+def less_lost(
+    plan: PlanAnswer, record: Record, day: date, command: str, beside: Beside | None = None
+) -> PlanAnswer:
     """A plan less what was lost, cleared, refused or not sown in time by a day, with as much as was sown and,
     in the week of the day, no less than was picked; and a word (`loss_note`) on what is told otherwise, with
-    the `command` that takes it in where one can. Only for what is told: jobs and plans made anew are of the
-    plan as it was kept."""
+    the `command` that takes it in where one can; of what is shared with farms `beside` it, its part of what
+    is left on all. Only for what is told: jobs and plans made anew are of the plan as it was kept."""
     gone = gone_since(plan, record, day)
     more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
     plan = replace(plan, loss_note=" ".join(_notes(plan, record, gone, more, day)),
                    take_in=command if gone or more else "")
-    if not gone:
-        return replace(plan, pickings=with_picked(plan, record, day))
-    hit = {gone[each.sowing].item for each in plan.brought if each.sowing in gone}
+    others = beside.farms if beside else ()
+    farms, theirs = ((plan.brought, gone), *others), hit_items(others)
+    hit = theirs | hit_items(farms[:1])
+    if beside is not None and not beside.told_apart and (shared := theirs & _own_items(plan)):
+        plan = replace(plan, loss_note=" ".join(filter(None, (plan.loss_note, _others_less(shared)))))
     left = replace(
         plan,
-        pickings=tuple(again(item, plan.brought, gone, plan.made_from.years) if item.item in hit else item
+        pickings=tuple(_anew(item, farms, beside, plan.made_from.years) if item.item in hit else item
                        for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
         standing=tuple(_standing(each, gone) for each in plan.standing),
@@ -62,21 +80,77 @@ def less_lost(plan: PlanAnswer, record: Record, day: date, command: str) -> Plan
     return replace(left, pickings=with_picked(left, record, day))
 
 
+def hit_items(farms: Sequence[Sowings]) -> set[str]:
+    """Items of which something is gone on one of the farms, or of which there is more."""
+    return {each.item for several, gone in farms for each in several if each.sowing in gone}
+
+
+def _own_items(plan: PlanAnswer) -> set[str]:
+    return {each.item for each in plan.brought}
+
+
+def _others_less(items: Iterable[str]) -> str:
+    return tell("Another farm has less or more of this than was planned, and what is told here is this "
+                "farm's part of what is left: {items}.", items=", ".join(sorted(items)))
+
+
+def _anew(
+    item: ItemPickings, farms: Sequence[Sowings], beside: Beside | None, years: int
+) -> ItemPickings:
+    """The item with what is left of it; `farms` begin with this one."""
+    if beside is None or item.item not in beside.wanted:
+        return again(item, *farms[0], years)
+    return _part_again(item, farms, beside.wanted[item.item], years)
+
+
 def again(
     item: ItemPickings, brought: Sequence[Brought], gone: Mapping[str, Gone], years: int
 ) -> ItemPickings:
     """An item's weeks from the first in which less was left of it, served anew with what is left of what is
     `brought` to any item in so many years."""
-    from evenpick.service.served_anew import Left, served_anew
+    from evenpick.service.served_anew import served_anew
 
-    begins = item.weeks[0].week
     mine = [each for each in brought if each.item == item.item]
     less = [gone.get(each.sowing) for each in mine]
-    left = [Left() if one is None else
+    return _from_then(item, less, served_anew(item, mine, _left(item, less), years))
+
+
+def _part_again(
+    item: ItemPickings, farms: Sequence[Sowings], wanted: Sequence[float], years: int
+) -> ItemPickings:
+    """The same of a farm's part of an item (the first of the `farms`), of which so much is `wanted` of all:
+    what is left on all farms is served together, and of it this one has what it brings."""
+    from evenpick.service.farm_pickings import parts_of
+    from evenpick.service.served_anew import farms_bring, served_anew
+
+    every = [(each, here.get(each.sowing), number) for number, (several, here) in enumerate(farms)
+             for each in several if each.item == item.item]
+    mine, less, whose = [one[0] for one in every], [one[1] for one in every], [one[2] for one in every]
+    left, kg = _left(item, less), np.array(wanted)
+    whole = replace(item, weeks=tuple(
+        replace(week, wanted=each) for week, each in zip(item.weeks, wanted, strict=True)))
+    had = farms_bring(whole, mine, left, whose, len(farms), years)
+    own = np.array([week.wanted for week in item.weeks]) / np.where(kg > 0, kg, 1.0)
+    rest = (1.0 - own) / max(len(farms) - 1, 1)
+    shares = np.stack([own, *[rest] * (len(farms) - 1)])
+    now = parts_of(had, served_anew(whole, mine, left, years), shares, lost=True)
+    return _from_then(item, less, now[0])
+
+
+def _left(item: ItemPickings, less: Sequence[Gone | None]) -> list[Left]:
+    from evenpick.service.served_anew import Left
+
+    begins = item.weeks[0].week
+    return [Left() if one is None else
             Left(one.times, one.share, (one.day - begins).days // 7 - (one.why == "lost"), one.keeps)
             for one in less]
+
+
+def _from_then(
+    item: ItemPickings, less: Sequence[Gone | None], served: Sequence[WeekOfItem]
+) -> ItemPickings:
+    """As it was until the first week in which less was left, from then on as it is `served`."""
     first = min(monday_of(one.day) for one in less if one is not None)
-    served = served_anew(item, mine, left, years)
     return replace(item, weeks=tuple(
         then if then.week < first else replace(now, piece_kg=then.piece_kg)
         for then, now in zip(item.weeks, served, strict=True)

@@ -26,11 +26,11 @@ def measure(task: Task, areas: Floats, supply: Supply, years: int, given: Given 
     """Areas, and what is `given` beside them, held against some weather years without foresight."""
     item, supply = task.request.candidates.item, supply.where(areas > 0)
     if given is not None and given.kg.size:
-        supply, item, areas = _with_given(supply, item, areas, given, len(task.request.items))
+        supply, item, areas = with_given(supply, item, areas, given, len(task.request.items))
     return evaluate(item, areas, supply, task.request.wanted, years)
 
 
-def _with_given(
+def with_given(
     supply: Supply, item: Ints, areas: Floats, given: Given, items: int
 ) -> tuple[Supply, Ints, Floats]:
     """What is given as one more candidate for each item, a square metre of it made."""

@@ -46,6 +46,8 @@ class ListedItem:
     outlets: tuple[OutletShare, ...]
     spare: float
     """likely to be left when every outlet has what it wants"""
+    of_all: float | None = None
+    """kg likely of all farms together, where this is one farm's part of it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,8 @@ def _listed(item: ItemPickings, week: WeekOfItem, wishes: Sequence[Wish], monday
     there = min(1.0, week.likely / week.wanted) if week.wanted > 0 else 0.0
     outlets = tuple(_outlet(wish, kg * part, kg * part * there) for wish, kg in wants if kg > 0)
     return ListedItem(item.item, item.piece, week.piece_kg or item.piece_kg, week.wanted,
-                      Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted))
+                      Band(week.low, week.likely, week.high), outlets, max(0.0, week.likely - week.wanted),
+                      week.of_all)
 
 
 def _outlet(wish: Wish, wanted: float, likely: float) -> OutletShare:

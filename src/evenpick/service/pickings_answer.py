@@ -21,6 +21,8 @@ class WeekOfItem:
     """kg, mean over the years"""
     piece_kg: float | None = None
     """what one piece weighs of the crops that are there, where the item has several and theirs differ"""
+    of_all: float | None = None
+    """kg likely of all farms together, where this is one farm's part of it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +60,14 @@ class Brought:
     item: str
     entries: str
     """weeks and kg in each planning year, as text (service/packed)"""
+
+
+@dataclass(frozen=True, slots=True)
+class OthersBring:
+    """What the other farms of a cooperative bring to an item beside one of them."""
+
+    item: str
+    wanted: tuple[float, ...]
+    """kg of all farms, by the week"""
+    entries: str
+    """weeks and kg in each planning year, as text (service/packed); empty where they bring none"""

@@ -14,7 +14,7 @@ from evenpick.base.trade import CoverName, WayName
 from evenpick.climate.origin import ClimateOrigin
 from evenpick.climate.site import Site
 from evenpick.service.outlook_answer import Band
-from evenpick.service.pickings_answer import Brought, ItemPickings, Measured
+from evenpick.service.pickings_answer import Brought, ItemPickings, Measured, OthersBring
 from evenpick.service.shares_answer import ShortShare, Takings
 
 
@@ -280,3 +280,8 @@ class PlanAnswer:
     """first and last day of each span on which nobody is there"""
     granted: tuple[str, ...] = ()
     """of the notes those of what was taken for granted, and what the grower is to see to"""
+    others: tuple[OthersBring, ...] = ()
+    """what the other farms of its cooperative bring; only as it is kept in a farm's own book"""
+    together: str = ""
+    """of which joint plan it is a part, after the digest of its files; empty where it is none, and in plans
+    kept before it was told"""

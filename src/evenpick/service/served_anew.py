@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from evenpick.base.arrays import Floats
 from evenpick.plan.horizon import WEEKS
 from evenpick.plan.measure import evaluate
+from evenpick.plan.parted import parted
 from evenpick.plan.request import Supply
 from evenpick.service.item_weeks import item_weeks
 from evenpick.service.packed import unpacked
@@ -32,12 +34,31 @@ def served_anew(
     item: ItemPickings, several: Sequence[Brought], left: Sequence[Left], years: int
 ) -> tuple[WeekOfItem, ...]:
     """The item's weeks as its sowings bring them, of each of which so much is left."""
-    supply = unpacked([each.entries for each in several])
-    kg, wanted = np.array([of.wanted for of in item.weeks]), np.zeros((1, WEEKS))
-    wanted[0, item.lead : kg.size] = kg[item.lead :]
+    kg, supply = np.array([of.wanted for of in item.weeks]), _left(several, left)
     areas = np.array([each.times for each in left])
-    found = evaluate(np.zeros(len(several), np.int64), areas, _parted(supply, left), wanted, years)
+    found = evaluate(np.zeros(len(several), np.int64), areas, supply, _wanted(item), years)
     return item_weeks(found, 0, kg, item.weeks[0].week)
+
+
+def farms_bring(
+    item: ItemPickings, several: Sequence[Brought], left: Sequence[Left], farm: Sequence[int], farms: int,
+    years: int,
+) -> Floats:
+    """kg of it that each farm brings, shape (farms, weeks, years); `farm` says whose each sowing is."""
+    areas, one = np.array([each.times for each in left]), np.zeros(len(several), np.int64)
+    had = parted(one, np.array(farm, np.int64), areas, _left(several, left), _wanted(item), years, farms)
+    return had[:, 0, : len(item.weeks)]
+
+
+def _wanted(item: ItemPickings) -> Floats:
+    """Weeks in which nothing could be ripe are held against nobody; shape (1, weeks)."""
+    kg, wanted = [of.wanted for of in item.weeks], np.zeros((1, WEEKS))
+    wanted[0, item.lead : len(kg)] = kg[item.lead :]
+    return wanted
+
+
+def _left(several: Sequence[Brought], left: Sequence[Left]) -> Supply:
+    return _parted(unpacked([each.entries for each in several]), left)
 
 
 def _parted(supply: Supply, left: Sequence[Left]) -> Supply:

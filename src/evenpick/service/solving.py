@@ -7,6 +7,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from math import exp
 
+import numpy as np
+
 from evenpick.base.arrays import Floats
 from evenpick.plan.amounts import rounded, steps_of
 from evenpick.plan.counts import Counts, keep_to_counts
@@ -96,7 +98,9 @@ def solved(
     """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
     if before is not None:
-        found = mended(work.request, before.areas, before.late, change=CHANGE).areas
+        farm = np.array([option.farm for option in work.options], dtype=np.int64)
+        several = farm if farm.any() else None
+        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 

@@ -145,9 +145,10 @@ def _by_its_digest(answer: PlanAnswer, text: str) -> PlanAnswer:
     return replace(answer, made_from=replace(answer.made_from, garden=garden_digest(text)))
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=8)
 def _understood(text: str) -> PlanAnswer:
-    """The plan that a text holds; a program that asks again has it from before."""
+    """The plan that a text holds; a program that asks again has it from before, and
+    those of a cooperative's farms beside each other."""
     answer: PlanAnswer = read_plain(PlanAnswer, json.loads(text))
     return answer
 

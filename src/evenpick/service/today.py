@@ -17,6 +17,7 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.away import away_soon, before_leaving, gone
+from evenpick.service.beside import Beside, beside_now
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
@@ -49,9 +50,6 @@ NO_PLAN = later("No plan is kept for this garden as it now is; this is from the 
                 "the rest.")
 
 
-OLDER = later("The garden file was changed since the plan was made; this is by the older plan.")
-
-
 @dataclass(frozen=True, slots=True)
 class Known:
     """A garden as a program that asks again and again has it already."""
@@ -60,8 +58,9 @@ class Known:
     plan: PlanAnswer | None
     record: Record
     """as `lately` gives it"""
-    older: bool = False
-    """the plan is from before the garden's file was changed"""
+    older: str = ""
+    """as of `AtHand`"""
+    beside: Beside | None = None
 
 
 def today(
@@ -84,8 +83,9 @@ class EveryJob:
     record: Record
     jobs: tuple[Job, ...]
     thirsty: tuple[ThirstyBed, ...]
-    older: bool
-    """as of `Known`"""
+    older: str
+    """as of `AtHand`"""
+    beside: Beside | None
 
 
 def every_job(
@@ -103,13 +103,14 @@ def every_job(
     jobs += [] if plan is None else plan_jobs(plan, record)
     jobs = before_leaving(jobs, gone(described.limits))
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
-                    thirsty(record, coming, day), known.older)
+                    thirsty(record, coming, day), known.older, known.beside)
 
 
 def _known(garden: Path, day: date) -> Known:
     described = garden_of(garden)
     found = plan_at_hand(garden, described)
-    return Known(described, found.plan, lately(garden, day_number(day)), found.older)
+    beside = None if found.plan is None else beside_now(garden, described, found.plan, day)
+    return Known(described, found.plan, lately(garden, day_number(day)), found.older, beside)
 
 
 def under_way_foreseen(
@@ -124,21 +125,22 @@ def under_way_foreseen(
     return {sowing.id: found[sowing.id] for sowing in under_way}
 
 
-def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], bool]:
+def jobs_ahead(garden: Path, day: date, days: int) -> tuple[tuple[Job, ...], bool, str]:
     """Jobs still open from the week of `day` to so many days on; what is put off stands on its new day, what
     is late and can still be done on `day`. Where hours are told by the day, each week's are dealt to its
-    days, late ones to this week's; and whether so."""
+    days, late ones to this week's; and whether so; and what is said of an older plan, as of `AtHand`."""
     asked, monday, end = every_job(garden, day), monday_of(day), day + timedelta(days=days + 1)
     still = _still_open(asked)
     ahead = [job for job in still if monday <= job.when < end]
     due = _due(asked, still, day)[0]
     if asked.described.limits.by_day is None:
         late = [replace(job, on=day) for job in due if job.late]
-        return tuple(sorted([*late, *ahead], key=lambda job: (job.on or job.when, job.id))), False
+        every = sorted([*late, *ahead], key=lambda job: (job.on or job.when, job.id))
+        return tuple(every), False, asked.older
     jobs = [*_dealt(asked, due, day)[0]]
     while (monday := monday + WEEK) < end:
         jobs += _dealt(asked, [job for job in ahead if monday <= job.when < monday + WEEK], monday)[0]
-    return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id))), True
+    return tuple(sorted(jobs, key=lambda job: (job.on or job.when, job.id))), True, asked.older
 
 
 def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
@@ -169,7 +171,7 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
     due, missed = _due(asked, still, day)
     jobs, days = _dealt(asked, due, day)
     ahead = [job for job in still if monday + WEEK <= job.when < monday + WEEK + COMING]
-    left = None if plan is None else less_lost(plan, record, day, mending(asked.described))
+    left = None if plan is None else less_lost(plan, record, day, mending(asked.described), asked.beside)
     return TodayAnswer(
         asked.described.site, day, jobs,
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),
@@ -183,8 +185,7 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
 
 def _notes(asked: EveryJob, left: PlanAnswer | None, day: date) -> tuple[str, ...]:
     said = (tell(NO_PLAN),) if left is None else (_out_of_it(left, day), left.loss_note)
-    older = tell(OLDER) if asked.older else ""
-    return tuple(filter(None, (away_soon(gone(asked.described.limits), day), older, *said)))
+    return tuple(filter(None, (away_soon(gone(asked.described.limits), day), asked.older, *said)))
 
 
 def _take_in(asked: EveryJob, left: PlanAnswer | None) -> str:
@@ -273,7 +274,7 @@ def _picks(plan: PlanAnswer, monday: date) -> Iterator[Pick]:
         for week in item.weeks:
             if week.week == monday and week.high > LEAST_PICK:
                 have = Band(week.low, week.likely, week.high)
-                yield Pick(item.item, item.piece, week.piece_kg or item.piece_kg, have)
+                yield Pick(item.item, item.piece, week.piece_kg or item.piece_kg, have, week.of_all)
 
 
 def _bare_ahead(plan: PlanAnswer, monday: date, shared: bool) -> Iterator[tuple[str, date]]:

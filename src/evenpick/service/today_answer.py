@@ -107,6 +107,8 @@ class Pick:
     piece_kg: float
     have: Band
     """kg"""
+    of_all: float | None = None
+    """kg likely of all farms together, where this is one farm's part of it"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,12 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
 from evenpick.base.errors import EvenpickError
+from evenpick.service.beside import neighbours
 from evenpick.service.setups import fetched_path, garden_of, is_cooperative
 from evenpick.service.store_plan import plan_path
 from evenpick.store.book import SUFFIX, book_path
@@ -21,10 +23,20 @@ MOST = 500
 """answers kept; beyond it all are dropped"""
 
 
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """Files that gardens name."""
+
+    weather: tuple[Path, ...] = ()
+    beside: tuple[Path, ...] = ()
+    """a farm's cooperative and the other farms, with what is written of them"""
+
+
 class Latest:
     """Of one garden, or of a cooperative with its farms: an answer is kept until what it rests on changes.
     That is the description (its file, where there is one, the weather files that it names and the weather
-    fetched for it), or that, the book and the older plan file."""
+    fetched for it), or that, the book and the older plan file; of a farm the other farms' books too, for what
+    is lost there is picked here."""
 
     def __init__(self, garden: Path, farms: Sequence[Path] = ()) -> None:
         self.gardens = (garden, *farms)
@@ -33,7 +45,7 @@ class Latest:
         self._kept: dict[Hashable, tuple[Stamp, Any]] = {}
         self._lock = threading.Lock()
         self._asking: dict[Hashable, threading.Lock] = {}
-        self._named: tuple[Stamp, tuple[Path, ...]] | None = None
+        self._named: tuple[Stamp, _Named] | None = None
 
     def get(self, question: Hashable, answer: Callable[[], Answer], set_up: bool = False) -> Answer:
         """The answer kept, or made now; two who ask the same at once wait for one. With `set_up` it rests on
@@ -64,20 +76,21 @@ class Latest:
         """Changes whenever something was written, or only in the garden's description."""
         described, written = _looks(self._described), _looks(self._written)
         alone = all(each.exists() and each.suffix != SUFFIX for each in self.gardens)
-        weather = _looks(self._weather(described if alone else (*described, *written)))
-        return (*described, *weather) if set_up and alone else (*described, *weather, *written)
+        named = self._files_named(described if alone else (*described, *written))
+        weather = _looks(named.weather)
+        if set_up and alone:
+            return *described, *weather
+        return *described, *weather, *written, *_looks(named.beside)
 
-    def _weather(self, said: Stamp) -> tuple[Path, ...]:
-        """The files that the gardens name for their weather, read anew when what says so has another stamp.
-        A garden at fault names none; it is read again the next time, for the fault may be a file that was
-        not there."""
+    def _files_named(self, said: Stamp) -> _Named:
+        """The files that the gardens name, read anew when what says so has another stamp. A garden at fault
+        names none; it is read again the next time, for the fault may be a file that was not there."""
         if self._named is not None and self._named[0] == said:
             return self._named[1]
         try:
-            named = tuple(file for each in self.gardens if not is_cooperative(each)
-                          for file in garden_of(each).weather.files)
+            named = _named_by(self.gardens)
         except EvenpickError:
-            return ()
+            return _Named()
         if not _young(said):
             self._named = said, named
         return named
@@ -89,6 +102,16 @@ class Latest:
             time.sleep(TOO_YOUNG_NS / 1e9)
             stamp = self.stamp(set_up)
         return stamp
+
+
+def _named_by(gardens: Sequence[Path]) -> _Named:
+    described = {each: garden_of(each) for each in gardens if not is_cooperative(each)}
+    return _Named(
+        tuple(file for garden in described.values() for file in garden.weather.files),
+        tuple(file for each, garden in described.items() if garden.cooperative is not None
+              for other in (garden.cooperative, *neighbours(each, garden))
+              if other not in gardens for file in (other, *_written(other))),
+    )
 
 
 def _written(garden: Path) -> tuple[Path, ...]:

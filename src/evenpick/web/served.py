@@ -20,10 +20,11 @@ from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.how_good import gap_words
 from evenpick.report.place import title_place, whereabouts
 from evenpick.report.words import Words, words_for
+from evenpick.service.beside import Beside, beside_now
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
 from evenpick.service.plan_answer import PlanAnswer
-from evenpick.service.plan_at_hand import plan_at_hand
+from evenpick.service.plan_at_hand import older_told, plan_at_hand
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.setups import garden_of, there_is
 from evenpick.service.store_plan import saved_plan
@@ -172,7 +173,13 @@ class Served:
         number = day_number(day)
         record = self.latest.get(("lately", number), lambda: self.following.lately(number))
         found = self.latest.get("plan at hand", lambda: plan_at_hand(self.garden, self.described()))
-        return Known(self.described(), found.plan, record, found.older)
+        return Known(self.described(), found.plan, record, found.older, self._beside(found.plan, day))
+
+    def _beside(self, plan: PlanAnswer | None, day: date) -> Beside | None:
+        if plan is None:
+            return None
+        return self.latest.get(("beside", day),
+                               lambda: beside_now(self.garden, self.described(), plan, day))
 
     def shared(self) -> bool:
         """Whether what is wanted of it is shared with other farms."""
@@ -189,17 +196,19 @@ class Served:
         return kept
 
     def plan_now(self, day: date) -> PlanAnswer:
-        """The plan as it can still be picked on a day; NoPlan where there is none."""
-        self.plan()
+        """The plan as it can still be picked on a day, with a word where it is from before the garden's file
+        was changed; NoPlan where there is none."""
         found = self.plan_at_hand_now(day)
-        assert found is not None, "a plan of the garden as it now is is at hand"
-        return found
+        return self.plan() if found is None else found
 
     def plan_at_hand_now(self, day: date) -> PlanAnswer | None:
-        """The same of the plan from before the garden's file was changed, where there is none since."""
+        """The same; None where there is none."""
         def found() -> PlanAnswer | None:
             known = self.known(day)
-            return None if known.plan is None else less_lost(known.plan, known.record, day, NO_COMMAND)
+            if known.plan is None:
+                return None
+            left = less_lost(known.plan, known.record, day, NO_COMMAND, known.beside)
+            return older_told(left, known.older, NO_COMMAND)
 
         return self.latest.get(("plan now", day), found)
 

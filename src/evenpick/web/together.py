@@ -15,11 +15,10 @@ from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.report.how_good import gap_words
 from evenpick.report.words import Words, words_for
-from evenpick.service.cooperative import older_note, saved_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.cooperative_files import Described, cooperative_of, seen_from
-from evenpick.service.cooperative_now import less_lost_by_farm
-from evenpick.service.farms_asked import each_farm
+from evenpick.service.cooperative_now import less_lost_by_farm, older_together, records_of
+from evenpick.service.kept_together import last_cooperative, older_note, saved_cooperative
 from evenpick.service.plan_command import NO_COMMAND
 from evenpick.web.keys import Keys, Patience, keys_of
 from evenpick.web.latest import Latest
@@ -108,10 +107,15 @@ class Together:
         return kept
 
     def plan_now(self, described: Described, day: date) -> CooperativeAnswer:
-        """The plan as it can still be picked on a day; NoPlan where there is none."""
+        """The plan as it can still be picked on a day, with a word where it is from before one of the files
+        was changed; NoPlan where there is none."""
+        older = self.older(described)
+
         def found() -> CooperativeAnswer:
-            records = each_farm(described, lambda farm: self.farm(farm.file).known(day).record)
-            return less_lost_by_farm(self.plan(described), records, day, NO_COMMAND)
+            answer = last_cooperative(described) if older else self.plan(described)
+            records = records_of(described, answer, lambda farm: self.farm(farm).known(day).record)
+            left = less_lost_by_farm(answer, records, day, NO_COMMAND)
+            return older_together(left, older, NO_COMMAND)
 
         return self.latest.get(("plan now", described.digest, day), found)
 

@@ -62,11 +62,9 @@ class FarmShown:
 def today(request: Request, on: str | None = None) -> Response:
     about, day = together_of(request), day_of(request, on, "on")
     described, words = about.described(), about.words()
-    if older := about.older(described):
-        return _older_today(request, described, day, older)
-    plan = about.plan_now(described, day)
+    plan, older = about.plan_now(described, day), about.older(described)
     first = first_monday(day, plan.begins)
-    above = {farm.plan.loss_note for farm in plan.farms}
+    above = {older, *(farm.plan.loss_note for farm in plan.farms)}
     days = [_page(farm, lambda found: today_page(_less_told(found, above), words, commands=False))
             for farm in _days(about, described, day)]
     when = tell("this week") if first <= day else tell("first week, {first}", first=short_day(first))
@@ -77,18 +75,12 @@ def today(request: Request, on: str | None = None) -> Response:
                 farms=_shown(request, described, days, words))
 
 
-def _older_today(request: Request, described: Described, day: date, note: str) -> Response:
-    """Each farm's day by its part of the plan before the files were changed; what all pick is not known."""
-    about, words = together_of(request), together_of(request).words()
-    days = [_page(farm, lambda found: today_page(found, words, commands=False))
-            for farm in _days(about, described, day)]
-    return show(request, "together.html", f"{long_day(day)}: {described.own.name}", "/", loss_note=note,
-                heading="", week="", farms=_shown(request, described, days, words))
-
-
 def _less_told(answer: TodayAnswer, above: Set[str]) -> TodayAnswer:
     """A farm's day without what is told `above` all farms."""
-    return replace(answer, notes=tuple(note for note in answer.notes if note not in above))
+    notes = answer.notes
+    for said in filter(None, above):
+        notes = tuple(note.replace(said, "").strip() for note in notes)
+    return replace(answer, notes=tuple(filter(None, notes)))
 
 
 def _days(about: Together, described: Described, day: date) -> tuple[FarmToday, ...]:

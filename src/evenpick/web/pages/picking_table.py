@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 
 from evenpick.base.language import tell
 from evenpick.garden.garden import Garden
-from evenpick.report.pickings import about, to_fetch
+from evenpick.report.pickings import about, shared_told, to_fetch
 from evenpick.report.shares import shares_told
 from evenpick.report.words import Words
 from evenpick.service.picking_list import LEAST, ListedItem, picking_list
@@ -37,7 +37,8 @@ def list_table(
         said = nothing or tell("Nothing is likely to be ripe, and nothing is wanted.")
         return Markup(f"<p>{escape(said)}</p>")
     there, seldom = to_fetch((item for item in items if item.have.high > LEAST), words)
-    good = f"<p>{escape(seldom)}</p>" if seldom else ""
+    parts = shared_told(((item.item, item.of_all) for item in there), words)
+    good = "".join(f"<p>{escape(said)}</p>" for said in (parts, seldom) if said)
     bare = [tell("{item} ({wanted} wanted)", item=escape(item.item),
                  wanted=escape(words.weight(item.wanted))) for item in items
             if item.have.high <= LEAST]
