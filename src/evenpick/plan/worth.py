@@ -15,7 +15,7 @@ from evenpick.plan.request import Request
 from evenpick.plan.solver import Answer
 
 TOLERANCE = 1e-4  # of what is at stake: how near to the best areas the prices are taken
-NEAR = 0.05  # of what a price promises: how near to the best areas those with a little more are taken
+NEAR, LEAST = 0.05, 1e-5  # the same with more of a row: of what that saves, and of what is at stake
 ROUNDS = 40
 MORE = 1.0  # m² by which a sowing may be larger than it is offered: a unit more is asked about
 
@@ -42,7 +42,7 @@ class Worth:
         promised = float(self.price[row] @ more)
         if self.settled is None or promised <= 0.0:
             return 0.0
-        return min(promised, self.settled.saved(row, more, promised))
+        return min(promised, self.settled.saved(row, more))
 
 
 def _roomy(request: Request) -> Request:
@@ -62,31 +62,31 @@ class _Settled:
         self.model.hold(np.ones(len(request.candidates), dtype=bool))
         self.model.refine(Point(near, np.ones(len(request.candidates))))
         stake = sum(float(part.losses.all_lost[0]) for part in task.parts)
-        self.near = TOLERANCE * stake
-        self.cost, answer = self._settle(self.near)
+        self.least, self.cost = LEAST * stake, np.inf
+        self.cost, answer = self._settle(TOLERANCE * stake)
         crowded = answer.x is None  # rounded amounts may crowd a row by a hair
         self.prices = np.zeros(len(task.rows.limit)) if crowded else self.model.prices(answer)
 
-    def saved(self, row: int, more: Floats, promised: float) -> float:
+    def saved(self, row: int, more: Floats) -> float:
         """What the best areas cost less with so much more of a row in each week."""
         limit = self.request.grounds.limit.copy()
         limit[row] += more
         self.model.set_ground(more_room(self.request, self.rows, limit))
-        cost, _ = self._settle(max(NEAR * promised, 0.1 * self.near))
+        cost, _ = self._settle(self.least, NEAR)
         self.model.set_ground(self.rows.limit)
         return max(0.0, self.cost - cost)
 
-    def _settle(self, near: float) -> tuple[float, Answer]:
-        """The cost of the best areas, to within `near`, and the last answer."""
+    def _settle(self, near: float, of_saved: float = 0.0) -> tuple[float, Answer]:
+        """The cost of the best areas, to within `near` or a share of what is saved, and the last answer."""
         c, best = self.request.candidates, np.inf
         answer = self.model.model.solve()
         for _ in range(ROUNDS):
             if answer.x is None:
                 break
             point = self.model.point(answer)
-            exact, _ = self.model.refine(point, 0.001 * near, answer)
+            exact, _ = self.model.refine(point, 0.01 * self.least, answer)
             best = min(best, exact + float(c.trouble.sum() + c.cost @ point.x))
-            if best - answer.bound <= near:
+            if best - answer.bound <= max(near, of_saved * (self.cost - best) if of_saved else 0.0):
                 break
             answer = self.model.model.solve()
         return float(best), answer
