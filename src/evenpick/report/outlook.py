@@ -193,8 +193,8 @@ def _stays(answer: OutlookAnswer) -> list[Block]:
     if not load_catalogue().crop(answer.crop).harvest.years:
         return []
     return [Text(tell("It stands for years: frost takes its leaf and it is cut again each spring. Lift and "
-                      "divide it when the clump grows crowded. From its second year tell a garden of it "
-                      "under [[anyway]], as what comes without a sowing."))]
+                      "divide it when the clump grows crowded. From its second year write it in the "
+                      "garden file as what comes without a sowing ([[anyway]])."))]
 
 
 def _under_fleece(answer: OutlookAnswer) -> list[Block]:
