@@ -57,7 +57,7 @@ def test_what_is_done_with_wind_is_told(tmp_path: Path) -> None:
 
     assert "FAO-56 equation 47" in notes("wind_m_s,vapour_pressure_kpa", "4,0.8")
     assert "wind" not in notes("wind2_m_s,vapour_pressure_kpa", "4,0.8")
-    assert "its wind is not used: it counts only beside vapour pressure" in notes("wind_m_s", "4")
+    assert "its wind is not used, for it does not say how damp the air was" in notes("wind_m_s", "4")
 
 
 @pytest.mark.parametrize(

@@ -94,7 +94,7 @@ def test_what_counts_took_off_the_proof_is_told_with_it() -> None:
 def test_a_score_that_falls_short_does_not_read_as_enough(score: float, told: str) -> None:
     why = replace(invented.WHY, score=score, worth_from=0.65)
     said = " ".join(render(why_page(why, BRITISH)).split())
-    assert f"Score of this day: {told} (the best day has 1, worth sowing is 0.65)" in said
+    assert f"Score of this day: {told}. The best day about then has 1; from 0.65 it is worth sowing." in said
 
 
 @pytest.mark.parametrize(("km", "made", "far", "mends"), [

@@ -3,6 +3,8 @@ Airport."""
 
 from __future__ import annotations
 
+import sys
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -18,12 +20,16 @@ from evenpick.plan.limits import ROOTED
 from evenpick.report.pickings import pickings_page
 from evenpick.report.terminal import render
 from evenpick.report.words import words_for
+from evenpick.service.away import when_there
 from evenpick.service.book import write
 from evenpick.service.left_dry import dry_spans
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan
 from evenpick.service.today import today
 from evenpick.service.windows import year_weather
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "report"))
+import invented
 
 TEXT = """
 [site]
@@ -142,3 +148,19 @@ def test_rain_waters_the_open_ground_where_it_rains(at: str, month: int, open_dr
     assert "tunnel" in span.covers
     short, watered = Away(first, first + 5), Away(first, first + 29, watered=True)
     assert not dry_spans((short, watered, Away(first, first + 29, 0.5)), weather)
+
+
+@pytest.mark.parametrize(("kind", "asked", "wait", "when", "waits"), [
+    ("clear", 1, None, 21, None), ("clear", 12, None, 21, None), ("plant out", 1, None, 21, None),
+    ("thin", 1, 25, 21, 25), ("thin", 1, 15, 9, 9), ("thin", 11, 15, 21, 21), ("cover", 12, 12, 12, 12),
+])
+def test_no_job_stands_on_a_day_on_which_nobody_is_there(
+    kind: str, asked: int, wait: int | None, when: int, waits: int | None
+) -> None:
+    """'Clear' stood in the middle of the weeks away, from the 10th to the 20th: days of July."""
+    day = date(2027, 7, 1)
+    job = replace(invented.CLEAR, kind=kind, when=day + timedelta(days=11),  # type: ignore[arg-type]
+                  can_wait_until=None if wait is None else day + timedelta(days=wait - 1))
+    spans = ((date(2027, 7, 10), date(2027, 7, 15)), (date(2027, 7, 16), date(2027, 7, 20)))
+    (moved,) = when_there([job], spans, date(2027, 7, asked))
+    assert (moved.when.day, moved.can_wait_until and moved.can_wait_until.day) == (when, waits)

@@ -11,6 +11,7 @@ import pytest
 
 from evenpick.base.days import day_number
 from evenpick.crops.kinds import KINDS
+from evenpick.garden.limits import Away
 from evenpick.plan.counts import CROWDED, UNBOUGHT
 from evenpick.plan.farms import row_of
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
@@ -19,8 +20,9 @@ from evenpick.report.page import Page
 from evenpick.report.plan import held_back
 from evenpick.report.terminal import render
 from evenpick.report.words import Words
-from evenpick.service.binding import _called, _of_row, _season, when_full
+from evenpick.service.binding import _called, _Farm, _of_row, _season, when_full
 from evenpick.service.given_up import _given_up
+from evenpick.service.plan_limits import hour_more
 from evenpick.service.variety import NOTHING, _weeks
 
 SHORT = slice(10, 20)
@@ -167,11 +169,37 @@ def test_the_weeks_that_bind_are_named_where_they_are_few(weeks: tuple[int, ...]
     """An hour more a week all summer was told to bring 484 portions, while one week of it was full."""
     price = np.zeros((1, WEEKS))
     price[0, list(weeks)] = 1.0
-    found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :])
-    seasons = ["winter"] * 18 + ["summer 2027"] * (YEAR_WEEKS - 18)
-    (told,) = _of_row(grounds(hours=full_in(*weeks)), found, 0, "hours", seasons, BEGIN)
+    found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :],
+                                 brought=lambda row, more: float(price[row] @ more))
+    farm = _Farm(["winter"] * 18 + ["summer 2027"] * (YEAR_WEEKS - 18), np.full(WEEKS, 60.0))
+    (told,) = _of_row(grounds(hours=full_in(*weeks)), found, 0, "hours", farm, BEGIN)
     assert told.portions == pytest.approx(60.0 * len(weeks))
     page = " ".join(render(Page("", tuple(held_back([told], [], BRITISH)))).split())
     assert ("the week" in page.split("would bring")[1].split("With the")[0]) == bool(named)
     for word in named.split():
         assert word in page
+
+
+@pytest.mark.parametrize(("weeks", "when"), [
+    ((20,), "summer 2027"), (range(10, 30), "spring 2027 and summer 2027"), (range(52), "the first year"),
+])
+def test_ground_is_there_all_year_and_short_in_the_seasons_named(weeks: Any, when: str) -> None:
+    """A square metre was told once for each season, and of weeks with the same crops in them only for that of
+    the first; nobody has a tunnel for a summer."""
+    price = np.zeros((1, WEEKS))
+    price[0, list(weeks)] = 0.5
+    found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :],
+                                 brought=lambda row, more: float(price[row] @ more))
+    farm = _Farm(["spring 2027"] * 15 + ["summer 2027"] * 20 + ["autumn 2027"] * (YEAR_WEEKS - 35), None)
+    (told,) = _of_row(grounds(tunnel=full_in(*weeks)), found, 0, "tunnel", farm, BEGIN)
+    assert (told.season, told.portions) == (when, pytest.approx(0.5 * len(weeks)))
+    assert bool(told.weeks) == (len(weeks) == 1)
+
+
+def test_days_away_take_of_an_hour_more_as_of_the_others() -> None:
+    """An hour a week more is no hour in a week of which two days are left."""
+    garden: Any = SimpleNamespace(limits=SimpleNamespace(
+        hours=3.0, by_day=None, away=[Away(BEGIN.start + 1, BEGIN.start + 5)]))
+    more = hour_more(garden, BEGIN)
+    assert more is not None
+    assert (more[0], more[1]) == (pytest.approx(60 * 2 / 7), pytest.approx(60.0))

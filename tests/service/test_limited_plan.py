@@ -16,6 +16,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.labour import labour
 from evenpick.garden.diary import SeedGot
+from evenpick.plan.horizon import WEEKS
 from evenpick.service.book import write
 from evenpick.service.garden_task import counts_of
 from evenpick.service.plan_answer import PlanAnswer
@@ -112,7 +113,8 @@ def test_what_is_ripe_already_is_not_all_picked_in_the_first_week() -> None:
         outcome=SimpleNamespace(first=np.zeros((2, 1))),
     )
     pick = labour(beet, "direct").pick
-    assert [hold.amount / pick for hold in labour_of(one)] == pytest.approx([1.5, 1.0, 1.0, 2.0])
+    asked = [hold.amount / pick for hold in labour_of(one, np.ones(WEEKS))]
+    assert asked == pytest.approx([1.5, 1.0, 1.0, 2.0])
 
 
 def test_what_the_counts_take_off_the_proof_is_told(made: tuple[PlanAnswer, list[str]]) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -55,3 +56,17 @@ def ground_rows(request: Request) -> GroundRows:
     sizes = [spans[n][1] - spans[n][0] for n in chosen]
     row = np.repeat(np.arange(len(chosen)), sizes)
     return GroundRows(limit[chosen], row, candidate[pick], coefficient[pick], rows[chosen])
+
+
+def more_room(request: Request, rows: GroundRows, limit: Floats) -> Floats:
+    """Limits of the rows of a request where its ground is `limit`, (rows, weeks), nowhere less than it was:
+    of weeks with the same candidates the tightest may be another; none where nothing can overfill it now."""
+    wider = ground_rows(replace(request, grounds=replace(request.grounds, limit=limit)))
+    left = dict(zip(_candidates_of(wider), wider.limit, strict=True))
+    return np.array([left.get(each, np.inf) for each in _candidates_of(rows)])
+
+
+def _candidates_of(rows: GroundRows) -> list[bytes]:
+    """What tells rows apart: their candidates and what these take."""
+    edges = np.searchsorted(rows.row, np.arange(len(rows.limit) + 1))
+    return [rows.candidate[a:b].tobytes() + rows.coefficient[a:b].tobytes() for a, b in pairwise(edges)]

@@ -124,6 +124,8 @@ class Season:
     """what there is of the crops of which no more is bought, by catalogue key"""
     minutes: Floats | None = None
     """of work in each week; None: any number"""
+    there: Floats | None = None
+    """part of each week's days on which somebody is there; None: all"""
     gone: Bools | None = None
     """weeks in which nobody is there to pick what others still want, (weeks,); None: there are none. What is
     `given` is as it can be had in them"""

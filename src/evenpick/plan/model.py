@@ -114,6 +114,10 @@ class CutModel:
             cost[self.n : 2 * self.n] = trouble[self.members]
         self.model.set_cost(cost)
 
+    def set_ground(self, limit: Floats) -> None:
+        """Other limits of the ground rows. Every cut holds on any ground."""
+        self.model.set_row_limits(2 * self.n, limit)
+
     def hold(self, made: Bools | None) -> None:
         """Only these sowings, each made; None frees all. `made` is over the model's own order."""
         lower, upper = np.zeros(len(self.upper)), self.upper.copy()

@@ -34,11 +34,12 @@ class Extra:
 
 def extra_rows(
     options: Sequence[Option], supply: Supply, years: int, garden: Garden, seeds: Mapping[str, float],
-    hours: Floats | None,
+    hours: Floats | None, there: Floats,
 ) -> Iterator[Extra]:
-    """`seeds`: what there is of the crops of which no more is bought; `hours`: minutes in each week."""
+    """`seeds`: what there is of the crops of which no more is bought; `hours`: minutes in each week, `there`
+    the part of its days on which somebody is there; (weeks,) both."""
     if hours is not None:
-        yield _work(options, supply, years, hours)
+        yield _work(options, supply, years, hours, there)
     for key, have in seeds.items():
         mine = [(n, o) for n, o in enumerate(options) if o.batch.crop.key == key and o.day < 7 * YEAR_WEEKS]
         each = [(n, 0, seeds_per_m2(o.batch.crop, o.batch.way, _emerged(o))) for n, o in mine]
@@ -63,7 +64,9 @@ def seeds_per_m2(crop: Crop, way: Way, emerged: float) -> float:
     return plants / standing_share(way, emerged)
 
 
-def _work(options: Sequence[Option], supply: Supply, years: int, minutes: Floats) -> Extra:
+def _work(
+    options: Sequence[Option], supply: Supply, years: int, minutes: Floats, there: Floats
+) -> Extra:
     """Sowing, planting out, tending by the week, and picking what ripens in the mean of the years."""
     n = len(options)
     picked = np.bincount(supply.candidate * WEEKS + supply.ripe, supply.kg, n * WEEKS).reshape(n, WEEKS)
@@ -74,8 +77,10 @@ def _work(options: Sequence[Option], supply: Supply, years: int, minutes: Floats
         taken[number] *= each.pick
         taken[number, option.day // 7] += each.sow
         taken[number, int(batch.from_week[i])] += each.plant_out
-        taken[number, option.held.start : option.held.stop] += each.tend
-    # what stands while nobody is there is tended before and after; nothing is sown, set or eaten then
+        held = slice(option.held.start, option.held.stop)
+        # what stands while nobody is there is tended before and after
+        taken[number, held] += each.tend * there[held]
+    # nothing is sown, set or eaten then
     taken[:, minutes <= 0.0] = 0.0
     candidate, week = np.nonzero(taken)
     return Extra(HOURS, minutes, candidate, week, taken[candidate, week])

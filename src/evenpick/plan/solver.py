@@ -77,6 +77,11 @@ class Model:
     def set_bounds(self, lower: Floats, upper: Floats) -> None:
         self._highs.changeColsBounds(len(self._all), self._all, lower, upper)
 
+    def set_row_limits(self, first: int, upper: Floats) -> None:
+        """Other upper limits of the rows from `first` on that have no lower one."""
+        rows = first + np.arange(len(upper), dtype=np.int32)
+        self._highs.changeRowsBounds(len(rows), rows, np.full(len(rows), -INF), upper)
+
     def add_columns(self, lower: Floats, upper: Floats) -> None:
         """Further columns, without cost."""
         self._highs.addVars(len(lower), lower, upper)

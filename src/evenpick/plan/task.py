@@ -85,7 +85,8 @@ def task(
     keep = np.flatnonzero(candidates.most >= candidates.least)
     options, supply, candidates = _only(options, supply, candidates, keep)
     given, given_unseen = (counted_in(season.given.of_years(years), ends) for years in (seen, unseen))
-    rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes))
+    rows = list(extra_rows(options, supply, int(seen.size), garden, season.seeds, season.minutes,
+                           np.ones(WEEKS) if season.there is None else season.there))
     grounds = _grounds(options, garden, season.holds, rows)
     request = Request(candidates, items, grounds, int(seen.size), WEEKS, wishes, supply, seed=seed)
     if given.kg.size:

@@ -2,43 +2,47 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.plan.ground import more_room
 from evenpick.plan.kept import Exact
 from evenpick.plan.model import CutModel, Point
 from evenpick.plan.parts import narrow
 from evenpick.plan.request import Request
+from evenpick.plan.solver import Answer
 
-TOLERANCE = 5e-4  # of what is at stake: how near to the best areas the prices are taken
+TOLERANCE = 1e-4  # of what is at stake: how near to the best areas the prices are taken
+NEAR, LEAST = 0.05, 1e-5  # the same with more of a row: of what that saves, and of what is at stake
 ROUNDS = 40
 MORE = 1.0  # m² by which a sowing may be larger than it is offered: a unit more is asked about
 
 
-@dataclass(frozen=True, slots=True)
 class Worth:
-    """Shapes (rows, weeks): `price`, saved cost by a unit more of a row in a week, and `used`, what the areas
-    take of it."""
+    """The sowings made, at their best areas. `price`, saved cost by a unit more of a row in a week, and
+    `used`, what the areas take of it: (rows, weeks) both.
 
-    price: Floats
-    used: Floats
-
-
-def worth(request: Request, areas: Floats) -> Worth:
-    """Prices from the linear programme in the areas of the sowings made; nought where no row can bind.
-
-    A price by itself is worth little, for weeks stand in for each other; sums over a season or a year are
-    what one more metre would bring while the sowings stay as many as they are.
+    A price holds for the first crumb: the next thing binds soon after, at once where a week has little of the
+    row. What a whole unit brings is found by settling the areas again with it.
     """
-    limit = request.grounds.limit
-    price = np.zeros(limit.size)
-    kept = np.flatnonzero(areas > 0)
-    if kept.size:
-        keys, prices = _prices(_roomy(narrow(request, kept)), areas[kept])
-        price[keys] = prices
-    return Worth(price.reshape(limit.shape), request.grounds.used(areas))
+
+    def __init__(self, request: Request, areas: Floats) -> None:
+        limit = request.grounds.limit
+        self.used = request.grounds.used(areas)
+        self.price = np.zeros(limit.shape)
+        kept = np.flatnonzero(areas > 0)
+        self.settled = _Settled(_roomy(narrow(request, kept)), areas[kept]) if kept.size else None
+        if self.settled is not None:
+            self.price.reshape(-1)[self.settled.rows.key] = self.settled.prices
+
+    def brought(self, row: int, more: Floats) -> float:
+        """Cost saved by so much more of a row in each week, (weeks,); never more than its prices promise."""
+        promised = float(self.price[row] @ more)
+        if self.settled is None or promised <= 0.0:
+            return 0.0
+        return min(promised, self.settled.saved(row, more))
 
 
 def _roomy(request: Request) -> Request:
@@ -48,21 +52,41 @@ def _roomy(request: Request) -> Request:
     return replace(request, candidates=replace(c, most=c.most + MORE))
 
 
-def _prices(request: Request, near: Floats) -> tuple[np.ndarray[tuple[int], np.dtype[np.int64]], Floats]:
-    """Which rows (row·weeks + week) can bind and their prices at the best areas."""
-    task, c = Exact.of(request), request.candidates
-    model = CutModel(request, task.parts, task.rows)
-    model.hold(np.ones(len(c), dtype=bool))
-    stake = sum(float(part.losses.all_lost[0]) for part in task.parts)
-    model.refine(Point(near, np.ones(len(c))))
-    answer, best = model.model.solve(), np.inf
-    for _ in range(ROUNDS):
-        if answer.x is None:  # rounded amounts may crowd a row by a hair
-            return np.zeros(0, dtype=np.int64), np.zeros(0)
-        point = model.point(answer)
-        exact, _ = model.refine(point, 1e-3 * TOLERANCE * stake, answer)
-        best = min(best, exact + float(c.trouble.sum() + c.cost @ point.x))
-        if best - answer.bound <= TOLERANCE * stake:
-            break
-        answer = model.model.solve()
-    return task.rows.key, model.prices(answer)
+class _Settled:
+    """The programme in the areas, whose cuts hold on any ground: settled once, then with more of it."""
+
+    def __init__(self, request: Request, near: Floats) -> None:
+        task = Exact.of(request)
+        self.request, self.rows = request, task.rows
+        self.model = CutModel(request, task.parts, task.rows)
+        self.model.hold(np.ones(len(request.candidates), dtype=bool))
+        self.model.refine(Point(near, np.ones(len(request.candidates))))
+        stake = sum(float(part.losses.all_lost[0]) for part in task.parts)
+        self.least, self.cost = LEAST * stake, np.inf
+        self.cost, answer = self._settle(TOLERANCE * stake)
+        crowded = answer.x is None  # rounded amounts may crowd a row by a hair
+        self.prices = np.zeros(len(task.rows.limit)) if crowded else self.model.prices(answer)
+
+    def saved(self, row: int, more: Floats) -> float:
+        """What the best areas cost less with so much more of a row in each week."""
+        limit = self.request.grounds.limit.copy()
+        limit[row] += more
+        self.model.set_ground(more_room(self.request, self.rows, limit))
+        cost, _ = self._settle(self.least, NEAR)
+        self.model.set_ground(self.rows.limit)
+        return max(0.0, self.cost - cost)
+
+    def _settle(self, near: float, of_saved: float = 0.0) -> tuple[float, Answer]:
+        """The cost of the best areas, to within `near` or a share of what is saved, and the last answer."""
+        c, best = self.request.candidates, np.inf
+        answer = self.model.model.solve()
+        for _ in range(ROUNDS):
+            if answer.x is None:
+                break
+            point = self.model.point(answer)
+            exact, _ = self.model.refine(point, 0.01 * self.least, answer)
+            best = min(best, exact + float(c.trouble.sum() + c.cost @ point.x))
+            if best - answer.bound <= max(near, of_saved * (self.cost - best) if of_saved else 0.0):
+                break
+            answer = self.model.model.solve()
+        return float(best), answer

@@ -11,10 +11,10 @@ from evenpick.crops.winter import in_poor_light, use_here
 from evenpick.report.cautions import of_crops
 from evenpick.report.days import after, full_day, month_day, span
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
-from evenpick.report.place import title_place, weather_lines
+from evenpick.report.place import title_place, weather_lines, weather_told
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.windows import windows_table
-from evenpick.report.words import WAY_WORDS, Words, percent
+from evenpick.report.words import WAY_WORDS, Words, percent, sentence
 from evenpick.service.outlook_answer import Band, OutlookAnswer
 from evenpick.service.why_answer import WhyAnswer
 
@@ -28,9 +28,9 @@ EXPLAINED = {
         "and do not know it."
     ),
     "slow growth": later("It is picked, but so long after sowing that one sown at a better time about then "
-                         "is picked as soon or nearly: the score takes something off for each day longer."),
+                         "is picked as soon or nearly: it counts for less with each day longer."),
     "few come up": later("What comes up is picked, but on such a day less of the seed comes up than on the "
-                         "best: the score takes that off."),
+                         "best, and it counts for so much less."),
     "waiting costs nothing": later("It is picked, but one sown some weeks later is picked hardly later: "
                                    "nothing is gained by sowing now."),
     "each day's delay costs several": later("It is picked, but each day's delay now costs several at the "
@@ -54,14 +54,14 @@ EXPLAINED = {
         "The years below reckon as though the ground were bare; as a rule snow lies on it then."
     ),
     DRIED: later(
-        "The score counts the drill as watered. Nobody can water here: the years below are left to the rain, "
-        "at worst, for no water rises from below. Raised plants, a wetter month or a can along the drill "
-        "until it is up (evenpick water) mend it."
+        "The day is judged as though the drill were watered. Nobody can water here: the years below are "
+        "left to the rain, at worst, for no water rises from below. Raised plants, a wetter month or a can "
+        "along the drill until it is up (evenpick water) mend it."
     ),
     PARCHED: later(
-        "The score counts the ground as watered. Nobody can water here: in the years below it draws what the "
-        "rain leaves it, and counts as lost where that is under a third of what it could use. A day from "
-        "which it grows through the rains mends it, or water."
+        "The day is judged as though the ground were watered. Nobody can water here: in the years below it "
+        "draws what the rain leaves it, and counts as lost where that is under a third of what it could use. "
+        "A day from which it grows through the rains mends it, or water."
     ),
     HEAT_TAKES: later("The years below count as good where heat leaves half and more of what is picked: in "
                       "those told apart it takes part of it."),
@@ -77,7 +77,7 @@ PICKED = (GOOD, "spoilt by heat")
 """what fates call years that come to a picking"""
 SELDOM = later("It counts as much as any day about then, but on all of them too little comes of it: fewer "
                "than three years in ten succeed, or heat leaves less than a seventh.")
-BETTER = later("Nothing much strikes it; the score measures it against the best sowing that could be made in "
+BETTER = later("Nothing much strikes it; it is measured against the best sowing that could be made in "
                "the two months before and after it, which is picked sooner, better or in more years.")
 
 
@@ -95,16 +95,17 @@ def _shares_columns(what: str) -> tuple[Column, ...]:
 def outlook_page(answer: OutlookAnswer, words: Words) -> Page:
     """Days to each stage and the share of years by what becomes of the sowing."""
     return Page(_title(tell("Outlook"), answer, words),
-                (*weather_lines(answer.site, answer.climate, words), *_outcome(answer, words),
-                 *_careful(answer, words)))
+                (*weather_lines(answer.site, answer.climate, words, notes=False), *_outcome(answer, words),
+                 *_careful(answer, words), *weather_told(answer.climate, words)))
 
 
 def why_page(answer: WhyAnswer, words: Words) -> Page:
     """The outlook, what opens and closes the window, and where every number comes from."""
     outlook, struck = answer.outlook, dict(answer.hazards).get(answer.against)
     blocks: list[Block] = [
-        *weather_lines(outlook.site, outlook.climate, words), Text(_verdict(answer)),
-        *_explained(answer), *_outcome(outlook, words, _but(answer), struck),
+        Text(_verdict(answer)), *_explained(answer),
+        *weather_lines(outlook.site, outlook.climate, words, notes=False),
+        *_outcome(outlook, words, _but(answer), struck),
     ]
     if answer.hazards:
         blocks += [Heading(tell("what struck, and how often")), *_struck(answer)]
@@ -114,7 +115,7 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
     if answer.plan:
         blocks += sowings_by_year(answer.plan, words, later("in your plan: sowings of {year}"))
     blocks += [
-        Heading(tell("what it is reckoned from")),
+        Heading(tell("what it is reckoned from")), Text(_scored(answer)),
         Table((Column(tell("value"), wraps=True), Column(tell("figure"), wraps=True),
                Column(tell("source"), wraps=True)),
               tuple((name, words.reckoned(figure), source) for name, figure, source in answer.values)),
@@ -122,7 +123,7 @@ def why_page(answer: WhyAnswer, words: Words) -> Page:
         Items(tuple(f"{key}: {reads}" for key, reads in answer.sources)),
     ]
     return Page(_title(tell("Why"), outlook, words),
-                (*blocks, *_careful(outlook, words)))
+                (*blocks, *_careful(outlook, words), *weather_told(outlook.climate, words)))
 
 
 def _careful(answer: OutlookAnswer, words: Words) -> list[Block]:
@@ -192,8 +193,8 @@ def _stays(answer: OutlookAnswer) -> list[Block]:
     if not load_catalogue().crop(answer.crop).harvest.years:
         return []
     return [Text(tell("It stands for years: frost takes its leaf and it is cut again each spring. Lift and "
-                      "divide it when the clump grows crowded. From its second year tell a garden of it "
-                      "under [[anyway]], as what comes without a sowing."))]
+                      "divide it when the clump grows crowded. From its second year write it in the "
+                      "garden file as what comes without a sowing ([[anyway]])."))]
 
 
 def _under_fleece(answer: OutlookAnswer) -> list[Block]:
@@ -244,13 +245,17 @@ def _qualified(answer: OutlookAnswer, but: str, struck: float | None) -> Iterato
 
 
 def _verdict(answer: WhyAnswer) -> str:
+    """The answer in a line, before anything that it is reckoned from."""
     worth = tell(VERDICTS[answer.judgement])
     against = tell(" What speaks most against it: {against}.",
                    against=tell(answer.against)) if answer.against else ""
     moved = "" if answer.leverage is None else f" {_moved(answer.leverage)}"
-    return tell("Score of this day: {score} (the best day has 1, worth sowing is {least:.2f}): "
-                "{worth}.{against}{moved}", score=_score(answer), least=answer.worth_from, worth=worth,
-                against=against, moved=moved)
+    return f"{sentence(worth)}{against}{moved}"
+
+
+def _scored(answer: WhyAnswer) -> str:
+    return tell("Score of this day: {score}. The best day about then has 1; from {least:.2f} it is worth "
+                "sowing.", score=_score(answer), least=answer.worth_from)
 
 
 def _moved(leverage: float) -> str:

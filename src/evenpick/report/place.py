@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from evenpick.base.language import later, tell, tell_n
 from evenpick.climate.origin import FAR_ERROR, FAR_KM, NEAR_ERROR, NEAR_KM, ClimateOrigin
 from evenpick.climate.site import Site
-from evenpick.report.page import Text
+from evenpick.report.page import Block, Text, listed
 from evenpick.report.words import Words, sentence
 
 SAME_HEIGHT_KM = 20.0  # a station so near may stand for ground of a height that nobody gave
@@ -30,6 +30,11 @@ def weather_notes(climate: ClimateOrigin, words: Words) -> Iterator[str]:
     """What was done to the weather, in sentences; what they tell of temperatures is by how much they were
     moved."""
     return (sentence(words.with_differences(note)) for note in climate.notes)
+
+
+def weather_told(climate: ClimateOrigin, words: Words) -> list[Block]:
+    """The same at the end of an answer, for whoever asks how the weather was come by."""
+    return listed(tell("how the weather was taken"), [*weather_notes(climate, words)])
 
 
 def title_place(site: Site, words: Words) -> str:
@@ -106,8 +111,8 @@ def _mended(words: Words) -> Iterator[str]:
                far=words.round_distance(FAR_KM), error=words.degrees_off(FAR_ERROR),
                least=words.degrees_off(NEAR_ERROR), near=words.round_distance(NEAR_KM))
     yield tell("Twelve monthly normals from closer by are better.")
-    yield tell("So is a daily record of your own; name either in the garden file (normals, weather), or with "
-               "--normals or --weather.")
+    yield tell("So is a daily record of your own; name either in the garden file (normals, weather), or in a "
+               "terminal after --normals or --weather.")
 
 
 def _at_sea(site: Site, climate: ClimateOrigin) -> str:

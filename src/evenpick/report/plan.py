@@ -130,7 +130,8 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
                 for each in limits for unit, portions in [_of_unit(each, words)]
             )),
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
-                      "A whole season is meant, or the weeks that are named; not a week alone.")),
+                      "One more hour is one in each week of that season, less what days away take of it; of "
+                      "anything else, one more all year, short when it is named.")),
         ]
     return blocks + _given_up(missing)
 

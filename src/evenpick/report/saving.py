@@ -26,9 +26,9 @@ def saving_page(answer: SavingAnswer, words: Words) -> Page:
     if answer.cycle != "clone":
         blocks += [Heading(tell("what it takes")),
                    Text(tell_n("{n} plant holds about {area_m2}. To keep it out of the plan until the "
-                               "seed is ripe, write it under [[rest]] in the garden file.",
+                               "seed is ripe, write it in the garden file as ground at rest ([[rest]]).",
                                "{n} plants hold about {area_m2}. To keep it out of the plan until the "
-                               "seed is ripe, write it under [[rest]] in the garden file.",
+                               "seed is ripe, write it in the garden file as ground at rest ([[rest]]).",
                                answer.plants, area_m2=words.area(answer.area_m2)))]
     blocks += [Heading(tell("how")), Items(tuple(sentence(tell(step)) for step in answer.steps))]
     blocks += take_care(((answer.name, said) for said in answer.cautions), words)

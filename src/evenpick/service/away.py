@@ -14,6 +14,10 @@ from evenpick.service.today_answer import Job
 AHEAD = timedelta(days=14)
 """before nobody is there any more it is told"""
 
+OF_THE_DAY = ("cover", "water", "pick")
+"""told for the day that is asked of, whoever is there"""
+DAY = timedelta(days=1)
+
 Span = tuple[date, date]
 
 
@@ -22,9 +26,31 @@ def gone(limits: Limits) -> tuple[Span, ...]:
     return tuple((day_date(span.first), day_date(span.last)) for span in limits.away if span.nobody)
 
 
-def before_leaving(jobs: Iterable[Job], spans: Sequence[Span]) -> list[Job]:
-    """The jobs: what could wait until a day on which nobody is there waits until the day before they go."""
-    return [_before(job, spans) for job in jobs]
+def when_there(jobs: Iterable[Job], spans: Sequence[Span], day: date) -> list[Job]:
+    """The jobs on days on which somebody is there, as they are asked for on a `day`. What falls on another is
+    for the return if it can wait so long, else for the nearer of that and the day before they go; what could
+    wait until such a day waits until the day before they go."""
+    return [_before(_moved(job, spans, day), spans) for job in jobs]
+
+
+def _moved(job: Job, spans: Sequence[Span], day: date) -> Job:
+    if job.kind in OF_THE_DAY or not _gone_on(job.when, spans):
+        return job
+    leave, back = job.when - DAY, job.when + DAY
+    while _gone_on(leave, spans):
+        leave -= DAY
+    while _gone_on(back, spans):
+        back += DAY
+    wait = job.can_wait_until
+    if wait is None or wait >= back:
+        return replace(job, when=back)
+    if leave >= day and job.when - leave <= back - job.when:
+        return replace(job, when=leave, can_wait_until=leave)
+    return replace(job, when=back, can_wait_until=back)
+
+
+def _gone_on(day: date, spans: Sequence[Span]) -> bool:
+    return any(first <= day <= last for first, last in spans)
 
 
 def _before(job: Job, spans: Sequence[Span]) -> Job:

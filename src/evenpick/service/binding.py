@@ -3,27 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import day_date
-from evenpick.base.language import later, month_name, tell, tell_n
+from evenpick.base.language import later, month_name, tell, tell_n, together
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.families import said
 from evenpick.crops.sown import planted_as
 from evenpick.crops.winter import has_winter
+from evenpick.garden.garden import Garden
 from evenpick.plan.counts import CROWDED, UNBOUGHT, shuts
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import YEAR_WEEKS, Horizon
 from evenpick.plan.kept import Exact
 from evenpick.plan.rows import FAMILY, HOURS, SEED
 from evenpick.plan.task import Task
-from evenpick.plan.worth import Worth, worth
+from evenpick.plan.worth import Worth
 from evenpick.service.plan_answer import Holding
+from evenpick.service.plan_limits import hour_more
 from evenpick.service.week_words import told_weeks
 
 FULL = 0.9
@@ -31,6 +33,8 @@ LEAST = 0.1
 """portions that a unit more must bring to be told"""
 FEW_WEEKS, NEARLY_ALL = 3, 0.95
 """weeks that are named in place of a season, and the share of what it would bring that is theirs"""
+FEW_SEASONS = 2
+"""that are named; in place of more the year is"""
 FEW_RUNS = 2
 """spans in which something is full that are named; more are counted"""
 SEASONS = (later("winter"), later("spring"), later("summer"), later("autumn"))
@@ -40,16 +44,27 @@ GROUND = {
 }
 
 
-def holding(work: Task, areas: Floats, horizon: Horizon, lats: Mapping[str, float]) -> tuple[Holding, ...]:
-    """What a unit more of each thing would bring, by season of the first year, the greatest first; `lats` of
-    the farms by name."""
+def holding(
+    work: Task, areas: Floats, horizon: Horizon, gardens: Mapping[str, Garden]
+) -> tuple[Holding, ...]:
+    """What a unit more of each thing would bring in the first year, the greatest first; `gardens` of the
+    farms by name."""
     # portions are told, each for one: not what the first of an item count more (planner.md, 2a)
-    found = worth(replace(work.request, scarce_worth=0.0), areas)
-    seasons = {farm: _seasons(horizon, lat) for farm, lat in lats.items()}
+    found = Worth(replace(work.request, scarce_worth=0.0), areas)
+    farms = {farm: _Farm(_seasons(horizon, garden.site.lat), hour_more(garden, horizon))
+             for farm, garden in gardens.items()}
     rows = enumerate(work.request.grounds.names)
     told = [each for row, name in rows if not shuts(name)
-            for each in _of_row(work, found, row, name, seasons[row_and_farm(name)[1]], horizon)]
+            for each in _of_row(work, found, row, name, farms[row_and_farm(name)[1]], horizon)]
     return tuple(sorted(told, key=lambda each: -each.portions))
+
+
+@dataclass(frozen=True, slots=True)
+class _Farm:
+    seasons: Sequence[str]
+    """of each week of the first year"""
+    hour: Floats | None
+    """minutes that an hour a week more would bring, (weeks,); None where hours are not limited"""
 
 
 def _seasons(horizon: Horizon, lat: float) -> list[str]:
@@ -77,24 +92,41 @@ def _months(year: int, number: int) -> str:
 
 
 def _of_row(
-    work: Task, found: Worth, row: int, name: str, seasons: Sequence[str], horizon: Horizon
+    work: Task, found: Worth, row: int, name: str, farm: _Farm, horizon: Horizon
 ) -> Iterator[Holding]:
-    limit = work.request.grounds.limit[row]
+    """Hands are hired for a season, so hours are told by it; what else there is more of is there all year."""
     what, unit, scale = _called(name)
-    if name.startswith(SEED):
-        worth_of = scale * float(found.price[row].sum())
-        if worth_of >= LEAST:
-            yield Holding(what, tell("the first year"), 1.0, worth_of, unit)
-        return
-    for season in dict.fromkeys(seasons):
-        weeks = np.flatnonzero(np.array(seasons) == season)
-        full = found.used[row, weeks] >= FULL * limit[weeks]
-        price = found.price[row, weeks]
-        portions = scale * float(price.sum())
-        if portions >= LEAST:
-            needed = tuple(day_date(horizon.start + 7 * int(week)) for week in weeks[_most_of(price)])
-            yield Holding(what, season, float(full.mean()), portions, unit,
-                          needed if len(needed) <= FEW_WEEKS else ())
+    seasons, every = np.array(farm.seasons), np.arange(YEAR_WEEKS)
+    spans = [every]
+    more = np.full(work.request.grounds.limit.shape[1], scale)
+    if farm.hour is not None and row_and_farm(name)[0] == HOURS:
+        spans, more = [np.flatnonzero(seasons == each) for each in dict.fromkeys(farm.seasons)], farm.hour
+    for weeks in spans:
+        portions = found.brought(row, _only(more, weeks))
+        if portions < LEAST:
+            continue
+        needed = weeks[_most_of(found.price[row, weeks] * more[weeks])]
+        when = list(dict.fromkeys(seasons[needed].tolist()))
+        short = weeks[np.isin(seasons[weeks], when)]
+        few = len(needed) <= FEW_WEEKS and not name.startswith(SEED) and (
+            found.brought(row, _only(more, needed)) >= NEARLY_ALL * portions)
+        full = found.used[row, short] >= FULL * work.request.grounds.limit[row, short]
+        yield Holding(what, _told(when, name), float(full.mean()), portions, unit,
+                      tuple(day_date(horizon.start + 7 * int(week)) for week in needed) if few else ())
+
+
+def _told(seasons: Sequence[str], name: str) -> str:
+    """When it is short: seed at any time, what is short in more than two seasons all year."""
+    if name.startswith(SEED) or len(seasons) > FEW_SEASONS:
+        return tell("the first year")
+    return together(seasons)
+
+
+def _only(more: Floats, weeks: Ints) -> Floats:
+    """Nothing more in other weeks."""
+    found = np.zeros(more.size)
+    found[weeks] = more[weeks]
+    return found
 
 
 def _most_of(price: Floats) -> Ints:

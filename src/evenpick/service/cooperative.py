@@ -143,7 +143,7 @@ def _answer(
     each = farm_pickings([part.work for part in parts], by_farm, work.request.wanted, several,
                          growers.who())
     made = {key: tuple(batch for part in parts for batch in part.made.get(key, ())) for key in crops}
-    lats = {part.garden.farm: part.garden.site.lat for part in parts}
+    gardens = {part.garden.farm: part.garden for part in parts}
     answer = CooperativeAnswer(
         name=own.name, begins=day_date(horizon.begin), invented=own.invented, farms=(), pickings=several,
         plan=measured(work, areas), interval_rule=measured(work, rule.areas),
@@ -157,7 +157,7 @@ def _answer(
         short_of=tuple(short_of(whole, wanted, likely, horizon)), money=own.money,
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
-        holding=holding(work, areas, horizon, lats),
+        holding=holding(work, areas, horizon, gardens),
         given_up=() if found.exact is None else given_up(
             work, found.exact, found.unlaid, wanted, likely, horizon, unlaid, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,

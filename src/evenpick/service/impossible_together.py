@@ -21,7 +21,7 @@ from evenpick.plan.rows import HOURS
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import weeks_of
-from evenpick.plan.worth import worth
+from evenpick.plan.worth import Worth
 from evenpick.service.impossible import (
     GrowIn,
     Lack,
@@ -191,7 +191,7 @@ class _Most:
 
     def _on(self, rows: Sequence[str], farm: str) -> float:
         if self.price is None:
-            self.price = worth(self.work.request, self.areas).price
+            self.price = Worth(self.work.request, self.areas).price
         names = self.work.request.grounds.names
         mine = [names.index(name) for row in rows if (name := row_of(row, farm)) in names]
         return float(max((self.price[row, :YEAR_WEEKS].sum() for row in mine), default=0.0))

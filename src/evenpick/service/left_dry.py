@@ -20,8 +20,8 @@ RAINED = 0.5
 """of what a cropped ground may give off (reference ET): with less rain it wants water (our choice)"""
 OFTEN = 0.2
 """of the years: so often dry, it can't be left to the rain (our choice)"""
-ASK = later("Ask somebody to water them, and write watered = true under that [[away]]; else some may be "
-            "lost, which the plan does not reckon with.")
+ASK = later("Some may be lost, which the plan does not reckon with. Ask somebody to water them, and say so "
+            "in the garden file, under those days away: watered = true.")
 KEPT_DRY: tuple[CoverName, ...] = ("tunnel",)
 
 

@@ -88,11 +88,12 @@ class Holding:
 
     what: str
     season: str
-    """such as 'spring 2027', or 'March to May 2027' within the tropics"""
+    """in which it is short, such as 'spring 2027', or 'March to May 2027' within the tropics; two of them, or
+    the first year"""
     full: float
     """share of its weeks in which all of it is taken"""
     portions: float
-    """that a unit more, all through the season, would bring"""
+    """that a unit more would bring in the first year: of hours in each week of the season, else all year"""
     unit: str
     weeks: tuple[date, ...] = ()
     """Mondays of the weeks that it is needed in, where they are few; none: all through the season"""

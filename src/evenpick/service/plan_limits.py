@@ -35,14 +35,14 @@ def season_of(
 ) -> Season:
     """All that the plan keeps to beside the ground itself; `years` of the ensemble, `packets` in the tin,
     `dry` the spans in which nobody waters."""
-    gone = weeks_gone(garden, horizon)
+    gone, there = weeks_gone(garden, horizon), _there(garden, horizon)
     anyway = given_anyway(garden.anyway, wanted, horizon, years)
     given = together([*(given_there(one, wanted, gone) for one in stood), anyway_there(anyway, gone)])
     away = [(span.first, span.last) for span in garden.limits.away if span.nobody]
     return Season(
-        given, [*_holds(stood), *_rests(garden, horizon), *_seed_of(decided.fixed)],
+        given, [*_holds(stood, there), *_rests(garden, horizon), *_seed_of(decided.fixed)],
         decided.not_then, away, dry, _tin(garden, crops, packets, day_date(horizon.begin)),
-        week_minutes(garden, horizon), gone,
+        week_minutes(garden, horizon), there, gone,
     )
 
 
@@ -65,6 +65,17 @@ def weeks_gone(garden: Garden, horizon: Horizon) -> Bools | None:
     if garden.cooperative is None:
         return None
     return np.asarray(~days_there(garden.limits.away, horizon).reshape(WEEKS, 7).any(axis=1))
+
+
+def _there(garden: Garden, horizon: Horizon) -> Floats:
+    """The part of each week's days on which somebody is there; (weeks,)."""
+    return np.asarray(days_there(garden.limits.away, horizon).reshape(WEEKS, 7).mean(axis=1))
+
+
+def hour_more(garden: Garden, horizon: Horizon) -> Floats | None:
+    """Minutes that an hour a week more would bring in each week: days away take of it as of the others."""
+    there, hours = week_minutes(garden, horizon), garden.limits.hours
+    return None if there is None or not hours else np.asarray(there / hours)
 
 
 def week_minutes(garden: Garden, horizon: Horizon) -> Floats | None:
@@ -90,26 +101,26 @@ def hours_used(
         return None
     ground = work.request.grounds
     used = ground.used(areas)[ground.names.index(HOURS)]
-    for hold in (hold for one in stood for hold in labour_of(one)):
+    for hold in (hold for one in stood for hold in labour_of(one, _there(garden, horizon))):
         used[hold.first : hold.end] += hold.amount
     return Hours(tuple((there / 60.0).tolist()), tuple((used / 60.0).tolist()))
 
 
-def _holds(stood: Iterable[Grown]) -> Iterator[Hold]:
+def _holds(stood: Iterable[Grown], there: Floats) -> Iterator[Hold]:
     """Ground, hours and part of the rotation that standing sowings take."""
     for one in stood:
         yield from one.holds
         for hold in (hold for hold in one.holds if hold.row in ("open", "tunnel")):
             yield Hold(f"{FAMILY}{one.crop.family} {hold.row}", hold.first, hold.end, hold.amount)
-        yield from labour_of(one)
+        yield from labour_of(one, there)
 
 
-def labour_of(one: Grown) -> Iterator[Hold]:
-    """Minutes of work that a standing sowing still asks, by week."""
+def labour_of(one: Grown, there: Floats) -> Iterator[Hold]:
+    """Minutes of work that a standing sowing still asks, by week; it is tended in the part `there` of it."""
     each, area = labour(one.crop, one.standing.way), one.standing.area * one.standing.left
     minutes = each.pick * _picked(one)
     for hold in (hold for hold in one.holds if hold.row in ("open", "tunnel")):
-        minutes[hold.first : hold.end] += each.tend * area
+        minutes[hold.first : hold.end] += each.tend * area * there[hold.first : hold.end]
         if hold.first > 0:
             minutes[hold.first] += each.plant_out * area
     for week in np.flatnonzero(minutes):

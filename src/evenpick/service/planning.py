@@ -142,7 +142,7 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
         short_of=tuple(short_of(garden, wanted, likely, horizon)), money=garden.money,
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
-        holding=holding(work, areas, horizon, {"": garden.site.lat}),
+        holding=holding(work, areas, horizon, {"": garden}),
         given_up=() if found.exact is None else given_up(work, found.exact, found.unlaid, wanted, likely,
                                                          horizon, unlaid),
     )

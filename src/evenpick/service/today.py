@@ -16,7 +16,7 @@ from evenpick.garden.diary import Answered, Reading
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
-from evenpick.service.away import away_soon, before_leaving, gone
+from evenpick.service.away import away_soon, gone, when_there
 from evenpick.service.beside import Beside, beside_now
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
@@ -101,7 +101,7 @@ def every_job(
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
     jobs += [] if plan is None else plan_jobs(plan, record)
-    jobs = before_leaving(jobs, gone(described.limits))
+    jobs = when_there(jobs, gone(described.limits), day)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
                     thirsty(record, coming, day), known.older, known.beside)
 

@@ -7,7 +7,7 @@ import math
 KNOT = 1852 / 3600  # m s⁻¹
 J_PER_CM2 = 0.01  # MJ m⁻²
 WIND_MOVED = "wind brought from 10 m to 2 m above short grass (FAO-56 equation 47)"
-WIND_ALONE = "its wind is not used: it counts only beside vapour pressure, without which it is taken as 2 m/s"
+WIND_ALONE = "its wind is not used, for it does not say how damp the air was: 2 m/s is taken"
 
 
 def celsius(fahrenheit: float) -> float:
