@@ -60,7 +60,7 @@ EXPLAINED = {
     ),
     PARCHED: later(
         "The score counts the ground as watered. Nobody can water here: in the years below it draws what the "
-        "rain leaves it, and counts as lost where that is under a third of what it could use. A day from "
+        "rain leaves it, and counts as lost where it gives under a third of a watered yield. A day from "
         "which it grows through the rains mends it, or water."
     ),
     HEAT_TAKES: later("The years below count as good where heat leaves half and more of what is picked: in "
