@@ -25,12 +25,8 @@ from evenpick.soil.crop_coefficients import (
 from evenpick.soil.texture import Soil
 from evenpick.soil.water_balance import (
     canopy_cover,
-    depletion_share,
-    evaporation_coefficient,
-    evaporation_reduction,
     exposed_wetted,
     kc_max,
-    stress,
     total_available,
     total_evaporable,
 )
@@ -72,25 +68,22 @@ def yield_by_rain(
 
 def between_crops(settings: Settings, cover: CoverName, ground: Unwatered, plant: CropWater) -> Held:
     """Ground that nobody waters, with neither this crop nor another in it, as deep as its roots go: on every
-    evening of the axis; (years, days)."""
+    evening of the axis; (years, days). Its first year is followed twice, so that a dry season at the axis's
+    start is as dry as any other."""
     here, deep = settings.cover(cover), plant.roots_deep
     et0 = et0_of(settings, here, cover, ground)
     return here.once(("between crops", ground, deep, plant.p),
-                     lambda: _between(here, et0, plant.p, ground.soil, deep))
+                     lambda: _between(here, et0, plant, ground.soil))
 
 
-def _between(here: Setting, et0: Floats, p: float, soil: Soil, deep: float) -> Held:
-    """Ground between sowings on every evening, (years, days): its first year is followed twice, so that a dry
-    season at the axis's start is as dry as any other."""
-    rain, held = here.air.rain, Held(np.zeros(here.years), np.zeros(here.years))
-    kcb, height = np.array(BETWEEN_KCB), np.array(BETWEEN_HEIGHT)
-    for day in range(min(YEAR, here.days)):
-        held, _, _ = _evening(held, rain[:, day], et0[:, day], kcb, height, p, soil, deep)
-    made = Held(np.empty(rain.shape), np.empty(rain.shape))
-    for day in range(here.days):
-        held, _, _ = _evening(held, rain[:, day], et0[:, day], kcb, height, p, soil, deep)
-        made.surface[:, day], made.root[:, day] = held.surface, held.root
-    return made
+def _between(here: Setting, et0: Floats, plant: CropWater, soil: Soil) -> Held:
+    from evenpick.outlook import rain_loops  # takes time to load, and most gardens are watered
+
+    rain, held = here.air.rain, Held(np.empty(et0.shape), np.empty(et0.shape))
+    kcb, height = np.array([BETWEEN_KCB]), np.array([BETWEEN_HEIGHT])
+    rain_loops.standing(_own(rain), _own(et0), np.concatenate(_of_ground(kcb, height)), _known(plant, soil),
+                        min(YEAR, here.days), held.surface, held.root)
+    return held
 
 
 def _used_of_wanted(
@@ -99,24 +92,36 @@ def _used_of_wanted(
 ) -> tuple[Floats, Floats]:
     """ETc with and without want of water, mm, from the day after it stands to its end. Until it stands its
     ground is bare: nothing but the sun draws on it."""
-    year, days = np.arange(rain.shape[0])[:, None], rain.shape[1]
-    up = np.minimum(stands, days - 1).astype(np.int64)
-    start = np.broadcast_to(np.minimum(begins, up), up.shape).astype(np.int64)
-    length, bare = np.clip(end - up, 0, LONGEST_WAIT_FOR_CROP), up - start
-    held = Held(before.surface[year, start], before.root[year, start])
-    used, wanted = np.zeros(start.shape), np.zeros(start.shape)
-    for day in range(1, int((bare + length).max(initial=0)) + 1):
-        at, age = np.minimum(start + day, days - 1), day - bare
-        grows = (age > 0) & (age <= length)
-        kcb, height = standing(plant, age / np.maximum(length, 1))
-        fell, air = rain[year, at], et0[year, at]
-        held, drawn, lost = _evening(held, fell, air, kcb, height, plant.p, soil, plant.roots_deep)
-        used += np.where(grows, drawn + lost, 0.0)
-        wanted += np.where(grows, kcb * air + lost, 0.0)
+    from evenpick.outlook import rain_loops
+
+    up = np.minimum(stands, rain.shape[1] - 1).astype(np.int64)
+    start = np.array(np.broadcast_to(np.minimum(begins, up), up.shape), dtype=np.int64)
+    length = np.clip(end - up, 0, LONGEST_WAIT_FOR_CROP).astype(np.int64)
+    kcb, height = _standing(plant, np.arange(rain_loops.STEPS + 1) / rain_loops.STEPS)
+    used, wanted = np.zeros(up.shape), np.zeros(up.shape)
+    rain_loops.seasons(_own(rain), _own(et0), np.array(_of_ground(kcb, height)), _known(plant, soil),
+                       before.surface, before.root, start, up, length, used, wanted)
     return used, wanted
 
 
-def standing(plant: CropWater, share: Floats) -> tuple[Floats, Floats]:
+def _own(values: Floats) -> Floats:
+    """As loops want them: whole, and nobody else's."""
+    return np.array(values, dtype=np.float64, order="C")
+
+
+def _known(plant: CropWater, soil: Soil) -> Floats:
+    """TEW, REW, TAW and p."""
+    taw = float(total_available(soil, plant.roots_deep))
+    return np.array([float(total_evaporable(soil)), soil.readily_evaporable, taw, plant.p])
+
+
+def _of_ground(kcb: Floats, height: Floats) -> tuple[Floats, Floats, Floats]:
+    """Kcb, Kcmax and few in the air that coefficients are tabled for."""
+    most = kc_max(USUAL_WIND, USUAL_DAMP, height, kcb)
+    return kcb, most, exposed_wetted(canopy_cover(kcb, most, height))
+
+
+def _standing(plant: CropWater, share: Floats) -> tuple[Floats, Floats]:
     """Kcb as tabled, and height, m, once a `share` of its time above the ground is gone; bare until then."""
     kcb, grown = curve(plant, share, plant.kcb_mid, plant.kcb_end)
     height = SHORTEST + (plant.height - SHORTEST) * grown
@@ -134,19 +139,3 @@ def left_to_rain(
         np.where(before, BETWEEN_KCB, np.where(at == up[:, None], KCB_BARE, crop.kcb)),
         np.where(before, BETWEEN_HEIGHT, crop.height), np.full(crop.roots.shape, plant.roots_deep),
     )
-
-
-def _evening(
-    held: Held, rain: Floats, et0: Floats, kcb: Floats, height: Floats, p: float, soil: Soil, deep: float
-) -> tuple[Held, Floats, Floats]:
-    """A day on (equations 71 to 88, as `water_balance.balance` of a root zone that stays `deep`, m), what
-    plants drew and what the ground lost, mm."""
-    tew, taw = float(total_evaporable(soil)), float(total_available(soil, deep))
-    surface, root = np.maximum(held.surface - rain, 0.0), np.maximum(held.root - rain, 0.0)
-    most = kc_max(USUAL_WIND, USUAL_DAMP, height, kcb)
-    few = exposed_wetted(canopy_cover(kcb, most, height))
-    ke = evaporation_coefficient(evaporation_reduction(surface, tew, soil.readily_evaporable), most, kcb, few)
-    left = taw - root
-    drawn = np.minimum(stress(root, taw, depletion_share(p, (kcb + ke) * et0)) * kcb * et0, left)
-    gone = np.minimum(np.minimum(ke * et0, left - drawn), (tew - surface) * few)
-    return Held(surface + gone / few, root + drawn + gone), drawn, gone
