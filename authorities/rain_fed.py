@@ -40,8 +40,8 @@ ABOUT = """# Ground that only rain waters, reckoned and measured
 Written by `python authorities/rain_fed.py`; how: its docstring. Yield left to the rain over that of watered
 ground: as measured, and as reckoned, the mean of the years and those of the dry and the wet year (a tenth
 each). Trials water by their own rule, some by no more than half of what was wanted, on one soil that
-abstracts hardly describe, in three or four years of which the weather here is not theirs: a tenth either way says
-nothing, two tenths over several crops would.
+abstracts hardly describe, in three or four years of which the weather here is not theirs: a tenth either
+way says nothing, two tenths over several crops would.
 
 | trial | soil | measured | reckoned | dry to wet year | read |
 |---|---|---|---|---|---|"""

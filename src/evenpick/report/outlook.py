@@ -54,12 +54,12 @@ EXPLAINED = {
         "The years below reckon as though the ground were bare; as a rule snow lies on it then."
     ),
     DRIED: later(
-        "The score counts the drill as watered. Nobody can water here: the years below are left to the rain, "
+        "Nobody can water here: score and years are of drills left to the rain, "
         "at worst, for no water rises from below. Raised plants, a wetter month or a can along the drill "
         "until it is up (evenpick water) mend it."
     ),
     PARCHED: later(
-        "The score counts the ground as watered. Nobody can water here: in the years below it draws what the "
+        "Nobody can water here: in score and years it draws what the "
         "rain leaves it, and counts as lost where it gives under a third of a watered yield. A day from "
         "which it grows through the rains mends it, or water."
     ),
