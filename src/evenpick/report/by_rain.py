@@ -13,6 +13,6 @@ def by_rain(watered: bool) -> Iterator[Text]:
     if not watered:
         yield Text(tell(
             "Nobody waters the open ground, says the garden file: these days are those on which the rain "
-            "does it, at worst, for no water is taken to rise from below. Drills count as never watered: a can "
-            "along the drill until it is up (evenpick water) brings back what dries out."
+            "does it, at worst, for no water is taken to rise from below. Drills count as never watered: a "
+            "can along the drill until it is up (evenpick water) brings back what dries out."
         ))
