@@ -66,7 +66,7 @@ def test_what_they_hold_for_is_told(by_rain: WindowsAnswer, by_hand: WindowsAnsw
 
 
 def test_a_verdict_is_that_of_the_windows(by_rain: WindowsAnswer) -> None:
-    found = why(PUNE, WeatherChoice(), "okra", date(2027, 2, 15), seedbed=RAIN)
+    found = why(PUNE, WeatherChoice(), "okra", date(2027, 2, 15), way="raised", seedbed=RAIN)
     assert found.judgement == "not"
     assert found.against == "too little rain"
     assert not [row for row in found.windows if open_on(row, (2, 15))]

@@ -20,7 +20,7 @@ from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.against import CUT_SHORT, HEAT_TAKES, OUT_OF_SEASON, TOLD, TOO_DARK, TOO_WET, UNDER_SNOW
 from evenpick.outlook.outcome import CHILLED, FATE_WORDS, Fate, fate_word
 from evenpick.outlook.score import WORTH, asks_leverage
-from evenpick.outlook.windows import Calendar, fold
+from evenpick.outlook.windows import MOSTLY, Calendar, fold
 from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.outlook_answer import OutlookAnswer
@@ -107,7 +107,7 @@ def why(
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
-    judgement, against = made.judged(day), _against(made, day, told)
+    judgement, against = made.judged(day), _by_rain(_against(made, day, told), told)
     reasons = {against}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
@@ -117,6 +117,13 @@ def why(
         tuple(sources(grown, reasons)),
         tuple(s for s in plan.sowings if s.crop == want.crop.key) if plan else (),
     )
+
+
+def _by_rain(against: str, told: OutlookAnswer) -> str:
+    """Want of rain, where it takes half of the years, goes before all that speaks against a day."""
+    shares = dict(told.fates)
+    dried, worst = max((shares[FATE_WORDS[fate]], FATE_WORDS[fate]) for fate in (Fate.DRIED, Fate.PARCHED))
+    return worst if dried >= MOSTLY else against
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:
