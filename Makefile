@@ -47,6 +47,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/trial_dates.py > authorities/trial_dates.md
 	$(BIN)/python authorities/soil_water.py $(SHARED) > authorities/soil_water.md
 	$(BIN)/python authorities/failures.py > authorities/failures.md
+	$(BIN)/python authorities/rain_fed.py > authorities/rain_fed.md
 	$(BIN)/python authorities/learning.py > authorities/learning.md
 	$(BIN)/python authorities/book.py > authorities/book.md
 	$(BIN)/python authorities/sources.py 2a8dd01 > authorities/sources.md

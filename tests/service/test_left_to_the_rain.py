@@ -142,7 +142,8 @@ def test_water_says_what_it_costs(gardens: dict[str, Path]) -> None:
     assert carrot.lost > 0.9
     assert beet.lost == 0
     low, middle, high = beet.short
-    assert 0.02 < low <= middle <= high < 0.9
+    assert 0 <= low <= middle <= high < 0.9
+    assert middle > 0.02  # after a wet May its metre of ground holds for most of these three weeks
     wet = row(gardens["wet"], "beetroot").left
     assert wet is not None
     assert wet.short[1] < middle

@@ -50,9 +50,11 @@ def test_the_sheet_and_why_say_the_same(place: str, monkeypatch: pytest.MonkeyPa
     made = calendars(chosen_crops(None), COVERS, weather, SEED)
 
     def grown_already(
-        crops: Sequence[Crop], covers: Sequence[CoverName], sown_in: WeatherYears, seed: int, lowest: float
+        crops: Sequence[Crop], covers: Sequence[CoverName], sown_in: WeatherYears, seed: int, lowest: float,
+        ground: object,
     ) -> tuple[Calendar, ...]:
         assert (crops, tuple(covers), seed, lowest) == (chosen_crops(None), COVERS, SEED, inf)
+        assert ground is None  # watered
         assert (sown_in.start, sown_in.tmin.tobytes(), sown_in.rain.tobytes()) == (
             weather.start, weather.tmin.tobytes(), weather.rain.tobytes())
         return made

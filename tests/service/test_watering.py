@@ -10,6 +10,8 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
 from evenpick.garden.diary import CameUp, Entry, Lost, PlantedOut, Reading, Sowed, Watered, new_id
+from evenpick.report.terminal import render
+from evenpick.report.words import Words
 from evenpick.service.book import keep, lately
 from evenpick.service.setups import garden_of
 from evenpick.service.today import today, under_way_foreseen
@@ -195,3 +197,22 @@ def test_beds_that_are_up_are_told_beside_todays_jobs_as_the_round_tells_them(
     sowing = next(iter(told[first]))
     keep(own, [Entry(new_id(), day_number(first), Watered(sowing))])
     assert sowing not in {bed.sowing for bed in today(own, first).thirsty}
+
+
+def test_much_is_told_in_cans(garden: Path, answer: WateringAnswer) -> None:
+    """140 litres are no measure of anything that a grower carries: cans of 10 litres, or of two gallons."""
+    from dataclasses import replace
+
+    from evenpick.report.watering import in_all, watering_page
+
+    one = answer.rows[0]
+    words = {units: Words("british", units, {}, {}) for units in ("metric", "imperial")}
+    assert in_all(replace(one, litres=140.0), words["metric"]) == "about 140 l, 14 cans"
+    assert in_all(replace(one, litres=140.0), words["imperial"]) == "about 31 gal, 15 cans"
+    assert in_all(replace(one, litres=9.0), words["metric"]) == "about 9.0 l"
+    assert in_all(replace(one, litres=0.0), words["metric"]) == ""
+    dry = replace(one, today=replace(one.today, advice="water"), watered=None, litres=140.0)
+    both = " ".join(render(watering_page(replace(answer, rows=(dry, dry)), words["metric"])).split())
+    alone = " ".join(render(watering_page(replace(answer, rows=(dry,)), words["metric"])).split())
+    assert "Not water enough for all?" in both
+    assert "Not water enough" not in alone

@@ -78,7 +78,8 @@ def windows(crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | N
 
     def here(given: Asked) -> Answered:
         site, choice = where(given)
-        question = (crops or None, covers_asked(given, covers), year, seed_of(seed), lowest(given))
+        question = (crops or None, covers_asked(given, covers), year, seed_of(seed), lowest(given),
+                    seedbed(given))
         answer = answer_windows(site, replace(choice, warmer=0.0) if given.warmer else choice, *question)
         warmer = answer_windows(site, choice, *question) if given.warmer else None
         then, trend = _beside(shift, site, choice, lambda other: answer_windows(site, other, *question))
@@ -114,7 +115,7 @@ def month(month: str, covers: tuple[CoverName, ...], year: int | None, shift: bo
 
     def here(given: Asked) -> Answered:
         site, choice = where(given)
-        question = (number, year, covers_asked(given, covers), seed_of(seed), lowest(given))
+        question = (number, year, covers_asked(given, covers), seed_of(seed), lowest(given), seedbed(given))
         answer = answer_month(site, choice, *question)
         then, trend = _beside(shift, site, choice, lambda other: answer_month(site, other, *question))
         page, shape = month_page(answer, say), month_shape(answer, say)

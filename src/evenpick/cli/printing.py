@@ -101,7 +101,8 @@ def _sheet(what: What, garden: Path, day: date, say: Words, paper: Paper) -> She
             from evenpick.service.setups import garden_of
 
             own = garden_of(garden)
-            asked = month(own.site, own.weather, day.month, day.year, own.covers_there, lowest=own.lowest)
+            asked = month(own.site, own.weather, day.month, day.year, own.covers_there, lowest=own.lowest,
+                          seedbed=own.seedbed)
             return sheet(month_page(asked, say), paper, size=SMALL)
 
 

@@ -42,6 +42,11 @@ class Unwatered:
     """m above the sea"""
 
 
+def by_rain(settings: Settings, cover: CoverName) -> bool:
+    """Whether only rain waters the ground under that cover."""
+    return settings.unwatered is not None and cover in LETS_RAIN_IN
+
+
 def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) -> tuple[Floats, Values]:
     """Vapour pressure, kPa, and wind at 2 m, m s⁻¹, of days under a cover: as measured under open sky; under
     anything else nothing measured tells it, and the air is all but still (water.md, 6)."""

@@ -18,7 +18,7 @@ from evenpick.outlook.frosts import killed, picking_ends
 from evenpick.outlook.heat import hot_start, left_by_heat, wilts
 from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP, Fate, Outcome
 from evenpick.outlook.picking import full_harvest, share_had
-from evenpick.outlook.rain_fed import LEAST_DRAWN, drawn_of_wanted
+from evenpick.outlook.rain_fed import LEAST_YIELD, yield_by_rain
 from evenpick.outlook.season import bolts_overgrown, flowers_on, fruiting_starts, grows_cool
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.outlook.stages import Seen, Start, as_seen, bolts, bulb_size, ripe, seen_up, start
@@ -124,12 +124,12 @@ def grow(
     last = np.minimum(np.minimum(full, bolt), np.minimum(eaten, wilts(crop, here, first)))
     quality, best = left_by_heat(crop, here, begun, first, np.maximum(last, first))
     living = _living(crop, bare, days, begun.up, alive, seen)
-    drawn = _drawn(crop, settings, cover, begun, first, last)
-    parched = (drawn < LEAST_DRAWN) & (first > alive)
+    by_rain = _by_rain(crop, way, settings, cover, days, begun, first, last)
+    parched = (by_rain < LEAST_YIELD) & (first > alive)
     fate = _fate(days, begun, common.hot, living < LEAST_STAND, parched, first, frost, bolt, best, here.days)
     good = (fate == Fate.GOOD) | (fate == Fate.HEAT)
     last = np.where(good, np.maximum(last, first), first)
-    part = share_had(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living * drawn
+    part = share_had(crop, here, first, last, full) * bulb_size(crop, here, begun) * size * living * by_rain
     share, day = np.where(good, part, 0.0), first.astype(np.int16)
     grown = day if first is full_grown else np.maximum(full_grown, first).astype(np.int16)
     return Outcome(
@@ -181,14 +181,20 @@ def _living(
     return np.where(known, 1.0, bare.living(crop.emergence, sow, until))
 
 
-def _drawn(
-    crop: Crop, settings: Settings, cover: CoverName, begun: Start, first: Ints, last: Ints
+def _by_rain(
+    crop: Crop, way: Way, settings: Settings, cover: CoverName, sow: Ints, begun: Start, first: Ints,
+    last: Ints,
 ) -> Floats:
-    """Share of the water it could use that it draws, all where somebody waters: to its last picking, or to
-    the first of what only stands after it; (years, n)."""
-    picked_on = crop.harvest.profile in ("picking", "cut")
-    drawn = drawn_of_wanted(crop, settings, cover, begun.place, last if picked_on else first)
-    return np.ones(first.shape) if drawn is None else drawn
+    """Share of a watered yield, all where somebody waters; (years, n)."""
+    end = drinks_until(crop, first, last)
+    begins = begun.place if way.name == "raised" else sow
+    found = yield_by_rain(crop, settings, cover, begins, begun.place, end)
+    return np.ones(first.shape) if found is None else found
+
+
+def drinks_until(crop: Crop, first: Ints, last: Ints) -> Ints:
+    """The day to which water makes its yield: its last picking, or the first of what only stands after it."""
+    return last if crop.harvest.profile in ("picking", "cut") else first
 
 
 def dried_by(

@@ -12,6 +12,7 @@ from evenpick.base.days import day_date
 from evenpick.base.trade import CoverName, Judgement
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import EARLY, Crop, CropType, Limits, Purpose, Way
+from evenpick.outlook.drying import by_rain
 from evenpick.outlook.grow import Begun, begin, grow, parameter_draws
 from evenpick.outlook.neighbours import ROUND
 from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP, Outcome
@@ -27,6 +28,7 @@ SHORTEST = 8  # days: a shorter run is noise of the ensemble (tuned)
 BRIDGED = 7  # days: a shorter break is noise too
 SEASON = 42  # days: what is raised and has so long for it need not begin with a few weeks before (our choice)
 FLAT = 28  # days: most of a break in which only the leverage is too low (tuned)
+MOSTLY = 0.5  # of the years: what nobody waters gives something in so many on its good days (our choice)
 WET_COSTS = 0.25  # of a sowing: wet ground puts it off by days more often than it loses it (tuned)
 
 
@@ -111,7 +113,9 @@ def each_purpose(
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[first])
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, asked(ground, way, cover), YEAR)
-        made = Calendar(outcome, scored, runs(scored.worth, scored.nearly, way.name == "raised"))
+        often = scored.sound >= (MOSTLY if by_rain(settings, cover) else 0.0)
+        made = Calendar(outcome, scored, runs(scored.worth & often, scored.nearly & often,
+                                              way.name == "raised"))
         common += [scored] if made.windows else []
         yield made
 

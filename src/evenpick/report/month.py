@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from evenpick.base.language import later, month_name, tell
+from evenpick.report.by_rain import by_rain
 from evenpick.report.cautions import take_care
 from evenpick.report.days import month_day, span
 from evenpick.report.month_in_short import in_short
@@ -35,7 +36,7 @@ def month_page(answer: MonthAnswer, words: Words) -> Page:
         (tell("raise in warmth, plant out later"), raised, [], [_bench(words), _cover(words)]),
     )
     blocks: list[Block] = [*weather_lines(answer.site, answer.climate, words, notes=False)]
-    blocks += in_short(answer, words)
+    blocks += [*by_rain(answer.watered), *in_short(answer, words)]
     blocks += [Text(_legend(answer))] if answer.now else [Text(_nothing(answer, words))]
     for heading, rows, before, behind in groups:
         if rows:

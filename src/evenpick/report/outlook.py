@@ -54,14 +54,14 @@ EXPLAINED = {
         "The years below reckon as though the ground were bare; as a rule snow lies on it then."
     ),
     DRIED: later(
-        "The day is judged as though the drill were watered. Nobody can water here: the years below are "
-        "left to the rain, at worst, for no water rises from below. Raised plants, a wetter month or a can "
-        "along the drill until it is up (evenpick water) mend it."
+        "Nobody can water here: the day is judged, and the years below are counted, with drills left to the "
+        "rain, at worst, for no water rises from below. Raised plants, a wetter month or a can along the "
+        "drill until it is up (evenpick water) mend it."
     ),
     PARCHED: later(
-        "The day is judged as though the ground were watered. Nobody can water here: in the years below it "
-        "draws what the rain leaves it, and counts as lost where that is under a third of what it could use. "
-        "A day from which it grows through the rains mends it, or water."
+        "Nobody can water here: the day is judged, and the years below are counted, with what the rain "
+        "leaves it, and it is lost where it gives under a third of a watered yield. A day from which it "
+        "grows through the rains mends it, or water."
     ),
     HEAT_TAKES: later("The years below count as good where heat leaves half and more of what is picked: in "
                       "those told apart it takes part of it."),

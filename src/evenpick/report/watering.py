@@ -10,7 +10,7 @@ from evenpick.base.language import later, tell
 from evenpick.report.days import day, full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines, weather_notes
-from evenpick.report.water import day_shape, left_shape, left_words, litres, spread
+from evenpick.report.water import GALLON, day_shape, left_shape, left_words, litres, spread
 from evenpick.report.words import Words, percent, sentence
 from evenpick.service.water_answer import WateringAnswer, WaterRow
 
@@ -18,6 +18,12 @@ NONE = later("Nothing that the diary tells of stands in the ground, and nothing 
              "this week.")
 YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you "
               "measured is reckoned with in all of them, once it is in the diary.")
+
+CAN, GALLONS = 10.0, 2
+"""of a can: litres, or gallons as the reader counts them (common practice, no source)"""
+SHORT = later("Not water enough for all? First what is sown and not up, and what was just set out: seed that "
+              "has sprouted dies of one dry spell. Then what slows already. What has only used what the "
+              "ground gives easily grows a little slower for each day that it waits.")
 
 
 def watering_page(answer: WateringAnswer, words: Words) -> Page:
@@ -29,6 +35,8 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
             blocks += [Heading(heading), Table(_due_columns(), tuple(_due(row, words) for row in rows))]
     if due or look:
         blocks.append(Text(tell(YEARS)))
+    if len(due) > 1:
+        blocks.append(Text(tell(SHORT)))
     for heading, rows in ((tell("watered today"), had), (tell("leave"), left)):
         if rows:
             told = tuple(_left(row, answer, words) for row in rows)
@@ -99,7 +107,13 @@ def what(row: WaterRow, words: Words) -> str:
 
 
 def in_all(row: WaterRow, words: Words) -> str:
-    return tell("about {volume}", volume=litres(row.litres, words)) if row.litres else ""
+    """'about 9 l'; 'about 140 l, 14 cans' where it fills more than one."""
+    if not row.litres:
+        return ""
+    cans = round(row.litres / (GALLONS * GALLON[words.english] if words.imperial else CAN))
+    volume = litres(row.litres, words)
+    return tell("about {volume}, {cans} cans", volume=volume, cans=cans) if cans > 1 else tell(
+        "about {volume}", volume=volume)
 
 
 def next_words(row: WaterRow, answer: WateringAnswer) -> str:

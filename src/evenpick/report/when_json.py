@@ -38,6 +38,7 @@ def opened(answer: WindowsAnswer, words: Words) -> Shape:
     return {
         "windows": [_window(row, words) for row in answer.windows],
         "never": [{"name": words.name(name), "why": why} for name, why in answer.never],
+        "watered": answer.watered,
     }
 
 
@@ -66,6 +67,7 @@ def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
 def month_shape(answer: MonthAnswer, words: Words) -> Shape:
     return {
         **place_shape(answer.site, answer.climate), "year": answer.year, "month": answer.month,
+        "watered": answer.watered,
         "now": [_now(row, words) for row in answer.now],
         "later": [_later(row, words) for row in answer.later],
         "past": [_later(row, words) for row in answer.past],

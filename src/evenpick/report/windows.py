@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from evenpick.base.language import tell
 from evenpick.crops.crop import FRESH
+from evenpick.report.by_rain import by_rain
 from evenpick.report.days import month_day
 from evenpick.report.page import Column, Heading, Page, Table, Text
 from evenpick.report.place import title_place, weather_lines
@@ -31,7 +32,7 @@ def _against_columns() -> tuple[Column, ...]:
 def windows_page(answer: WindowsAnswer, words: Words) -> Page:
     """Windows of all crops asked for, what closes them, and the crops that have none."""
     closed = tuple(row for row in answer.windows if row.closed_before or row.closed_after)
-    blocks = [*weather_lines(answer.site, answer.climate, words)]
+    blocks = [*weather_lines(answer.site, answer.climate, words), *by_rain(answer.watered)]
     opened = [Heading(tell("when to sow")), windows_table(answer.windows, words),
               Text(tell("Success: share of years with a crop worth picking. Picked: first picking after "
                         "so many days, 1 year in 10 sooner and 1 in 10 later. How: in place, raised and "

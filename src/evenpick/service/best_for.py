@@ -8,6 +8,7 @@ from math import inf
 from evenpick.base.trade import CoverName
 from evenpick.climate.weather import WeatherYears
 from evenpick.crops.crop import SMALLER, WHOLE, Crop, Purpose, Way
+from evenpick.outlook.drying import Unwatered
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import RANK, Calendar, each_purpose, workable_ground
 
@@ -19,11 +20,12 @@ def main_purposes(crop: Crop) -> list[Purpose]:
 
 
 def for_each_purpose(
-    crop: Crop, way: Way, cover: CoverName, weather: WeatherYears, seed: int, lowest: float = inf
+    crop: Crop, way: Way, cover: CoverName, weather: WeatherYears, seed: int, lowest: float = inf,
+    by_rain: Unwatered | None = None,
 ) -> list[Calendar]:
     """One calendar for each purpose that the crop itself is grown for, in their order; `lowest` as of
-    `Settings`."""
-    settings = Settings(weather, lowest=lowest)
+    `Settings`, `by_rain` the ground that nobody waters."""
+    settings = Settings(weather, by_rain, lowest)
     ground = workable_ground(settings)
     return list(each_purpose(crop, way, cover, main_purposes(crop), settings, ground, seed))
 

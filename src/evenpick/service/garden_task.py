@@ -185,7 +185,7 @@ def _left_to_rain(part: GardenTask) -> Iterable[str]:
     if not part.garden.watered:
         yield tell("Nobody can water the open ground, says the garden file: what stands there is reckoned "
                    "to yield by what the rain leaves it, at worst, and to be lost where that is under a "
-                   "third of what it could use. What is raised is taken to be watered until it is planted "
+                   "third of a watered yield. What is raised is taken to be watered until it is planted "
                    "out.")
 
 

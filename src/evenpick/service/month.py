@@ -17,10 +17,11 @@ from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.crop import EARLY, SMALLER, Crop
 from evenpick.crops.winter import cautions_on
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.windows import YEAR, Calendar, fold
 from evenpick.service.best_for import main_purposes
 from evenpick.service.outlook_answer import LaterRow, MonthAnswer, MonthDay, MonthRow, PossibleRow
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.windows import band_at, calendars, chosen_crops, year_weather
 from evenpick.service.windows import month_day as calendar_day
 
@@ -47,15 +48,16 @@ def month(
     covers: Sequence[CoverName] = ("open", "tunnel"),
     seed: int = DEFAULT_SEED,
     lowest: float = inf,
+    seedbed: Seedbed = LOAM,
 ) -> MonthAnswer:
-    """What may be sown in month 1 to 12, the coming one without a year; `lowest` as of `Settings`. BadRequest
+    """What may be sown in month 1 to 12, the coming one without a year; the rest as of `windows`. BadRequest
     for another month."""
     if not 1 <= which <= 12:
         raise BadRequest(Problem(tell("there is no month {which}.",
                                       which=which), tell("Give 1 (January) to 12 (December).")))
     asked_year = year or coming_year(which, date.today())
     weather = year_weather(site, choice, asked_year, seed)
-    made = calendars(chosen_crops(None), covers, weather, seed, lowest)
+    made = calendars(chosen_crops(None), covers, weather, seed, lowest, unwatered(site, seedbed))
     days = month_days(weather.start, asked_year, which)
     now = tuple(_now(made, covers, days, weather.start, site.lat, lowest))
     there = {row.crop for row in now}
@@ -68,7 +70,7 @@ def month(
     past = [row for crop in rest if crop.key not in coming for row in _past(crop, made, days)]
     ordered = tuple(sorted(now, key=lambda row: (row.name, row.way)))
     return MonthAnswer(site, weather.origin, asked_year, which, ordered, _soonest(later, which), tuple(past),
-                       tuple(possible))
+                       tuple(possible), seedbed.watered)
 
 
 def coming_year(which: int, on: date) -> int:

@@ -91,7 +91,7 @@ def outlook(
         raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
                                       sow=sow), tell("Give a year from 1900 to 2200.")))
     if purpose is None:
-        want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed, lowest))
+        want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed, lowest, seedbed))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
     weather, _ = with_fetched(weather, site, choice)
     factor = parameter_draws(want.crop, weather.years, seed)
@@ -110,14 +110,14 @@ def outlook(
 
 
 def _best_for(
-    site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int, lowest: float
+    site: Site, choice: WeatherChoice, want: Asked, sow: date, seed: int, lowest: float, seedbed: Seedbed
 ) -> str:
     """The purpose that the day is best for; the crop's first where it has but one for the whole crop."""
     crop = load_catalogue().crop(want.crop.key)
     if len(main_purposes(crop)) < 2:
         return crop.purposes[0].name
     weather = year_weather(site, choice, sow.year, seed)
-    every = for_each_purpose(crop, want.way, want.cover, weather, seed, lowest)
+    every = for_each_purpose(crop, want.way, want.cover, weather, seed, lowest, unwatered(site, seedbed))
     return best_of(every, fold(day_number(sow) - weather.start)).outcome.purpose.name
 
 

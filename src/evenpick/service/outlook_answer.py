@@ -60,6 +60,8 @@ class WindowsAnswer:
     windows: tuple[WindowRow, ...]
     never: tuple[tuple[str, str], ...]
     """crop names with no window under any cover asked for, and what speaks most against them"""
+    watered: bool = True
+    """whether somebody can water the open ground; else the windows are what the rain leaves"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,3 +176,5 @@ class MonthAnswer:
     """window closed in the last two months"""
     possible: tuple[PossibleRow, ...] = ()
     """neither in its window on any day of the month, nor too late or too early for all of it"""
+    watered: bool = True
+    """as of windows"""

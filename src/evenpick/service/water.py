@@ -35,8 +35,9 @@ MEASURED_AIR = later("What the air draws is reckoned with wind and damp as the r
                      "2 m/s and dew at the night's lowest, and under any cover with 0.5 m/s and the same "
                      "dew.")
 FULL = later("The ground is taken to have been full {lead} days before the sowing and watered as told here.")
-LEFT = later("The ground is taken to have been full {lead} days before the sowing and left to the rain "
-             "since. No water is taken to rise from below, which makes this the worst case.")
+LEFT = later("What the ground held at first is reckoned from a year of rain on it before, with crops or "
+             "weeds on it half of the time. No water is taken to rise from below, which makes this the "
+             "worst case.")
 SOAKED_SOWN = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it was "
                     "sown and watered as told here.")
 SOAKED_PLANTED = later("A tunnel keeps rain out: the bed is taken to have been soaked on the day before it "

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.crop import Way
 from evenpick.outlook.drying import damp_and_wind
-from evenpick.outlook.grow import grow
+from evenpick.outlook.grow import drinks_until, grow
 from evenpick.outlook.outcome import Fate, Outcome
+from evenpick.outlook.rain_fed import YEAR, between_crops, left_to_rain
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
 from evenpick.service.outlook import Asked
@@ -79,31 +81,47 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     begin, up = _begin(want.way, outcome)
     ground = _ground(sown, settings, site, begin)
     plant = crop_water(want.crop.key)
-    end = _end(outcome, begin, plant)
-    if not sown.watered:  # roots go as deep as table 22 has them of ground left to the rain
-        plant = replace(plant, roots=plant.roots_deep)
-    kcb = _adjusted(plant, ground, begin, end)
+    first, last = outcome.first.astype(np.int64), outcome.last.astype(np.int64)
+    end = _end(outcome, begin, plant, last)
+    drinks = end if sown.watered else _end(outcome, begin, plant, drinks_until(outcome.crop, first, last))
+    kcb = _adjusted(plant, ground, begin, drinks)
     ground = ground.over(here)
-    begin, up, end, days = begin - here.start, up - here.start, end - here.start, ground.rain.shape[1]
+    begin, up, end, drinks = (day - here.start for day in (begin, up, end, drinks))
+    days = ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
     step = _routine(sown)
     drill = routine(ground.rain, ground.et0, begin, up, bed, step)
     crop = growing(plant, begin, up, end, days, *kcb)
+    if not sown.watered:
+        crop = left_to_rain(plant, begin, up, drinks, days, *kcb)
+    held = None if sown.watered else _held(settings, want.cover, plant, here.start)
     kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)
     axis = np.arange(days)[None, :]
     young = plant.stages[0] if want.way.name == "direct" else 0.0
     rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
     stands = (axis > up[:, None]) & (axis <= end[:, None])
+    drunk = stands & (axis <= drinks[:, None])
     due = stands & sown.watered
     let_go = np.where(due, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
     poured = drill.watered * strips(want).share
-    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY)
+    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY,
+                   start=held)
     fallen = settings.cover(want.cover).air.rain[:, here]
     return Course(
         want.way.name, fallen, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed, drill,
-        made, np.where(stands, crop.kcb * ground.et0, 0.0), sown.watered,
+        made, np.where(drunk, crop.kcb * ground.et0 + made.evaporation, 0.0), sown.watered,
         float((outcome.fate[:, 0] == Fate.DRIED).mean()),
     )
+
+
+def _held(settings: Settings, cover: CoverName, plant: CropWater, start: int) -> tuple[Floats, Floats]:
+    """De and Dr of ground that nobody waters, on the evening before axis day `start`: as of crops before this
+    one, and of the day a year on where the axis begins with it."""
+    if settings.unwatered is None:
+        raise ValueError("ground that is left to the rain wants settings of such ground")
+    before = between_crops(settings, cover, settings.unwatered, plant)
+    evening = (start or min(YEAR, before.root.shape[1])) - 1
+    return before.surface[:, evening], before.root[:, evening]
 
 
 def _routine(sown: Sown) -> Watering:
@@ -155,10 +173,11 @@ def _begin(way: Way, outcome: Outcome) -> tuple[Ints, Ints]:
     return np.full_like(up, outcome.sow[0]), up
 
 
-def _end(outcome: Outcome, begin: Ints, plant: CropWater) -> Ints:
-    """The last picking; in years without one the middle of the others, or the length that table 11 has."""
+def _end(outcome: Outcome, begin: Ints, plant: CropWater, days: Ints) -> Ints:
+    """The last picking, or what else its `days` (years, 1) are; in years without a harvest the middle of the
+    others, or the length that table 11 has."""
     lived = (outcome.fate[:, 0] == Fate.GOOD) | (outcome.fate[:, 0] == Fate.HEAT)
-    last = outcome.last[:, 0].astype(np.float64)
+    last = days[:, 0].astype(np.float64)
     usual = np.median((last - begin)[lived]) if lived.any() else plant.season
     return np.asarray(np.where(lived, last, begin + usual), dtype=np.int64)
 

@@ -41,23 +41,24 @@ class Course:
     drill: Drill
     balance: Balance
     asked: Floats
-    """mm that what stands would draw had it water enough (Kcb ET0)"""
+    """mm that what stands and its ground would use had it water enough (ETc)"""
     watered: bool
     """else nobody waters it"""
     dried: float
     """share of years in which its drill is lost to drought, nobody watering"""
 
     def short(self, at: int) -> tuple[float, float, float]:
-        """Share of the water it could have drawn that it went without up to day `at`: in the wet year, the
-        middle one and the dry; noughts where nothing stands yet."""
-        asked, drew = (every[:, : at + 1].sum(axis=1) for every in (self.asked, self._drew))
-        share = 1.0 - np.divide(drew, asked, out=np.ones_like(asked), where=asked > 0)
+        """Share of the water that it and its ground could have used up to day `at` that it went without: in
+        the wet year, the middle one and the dry; noughts where nothing stands yet."""
+        asked, used = (every[:, : at + 1].sum(axis=1) for every in (self.asked, self._used))
+        share = 1.0 - np.divide(used, asked, out=np.ones_like(asked), where=asked > 0)
         low, middle, high = np.quantile(np.clip(share, 0.0, 1.0), (0.1, 0.5, 0.9))
         return float(low), float(middle), float(high)
 
     @property
-    def _drew(self) -> Floats:
-        return np.asarray(np.where(self.asked > 0, self.balance.transpiration, 0.0))
+    def _used(self) -> Floats:
+        used = self.balance.transpiration + self.balance.evaporation
+        return np.asarray(np.where(self.asked > 0, used, 0.0))
 
 
 @dataclass(frozen=True, slots=True)

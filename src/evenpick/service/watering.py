@@ -42,9 +42,9 @@ UNWATERED = later("The garden file says that drills in the open can't be watered
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
              "soaked on the day before it is sown or planted, both watered as told here since.")
 
-FULL_THEN_LEFT = later("Open ground is taken to have been full {lead} days before a sowing and left to the "
-                       "rain since; ground in a tunnel to have been soaked on the day before it is sown or "
-                       "planted, and watered as told here since.")
+LEFT = later("What open ground held before a sowing is reckoned from a year of rain on it, with crops or "
+             "weeds on it half of the time, and left to the rain since; ground in a tunnel is taken to have "
+             "been soaked on the day before it is sown or planted, and watered as told here since.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ def _notes(season: _Season) -> tuple[str, ...]:
     air = told_air(season.settings.weather)
     if season.garden.watered:
         return tell(FULL, lead=LEAD), air
-    return tell(UNWATERED), tell(FULL_THEN_LEFT, lead=LEAD), air
+    return tell(UNWATERED), tell(LEFT), air
 
 
 def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:

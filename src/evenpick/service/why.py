@@ -13,7 +13,6 @@ import numpy as np
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.days import day_number, short_date
 from evenpick.base.language import later, tell
-from evenpick.base.trade import Judgement
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
@@ -21,11 +20,12 @@ from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.against import CUT_SHORT, HEAT_TAKES, OUT_OF_SEASON, TOLD, TOO_DARK, TOO_WET, UNDER_SNOW
 from evenpick.outlook.outcome import CHILLED, FATE_WORDS, Fate, fate_word
 from evenpick.outlook.score import WORTH, asks_leverage
-from evenpick.outlook.windows import Calendar, fold
+from evenpick.outlook.windows import MOSTLY, Calendar, fold
 from evenpick.service.best_for import best_of, for_each_purpose
 from evenpick.service.outlook import asked, outlook
 from evenpick.service.outlook_answer import OutlookAnswer
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.why_answer import WhyAnswer
 from evenpick.service.windows import said_once, window_rows, year_weather
 
@@ -76,9 +76,6 @@ VALUES = {
     "bulbing.cold_days": (later("such cold is to last"), later("days")),
     "produce.kg_per_m2": (later("gives"), "kg/m²"),
 }
-MOSTLY, SELDOM = 0.5, 0.3
-"""share of years in which what nobody waters gives something: below the first its day is not in its good
-time, below the second it is not recommended, as of what seldom succeeds"""
 YEAR_OF_NONE = 2000  # a leap year, for a day that is of no year
 REASONED = {TOO_DARK: "sonomafall"}
 """what speaks against a day by a published rule of its own"""
@@ -101,7 +98,7 @@ def why(
     want = asked(crop, cover, way, None)
     weather = year_weather(site, choice, sow.year, seed)
     every = for_each_purpose(load_catalogue().crop(want.crop.key), want.way, want.cover, weather, seed,
-                              lowest)
+                              lowest, unwatered(site, seedbed))
     day = fold(day_number(sow) - weather.start)
     made = best_of(every, day)
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
@@ -110,7 +107,7 @@ def why(
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)
-    judgement, against = _as_watered(made.judged(day), _against(made, day, told), told)
+    judgement, against = made.judged(day), _by_rain(_against(made, day, told), told)
     reasons = {against}.union(*closing)
     return WhyAnswer(
         told, rows, float(made.score.score[day]), WORTH,
@@ -122,14 +119,11 @@ def why(
     )
 
 
-def _as_watered(judged: Judgement, against: str, told: OutlookAnswer) -> tuple[Judgement, str]:
-    """A day is judged as of watered ground; where nobody can water, by the years in which it lives too."""
+def _by_rain(against: str, told: OutlookAnswer) -> str:
+    """Want of rain, where it takes half of the years, goes before all that speaks against a day."""
     shares = dict(told.fates)
     dried, worst = max((shares[FATE_WORDS[fate]], FATE_WORDS[fate]) for fate in (Fate.DRIED, Fate.PARCHED))
-    good = shares[FATE_WORDS[Fate.GOOD]]
-    if judged == "not" or dried == 0 or good >= MOSTLY:
-        return judged, against
-    return "possible" if good >= SELDOM else "not", worst
+    return worst if dried >= MOSTLY else against
 
 
 def hazards(told: OutlookAnswer) -> tuple[tuple[str, float], ...]:

@@ -19,8 +19,9 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.clock import hasten
 from evenpick.crops.crop import FRESH, Crop, Purpose, Way
 from evenpick.crops.winter import has_winter, use_here
-from evenpick.garden.garden import WeatherChoice
+from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.against import MAY_WAIT
+from evenpick.outlook.drying import Unwatered
 from evenpick.outlook.season import OVERWINTERING, WINTER_USE
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import (
@@ -36,6 +37,7 @@ from evenpick.outlook.windows import (
 )
 from evenpick.service.climate import weather_for
 from evenpick.service.outlook_answer import Band, FirstPicking, MonthDay, WindowRow, WindowsAnswer
+from evenpick.service.seedbeds import unwatered
 
 CORES = 2
 MANY = 12  # crops: for fewer the compiled loops take longer to load than they save
@@ -51,17 +53,18 @@ def windows(
     year: int | None = None,
     seed: int = DEFAULT_SEED,
     lowest: float = inf,
+    seedbed: Seedbed = LOAM,
 ) -> WindowsAnswer:
     """Windows of the named crops (all by default) under each cover; UnknownCrop for a name not known.
-    `lowest` as of `Settings`."""
+    `lowest` as of `Settings`. Of ground that can't be watered (`seedbed`) they are what the rain leaves."""
     weather = year_weather(site, choice, year, seed)
     chosen = chosen_crops(crops)
-    made = calendars(chosen, covers, weather, seed, lowest)
+    made = calendars(chosen, covers, weather, seed, lowest, unwatered(site, seedbed))
     rows = tuple(row for one in said_once(made, site.lat)
                  for row in window_rows(one, weather.start, site.lat))
     there = {row.crop for row in rows}
     never = tuple((crop.name, _worst(crop, made)) for crop in chosen if crop.key not in there)
-    return WindowsAnswer(site, weather.origin, rows, never)
+    return WindowsAnswer(site, weather.origin, rows, never, seedbed.watered)
 
 
 def chosen_crops(names: Sequence[str] | None) -> tuple[Crop, ...]:
@@ -77,10 +80,10 @@ def year_weather(site: Site, choice: WeatherChoice, year: int | None, seed: int)
 
 def calendars(
     crops: Sequence[Crop], covers: Sequence[CoverName], weather: WeatherYears, seed: int,
-    lowest: float = inf,
+    lowest: float = inf, ground: Unwatered | None = None,
 ) -> tuple[Calendar, ...]:
-    """Every crop, cover, way and purpose over a year of sow days."""
-    return calendars_in(Settings(weather, lowest=lowest), crops, covers, seed)
+    """Every crop, cover, way and purpose over a year of sow days; `ground` where nobody waters."""
+    return calendars_in(Settings(weather, ground, lowest), crops, covers, seed)
 
 
 def calendars_in(

@@ -19,6 +19,8 @@ from evenpick.soil.texture import water_table
 KCB_BARE = 0.0
 SHORTEST = 0.05
 """m: height of what is just up (own choice; the coefficients hardly feel it)"""
+KY = 1.0
+"""of crops that FAO has no Ky of: in the middle of those it has of vegetables, 0.7 to 1.25 (own choice)"""
 LEAST_ROOTS = 0.30
 """m: ground that is managed from the first, so that roots are drawn down: the least Zr of the vegetables in
 table 22, though a seedling's own roots are shallower (0.15 to 0.20 m, memory)"""
@@ -37,13 +39,15 @@ class CropWater:
     roots: float
     """m: the lesser of table 22's two depths, which is the one meant for watering"""
     roots_deep: float
-    """m: the greater of them, meant for ground left to the rain and for want of water"""
+    """m: the greater of them, meant for ground left to the rain and for want of water; or as measured"""
     p: float
     """share of the water that is taken easily, at ETc 5 mm d⁻¹"""
     stages: tuple[float, float, float, float]
     """initial, development, middle, late; they sum to 1"""
     season: float
     """days from sowing or planting to the end, mean of the same entries"""
+    response: float
+    """Ky: by how much of its yield a crop falls short for each share of ETc that it goes without"""
     stand_in: bool
     """the tables do not have this crop: the row of the nearest kind"""
 
@@ -65,9 +69,16 @@ def crop_water(crop: str) -> CropWater:
     kcb = (float(row["kcb_ini"]), float(row["kcb_mid"]), float(row["kcb_end"]))
     entries = _stage_entries(row["row"])
     season = float(np.mean([float(entry["total"]) for entry in entries]))
-    depths = (float(row["roots"]), float(row["roots_deep"]))
+    depths = (float(row["roots"]), _deep_roots(row))
+    response = {each["row"]: float(each["ky"]) for each in water_table("yield_response")}
     return CropWater(row["row"], *kcb, float(row["height"]), *depths, float(row["p"]),
-                     _stage_shares(entries), season, bool(chosen["why"]))
+                     _stage_shares(entries), season, response.get(row["row"], KY), bool(chosen["why"]))
+
+
+def _deep_roots(row: Mapping[str, str]) -> float:
+    """The greater depth of table 22, or one measured where that is known."""
+    measured = {each["row"]: float(each["roots_deep"]) for each in water_table("roots")}
+    return measured.get(row["row"], float(row["roots_deep"]))
 
 
 def growing(

@@ -112,8 +112,10 @@ def balance(
     let_go: Floats,
     vary_p: bool = True,
     from_share: float | None = None,
+    start: tuple[Floats, Floats] | None = None,
 ) -> Balance:
-    """The whole balance of ground that starts at field capacity (equations 69 to 77, 79, 80, 82 to 88).
+    """The whole balance (equations 69 to 77, 79, 80, 82 to 88) of ground that starts at field capacity, or at
+    `start`: De and Dr, (years,) each.
 
     rain, et0, kcmax, watered (mm given whatever the state) and let_go: shape (years, days), nothing missing.
     In the morning the root zone is filled up if, with the day's rain, it has lost what it gives easily and of
@@ -133,7 +135,7 @@ def balance(
     few = exposed_wetted(cover)
     taw = np.asarray(total_available(soil, crop.roots))
     made = {name: np.empty((years, days)) for name in Balance.__slots__}
-    de = dr = np.zeros(years)
+    de, dr = start or (np.zeros(years), np.zeros(years))
     for day in range(days):
         evaporable = evaporation_reduction(np.maximum(de - rain[:, day] - watered[:, day], 0.0), tew,
                                            soil.readily_evaporable)

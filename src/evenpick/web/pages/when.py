@@ -82,7 +82,7 @@ def windows_of(
     return about.latest.get(
         ("windows", crops, covers, year),
         lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year,
-                               lowest=about.described().lowest),
+                               lowest=about.described().lowest, seedbed=about.described().seedbed),
     )
 
 
@@ -90,5 +90,5 @@ def month_of(about: Served, month: int, year: int) -> MonthAnswer:
     return about.latest.get(
         ("month", month, year),
         lambda: answer_month(*garden_site(about.garden), month, year, about.described().covers_there,
-                             lowest=about.described().lowest),
+                             lowest=about.described().lowest, seedbed=about.described().seedbed),
     )
