@@ -15,7 +15,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.garden.begin import Found
-from evenpick.garden.garden import WeatherChoice, in_season
+from evenpick.garden.garden import Seedbed, WeatherChoice, in_season
 from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.against import MAY_WAIT, TOLD
@@ -26,6 +26,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
 from evenpick.plan.options import considered
 from evenpick.plan.weekly import share_there
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.windows import calendars_in, month_day, year_weather
 
 OFTEN = 0.5  # of the years: an item is to be had on a day
@@ -47,12 +48,14 @@ LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks brid
 
 
 def seasons_here(
-    helpings: Sequence[Helping], site: Site, covers: Sequence[CoverName], catalogue: Crops
+    helpings: Sequence[Helping], site: Site, covers: Sequence[CoverName], catalogue: Crops,
+    watered: bool = True,
 ) -> Mapping[str, Found]:
     """By item, the seasons it is wished for; none, and why, where no sowing that a plan would make gives it
-    here."""
+    here, on open ground that is watered or lives by the rain."""
     weather = year_weather(site, WeatherChoice(), None, DEFAULT_SEED)
-    settings, had = Settings(weather), defaultdict[str, list[Ints]](list)
+    settings = Settings(weather, unwatered(site, Seedbed(watered=watered)))
+    had = defaultdict[str, list[Ints]](list)
     outdoors = defaultdict[str, list[Ints]](list)
 
     def under(keys: Iterator[str], some: Sequence[CoverName]) -> Sequence[Calendar]:
