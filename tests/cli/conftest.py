@@ -59,7 +59,8 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Calls]:
             "save_plan": Path("kept.json"),
         },
         "store_plan": {
-            "saved_plan": invented.PLAN, "kept_plan": invented.PLAN, "last_plan": invented.PLAN, "better_kept": None,
+            "saved_plan": invented.PLAN, "kept_plan": invented.PLAN, "last_plan": invented.PLAN,
+            "better_kept": None,
         },
         "less_lost": {"plan_now": invented.PLAN},
     }

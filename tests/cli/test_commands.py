@@ -317,8 +317,8 @@ def test_an_answer_that_cannot_be_read_is_asked_again_with_the_reason(
     run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
 ) -> None:
     path = tmp_path / "garden.toml"
-    asked = typist(["Dubln", "Hamilton", "Dublin, IE", "4", "4 m²", "some", "0", "maybe", "", "us", "0 people", "me",
-                    "radish, brocoli of doom", "radish"])
+    asked = typist(["Dubln", "Hamilton", "Dublin, IE", "4", "4 m²", "some", "0", "maybe", "", "us",
+                    "0 people", "me", "radish, brocoli of doom", "radish"])
     code, _, err = run("begin", "--garden", str(path))
     assert code == 0
     assert [asked.count(each) for each in dict.fromkeys(asked)] == [3, 2, 2, 2, 3, 1, 1]

@@ -130,7 +130,8 @@ def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
 
 
 @pytest.mark.parametrize(("text", "selling"), [
-    ("30 veg boxes and a stall", ("a stall",)), ("a roadside stand, 2 cafés and 40 boxes", ("a roadside stand", "2 cafés")),
+    ("30 veg boxes and a stall", ("a stall",)),
+    ("a roadside stand, 2 cafés and 40 boxes", ("a roadside stand", "2 cafés")),
     ("30 boxes", ()),
 ])
 def test_what_is_sold_to_without_a_word_of_how_much_is_told(text: str, selling: tuple[str, ...]) -> None:
@@ -210,7 +211,8 @@ def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[s
 
 
 def test_what_is_not_known_is_told_with_what_comes_near(catalogue: Catalogue) -> None:
-    found = liked_of(likes_of("mint, strawberries, radish, zuchini, quinoa, elephant garlic, red beans"), catalogue)
+    text = "mint, strawberries, radish, zuchini, quinoa, elephant garlic, red beans"
+    found = liked_of(likes_of(text), catalogue)
     told = {each.word: each.near for each in found.unknown}
     assert [helping.item for helping in found.helpings] == ["radish"]
     assert list(told) == ["mint", "strawberries", "zuchini", "quinoa", "elephant garlic", "red beans"]

@@ -27,13 +27,13 @@ if TYPE_CHECKING:
     from evenpick.service.beginning import Question
 
 QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
-    ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude; its height above the sea too "
-                    "if you know it, such as 'Pune, IN, 560 m'"), None),
+    ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude; its height above the "
+                    "sea too if you know it, such as 'Pune, IN, 560 m'"), None),
     ("ground", later("How much open ground is cropped? Such as 80 m², 12 beds of 4 ft x 12 ft, half an acre, "
                      "or 0"), None),
     ("tunnel", later("How much ground is in a tunnel?"), "0"),
-    ("water", later("Can the open ground be watered in a dry spell? yes, or no where it lives by the rain alone"),
-     "yes"),
+    ("water", later("Can the open ground be watered in a dry spell? yes, or no where it lives by the rain "
+                    "alone"), "yes"),
     ("eaters", later("Who eats it? Such as a family of four, 40 households, or 2 people, 6 boxes"),
      "2 people"),
     ("likes", later("What do they like? Crops with commas between, or such as 'everything but beans'; "
@@ -67,7 +67,8 @@ def demo(as_json: bool, **rest: Any) -> None:
               help="Open ground: '80 m²', '12 beds of 4 ft x 12 ft', 'half an acre', 0.")
 @click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
 @click.option("--water", metavar="YES|NO", help="Whether the open ground can be watered.  [yes]")
-@click.option("--height", metavar="HEIGHT", help="Above the sea: '560 m', '1800 ft'.  [that of the place, where known]")
+@click.option("--height", metavar="HEIGHT",
+              help="Above the sea: '560 m', '1800 ft'.  [that of the place, where known]")
 @click.option("--eaters", metavar="WHO",
               help="'4 people', 'a family of four', '40 households', '2 people, 6 boxes'.")
 @click.option("--likes", metavar="CROPS",
@@ -80,8 +81,8 @@ def demo(as_json: bool, **rest: Any) -> None:
               help="Units of what is told.  [as the ground is told; by the acre, as there]")
 @click.option("--json", "as_json", is_flag=True, help="Tell the file written, and its place, as JSON.")
 def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, water: str | None,
-          height: str | None, eaters: str | None, likes: str | None, garden: Path, english: English | None, units: Units | None,
-          as_json: bool) -> None:
+          height: str | None, eaters: str | None, likes: str | None, garden: Path, english: English | None,
+          units: Units | None, as_json: bool) -> None:
     """Write a first garden file from a few answers; whatever no option says is asked."""
     if garden.exists():
         mend = tell("Give another name with --garden, or move the old file away.")
@@ -95,7 +96,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
 
     catalogue = load_catalogue()
     given: dict[Question, str | None] = {
-        "where": at or place, "ground": ground, "tunnel": tunnel, "water": water, "eaters": eaters, "likes": likes,
+        "where": at or place, "ground": ground, "tunnel": tunnel, "water": water, "eaters": eaters,
+        "likes": likes,
     }
     answers = answers_of(**_asked_for(given, catalogue), height=height or "")
     first = begin_here(garden, replace(answers, english=english, units=units), catalogue)
@@ -111,7 +113,8 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
                  "far": None if far is None else far_shape(far),
-                 "height_m": site.height_m, "watered": answers.watered, "never": list(never_keys(answers.nevers, catalogue)), "needs_m2": first.ground or None,
+                 "height_m": site.height_m, "watered": answers.watered,
+                 "never": list(never_keys(answers.nevers, catalogue)), "needs_m2": first.ground or None,
                  "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
         return
@@ -151,7 +154,7 @@ def _asked_for(given: Mapping[Question, str | None], catalogue: Crops) -> dict[Q
 
 
 def _liked_again(said: str, read: Callable[[str], object], catalogue: Crops) -> str:
-    """What is liked, once nothing of it is unknown or it is to do without what is; off a terminal as it is."""
+    """What is liked, once nothing of it is unknown or it goes without what is; off a terminal as it is."""
     from evenpick.service.beginning import not_known
 
     while sys.stdin.isatty() and (unknown := not_known(said, catalogue)):

@@ -1,4 +1,4 @@
-"""Where a first garden is, as it is typed: a town or a point, and how high above the sea where that is said."""
+"""Where a first garden is, as it is typed: a town or a point, with its height above the sea or without."""
 
 from __future__ import annotations
 
@@ -45,7 +45,8 @@ def where_said(text: str, height: str = "") -> Where:
     if not high:
         return Where(line, site, country, False)
     metres = amounts.height(high.replace(",", ""))
-    return Where(f"{line}\nheight = {quoted(high.replace(',', ''))}", replace(site, height_m=metres), country, True)
+    lines = f"{line}\nheight = {quoted(high.replace(',', ''))}"
+    return Where(lines, replace(site, height_m=metres), country, True)
 
 
 def quoted(text: str) -> str:

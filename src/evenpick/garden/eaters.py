@@ -1,8 +1,8 @@
 """Who eats, as it is spoken: '2 adults and 2 kids', 'family of four', '40 households'.
 
 A household, family, member or customer that is counted by itself gets a box of its own; a child counts as a
-person, for a first guess. Whoever sells at a stall or to a restaurant does not say how much by that: it is not
-counted, and told.
+person, for a first guess. Whoever sells at a stall or to a restaurant does not say how much by that: it is
+not counted, and told.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What is liked, by any word for it; what is not known is told with what comes near it, and the rest is kept."""
+"""What is liked, by any word for it; what is not known is told with what comes near, and the rest is kept."""
 
 from __future__ import annotations
 
@@ -30,9 +30,9 @@ GENERAL: Mapping[str, tuple[str, ...]] = {
 }
 """words for several items, by their British names"""
 VARIETAL = re.compile(
-    r"^(?:(?:baby|mini|dwarf|giant|early|late|cherry|plum|beefsteak|salad|pickling|slicing|heirloom|heritage|organic|"
-    r"fresh|home-?grown|mixed|curly|pointed|flat|round|long|red|purple|yellow|golden|gold|green|orange|rainbow|"
-    r"striped|crunchy|sweet(?=\s+(?:onion|beet|carrot)))\s+)+"
+    r"^(?:(?:baby|mini|dwarf|giant|early|late|cherry|plum|beefsteak|salad|pickling|slicing|heirloom|heritage|"
+    r"organic|fresh|home-?grown|mixed|curly|pointed|flat|round|long|red|purple|yellow|golden|gold|green|orange|"
+    r"rainbow|striped|crunchy|sweet(?=\s+(?:onion|beet|carrot)))\s+)+"
 )
 """words of a kind within a crop: 'cherry tomatoes', 'red cabbage'"""
 _DRY = re.compile(r"\b(?:red|green|yellow|purple)\s+(?:beans?|lentils?|gram)\b")

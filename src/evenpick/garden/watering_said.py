@@ -8,13 +8,13 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 
 _NO = re.compile(
-    r"(?:no|n|nope|never|not|none|nobody|false|0|can'?t|cannot|dry ?land|dry[ -]?farm\w*|un(?:watered|irrigated)|"
-    r"(?:only|just|by|on)?\s*(?:the\s+)?rain(?:[ -]?fed|s|fall)?(?:\s+only)?)\b"
+    r"(?:no|n|nope|never|not|none|nobody|false|0|can'?t|cannot|dry ?land|dry[ -]?farm\w*|"
+    r"un(?:watered|irrigated)|(?:only|just|by|on)?\s*(?:the\s+)?rain(?:[ -]?fed|s|fall)?(?:\s+only)?)\b"
 )
 _YES = re.compile(
-    r"(?:yes|y|yep|yeah|sure|of course|true|1|it can|we can|i can|can be|irrigat\w*|drip\w*|sprinkl\w*|hoses?|hose ?pipe|"
-    r"(?:by |with )?(?:an? |the )?(?:hand|hose\w*|cans?(?!')|watering can|bucket|tap|well|bore ?hole|pump|canal|tank|"
-    r"(?:rain ?)?(?:butt|barrel)s?|mains|drip\w*|sprinkler\w*))\b"
+    r"(?:yes|y|yep|yeah|sure|of course|true|1|it can|we can|i can|can be|irrigat\w*|drip\w*|sprinkl\w*|"
+    r"(?:by |with )?(?:an? |the )?(?:hand|hose\w*|cans?(?!')|watering can|bucket|tap|well|bore ?hole|pump|"
+    r"canal|tank|(?:rain ?)?(?:butt|barrel)s?|mains|drip\w*|sprinkler\w*))\b"
 )
 
 
@@ -27,6 +27,6 @@ def watered_of(text: str) -> bool:
         return False
     raise BadRequest(Problem(
         tell("'{text}' does not say whether the open ground can be watered.", text=text[:60]),
-        tell("Answer yes if somebody can water it in a dry spell, by can, hose or drip; no if it lives by the "
-             "rain alone."), field="water",
+        tell("Answer yes if somebody can water it in a dry spell, by can, hose or drip; no if it lives by "
+             "the rain alone."), field="water",
     ))

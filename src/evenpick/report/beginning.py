@@ -36,8 +36,8 @@ def not_counted(answers: Answers) -> str:
     """What is sold to without a word of how much; '' where nothing is."""
     if not answers.selling:
         return ""
-    return tell("Not counted: {selling}, for how much goes there in a week was not said. Lines for it stand in "
-                "the file as a comment.", selling=", ".join(answers.selling))
+    return tell("Not counted: {selling}, for how much goes there in a week was not said. Lines for it stand "
+                "in the file as a comment.", selling=", ".join(answers.selling))
 
 
 def never(answers: Answers, words: Words) -> str:
@@ -67,8 +67,8 @@ def doubted(answers: Answers, first: First, words: Words) -> str:
 
 
 def read_back(answers: Answers, first: First, words: Words) -> tuple[str, ...]:
-    """How the answers were understood, what is never to be grown or was not counted, and whether the ground is
-    enough."""
+    """How the answers were understood, what is never to be grown or was not counted, and whether the ground
+    is enough."""
     said = (understood(answers, words), rain_alone(answers), not_counted(answers), never(answers, words),
             doubted(answers, first, words))
     return tuple(filter(None, said))

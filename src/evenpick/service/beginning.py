@@ -75,7 +75,7 @@ def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Ques
 
 
 def not_known(likes: str, catalogue: Crops) -> tuple[Unknown, ...]:
-    """The words of an answer that are no crop here; none of one of which nothing is known, which is refused."""
+    """The words of an answer that are no crop here; none where nothing of it is known: it is refused."""
     found = liked_of(parted(likes_of(likes))[0], catalogue)
     return found.unknown if found.helpings else ()
 
