@@ -14,7 +14,7 @@ from evenpick.garden.diary import Entry, Fact, Lost, Picked, PlantedOut, Reading
 from evenpick.garden.diary_amounts import INCH
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_line import read_line
-from evenpick.garden.diary_names import GroundName
+from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 

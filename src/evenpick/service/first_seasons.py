@@ -58,7 +58,9 @@ def seasons_here(
     had = defaultdict[str, list[Ints]](list)
     outdoors = defaultdict[str, list[Ints]](list)
 
-    def under(keys: Iterator[str], some: Sequence[CoverName]) -> Sequence[Calendar]:
+    def under(
+        keys: Iterator[str], some: Sequence[CoverName], settings: Settings = settings
+    ) -> Sequence[Calendar]:
         crops = [catalogue.crop(key) for key in dict.fromkeys(keys)]
         return calendars_in(settings, crops, some, DEFAULT_SEED)
 
@@ -83,9 +85,11 @@ def seasons_here(
     lacking = [helping for helping in helpings if not found[helping.item]]
     tunnel = () if "tunnel" in covers or not lacking else under(
         (key for helping in lacking for key in helping.crops), ["tunnel"])
+    wet = () if watered or not lacking else under(
+        (key for helping in lacking for key in helping.crops), ["open"], Settings(weather))
     return {
         helping.item: Found(
-            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel),
+            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel, wet),
             _ground(helping, found[helping.item], pace, start),
         )
         for helping in helpings
@@ -136,9 +140,13 @@ def _within(window: Window) -> Ints:
     return np.array([fold(day) for day in range(window.opens, window.closes + 1)], dtype=np.int64)
 
 
-def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar]) -> str:
-    """Why no plan would sow any of it, in the grower's words; and that a tunnel would mend it, where it
-    would."""
+def _why(
+    helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar], wet: Sequence[Calendar]
+) -> str:
+    """Why no plan would sow any of it, in the grower's words; and that water would mend it, or a tunnel,
+    where it would."""
+    if _gives(helping, wet):
+        return tell("the rain alone does not grow it here well enough; water would mend that")
     success, against = max((_best_day(each) for each in made if each.outcome.crop.key in helping.crops),
                            key=lambda best: best[0])
     years = round(10 * success)
@@ -151,8 +159,12 @@ def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar])
         what = tell("there is no time here at which it can be counted on")
     if against:
         what = tell("{what} ({against})", what=what, against=tell(against))
-    helps = any(_likely(each).windows for each in tunnel if each.outcome.crop.key in helping.crops)
-    return tell("{what}; a tunnel would mend that", what=what) if helps else what
+    return tell("{what}; a tunnel would mend that", what=what) if _gives(helping, tunnel) else what
+
+
+def _gives(helping: Helping, made: Sequence[Calendar]) -> bool:
+    """Whether a plan would sow any of it there."""
+    return any(_likely(each).windows for each in made if each.outcome.crop.key in helping.crops)
 
 
 def _best_day(made: Calendar) -> tuple[float, str]:
