@@ -96,10 +96,6 @@ def test_all_of_the_garden_is_watered(line: str) -> None:
     assert fact_of(line) == Watered()
 
 
-def test_a_good_soak_is_water() -> None:
-    assert fact_of("gave bed 2 a good soak") == Watered(ground="bed 2")
-
-
 def test_poking_through_is_coming_up() -> None:
     assert fact_of("parsnips just poking through") == CameUp("parsnip")
 

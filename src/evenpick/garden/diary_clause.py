@@ -39,7 +39,7 @@ _FOR = (
 )
 _EVERYWHERE = (
     r"\b(?:the lot|(?:all (?:of )?)?(?:the |my |our )?(?:whole )?(?:garden|plot|allotment)|"
-    r"all (?:the |my |our )?(?:beds|crops|plots)|a (?:good |long |proper )?(?:soak(?:ing)?|drink))\b"
+    r"all (?:the |my |our )?(?:beds|crops|plots))\b"
 )
 """what is watered or tended without a word of where"""
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")

@@ -120,7 +120,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)|"
         r"(?:are |is )?(?:poking|popping|pushing|nosing|peeping|peeking)(?: their heads)? (?:through|up)",
     ),
-    ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?|soak(?:ing)?|drink)\b)|soaked"),
+    ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
     (
         "seed got",
         "",

@@ -61,15 +61,17 @@ class LogEntry:
 
 
 def understand(
-    garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None, now: date | None = None
+    garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None, now: date | None = None,
+    own: str = "",
 ) -> LogAnswer:
     """What a line written on a day tells; `answers` by the keys of the questions that were asked. `now` is
-    the day by the clock, where the other may be ahead of it.
+    the day by the clock, where the other may be ahead of it; `own` the id that the line's entry will have, or
+    has where it is sent again.
 
     BadGarden or BadBook where the garden can't be read; the line itself never raises.
     """
     names = names_of(garden)
-    outcome = _unless_doubtful(garden, read_line(line, today, names, answers), names, answers, now)
+    outcome = _unless_doubtful(garden, read_line(line, today, names, answers), names, answers, now, own)
     answer = _answer(line, outcome, names)
     return _with_what_it_replaces(garden, answer, names)
 

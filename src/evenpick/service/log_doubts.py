@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
@@ -11,7 +11,18 @@ from pathlib import Path
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadPlan
 from evenpick.base.language import tell
-from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, PlantedOut, SetUp, Sowed
+from evenpick.garden.diary import (
+    CameUp,
+    Cleared,
+    Entry,
+    Fact,
+    Lost,
+    Picked,
+    PlantedOut,
+    SetUp,
+    Sowed,
+    following,
+)
 from evenpick.garden.diary_asking import DOUBT, SO, Choice, Dated, Question
 from evenpick.garden.diary_names import Names, day_words
 from evenpick.service.book import record_of
@@ -25,6 +36,8 @@ TRIED = timedelta(days=92)
 ALL_BUT = 0.97
 """of a sowing: who loses so much has nothing left to pick"""
 KEY = f"0:{DOUBT}"
+LINE = 100
+"""entries that one line may make at the most"""
 TWICE = (Sowed, Lost, Picked)
 """facts of which two are more than one"""
 
@@ -34,7 +47,7 @@ def doubtful(
     but: str = "",
 ) -> Question | None:
     """The first question of those that were not answered yet; `now` is the day by the clock, None where the
-    day was not typed; `but` the id of an entry that is being put right."""
+    day was not typed; `but` the id of the line's own first entry, or of the one that is being put right."""
     for about, text in (*_to_come(garden, facts, now), *_picked_since(garden, facts, names),
                         *_twice(garden, facts, names, but)):
         if answers.get(f"{KEY}:{about}") != SO:
@@ -82,8 +95,14 @@ def _twice(garden: Path, facts: Sequence[Dated], names: Names, but: str) -> Iter
     told = [each for each in facts if isinstance(each.fact, TWICE)]
     if told:
         before = record_of(garden, tuple(fact.kind for fact in TWICE)).entries
-        for at, text in enumerate(told_twice(told, [entry for entry in before if entry.id != but], names)):
+        for at, text in enumerate(told_twice(told, _others(before, but), names)):
             yield f"twice{at}", text
+
+
+def _others(entries: Iterable[Entry], but: str) -> list[Entry]:
+    """Without that one and what was written with it."""
+    own = {following(but, at) for at in range(LINE)} if but else set[str]()
+    return [entry for entry in entries if entry.id not in own]
 
 
 def told_twice(facts: Sequence[Dated], before: Sequence[Entry], names: Names) -> Iterator[str]:
