@@ -58,7 +58,10 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Iterator[Calls]:
             "make_plan": invented.PLAN, "demo_plan": invented.PLAN,
             "save_plan": Path("kept.json"),
         },
-        "store_plan": {"saved_plan": invented.PLAN, "kept_plan": invented.PLAN, "better_kept": None},
+        "store_plan": {
+            "saved_plan": invented.PLAN, "kept_plan": invented.PLAN, "last_plan": invented.PLAN,
+            "better_kept": None,
+        },
         "less_lost": {"plan_now": invented.PLAN},
     }
     for name, functions in services.items():

@@ -276,7 +276,7 @@ def test_begin_says_that_the_weather_is_of_far_off(run: Run, tmp_path: Path) -> 
 
 
 def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    said = iter(["51.5, -1.1", "400 sq ft", "", "4", ""])
+    said = iter(["51.5, -1.1", "400 sq ft", "", "", "4", ""])
     asked: list[str] = []
 
     def prompt(question: str, default: str | None = None, **_: object) -> str:
@@ -287,10 +287,10 @@ def test_begin_asks_what_was_not_said(run: Run, tmp_path: Path, monkeypatch: pyt
     path = tmp_path / "garden.toml"
     code, out, _ = run("begin", "--garden", str(path), "--json")
     shape = {"garden": str(path), "place": "51.5, -1.1", "lat": 51.5, "lon": -1.1, "far": None,
-             "never": [], "left_out": []}
+             "height_m": None, "watered": True, "never": [], "left_out": []}
     told = json.loads(out)
     assert told.pop("needs_m2") > 0
-    assert (code, told, len(asked)) == (0, shape, 5)
+    assert (code, told, len(asked)) == (0, shape, 6)
     made = read_garden(path, load_catalogue())
     assert made.area("open") == pytest.approx(400 * 0.09290304, abs=0.006)  # nist811: square foot
     assert made.outlets[0].shares == 4
@@ -317,11 +317,11 @@ def test_an_answer_that_cannot_be_read_is_asked_again_with_the_reason(
     run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
 ) -> None:
     path = tmp_path / "garden.toml"
-    asked = typist(["Dubln", "Hamilton", "Dublin, IE", "4", "4 m²", "some", "0", "us", "0 people", "me",
-                    "radish, brocoli of doom", "radish"])
+    asked = typist(["Dubln", "Hamilton", "Dublin, IE", "4", "4 m²", "some", "0", "maybe", "", "us",
+                    "0 people", "me", "radish, brocoli of doom", "radish"])
     code, _, err = run("begin", "--garden", str(path))
     assert code == 0
-    assert [asked.count(each) for each in dict.fromkeys(asked)] == [3, 2, 2, 3, 2]
+    assert [asked.count(each) for each in dict.fromkeys(asked)] == [3, 2, 2, 2, 3, 1, 1]
     for reason in ("Did you mean Dublin, Ireland", "Hamilton, New Zealand", "'some' can't be read",
                    "'4' is not an area without its unit", "'us' does not say how many", "nobody to feed",
                    "brocoli of doom"):
@@ -334,7 +334,7 @@ def test_an_answer_that_cannot_be_read_is_asked_again_with_the_reason(
 def test_no_ground_at_all_is_told_at_once(
     run: Run, tmp_path: Path, typist: Callable[[list[str]], list[str]],
 ) -> None:
-    typist(["Dublin, IE", "0", "0", "6 m²", "", "radish"])
+    typist(["Dublin, IE", "0", "0", "6 m²", "2 people", "radish"])
     code, _, err = run("begin", "--garden", str(tmp_path / "garden.toml"))
     assert (code, "there is no such ground to sow" in err) == (0, True)
 

@@ -170,3 +170,17 @@ def test_a_well_known_other_name_needs_no_region() -> None:
         assert find_place(name).name.startswith(town)
     assert find_place("Cancun, Mexico").lat == pytest.approx(21.17, abs=0.1)
     assert find_place("Frisco, Texas").lat == pytest.approx(33.15, abs=0.1)
+
+
+@pytest.mark.parametrize(("typed", "label"), [
+    ("Totnes, Devon", "Totnes, England, United Kingdom"), ("Satara, Maharashtra", "Satara, India"),
+    ("Pune, Maharashtra, India", "Pune, India"),
+])
+def test_a_county_is_passed_over_where_one_town_alone_is_called_so(typed: str, label: str) -> None:
+    assert find_place(typed).name == label
+
+
+@pytest.mark.parametrize("typed", ["Totnes, Wales", "Dublin, Narnia", "Totnes, Devon, France"])
+def test_a_region_that_is_known_or_may_part_namesakes_is_not_passed_over(typed: str) -> None:
+    with pytest.raises(UnknownPlace):
+        find_place(typed)

@@ -156,7 +156,7 @@ def test_trade_names(said: str, key: str) -> None:
 @pytest.mark.parametrize(
     ("typed", "meant"),
     [("curgette", "courgette"), ("brocoli", "broccoli"), ("kail", "kailan' or 'kale"), ("onoin", "onion"),
-     ("pak choy", "pak choi"), ("leaks", "leek")],
+     ("pak chooi", "pak choi"), ("leaks", "leek")],
 )
 def test_a_slip_is_told_what_it_is_near(typed: str, meant: str) -> None:
     with pytest.raises(UnknownCrop) as failure:

@@ -10,9 +10,10 @@ from typing import Any
 from evenpick.base.days import day_number
 from evenpick.crops.crop_words import crop_words
 from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, PlantedOut, SeedGot, Sowed
+from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import Dated
-from evenpick.garden.diary_names import GroundName, Names, PacketName
+from evenpick.garden.diary_names import Names, PacketName
 from evenpick.garden.diary_scan import plain
 from evenpick.garden.record import Record, fold
 

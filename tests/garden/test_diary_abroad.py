@@ -13,8 +13,8 @@ from evenpick.base.days import day_number
 from evenpick.garden.diary import Entry, Fact, Lost, Picked, PlantedOut, Reading, Sowed, Watered, new_id
 from evenpick.garden.diary_amounts import INCH
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
+from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_line import read_line
-from evenpick.garden.diary_names import GroundName
 from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 

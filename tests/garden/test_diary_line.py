@@ -19,9 +19,10 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
 from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, SeedGot, Sowed
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
+from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_json import fact_json, read_fact
 from evenpick.garden.diary_line import read_line
-from evenpick.garden.diary_names import GroundName, PlannedName, several_crops
+from evenpick.garden.diary_names import PlannedName, several_crops
 from evenpick.garden.record import fold
 from evenpick.service.log_words import fact_words
 

@@ -9,11 +9,12 @@ from evenpick.base.errors import BadGarden, BadRequest, UnknownCrop
 from evenpick.crops.catalogue import Catalogue
 from evenpick.garden.areas import bed_shape
 from evenpick.garden.begin import Answers, first_garden
-from evenpick.garden.eaters import eaters_of
-from evenpick.garden.likes import helpings_of
-from evenpick.garden.likes_but import likes_of, never_keys, nevers_of
+from evenpick.garden.eaters import eaters_of, selling_of
+from evenpick.garden.likes import helpings_of, liked_of
+from evenpick.garden.likes_but import likes_of, never_keys, nevers_of, unknown_nevers
 from evenpick.garden.reading import understand
 from evenpick.garden.spoken_area import spoken_area, spoken_parts
+from evenpick.garden.watering_said import watered_of
 
 FT2 = 9.290304e-2
 ACRE = 4046.873
@@ -36,6 +37,12 @@ ACRE = 4046.873
     ("2 beds of 10 m x 1.2 m and 3 beds of 5 m x 1 m", 39), ("30 m², 20 m²", 50), ("0", 0), ("none", 0),
     ("six 4x8 foot beds", 192 * FT2), ("2 polytunnels of 5 m x 10 m", 100),
     ("nothing", 0), ("no tunnel", 0), ("no", 0), ("", 0),
+    ("5 guntha", 5445 * FT2), ("half a guntha", 544.5 * FT2), ("30 cents", 0.3 * ACRE), ("2 rai", 3200),
+    ("a 10 perch allotment", 252.9285), ("10 poles", 252.9285), ("tunnel house 3 x 6m", 18),
+    ("hoop house 12 x 20 ft", 240 * FT2), ("a 12x20 ft hoophouse", 240 * FT2),
+    ("12 x 30m beds 75cm wide", 270), ("eight 100 ft beds, 30 in wide", 2000 * FT2),
+    ("two cold frames 4ft x 2ft", 16 * FT2), ("10 by 20 ft veggie patch", 200 * FT2),
+    ("an allotment plot, 250 square metres", 250),
 ])  # fmt: skip
 def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
     assert spoken_area(text) == pytest.approx(square_metres, rel=1e-4)
@@ -60,6 +67,18 @@ def test_balconies_are_spoken_of_in_boxes_and_pots(text: str, square_metres: flo
 def test_a_pot_without_its_width_is_asked_again(text: str) -> None:
     with pytest.raises(BadGarden):
         spoken_area(text)
+
+
+@pytest.mark.parametrize("text", ["2 bigha", "5 kanal", "3 marlas", "a dunam", "4 katha", "1 morgen"])
+def test_a_measure_that_is_not_of_one_size_is_asked_in_another(text: str) -> None:
+    with pytest.raises(BadGarden, match="not of one size"):
+        spoken_area(text)
+
+
+def test_of_several_pieces_the_one_that_can_not_be_read_is_told() -> None:
+    with pytest.raises(BadGarden) as refused:
+        spoken_area("100 m² and 3 swathes")
+    assert "'3 swathes'" in refused.value.problems[0].what
 
 
 @pytest.mark.parametrize("text", [
@@ -102,9 +121,41 @@ def test_tubs_are_called_tubs(catalogue: Catalogue) -> None:
     ("2 people plus 6 boxes", 2, 6), ("2 people + 6 boxes", 2, 6), ("2 people 6 boxes", 2, 6),
     ("1,000 people", 1000, 0), ("4 ppl", 4, 0), ("family of four and 6 boxes", 4, 6),
     ("2 grown-ups & 3 children", 5, 0), ("just me", 1, 0), ("4 people.", 4, 0),
+    ("me and the missus", 2, 0), ("just the two of us", 2, 0), ("my flatmate and me", 2, 0),
+    ("30 veg boxes and a stall", 0, 30), ("120 shares and 2 restaurants", 0, 120),
+    ("4 people and a farm shop", 4, 0),
 ])  # fmt: skip
 def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)
+
+
+@pytest.mark.parametrize(("text", "selling"), [
+    ("30 veg boxes and a stall", ("a stall",)),
+    ("a roadside stand, 2 cafés and 40 boxes", ("a roadside stand", "2 cafés")),
+    ("30 boxes", ()),
+])
+def test_what_is_sold_to_without_a_word_of_how_much_is_told(text: str, selling: tuple[str, ...]) -> None:
+    assert selling_of(text) == selling
+
+
+def test_a_stall_alone_is_asked_for_how_many_it_feeds() -> None:
+    with pytest.raises(BadRequest, match="30 customers"):
+        eaters_of("a market stall")
+
+
+@pytest.mark.parametrize(("text", "watered"), [
+    ("", True), ("yes", True), ("Y", True), ("yes, by hose", True), ("by hand", True), ("drip", True),
+    ("watering can", True), ("no", False), ("No.", False), ("n", False), ("rain only", False),
+    ("only rain", False), ("rainfed", False), ("no, it lives by the rain", False), ("can't", False),
+])
+def test_whether_it_can_be_watered_as_it_is_spoken(text: str, watered: bool) -> None:
+    assert watered_of(text) is watered
+
+
+@pytest.mark.parametrize("text", ["maybe", "sometimes", "40 m²"])
+def test_whether_it_can_be_watered_is_asked_again_where_it_is_not_clear(text: str) -> None:
+    with pytest.raises(BadRequest, match="can be watered"):
+        watered_of(text)
 
 
 @pytest.mark.parametrize(("text", "people", "boxes"), [
@@ -150,24 +201,35 @@ def test_eaters_that_are_not_clear_are_asked_again(text: str) -> None:
     ("a bit of everything", []), ("anything.", []),
     ("basil, chillies", ["basil", "chillies"]), ("hot peppers; fennel", ["chillies", "fennel"]),
     ("jalapeños and sweet peppers", ["chillies", "peppers"]), ("chives", ["chives"]),
-    ("lettuce and kale and peas", ["lettuce", "kale and sprouting broccoli", "peas"]),
+    ("lettuce and kale and peas", ["lettuce", "kale", "peas"]), ("brassicas", [
+        "kale and sprouting broccoli", "cabbage", "calabrese", "radish"]),
+    ("palak, dhania, baingan", ["greens", "coriander", "aubergines"]),
+    ("cherry tomatoes, rainbow chard, sugar snaps", ["tomatoes", "rainbow chard", "sugar snaps"]),
 ])  # fmt: skip
 def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[str]) -> None:
     assert [helping.item for helping in helpings_of(likes_of(text), catalogue)] == items
 
 
-def test_what_is_not_known_is_told_with_what_is(catalogue: Catalogue) -> None:
+def test_what_is_not_known_is_told_with_what_comes_near(catalogue: Catalogue) -> None:
+    text = "mint, strawberries, radish, zuchini, quinoa, elephant garlic, red beans"
+    found = liked_of(likes_of(text), catalogue)
+    told = {each.word: each.near for each in found.unknown}
+    assert [helping.item for helping in found.helpings] == ["radish"]
+    assert list(told) == ["mint", "strawberries", "zuchini", "quinoa", "elephant garlic", "red beans"]
+    assert "parsley, coriander, dill, basil, chives" in told["mint"]
+    assert "stands for years" in told["strawberries"]
+    assert "zucchini" in told["zuchini"]
+    assert told["quinoa"] == ""
+    assert "'garlic'" in told["elephant garlic"]
+
+
+def test_where_nothing_is_known_it_is_refused_with_what_there_is(catalogue: Catalogue) -> None:
     with pytest.raises(UnknownCrop) as caught:
-        helpings_of(likes_of("mint, strawberries, radish, zuchini, quinoa"), catalogue)
+        helpings_of(likes_of("mint, quinoa"), catalogue)
     told = {problem.what: problem.mend for problem in caught.value.problems}
-    herbs = "parsley, coriander, dill, basil, chives"
-    assert any("'mint'" in what and herbs in mend for what, mend in told.items())
-    assert any("'strawberries'" in what and "stands for years" in mend for what, mend in told.items())
-    assert any("'zuchini'" in what and "zucchini" in mend for what, mend in told.items())
     (every,) = [mend for what, mend in told.items() if "'quinoa'" in what]
     assert "lettuce" in every
     assert "sweetcorn" in every
-    assert "radish" not in " ".join(told)
 
 
 @pytest.mark.parametrize(("text", "likes", "never", "grown"), [
@@ -194,6 +256,12 @@ def test_what_is_never_wanted_is_understood(
     assert bool(found) == bool(never)
 
 
-def test_what_is_never_wanted_and_not_known_is_told(catalogue: Catalogue) -> None:
-    with pytest.raises(UnknownCrop, match="quinoa"):
-        never_keys(nevers_of("no quinoa"), catalogue)
+def test_what_is_never_wanted_and_may_be_a_slip_is_asked_again(catalogue: Catalogue) -> None:
+    with pytest.raises(UnknownCrop, match="celery"):
+        never_keys(nevers_of("no celry"), catalogue)
+
+
+def test_what_is_never_wanted_and_comes_near_nothing_is_never_grown_anyway(catalogue: Catalogue) -> None:
+    said = nevers_of("everything but quinoa and parsnips")
+    assert never_keys(said, catalogue) == ("parsnip",)
+    assert unknown_nevers(said, catalogue) == ("quinoa",)

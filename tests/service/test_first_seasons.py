@@ -188,3 +188,13 @@ def test_no_file_is_written_where_nothing_liked_is_to_be_had(tmp_path: Path) -> 
     with pytest.raises(BadRequest, match=r"can be counted on here \(sweetcorn: .*Name something else"):
         begin(path, Answers("64.15, -21.95", 20.0, people=2, likes=("sweetcorn",)), load_catalogue())
     assert not path.exists()
+
+
+def test_where_nobody_waters_it_is_water_that_is_missing() -> None:
+    """At Satara onions live in the dry half of the year: 'a tunnel would mend that' was said."""
+    catalogue, site = load_catalogue(), Site("Satara", 17.69, 73.99, 709.0)
+    wished = helpings(Answers("", 500, people=2, likes=("onions", "okra")), catalogue)
+    dry = seasons_here(wished, site, ["open"], catalogue, watered=False)
+    assert "water would mend that" in dry["onions"].why
+    assert dry["okra"].seasons
+    assert seasons_here(wished[:1], site, ["open"], catalogue)["onions"].seasons

@@ -267,3 +267,54 @@ def test_a_second_rain_of_a_day_says_what_it_takes_the_place_of(garden: Path) ->
     undo(garden, "", SPRING)
     (third,) = understand(garden, "3 mm of rain", SPRING).facts
     assert "in place of rain 0.2 in" in third.words
+
+
+SAME = "sowed 12 ft carrots long bed"
+
+
+def test_the_same_sowing_twice_in_a_day_is_noticed_and_told_how_to_take_back(garden: Path) -> None:
+    """It was kept without a word."""
+    write(garden, SAME, SPRING)
+    (first,) = record_of(garden).sowings
+    question = understand(garden, SAME, SPRING).question
+    assert question is not None
+    assert question.about == DOUBT
+    assert f"evenpick log --undo {first[-6:]}" in question.text
+    meant = understand(garden, SAME, SPRING, {question.key: SO})
+    assert meant.outcome == "understood"
+    commit(garden, meant)
+    assert len(record_of(garden).sowings) == 2
+
+
+@pytest.mark.parametrize(("line", "day"), [
+    ("sowed 13 ft carrots long bed", SPRING), ("sowed 12 ft carrots", SPRING), (SAME, SUMMER),
+    ("sowed 12 ft radish long bed", SPRING),
+])
+def test_another_sowing_is_not_doubted(garden: Path, line: str, day: date) -> None:
+    write(garden, SAME, SPRING)
+    assert understand(garden, line, day).outcome == "understood"
+
+
+def test_what_was_taken_back_or_is_put_right_is_not_the_same_again(garden: Path) -> None:
+    write(garden, SAME, SPRING)
+    (entry,) = record_of(garden).sowings
+    assert correct(garden, entry[-6:], SAME, SPRING)[0].outcome == "understood"
+    undo(garden, entry, SPRING)
+    assert understand(garden, SAME, SPRING).outcome == "understood"
+
+
+def test_a_picking_twice_is_doubted_where_it_was_weighed(garden: Path) -> None:
+    write(garden, SAME, SPRING)
+    for line, outcome in (("picked 2 lb carrots", "asked"), ("picked carrots", "understood")):
+        write(garden, line, SUMMER)
+        assert understand(garden, line, SUMMER).outcome == outcome
+
+
+def test_a_file_read_in_twice_is_noticed(garden: Path, tmp_path: Path) -> None:
+    rows = tmp_path / "rows.csv"
+    rows.write_text(f"2027-04-10,{SAME}\n2027-04-10,sowed 3 ft radish long bed\n", encoding="utf-8")
+    commit_lines(garden, read_lines(garden, rows, SUMMER))
+    with pytest.raises(BadDiary) as caught:
+        read_lines(garden, rows, SUMMER)
+    assert [problem.line for problem in caught.value.problems] == [1, 2]
+    assert len(read_lines(garden, rows, SUMMER, sure=True)) == 2

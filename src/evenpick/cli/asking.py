@@ -11,10 +11,13 @@ import click
 from evenpick.base.errors import EvenpickError
 
 
-def ask(question: str, read: Callable[[str], object], default: str | None = None) -> str:
-    """What was typed, once `read` takes it; off a terminal nobody can type again, and its error is raised."""
+def ask(
+    question: str, read: Callable[[str], object], default: str | None = None, shown: bool = True
+) -> str:
+    """What was typed, once `read` takes it; off a terminal nobody can type again, and its error is raised.
+    `shown`: whether the default is told."""
     while True:
-        said: str = click.prompt(question, default=default, show_default=bool(default), err=True)
+        said: str = click.prompt(question, default=default, show_default=shown and bool(default), err=True)
         if accepted(partial(read, said)):
             return said
 

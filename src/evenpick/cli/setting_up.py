@@ -1,9 +1,10 @@
-"""First steps: a demo, and a garden file from five answers."""
+"""First steps: a demo, and a garden file from a few answers."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import sys
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -26,16 +27,21 @@ if TYPE_CHECKING:
     from evenpick.service.beginning import Question
 
 QUESTIONS: tuple[tuple[Question, str, str | None], ...] = (
-    ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude"), None),
+    ("where", later("Where is it? A town such as 'Dublin, IE', or latitude, longitude; its height above the "
+                    "sea too if you know it, such as 'Pune, IN, 560 m'"), None),
     ("ground", later("How much open ground is cropped? Such as 80 m², 12 beds of 4 ft x 12 ft, half an acre, "
                      "or 0"), None),
     ("tunnel", later("How much ground is in a tunnel?"), "0"),
+    ("water", later("Can the open ground be watered in a dry spell? yes, or no where it lives by the rain "
+                    "alone"), "yes"),
     ("eaters", later("Who eats it? Such as a family of four, 40 households, or 2 people, 6 boxes"),
      "2 people"),
     ("likes", later("What do they like? Crops with commas between, or such as 'everything but beans'; "
                     "nothing for a bit of everything"), ""),
 )
 """what is asked where no option says it, and what an empty answer stands for"""
+NEVER_ALONE: frozenset[Question] = frozenset(("water",))
+"""asked only among others: whoever told all the rest by options has said that the usual will do"""
 
 
 @click.command(cls=Speaking, short_help="A plan for an invented garden.")
@@ -60,6 +66,9 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--ground", metavar="AREA",
               help="Open ground: '80 m²', '12 beds of 4 ft x 12 ft', 'half an acre', 0.")
 @click.option("--tunnel", metavar="AREA", help="Ground in a tunnel, likewise; 0 for none.")
+@click.option("--water", metavar="YES|NO", help="Whether the open ground can be watered.  [yes]")
+@click.option("--height", metavar="HEIGHT",
+              help="Above the sea: '560 m', '1800 ft'.  [that of the place, where known]")
 @click.option("--eaters", metavar="WHO",
               help="'4 people', 'a family of four', '40 households', '2 people, 6 boxes'.")
 @click.option("--likes", metavar="CROPS",
@@ -71,10 +80,10 @@ def demo(as_json: bool, **rest: Any) -> None:
 @click.option("--units", type=click.Choice(["metric", "imperial"]),
               help="Units of what is told.  [as the ground is told; by the acre, as there]")
 @click.option("--json", "as_json", is_flag=True, help="Tell the file written, and its place, as JSON.")
-def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, eaters: str | None,
-          likes: str | None, garden: Path, english: English | None, units: Units | None,
-          as_json: bool) -> None:
-    """Write a first garden file from five answers; whatever no option says is asked."""
+def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | None, water: str | None,
+          height: str | None, eaters: str | None, likes: str | None, garden: Path, english: English | None,
+          units: Units | None, as_json: bool) -> None:
+    """Write a first garden file from a few answers; whatever no option says is asked."""
     if garden.exists():
         mend = tell("Give another name with --garden, or move the old file away.")
         what = tell("there is a garden file already; it is never written over.")
@@ -87,9 +96,10 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
 
     catalogue = load_catalogue()
     given: dict[Question, str | None] = {
-        "where": at or place, "ground": ground, "tunnel": tunnel, "eaters": eaters, "likes": likes,
+        "where": at or place, "ground": ground, "tunnel": tunnel, "water": water, "eaters": eaters,
+        "likes": likes,
     }
-    answers = answers_of(**_asked_for(given, catalogue))
+    answers = answers_of(**_asked_for(given, catalogue), height=height or "")
     first = begin_here(garden, replace(answers, english=english, units=units), catalogue)
     site = first.site
     from evenpick.garden.garden import WeatherChoice
@@ -103,6 +113,7 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
     if as_json:
         shape = {"garden": str(garden), "place": site.name, "lat": site.lat, "lon": site.lon,
                  "far": None if far is None else far_shape(far),
+                 "height_m": site.height_m, "watered": answers.watered,
                  "never": list(never_keys(answers.nevers, catalogue)), "needs_m2": first.ground or None,
                  "left_out": [{"item": item, "why": why} for item, why in first.left_out.items()]}
         click.echo(json.dumps(shape, ensure_ascii=False))
@@ -119,16 +130,38 @@ def begin(at: str | None, place: str | None, ground: str | None, tunnel: str | N
 
 
 def _asked_for(given: Mapping[Question, str | None], catalogue: Crops) -> dict[Question, str]:
-    """All five answers. What options say is read before anything is asked, so that a slip in them costs no
+    """All the answers. What options say is read before anything is asked, so that a slip in them costs no
     answers; what is typed is read as it is given."""
+    from evenpick.garden.spoken_area import spoken_area
     from evenpick.service.beginning import check_answer
 
     said = {question: text for question, text in given.items() if text is not None}
-    if len(said) < len(given):
+    missing = [each for each in QUESTIONS if each[0] not in said]
+    if not NEVER_ALONE.issuperset(question for question, _, _ in missing):
         for question, text in said.items():
             check_answer(said, catalogue, question, text)
+    else:
+        said |= {question: default or "" for question, _, default in missing}
     for question, asking, default in QUESTIONS:
+        if question == "water" and not spoken_area(said["ground"]):
+            said.setdefault(question, default or "")
         if question not in said:
             read = partial(check_answer, dict(said), catalogue, question)
             said[question] = ask(tell(asking), read, default)
+            if question == "likes":
+                said[question] = _liked_again(said[question], read, catalogue)
+    return said
+
+
+def _liked_again(said: str, read: Callable[[str], object], catalogue: Crops) -> str:
+    """What is liked, once nothing of it is unknown or it goes without what is; off a terminal as it is."""
+    from evenpick.service.beginning import not_known
+
+    while sys.stdin.isatty() and (unknown := not_known(said, catalogue)):
+        for each in unknown:
+            click.echo(f"{each.word}: {each.why}.", err=True)
+        again = ask(tell("Type the list anew, or press Enter to go on without that"), read, said, shown=False)
+        if again == said:
+            break
+        said = again
     return said

@@ -60,7 +60,8 @@ def find_place(text: str) -> Site:
 
     Accents and case do not matter. After the comma, or as the last words of what is no town's name: a
     country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
-    several namesakes there the one with most people is taken, and Site.name says which. Raises UnknownPlace
+    several namesakes there the one with most people is taken, and Site.name says which. A county or province,
+    which is not listed, is passed over where one town on earth alone is called so. Raises UnknownPlace
     for a name that is not listed (with close ones), and for a name with no country of which another bearer
     has more than a third of the first's people, or a twentieth if it lies on the other side of the equator,
     where the seasons are turned, or a hundredth if it is its own name and the first's other one (with the
@@ -85,6 +86,8 @@ def _town(known: _Gazetteer, text: str) -> int:
         raise UnknownPlace(_not_listed(known, name))
     rows = everywhere
     for region in filter(None, regions):
+        if len(everywhere) == 1 and not _is_region(known, region):
+            continue
         rows = [row for row in rows if fold(region) in _region_words(known, row)]
     if not rows:
         raise UnknownPlace(Problem(tell("no {name} is listed in {regions}.", name=name,
@@ -147,6 +150,13 @@ def _region_words(known: _Gazetteer, row: int) -> set[str]:
         _, letters, state = known.states[known.state[row] - 1]
         words |= {fold(word) for word in (letters, state, POSTED.get((code, state), ""))} - {""}
     return words
+
+
+def _is_region(known: _Gazetteer, word: str) -> bool:
+    """Whether some country or state goes by the word; a county or a province goes unread."""
+    meant, letters = fold(word), {fold(posted) for posted in POSTED.values()}
+    words = {fold(each) for row in (*known.countries, *known.states) for each in row}
+    return meant in words | letters | set(OTHER_COUNTRY_WORDS)
 
 
 def _rivals(known: _Gazetteer, rows: list[int], region_said: bool, own: set[int]) -> list[int]:

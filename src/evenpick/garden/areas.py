@@ -1,6 +1,8 @@
 """Areas as growers write them, and the beds in them, turned into m².
 
 Exact factors: acre 43,560 ft², rod 16.5 ft squared (allotments are let by it), of the foot of garden/amounts.
+By definition: guntha 1/40 of an acre, cent 1/100 (both of India), rai 1,600 m², ngan 400 m² (Thailand).
+Measures that are not of one size, such as the bigha, are not known here (garden/spoken_area says so).
 """
 
 from __future__ import annotations
@@ -20,6 +22,8 @@ AREAS = {
     "sq yd": 9 * FOOT**2, "square yards": 9 * FOOT**2,
     "ha": 1e4, "hectare": 1e4, "hectares": 1e4, "are": 100.0, "ares": 100.0,
     "acre": _ACRE, "acres": _ACRE, "rod": _ROD, "rods": _ROD,
+    "guntha": _ACRE / 40, "gunthas": _ACRE / 40, "cent": _ACRE / 100, "cents": _ACRE / 100,
+    "rai": 1600.0, "ngan": 400.0,
 }
 _SCALE = {**AREAS, **LENGTHS, "": 1.0}
 _TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")

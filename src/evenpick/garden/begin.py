@@ -1,4 +1,5 @@
-"""A first garden.toml from five answers: where, how much ground, how much tunnel, for whom, what they like.
+"""A first garden.toml from a few answers: where, how much ground, how much tunnel, whether it can be watered,
+for whom, what they like.
 
 Whoever knows the climate tells seasons of its own for the usual helpings (service/first_seasons.py).
 """
@@ -11,37 +12,36 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from textwrap import wrap
 
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.climate.site import Site
 from evenpick.garden.amounts import LARGEST
-from evenpick.garden.begin_lines import HEAD, IMPERIAL, LEFT_OUT, METRIC, STANDING, TAIL, WISHES
+from evenpick.garden.begin_asides import left_out_lines, selling_lines, standing_lines, unknown_lines
+from evenpick.garden.begin_lines import DRY, HEAD, HIGH, IMPERIAL, METRIC, TAIL, WATERED, WISHES
+from evenpick.garden.begin_where import quoted, where_said
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
-from evenpick.garden.likes import helpings_of
-from evenpick.garden.likes_but import never_keys
+from evenpick.garden.likes import Unknown, helpings_of, liked_of
+from evenpick.garden.likes_but import never_keys, unknown_nevers
 from evenpick.garden.spoken_area import spoken_names, spoken_parts
-from evenpick.garden.standing import lines_for, parted, why_not_wished
+from evenpick.garden.standing import parted, why_not_wished
 from evenpick.garden.whose_words import English, Units, english_of, units_of
 from evenpick.garden.wishes import Crops
 
 PEOPLE_IN_A_BOX = 2
 FEET = re.compile(r"ft|foot|feet|\bin|yd|yard|'")
-LAND = re.compile(r"acre|rod")
+LAND = re.compile(r"acre|rod|guntha|cent|rai|ngan")
 """told in these wherever feet once were: whoever says so may lay beds by the metre"""
 LETTERS = ("", *(f" {letter}" for letter in "BCDEFGHIJKLMNOPQRSTUVWXYZ"))
 """of pieces of ground told together (spoken_area.MOST_PIECES); numbers are their beds'"""
-WIDTH = 100
-"""letters of a comment's line"""
-SMALLEST = 0.1
-"""m² of ground worth writing down"""
+SMALLEST = 0.01
+"""m² of ground worth writing down: a pot of 12 cm"""
 
 
 @dataclass(frozen=True, slots=True)
 class Answers:
     where: str
-    """a place such as 'Dublin, IE' or a point such as '53.4, -6.2'"""
+    """a place such as 'Dublin, IE' or a point such as '53.4, -6.2', with its height behind it or without"""
     ground: float
     """m² of open ground"""
     tunnel: float = 0.0
@@ -59,6 +59,12 @@ class Answers:
     ground_said: str = ""
     tunnel_said: str = ""
     """the two areas as typed, such as '4 x 10 m x 1.2 m', which tells the beds too; empty: as plain areas"""
+    watered: bool = True
+    """whether the open ground can be watered"""
+    height: str = ""
+    """above the sea, as typed; empty: as `where` says, else that of the place"""
+    selling: tuple[str, ...] = ()
+    """what is sold to without a word of how much: 'a stall'"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +89,7 @@ class First:
     text: str
     site: Site
     left_out: Mapping[str, str]
-    """items that are not wished for, and why"""
+    """items that are not wished for, and why; with what was liked and is not known"""
     ground: float = 0.0
     """m² that all the wishes take at least; nought where that is not known"""
 
@@ -98,7 +104,8 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     check_ground(answers.ground, answers.tunnel)
     check_eaters(answers.people, answers.boxes)
     liked = helpings(answers, catalogue)
-    where, site, country = where_said(answers.where)
+    where = where_said(answers.where, answers.height)
+    site, country = where.site, where.country
     english = answers.english or english_of(country)
     wished = [helping.named(english, site.lat) for helping in liked]
     units = answers.units or _units(answers, country)
@@ -115,19 +122,30 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     such = IMPERIAL if units == "imperial" else METRIC
     words = {"english": f'"{english}"'.ljust(20), "units": f'"{units}"'.ljust(22)}
     never = json.dumps(never_keys(answers.nevers, catalogue)) + " "
-    parts = [HEAD.format(where=where, never=never.ljust(21), **words, **such), *_grounds(answers)]
+    parts = [HEAD.format(where=where.lines, high="" if where.height_said else HIGH.format(**such),
+                         watered=WATERED if answers.watered else DRY, never=never.ljust(21), **words, **such),
+             *_grounds(answers)]
     parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
               for name, kind, shares, _ in outlets]
     parts.append(WISHES)
     parts += [_wish(helping, name, people, season) for name, _, _, people in outlets for helping in wished
               for season in here[helping.item].seasons]
     left_out = {item: found.why for item, found in here.items() if not found.seasons}
+    usual = {helping.item: _wish(helping, outlets[0][0], outlets[0][3], usual_season(helping, site.lat))
+             for helping in wished}
     if left_out:
-        parts.append(_left_out(wished, left_out, outlets[0], site.lat))
+        parts.append(left_out_lines(wished, left_out, usual))
     standing = parted(answers.likes)[1]
     if standing:
-        parts.append(_standing(standing, site.lat))
+        parts.append(standing_lines(standing, site.lat))
         left_out |= dict.fromkeys(standing, why_not_wished())
+    if unknown := unknown_of(answers, catalogue):
+        parts.append(unknown_lines(unknown))
+        left_out |= {each.word: each.why for each in unknown}
+    left_out |= {word: tell("it is not in the catalogue, and so never grown")
+                 for word in unknown_nevers(answers.nevers, catalogue)}
+    if answers.selling:
+        parts.append(selling_lines(answers.selling, _wish(wished[0], "stall", 1, ALL_YEAR)))
     ground = sum(shares * people * helping.portions * here[helping.item].ground
                  for _, _, shares, people in outlets for helping in wished)
     return First("\n".join([*parts, TAIL]), site, left_out, ground)
@@ -171,23 +189,6 @@ def _check_something(here: Mapping[str, Found]) -> None:
     raise BadRequest(Problem(what, mend, field="likes"))
 
 
-def where_said(text: str) -> tuple[str, Site, str]:
-    """The line of the file that says where, the site it means, and of a town its country's two letters;
-    UnknownPlace."""
-    from evenpick.climate.places import country_of, find_place
-    from evenpick.climate.point import parse_point
-
-    if text.strip()[:1] in tuple("0123456789+-."):
-        site = parse_point(text)
-        return f'at = "{site.lat:.6f}, {site.lon:.6f}"', site, ""
-    return f"place = {_quoted(text.strip())}", find_place(text), country_of(text)
-
-
-def _quoted(text: str) -> str:
-    """A TOML basic string; its escapes are JSON's, and the delete character too must be one."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
 def _units(answers: Answers, country: str) -> Units:
     """As the areas were typed; where that is in both, or by the acre, as they are there."""
     said = [part for part in (*_parts(answers.ground_said), *_parts(answers.tunnel_said))
@@ -214,7 +215,7 @@ def _grounds(answers: Answers) -> list[str]:
         for part, name in zip(parts, (each or usual for each in called), strict=True):
             letter = LETTERS[used[name]]
             used[name] += 1
-            lines.append(f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {_quoted(part)}\n')
+            lines.append(f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {quoted(part)}\n')
     return lines
 
 
@@ -224,6 +225,11 @@ def _plain(area: float) -> str:
 
 def _portions(count: float) -> str:
     return f"{count:g} portion" if count == 1 else f"{count:g} portions"
+
+
+def unknown_of(answers: Answers, catalogue: Crops) -> tuple[Unknown, ...]:
+    """What was liked and is no crop here."""
+    return liked_of(parted(answers.likes)[0], catalogue).unknown
 
 
 def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
@@ -243,34 +249,9 @@ def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
     return wished
 
 
-def _left_out(
-    wished: Sequence[Helping], why: Mapping[str, str], outlet: tuple[str, str, int, int], lat: float
-) -> str:
-    """What is not wished for, each with its reason and a wish to take the comment marks off."""
-    name, _, _, people = outlet
-    return _commented(LEFT_OUT, (
-        (*wrap(f"{helping.item}: {why[helping.item]}.", WIDTH),
-         *_wish(helping, name, people, usual_season(helping, lat)).splitlines())
-        for helping in wished if helping.item in why
-    ))  # fmt: skip
-
-
-def _standing(items: Sequence[str], lat: float) -> str:
-    """What stands for years, each with lines to take the comment marks off."""
-    return _commented(STANDING, (lines_for(item, lat) for item in items))
-
-
-def _commented(head: str, blocks: Iterable[Sequence[str]]) -> str:
-    """Blocks of lines as comments, one parted from the next."""
-    told = [head]
-    for lines in blocks:
-        told += [*(f"# {line}" for line in lines), "#"]
-    return "\n".join(told[:-1]) + "\n"
-
-
 def _wish(helping: Helping, outlet: str, people: int, season: Season) -> str:
     crops = ", ".join(f'"{key}"' for key in helping.crops)
-    lines = ["[[wish]]", f"item = {_quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
+    lines = ["[[wish]]", f"item = {quoted(helping.item)}", f"crops = [{crops}]", f'outlet = "{outlet}"',
              f'each_week = "{_portions(helping.portions * people)}"']
     if season != ALL_YEAR:
         opens, closes = season

@@ -9,8 +9,7 @@ never = {never}# crops not to be suggested, such as ["celery"]
 
 [site]
 {where}
-# height = {height}# above the sea, if you know it
-# weather = "my-record.csv"  # a daily record of your own, beside this file
+{high}{watered}# weather = "my-record.csv"  # a daily record of your own, beside this file
 # normals = "normals.toml"   # or twelve months' normals that you typed
 # readings = "plot.csv"      # days read from a thermometer of your own
 
@@ -29,6 +28,9 @@ sowing_day = "saturday"
 # modules = 200              # cells that fit on it at one time
 # lowest = {lowest}# it is never colder than this ({frost_free} frost-free, {heated} heated)
 """
+HIGH = "# height = {height}# above the sea, if you know it\n"
+WATERED = "# watered = false            # if the open ground lives by the rain alone\n"
+DRY = "watered = false              # the open ground lives by the rain alone\n"
 METRIC = {"height": '"40 m"            ', "fleece": '"20 m²"', "cloche": '"3 m²"',
            "lowest": '"5 °C"            ', "frost_free": "5", "heated": "16"}
 IMPERIAL = {"height": '"130 ft"          ', "fleece": '"200 sq ft"', "cloche": '"30 sq ft"',
@@ -47,6 +49,15 @@ LEFT_OUT = """\
 STANDING = """\
 # These stand for years, and a plan is of what is sown or planted each year. What yours bring is counted in:
 # take the marks off and put your own amounts and days.
+#"""
+
+UNKNOWN = """\
+# Not wished for, because no crop here goes by that name.
+#"""
+
+SELLING = """\
+# {selling}: how much goes there in a week was not said. Take the marks off and put your own amounts; what is
+# sold falls under local rules, which come first.
 #"""
 
 TAIL = """\

@@ -24,12 +24,15 @@ _WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|grams?|grammes?|lbs?|pounds?|oz|ounce
 _PIECES = r"(heads?|hearts?|roots?|bunch(?:es)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
 _VESSELS = (
     r"(?:handfuls?|bowls?|bowlfuls?|bags?|bagfuls?|baskets?|trugs?|buckets?|colanders?|punnets?|crates?|"
-    r"boxes|box|carrier bags?|armfuls?|pickings?)\b"
+    r"boxes|box|carrier bags?|armfuls?|pickings?|hatfuls?|capfuls?|apronfuls?|"
+    r"bucketfuls?|barrow ?loads?|barrowfuls?|"
+    r"wheelbarrows?|barrows?|saucepans?|jugs?|mugs?|plates?|platefuls?)\b"
 )
 _OVER = rf"[ {STRUCK}]*(?:of )?"
 """a name that was read already may stand between"""
 _SOME = (
-    r"\b(?:some|a few|a bit of|a little|lots of|loads of|plenty of|several|a load of|the last of|the first)\b"
+    r"\b(?:some|a few|a bit of|a little|lots of|loads of|plenty of|several|a load of|the last of|the rest of|"
+    r"the first|enough)\b"
 )
 _SHARES = {
     "half": 0.5,
@@ -128,6 +131,7 @@ def number(text: str) -> float:
 
 def take_amounts(scan: Scan) -> Amounts:
     """Every amount in the clause, struck out of it."""
+    half = scan.take(rf"\b(?:half|a quarter of) (?:an? )?{_VESSELS}(?: of)?")
     share = _share(scan)
     trays, cells = _trays(scan)
     row, area = _rows(scan)
@@ -157,7 +161,7 @@ def take_amounts(scan: Scan) -> Amounts:
         gallons,
         share[0],
         some or share[1],
-        vessel is not None,
+        vessel is not None or half is not None,
         again,
         tuple(counts),
     )
@@ -187,8 +191,8 @@ def _share(scan: Scan) -> tuple[float | None, bool]:
     if match := scan.take(r"(?<![\w./])(\d+)/(\d+)(?= of\b)"):
         return (float(match[1]) / float(match[2]) if float(match[2]) else float("nan")), False
     if scan.take(
-        r"\b(?:all (?:of )?(?:the|my|our)|all|the whole (?:row|bed|lot|sowing|crop)(?: of)?|whole row of|"
-        r"the lot|every last|completely|entirely)\b"
+        r"\b(?:all (?:of )?(?:the|my|our)|all|the whole (?:row|bed|lot|sowing|crop|garden|plot|patch)(?: of)?"
+        r"|whole row of|the lot|every last|completely|entirely)\b"
     ):
         return 1.0, False
     return None, scan.take(

@@ -33,6 +33,15 @@ AS_PLANNED = (
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
 SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
+_FOR = (
+    r"\bfor (?:our |my |the |a )?(?:tea|supper|dinner|lunch|breakfast|pot|kitchen|freezer|table|"
+    r"salad|soup|sale)\b"
+)
+_EVERYWHERE = (
+    r"\b(?:the lot|(?:all (?:of )?)?(?:the |my |our )?(?:whole )?(?:garden|plot|allotment)|"
+    r"all (?:the |my |our )?(?:beds|crops|plots))\b"
+)
+"""what is watered or tended without a word of where"""
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
 """acts in which quotes may name a variety that is new"""
 _IDLE = """
@@ -122,6 +131,10 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         scan.drop(
             r"\b(?:fleece|netting|nets?|cloches|canes|sticks|stakes|straw|compost|feed|comfrey|seaweed)\b"
         )
+    if verb is not None and verb.act == "picked":
+        scan.drop(_FOR)
+    if verb is not None and verb.act in ("watered", "tended"):
+        scan.drop(_EVERYWHERE)
     if verb is not None and verb.act == "lost" and pest is None:
         pest = take_pest(scan)
     amounts = take_amounts(scan)

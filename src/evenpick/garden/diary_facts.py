@@ -243,10 +243,8 @@ def _watered(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
 
 
 def _cleared(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
-    if not clause.keys and not clause.grounds:
-        asker.ask("crop", tell("What was cleared?"), [])
     fitting = under_way(names, clause, "cleared", day_number(day))
-    crop = crop_of(names, clause, asker, fitting) if clause.keys else None
+    crop = crop_of(names, clause, asker, fitting) if clause.keys or not clause.grounds else None
     found = sowings_of(names, clause, asker, fitting, crop, "cleared", True, False)
     if clause.amounts.share not in (None, 1.0) or clause.amounts.some:
         asker.ask("share", tell("Cleared tells that all of it is gone. Is it?"),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from typing import NoReturn
 
@@ -52,7 +53,7 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 _NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
 _NOT_SO_ALLOWED = (
     r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
-    r"(?:come up|came up|germinate|germinated|emerge|show|shown)\b|\bno germination\b|\bnearly ripe\b"
+    r"(?:come up|came up|germinated?|emerge|appear(?:ed)?|show(?:ed|n)?)\b|\bno germination\b|\bnearly ripe\b"
 )
 
 
@@ -84,7 +85,9 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
     )
     facts: list[Dated] = []
     for number, ((_, clause), day) in enumerate(zip(_shared_ground(clauses), days, strict=True), 1):
-        facts += [Dated(day, fact) for fact in _facts(clause, day, names, Asker(number, answers))]
+        asker = Asker(number, answers)
+        clause = _with_verb(clause, today, names, asker)
+        facts += [Dated(day, fact) for fact in _facts(clause, day, names, asker)]
     return Understood(tuple(facts))
 
 
@@ -172,8 +175,6 @@ def _day(days: Days, today: date, asker: Asker) -> date:
 
 def _shared_ground(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:
     """'Sowed 4 m carrots and 2 m radish in bed 3' is both in bed 3."""
-    from dataclasses import replace
-
     shared = list(clauses)
     for at in range(len(shared) - 2, -1, -1):
         (piece, clause), (after, following) = shared[at], shared[at + 1]
@@ -191,35 +192,55 @@ def _facts(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact,
             "ground", tell("There is no '{wrong_ground}' in the garden. Which ground was it?",
                            wrong_ground=clause.wrong_ground), known
         )
-        from dataclasses import replace
-
         clause = replace(clause, grounds=(given,))
     return facts_of(clause, day, names, asker)
+
+
+DONE: tuple[tuple[str, str], ...] = (
+    ("sowed", later("sown")),
+    ("planted", later("planted: sets, cloves, tubers, or plants put out")),
+    ("picked", later("picked")),
+    ("lost", later("lost, all or some of it")),
+    ("came up", later("come up")),
+    ("cleared", later("cleared away, all of it")),
+    ("watered", later("watered")),
+)
+"""what is offered where no word tells what was done with a crop"""
+
+
+def _with_verb(clause: Clause, today: date, names: Names, asker: Asker) -> Clause:
+    """The clause with what was done, asked where it names a crop and no word that is known tells it. What
+    then is left unread stays in the line's words, as the question says, but for another crop or a word that
+    turns the sense."""
+    verb = clause.verb
+    told, of_a_crop = verb is not None and verb.act != "unclear", clause.crop is not None or clause.varieties
+    if told or not of_a_crop:
+        return clause
+    given = _asked_verb(clause, asker)
+    read = take_apart(f"{given} {clause.text}", today, names)
+    left = tuple(word for word in read.left if word in NEGATIONS or word in names.words)
+    return replace(read, left=left, grounds=read.grounds or clause.grounds)
+
+
+def _asked_verb(clause: Clause, asker: Asker) -> str:
+    pest = see_pest(clause.scan)
+    if pest is not None and clause.crop is not None:
+        text = tell("Was anything lost to it? If so, how much is asked next, or write such as \"{pest} took "
+                    "half of the {crop}\"; where nothing was, put 'note:' before the line.",
+                    pest=pest[1].removeprefix("the "), crop=clause.crop[0])
+        return asker.ask("verb", text, [("lost", tell("yes"))])
+    text = tell("What was done with '{text}'? What else of it can't be read stays in its words alone.",
+                text=clause.text.strip())
+    return asker.ask("verb", text, [(word, tell(told)) for word, told in DONE])
 
 
 def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
     """Halts where nothing tells what was done, or where words were left that were not read."""
     verb, words = clause.verb, ", ".join(f"'{word}'" for word in clause.left)
-    if verb is None:
-        if clause.crop is None and not clause.varieties and speaks_of_weather(Scan(clause.text)):
+    if verb is None or verb.act == "unclear":  # of no crop: `_with_verb` has asked of the others
+        if speaks_of_weather(Scan(clause.text)):
             return
-        if clause.crop is not None and (pest := see_pest(clause.scan)) is not None:
-            asker.ask("verb", tell('Was anything lost to it? Write such as "{pest} took half of the {crop}"; '
-                                   "where nothing was, put 'note:' before the line.",
-                                   pest=pest[1].removeprefix("the "), crop=clause.crop[0]), [])
-        if clause.crop is not None or clause.varieties:
-            asker.ask("verb", tell("What was done with '{text}'? Write the line with it.",
-                                   text=clause.text.strip()), [])
         refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
-    if verb.act == "unclear":
-        if clause.crop is None and not clause.varieties:
-            if speaks_of_weather(Scan(clause.text)):
-                return
-            refuse(tell("it does not tell what was done or seen."), f"{tell(HOW)} {tell(AS_NOTE)}")
-        asker.ask(
-            "verb", tell("What does '{words}' tell: picked, bought, cleared, lost? Write the line with it.",
-                         words=verb.words), []
-        )
     if clause.left:
         if not clause.keys and verb.act not in ("watered", "tended"):
             refuse(
@@ -231,6 +252,8 @@ def _refuse_no_verb(clause: Clause, names: Names, asker: Asker) -> None:
         ask_to_keep(tell("{words} could not be read.", words=words), asker)
     act = "planted" if verb.act == "planted out" and only_planted(clause, names) else verb.act
     kept = () if act == "tended" and not clause.keys else KEPT.get(act, ())
+    if act in ("watered", "tended") and clause.amounts.share == 1.0:
+        kept = (*kept, "share")  # all of it is what is meant without a word
     if act in ("sowed", "planted") and not clause.amounts.extent():
         kept = (*kept, "kg")  # the amount is asked for
     over = clause.amounts.beyond(kept)

@@ -12,6 +12,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import month_name, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords, crop_words
+from evenpick.garden.diary_grounds import GroundName, only_near, words_of_ground
 from evenpick.garden.diary_scan import Scan, plain
 from evenpick.garden.record import Sowing
 
@@ -62,16 +63,6 @@ SHORT: Mapping[str, str] = {
     "sprouts": "brussels-sprout",
 }
 SHORTEST_TYPO = 5
-
-
-@dataclass(frozen=True, slots=True)
-class GroundName:
-    name: str
-    cover: CoverName
-    area: float
-    """m²"""
-    part_of: str = ""
-    """the ground whose bed it is; empty of a whole one"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,29 +148,8 @@ class Names:
 
     @cached_property
     def ground_words(self) -> Mapping[str, str]:
-        """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
-        exact = {plain(each.name): each.name for each in self.grounds}
-        single = {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()}
-        return {**_under_cover(self.grounds), **_numbered(exact), **single, **exact}
-
-
-UNDER_COVER = ("tunnel", "polytunnel", "poly tunnel", "high tunnel", "hoophouse", "hoop house", "greenhouse",
-               "glasshouse", "glass house")
-"""what growers call the ground that the garden file calls a tunnel"""
-
-
-def _under_cover(grounds: Sequence[GroundName]) -> Mapping[str, str]:
-    """'The greenhouse' of the one ground under a tunnel, whatever its own name is."""
-    whole = [each.name for each in grounds if each.cover == "tunnel" and not each.part_of]
-    return dict.fromkeys(UNDER_COVER, whole[0]) if len(whole) == 1 else {}
-
-
-def _numbered(exact: Mapping[str, str]) -> Mapping[str, str]:
-    """'bed 3' of 'garden 3', where the beds of one ground alone are numbered after it."""
-    beds = {name: name.rpartition(" ") for name in exact if re.fullmatch(r".+ \d+", name)}
-    if len({ground for ground, _, _ in beds.values()}) != 1:
-        return {}
-    return {f"bed {number}": exact[name] for name, (_, _, number) in beds.items()}
+        """As of `words_of_ground`."""
+        return words_of_ground(self.grounds)
 
 
 def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:
@@ -218,9 +188,12 @@ def take_quoted(scan: Scan) -> str:
 def take_grounds(scan: Scan, names: Names) -> tuple[str, ...]:
     """Names of ground told, in the order of the line."""
     found = []
-    while (typed := scan.take_name(names.ground_words)) is not None:
+    while True:
+        before = scan.left
+        if (typed := scan.take_name(names.ground_words)) is None:
+            break
         name = names.ground_words[plain(typed)]
-        if name not in found:
+        if not only_near(scan, before) and name not in found:
             found.append(name)
     return tuple(found)
 

@@ -64,6 +64,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\bthree\s+quarters\s+of\s+(?:a|an)\s+({_UNITS})", r"0.75 \1"),
         (r"\b(?:a|an|a full)\s+inch\b", "1 inch"),
         (r"\bminus\s+(?=\d)", "-"),
+        (r"\bbought\s+((?:(?!and\b)[\w'-]+\s+){1,6}?)and\s+(?:then\s+)?(?:put|planted|popped|stuck)\s+(?:them|it)\s+"
+         r"(?:out\s+)?(?=in\b)", r"planted bought \1"),
         (r"\bbought\s+(?:and|&|then|and then)\s+(planted(?:\s+out)?)\b", r"\1 bought"),
         (r"\bm(?:\^2|2)(?![\w])", "m²"),
         (r"\bft(?:\^2|2)(?![\w])", "ft²"),

@@ -60,8 +60,9 @@ def crop_of(names: Names, clause: Clause, asker: Asker, fitting: Sequence[Sowing
     """The crop; among several those under way, then those grown here; asked where several are left."""
     keys = clause.keys
     if not keys:
-        growing = sorted({sowing.fact.crop for sowing in fitting}) or sorted(names.grown)
-        return asker.ask("crop", tell("Which crop?"), [(key, names.name(key)) for key in growing[:12]])
+        growing = {sowing.fact.crop for sowing in fitting} or names.grown
+        return asker.ask("crop", tell("Which crop?"),
+                         sorted(((key, names.name(key)) for key in growing), key=lambda each: each[1]))
     standing = [key for key in keys if any(sowing.fact.crop == key for sowing in fitting)]
     grown = [key for key in keys if key in names.grown]
     for some in (standing, grown, list(keys)):

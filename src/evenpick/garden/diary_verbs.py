@@ -51,6 +51,14 @@ _TENDED: dict[Tending, str] = {
     r"(?:to|on|for|in for|up for)|caned|strung up",
     "mulched": r"mulched|mulching",
 }
+_POPPED = "chucked|bunged|popped|stuck|shoved|whacked|banged|tucked"
+"""rough words for putting in, which tell nothing of seed or plants"""
+_STUFF = (
+    r"(?:(?:the|some|new|a|my|our|\d+) )?(?:sticks|stakes|canes|poles|supports?|posts|trellis(?:es)?|cages|"
+    r"hoops|labels?|markers|drip|hoses?|irrigation|netting|nets?|fleece|cloches|an? hour|\d+ hours|compost|"
+    r"manure|muck|mulch|straw)\b"
+)
+_NO_PLANT = rf"(?! {_STUFF})"
 _ACTS: tuple[tuple[Act, str, str], ...] = (
     ("seed tested", "", r"germ(?:ination)?[ -]?tests?(?:ed)?|germ|tested"),
     ("seed saved", "", r"saved(?: seeds?(?: from)?)?|collected seeds?(?: from)?|kept seeds? from"),
@@ -58,7 +66,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "lost",
         "not up",
         r"(?:did not|didn't|never|hasn't|haven't|have not|failed to) (?:come up|came up|germinated?|"
-        r"emerged?|shown|show)|germination failed|no germination",
+        r"emerged?|appear(?:ed)?|shown|showed|show)|germination failed|no germination",
     ),
     *(("tended", what, words) for what, words in _TENDED.items()),
     (
@@ -81,16 +89,16 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     (
         "sowed",
         "",
-        r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow",
+        r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow|"
+        r"broadcast(?:ed)?",
     ),
     (
         "planted",
         "",
-        r"planted|planting|put in(?! (?:(?:the|some|new|a|my|our|\d+) )?(?:sticks|stakes|canes|poles|"
-        r"supports?|posts|trellis(?:es)?|cages|hoops|labels?|markers|drip|hoses?|irrigation|netting|nets?|fleece|"
-        r"cloches|an? hour|\d+ hours))",
+        rf"planted|planting|dibb(?:l?ed|ing)(?: in)?|(?:put|{_POPPED}) in(?! to\b){_NO_PLANT}|"
+        rf"(?:put|{_POPPED})(?=[^,;]*\bin\b(?:[\s.\x1f]*$|\s*[,;]|\s*\x1f))(?! {_STUFF})",
     ),
-    ("lost", "bolted", r"bolted|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
+    ("lost", "bolted", r"bolted|bolting|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
     ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
     ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
     ("lost", "scorched", r"scorched|got sunburnt"),
@@ -99,14 +107,18 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "lost",
         "",
         r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
-        r"nibbled(?: by)?|ate|failed|stripped(?: by)?|devoured|trashed|ruined(?: by)?|wrecked(?: by)?",
+        r"nibbled(?: by)?|ate|failed|stripped by|devoured|trashed|ruined(?: by)?|wrecked(?: by)?|keeled over|"
+        r"collapsed|conked out|perished|shredded by|browsed by",
     ),
-    ("picked", "", r"pickd|picked|picking|harvested|harvesting|pulled|lifted|gathered|dug|cut|cropped"),
+    ("lost", "other", r"trampled(?: on)?|trodden on|trod on|stood on|strimmed|mow(?:ed|n) over|"
+     r"nicked|stolen|stole"),
+    ("picked", "", r"pickd|picked|picking|harvest(?:ed|ing)?|pulled|lifted|gathered|dug|cut|cropped"),
     (
         "came up",
         "",
         r"(?:have |has )?(?:come|came|coming) (?:up|through)|(?:just )?(?:are |is )?(?:up|through)|"
-        r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)",
+        r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)|"
+        r"(?:are |is )?(?:poking|popping|pushing|nosing|peeping|peeking)(?: their heads)? (?:through|up)",
     ),
     ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
     (
@@ -125,7 +137,8 @@ PESTS: dict[Cause, str] = {
     r"(?:wild )?boars?|peacocks?|"
     r"slugs?(?: and snails?)?|snails?|pigeons?|rabbits?|hares?|deer|mice|mouse|voles?|rats?|"
     r"badgers?|groundhogs?|woodchucks?|birds?|blackbirds?|sparrows?|caterpillars?|aphids?|flea ?beetles?|"
-    r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|hens?|sheep|goats?|"
+    r"carrot (?:root )?fly|cabbage (?:root fly|whites?)|squirrels?|foxes|fox|chickens?|chooks?|hens?|"
+    r"ducks?|geese|dogs?|kangaroos?|emus?|warthogs?|sheep|goats?|"
     r"wireworms?|leek moths?|cutworms?|pheasants?|cats?|moles?|gophers?|possums?|raccoons?|"
     r"(?:colorado potato |mexican bean |colorado |asparagus |cucumber |bean |potato |japanese )?beetles?|"
     r"whitefly|earwigs?|woodlice|leatherjackets?|bugs?|insects?",
@@ -136,12 +149,15 @@ PESTS: dict[Cause, str] = {
     "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",
     "dried": r"(?:the )?drought|dry spell",
     "other": r"(?:the )?hail(?:storm)?|(?:the |a )?(?:thunder)?storms?|(?:the |a )?gales?|(?:the )?wind|"
-    r"(?:the |a )?floods?|(?:the )?flooding|(?:the )?waterlogging|(?:the )?heavy rain",
+    r"(?:the |a )?floods?|(?:the )?flooding|(?:the )?waterlogging|(?:the )?heavy rain|"
+    r"(?:the )?(?:vandals|thieves|thief)",
 }
 _PEST_ACTS = (
     r"took|had|have had|got at|got into|got|ate|eaten|eat|attacked|hit|killed|destroyed|stripped|"
     r"wiped out|nibbled|chewed|trashed|demolished|decimated|devoured|finished off|flattened|smashed|drowned|"
-    r"battered|ruined|wrecked|washed away|washed out|blew away|blew over"
+    r"battered|ruined|wrecked|shredded|browsed|nipped|been at|dug up|dug out|uprooted|scratched (?:up|out)|"
+    r"trampled(?: on)?|squashed|crushed|snapped|nicked|stole|took off with|washed away|washed out|"
+    r"blew away|blew over"
 )
 CAUSES: tuple[Cause, ...] = get_args(Cause)
 _UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"

@@ -12,7 +12,7 @@ from evenpick.garden.diary_scan import Scan
 
 _RAIN = r"\b(?:rain(?:ed|fall|ing)?|rain gauge|gauge|drizzled?|downpour)\b"
 _COLD = (
-    r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|"
+    r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|froze|"
     r"min(?:imum)?|low|overnight low|lowest"
 )
 _HOT = r"max(?:imum)?|high|highest"

@@ -108,6 +108,8 @@ SOMEBODYS = (
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
     Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15)), american="scallions"),
     Helping("garlic", ("garlic",), 1, ((7, 20), (3, 15))),
+    Helping("rocket", ("rocket",), 1, american="arugula"),
+    Helping("mizuna", ("mizuna",), 1),
 )
 """wished for where they are liked"""
 

@@ -10,7 +10,7 @@ from evenpick.crops.crop_words import crop_words
 from evenpick.crops.families import family_called
 from evenpick.garden.diary_names import GROUPS
 from evenpick.garden.diary_scan import plain
-from evenpick.garden.likes import ALL, EVERYTHING, GENERAL, helping_of, key_of
+from evenpick.garden.likes import ALL, EVERYTHING, GENERAL, helping_of, keys_of, near_of
 from evenpick.garden.wishes import Crops
 
 _BUT = r"(?:but|except(?:ing)?(?: for)?|apart from|other than|without|minus)"
@@ -48,27 +48,36 @@ def _words(text: str) -> Iterator[tuple[str, bool]]:
 
 def never_keys(words: Sequence[str], catalogue: Crops) -> tuple[str, ...]:
     """Catalogue keys of what is never to be grown, by crops, items, general words and families, each once.
-    UnknownCrop with all that are not known."""
+    UnknownCrop with all that may be a slip of the pen for one; what comes near none is never grown anyway."""
     keys: list[str] = []
     problems: list[Problem] = []
-    for word in words:
+    for word in _apart(words, catalogue):
         try:
-            keys += _each(word, catalogue)
+            keys += _keys(word, catalogue)
         except UnknownCrop as error:
-            problems += error.problems
+            problems += (problem for problem in error.problems if near_of(word, error, catalogue))
     if problems:
         raise UnknownCrop(problems)
     return tuple(dict.fromkeys(keys))
 
 
-def _each(word: str, catalogue: Crops) -> tuple[str, ...]:
+def unknown_nevers(words: Sequence[str], catalogue: Crops) -> tuple[str, ...]:
+    """Those of the words that no crop here goes by."""
+    return tuple(word for word in _apart(words, catalogue) if not _known(word, catalogue))
+
+
+def _apart(words: Sequence[str], catalogue: Crops) -> Iterator[str]:
+    """Each by itself: 'beans or peas' are two, unless something goes by both."""
+    for word in words:
+        parts = [word] if _known(word, catalogue) else [part for part in _BETWEEN.split(word) if part]
+        yield from parts
+
+
+def _known(word: str, catalogue: Crops) -> bool:
     try:
-        return _keys(word, catalogue)
+        return bool(_keys(word, catalogue))
     except UnknownCrop:
-        parts = [part for part in _BETWEEN.split(word) if part]
-        if len(parts) < 2:
-            raise
-    return never_keys(parts, catalogue)
+        return False
 
 
 def _keys(word: str, catalogue: Crops) -> tuple[str, ...]:
@@ -82,7 +91,7 @@ def _keys(word: str, catalogue: Crops) -> tuple[str, ...]:
     if several:
         return tuple(several)
     try:
-        return (key_of(word, catalogue),)
+        return keys_of(word, catalogue)
     except UnknownCrop:
         family = family_called(said)
         if family is None:

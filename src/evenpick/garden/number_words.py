@@ -21,6 +21,7 @@ _NUMBERS: Mapping[str, str] = {
     "a dozen": "12",
     "half a dozen": "6",
     "a couple of": "2",
+    "couple of": "2",
 }
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
 _DOZENS = re.compile(r"(?<![\d.,/])(\d{1,4})\s+dozens?\b(?: of\b)?", re.I)

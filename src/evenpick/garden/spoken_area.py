@@ -21,8 +21,8 @@ _NOTHING = re.compile(
     r"(?:0+(?:[.,]0*)?\s*(?:m2|m²|sq\s*m|sq\s*ft|ft2|ft²|ha|acres?)?|none|nothing|nil|"
     r"no(?: (?:poly)?tunnels?| (?:green|glass)house| glass| ground| open ground)?)?"
 )
-_HOUSE = r"(?:balcony|terrace|patio|roof|window ?sill)"
-_LAND = r"(?:acres?|ha|hectares?|ares?|rods?)\b"
+_HOUSE = r"(?:balcony|terrace|patio|roof|window ?sill|(?:back ?)?yard|garden|allotment(?: plot)?|plot)"
+_LAND = r"(?:acres?|ha|hectares?|ares?|rods?|gunthas?|cents?|rai|ngan)\b"
 _OF = rf"(?:\s+of)?(?:\s+an?)?\s+(?={_LAND})"
 _REWRITES = tuple((re.compile(find), put) for find, put in (
     (rf"^(?:(?:an?|the|our|my|on)\s+)*{_HOUSE}\s*(?:[,:]|\bwith\b)\s*(?=\d)", ""),
@@ -34,6 +34,7 @@ _REWRITES = tuple((re.compile(find), put) for find, put in (
      "sq ft"),
     (r"\bsq(?:uare)?\b\.?\s*(?:yds?|yards?)\b", "sq yd"),
     (r"\b(?:sq(?:uare)?\b\.?\s*)?(?:poles?|perch(?:es)?|rods?)\b", "rod"),
+    (r"\b(?:g(?:u|oo)n(?:th?|dh?)as?)\b", "guntha"),
     (rf"\b(?:an?|1)\s+({_LAND})\s+and\s+a\s+half\b", r"1.5 \1"),
     (r"(\d+)\s+and\s+a\s+half\b", r"\1.5"),
     (r"(?<![\d./])(?:(\d+)\s+)?(\d)/(\d)(?![\d/])", lambda found: _decimal(found[1], found[2], found[3])),
@@ -43,12 +44,15 @@ _REWRITES = tuple((re.compile(find), put) for find, put in (
     (rf"\b(?:a|1)\s+third{_OF}", "0.333333 "),
     (rf"\b2\s+thirds?{_OF}", "0.666667 "),
     (rf"\ban?\s+(?={_LAND})", "1 "),
+    (r"\b(\d+)\s+(?:x\s*)?(\d+(?:\.\d+)?\s*(?:m|ft|feet))\s+(?:long\s+)?beds?,?\s+(?:of\s+|each\s+)?"
+     r"(\d+(?:\.\d+)?\s*(?:cm|m|ft|feet|in|inch(?:es)?))(?:\s+wide)?\b", r"\1 x \2 x \3"),
     (r"\s+long\s*(?:and|by|x|,)?\s*(?=[\d.]+\s*[a-z']+\s+wide\b)", " x "),
     (r"\s+wide\s*(?:and|by|x|,)?\s*(?=[\d.]+\s*[a-z']+\s+long\b)", " x "),
 ))  # fmt: skip
 _BEDS = re.compile(
     r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
-    r"(?:beds?|plots?|(?:poly|high )?tunnels?|(?:green|glass)houses?|window(?: ?sill)? ?boxes|boxes|troughs|"
+    r"(?:beds?|plots?|(?:poly|high |low )?tunnels?|(?:green|glass|hoop|tunnel)[ -]?houses?|"
+    r"(?:cold[ -]?)?frames?|window(?: ?sill)? ?boxes|boxes|troughs|"
     r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
 )
 _POTS = re.compile(
@@ -64,10 +68,16 @@ _NEXT = re.compile(r"\s*(?:[,;+&]|\band\b|\bplus\b)\s*(?=\d|about\b|an?\b)")
 """where another piece of ground begins"""
 _NOISE = re.compile(
     r"\b(?:about|around|roughly|nearly|approx(?:imately)?\b\.?|each|of|an?|the|our|my|in all|in total|total|"
-    r"altogether|cropped|open|raised|veg(?:etable)?|kitchen|garden|plots?|beds?|ground|land|field|allotment|"
-    r"(?:poly|high )?tunnel|(?:green|glass)house|wide|long|balcony|terrace|patio|roof|"
+    r"altogether|cropped|open|raised|veg(?:etables?|g?ies?|es)?|kitchen|garden|back ?yard|yard|patch|plots?|"
+    r"beds?|ground|land|field|allotment|(?:green|glass|hoop|tunnel)[ -]?house|(?:poly|high |low )?tunnel|"
+    r"(?:cold[ -]?)?frame|wide|long|balcony|terrace|patio|roof|"
     r"window(?: ?sill)? ?box|window ?sill|trough|planter)\b"
 )
+_NO_ONE_SIZE = re.compile(
+    r"\b(?:bighas?|beeghas?|biswas?|kat(?:t|h)*as?|cottahs?|kottahs?|kanals?|marlas?|dh?urs?|dunams?|d[oö]n[uü]ms?|"
+    r"feddans?|morgens?|manzanas?|fanegas?|tareas?|cuadras?|arpents?|mu|grounds(?= of \d)|paces?|strides?)\b"
+)
+"""measures that are of another size from place to place"""
 MOST_PIECES = 26
 _BARE = re.compile(r"[\d.]+")
 _SIDE = re.compile(r"[\d.]+\s*([a-z]+|')")
@@ -83,13 +93,22 @@ def spoken_parts(text: str) -> tuple[str, ...]:
     said = _rewritten(text)
     if not said:
         return ()
+    if (local := _NO_ONE_SIZE.search(said)) is not None:
+        raise BadGarden(Problem(tell("'{unit}' is not of one size everywhere.", unit=local[0]),
+                                tell("Tell the ground in m², sq ft, acres or hectares.")))
+    parts = _few(_NEXT.split(said))
+    return tuple(_read(part, part if len(parts) > 1 else text, text) for part in parts)
+
+
+def _read(part: str, shown: str, text: str) -> str:
+    """One piece of ground; a fault is told of that piece alone."""
     try:
-        return tuple(_plain(part) for part in _few(_NEXT.split(said)))
+        return _plain(part)
     except BadGarden as error:
-        if _NOISE.sub("", said) == text.strip().casefold():
+        if _NOISE.sub("", part) == text.strip().casefold():
             raise
-        mend = error.problems[0].mend
-        raise BadGarden(Problem(tell("'{text}' can't be read as an area.", text=text[:60]), mend)) from error
+        what = tell("'{text}' can't be read as an area.", text=shown.strip()[:60])
+        raise BadGarden(Problem(what, error.problems[0].mend)) from error
 
 
 def spoken_names(text: str) -> tuple[str, ...]:

@@ -25,6 +25,21 @@ def understood(answers: Answers, words: Words) -> str:
     return tell("Understood: {ground}, for {eaters}.", ground=both.join(ground), eaters=both.join(eaters))
 
 
+def rain_alone(answers: Answers) -> str:
+    """That nobody waters the open ground; '' where somebody does, or there is none."""
+    if answers.watered or not answers.ground:
+        return ""
+    return tell("The open ground is left to the rain: sowings wait for it, and yields are what it lets grow.")
+
+
+def not_counted(answers: Answers) -> str:
+    """What is sold to without a word of how much; '' where nothing is."""
+    if not answers.selling:
+        return ""
+    return tell("Not counted: {selling}, for how much goes there in a week was not said. Lines for it stand "
+                "in the file as a comment.", selling=", ".join(answers.selling))
+
+
 def never(answers: Answers, words: Words) -> str:
     """What is never to be grown, by its names; '' where that is nothing."""
     catalogue = load_catalogue()
@@ -52,8 +67,10 @@ def doubted(answers: Answers, first: First, words: Words) -> str:
 
 
 def read_back(answers: Answers, first: First, words: Words) -> tuple[str, ...]:
-    """How the answers were understood, what is never to be grown, and whether the ground is enough."""
-    said = (understood(answers, words), never(answers, words), doubted(answers, first, words))
+    """How the answers were understood, what is never to be grown or was not counted, and whether the ground
+    is enough."""
+    said = (understood(answers, words), rain_alone(answers), not_counted(answers), never(answers, words),
+            doubted(answers, first, words))
     return tuple(filter(None, said))
 
 

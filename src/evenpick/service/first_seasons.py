@@ -15,7 +15,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
 from evenpick.garden.begin import Found
-from evenpick.garden.garden import WeatherChoice, in_season
+from evenpick.garden.garden import Seedbed, WeatherChoice, in_season
 from evenpick.garden.helpings import ALL_YEAR, Helping, Season, usual_season
 from evenpick.garden.wishes import Crops
 from evenpick.outlook.against import MAY_WAIT, TOLD
@@ -26,6 +26,7 @@ from evenpick.outlook.setting import Settings
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, Window, fold, round_year
 from evenpick.plan.options import considered
 from evenpick.plan.weekly import share_there
+from evenpick.service.seedbeds import unwatered
 from evenpick.service.windows import calendars_in, month_day, year_weather
 
 OFTEN = 0.5  # of the years: an item is to be had on a day
@@ -47,15 +48,19 @@ LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks brid
 
 
 def seasons_here(
-    helpings: Sequence[Helping], site: Site, covers: Sequence[CoverName], catalogue: Crops
+    helpings: Sequence[Helping], site: Site, covers: Sequence[CoverName], catalogue: Crops,
+    watered: bool = True,
 ) -> Mapping[str, Found]:
     """By item, the seasons it is wished for; none, and why, where no sowing that a plan would make gives it
-    here."""
+    here, on open ground that is watered or lives by the rain."""
     weather = year_weather(site, WeatherChoice(), None, DEFAULT_SEED)
-    settings, had = Settings(weather), defaultdict[str, list[Ints]](list)
+    settings = Settings(weather, unwatered(site, Seedbed(watered=watered)))
+    had = defaultdict[str, list[Ints]](list)
     outdoors = defaultdict[str, list[Ints]](list)
 
-    def under(keys: Iterator[str], some: Sequence[CoverName]) -> Sequence[Calendar]:
+    def under(
+        keys: Iterator[str], some: Sequence[CoverName], settings: Settings = settings
+    ) -> Sequence[Calendar]:
         crops = [catalogue.crop(key) for key in dict.fromkeys(keys)]
         return calendars_in(settings, crops, some, DEFAULT_SEED)
 
@@ -80,9 +85,11 @@ def seasons_here(
     lacking = [helping for helping in helpings if not found[helping.item]]
     tunnel = () if "tunnel" in covers or not lacking else under(
         (key for helping in lacking for key in helping.crops), ["tunnel"])
+    wet = () if watered or not lacking else under(
+        (key for helping in lacking for key in helping.crops), ["open"], Settings(weather))
     return {
         helping.item: Found(
-            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel),
+            found[helping.item], "" if found[helping.item] else _why(helping, every, tunnel, wet),
             _ground(helping, found[helping.item], pace, start),
         )
         for helping in helpings
@@ -133,9 +140,13 @@ def _within(window: Window) -> Ints:
     return np.array([fold(day) for day in range(window.opens, window.closes + 1)], dtype=np.int64)
 
 
-def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar]) -> str:
-    """Why no plan would sow any of it, in the grower's words; and that a tunnel would mend it, where it
-    would."""
+def _why(
+    helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar], wet: Sequence[Calendar]
+) -> str:
+    """Why no plan would sow any of it, in the grower's words; and that water would mend it, or a tunnel,
+    where it would."""
+    if _gives(helping, wet):
+        return tell("the rain alone does not grow it here well enough; water would mend that")
     success, against = max((_best_day(each) for each in made if each.outcome.crop.key in helping.crops),
                            key=lambda best: best[0])
     years = round(10 * success)
@@ -148,8 +159,12 @@ def _why(helping: Helping, made: Sequence[Calendar], tunnel: Sequence[Calendar])
         what = tell("there is no time here at which it can be counted on")
     if against:
         what = tell("{what} ({against})", what=what, against=tell(against))
-    helps = any(_likely(each).windows for each in tunnel if each.outcome.crop.key in helping.crops)
-    return tell("{what}; a tunnel would mend that", what=what) if helps else what
+    return tell("{what}; a tunnel would mend that", what=what) if _gives(helping, tunnel) else what
+
+
+def _gives(helping: Helping, made: Sequence[Calendar]) -> bool:
+    """Whether a plan would sow any of it there."""
+    return any(_likely(each).windows for each in made if each.outcome.crop.key in helping.crops)
 
 
 def _best_day(made: Calendar) -> tuple[float, str]:

@@ -61,26 +61,29 @@ class LogEntry:
 
 
 def understand(
-    garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None, now: date | None = None
+    garden: Path, line: str, today: date, answers: Mapping[str, str] | None = None, now: date | None = None,
+    own: str = "",
 ) -> LogAnswer:
     """What a line written on a day tells; `answers` by the keys of the questions that were asked. `now` is
-    the day by the clock, where the other may be ahead of it.
+    the day by the clock, where the other may be ahead of it; `own` the id that the line's entry will have, or
+    has where it is sent again.
 
     BadGarden or BadBook where the garden can't be read; the line itself never raises.
     """
     names = names_of(garden)
-    outcome = _unless_doubtful(garden, read_line(line, today, names, answers), names, answers, now)
+    outcome = _unless_doubtful(garden, read_line(line, today, names, answers), names, answers, now, own)
     answer = _answer(line, outcome, names)
     return _with_what_it_replaces(garden, answer, names)
 
 
 def _unless_doubtful(
-    garden: Path, outcome: Outcome, names: Names, answers: Mapping[str, str] | None, now: date | None
+    garden: Path, outcome: Outcome, names: Names, answers: Mapping[str, str] | None, now: date | None,
+    but: str = "",
 ) -> Outcome:
     """What was understood, or the question whether it can be."""
     if not isinstance(outcome, Understood):
         return outcome
-    question = doubtful(garden, outcome.facts, names, answers or {}, now)
+    question = doubtful(garden, outcome.facts, names, answers or {}, now, but)
     return outcome if question is None else Asked(question)
 
 
@@ -131,7 +134,7 @@ def correct(
     """What a line would make of an entry, and the entry's whole id; a line of several facts is refused."""
     names, entry = names_of(garden), find_entry(record_of(garden), which)
     outcome = _of_the_same_plan(read_line(line, today, names, answers), entry.fact)
-    outcome = _unless_doubtful(garden, outcome, names, answers, now)
+    outcome = _unless_doubtful(garden, outcome, names, answers, now, entry.id)
     answer = _answer(line, outcome, names)
     if len(answer.facts) > 1:
         why = tell("an entry holds one fact, and this line tells several.")

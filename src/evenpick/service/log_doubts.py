@@ -3,17 +3,30 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadPlan
 from evenpick.base.language import tell
-from evenpick.garden.diary import CameUp, Cleared, Lost, Picked, PlantedOut, SetUp, Sowed
+from evenpick.garden.diary import (
+    CameUp,
+    Cleared,
+    Entry,
+    Fact,
+    Lost,
+    Picked,
+    PlantedOut,
+    SetUp,
+    Sowed,
+    following,
+)
 from evenpick.garden.diary_asking import DOUBT, SO, Choice, Dated, Question
 from evenpick.garden.diary_names import Names, day_words
 from evenpick.service.book import record_of
+from evenpick.service.log_words import fact_words
 from evenpick.store.book import Book, book_path
 
 ZONES = timedelta(days=1)
@@ -23,14 +36,20 @@ TRIED = timedelta(days=92)
 ALL_BUT = 0.97
 """of a sowing: who loses so much has nothing left to pick"""
 KEY = f"0:{DOUBT}"
+LINE = 100
+"""entries that one line may make at the most"""
+TWICE = (Sowed, Lost, Picked)
+"""facts of which two are more than one"""
 
 
 def doubtful(
-    garden: Path, facts: Sequence[Dated], names: Names, answers: Mapping[str, str], now: date | None
+    garden: Path, facts: Sequence[Dated], names: Names, answers: Mapping[str, str], now: date | None,
+    but: str = "",
 ) -> Question | None:
     """The first question of those that were not answered yet; `now` is the day by the clock, None where the
-    day was not typed."""
-    for about, text in (*_to_come(garden, facts, now), *_picked_since(garden, facts, names)):
+    day was not typed; `but` the id of the line's own first entry, or of the one that is being put right."""
+    for about, text in (*_to_come(garden, facts, now), *_picked_since(garden, facts, names),
+                        *_twice(garden, facts, names, but)):
         if answers.get(f"{KEY}:{about}") != SO:
             return Question(f"{KEY}:{about}", DOUBT, text, (Choice(SO, tell("yes, it is so")),))
     return None
@@ -70,6 +89,45 @@ def _begun(garden: Path) -> Iterator[date]:
     begins = None if kept is None else json.loads(kept.body).get("begins")
     if isinstance(begins, str):
         yield date.fromisoformat(begins)
+
+
+def _twice(garden: Path, facts: Sequence[Dated], names: Names, but: str) -> Iterator[tuple[str, str]]:
+    told = [each for each in facts if isinstance(each.fact, TWICE)]
+    if told:
+        before = record_of(garden, tuple(fact.kind for fact in TWICE)).entries
+        for at, text in enumerate(told_twice(told, _others(before, but), names)):
+            yield f"twice{at}", text
+
+
+def _others(entries: Iterable[Entry], but: str) -> list[Entry]:
+    """Without that one and what was written with it."""
+    own = {following(but, at) for at in range(LINE)} if but else set[str]()
+    return [entry for entry in entries if entry.id not in own]
+
+
+def told_twice(facts: Sequence[Dated], before: Sequence[Entry], names: Names) -> Iterator[str]:
+    """The question about each sowing, loss, or picking that was weighed or counted, which the diary has of
+    that day already: two of those are more than one."""
+    for each in facts:
+        same = [entry for entry in before if entry.day == day_number(each.day)
+                and _counts(entry.fact) and _alike(entry.fact, each.fact)]
+        if same:
+            yield tell(
+                "The diary has the same of {day} already: {fact}. Is this another one? If not, leave it. One "
+                "that was written twice can be undone in the diary, or with: evenpick log --undo {entry}",
+                day=day_words(each.day), fact=fact_words(each.fact, names), entry=same[-1].id[-6:])
+
+
+def _counts(fact: Fact) -> bool:
+    return isinstance(fact, TWICE) and not (
+        isinstance(fact, Picked) and fact.kg is None and fact.pieces is None)
+
+
+def _alike(one: Fact, other: Fact) -> bool:
+    """Sowings whatever planned ones they carry out: the first of two has taken that."""
+    if isinstance(one, Sowed) and isinstance(other, Sowed):
+        return replace(one, planned=None, packet=None) == replace(other, planned=None, packet=None)
+    return one == other
 
 
 def _picked_since(garden: Path, facts: Sequence[Dated], names: Names) -> Iterator[tuple[str, str]]:

@@ -18,7 +18,7 @@ from evenpick.garden.diary_names import Names
 from evenpick.garden.record import fold
 from evenpick.service.book import keep, record_of
 from evenpick.service.log import line_entries
-from evenpick.service.log_doubts import still_to_come
+from evenpick.service.log_doubts import still_to_come, told_twice
 from evenpick.service.log_names import names_of
 
 
@@ -47,6 +47,9 @@ def read_lines(
             continue
         answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):
+            mend = tell("Leave the row out, or say that it is so with --yes.")
+            known = () if sure else told_twice(answer.facts, [*before.entries, *made], names)
+            problems += (Problem(asked, mend, str(file), number, "line") for asked in known)
             entries = line_entries(answer.facts, line, by)
             made += entries
             names = names_of(garden, fold([*before.entries, *made]))

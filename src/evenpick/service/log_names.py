@@ -18,7 +18,8 @@ from evenpick.base.trade import CoverName
 from evenpick.crops.crop_words import crop_words
 from evenpick.garden.areas import bed_shape
 from evenpick.garden.diary import CameUp, Cleared, Entry, Lost, PlantedOut, SeedGot, Sowed
-from evenpick.garden.diary_names import GroundName, Names, PacketName, PlannedName
+from evenpick.garden.diary_grounds import GroundName
+from evenpick.garden.diary_names import Names, PacketName, PlannedName
 from evenpick.garden.diary_scan import plain
 from evenpick.garden.packet_ids import file_packet_id
 from evenpick.garden.record import Record

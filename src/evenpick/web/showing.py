@@ -67,7 +67,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
     may_know = bool(session(request)) or not about.sessions
     shared: dict[str, Any] = {
         "title": title, "here": here, "said": "", "problems": (), "token": token(request),
-        # before a garden is begun every one of them would lead back to its five questions
+        # before a garden is begun every one of them would lead back to its questions
         "pages": about.pages if about.begun else (), "more": about.more if about.begun else (),
         "above": above(request) if may_know else None,
         "sessions": about.sessions, "signed_in": bool(session(request)), "words": None, "place": "",

@@ -1,4 +1,4 @@
-"""Begin: five questions to a first plan, with sensible answers filled in."""
+"""Begin: a few questions to a first plan, with sensible answers filled in."""
 
 from __future__ import annotations
 
@@ -32,6 +32,7 @@ class Given:
     tunnel: str = "0"
     eaters: str = "2 people"
     likes: str = ""
+    water: str = "yes"
     english: str = ""
     units: str = ""
     """empty: as where it is, and as the ground was typed"""
@@ -49,13 +50,13 @@ def begin(
     request: Request, where: Annotated[str, Form()], ground: Annotated[str, Form()],
     tunnel: Annotated[str, Form()], eaters: Annotated[str, Form()], likes: Annotated[str, Form()] = "",
     english: Annotated[str, Form()] = "", units: Annotated[str, Form()] = "",
-    token: Annotated[str, Form()] = "",
+    water: Annotated[str, Form()] = "yes", token: Annotated[str, Form()] = "",
 ) -> Response:
     """Write the garden file and start on its plan; what can't be read is asked again with the rest kept."""
     check_token(request, token)
-    given = Given(where, ground, tunnel, eaters, likes, english, units)
+    given = Given(where, ground, tunnel, eaters, likes, water, english, units)
     try:
-        answers = answers_of(where, ground, tunnel, eaters, likes)
+        answers = answers_of(where, ground, tunnel, eaters, likes, water)
         answers = replace(answers, english=_known(english, ENGLISH), units=_known(units, UNITS))
         first = begin_here(served(request).garden, answers, load_catalogue())
     except EvenpickError as error:

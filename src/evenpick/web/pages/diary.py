@@ -110,7 +110,7 @@ def write_line(
                                tell("Undo it there, if this one is to stand."), field="line"))
     said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
     found = (correct(about.garden, corrects, line.strip(), when, said, about.clock())[0] if corrects
-             else understand(about.garden, line.strip(), when, said, about.clock()))
+             else understand(about.garden, line.strip(), when, said, about.clock(), identity))
     clear = found.outcome == "understood"
     mere = step == "later" and not (clear or corrects) and only_words(about.garden, line)
     if step == "words" or mere:
