@@ -47,6 +47,13 @@ def text_of(made: Sheet) -> list[str]:
 
 
 @pytest.mark.parametrize("name", SHEETS)
+def test_a_year_on_a_wall_tells_no_command() -> None:
+    old = replace(invented.PLAN, loss_note="The plan is older.", take_in="evenpick plan --mend")
+    markup = sheets.year_sheet(old, BRITISH, "a4").markup
+    assert "The plan is older." in markup
+    assert "--mend" not in markup
+
+
 def test_a_sheet_is_one_page_and_the_same_bytes_again(name: str) -> None:
     made = SHEETS[name]()
     assert len(text_of(made)) == 1

@@ -61,7 +61,8 @@ class _Gazetteer:
 def find_place(text: str) -> Site:
     """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois', 'Macon GA'.
 
-    Accents and case do not matter, and ö, ü, å and the like may be written out (oe, ue, aa). After the comma, or as the last words of what is no town's name: a
+    Accents and case do not matter, and ö, ü, å and the like may be written out (oe, ue, aa).
+    After the comma, or as the last words of what is no town's name: a
     country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
     several namesakes there the one with most people is taken, and Site.name says which. Raises UnknownPlace
     for a name that is not listed (with close ones), and for a name with no country of which another bearer

@@ -12,7 +12,7 @@ from fastapi import Request
 from evenpick.base.days import refuse_far
 from evenpick.base.errors import BadGarden, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.amounts import quantity
+from evenpick.garden.amounts import quantity, with_points
 from evenpick.web.problems import Refused
 from evenpick.web.served import about_of
 
@@ -66,7 +66,7 @@ def whole_number(text: str, least: int, most: int, field_name: str) -> int:
 def figure(text: str, least: float, most: float, field_name: str) -> float:
     """As `whole_number`, with decimals after a point or a comma."""
     try:
-        number, unit = quantity(text, tell("Write a figure such as 2.5."))
+        number, unit = quantity(with_points(text), tell("Write a figure such as 2.5."))
     except BadGarden as error:  # of what was typed, not of the garden
         raise BadRequest(replace(problem, field=field_name) for problem in error.problems) from error
     if unit:

@@ -25,6 +25,8 @@ def names(about: Served) -> Names:
 
 def just_kept(about: Served, identity: str) -> dict[str, Any]:
     """`said`, and `kept` to undo it by; nothing where no such entry stands."""
+    if not identity:
+        return {}
     found = next((each for each in about.record().entries if each.id == identity), None)
     if found is None:
         return {}

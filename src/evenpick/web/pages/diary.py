@@ -60,9 +60,9 @@ def diary_page(
 
 
 def _page(request: Request, before: int, kept: str = "", **more: Any) -> Response:
-    about = served(request)
+    about, called = served(request), names(served(request))
     entries = about.latest.get("latest first", lambda: _latest_first(about.record().entries))
-    shown = [written(entry, names(about)) for entry in entries[before : before + SHOWN]]
+    shown = [written(entry, called) for entry in entries[before : before + SHOWN]]
     return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
                 before=before, step=SHOWN, lost=_lost_by(entries, kept), **more)
 

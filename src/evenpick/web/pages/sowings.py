@@ -14,6 +14,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import with_points
 from evenpick.garden.areas import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.days import day, full_day, span
@@ -156,7 +157,7 @@ def _m2(text: str, found: PlannedSowing) -> float:
     """As the grower works: ground, metres of row or plants."""
     space = load_catalogue().crop(found.crop).spacing
     try:
-        return sown_area(text, space.row, space.in_row)
+        return sown_area(with_points(text), space.row, space.in_row)
     except BadGarden as error:  # of what was typed, not of the garden
         raise BadRequest(replace(problem, field="area") for problem in error.problems) from error
 

@@ -13,7 +13,7 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.amounts import percent, seed_amount, seed_left
+from evenpick.garden.amounts import percent, seed_amount, seed_left, with_points
 from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
 from evenpick.report.tin import tin_page
 from evenpick.service.book import keep
@@ -86,8 +86,8 @@ def got(
 
 
 def _packet(given: Typed) -> SeedGot:
-    seeds, grams = seed_amount(given.amount)
-    share = percent(given.maker) / 100 if given.maker.strip() else None
+    seeds, grams = seed_amount(with_points(given.amount))
+    share = percent(with_points(given.maker)) / 100 if given.maker.strip() else None
     return SeedGot(load_catalogue().crop(given.crop).key, given.variety.strip(), year_of(given.year), seeds,
                    grams, share, True if given.kind == "f1" else None, given.kind == "own")
 
@@ -127,7 +127,7 @@ def left(
     check_token(request, token)
     when = day_of(request, day)
     try:
-        fact = SeedLeft(packet_of(request, packet), *seed_left(amount))
+        fact = SeedLeft(packet_of(request, packet), *seed_left(with_points(amount)))
     except EvenpickError as refused:
         return _page(request, Typed(packet=packet, left=amount), refused)
     return _kept(request, identity, fact, when)
