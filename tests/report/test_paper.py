@@ -47,13 +47,6 @@ def text_of(made: Sheet) -> list[str]:
 
 
 @pytest.mark.parametrize("name", SHEETS)
-def test_a_year_on_a_wall_tells_no_command() -> None:
-    old = replace(invented.PLAN, loss_note="The plan is older.", take_in="evenpick plan --mend")
-    markup = sheets.year_sheet(old, BRITISH, "a4").markup
-    assert "The plan is older." in markup
-    assert "--mend" not in markup
-
-
 def test_a_sheet_is_one_page_and_the_same_bytes_again(name: str) -> None:
     made = SHEETS[name]()
     assert len(text_of(made)) == 1
@@ -253,3 +246,10 @@ def test_labels_of_sets_and_tubers_say_planted() -> None:
     page = text_of(labels)[0]
     assert f"planted {full_day(sowing.sow)}" in page
     assert "sown" not in page
+
+
+def test_a_year_on_a_wall_tells_no_command() -> None:
+    old = replace(invented.PLAN, loss_note="The plan is older.", take_in="evenpick plan --mend")
+    markup = sheets.year_sheet(old, BRITISH, "a4").markup
+    assert "The plan is older." in markup
+    assert "--mend" not in markup
