@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
+from served_garden import DAY
 
-from evenpick.garden.diary import Noted
-from evenpick.service.book import record_of
+from evenpick.base.days import day_number
+from evenpick.garden.diary import Entry, Noted, SeedGot, new_id
+from evenpick.service.book import keep, record_of
 from evenpick.web.keys import set_passphrase
 from evenpick.web.pages import diary
 
@@ -140,3 +142,33 @@ def test_what_is_being_typed_stays_when_what_waited_has_gone(house: Any) -> None
     page.wait_for_load_state("networkidle")
     expect(page.get_by_label("What was done or seen")).to_have_value("and ice on the")
     assert notes(house) == [LINE]
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_what_the_garden_refuses_stands_in_its_form(house: Any, script: bool) -> None:
+    keep(house.garden, [Entry(new_id(), day_number(DAY), SeedGot("rocket", year=2026, grams=2.0))])
+    page = house.visit("/tin", 360, script=script)
+    page.get_by_label("Left", exact=True).fill("a handful")
+    page.get_by_role("button", name="Write it down: what is left of a packet").click()
+    expect(page.get_by_role("alert")).to_contain_text("'a handful' can't be read")
+    expect(page.get_by_label("Left", exact=True)).to_have_value("a handful")
+    page.get_by_label("Left", exact=True).fill("1,5 g")
+    page.get_by_role("button", name="Write it down: what is left of a packet").click()
+    expect(page.get_by_role("status").filter(has_text="Kept: 3 Feb 2027")).to_be_visible()
+    page.get_by_role("button", name="Undo: Kept").click()
+    expect(page.get_by_role("status").filter(has_text="Undone: 3 Feb 2027")).to_be_visible()
+
+
+def test_a_page_on_which_something_was_just_kept_can_be_opened_again_out_of_reach(house: Any) -> None:
+    """A phone that closed it opens its address again: that of the page, not of what it said once."""
+    page = house.visit("/diary")
+    page.evaluate("navigator.serviceWorker.ready")
+    page.reload()
+    page.evaluate("caches.keys()")
+    type_and_send(page)
+    page.get_by_role("button", name="Keep the words alone").click()
+    expect(page.get_by_text("Kept: 3 Feb 2027")).to_be_visible()
+    assert page.url == house.address + "/diary"
+    page.context.set_offline(True)
+    page.reload()
+    expect(page.get_by_role("heading", name="Diary")).to_be_visible()

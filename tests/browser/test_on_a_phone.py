@@ -29,3 +29,10 @@ def test_every_crop_is_answered_within_some_screens_and_opened_without_a_script(
 def test_a_wet_finger_finds_what_it_presses(house: Any, path: str) -> None:
     page = house.visit(path, 360)
     assert page.evaluate(SMALL) == []
+
+
+@pytest.mark.parametrize("path", ["/when", "/water", "/tin", "/"])
+def test_nothing_stands_beside_the_page_in_letters_of_twice_the_size(house: Any, path: str) -> None:
+    page = house.visit(path, 360)
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    no_sideways(page)

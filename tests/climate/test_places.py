@@ -34,6 +34,27 @@ def test_known_cities(text: str, lat: float, lon: float, height: float) -> None:
     assert site.height_m == pytest.approx(height, abs=50)
 
 
+@pytest.mark.parametrize(("text", "name"), [
+    ("Goerlitz", "Görlitz, Germany"), ("Aalesund, NO", "Ålesund, Norway"), ("Tromsoe", "Tromsø, Norway"),
+    ("Bodoe", "Bodø, Norway"), ("Boraas", "Borås, Sweden"), ("Moelndal", "Mölndal, Sweden"),
+    ("Naestved", "Næstved, Denmark"), ("Koeln", "Köln, Germany"), ("Zuerich, CH", "Zürich, Switzerland"),
+    ("Aarhus", "Århus, Denmark"), ("Saint-Étienne", "Saint-Étienne, France"),
+    ("St Etienne, FR", "Saint-Étienne, France"), ("Ste-Foy-lès-Lyon", "Sainte-Foy-lès-Lyon, France"),
+    ("Goerlitz Germany", "Görlitz, Germany"),
+])
+def test_letters_may_be_written_out_as_where_there_is_no_key_for_them(text: str, name: str) -> None:
+    assert find_place(text).name == name
+
+
+def test_a_name_written_with_its_accents_is_not_another_with_others() -> None:
+    """Bodó lies in Brazil; without the stroke it may be either."""
+    assert find_place("Bodø").name == "Bodø, Norway"
+    with pytest.raises(UnknownPlace, match="several towns"):
+        find_place("Bodo")
+    with pytest.raises(UnknownPlace, match="several towns"):
+        find_place("Córdoba")
+
+
 def test_of_several_in_a_country_the_largest_and_its_name_says_which() -> None:
     assert find_place("springfield, us").name == "Springfield, Missouri, United States"
     assert find_place("Springfield, IL").name == "Springfield, Illinois, United States"

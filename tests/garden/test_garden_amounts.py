@@ -100,3 +100,12 @@ def test_a_bare_number_is_in_the_unit_beside_its_field(typed: str, unit: str, kg
 def test_what_may_be_two_weights_or_is_none_is_refused(typed: str) -> None:
     with pytest.raises(BadGarden):
         amounts.weight_in(typed, "kg")
+
+
+@pytest.mark.parametrize(("typed", "read"), [
+    ("2,5 g", "2.5 g"), ("4 x 2,5 m x 1,25 m", "4 x 2.5 m x 1.25 m"), (",5 kg", "0.5 kg"), ("0,125", "0.125"),
+    ("-1,5", "-1.5"), ("1,500 m²", "1,500 m²"), ("1.234,5", "1.234,5"), ("1,50,000", "1,50,000"),
+    ("2 people, 6 boxes", "2 people, 6 boxes"),
+])
+def test_a_comma_that_can_only_stand_before_decimals_is_read_so(typed: str, read: str) -> None:
+    assert amounts.with_points(typed) == read

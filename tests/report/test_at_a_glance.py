@@ -61,7 +61,12 @@ def test_the_jobs_and_what_to_pick_are_told_in_a_line_each() -> None:
 
 
 def test_nothing_to_do_and_nothing_to_pick_are_told_so() -> None:
-    assert glance(invented.IDLE, BRITISH) == ("Nothing has to be done this week", "")
+    assert glance(invented.IDLE, BRITISH) == ("Nothing has to be done this week", "Nothing to pick this week")
+
+
+def test_of_what_is_ripe_and_has_no_amounts_nothing_is_said() -> None:
+    ripe = replace(invented.TODAY.jobs[0], kind="pick")
+    assert glance(replace(invented.TODAY, pick=(), jobs=(ripe,)), BRITISH)[1] == ""
 
 
 def test_what_would_mend_a_wish_does_not_stand_for_a_wish_in_short() -> None:

@@ -246,3 +246,10 @@ def test_labels_of_sets_and_tubers_say_planted() -> None:
     page = text_of(labels)[0]
     assert f"planted {full_day(sowing.sow)}" in page
     assert "sown" not in page
+
+
+def test_a_year_on_a_wall_tells_no_command() -> None:
+    old = replace(invented.PLAN, loss_note="The plan is older.", take_in="evenpick plan --mend")
+    markup = sheets.year_sheet(old, BRITISH, "a4").markup
+    assert "The plan is older." in markup
+    assert "--mend" not in markup

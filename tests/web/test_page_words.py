@@ -141,6 +141,14 @@ def test_today_opens_with_how_much_there_is_to_do_and_to_pick(place: Place) -> N
     assert re.search(r'<a href="#to-do">\d+ jobs? this week', opening)
 
 
+def test_a_job_on_its_last_day_is_not_told_to_wait_until_that_day(place: Place) -> None:
+    """'3 Jul; can wait to 3 Jul' stood under a watering."""
+    assert "; can wait to 19 Feb." in place.client.get("/?on=2027-02-18").text
+    page = place.client.get("/?on=2027-02-19").text
+    assert "; can’t wait." in page
+    assert "can wait to 19 Feb" not in page
+
+
 def test_the_diarys_days_are_told_as_everywhere(grown: Place) -> None:
     """They stood there as 2027-02-03."""
     said = words(grown.client.get("/diary").text)

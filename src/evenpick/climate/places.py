@@ -33,6 +33,9 @@ OTHER_COUNTRY_WORDS = {"uk": "GB", "britain": "GB", "great britain": "GB", "amer
 LETTERS = {"ø": "o", "Ø": "o", "ł": "l", "Ł": "l", "đ": "d", "Đ": "d", "ı": "i", "æ": "ae", "Æ": "ae",
            "œ": "oe", "Œ": "oe", "ð": "d", "Ð": "d", "þ": "th", "Þ": "th", "ß": "ss", "ħ": "h", "ə": "e",
            "Ə": "e", "-": " ", "'": "", ".": ""}
+WRITTEN_OUT = {"ä": "ae", "Ä": "ae", "ö": "oe", "Ö": "oe", "ø": "oe", "Ø": "oe", "ü": "ue", "Ü": "ue",
+               "å": "aa", "Å": "aa"}
+"""as German, Danish, Norwegian and Swedish write where these letters are not at hand"""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,7 +61,8 @@ class _Gazetteer:
 def find_place(text: str) -> Site:
     """The town of this name: 'Dublin', 'Dublin, IE', 'Dublin, Ireland', 'Springfield, Illinois', 'Macon GA'.
 
-    Accents and case do not matter. After the comma, or as the last words of what is no town's name: a
+    Accents and case do not matter, and ö, ü, å and the like may be written out (oe, ue, aa).
+    After the comma, or as the last words of what is no town's name: a
     country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
     several namesakes there the one with most people is taken, and Site.name says which. A county or province,
     which is not listed, is passed over where one town on earth alone is called so. Raises UnknownPlace
@@ -93,6 +97,7 @@ def _town(known: _Gazetteer, text: str) -> int:
         raise UnknownPlace(Problem(tell("no {name} is listed in {regions}.", name=name,
                                         regions=", ".join(regions)),
                                    tell("Listed are {known}.", known=_listed(known, everywhere))))
+    rows = _as_written(known, rows, name)
     rivals = _rivals(known, rows, any(regions), set(_lines(known.folded, fold(name))))
     if rivals:
         raise UnknownPlace(Problem(
@@ -102,6 +107,18 @@ def _town(known: _Gazetteer, text: str) -> int:
                  known=_label(known, rows[0])),
         ))
     return rows[0]
+
+
+def _as_written(known: _Gazetteer, rows: list[int], name: str) -> list[int]:
+    """Where the name has accents as the largest bearer's own has, the bearers with the same: Bodø is not
+    Bodó."""
+    if name.isascii() or not _same(known.names[rows[0]], name):
+        return rows
+    return [row for row in rows if _same(known.names[row], name)]
+
+
+def _same(one: str, other: str) -> bool:
+    return unicodedata.normalize("NFC", one).casefold() == unicodedata.normalize("NFC", other).casefold()
 
 
 def _name_and_regions(known: _Gazetteer, text: str) -> list[str]:
@@ -118,19 +135,32 @@ def _name_and_regions(known: _Gazetteer, text: str) -> list[str]:
 
 
 def fold(words: str) -> str:
-    """Without accents, case, dots, apostrophes and hyphens; 'Saint ' as 'st '. Line feeds stay."""
+    """Without accents, case, dots, apostrophes and hyphens; 'Saint ' as 'st ', 'Sainte ' as 'ste '. Line
+    feeds stay."""
     for letter, plain in LETTERS.items():
         words = words.replace(letter, plain)
     plain = unicodedata.normalize("NFKD", words).encode("ascii", "ignore").decode()
-    return plain.lower().replace("saint ", "st ").strip(" ")
+    return plain.lower().replace("saint ", "st ").replace("sainte ", "ste ").strip(" ")
 
 
 def _rows(known: _Gazetteer, key: str) -> set[int]:
-    """Towns whose name, or whose other name, folds to the key."""
+    """Towns whose name, or whose other name, folds to the key; where there is none, those whose name does
+    with its letters written out."""
     if not key:
         return set()
     others = known.other_town[list(_lines(known.other_folded, key))]
-    return set(_lines(known.folded, key)) | {int(row) for row in others}
+    found = set(_lines(known.folded, key)) | {int(row) for row in others}
+    if found or not any(letters in key for letters in WRITTEN_OUT.values()):
+        return found
+    return set(_lines(_folded_written_out(), key))
+
+
+@cache
+def _folded_written_out() -> str:
+    names = "\n".join(_gazetteer().names)
+    for letter, letters in WRITTEN_OUT.items():
+        names = names.replace(letter, letters)
+    return f"\n{fold(names)}\n"
 
 
 def _lines(folded: str, key: str) -> Iterator[int]:

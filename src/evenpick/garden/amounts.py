@@ -34,6 +34,8 @@ SEED_WORDS = ("seed", "set", "clove", "tuber", "slip", "bulb", "corm")
 LARGEST = 1e6
 """a week's amount or an area (m²) beyond this is a slip of the pen"""
 
+_COMMA = re.compile(r"(?<![0-9.,])(?:(0?),([0-9]+)|([1-9][0-9]*),([0-9]{1,2}))(?![0-9]|[.,][0-9])")
+"""a comma that can only stand before decimals: thousands have three digits after it, and no nought before"""
 _QUANTITY = re.compile(r"([+-]?(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+))\s*([^\W0-9].*|[°'].*)?")
 
 SAY_SEED = later('Write what is left such as "300 seeds", "50 sets", "2 g" or "1 oz".')
@@ -104,14 +106,15 @@ def weight(text: str) -> float:
     return positive(number, text, mend) * WEIGHTS[unit]
 
 
-_COMMA = re.compile(r"^(0?),([0-9]+)(?![0-9])|^([1-9][0-9]*),([0-9]{1,2})(?![0-9])")
-"""a comma that can only stand before decimals: thousands have three digits after it, and no nought before"""
+def with_points(text: str) -> str:
+    """What is typed on a page, with decimals after a point that stand after a comma, for some phones offer no
+    point. '1,500' may be either and stays, to be refused."""
+    return _COMMA.sub(lambda found: f"{found[1] or found[3] or 0}.{found[2] or found[4]}", text)
 
 
 def weight_in(text: str, unit: str) -> float:
-    """As `weight`, from a field with its unit beside it: a bare number is in that `unit`. Decimals may stand
-    after a comma, for some phones offer no point; '1,500' may be either and is refused."""
-    typed = _COMMA.sub(lambda found: f"{found[1] or found[3] or 0}.{found[2] or found[4]}", text.strip())
+    """As `weight`, from a field with its unit beside it: a bare number is in that `unit`."""
+    typed = with_points(text.strip())
     return weight(f"{typed} {unit}" if typed[-1:].isdigit() else typed)
 
 

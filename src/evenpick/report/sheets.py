@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from evenpick.base.days import monday_of
@@ -22,6 +23,7 @@ from evenpick.report.work_days import days_of_jobs, remarks
 from evenpick.service.box import AHEAD, BoxAnswer, BoxItem
 from evenpick.service.outlook_answer import Band
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
+from evenpick.service.plan_command import NO_COMMAND
 from evenpick.service.today_answer import Job, TodayAnswer
 
 CAREFUL = ("pick", "plant", "sow")
@@ -90,11 +92,12 @@ def _pick(item: str, have: Band, words: Words) -> str:
 
 
 def year_sheet(plan: PlanAnswer, words: Words, paper: Paper) -> Sheet:
-    """The picture of the year and every sowing of it in two columns, on one page where they fit."""
+    """The picture of the year and every sowing of it in two columns, on one page where they fit; no command,
+    for on a wall there is none to type it into."""
     first = [one for one in plan.sowings if (one.sow - plan.begins).days < 365]
     page = Page(tell("The year from {begins}: {site}", begins=full_day(plan.begins),
                      site=title_place(plan.site, words)),
-                (*less(plan), picture(plan.pickings, words)))
+                (*less(replace(plan, take_in=NO_COMMAND)), picture(plan.pickings, words)))
     made = sheet(page, paper, foot=tell("evenpick, plan of {begins}", begins=full_day(plan.begins)),
                  size=SMALLEST)
     lines = [f"#par[#text({said(_line(one, words))})]" for one in first]

@@ -150,7 +150,7 @@ def how(job: Job, words: Words) -> str:
 
 def glance(answer: TodayAnswer, words: Words) -> tuple[str, str]:
     """In a line each, what the page says at length: how many jobs there are, and what to pick. The second is
-    empty where no amounts are told."""
+    empty where something is ripe of which no amounts are told."""
     late = sum(job.late for job in answer.jobs)
     jobs = tell_n("{n} job this week", "{n} jobs this week", len(answer.jobs)) if answer.jobs else tell(
         "Nothing has to be done this week")
@@ -160,7 +160,9 @@ def glance(answer: TodayAnswer, words: Words) -> tuple[str, str]:
     named = [f"{one.item} {words.weight(one.have.likely)}" for one in ripe[:AT_A_GLANCE]]
     if len(ripe) > AT_A_GLANCE:
         named.append(tell("and {n} more", n=len(ripe) - AT_A_GLANCE))
-    return jobs, tell("Pick: {items}", items=", ".join(named)) if named else ""
+    if named:
+        return jobs, tell("Pick: {items}", items=", ".join(named))
+    return jobs, "" if any(job.kind == "pick" for job in answer.jobs) else tell("Nothing to pick this week")
 
 
 def _thirsty(beds: Sequence[ThirstyBed], words: Words) -> Table:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from typing import TypeVar
 
 from fastapi import Request
 
 from evenpick.base.days import refuse_far
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import BadGarden, BadRequest, Problem
 from evenpick.base.language import tell
+from evenpick.garden.amounts import quantity, with_points
 from evenpick.web.problems import Refused
 from evenpick.web.served import about_of
 
@@ -51,6 +53,34 @@ def one_of(words: tuple[Word, ...], text: str, what: str, field_name: str) -> Wo
         raise BadRequest(Problem(tell("'{text}' is no {what}.", text=text,
                                       what=what), mend, field=field_name))
     return found
+
+
+def whole_number(text: str, least: int, most: int, field_name: str) -> int:
+    """As typed; BadRequest for what is none, or none that can be."""
+    if not re.fullmatch(r"[+-]?[0-9]{1,9}", text.strip()):
+        raise BadRequest(Problem(tell("'{text}' is not a number.", text=text[:60]),
+                                 tell("Write a whole number, such as 8."), field=field_name))
+    return int(_within(float(text), text, least, most, field_name))
+
+
+def figure(text: str, least: float, most: float, field_name: str) -> float:
+    """As `whole_number`, with decimals after a point or a comma."""
+    try:
+        number, unit = quantity(with_points(text), tell("Write a figure such as 2.5."))
+    except BadGarden as error:  # of what was typed, not of the garden
+        raise BadRequest(replace(problem, field=field_name) for problem in error.problems) from error
+    if unit:
+        raise BadRequest(Problem(tell("'{text}' is not a number.", text=text[:60]),
+                                 tell("Write a figure such as 2.5."), field=field_name))
+    return _within(number, text, least, most, field_name)
+
+
+def _within(number: float, text: str, least: float, most: float, field_name: str) -> float:
+    if least <= number <= most:
+        return number
+    mend = (tell("Give {least} or more.", least=f"{least:g}") if number < least
+            else tell("Give {most} at most.", most=f"{most:g}"))
+    raise BadRequest(Problem(tell("'{text}' can't be taken.", text=text[:60]), mend, field=field_name))
 
 
 def day_of(request: Request, text: str | None, field_name: str = "day") -> date:

@@ -73,7 +73,7 @@ def page(request: Request, template: str, title: str, here: str = "", **more: An
         "sessions": about.sessions, "signed_in": bool(session(request)), "words": None, "place": "",
         "whereabouts": "", "invented": False,
         "day": today, "today": today, "made": int(time.time()), "of_its_day": False, "instead": "",
-        "corrects": "",
+        "corrects": "", "kept": "",
         "written_on": lambda day: "" if day == today else day.isoformat(),
         "line": "",
     }

@@ -11,6 +11,7 @@ from fastapi.responses import RedirectResponse, Response
 from evenpick.base.errors import EvenpickError
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import with_points
 from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.beginning import left_out, read_back
 from evenpick.service.beginning import answers_of
@@ -56,7 +57,7 @@ def begin(
     check_token(request, token)
     given = Given(where, ground, tunnel, eaters, likes, water, english, units)
     try:
-        answers = answers_of(where, ground, tunnel, eaters, likes, water)
+        answers = answers_of(where, with_points(ground), with_points(tunnel), eaters, likes, water)
         answers = replace(answers, english=_known(english, ENGLISH), units=_known(units, UNITS))
         first = begin_here(served(request).garden, answers, load_catalogue())
     except EvenpickError as error:

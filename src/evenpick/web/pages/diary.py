@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi import Path as PathOf
@@ -22,15 +22,18 @@ from evenpick.report.days import full_day
 from evenpick.service.book import keep, keep_once
 from evenpick.service.job_answers import there_already
 from evenpick.service.log import LogAnswer, correct, correction, find_entry, only_words, understand
-from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words
-from evenpick.service.undoing import undone_as, undone_by
+from evenpick.service.undoing import undone_as
 from evenpick.web.asked import check_id, check_token, day_of
+from evenpick.web.problems import status_of
+from evenpick.web.said import JustWritten, just_kept, just_undone, names
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
 router = APIRouter()
 SHOWN = 50
+LONGEST = 2000
+"""letters of a line as a browser counts them, which sends two for the end of each"""
 MOST_FACTS = 50
 """that one line may tell"""
 STEPS = ("read", "keep", "words", "later")
@@ -49,21 +52,19 @@ class Written:
 @router.get("/diary")
 def diary_page(
     request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
-    kept: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
-    undone: Annotated[str, Query(pattern=r"^([0-9a-f]{32})?$")] = "",
+    kept: JustWritten = "", undone: JustWritten = "",
 ) -> Response:
     about = served(request)
-    names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
+    said = just_undone(about, undone) or just_kept(about, kept)
+    return _page(request, before, kept, said=said.get("said", ""))
+
+
+def _page(request: Request, before: int, kept: str = "", **more: Any) -> Response:
+    about, called = served(request), names(served(request))
     entries = about.latest.get("latest first", lambda: _latest_first(about.record().entries))
-    shown = [written(entry, names) for entry in entries[before : before + SHOWN]]
-    last = next((each for each in shown if each.id == kept), None)
-    said = tell("Kept: {day}, {said}", day=last.day, said=last.said) if last else ""
-    gone = undone_by(about.garden, undone, names) if undone else ()
-    if gone:
-        said = tell("Undone: {entries}",
-                    entries="; ".join(f"{full_day(each.day)}, {each.words}" for each in gone))
+    shown = [written(entry, called) for entry in entries[before : before + SHOWN]]
     return show(request, "diary.html", tell("Diary"), "/diary", entries=shown, count=len(entries),
-                before=before, step=SHOWN, said=said, lost=_lost_by(entries, kept))
+                before=before, step=SHOWN, lost=_lost_by(entries, kept), **more)
 
 
 def _lost_by(entries: Sequence[Entry], kept: str) -> tuple[str, ...]:
@@ -83,7 +84,7 @@ def _latest_first(entries: tuple[Entry, ...]) -> list[Entry]:
 
 @router.post("/diary")
 def write_line(
-    request: Request, line: Annotated[str, Form(max_length=2000)],
+    request: Request, line: Annotated[str, Form(max_length=2 * LONGEST)],
     identity: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
     day: Annotated[str, Form()] = "", step: Annotated[str, Form()] = "read",
     answers: Annotated[str, Form(max_length=4000)] = "", key: Annotated[str, Form(max_length=200)] = "",
@@ -95,8 +96,20 @@ def write_line(
     asked with status 409, and the device keeps the line until it is answered. `instead` is the id of a line
     that waits there, in whose place this one comes; `corrects` that of an entry that the line puts right."""
     check_token(request, token)
-    about, when = served(request), day_of(request, day)
     check_id(identity)
+    try:
+        return _written(request, line, identity, day, step, answers, {key: free.strip() or choice}
+                        if key else {}, instead, corrects)
+    except (BadDiary, BadRequest) as refused:  # with what was typed, to be mended
+        return _page(request, 0, line=line, instead=instead, corrects=corrects, problems=refused.problems,
+                     status=status_of(refused))
+
+
+def _written(
+    request: Request, line: str, identity: str, day: str, step: str, answers: str, answer: Mapping[str, str],
+    instead: str, corrects: str,
+) -> Response:
+    about, when = served(request), day_of(request, day)
     if step not in STEPS:
         raise BadRequest(Problem(tell("'{step}' is no step.", step=step), tell("It is one of {steps}.",
                                                                steps=", ".join(STEPS)), field="step"))
@@ -108,7 +121,7 @@ def write_line(
     if instead and there_already(about.garden, instead):
         raise BadDiary(Problem(tell("the line that waited is in the diary by now, as it was."),
                                tell("Undo it there, if this one is to stand."), field="line"))
-    said = {**answers_of(answers), **({key: free.strip() or choice} if key else {})}
+    said = {**answers_of(answers), **answer}
     found = (correct(about.garden, corrects, line.strip(), when, said, about.clock())[0] if corrects
              else understand(about.garden, line.strip(), when, said, about.clock(), identity))
     clear = found.outcome == "understood"
@@ -144,8 +157,8 @@ def one_entry(request: Request, entry: Annotated[str, PathOf(pattern=r"^[0-9a-f]
     if not found.note or isinstance(found.fact, SetUp | Answered):
         raise BadRequest(Problem(tell("that was not written as a line."), tell("Undo it, and write it anew."),
                                  field="entry"))
-    names = about.latest.get("names", lambda: names_of(about.garden, about.record()))
-    return show(request, "correct.html", tell("Put a line right"), "/diary", entry=written(found, names),
+    return show(request, "correct.html", tell("Put a line right"), "/diary",
+                entry=written(found, names(about)),
                 line=found.note, day=day_date(found.day), of_its_day=True, corrects=found.id)
 
 
@@ -191,6 +204,6 @@ def undo(
     return RedirectResponse(f"/diary?undone={identity}", 303)
 
 
-def written(entry: Entry, names: Names) -> Written:
+def written(entry: Entry, called: Names) -> Written:
     when = full_day(day_date(entry.day))
-    return Written(entry.id, when, fact_words(entry.fact, names), entry.note, entry.by)
+    return Written(entry.id, when, fact_words(entry.fact, called), entry.note, entry.by)

@@ -19,6 +19,7 @@ from evenpick.service.lessons import LessonsAnswer
 from evenpick.service.lessons import lessons as answer_lessons
 from evenpick.web.asked import check_id, check_token
 from evenpick.web.blocks import html
+from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -28,7 +29,7 @@ SHOWN = 40
 
 @router.get("/lessons")
 def lessons_page(
-    request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0
+    request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0, kept: JustWritten = ""
 ) -> Response:
     """The lessons, and the latest sowings that taught them, `SHOWN` on a page."""
     about = served(request)
@@ -40,6 +41,7 @@ def lessons_page(
         records=[(one, used_row(one, words)[1:]) for one in records],
         crops=sorted({one.name for one in answer.records}),
         before=before, step=SHOWN, count=len(answer.records),
+        **just_kept(about, kept),
     )
 
 
@@ -75,4 +77,4 @@ def _kept(request: Request, identity: str, fact: Fact) -> Response:
     about = served(request)
     if not there_already(about.garden, check_id(identity)):
         keep(about.garden, [Entry(identity, day_number(about.clock()), fact)])
-    return RedirectResponse("/lessons", 303)
+    return RedirectResponse(f"/lessons?kept={identity}", 303)

@@ -14,6 +14,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.amounts import with_points
 from evenpick.garden.areas import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
 from evenpick.report.days import day, full_day, span
@@ -25,6 +26,8 @@ from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
 from evenpick.web.asked import check_id, check_token, day_of, one_of
+from evenpick.web.problems import status_of
+from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 from evenpick.web.trying import Failed
@@ -51,7 +54,7 @@ class Line:
 
 
 @router.get("/sowings")
-def sowings_page(request: Request) -> Response:
+def sowings_page(request: Request, kept: JustWritten = "") -> Response:
     about = served(request)
     plan, words = about.plan_now(about.clock()), about.words()
     ordered = sorted(plan.sowings, key=lambda each: (each.sow, each.number))
@@ -59,7 +62,8 @@ def sowings_page(request: Request) -> Response:
                     if (sowing.sow < about.clock()) is gone] for gone in (True, False))
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
     return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=ahead, past=past, refused=refused,
-                waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight)
+                waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight,
+                **just_kept(about, kept))
 
 
 @router.get("/sowings/{name}")
@@ -67,15 +71,23 @@ def one_sowing(request: Request, name: str, stop: bool = False) -> Response:
     about = served(request)
     if stop:
         about.trying.stop()
-    plan, words = about.plan(), about.words()
     found = planned_of(request, name)
+    return _page(request, found, about.words().area(found.area_m2), found.sow.isoformat())
+
+
+def _page(
+    request: Request, found: PlannedSowing, area: str, sow: str, refused: EvenpickError | None = None
+) -> Response:
+    """One sowing; after what was refused, with what was typed, to be mended."""
+    plan, words = served(request).plan(), served(request).words()
     first = found.first_picking
     return show(
         request, "sowing.html", f"{words.name(found.name)}, {full_day(found.sow)}", "/sowings",
         sowing=found, line=line(found, state(request, found), words), success=percent(found.success),
         first=span(first[0], first[2]) if first else "", likely=day(first[1]) if first else "",
-        fills=found.fills, latest=found.latest, clear=found.clear, area_words=words.area(found.area_m2),
-        version=version_of(request, name), climate=plan.climate, years=plan.made_from.years,
+        fills=found.fills, latest=found.latest, clear=found.clear, typed_area=area, typed_sow=sow,
+        status=status_of(refused) if refused else 200, problems=refused.problems if refused else (),
+        version=version_of(request, found.id), climate=plan.climate, years=plan.made_from.years,
     )
 
 
@@ -110,7 +122,10 @@ def decide(
     """The grower's word on a planned sowing; refused where another was given since the page was made."""
     check_token(request, token)
     about, found = served(request), planned_of(request, name)
-    fact = fact_of(request, found, decision, area, sow)
+    try:
+        fact = fact_of(request, found, decision, area, sow)
+    except BadRequest as refused:
+        return _page(request, found, area, sow, refused)
     entry = Entry(check_id(identity), day_number(about.clock()), fact)
     if version_of(request, name) != version and not _mine(request, name, identity):
         return _stale(request, found, fact)
@@ -122,7 +137,7 @@ def decide(
     keep(about.garden, [entry])
     if isinstance(answer, Supposed):
         save_plan(about.garden, answer.plan)
-    return RedirectResponse("/sowings", 303)
+    return RedirectResponse(f"/sowings?kept={identity}", 303)
 
 
 def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, sow: str) -> Decided:
@@ -142,7 +157,7 @@ def _m2(text: str, found: PlannedSowing) -> float:
     """As the grower works: ground, metres of row or plants."""
     space = load_catalogue().crop(found.crop).spacing
     try:
-        return sown_area(text, space.row, space.in_row)
+        return sown_area(with_points(text), space.row, space.in_row)
     except BadGarden as error:  # of what was typed, not of the garden
         raise BadRequest(replace(problem, field="area") for problem in error.problems) from error
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
@@ -13,15 +13,16 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.garden.amounts import percent, seed_amount, seed_left
+from evenpick.garden.amounts import percent, seed_amount, seed_left, with_points
 from evenpick.garden.diary import Entry, Fact, SeedGot, SeedLeft, SeedTested
 from evenpick.report.tin import tin_page
 from evenpick.service.book import keep
 from evenpick.service.job_answers import there_already
 from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
-from evenpick.web.asked import check_id, check_token, day_of
+from evenpick.web.asked import check_id, check_token, day_of, whole_number
 from evenpick.web.blocks import html
 from evenpick.web.problems import status_of
+from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -32,22 +33,26 @@ WAYS = HOW[:-1]
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """What stands in the form of a packet."""
+    """What stands in the forms."""
 
-    year: str
+    year: str = ""
     crop: str = ""
     variety: str = ""
     amount: str = ""
     maker: str = ""
     kind: str = ""
+    packet: str = ""
+    tried: str = ""
+    came: str = ""
+    left: str = ""
 
 
 @router.get("/tin")
-def tin(request: Request) -> Response:
-    return _page(request, Typed(str(served(request).clock().year)))
+def tin(request: Request, kept: JustWritten = "") -> Response:
+    return _page(request, Typed(), **just_kept(served(request), kept))
 
 
-def _page(request: Request, given: Typed, refused: EvenpickError | None = None) -> Response:
+def _page(request: Request, given: Typed, refused: EvenpickError | None = None, **said: Any) -> Response:
     """The tin; after what was refused, with what was typed, to be mended."""
     about = served(request)
     day = about.clock()
@@ -55,7 +60,8 @@ def _page(request: Request, given: Typed, refused: EvenpickError | None = None) 
     blocks = tin_page(answer, about.words()).blocks
     crops = sorted(about.words().name(crop.name) for crop in load_catalogue().crops)
     return show(request, "tin.html", tell("Seed tin"), "/tin", blocks=html(blocks, about.words()),
-                packets=answer.packets, crops=crops, how=WAYS, given=given,
+                packets=answer.packets, crops=crops, how=WAYS, **said,
+                given=given if given.crop else replace(given, year=str(day.year)),
                 status=status_of(refused) if refused else 200,
                 problems=refused.problems if refused else ())
 
@@ -80,8 +86,8 @@ def got(
 
 
 def _packet(given: Typed) -> SeedGot:
-    seeds, grams = seed_amount(given.amount)
-    share = percent(given.maker) / 100 if given.maker.strip() else None
+    seeds, grams = seed_amount(with_points(given.amount))
+    share = percent(with_points(given.maker)) / 100 if given.maker.strip() else None
     return SeedGot(load_catalogue().crop(given.crop).key, given.variety.strip(), year_of(given.year), seeds,
                    grams, share, True if given.kind == "f1" else None, given.kind == "own")
 
@@ -89,17 +95,27 @@ def _packet(given: Typed) -> SeedGot:
 @router.post("/tin/test")
 def a_test(
     request: Request, packet: Annotated[str, Form(max_length=60)],
-    tried: Annotated[int, Form(ge=1, le=10_000)], came: Annotated[int, Form(ge=0, le=10_000)],
+    tried: Annotated[str, Form(max_length=20)], came: Annotated[str, Form(max_length=20)],
     identity: Annotated[str, Form(alias="id")],
     token: Annotated[str, Form()] = "", day: Annotated[str, Form(max_length=10)] = "",
 ) -> Response:
     check_token(request, token)
+    when = day_of(request, day)
+    try:
+        fact = SeedTested(packet_of(request, packet), *_counted(tried, came))
+    except EvenpickError as refused:
+        return _page(request, Typed(packet=packet, tried=tried, came=came), refused)
+    return _kept(request, identity, fact, when)
+
+
+def _counted(tried_text: str, came_text: str) -> tuple[int, int]:
+    tried = whole_number(tried_text, 1, 10_000, "tried")
+    came = whole_number(came_text, 0, 10_000, "came")
     if came > tried:
         raise BadRequest(Problem(tell("{came} of {tried} can't be.", came=came,
                                       tried=tried), tell("Give how many were tried and came."),
                                  field="came"))
-    return _kept(request, identity, SeedTested(packet_of(request, packet), tried, came),
-                 day_of(request, day))
+    return tried, came
 
 
 @router.post("/tin/left")
@@ -109,8 +125,12 @@ def left(
     token: Annotated[str, Form()] = "", day: Annotated[str, Form(max_length=10)] = "",
 ) -> Response:
     check_token(request, token)
-    return _kept(request, identity, SeedLeft(packet_of(request, packet), *seed_left(amount)),
-                 day_of(request, day))
+    when = day_of(request, day)
+    try:
+        fact = SeedLeft(packet_of(request, packet), *seed_left(with_points(amount)))
+    except EvenpickError as refused:
+        return _page(request, Typed(packet=packet, left=amount), refused)
+    return _kept(request, identity, fact, when)
 
 
 def answer_of(about: Served, day: date) -> TinAnswer:
@@ -138,4 +158,4 @@ def _kept(request: Request, identity: str, fact: Fact, when: date) -> Response:
     about = served(request)
     if not there_already(about.garden, check_id(identity)):
         keep(about.garden, [Entry(identity, day_number(when), fact)])
-    return RedirectResponse("/tin", 303)
+    return RedirectResponse(f"/tin?kept={identity}", 303)

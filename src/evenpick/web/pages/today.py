@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import Annotated, get_args
+from typing import Annotated, Any, get_args
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Request
@@ -13,7 +13,7 @@ from fastapi.responses import RedirectResponse, Response
 from markupsafe import Markup
 
 from evenpick.base.days import day_date
-from evenpick.base.errors import BadRequest, Problem
+from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import weight_in
 from evenpick.garden.diary import JobAnswer
@@ -37,6 +37,8 @@ from evenpick.service.today import today as answer_today
 from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.pages.picking_table import list_table, week_list
+from evenpick.web.problems import status_of
+from evenpick.web.said import JustWritten, just_undone
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -44,11 +46,26 @@ router = APIRouter()
 
 
 @router.get("/")
-def today_page(request: Request, on: str | None = None) -> Response:
+def today_page(request: Request, on: str | None = None, undone: JustWritten = "") -> Response:
     about = served(request)
     if not about.begun:
         return RedirectResponse("/begin", 303)
-    day = day_of(request, on, "on")
+    return _page(request, day_of(request, on, "on"), **just_undone(about, undone))
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A weight as it stands beside the job of a picking."""
+
+    job: str = ""
+    weight: str = ""
+
+
+def _page(
+    request: Request, day: date, typed: Typed = Typed(), refused: EvenpickError | None = None, **said: Any
+) -> Response:
+    """The jobs of a day; after what was refused, with what was typed, to be mended."""
+    about = served(request)
     known = about.known(day)
     if known.plan is None and not known.record.sowings:
         return RedirectResponse("/work", 303)
@@ -62,7 +79,9 @@ def today_page(request: Request, on: str | None = None) -> Response:
         how=lambda job: how(job, words), days=days_of_jobs(answer), remarks=remarks(answer), spoken=spoken,
         percent=percent, picking_list=listed, far=far_shortly(answer.far, words),
         job_said=lambda job: job_words(job, words),
-        said_of=about.latest.get(("said of jobs", day), _Said, set_up=True),
+        said_of=_Said() if typed.job else about.latest.get(("said of jobs", day), _Said, set_up=True),
+        typed=typed, status=status_of(refused) if refused else 200,
+        problems=refused.problems if refused else (), **said,
         bare=answer.bare_ahead, glance=glance(answer, words), gathered=gathered, looks_said=looks_said,
     )
 
@@ -113,7 +132,11 @@ def answer_one(
     when, said = day_of(request, day), answer_word(answer)
     seen = day_of(request, shown, "shown") if shown else when
     later = day_of(request, until, "until") if until else None
-    kg = weight_in(weight, served(request).words().weight_unit) if weight.strip() else None
+    try:
+        kg = weight_in(weight, served(request).words().weight_unit) if weight.strip() else None
+    except BadGarden as refused:  # of what was typed, not of the garden
+        return _page(request, seen, Typed(job, weight),
+                     BadRequest(replace(each, field="weight") for each in refused.problems))
     try:
         answer_job(served(request).garden, job, said, when, later, kg, identity=check_id(identity),
                    shown=seen)
@@ -136,7 +159,7 @@ def undo_one(
     check_token(request, token)
     when = day_of(request, day)
     undo_job(served(request).garden, job, when, identity=check_id(identity))
-    return _back(request, when)
+    return _back(request, when, undone=identity)
 
 
 def answer_word(answer: str) -> JobAnswer:
@@ -149,6 +172,6 @@ def answer_word(answer: str) -> JobAnswer:
     return word
 
 
-def _back(request: Request, day: date) -> RedirectResponse:
-    about = "" if day == served(request).clock() else f"?{urlencode({'on': day.isoformat()})}"
-    return RedirectResponse(f"/{about}", 303)
+def _back(request: Request, day: date, **more: str) -> RedirectResponse:
+    about = more if day == served(request).clock() else {"on": day.isoformat(), **more}
+    return RedirectResponse(f"/?{urlencode(about)}" if about else "/", 303)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Form, Request
 from fastapi.responses import RedirectResponse, Response
@@ -24,9 +24,10 @@ from evenpick.trials.judge import judge
 from evenpick.trials.layout import Bed, lay_out
 from evenpick.trials.sheet import Sheet, measure_of, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
-from evenpick.web.asked import check_id, check_token
+from evenpick.web.asked import check_id, check_token, figure, whole_number
 from evenpick.web.blocks import html
 from evenpick.web.problems import status_of
+from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -43,7 +44,7 @@ GUARD = 0.5
 
 @router.get("/trials")
 def trials(request: Request) -> Response:
-    return _page(request, Typed(plot=PLOT_FT if served(request).words().imperial else PLOT_M))
+    return _page(request, Typed(plot=f"{PLOT_FT if served(request).words().imperial else PLOT_M:g}"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +53,8 @@ class Typed:
 
     name: str = ""
     varieties: str = ""
-    length: float | None = None
-    plot: float = 2.0
+    length: str = ""
+    plot: str = ""
 
 
 def _page(request: Request, given: Typed, refused: EvenpickError | None = None) -> Response:
@@ -64,13 +65,29 @@ def _page(request: Request, given: Typed, refused: EvenpickError | None = None) 
 
 
 @router.get("/trials/{identity}")
-def one_trial(request: Request, identity: str) -> Response:
+def one_trial(request: Request, identity: str, kept: JustWritten = "") -> Response:
+    return _one(request, identity, Figure(), **just_kept(served(request), kept))
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What stands in the form of a figure of one plot."""
+
+    plot: str = ""
+    measure: str = ""
+    value: str = ""
+
+
+def _one(
+    request: Request, identity: str, given: Figure, refused: EvenpickError | None = None, **said: Any
+) -> Response:
     about, words = served(request), served(request).words()
     kept = _kept(request, identity)
     sheet = sheet_of(about, kept.name)
     verdict = about.latest.get(("verdict", kept.name), lambda: judge(sheet))
     return show(
-        request, "trial.html", kept.name, "/trials", trial=kept,
+        request, "trial.html", kept.name, "/trials", trial=kept, given=given, **said,
+        status=status_of(refused) if refused else 200, problems=refused.problems if refused else (),
         measures=[(name, tell(IN_POUNDS if name == WEIGHT and words.imperial else told))
                   for name, told in MEASURES], plots=sheet.rows,
         sheet=html(sheet_page(sheet, words).blocks, words),
@@ -81,8 +98,8 @@ def one_trial(request: Request, identity: str) -> Response:
 @router.post("/trials")
 def lay(
     request: Request, name: Annotated[str, Form(max_length=80)],
-    varieties: Annotated[str, Form(max_length=1000)], length: Annotated[float, Form(gt=0, le=3300)],
-    token: Annotated[str, Form()] = "", plot: Annotated[float, Form(gt=0, le=330)] = 2.0,
+    varieties: Annotated[str, Form(max_length=1000)], length: Annotated[str, Form(max_length=20)],
+    token: Annotated[str, Form()] = "", plot: Annotated[str, Form(max_length=20)] = "2",
 ) -> Response:
     """Lay a trial out along one bed, as many blocks as it holds, and keep its sheet."""
     check_token(request, token)
@@ -90,7 +107,8 @@ def lay(
     kinds = [word.strip() for word in varieties.split(",") if word.strip()]
     called, foot = " ".join(name.split()), FOOT if about.words().imperial else 1.0
     try:
-        layout = lay_out(called, kinds, None, [Bed("bed", length * foot)], plot * foot, GUARD, DEFAULT_SEED)
+        layout = lay_out(called, kinds, None, [Bed("bed", figure(length, 0.1, 3300, "length") * foot)],
+                         figure(plot, 0.1, 330, "plot") * foot, GUARD, DEFAULT_SEED)
         sheet = read_sheet(write_sheet(layout), called)
         taken = take_in(about.garden, sheet, about.clock(), Path(called))
     except EvenpickError as refused:
@@ -100,23 +118,31 @@ def lay(
 
 @router.post("/trials/{identity}")
 def record(
-    request: Request, identity: str, plot: Annotated[int, Form(ge=1, le=100_000)],
-    measure: Annotated[str, Form(max_length=60)], value: Annotated[float, Form(ge=0, le=1_000_000)],
+    request: Request, identity: str, plot: Annotated[str, Form(max_length=20)],
+    measure: Annotated[str, Form(max_length=60)], value: Annotated[str, Form(max_length=20)],
     entry: Annotated[str, Form(alias="id")], token: Annotated[str, Form()] = "",
 ) -> Response:
     """One figure of one plot."""
     check_token(request, token)
     about, kept = served(request), _kept(request, identity)
-    measure_of(measure)
+    try:
+        fact = _recorded(about, kept, Figure(plot, measure, value))
+    except EvenpickError as refused:
+        return _one(request, identity, Figure(plot, measure, value), refused)
+    if not there_already(about.garden, check_id(entry)):
+        keep(about.garden, [Entry(entry, day_number(about.clock()), fact)])
+    return RedirectResponse(f"/trials/{kept.id}?kept={entry}", 303)
+
+
+def _recorded(about: Served, kept: KeptTrial, typed: Figure) -> TrialRecorded:
+    measure_of(typed.measure)
+    plot = whole_number(typed.plot, 1, 100_000, "plot")
     if plot not in {row.plot.number for row in sheet_of(about, kept.name).rows}:
         raise BadTrial(Problem(tell("the trial has no plot {plot}.",
                                     plot=plot), tell("Take a number of the sheet.")))
-    if measure == WEIGHT and about.words().imperial:
-        value *= POUND
-    if not there_already(about.garden, check_id(entry)):
-        fact = TrialRecorded(kept.id, str(plot), measure, value)
-        keep(about.garden, [Entry(entry, day_number(about.clock()), fact)])
-    return RedirectResponse(f"/trials/{kept.id}", 303)
+    value = figure(typed.value, 0, 1_000_000, "value")
+    in_pounds = typed.measure == WEIGHT and about.words().imperial
+    return TrialRecorded(kept.id, str(plot), typed.measure, value * POUND if in_pounds else value)
 
 
 def trials_of(about: Served) -> tuple[KeptTrial, ...]:

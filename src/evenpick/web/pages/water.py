@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Annotated
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
@@ -29,6 +30,7 @@ from evenpick.web.blocks import html
 from evenpick.web.pages.losses import Sowing
 from evenpick.web.pages.today import answer_of
 from evenpick.web.pages.why import cover_of
+from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -39,7 +41,7 @@ router = APIRouter()
 def water_page(
     request: Request, on: str | None = None, crop: Annotated[str, Query(max_length=100)] = "",
     sow: Annotated[str, Query(max_length=10)] = "", cover: Annotated[str, Query(max_length=20)] = "open",
-    soil: Annotated[str, Query(max_length=30)] = "",
+    soil: Annotated[str, Query(max_length=30)] = "", kept: JustWritten = "",
 ) -> Response:
     """The garden's round; with a crop, the fortnight of that crop sown on a day."""
     about, when, words = served(request), day_of(request, on, "on"), served(request).words()
@@ -56,7 +58,7 @@ def water_page(
         shortage=report.SHORT, none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
         covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()), soil=answer.soil,
-        weather_notes=list(weather_notes(answer.climate, words)),
+        weather_notes=list(weather_notes(answer.climate, words)), **just_kept(about, kept),
     )
 
 
@@ -82,7 +84,8 @@ def watered(
         else:
             fortnight_of(about, sowing, when)  # refuses what does not stand there
             keep(about.garden, [Entry(identity, day_number(when), Watered(sowing))])
-    return RedirectResponse("/water" if when == about.clock() else f"/water?on={when}", 303)
+    asked_for = {} if when == about.clock() else {"on": when.isoformat()}
+    return RedirectResponse(f"/water?{urlencode({**asked_for, 'kept': identity})}", 303)
 
 
 def round_of(about: Served, when: date) -> WateringAnswer:

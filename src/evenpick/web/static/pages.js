@@ -123,6 +123,13 @@ function refuse(status) {
   document.getElementById("main").prepend(told);
 }
 
+// without what the page has said by now: opened again, or out of reach, it is the page as it always is
+function plain(url) {
+  const place = new URL(url);
+  ["kept", "undone"].forEach((name) => place.searchParams.delete(name));
+  return place.href;
+}
+
 // whether the words were a page of the garden
 function put(text, url, ok, focus) {
   const page = new DOMParser().parseFromString(text, "text/html");
@@ -130,7 +137,8 @@ function put(text, url, ok, focus) {
   if (!made) return false;
   document.getElementById("main").replaceWith(document.adoptNode(made));
   document.title = page.title;
-  if (ok && location.href !== url) history.pushState({}, "", url);
+  const place = plain(url);
+  if (ok && location.href !== place) history.pushState({}, "", place);
   shown = location.pathname + location.search;
   age();
   if (window.htmx) htmx.process(made);

@@ -1,6 +1,6 @@
 // Keeps what is looked up in the plot readable out of reach: the network first, what was last seen if it does not answer.
 const CACHE = `evenpick-${VERSION}`;
-const KEPT = ["/", "/pickings", "/diary", "/sowings", "/water", "/ground", "/month"];
+const KEPT = ["/", "/pickings", "/diary", "/sowings", "/water", "/ground", "/tin", "/losses", "/when", "/month"];
 const PATIENCE = 4000; // ms
 
 self.addEventListener("install", (event) => {
