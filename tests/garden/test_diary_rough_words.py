@@ -11,6 +11,7 @@ from diary_garden import names
 
 from evenpick.garden.diary import CameUp, Fact, Lost, Picked, PlantedOut, Sowed, Watered
 from evenpick.garden.diary_asking import Asked, Outcome, Understood
+from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_line import read_line
 
 TODAY = date(2027, 6, 12)
@@ -143,3 +144,12 @@ def test_in_american_words_too() -> None:
     outcome = read_line("hail shredded half the zucchini", TODAY, replace(NAMES, american=True))
     assert isinstance(outcome, Understood)
     assert outcome.facts[0].fact == Lost("courgette", "other", 0.5, "hail")
+
+
+def test_a_pot_of_the_garden_is_its_ground() -> None:
+    """'in pots 1' told plants to be raised in pots, which radish is not."""
+    there = replace(NAMES, grounds=(*NAMES.grounds, GroundName("pots 1", "open", 0.03)))
+    outcome = read_line("sowed 0.03 m2 of radish in pots 1", TODAY, there)
+    assert isinstance(outcome, Understood)
+    (fact,) = (dated.fact for dated in outcome.facts)
+    assert fact == Sowed("radish", "direct", "open", 0.03, ground="pots 1")

@@ -45,6 +45,39 @@ def test_a_week_in_which_nobody_is_there_costs_that_week_and_not_the_year(tmp_pa
     assert min(without.hours.there[: len(without.hours.used)]) == 0.0
 
 
+WINDOWSILL = """
+[[ground]]
+name = "pots"
+cover = "open"
+area = "3 x 0.0314 m2"
+[[wish]]
+item = "radish"
+crops = ["radish"]
+each_week = "1 portion"
+from = "04-20"
+until = "10-15"
+[[wish]]
+item = "tomatoes"
+crops = ["tomato"]
+each_week = "1 kg"
+from = "08-01"
+until = "09-30"
+"""
+
+
+def test_three_pots_on_a_windowsill_are_sown(tmp_path: Path) -> None:
+    """Where no pot has room for half a metre of row, a pot is sown; there was "no ground large enough"."""
+    answer = planned(tmp_path, WINDOWSILL)
+    radish = [sowing for sowing in answer.sowings if sowing.crop == "radish"]
+    assert len(radish) >= 2
+    for sowing in radish:
+        pots = sowing.area_m2 / 0.0314
+        assert pots == pytest.approx(round(pots), abs=1e-6)
+        assert len(sowing.beds) == round(pots)
+        assert sowing.row_m is None
+    assert {one.item for one in answer.given_up if "no ground is large enough" in one.because} == {"tomatoes"}
+
+
 def test_a_wish_for_a_thousand_boxes_leaves_no_ground_bare(tmp_path: Path) -> None:
     """A sowing must bring more where much is eaten, but no more than an even share of the ground can give."""
     few = BEDS.replace("60 m2", "40 m2").replace('"1 kg"', '"1000 kg"')

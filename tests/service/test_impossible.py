@@ -223,13 +223,13 @@ def ground(area: str) -> str:
 
 
 def test_ground_too_small_for_a_plant_is_told_as_such(tmp_path: Path) -> None:
-    """Not that a tunnel would mend it, nor that nothing is ripe in those weeks."""
+    """Not that a tunnel would mend it, nor that nothing is ripe in those weeks. Radish is sown there."""
     plan = planned(tmp_path, ground("0.05 m2") + WISHES)
-    assert plan.sowings == ()
-    for item in ("radish", "courgettes"):
-        assert f"{item}: there is no ground large enough for the least of it." in plan.cannot
-    assert not any("tunnel" in said or "Too soon" in said for said in plan.cannot)
-    assert {each.because for each in plan.given_up} == {"no ground is large enough for the least of it"}
+    assert {sowing.crop for sowing in plan.sowings} == {"radish"}
+    assert "courgettes: there is no ground large enough for the least of it." in plan.cannot
+    assert not any("courgettes" in said and "tunnel" in said for said in plan.cannot)
+    because = {each.item: each.because for each in plan.given_up}
+    assert because["courgettes"] == "no ground is large enough for the least of it" != because["radish"]
 
 
 def test_ground_at_rest_is_no_ground(tmp_path: Path) -> None:

@@ -42,10 +42,12 @@ def standing_share(way: Way, emerged: float) -> float:
 
 
 def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
-    """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up."""
+    """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up. No row is told
+    of what is sown by the pot, nor one of nought."""
     space = crop.spacing
     plants = max(1, round(area / (space.in_row * space.row)))
-    row_m = round(area / space.row / ROW_STEP) * ROW_STEP if space.layout == "row" else None
+    rows = space.layout == "row" and not space.pot
+    row_m = round(area / space.row / ROW_STEP) * ROW_STEP or None if rows else None
     counted = plants if space.layout == "station" or way.name != "direct" else None
     if space.seeds_per_g is None:
         return Amount(area, row_m, plants, None, None)

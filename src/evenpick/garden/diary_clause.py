@@ -20,7 +20,7 @@ _COVERS: tuple[tuple[CoverName, str], ...] = (
 )
 _RAISED = (
     r"\b(?:to raise(?: plants)?|indoors|inside|under glass|under lights|"
-    r"in (?:the |a )?(?:modules?|pots?|trays?|cells?|plugs?|"
+    r"in (?:the |a )?(?:modules?|pots?(?! ?\d)|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
 BOUGHT = (

@@ -162,8 +162,12 @@ def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayNa
     return way
 
 
+CELLS = r"\b(?:trays?|modules|cells?|plugs?|pots(?! ?\d)|flats?)\b"
+"""but 'pots 2' is ground of the garden"""
+
+
 def _says_cells(clause: Clause) -> bool:
-    return Scan(clause.text.lower()).see(r"\b(?:trays?|modules|cells?|plugs?|pots|flats?)\b") is not None
+    return Scan(clause.text.lower()).see(CELLS) is not None
 
 
 def _area(

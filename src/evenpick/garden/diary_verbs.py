@@ -84,7 +84,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     (
         "started",
         "",
-        r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots|trays))",
+        r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots(?! ?\d)|trays))",
     ),
     (
         "sowed",

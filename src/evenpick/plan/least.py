@@ -9,7 +9,7 @@ from math import ceil
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.trade import CoverName, GroundCover, ground_under
+from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import ROW_STEP
 from evenpick.garden.garden import Garden
@@ -27,6 +27,8 @@ OF_GROUND = 0.05  # of all the ground that is cropped: on a windowsill no row is
 def step(crop: Crop) -> float:
     """The least difference in area that a grower would make, m²."""
     space = crop.spacing
+    if space.pot:
+        return space.pot
     if space.layout == "station":
         return space.in_row * space.row
     return ROW_STEP * space.row if space.layout == "row" else BED_STEP
@@ -68,7 +70,7 @@ def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
     return min(ground, movable.get(cover, ground))
 
 
-def largest_bed(garden: Garden, cover: GroundCover) -> float:
+def largest_bed(garden: Garden, cover: str) -> float:
     """m² of the largest bed under one cover; nought where there is no such ground."""
     return max((bed.area for ground in garden.grounds if ground.cover == cover for bed in ground.beds),
                default=0.0)

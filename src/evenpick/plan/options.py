@@ -24,6 +24,7 @@ from evenpick.outlook.windows import asked
 from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import SOWING_WEEKS, WEEKS, Horizon
 from evenpick.plan.luck import best_emerged, harvest_factors, stand_factors, timing_factors
+from evenpick.plan.pots import in_pots
 
 LEAST_SCORE = 0.5
 LEAST_SUCCESS = 0.5
@@ -172,7 +173,7 @@ def of_crop(where: Grounding, crop: Crop) -> tuple[Batch, ...]:
 
 
 def _under(where: Grounding, crop: Crop, covers: Sequence[CoverName]) -> tuple[Batch, ...]:
-    here = {cover: where.as_here(crop, cover) for cover in covers}
+    here = {cover: in_pots(where.as_here(crop, cover), cover, where.garden) for cover in covers}
     return tuple(
         batch
         for way in crop.ways

@@ -21,7 +21,8 @@ from evenpick.garden.limits import Rest
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import CRUMB, lay
-from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
+from evenpick.plan.least import LEAST_LENGTH, largest_bed, step, worthwhile_length
+from evenpick.plan.pots import pot_of
 from evenpick.plan.stretches import HAIR
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
@@ -93,8 +94,8 @@ def laid(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> G
     beds = _strips(garden, _grew(record, known, names, south))
     held = lain.held()
     soon = day_number(plan.begins + NEAR)
-    stays = [replace(stay, years=garden.limits.rotation.get(stay.family), held=held.get(stay.id, ()),
-                     firm=PREPARED if stay.start < soon else 1.0)
+    stays = [replace(_in_pots(stay, garden), years=garden.limits.rotation.get(stay.family),
+                     held=held.get(stay.id, ()), firm=PREPARED if stay.start < soon else 1.0)
              for stay in stays]
     layout = lay(beds, stays, garden.plan.seed, as_kept=lain.kept)
     return GroundAnswer(
@@ -181,6 +182,14 @@ def _stay(
     least = min(step(crop), area)
     return Stay(sowing.id, crop.family, cover, area, start, end, season_of(start, end, south), beds, least,
                 worthwhile_length(crop), crop.key in salads())
+
+
+def _in_pots(stay: Stay, garden: Garden) -> Stay:
+    """A whole pot in each of several, where no bed has room for its least piece."""
+    pot = pot_of(garden, stay.cover)
+    if not pot or largest_bed(garden, stay.cover) >= stay.least - HAIR:
+        return stay
+    return replace(stay, least=pot, shortest=0.0)
 
 
 def _rests(garden: Garden, begins: date, south: bool) -> Iterator[tuple[Rest, Stay]]:

@@ -44,6 +44,9 @@ def out_of_reach(
             found.pop(number, None)
     for number in sorted(cramped - never.keys()):
         yield tell("{name}: there is no ground large enough for the least of it.", name=wanted[number].name)
+    if cramped - never.keys():
+        yield tell("Plants are reckoned the ground that they have in a bed; in a large pot one may do with "
+                   "less, which is not reckoned.")
     soon = _mostly(early, wanted)
     asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
@@ -71,14 +74,15 @@ def out_of_reach(
 
 
 def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None) -> bool:
-    """Whether no ground, or no bed of it, has room for one plant, half a metre of row or a quarter square
-    metre of any of its crops, whatever the week; of the `farms` alone that may grow it, if they are told."""
+    """Whether no ground, or no bed of it, has room for one plant of any of its crops, whatever the week; of
+    the `farms` alone that may grow it, if they are told. What is sown in rows has room in a pot."""
     grounds = task.request.grounds
     rooms = [min(float(limit.max()), task.largest.get(name, inf))
              for name, limit in zip(grounds.names, grounds.limit, strict=True)
              for row, farm in [row_and_farm(name)]
              if row in ("open", "tunnel") and (farms is None or farm in farms)]
-    least = min(step(load_catalogue().crop(key)) for key in item.crops)
+    crops = [load_catalogue().crop(key) for key in item.crops]
+    least = min(step(crop) if crop.spacing.layout == "station" else 0.0 for crop in crops)
     return 0 < max(rooms, default=0.0) < least
 
 
