@@ -1,7 +1,8 @@
 """Speed and proven gap of the planner: gardens of real crops in real weather, and harder invented tasks.
 
 Run: PYTHONPATH=src:tests/plan python benchmarks/plan.py [--big SECONDS] [--seconds LIMIT]
-         [household.toml|market.toml|household.toml:made|market.toml:made|household|market|cooperative ...]
+         [household.toml|market.toml|household.toml:made|market.toml:made|cooperative/cooperative.toml
+          |household|market|cooperative ...]
 Prints a line a task for plan.md; every stage goes to standard error. A garden (a file beside this one) is
 measured twice: its task, made as `evenpick plan` makes it, in the core, and the command from its start.
 `--big` gives one big mixed-integer model so many seconds at each task.
@@ -13,6 +14,7 @@ import argparse
 import os
 import re
 import resource
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -27,6 +29,8 @@ from evenpick.plan.effort import Effort, News
 from evenpick.plan.make import make_plan
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Answer, SolverFailed
+from evenpick.service.cooperative_files import cooperative_of
+from evenpick.service.farm_tasks import tasks_of_farms
 from evenpick.service.planning import first_day, task_of
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.service.solving import Watch
@@ -40,7 +44,8 @@ MADE = ":made"
 """of a garden's name: moved near Cambridge, far from packaged records, where sixty weather years are made of
 a station's monthly figures and thirty of them planned on"""
 MOVED = 'at = "52.2, 0.1"\nheight = "12 m"'
-GARDENS = ("household.toml", "market.toml", f"household.toml{MADE}", f"market.toml{MADE}")
+FARMS = "cooperative/cooperative.toml"
+GARDENS = ("household.toml", "market.toml", f"household.toml{MADE}", f"market.toml{MADE}", FARMS)
 GAPS = (0.05, 0.02, 0.01)
 ROUNDS = 12  # of branching: half as many again as the command has
 TOLD = re.compile(r"proven within ([0-9.]+) %")
@@ -100,12 +105,18 @@ def request_of(name: str) -> Request:
         return household(items, years, weeks, scale=scale, every=every)
     with tempfile.TemporaryDirectory() as folder:
         path = garden_file(name, folder)
+        if name == FARMS:
+            described = cooperative_of(path)
+            return tasks_of_farms(described, first_day(described.gardens[0], None), Watch(None))[1].request
         garden = garden_of(path, setup_text(path))
     return task_of(garden, "", first_day(garden, None), UnderWay(), Watch(None)).work.request
 
 
 def garden_file(name: str, folder: str) -> Path:
-    """A garden's file, copied."""
+    """A garden's file, copied; a cooperative's with those of its farms."""
+    if name == FARMS:
+        shutil.copytree(Path(__file__).with_name(name).parent, folder, dirs_exist_ok=True)
+        return Path(folder, Path(name).name)
     source = Path(__file__).with_name(name.removesuffix(MADE))
     text, path = source.read_text(encoding="utf-8"), Path(folder, source.name)
     if name.endswith(MADE):

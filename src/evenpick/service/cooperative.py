@@ -13,16 +13,11 @@ import numpy as np
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadPlan, BadRequest
 from evenpick.base.language import tell
-from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.crop import Crop
 from evenpick.garden.garden import Garden
-from evenpick.plan.farms import joined, of_farms
+from evenpick.plan.farms import of_farms
 from evenpick.plan.hands import HERE, Hands
-from evenpick.plan.horizon import Horizon
-from evenpick.plan.mend import Before
-from evenpick.plan.options import NO_PLAN, Batch
-from evenpick.plan.task import portion_sizes
-from evenpick.plan.wanted import WantedItem, wanted_items
+from evenpick.plan.options import Batch
+from evenpick.plan.wanted import WantedItem
 from evenpick.service.beaten import beaten
 from evenpick.service.beside import others_of
 from evenpick.service.binding import holding
@@ -30,28 +25,26 @@ from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.cooperative_files import Described, cooperative_of
 from evenpick.service.farm_pickings import farm_pickings
+from evenpick.service.farm_tasks import before_together, tasks_of_farms
 from evenpick.service.farms_asked import each_farm
 from evenpick.service.fitted_farms import Fitted, fitted_farms
 from evenpick.service.garden_answer import garden_answer
-from evenpick.service.garden_task import GardenTask, Taken, counts_of, garden_task
+from evenpick.service.garden_task import GardenTask, Taken, counts_of
 from evenpick.service.given_up import given_up
 from evenpick.service.ground import ground, with_beds
 from evenpick.service.ground_answer import GroundAnswer
-from evenpick.service.growing import grown_crops, split_members, standing_well, stored
+from evenpick.service.growing import grown_crops
 from evenpick.service.impossible_together import Growers, too_much_together, what_would_mend_together
 from evenpick.service.kept_together import saved_cooperative
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measured, on_planned, pickings
-from evenpick.service.mending import before_of, days_before
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import first_day
-from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.shares import short_shares
 from evenpick.service.solving import Progress, Stop, Watch, best_rule, solved
-from evenpick.service.standing import UnderWay, under_way
-from evenpick.service.store_plan import garden_digest, keep_answer, save_plan, text_digest
+from evenpick.service.store_plan import keep_answer, save_plan, text_digest
 from evenpick.service.takings import takings
 from evenpick.service.today import today
 from evenpick.service.variety import short_of
@@ -63,67 +56,14 @@ def plan_cooperative(
 ) -> CooperativeAnswer:
     """One plan for all farms from a day on; arguments and errors as of `make_plan`."""
     described = cooperative_of(file)
-    begin = first_day(described.gardens[0], day)
-    crops = {key: load_catalogue().crop(key) for wish in described.own.wishes for key in wish.crops}
-    seasons = [under_way(farm.file, begin, None, crops) for farm in described.own.farms]
     watch = Watch(progress, stop)
-    watch.stage("weather", 0.0)
-    weather = _weather(described, seasons, begin)
-    watch.stage("growing every crop on every farm in every year", 0.05)
-    parts = _parts(described, seasons, begin, crops, weather, hands, mend)
-    work = joined([part.work for part in parts], [farm.name for farm in described.own.farms])
+    parts, work, notes = tasks_of_farms(described, first_day(described.gardens[0], day), watch, hands, mend)
     watch.stage("planning", 0.2)
     counts = [replace(each, farm=number) for number, part in enumerate(parts) for each in counts_of(part)]
-    before = _before(parts) if mend else None
+    before = before_together(parts) if mend else None
     fitted = fitted_farms(parts, solved(work, before, counts, watch, seconds, hands))
     watch.stage("measuring on unseen years", 0.95)
-    return _answer(described, parts, fitted, weather.notes, watch)
-
-
-def _weather(described: Described, seasons: Sequence[UnderWay], begin: int) -> SharedWeather:
-    since = min((one.since for one in seasons if one.since is not None), default=None)
-    readings = [season.readings for season in seasons]
-    return shared_weather(described.gardens, Horizon(begin, 0), since, readings)
-
-
-def _parts(
-    described: Described, seasons: Sequence[UnderWay], begin: int, crops: Mapping[str, Crop],
-    weather: SharedWeather, hands: Hands, mend: bool = False,
-) -> list[GardenTask]:
-    """Each farm's own task, with the same items and years; to `mend` the plan before, its days stay in it."""
-    wanted = wanted_items(described.own.wishes, Horizon(begin, 0), stored(crops.values()))
-    split = split_members(weather.pairs[0][1], described.own.plan.years)
-    horizons = [Horizon(begin, garden.plan.sowing_weekday, garden.plan.sowing_days)
-                for garden in described.gardens]
-    offered = [
-        tuple(replace(item, crops=described.here(item, number)) for item in wanted)
-        for number in range(len(horizons))
-    ]
-    made = hands.together([
-        partial(grown_crops, garden, {key: crops[key] for item in here for key in item.crops}, pair[1], split,
-                horizon, as_kept(season.learned), hands,
-                planned=days_before(season, horizon) if mend else NO_PLAN)
-        for garden, here, pair, horizon, season in zip(
-            described.gardens, offered, weather.pairs, horizons, seasons, strict=True
-        )
-    ])
-    portions = portion_sizes(wanted, made)
-    return [
-        garden_task(garden, garden_digest(text), season, horizon, wanted, crops, pair[1], split, own,
-                    standing_well(season, pair[0], horizon, split, garden), here, portions)
-        for garden, text, season, horizon, pair, own, here in zip(
-            described.gardens, described.texts, seasons, horizons, weather.pairs, made, offered, strict=True
-        )
-    ]
-
-
-def _before(parts: Sequence[GardenTask]) -> Before | None:
-    """The plan before as areas of the joined task; None where no farm has one."""
-    if all(part.season.before is None for part in parts):
-        return None
-    several = [before_of(part.work, part.season, part.horizon) for part in parts]
-    areas, late = (np.concatenate([getattr(one, name) for one in several]) for name in ("areas", "late"))
-    return Before(areas, late)
+    return _answer(described, parts, fitted, notes, watch)
 
 
 def _answer(
