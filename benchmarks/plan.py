@@ -115,7 +115,7 @@ def request_of(name: str) -> Request:
 def garden_file(name: str, folder: str) -> Path:
     """A garden's file, copied; a cooperative's with those of its farms."""
     if name == FARMS:
-        shutil.copytree(Path(__file__).with_name(name).parent, folder, dirs_exist_ok=True)
+        shutil.copytree((Path(__file__).parent / name).parent, folder, dirs_exist_ok=True)
         return Path(folder, Path(name).name)
     source = Path(__file__).with_name(name.removesuffix(MADE))
     text, path = source.read_text(encoding="utf-8"), Path(folder, source.name)
