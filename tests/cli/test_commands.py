@@ -36,7 +36,7 @@ def test_windows(run: Run, calls: Any) -> None:
     assert calls.of("site_for") == ("51.5,-1.25", None, None)
     site, choice, *rest = calls.of("windows")
     assert (site.name, choice) == ("Testham", NOTHING_CHOSEN)
-    assert rest == [("rocket", "pea"), ("open", "tunnel"), 2027, 5, inf]  # a place has no bench of its own
+    assert rest == [("rocket", "pea"), ("open", "tunnel"), 2027, 5, inf, Seedbed()]  # no bench of its own
     assert out.startswith("When to sow: Testham")
 
 
@@ -99,7 +99,7 @@ def test_defaults(run: Run, calls: Any) -> None:
     assert calls.of("site_for") == (None, "Dublin, IE", "40 m")
     choice, *rest = calls.of("windows")[1:]
     assert choice == WeatherChoice(packaged="dublin_airport")
-    assert rest == [None, ("open", "tunnel"), None, DEFAULT_SEED, inf]
+    assert rest == [None, ("open", "tunnel"), None, DEFAULT_SEED, inf, Seedbed()]
 
 
 @pytest.mark.parametrize("typed", ["6", "June", "jun", " 06 "])

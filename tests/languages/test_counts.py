@@ -48,12 +48,6 @@ NEVER_ONE = {
     "take: it lies within that 8 times in 10. A month not read leans on the others.": "seven and more",
     "The ground is taken to have been full {lead} days before the sowing and watered as told here.":
         "our own lead",
-    "The ground is taken to have been full {lead} days before the sowing and left to the rain since. No "
-    "water is taken to rise from below, which makes this the worst case.": "our own lead",
-    "Open ground is taken to have been full {lead} days before a sowing and left to the rain since; ground "
-    "in a tunnel to have been soaked on the day before it is sown or planted, and watered as told here "
-    "since.":
-        "our own lead",
     "in {dried:.0f} years of 10 its seed had sprouted when the drill dried": "five and more",
     "Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel soaked on the "
     "day before it is sown or planted, both watered as told here since.": "our own lead",

@@ -132,13 +132,23 @@ def test_some_sowings_fail(crop: str, way: str, monkeypatch: pytest.MonkeyPatch)
     and it is the same on many years as on few."""
     batch = batch_of(crop, way)
     best = best_emerged(batch.outcome)
-    factor = stand_factors(batch.outcome, groups(), DEFAULT_SEED, best)
+    factor = stand_factors(batch.outcome, 0, groups(), DEFAULT_SEED, best)
     mean, size, chance = STAND[way]
     monkeypatch.setitem(STAND, way, (mean, size, 0.0))
-    lost = 1 - factor / stand_factors(batch.outcome, groups(), DEFAULT_SEED, best)
+    lost = 1 - factor / stand_factors(batch.outcome, 0, groups(), DEFAULT_SEED, best)
     for group in groups():
         assert lost[group].mean(axis=0) == pytest.approx(chance)
         assert ((lost[group] > 1e-9) & (lost[group] < 1 - 1e-9)).sum(axis=0).max() <= 1  # the rest is whole
+
+
+def test_luck_is_that_of_a_date() -> None:
+    """However late the axis begins; else a plan mended in April was held against other luck than in March."""
+    batch = batch_of("radish")
+    best, week = best_emerged(batch.outcome), 7
+    sooner = stand_factors(batch.outcome, 100, groups(), DEFAULT_SEED, best)
+    shifted = replace(batch.outcome, sow=batch.outcome.sow - week)
+    assert np.array_equal(stand_factors(shifted, 100 + week, groups(), DEFAULT_SEED, best), sooner)
+    assert not np.array_equal(stand_factors(shifted, 100, groups(), DEFAULT_SEED, best), sooner)
 
 
 def test_a_loss_takes_its_share_of_harvest_and_ground() -> None:

@@ -23,6 +23,7 @@ weather = "dublin-airport"
 [plan]
 from = 2027-02-01
 years = 4
+dice = 1
 [[ground]]
 name = "plot"
 cover = "open"

@@ -158,7 +158,7 @@ def test_a_job_put_off_past_the_weeks_hours_finds_no_time(garden: Path) -> None:
 def test_weeks_ahead_are_dealt_each_by_itself(garden: Path) -> None:
     """No diary is kept. Beans planned for Saturday 8 May; the clearing of rocket is due on Monday 10 May and
     its week's first hours are Wednesday's."""
-    ahead, dealt = jobs_ahead(garden, date(2027, 2, 3), 100)
+    ahead, dealt, _ = jobs_ahead(garden, date(2027, 2, 3), 100)
     assert dealt
     assert [(each.kind, each.crop, each.on) for each in ahead] == [
         ("sow", "rocket", date(2027, 2, 6)), ("sow", "runner-bean", date(2027, 5, 8)),
@@ -173,7 +173,7 @@ def test_without_hours_by_the_day_nothing_is_dealt(garden: Path) -> None:
     page = today(garden, date(2027, 2, 3))
     assert page.days == ()
     assert [(each.on, each.minutes) for each in page.jobs] == [(None, 3)]
-    ahead, dealt = jobs_ahead(garden, date(2027, 2, 3), 100)
+    ahead, dealt, _ = jobs_ahead(garden, date(2027, 2, 3), 100)
     assert not dealt
     assert [(each.kind, each.when, each.on) for each in ahead] == [
         ("sow", date(2027, 2, 6), None), ("sow", date(2027, 5, 8), None), ("clear", date(2027, 5, 10), None)]

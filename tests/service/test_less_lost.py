@@ -28,6 +28,7 @@ at = "53.4, -6.2"
 weather = "dublin-airport"
 [plan]
 years = 8
+dice = 2
 [[ground]]
 name = "beds"
 cover = "open"
@@ -210,7 +211,8 @@ def test_what_was_not_sown_in_time_is_not_to_be_picked(garden: Path, made: PlanA
     assert likely(plan_now(garden, BEGINS), "radish", BEGINS, first - WEEK) > 0
     assert likely(left, "radish", BEGINS, first - WEEK) == 0
     over = max(one.fills[1] for one in radish if one not in still and one.fills) + WEEK
-    assert likely(left, "radish", over, over + 8 * WEEK) == likely(made, "radish", over, over + 8 * WEEK) > 0
+    later, planned = (likely(each, "radish", over, over + 8 * WEEK) for each in (left, made))
+    assert 0.95 * planned < later <= planned  # in late years they reach a week farther
     gone = [one for one in left.sowings if one.crop == "radish" and one.fills is None]
     assert [one.id for one in gone] == [one.id for one in radish if one not in still]
     assert all("not sown in time" in one.because for one in gone)

@@ -143,8 +143,8 @@ def test_fixed_stays_and_refused_never_comes_back(garden: Path, first: PlanAnswe
 def test_a_mended_plan_is_told_as_one_and_says_what_changed_and_why(
     garden: Path, carried_out: dict[str, str]
 ) -> None:
-    last = list(carried_out.values())[-2]
-    write(garden, [(TODAY, Lost(last, "eaten", 0.5, "slugs"), "")])
+    last = list(carried_out.values())[-1]
+    write(garden, [(TODAY, Lost(last, "eaten", 0.9, "slugs"), "")])
     plan = make_plan(garden, TODAY, mend=True)
     assert plan.gap is None
     assert plan.changes
@@ -152,7 +152,7 @@ def test_a_mended_plan_is_told_as_one_and_says_what_changed_and_why(
     lost = next(sowing for sowing in plan.standing if sowing.id == last)
     ours = [change for change in plan.changes if change.name == lost.name]
     assert ours
-    assert all("half of the" in change.why and "was lost" in change.why for change in ours)
+    assert all("90 % of the" in change.why and "was lost" in change.why for change in ours)
 
 
 def test_a_sowing_beside_the_plan_is_the_reason_for_fewer(garden: Path, first: PlanAnswer) -> None:

@@ -337,7 +337,7 @@ def test_what_is_late_and_can_still_be_done_is_ahead(garden: Path) -> None:
     page = today(garden, day)
     (late,) = [job for job in page.jobs if job.planned == rocket.id]
     assert late.late
-    ahead, _ = jobs_ahead(garden, day, 30)
+    ahead, *_ = jobs_ahead(garden, day, 30)
     (same,) = [job for job in ahead if job.id == late.id]
     assert (same.on, same.when) == (day, rocket.sow)
     after = rocket.sow + timedelta(days=20)

@@ -27,21 +27,23 @@ def best_emerged(outcome: Outcome) -> float:
 
 
 def stand_factors(
-    outcome: Outcome, groups: Sequence[Ints], seed: int, best: float, farm: str = ""
+    outcome: Outcome, start: int, groups: Sequence[Ints], seed: int, best: float, farm: str = ""
 ) -> Floats:
     """How well each sowing stands, as a factor on the yield of a good stand, which is had where as much comes
-    up as on the `best` day; (years, n). Each `farm` of a cooperative has its own losses."""
+    up as on the `best` day; (years, n). Axis day 0 is day number `start`: a sowing's luck is that of its
+    date, so that a plan mended in April finds what it was made by. Each `farm` has its own."""
+    days = [str(start + day) for day in outcome.sow]
     mean, size, lost = STAND[outcome.way.name]
     key = f"{outcome.crop.key}/{outcome.way.name}/{outcome.cover}" + (f"/{farm}" if farm else "")
     years = outcome.first.shape[0]
     emerged = outcome.emerged.mean(axis=0, dtype=np.float64)
     expected = np.clip(mean * emerged / max(best, 1e-6), 0.01, 0.99)
     stands = np.stack(
-        [np.interp(_levels(years, groups, seed, "stand", key, str(day)), *beta_cumulative(each, size))
-         for day, each in zip(outcome.sow, expected, strict=True)], axis=1,
+        [np.interp(_levels(years, groups, seed, "stand", key, day), *beta_cumulative(each, size))
+         for day, each in zip(days, expected, strict=True)], axis=1,
     )
-    gone = np.stack([_dealt(partial(_losses, chance=lost), 0.0, years, groups, seed, "lost", key, str(day))
-                     for day in outcome.sow], axis=1)
+    gone = np.stack([_dealt(partial(_losses, chance=lost), 0.0, years, groups, seed, "lost", key, day)
+                     for day in days], axis=1)
     return np.asarray((1.0 - gone) * stands / mean)
 
 

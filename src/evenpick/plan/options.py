@@ -237,7 +237,8 @@ def _batch(outcome: Outcome, scored: Score, where: Grounding) -> Batch:
     from_week, to_week = holds(outcome, cleared(outcome, here))
     return Batch(
         crop, outcome.way, outcome.cover, outcome.sow, outcome, scored, ripening(outcome, here, WEEKS),
-        stand_factors(outcome, where.groups, where.seed, best_emerged(outcome), where.garden.farm),
+        stand_factors(outcome, where.settings.weather.start, where.groups, where.seed, best_emerged(outcome),
+                      where.garden.farm),
         harvest_factors(crop, where.settings.weather.years, where.groups, where.seed), from_week, to_week,
     )
 

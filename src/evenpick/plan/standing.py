@@ -139,7 +139,7 @@ def thinned(
 ) -> Grown:
     """What it gives as it stands; as of `grown`."""
     standing, crop, outcome, part, past = one.standing, one.crop, one.outcome, one.part, one.past
-    stand = _stand(standing, outcome, groups, seed, best, farm)
+    stand = _stand(one, groups, seed, best, farm)
     good = stand * harvest_factors(crop, outcome.first.shape[0], groups, seed)[:, 0]
     kg = part.share * good[part.year] * crop.produce.kg_per_m2 * standing.area * standing.left
     year, ripe, last = part.year, part.ripe - past, part.last - past
@@ -161,11 +161,12 @@ def _seen(standing: Standing, start: int, begin: int) -> Seen | None:
 
 
 def _stand(
-    standing: Standing, outcome: Outcome, groups: Sequence[Ints], seed: int, best: float | None, farm: str
+    one: GoodStand, groups: Sequence[Ints], seed: int, best: float | None, farm: str
 ) -> Floats:
     """Factor on the yield of a good stand, (years,); a good one where it was seen up and no loss was told."""
+    standing, outcome = one.standing, one.outcome
     if standing.up is None and standing.planted_out is None and standing.first_picked is None:
-        return stand_factors(outcome, groups, seed, best or best_emerged(outcome), farm)[:, 0]
+        return stand_factors(outcome, one.start, groups, seed, best or best_emerged(outcome), farm)[:, 0]
     return np.ones(outcome.first.shape[0])
 
 
