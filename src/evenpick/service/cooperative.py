@@ -19,7 +19,6 @@ from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.options import Batch
 from evenpick.plan.wanted import WantedItem
 from evenpick.service.beaten import beaten
-from evenpick.service.beside import others_of
 from evenpick.service.binding import holding
 from evenpick.service.brought import brought
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
@@ -38,6 +37,7 @@ from evenpick.service.impossible_together import Growers, too_much_together, wha
 from evenpick.service.kept_together import saved_cooperative
 from evenpick.service.learning import as_kept
 from evenpick.service.measures import measured, on_planned, pickings
+from evenpick.service.other_farms import others_to_keep
 from evenpick.service.out_of_reach import Mend, out_of_reach
 from evenpick.service.pieces import with_pieces
 from evenpick.service.plan_answer import PlanAnswer
@@ -152,7 +152,7 @@ def save_cooperative(file: Path, answer: CooperativeAnswer) -> Path:
     brought = [farm.plan.brought for farm in answer.farms]
     several = len(answer.farms) > 1
     for number, farm in enumerate(answer.farms):
-        others = others_of(answer.pickings, brought, number) if several else ()
+        others = others_to_keep(answer.pickings, brought, number) if several else ()
         save_plan(file.parent / farm.file, replace(farm.plan, others=others, together=_which(answer)))
     return keep_answer(file, answer.made_from, answer)
 

@@ -10,7 +10,6 @@ from pathlib import Path
 from evenpick.base.days import day_number
 from evenpick.base.language import tell
 from evenpick.garden.record import Record
-from evenpick.service.beside import Beside
 from evenpick.service.book import lately
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmTold
 from evenpick.service.cooperative_files import Described, cooperative_of
@@ -18,6 +17,7 @@ from evenpick.service.farms_asked import each_farm
 from evenpick.service.gone import gone_since
 from evenpick.service.kept_together import last_cooperative, older_note
 from evenpick.service.less_lost import again, hit_items, less_lost
+from evenpick.service.other_farms import OtherFarms
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_command import plan_command
 
@@ -65,7 +65,7 @@ def less_lost_by_farm(
     farms = tuple(
         replace(farm, plan=_less(
             farm.plan, record, day, command,
-            Beside(wanted, (*every[:number], *every[number + 1 :]), told_apart=True)))
+            OtherFarms(wanted, (*every[:number], *every[number + 1 :]), told_apart=True)))
         for number, (farm, record) in enumerate(zip(answer.farms, records, strict=True)))
     said = dict.fromkeys(farm.plan.loss_note for farm in farms if farm.plan.loss_note)
     note = " ".join(
@@ -83,9 +83,9 @@ def less_lost_by_farm(
 
 
 def _less(
-    plan: PlanAnswer, record: FarmTold[Record], day: date, command: str, beside: Beside
+    plan: PlanAnswer, record: FarmTold[Record], day: date, command: str, others: OtherFarms
 ) -> PlanAnswer:
     if record.answer is not None:
-        return less_lost(plan, record.answer, day, command, beside)
+        return less_lost(plan, record.answer, day, command, others)
     said = tell("What it lost or did not sow is not known, and all that it planned is told.")
     return replace(plan, loss_note=f"{said} {record.problem}")

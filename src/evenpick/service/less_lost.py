@@ -15,9 +15,9 @@ from evenpick.base.days import day_number, monday_of
 from evenpick.base.language import later, tell, tell_n
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.record import Record
-from evenpick.service.beside import Beside, Sowings, beside_now
 from evenpick.service.book import lately
 from evenpick.service.gone import Gone, Why, besides, gone_since, supposed
+from evenpick.service.other_farms import OtherFarms, Sowings, others_now
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picked_now import with_picked
 from evenpick.service.pickings_answer import Brought, ItemPickings, WeekOfItem
@@ -49,30 +49,30 @@ def plan_now(garden: Path, day: date) -> PlanAnswer:
     described = garden_of(garden)
     found = plan_at_hand(garden, described)
     plan = kept_plan(garden) if found.plan is None else found.plan
-    beside, command = beside_now(garden, described, plan, day), mending(described)
-    left = less_lost(plan, lately(garden, day_number(day)), day, command, beside)
+    others, command = others_now(garden, described, plan, day), mending(described)
+    left = less_lost(plan, lately(garden, day_number(day)), day, command, others)
     return older_told(left, found.older, command)
 
 
 def less_lost(
-    plan: PlanAnswer, record: Record, day: date, command: str, beside: Beside | None = None
+    plan: PlanAnswer, record: Record, day: date, command: str, others: OtherFarms | None = None
 ) -> PlanAnswer:
     """A plan less what was lost, cleared, refused or not sown in time by a day, with as much as was sown and,
     in the week of the day, no less than was picked; and a word (`loss_note`) on what is told otherwise, with
-    the `command` that takes it in where one can; of what is shared with farms `beside` it, its part of what
+    the `command` that takes it in where one can; of what is shared with `others`, its part of what
     is left on all. Only for what is told: jobs and plans made anew are of the plan as it was kept."""
     gone = gone_since(plan, record, day)
     more = _sowings(sowing.fact.crop for sowing in besides(plan, record, day))
     plan = replace(plan, loss_note=" ".join(_notes(plan, record, gone, more, day)),
                    take_in=command if gone or more else "")
-    others = beside.farms if beside else ()
-    farms, theirs = ((plan.brought, gone), *others), hit_items(others)
+    elsewhere = others.farms if others else ()
+    farms, theirs = ((plan.brought, gone), *elsewhere), hit_items(elsewhere)
     hit = theirs | hit_items(farms[:1])
-    if beside is not None and not beside.told_apart and (shared := theirs & _own_items(plan)):
+    if others is not None and not others.told_apart and (shared := theirs & _own_items(plan)):
         plan = replace(plan, loss_note=" ".join(filter(None, (plan.loss_note, _others_less(shared)))))
     left = replace(
         plan,
-        pickings=tuple(_anew(item, farms, beside, plan.made_from.years) if item.item in hit else item
+        pickings=tuple(_anew(item, farms, others, plan.made_from.years) if item.item in hit else item
                        for item in plan.pickings),
         sowings=tuple(_sowing(each, gone) for each in plan.sowings),
         standing=tuple(_standing(each, gone) for each in plan.standing),
@@ -95,12 +95,12 @@ def _others_less(items: Iterable[str]) -> str:
 
 
 def _anew(
-    item: ItemPickings, farms: Sequence[Sowings], beside: Beside | None, years: int
+    item: ItemPickings, farms: Sequence[Sowings], others: OtherFarms | None, years: int
 ) -> ItemPickings:
     """The item with what is left of it; `farms` begin with this one."""
-    if beside is None or item.item not in beside.wanted:
+    if others is None or item.item not in others.wanted:
         return again(item, *farms[0], years)
-    return _part_again(item, farms, beside.wanted[item.item], years)
+    return _part_again(item, farms, others.wanted[item.item], years)
 
 
 def again(

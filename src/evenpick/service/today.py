@@ -17,7 +17,6 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.away import away_soon, gone, when_there
-from evenpick.service.beside import Beside, beside_now
 from evenpick.service.book import lately
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
@@ -28,6 +27,7 @@ from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
 from evenpick.service.loss_answer import LossRow
 from evenpick.service.losses import lost_lately
+from evenpick.service.other_farms import OtherFarms, others_now
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
 from evenpick.service.pickings_answer import ItemPickings
@@ -60,7 +60,7 @@ class Known:
     """as `lately` gives it"""
     older: str = ""
     """as of `AtHand`"""
-    beside: Beside | None = None
+    others: OtherFarms | None = None
 
 
 def today(
@@ -85,7 +85,7 @@ class EveryJob:
     thirsty: tuple[ThirstyBed, ...]
     older: str
     """as of `AtHand`"""
-    beside: Beside | None
+    others: OtherFarms | None
 
 
 def every_job(
@@ -103,14 +103,14 @@ def every_job(
     jobs += [] if plan is None else plan_jobs(plan, record)
     jobs = when_there(jobs, gone(described.limits), day)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
-                    thirsty(record, coming, day), known.older, known.beside)
+                    thirsty(record, coming, day), known.older, known.others)
 
 
 def _known(garden: Path, day: date) -> Known:
     described = garden_of(garden)
     found = plan_at_hand(garden, described)
-    beside = None if found.plan is None else beside_now(garden, described, found.plan, day)
-    return Known(described, found.plan, lately(garden, day_number(day)), found.older, beside)
+    others = None if found.plan is None else others_now(garden, described, found.plan, day)
+    return Known(described, found.plan, lately(garden, day_number(day)), found.older, others)
 
 
 def under_way_foreseen(
@@ -171,7 +171,7 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
     due, missed = _due(asked, still, day)
     jobs, days = _dealt(asked, due, day)
     ahead = [job for job in still if monday + WEEK <= job.when < monday + WEEK + COMING]
-    left = None if plan is None else less_lost(plan, record, day, mending(asked.described), asked.beside)
+    left = None if plan is None else less_lost(plan, record, day, mending(asked.described), asked.others)
     return TodayAnswer(
         asked.described.site, day, jobs,
         () if left is None else tuple(_picks(left, monday)), tuple(sorted(ahead, key=lambda job: job.when)),

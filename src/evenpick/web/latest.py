@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from evenpick.base.errors import EvenpickError
-from evenpick.service.beside import neighbours
+from evenpick.service.other_farms import neighbours
 from evenpick.service.setups import fetched_path, garden_of, is_cooperative
 from evenpick.service.store_plan import plan_path
 from evenpick.store.book import SUFFIX, book_path
@@ -28,7 +28,7 @@ class _Named:
     """Files that gardens name."""
 
     weather: tuple[Path, ...] = ()
-    beside: tuple[Path, ...] = ()
+    others: tuple[Path, ...] = ()
     """a farm's cooperative and the other farms, with what is written of them"""
 
 
@@ -80,7 +80,7 @@ class Latest:
         weather = _looks(named.weather)
         if set_up and alone:
             return *described, *weather
-        return *described, *weather, *written, *_looks(named.beside)
+        return *described, *weather, *written, *_looks(named.others)
 
     def _files_named(self, said: Stamp) -> _Named:
         """The files that the gardens name, read anew when what says so has another stamp. A garden at fault

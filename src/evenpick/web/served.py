@@ -20,9 +20,9 @@ from evenpick.garden.whose_words import ENGLISH, UNITS
 from evenpick.report.how_good import gap_words
 from evenpick.report.place import title_place, whereabouts
 from evenpick.report.words import Words, words_for
-from evenpick.service.beside import Beside, beside_now
 from evenpick.service.book import Following
 from evenpick.service.less_lost import less_lost
+from evenpick.service.other_farms import OtherFarms, others_now
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_at_hand import older_told, plan_at_hand
 from evenpick.service.plan_command import NO_COMMAND
@@ -173,13 +173,13 @@ class Served:
         number = day_number(day)
         record = self.latest.get(("lately", number), lambda: self.following.lately(number))
         found = self.latest.get("plan at hand", lambda: plan_at_hand(self.garden, self.described()))
-        return Known(self.described(), found.plan, record, found.older, self._beside(found.plan, day))
+        return Known(self.described(), found.plan, record, found.older, self._others(found.plan, day))
 
-    def _beside(self, plan: PlanAnswer | None, day: date) -> Beside | None:
+    def _others(self, plan: PlanAnswer | None, day: date) -> OtherFarms | None:
         if plan is None:
             return None
-        return self.latest.get(("beside", day),
-                               lambda: beside_now(self.garden, self.described(), plan, day))
+        return self.latest.get(("others", day),
+                               lambda: others_now(self.garden, self.described(), plan, day))
 
     def shared(self) -> bool:
         """Whether what is wanted of it is shared with other farms."""
@@ -207,7 +207,7 @@ class Served:
             known = self.known(day)
             if known.plan is None:
                 return None
-            left = less_lost(known.plan, known.record, day, NO_COMMAND, known.beside)
+            left = less_lost(known.plan, known.record, day, NO_COMMAND, known.others)
             return older_told(left, known.older, NO_COMMAND)
 
         return self.latest.get(("plan now", day), found)

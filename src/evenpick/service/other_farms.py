@@ -24,7 +24,7 @@ Sowings = tuple[Sequence[Brought], Mapping[str, Gone]]
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
+class OtherFarms:
     wanted: Mapping[str, tuple[float, ...]]
     """kg of all farms by the week, of each item"""
     farms: tuple[Sowings, ...]
@@ -33,7 +33,7 @@ class Beside:
     """what is gone on them is told of them on the same page"""
 
 
-def others_of(
+def others_to_keep(
     whole: Sequence[ItemPickings], brought: Sequence[Sequence[Brought]], farm: int
 ) -> tuple[OthersBring, ...]:
     """What one farm's book keeps of the others: of each item the wants of all, and the sum of what they
@@ -56,24 +56,24 @@ def _summed(several: Sequence[str]) -> str:
     return packed(year, ripe, last, np.bincount(of.ravel(), every.kg, year.size).astype(np.float64))
 
 
-def beside_of(plan: PlanAnswer) -> Beside | None:
+def others_planned(plan: PlanAnswer) -> OtherFarms | None:
     """The other farms as the joint plan has them, from what is kept with a farm's part; None of a garden by
     itself."""
     if not plan.others:
         return None
     brought = [Brought("", each.item, each.entries) for each in plan.others if each.entries]
-    return Beside({each.item: each.wanted for each in plan.others}, ((brought, {}),))
+    return OtherFarms({each.item: each.wanted for each in plan.others}, ((brought, {}),))
 
 
-def beside_now(garden: Path, described: Garden, plan: PlanAnswer, day: date) -> Beside | None:
+def others_now(garden: Path, described: Garden, plan: PlanAnswer, day: date) -> OtherFarms | None:
     """The other farms less what they lost, refused or did not sow by a day, where all their books lie here
     and hold their parts of the same plan; else as the joint plan has them."""
-    kept = beside_of(plan)
+    kept = others_planned(plan)
     if kept is None or described.cooperative is None:
         return kept
     farms = [_farm_now(file, plan.together, day) for file in neighbours(garden, described)]
     found = tuple(farm for farm in farms if farm is not None)
-    return Beside(kept.wanted, found) if found and len(found) == len(farms) else kept
+    return OtherFarms(kept.wanted, found) if found and len(found) == len(farms) else kept
 
 
 def neighbours(garden: Path, described: Garden) -> tuple[Path, ...]:
