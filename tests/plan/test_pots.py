@@ -35,7 +35,6 @@ def test_rows_shrink_to_a_pot_only_where_no_bed_has_room_for_one() -> None:
     potted = in_pots(lettuce, "fleece", pots)
     assert step(potted) == least_area(potted, 0.09) == 0.03
     assert amount(potted, potted.ways[0], 0.06, 1.0).row_m is None
-    assert in_pots(lettuce, "tunnel", pots).spacing.pot == 0.0  # there is no such ground
 
 
 def test_what_stands_plant_by_plant_needs_its_room_in_a_pot_too() -> None:

@@ -17,7 +17,7 @@ from evenpick.climate.site import Site
 from evenpick.garden.diary import Lost, Sowed
 from evenpick.garden.garden import Garden, WeatherChoice
 from evenpick.plan.horizon import Horizon
-from evenpick.service import cooperative
+from evenpick.service import farm_tasks
 from evenpick.service.after_loss import after_loss
 from evenpick.service.book import write
 from evenpick.service.box import box
@@ -331,7 +331,7 @@ def test_days_that_a_farms_plan_had_stay_in_it_as_it_is_mended(
         asked.append(len(planned))
         return grown_crops(*given, planned=planned, **more)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(cooperative, "grown_crops", grown)
+    monkeypatch.setattr(farm_tasks, "grown_crops", grown)
     plan_cooperative(coop, DAY, mend=True)
     plan_cooperative(coop, DAY, stop=lambda: True)
     before = [{(s.crop, s.name, s.way, s.cover) for s in farm.plan.sowings}

@@ -151,8 +151,6 @@ class Spacing:
     layout: Literal["row", "station", "broadcast"]
     tall: bool = False
     """grows out of fleece and cloche"""
-    pot: float | None = None
-    """m² that is sown at one time, where it grows in pots"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
 
-from evenpick.crops.crop import Crop, Way
+from evenpick.crops.crop import Crop, Spacing, Way
 
 ROW_STEP = 0.5  # m
 FIELD = {"direct": 0.85, "raised": 0.9, "planted": 0.95}
@@ -17,6 +17,14 @@ PLANTED: Mapping[str, str] = {
     "onion-sets": "set",
 }
 """what is planted in place of seed, by catalogue key"""
+
+
+@dataclass(frozen=True, slots=True)
+class InPots(Spacing):
+    """Where it is sown by the pot."""
+
+    pot: float = 0.0
+    """m² that is sown at one time"""
 
 
 def planted_as(key: str) -> str:
@@ -46,7 +54,7 @@ def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
     of what is sown by the pot, nor one of nought."""
     space = crop.spacing
     plants = max(1, round(area / (space.in_row * space.row)))
-    rows = space.layout == "row" and not space.pot
+    rows = space.layout == "row" and not isinstance(space, InPots)
     row_m = round(area / space.row / ROW_STEP) * ROW_STEP or None if rows else None
     counted = plants if space.layout == "station" or way.name != "direct" else None
     if space.seeds_per_g is None:

@@ -11,7 +11,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Crop
-from evenpick.crops.sown import ROW_STEP
+from evenpick.crops.sown import ROW_STEP, InPots
 from evenpick.garden.garden import Garden
 from evenpick.plan.stretches import HAIR
 
@@ -27,7 +27,7 @@ OF_GROUND = 0.05  # of all the ground that is cropped: on a windowsill no row is
 def step(crop: Crop) -> float:
     """The least difference in area that a grower would make, m²."""
     space = crop.spacing
-    if space.pot:
+    if isinstance(space, InPots):
         return space.pot
     if space.layout == "station":
         return space.in_row * space.row

@@ -7,6 +7,7 @@ from math import floor
 
 from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Crop
+from evenpick.crops.sown import InPots
 from evenpick.garden.garden import Garden
 from evenpick.plan.least import largest_bed, step
 from evenpick.plan.stretches import HAIR
@@ -26,4 +27,6 @@ def in_pots(crop: Crop, cover: CoverName, garden: Garden) -> Crop:
     of = ground_under(cover)
     if crop.spacing.layout == "station" or largest_bed(garden, of) >= step(crop) - HAIR:
         return crop
-    return replace(crop, spacing=replace(crop.spacing, pot=pot_of(garden, of)))
+    space = crop.spacing
+    return replace(crop, spacing=InPots(space.in_row, space.row, space.depth, space.seeds_per_g, space.layout,
+                                        space.tall, pot_of(garden, of)))
