@@ -25,7 +25,7 @@ $(BIN)/python:
 $(RUN): requirements/run.lock pyproject.toml | $(BIN)/python
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/run.lock
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation --editable .
-	$(BIN)/python -c "import evenpick.crops.clock_loops, evenpick.plan.bed_loops, evenpick.plan.loops"  # compiled once
+	$(BIN)/python -c "import evenpick.crops.clock_loops, evenpick.outlook.rain_loops, evenpick.plan.bed_loops, evenpick.plan.loops"  # compiled once
 	touch $@
 
 $(DEV): requirements/dev.lock $(RUN)
