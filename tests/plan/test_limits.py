@@ -21,7 +21,7 @@ from evenpick.plan.counts import CROWDED, UNBOUGHT, Counts, keep_to_counts
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS
 from evenpick.plan.limits import Season
 from evenpick.plan.mend import mended
-from evenpick.plan.rows import HOURS, SEED, seeds_per_m2
+from evenpick.plan.rows import HOURS, SEED, extra_rows, seeds_per_m2
 from evenpick.plan.task import Option, Task, task
 from evenpick.plan.wanted import TO_KEEP, wanted_items, while_there
 
@@ -304,6 +304,25 @@ def test_what_shuts_a_sowing_is_kept_apart(counts: Counts, shut: set[str]) -> No
         assert (areas[ground.candidate[ground.row == row]] == 0).all()
     before = work.request.grounds.used(areas)
     assert ground.used(areas)[: len(before)] == pytest.approx(before)
+
+
+def test_what_stands_is_tended_on_the_days_on_which_somebody_is_there() -> None:
+    """The whole week's tending was asked of the two days left before a journey."""
+    work, hours, week = whole(), np.full(WEEKS, 6000.0), 30
+    there = np.ones(WEEKS)
+    there[week] = 2 / 7
+
+    def minutes(there: Floats) -> Floats:
+        (row,) = extra_rows(work.options, work.request.supply, work.request.years, GARDEN, {}, hours, there)
+        found = np.zeros((len(work.options), WEEKS))
+        found[row.candidate, row.week] = row.coefficient
+        return found
+
+    less = minutes(np.ones(WEEKS)) - minutes(there)
+    tend = [labour(o.batch.crop, o.batch.way.name).tend * (week in o.held) for o in work.options]
+    assert sum(tend) > 0
+    assert less[:, week] == pytest.approx(np.array(tend) * 5 / 7)
+    assert not np.delete(less, week, axis=1).any()
 
 
 def test_counts_that_are_kept_change_nothing() -> None:
