@@ -120,7 +120,7 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
     """What one more of each thing would bring, and what is left bare for want of it."""
     blocks: list[Block] = []
     if limits:
-        columns = (Column(tell("one more of"), wraps=True), Column("in"),
+        columns = (Column(tell("one more of"), wraps=True), Column("in", wraps=True),
                    Column(tell("would bring"), align="right"))
         blocks += [
             Heading(tell("what holds it back")),
