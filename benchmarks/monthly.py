@@ -172,10 +172,9 @@ def _again(
                    timing_factors(crop, years.size, (years,), seed), batch.outcome.purpose)
     here = settings.cover(batch.cover)
     from_week, to_week = holds(outcome, cleared(outcome, here))
-    named = replace(outcome, sow=batch.days[kept])  # chance goes by the day: the first plan's own
     return replace(
         batch, days=outcome.sow, outcome=outcome, ripening=ripening(outcome, here, WEEKS),
-        stand=stand_factors(named, (years,), seed, best_emerged(batch.outcome)),
+        stand=stand_factors(outcome, settings.weather.start, (years,), seed, best_emerged(batch.outcome)),
         harvest=harvest_factors(crop, years.size, (years,), seed), from_week=from_week, to_week=to_week,
     )
 

@@ -243,7 +243,8 @@ def made(areas: Floats) -> int:
 def hours(tried: Tried, areas: Floats) -> float:
     """Of work over the weeks planned, in the mean of the years planned on."""
     options, request = tried.work.options, tried.work.request
-    row = next(extra_rows(options, request.supply, request.years, tried.garden, {}, np.full(WEEKS, np.inf)))
+    row = next(extra_rows(options, request.supply, request.years, tried.garden, {}, np.full(WEEKS, np.inf),
+                          np.ones(WEEKS)))
     return float(row.coefficient @ areas[row.candidate]) / 60
 
 
