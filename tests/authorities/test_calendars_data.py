@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import csv
-import importlib.util
 import re
-import sys
 from datetime import date, timedelta
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from studies import load_study
 
 from evenpick.base.chance import stream
 from evenpick.crops.catalogue import load_catalogue
@@ -26,19 +24,9 @@ ROOT = Path(__file__).resolve().parents[2]
 FOLDER = ROOT / "authorities" / "calendars"
 
 
-def _load(name: str) -> ModuleType:
-    spec = importlib.util.spec_from_file_location(name, ROOT / "authorities" / f"{name}.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module  # dataclasses look their module up
-    spec.loader.exec_module(module)
-    return module
-
-
-study = _load("calendar_matching")
-_load("calendars")
-among = _load("bulletins_apart")
+study = load_study("calendar_matching")
+load_study("calendars")
+among = load_study("bulletins_apart")
 PLACES = study.toml("places.toml")["place"]
 NAMES = [place["name"] for place in PLACES]
 

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import importlib.util
 import re
-import sys
 from pathlib import Path
-from types import ModuleType
 
 import numpy as np
 import pytest
+from studies import load_study
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.soil.texture import soil_named
@@ -17,17 +15,7 @@ from evenpick.soil.texture import soil_named
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def _load() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("rain_fed_study", ROOT / "authorities" / "rain_fed.py")
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module  # dataclasses look their module up
-    spec.loader.exec_module(module)
-    return module
-
-
-study = _load()
+study = load_study("rain_fed")
 CASES = study.cases()
 
 

@@ -21,7 +21,7 @@ from evenpick.garden.begin_asides import left_out_lines, selling_lines, standing
 from evenpick.garden.begin_lines import DRY, HEAD, HIGH, IMPERIAL, METRIC, TAIL, WATERED, WISHES
 from evenpick.garden.begin_where import quoted, where_said
 from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
-from evenpick.garden.likes import Unknown, helpings_of, liked_of
+from evenpick.garden.likes import Liked, helpings_of, liked_of
 from evenpick.garden.likes_but import never_keys, unknown_nevers
 from evenpick.garden.spoken_area import spoken_names, spoken_parts
 from evenpick.garden.standing import parted, why_not_wished
@@ -139,7 +139,7 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     if standing:
         parts.append(standing_lines(standing, site.lat))
         left_out |= dict.fromkeys(standing, why_not_wished())
-    if unknown := unknown_of(answers, catalogue):
+    if unknown := liked_here(answers.likes, catalogue).unknown:
         parts.append(unknown_lines(unknown))
         left_out |= {each.word: each.why for each in unknown}
     left_out |= {word: tell("it is not in the catalogue, and so never grown")
@@ -227,9 +227,9 @@ def _portions(count: float) -> str:
     return f"{count:g} portion" if count == 1 else f"{count:g} portions"
 
 
-def unknown_of(answers: Answers, catalogue: Crops) -> tuple[Unknown, ...]:
-    """What was liked and is no crop here."""
-    return liked_of(parted(answers.likes)[0], catalogue).unknown
+def liked_here(likes: Sequence[str], catalogue: Crops) -> Liked:
+    """What is liked of what is sown anew, and what is no crop here."""
+    return liked_of(parted(likes)[0], catalogue)
 
 
 def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:

@@ -11,7 +11,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import STRUCK, Scan, plain
+from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -20,7 +20,7 @@ _COVERS: tuple[tuple[CoverName, str], ...] = (
 )
 _RAISED = (
     r"\b(?:to raise(?: plants)?|indoors|inside|under glass|under lights|"
-    r"in (?:the |a )?(?:modules?|pots?(?! ?\d)|trays?|cells?|plugs?|"
+    rf"in (?:the |a )?(?:modules?|pots?{UNNUMBERED}|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
 BOUGHT = (

@@ -8,6 +8,8 @@ from collections.abc import Container
 from evenpick.garden.number_words import in_digits
 
 STRUCK = "\x1f"
+UNNUMBERED = r"(?! ?\d)"
+"""after 'pots', in which plants are raised: 'pots 2' is ground of the garden"""
 _SIGNS = str.maketrans(
     {
         "’": "'",

@@ -18,7 +18,7 @@ from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
-from evenpick.garden.diary_scan import Scan, normalised, plain
+from evenpick.garden.diary_scan import UNNUMBERED, Scan, normalised, plain
 from evenpick.garden.diary_sowing import crop_of
 
 EACH, TOGETHER = "each", "together"
@@ -162,8 +162,7 @@ def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayNa
     return way
 
 
-CELLS = r"\b(?:trays?|modules|cells?|plugs?|pots(?! ?\d)|flats?)\b"
-"""but 'pots 2' is ground of the garden"""
+CELLS = rf"\b(?:trays?|modules|cells?|plugs?|pots{UNNUMBERED}|flats?)\b"
 
 
 def _says_cells(clause: Clause) -> bool:

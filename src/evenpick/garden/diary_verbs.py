@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias, get_args
 
 from evenpick.garden.diary import Cause, Tending
-from evenpick.garden.diary_scan import Scan
+from evenpick.garden.diary_scan import UNNUMBERED, Scan
 
 Act: TypeAlias = Literal[
     "sowed",
@@ -84,7 +84,8 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     (
         "started",
         "",
-        r"started off|started|sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots(?! ?\d)|trays))",
+        rf"started off|started|"
+        rf"sow(?:n|ed) (?:indoors|inside|under glass|in (?:modules|pots{UNNUMBERED}|trays))",
     ),
     (
         "sowed",

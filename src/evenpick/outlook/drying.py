@@ -42,9 +42,10 @@ class Unwatered:
     """m above the sea"""
 
 
-def by_rain(settings: Settings, cover: CoverName) -> bool:
-    """Whether only rain waters the ground under that cover."""
-    return settings.unwatered is not None and cover in LETS_RAIN_IN
+def by_rain(settings: Settings, cover: CoverName) -> Unwatered | None:
+    """The ground under that cover where only rain waters it; None where somebody does. A tunnel is watered or
+    is no tunnel."""
+    return settings.unwatered if cover in LETS_RAIN_IN else None
 
 
 def damp_and_wind(air: UnderCover, cover: CoverName, here: slice = EVERY_DAY) -> tuple[Floats, Values]:
@@ -104,14 +105,13 @@ class Bare:
 
 
 def bare_ground(settings: Settings, way: Way, cover: CoverName, depth: float) -> Bare | None:
-    """The ground in which seed lies that nobody can water; None of what is watered, or not sown in place. A
-    tunnel is watered or is no tunnel.
+    """The ground in which seed lies that nobody can water; None of what is watered, or not sown in place.
 
     The water of bare ground is followed once for a depth, so all sow days cost as much as one. Ground is
     taken to be full at the axis's start: drills of its first weeks look moister than they are.
     """
-    ground = settings.unwatered
-    if ground is None or way.name != "direct" or cover not in LETS_RAIN_IN:
+    ground = by_rain(settings, cover)
+    if ground is None or way.name != "direct":
         return None
     here, known = settings.cover(cover), ("bare ground", ground, depth)
     return here.once(known, lambda: _followed(settings, here, cover, ground, depth))

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import Crop
-from evenpick.outlook.drying import LETS_RAIN_IN, Unwatered, et0_of
+from evenpick.outlook.drying import Unwatered, by_rain, et0_of
 from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.soil.crop_coefficients import (
@@ -56,8 +56,8 @@ def yield_by_rain(
     planted on axis day `begins`, above its ground from `stands` to `end`; (years, n) each. None of ground
     that is watered.
     """
-    ground = settings.unwatered
-    if ground is None or cover not in LETS_RAIN_IN:
+    ground = by_rain(settings, cover)
+    if ground is None:
         return None
     here, plant = settings.cover(cover), crop_water(crop.key)
     et0, before = et0_of(settings, here, cover, ground), between_crops(settings, cover, ground, plant)

@@ -113,7 +113,7 @@ def each_purpose(
             grown[alike] = grow(sown, way, cover, settings, sow_days(), factor, purpose, shared=begun[first])
         outcome = replace(grown[alike], purpose=purpose)
         scored = score(outcome, here, asked(ground, way, cover), YEAR)
-        often = scored.sound >= (MOSTLY if by_rain(settings, cover) else 0.0)
+        often = scored.sound >= (0.0 if by_rain(settings, cover) is None else MOSTLY)
         made = Calendar(outcome, scored, runs(scored.worth & often, scored.nearly & often,
                                               way.name == "raised"))
         common += [scored] if made.windows else []

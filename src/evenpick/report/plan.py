@@ -130,8 +130,8 @@ def held_back(limits: Sequence[Holding], missing: Sequence[GivenUp], words: Word
                 for each in limits for unit, portions in [_of_unit(each, words)]
             )),
             Text(tell("With the sowings as many as they are: a plan made anew would find a little more. "
-                      "One more hour is one in each week of that season, less what days away take of it; of "
-                      "anything else, one more all year, short when it is named.")),
+                      "One more is meant all year round, and told with the seasons in which it is short; of "
+                      "hours, one more in each week of that season, less what days away take of it.")),
         ]
     return blocks + _given_up(missing)
 

@@ -15,13 +15,13 @@ from evenpick.garden.begin import (
     check_eaters,
     check_ground,
     helpings,
+    liked_here,
 )
 from evenpick.garden.begin_where import where_said
 from evenpick.garden.eaters import eaters_of, selling_of
-from evenpick.garden.likes import Unknown, liked_of
+from evenpick.garden.likes import Unknown
 from evenpick.garden.likes_but import likes_of, nevers_of
 from evenpick.garden.spoken_area import spoken_area
-from evenpick.garden.standing import parted
 from evenpick.garden.watering_said import watered_of
 from evenpick.garden.wishes import Crops
 
@@ -76,7 +76,7 @@ def check_answer(known: Mapping[Question, str], catalogue: Crops, question: Ques
 
 def not_known(likes: str, catalogue: Crops) -> tuple[Unknown, ...]:
     """The words of an answer that are no crop here; none where nothing of it is known: it is refused."""
-    found = liked_of(parted(likes_of(likes))[0], catalogue)
+    found = liked_here(likes_of(likes), catalogue)
     return found.unknown if found.helpings else ()
 
 

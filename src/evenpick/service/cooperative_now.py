@@ -15,7 +15,7 @@ from evenpick.service.cooperative_answer import CooperativeAnswer, FarmTold
 from evenpick.service.cooperative_files import Described, cooperative_of
 from evenpick.service.farms_asked import each_farm
 from evenpick.service.gone import gone_since
-from evenpick.service.kept_together import last_cooperative, older_note
+from evenpick.service.kept_together import last_cooperative
 from evenpick.service.less_lost import again, hit_items, less_lost
 from evenpick.service.other_farms import OtherFarms
 from evenpick.service.plan_answer import PlanAnswer
@@ -26,10 +26,10 @@ def cooperative_now(file: Path, day: date) -> CooperativeAnswer:
     """The plan kept, as it can still be picked on a day, with a word where it is from before one of the files
     was changed. BadRequest where there is none."""
     described, command = cooperative_of(file), plan_command(file, mend=True)
-    answer = last_cooperative(described)
+    answer, older = last_cooperative(described)
     records = records_of(described, answer, lambda farm: lately(farm, day_number(day)))
     left = less_lost_by_farm(answer, records, day, command)
-    return older_together(left, older_note(described), command)
+    return older_together(left, older, command)
 
 
 def records_of(

@@ -186,10 +186,10 @@ def _stay(
 
 def _in_pots(stay: Stay, garden: Garden) -> Stay:
     """A whole pot in each of several, where no bed has room for its least piece."""
-    pot = pot_of(garden, stay.cover)
-    if not pot or largest_bed(garden, stay.cover) >= stay.least - HAIR:
+    if largest_bed(garden, stay.cover) >= stay.least - HAIR:
         return stay
-    return replace(stay, least=pot, shortest=0.0)
+    pot = pot_of(garden, stay.cover)
+    return replace(stay, least=pot, shortest=0.0) if pot else stay
 
 
 def _rests(garden: Garden, begins: date, south: bool) -> Iterator[tuple[Rest, Stay]]:

@@ -32,27 +32,40 @@ def _nothing_kept(file: Path) -> NothingKept:
 def older_note(described: Described) -> str:
     """What is to be said where the plan kept is from before one of the files was changed, a farm joined or
     left; empty where it is of the files as they now are. NothingKept where there is none at all."""
-    if saved_cooperative(described) is not None:
-        return ""
-    if Book(book_path(described.file)).plan() is None:
+    kept = _last(described)
+    if _of_these_files(kept, described):
+        _read(described.file, kept)  # or it is refused here
+    return _note(kept, described)
+
+
+def _note(kept: KeptPlan, described: Described) -> str:
+    return "" if _of_these_files(kept, described) else tell(OLDER_TOGETHER)
+
+
+def _of_these_files(kept: KeptPlan, described: Described) -> bool:
+    return kept.garden in (described.digest, described.signs)
+
+
+def _last(described: Described) -> KeptPlan:
+    kept = Book(book_path(described.file)).plan()
+    if kept is None:
         raise _nothing_kept(described.file)
-    return tell(OLDER_TOGETHER)
+    return kept
 
 
 def saved_cooperative(described: Described) -> CooperativeAnswer | None:
     """The plan kept for the cooperative as it now is; BadRequest where what is kept can't be read."""
     kept = Book(book_path(described.file)).plan()
-    if kept is None or kept.garden not in (described.digest, described.signs):
+    if kept is None or not _of_these_files(kept, described):
         return None
     return _read(described.file, kept)
 
 
-def last_cooperative(described: Described) -> CooperativeAnswer:
-    """The plan that was last kept, whatever its files say by now. NothingKept where there is none."""
-    kept = Book(book_path(described.file)).plan()
-    if kept is None:
-        raise _nothing_kept(described.file)
-    return _read(described.file, kept)
+def last_cooperative(described: Described) -> tuple[CooperativeAnswer, str]:
+    """The plan that was last kept, whatever its files say by now, and what is to be said of that, as
+    `older_note`. NothingKept where there is none."""
+    kept = _last(described)
+    return _read(described.file, kept), _note(kept, described)
 
 
 def _read(file: Path, kept: KeptPlan) -> CooperativeAnswer:

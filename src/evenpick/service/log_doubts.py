@@ -39,7 +39,7 @@ KEY = f"0:{DOUBT}"
 LINE = 100
 """entries that one line may make at the most"""
 TWICE = (Sowed, Lost, Picked)
-"""facts of which two are more than one"""
+"""facts of which two are more than one (doubled.COUNTED), but for seed: two packets alike are often bought"""
 
 
 def doubtful(

@@ -43,6 +43,11 @@ def status_of(error: EvenpickError) -> int:
     return next(status for kind, status in STATUSES if isinstance(error, kind))
 
 
+def as_refused(error: EvenpickError | None) -> dict[str, Any]:
+    """What `show` is told of a page that is shown again with what was refused; nothing of one that is not."""
+    return {} if error is None else {"status": status_of(error), "problems": error.problems}
+
+
 def shape_of(problems: Iterable[Problem]) -> dict[str, Any]:
     """{"problems": [{"what", "mend", and "line" and "field" where known}]}; no path of this machine."""
     return {"problems": [

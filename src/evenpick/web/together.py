@@ -112,7 +112,7 @@ class Together:
         older = self.older(described)
 
         def found() -> CooperativeAnswer:
-            answer = last_cooperative(described) if older else self.plan(described)
+            answer = last_cooperative(described)[0] if older else self.plan(described)
             records = records_of(described, answer, lambda farm: self.farm(farm).known(day).record)
             left = less_lost_by_farm(answer, records, day, NO_COMMAND)
             return older_together(left, older, NO_COMMAND)

@@ -25,7 +25,7 @@ from evenpick.service.log import LogAnswer, correct, correction, find_entry, onl
 from evenpick.service.log_words import fact_words
 from evenpick.service.undoing import undone_as
 from evenpick.web.asked import check_id, check_token, day_of
-from evenpick.web.problems import status_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept, just_undone, names
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -101,8 +101,7 @@ def write_line(
         return _written(request, line, identity, day, step, answers, {key: free.strip() or choice}
                         if key else {}, instead, corrects)
     except (BadDiary, BadRequest) as refused:  # with what was typed, to be mended
-        return _page(request, 0, line=line, instead=instead, corrects=corrects, problems=refused.problems,
-                     status=status_of(refused))
+        return _page(request, 0, line=line, instead=instead, corrects=corrects, **as_refused(refused))
 
 
 def _written(

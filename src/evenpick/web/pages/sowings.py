@@ -26,7 +26,7 @@ from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.store_plan import save_plan
 from evenpick.service.supposing import Supposed
 from evenpick.web.asked import check_id, check_token, day_of, one_of
-from evenpick.web.problems import status_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -86,7 +86,7 @@ def _page(
         sowing=found, line=line(found, state(request, found), words), success=percent(found.success),
         first=span(first[0], first[2]) if first else "", likely=day(first[1]) if first else "",
         fills=found.fills, latest=found.latest, clear=found.clear, typed_area=area, typed_sow=sow,
-        status=status_of(refused) if refused else 200, problems=refused.problems if refused else (),
+        **as_refused(refused),
         version=version_of(request, found.id), climate=plan.climate, years=plan.made_from.years,
     )
 

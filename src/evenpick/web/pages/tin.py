@@ -21,7 +21,7 @@ from evenpick.service.job_answers import there_already
 from evenpick.service.tin import HOW, TinAnswer, check_got, tin_of
 from evenpick.web.asked import check_id, check_token, day_of, whole_number
 from evenpick.web.blocks import html
-from evenpick.web.problems import status_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -62,8 +62,7 @@ def _page(request: Request, given: Typed, refused: EvenpickError | None = None, 
     return show(request, "tin.html", tell("Seed tin"), "/tin", blocks=html(blocks, about.words()),
                 packets=answer.packets, crops=crops, how=WAYS, **said,
                 given=given if given.crop else replace(given, year=str(day.year)),
-                status=status_of(refused) if refused else 200,
-                problems=refused.problems if refused else ())
+                **as_refused(refused))
 
 
 @router.post("/tin/got")

@@ -37,7 +37,7 @@ from evenpick.service.today import today as answer_today
 from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.pages.picking_table import list_table, week_list
-from evenpick.web.problems import status_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_undone
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -80,8 +80,7 @@ def _page(
         percent=percent, picking_list=listed, far=far_shortly(answer.far, words),
         job_said=lambda job: job_words(job, words),
         said_of=_Said() if typed.job else about.latest.get(("said of jobs", day), _Said, set_up=True),
-        typed=typed, status=status_of(refused) if refused else 200,
-        problems=refused.problems if refused else (), **said,
+        typed=typed, **as_refused(refused), **said,
         bare=answer.bare_ahead, glance=glance(answer, words), gathered=gathered, looks_said=looks_said,
     )
 

@@ -26,7 +26,7 @@ from evenpick.trials.sheet import Sheet, measure_of, write_sheet
 from evenpick.trials.sheet_reading import read_sheet
 from evenpick.web.asked import check_id, check_token, figure, whole_number
 from evenpick.web.blocks import html
-from evenpick.web.problems import status_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -60,8 +60,7 @@ class Typed:
 def _page(request: Request, given: Typed, refused: EvenpickError | None = None) -> Response:
     """All trials; after what was refused, with what was typed, to be mended."""
     return show(request, "trials.html", tell("Trials"), "/trials", trials=trials_of(served(request)),
-                given=given, status=status_of(refused) if refused else 200,
-                problems=refused.problems if refused else ())
+                given=given, **as_refused(refused))
 
 
 @router.get("/trials/{identity}")
@@ -87,7 +86,7 @@ def _one(
     verdict = about.latest.get(("verdict", kept.name), lambda: judge(sheet))
     return show(
         request, "trial.html", kept.name, "/trials", trial=kept, given=given, **said,
-        status=status_of(refused) if refused else 200, problems=refused.problems if refused else (),
+        **as_refused(refused),
         measures=[(name, tell(IN_POUNDS if name == WEIGHT and words.imperial else told))
                   for name, told in MEASURES], plots=sheet.rows,
         sheet=html(sheet_page(sheet, words).blocks, words),
