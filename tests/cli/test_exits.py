@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import signal
@@ -18,7 +19,7 @@ import pytest
 
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.cli.exits import run as run_guarded
-from evenpick.cli.progress import gently, told
+from evenpick.cli.progress import Breaks, gently, told
 from evenpick.service.store_plan import garden_digest, save_plan
 
 Run = Callable[..., tuple[int, str, str]]
@@ -266,3 +267,27 @@ def test_the_solvers_greeting_does_not_stand_in_the_answer() -> None:
             "print('the answer')")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == "the answer\n"
+
+
+def test_a_break_while_a_line_is_being_written_is_heard(
+    monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Ctrl-C that came within the write of a stage ended in a traceback: a writer can't be entered twice."""
+    breaks = Breaks()
+
+    class Pressed(io.FileIO):
+        def write(self, said: Any) -> int:
+            if not breaks():
+                breaks.press(signal.SIGINT, None)
+            return super().write(said) or 0
+
+    with Pressed(2, "w", closefd=False) as raw, io.TextIOWrapper(
+        io.BufferedWriter(raw), "utf-8", write_through=True, line_buffering=True
+    ) as stderr:
+        monkeypatch.setattr(sys, "stderr", stderr)
+        with told() as progress:
+            progress("weather", 0.0)
+        monkeypatch.undo()
+    said = capfd.readouterr().err
+    assert "weather" in said
+    assert "Ctrl-C again" in said

@@ -60,7 +60,11 @@ class Breaks:
         if self._pressed:
             raise KeyboardInterrupt
         self._pressed = True
-        click.echo(tell(KEEPS if self._found else WAITS), err=True)
+        said = tell(KEEPS if self._found else WAITS)
+        try:
+            click.echo(said, err=True)
+        except RuntimeError:  # pressed while a line is being written: its writer can't be entered twice
+            os.write(ERR, f"{said}{os.linesep}".encode())
 
     def dropped(self) -> str:
         return tell(DROPPED if self._found else NOTHING)
