@@ -14,6 +14,8 @@ demo: $(RUN)
 test: $(DEV)
 	$(BIN)/ruff check .
 	$(BIN)/mypy
+	$(BIN)/mypy authorities/*.py
+	$(BIN)/mypy benchmarks/*.py
 	$(BIN)/lint-imports
 	$(BIN)/pytest -n 2 --dist loadfile
 
@@ -40,6 +42,7 @@ authorities: $(DEV)
 	$(BIN)/python authorities/generator.py $(SHARED) > authorities/generator.md
 	$(BIN)/python authorities/frost_nights.py $(SHARED) > authorities/frost_nights.md
 	$(BIN)/python authorities/soil_temperature.py $(SHARED) > authorities/soil_temperature.md
+	$(BIN)/python authorities/own_thermometer.py $(SHARED) > authorities/own_thermometer.md
 	$(BIN)/python authorities/calendars.py > authorities/calendars.md
 	$(BIN)/python authorities/bulletins_apart.py > authorities/bulletins_apart.md
 	$(BIN)/python authorities/trials.py > authorities/trials.md
@@ -49,7 +52,9 @@ authorities: $(DEV)
 	$(BIN)/python authorities/failures.py > authorities/failures.md
 	$(BIN)/python authorities/rain_fed.py > authorities/rain_fed.md
 	$(BIN)/python authorities/learning.py > authorities/learning.md
+	$(BIN)/python authorities/season.py > authorities/season.md
 	$(BIN)/python authorities/book.py > authorities/book.md
+	$(BIN)/python authorities/diary_phrases.py
 	$(BIN)/python authorities/sources.py 2a8dd01 > authorities/sources.md
 
 # Speed, each table made on the machine at hand.

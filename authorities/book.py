@@ -254,8 +254,8 @@ def refused(seed: int, folder: Path, tally: Tally, full: bool) -> None:
     def small() -> None:
         plain = opening.connected
 
-        def connected(book: Path, patience: float) -> sqlite3.Connection:
-            db = plain(book, patience)
+        def connected(path: Path, patience: float = opening.PATIENCE) -> sqlite3.Connection:
+            db = plain(path, patience)
             db.execute(f"PRAGMA max_page_count = {most // PAGE + 1}")
             return db
 

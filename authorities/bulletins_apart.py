@@ -22,8 +22,8 @@ from evenpick.base.arrays import Floats
 from evenpick.base.chance import DEFAULT_SEED
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import COOL
-from evenpick.outlook.season import usual_mean
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.usual_year import usual_mean
 from evenpick.outlook.windows import MARGIN, YEAR
 from evenpick.service.windows import year_weather
 

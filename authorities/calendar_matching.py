@@ -32,8 +32,8 @@ from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import SMALLER
 from evenpick.garden.garden import WeatherChoice
-from evenpick.outlook.season import usual_mean
 from evenpick.outlook.setting import Settings
+from evenpick.outlook.usual_year import usual_mean
 from evenpick.outlook.windows import MARGIN, YEAR, Calendar, fold
 from evenpick.service.windows import calendars, year_weather
 

@@ -9,6 +9,7 @@ measure, and each line shows what is lost when something is not known.
 
 from __future__ import annotations
 
+import csv
 import gzip
 import sys
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
-from evenpick.base.arrays import Bools, Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.days import days_of_year, months
 from evenpick.climate.daylight import radiation_from_range, radiation_from_sunshine
 from evenpick.climate.records import packaged_record
@@ -65,15 +66,14 @@ def record(name: str) -> Record:
 
 
 def service_column(shared: Path, days: int) -> Floats:
-    with gzip.open(shared / "weather/daily/ie_dublin_airport.csv.gz", "rt") as lines:
-        table = np.genfromtxt(lines, delimiter=",", names=True, usecols=("et0_mm",), encoding="utf-8")
-    column = np.asarray(table["et0_mm"], dtype=float)
+    with gzip.open(shared / "weather/daily/ie_dublin_airport.csv.gz", "rt", newline="") as lines:
+        column = np.array([float(row["et0_mm"] or "nan") for row in csv.DictReader(lines)])
     if column.size != days:
         sys.exit(f"the source has {column.size} days, the packaged record {days}: not the same series")
     return column
 
 
-def line(name: str, ours: Floats, measure: Floats, month: Floats, known: Bools) -> str:
+def line(name: str, ours: Floats, measure: Floats, month: Ints, known: Bools) -> str:
     summer = (month >= 4) & (month <= 9)
     apart = np.where(known, ours - measure, np.nan)
     weeks = apart[: apart.size // 7 * 7].reshape(-1, 7).mean(axis=1)

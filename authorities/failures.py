@@ -95,16 +95,16 @@ def main() -> None:
     print(f"# Sowings that fail\n\n{TOLD}\n")
     print("| crop | feet of row | failed, survey | ours: under a third | under half | sow days | as |")
     print("|---|---|---|---|---|---|---|")
-    found = {}
+    found: dict[str, list[float]] = {}
     for name, (feet, lost, ours) in SURVEY.items():
         found[name], days = failed(ours, made)
         names = ", ".join(catalogue.crop(key).told.lower() for key in ours)
         third, half = found[name]
         print(f"| {name} | {feet:,} | {lost / feet:.0%} | {third:.0%} | {half:.0%} | {days} | {names} |")
-    feet = np.array([each[0] for each in SURVEY.values()], float)
-    survey = sum(each[1] for each in SURVEY.values()) / feet.sum()
-    mean = (feet[:, None] * np.array(list(found.values()))).sum(axis=0) / feet.sum()
-    print(f"| all, by their feet | {feet.sum():,.0f} | {survey:.0%} | {mean[0]:.0%} | {mean[1]:.0%} | | |")
+    rows = np.array([each[0] for each in SURVEY.values()], float)
+    survey = sum(each[1] for each in SURVEY.values()) / rows.sum()
+    mean = (rows[:, None] * np.array(list(found.values()))).sum(axis=0) / rows.sum()
+    print(f"| all, by their feet | {rows.sum():,.0f} | {survey:.0%} | {mean[0]:.0%} | {mean[1]:.0%} | | |")
     print(f"\n{WEAK}")
 
 

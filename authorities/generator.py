@@ -48,7 +48,7 @@ def frosts(years: Years, southern: bool) -> tuple[Floats, Floats]:
 
 
 def day_degrees(years: Years, base: float) -> Floats:
-    return np.maximum(years.mean - base, 0).sum(axis=1)
+    return np.asarray(np.maximum(years.mean - base, 0).sum(axis=1))
 
 
 def dry_spells(years: Years) -> list[Floats]:
@@ -79,9 +79,10 @@ def ratio(one: Floats, other: Floats) -> str:
 
 def means_row(name: str, years: Years, odd: Years) -> str:
     def change(get: str) -> Floats:
-        return by_month(getattr(years, get)).mean(axis=0) - by_month(getattr(odd, get)).mean(axis=0)
+        one, other = (by_month(getattr(each, get)).mean(axis=0) for each in (years, odd))
+        return np.asarray(one - other)
 
-    wet = [by_month(1.0 * (part.rain >= 1)).mean(axis=0) * DAYS_IN_MONTH for part in (years, odd)]
+    wet = [by_month((each.rain >= 1).astype(float)).mean(axis=0) * DAYS_IN_MONTH for each in (years, odd)]
     return " | ".join([
         name, typical(change("tmin")), typical(change("tmax")), ratio(years.rain, odd.rain),
         typical(change("rain") * DAYS_IN_MONTH), typical(wet[0] - wet[1]),
@@ -90,7 +91,7 @@ def means_row(name: str, years: Years, odd: Years) -> str:
 
 def spread_row(name: str, years: Years, odd: Years) -> str:
     def between(part: Years) -> Floats:
-        return by_month(part.mean).std(axis=0, ddof=1)
+        return np.asarray(by_month(part.mean).std(axis=0, ddof=1))
 
     return " | ".join([
         name,

@@ -87,7 +87,7 @@ def foretold(crop: Crop, day: int, year: int) -> Floats:
     levels = stats.norm.ppf((np.arange(here.weather.years) + 0.5) / here.weather.years)
     factor = np.exp(crop.thermal_time_sd * stream(SEED, "levels", crop.key).permutation(levels))[:, None]
     outcome = grow(crop, crop.way("direct"), "open", here, np.array([day]), factor, crop.purposes[0])
-    return np.quantile(outcome.first[:, 0].astype(float), (0.1, 0.5, 0.9))
+    return np.asarray(np.quantile(outcome.first[:, 0].astype(float), (0.1, 0.5, 0.9)))
 
 
 def record(crop: Crop, day: int, year: int, first: int) -> list[Evidence]:

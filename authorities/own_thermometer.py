@@ -69,7 +69,7 @@ def twin(shared: Path, station: str, own: str) -> Twin:
 
 def month_of(days: Ints) -> Ints:
     whole = months(int(days[0]), int(days[-1] - days[0]) + 1)
-    return whole[days - days[0]]
+    return np.asarray(whole[days - days[0]])
 
 
 def by_month(values: Floats, days: Ints) -> Floats:
@@ -103,7 +103,7 @@ def tries(pair: Twin, n: int, same_day: bool) -> Iterator[tuple[Floats, Bools]]:
         days, own = pair.days[at], pair.own[:, at]
         expected = pair.station[:, at] if same_day else usual[:, days - pair.days[0]]
         readings = [Reading(int(day), *map(float, own[:, i])) for i, day in enumerate(days)]
-        found = own_shift(readings, *expected, np.full(n, same_day))
+        found = own_shift(readings, expected[0], expected[1], np.full(n, same_day))
         shift = np.array([found.tmin.month_shift, found.tmax.month_shift])
         sd = np.array([found.tmin.month_sd, found.tmax.month_sd])
         off = shift - truth

@@ -93,7 +93,7 @@ def reckoned(case: Case) -> Floats:
     kept = (grown.fate == Fate.GOOD) | (grown.fate == Fate.HEAT)
     if case.year:
         kept &= np.array([[label == case.year] for label in weather.labels])
-    return left[kept]
+    return np.asarray(left[kept])
 
 
 def main() -> None:

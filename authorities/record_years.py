@@ -80,7 +80,8 @@ def without_trend(values: Floats, calendar: np.ndarray) -> Floats:
     """Residuals of straight lines through the years, along the first axis."""
     away = calendar - calendar.mean()
     values = values - values.mean(axis=0)
-    return values - np.multiply.outer(away, away @ values / (away @ away))
+    slopes: Floats = away @ values / (away @ away)
+    return np.asarray(values - np.multiply.outer(away, slopes))
 
 
 def year_sd(years: Years, calendar: np.ndarray) -> float:
@@ -97,7 +98,7 @@ def report_of(years: Years, lat: float, height: float) -> MonthlyNormals:
     """What a station's report would say of these years."""
     count = len(years.tmin)
     days = Days(
-        *(part.ravel() for part in (years.tmin, years.tmax, years.rain, years.sunshine)),
+        years.tmin.ravel(), years.tmax.ravel(), years.rain.ravel(), years.sunshine.ravel(),
         np.tile(MONTH_OF_DAY + 1, count), np.repeat(np.arange(count), MONTH_OF_DAY.size),
     )
     return replace(normals_of(days, "study", Site("study", lat, 0.0, height)), years=None)

@@ -11,7 +11,6 @@ loss; the other carries out the first plan as it was. The same slugs and pigeons
 
 from __future__ import annotations
 
-import sys
 import tempfile
 from collections import defaultdict
 from collections.abc import Iterator
@@ -324,4 +323,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

@@ -9,7 +9,9 @@ grown alike and picked plot by plot (authorities/trial_cases/), by the functions
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from math import sqrt
+from operator import mul
 from pathlib import Path
 
 import numpy as np
@@ -247,7 +249,7 @@ def seen() -> None:
         ),
     ):
         found, squares = [], []
-        for fit in fits(ground, kinds, blocks, TRIALS, (), lambda mean, gain=gain: gain * mean):
+        for fit in fits(ground, kinds, blocks, TRIALS, (), partial(mul, gain)):
             found.append(any({"A", "B"} == set(pair) for pair in told_pairs(fit, False)))
             base = float(fit.means[fit.varieties.index("B")])
             squares.append(fit.variance / base**2)

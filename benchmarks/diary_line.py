@@ -16,7 +16,7 @@ import time
 from datetime import UTC, datetime
 from pathlib import Path
 
-from evenpick.garden.diary import CameUp, Cleared, Entry, Picked, Sowed, Tended, Watered
+from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Picked, Sowed, Tended, Watered
 from evenpick.service.book import keep
 
 TARGET = Path(__file__).with_suffix(".md")
@@ -32,7 +32,7 @@ def entries() -> list[Entry]:
         ids = [f"{number:012x}{part:020x}" for part in range(17)]
         day, crop = FIRST + 2 * number, CROPS[number % len(CROPS)]
         made.append(Entry(ids[0], day, Sowed(crop, "direct", "open", 1.0, ground="long beds"), "sowed"))
-        facts = [CameUp(ids[0]), Tended("thinned", ids[0]), Watered(ids[0]), Watered(ids[0])]
+        facts: list[Fact] = [CameUp(ids[0]), Tended("thinned", ids[0]), Watered(ids[0]), Watered(ids[0])]
         facts += [Picked(crop, ids[0], kg=0.5)] * 11
         made += [
             Entry(ids[part], day + 9 + part, fact, "picked 0.5 kg") for part, fact in enumerate(facts, 1)

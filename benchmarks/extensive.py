@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
+from evenpick.plan.parts import Part
 from evenpick.plan.request import Request
 from evenpick.plan.solver import INF, Model
 
@@ -13,7 +15,7 @@ def extensive(request: Request) -> tuple[Model, int]:
     """Areas, sowings (not yet whole), and in every year kilograms from cells to layers of each week; with the
     number of candidates n: areas stand in the first n columns, sowings in the next n."""
     task, c = Exact.of(request), request.candidates
-    n, years = len(c), request.years
+    n = len(c)
     costs, uppers, rows = [c.cost, c.trouble], [c.most, np.ones(n)], []
     lows, highs = [np.full(n, -INF), np.zeros(n)], [np.zeros(n), np.full(n, INF)]
     for factor in (-c.most, -c.least):
@@ -25,7 +27,7 @@ def extensive(request: Request) -> tuple[Model, int]:
     lows.append(np.full(len(task.rows.limit), -INF))
     highs.append(task.rows.limit)
     for part in task.parts:
-        at = _item(part, at, years, request, costs, uppers, rows, lows, highs)
+        at = _item(part, at, request, costs, uppers, rows, lows, highs)
     model = Model(np.concatenate(costs), np.zeros(at), np.concatenate(uppers), request.seed)
     starts = np.concatenate([[0], np.cumsum([len(own) for own, _ in rows])[:-1]])
     model.add_rows(np.concatenate(lows), np.concatenate(highs), starts,
@@ -33,9 +35,12 @@ def extensive(request: Request) -> tuple[Model, int]:
     return model, n
 
 
-def _item(part, at, years, request, costs, uppers, rows, lows, highs):  # type: ignore[no-untyped-def]
+def _item(
+    part: Part, at: int, request: Request, costs: list[Floats], uppers: list[Floats],
+    rows: list[tuple[Ints, Floats]], lows: list[Floats], highs: list[Floats],
+) -> int:
     """Columns: loss, threshold of the worst years, excess by year, then kilograms; rows for each."""
-    own, r = part.losses, part.losses.request
+    own, r, years = part.losses, part.losses.request, request.years
     cells, s, weight = own.cells, r.supply, float(own.weight[0])
     threshold, excess, loss = at, at + 1 + np.arange(years), at + 1 + years + np.arange(years)
     lam, tail = request.risk_share, request.risk_tail

@@ -14,6 +14,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -186,7 +187,7 @@ def _known(tried: Tried, member: int, past: int) -> WeatherYears:
     at = np.arange(days)
     there = tried.weather.days
     at = np.where(at < there, at, at - YEAR * -(-(at - there + 1) // YEAR))
-    changed = {}
+    changed: dict[str, Any] = {}
     for name, every in tried.weather.columns().items():
         changed[name] = every[tried.seen][:, at].copy()
         changed[name][:, :past] = every[member][:past]

@@ -14,9 +14,11 @@ import resource
 import subprocess
 import sys
 import time
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from statistics import median
+from typing import TypeVar
 
 import numpy as np
 
@@ -32,6 +34,7 @@ from evenpick.outlook.windows import AXIS_DAYS, MARGIN
 from evenpick.service import windows as service
 from evenpick.service.climate import weather_for
 
+T = TypeVar("T")
 COVERS: tuple[CoverName, ...] = ("open", "fleece", "tunnel")
 SITE = Site("Galway", 53.27, -9.05)  # no packaged record near: 60 generated years
 YEAR = 2027
@@ -70,6 +73,10 @@ def fresh(threads: int) -> dict[str, float]:
     return answer
 
 
+def one_of(several: Sequence[T], dice: np.random.Generator) -> T:
+    return several[int(dice.integers(len(several)))]
+
+
 def loop_seconds() -> float:
     """Seconds of the plain loop for one sowing in one year, over a random sample of all that is grown."""
     sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "tests" / "outlook"))
@@ -79,8 +86,8 @@ def loop_seconds() -> float:
     hours, crops = [float(h) for h in settings.hours], service.chosen_crops(None)
     total = 0.0
     for _ in range(LOOP_SAMPLE):
-        crop = crops[int(random.integers(len(crops)))]
-        way, purpose = (x[int(random.integers(len(x)))] for x in (crop.ways, crop.purposes))
+        crop = one_of(crops, random)
+        way, purpose = one_of(crop.ways, random), one_of(crop.purposes, random)
         cover, year = COVERS[int(random.integers(3))], int(random.integers(settings.weather.years))
         factor = float(parameter_draws(crop, settings.weather.years, DEFAULT_SEED)[year, 0])
         spot = place_of(settings.cover(cover).air, hours, year)

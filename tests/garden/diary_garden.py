@@ -103,7 +103,7 @@ def record() -> Record:
 def names(**other: Any) -> Names:
     sowings = tuple(record().sowings.values())
     varieties: dict[str, frozenset[tuple[str, str]]] = {}
-    told = [(crop, variety) for _, crop, variety, *_ in (*SOWN, *PACKETS) if variety]
+    told = [*((crop, variety) for _, crop, variety, *_ in SOWN if variety), *(each[1:] for each in PACKETS)]
     for crop, variety in told:
         varieties[plain(variety)] = varieties.get(plain(variety), frozenset()) | {(crop, variety)}
     grown = frozenset([*WISHED, *(sowing.fact.crop for sowing in sowings)])
@@ -129,9 +129,9 @@ def _expected(text: str, today: date) -> dict[str, Any]:
     for part in parts[1:]:
         name, value = part.split("=", 1)
         shape["lost_to" if name == "by" else name] = _value(name, value)
-    sowed_crop = shape.get("crop")
+    sowed_crop = shape.get("crop", "")
     if "sowing" in shape:
-        sowed_crop = next(crop for identity, crop, *_ in SOWN if identity == shape["sowing"])
+        sowed_crop = next(each[1] for each in SOWN if each[0] == shape["sowing"])
     if "row_m" in shape:
         shape["area"] = shape.pop("row_m") * crop_words()[sowed_crop].row
     if "plants" in shape:

@@ -60,8 +60,11 @@ def usual(by_year: Floats) -> list[float]:
 
 
 def place_of(air: UnderCover, hours: list[float], year: int, fleeced: float = 1.0) -> Place:
-    rows = (air.tmin, air.tmax, air.tmean, air.radiation, air.soil, air.rain)
-    return Place(*([float(v) for v in row[year]] for row in rows), hours, usual(air.tmean), fleeced)
+    def of(by_year: Floats) -> list[float]:
+        return [float(v) for v in by_year[year]]
+
+    return Place(of(air.tmin), of(air.tmax), of(air.tmean), of(air.radiation), of(air.soil), of(air.rain),
+                 hours, usual(air.tmean), fleeced)
 
 
 def stands_still(crop: Crop, purpose: str, growth: Floats, sow: int) -> int | None:
@@ -211,9 +214,9 @@ def live(
     elif harvest.profile == "picking" and not crop.cold_heading:
         filled = until(lambda d: usual[d] > fills, first, days)
         flowered = gather(growing, place, max(0.7 * thermal - done, 1.0), days)
-        mild = min(usual) >= 10
-        since = flowered if not mild and first < filled else first
-        lost = _midwinter(spot, since) < filled and (crop.tender or not mild)
+        winterless = min(usual) >= 10
+        since = flowered if not winterless and first < filled else first
+        lost = _midwinter(spot, since) < filled and (crop.tender or not winterless)
         first = days if lost else filled
 
     # frost by stage, the first that kills (H2)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from evenpick.base.arrays import Floats, Ints
 from evenpick.base.chance import stream
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.request import Candidates, Grounds, Item, Request, Supply
@@ -64,9 +65,9 @@ def household(items: int = 18, years: int = 30, weeks: int = 70, seed: int = 1, 
                    np.full(n, 0.02)),
         tuple(Item(f"item {i}") for i in range(items)),
         Grounds(
-            ("open", "tunnel", "fleece"), limit, *(occ[:, k].astype(np.int64) for k in range(3)), occ[:, 3]
+            ("open", "tunnel", "fleece"), limit, _whole(occ, 0), _whole(occ, 1), _whole(occ, 2), occ[:, 3]
         ),
-        years, weeks, wanted, Supply(*(sup[:, k].astype(np.int64) for k in range(4)), sup[:, 4]), seed=seed,
+        years, weeks, wanted, _supply(sup), seed=seed,
     )
 
 
@@ -86,10 +87,18 @@ def small(seed: int, items: int = 2, candidates: int = 3, years: int = 3, weeks:
                    rng.uniform(0, 0.6, candidates), rng.uniform(0, 0.1, candidates)),
         tuple(Item(f"i{i}", float(rng.uniform(0.5, 2))) for i in range(items)),
         Grounds(("open",), np.full((1, weeks), float(rng.uniform(1, 4))),
-                *(o[:, k].astype(np.int64) for k in range(3)), o[:, 3]),
+                _whole(o, 0), _whole(o, 1), _whole(o, 2), o[:, 3]),
         years, weeks, rng.uniform(0, 2, (items, weeks)) * (rng.random((items, weeks)) < 0.8),
-        Supply(*(s[:, k].astype(np.int64) for k in range(4)), s[:, 4]), seed=seed,
+        _supply(s), seed=seed,
     )
+
+
+def _supply(table: Floats) -> Supply:
+    return Supply(_whole(table, 0), _whole(table, 1), _whole(table, 2), _whole(table, 3), table[:, 4])
+
+
+def _whole(table: Floats, column: int) -> Ints:
+    return table[:, column].astype(np.int64)
 
 
 def partly_met(request: Request, seed: int) -> Request:
