@@ -32,12 +32,12 @@ def test_no_year_is_like_another(place: str, crop: str) -> None:
 
 
 def test_autumn_beans_are_picked_in_early_summer() -> None:
-    """Late May or early June near Manchester (allotmentnotes2016), planted out at the end of November; Norwich
-    is a little warmer. With all their growth done by the first warm day they were picked on 11 May."""
+    """Late May or early June near Manchester (allotmentnotes2016), planted out in late November. With all
+    their growth done by the first warm day they were picked on 11 May."""
     assert (5, 20) <= picked("norwich", "broad-bean", 11, 20)[0] <= (6, 12)
 
 
-@pytest.mark.parametrize("month, day", [(10, 20), (11, 20), (12, 10), (1, 1), (1, 20)])
+@pytest.mark.parametrize(("month", "day"), [(10, 20), (11, 20), (12, 10), (1, 1), (1, 20)])
 def test_they_are_sown_from_october_to_february(month: int, day: int) -> None:
     """Through December and January and into February in eastern England (winterbeans); it was shut from 17
     December to 3 February."""

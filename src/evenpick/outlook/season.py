@@ -224,8 +224,8 @@ def _garlic_time(outcome: Outcome, here: Setting, wait: Ints, early: Bools) -> B
 
 def _latest_before(outcome: Outcome, here: Setting) -> int:
     """Days before the usually coldest by which what overwinters is in the ground; young onions are set out
-    until that day where winters are mild (boyhan2009, kvkkapurthala), and beans whose seed may lie long in the
-    cold are sown until it everywhere (winterbeans)."""
+    until that day where winters are mild (boyhan2009, kvkkapurthala), and beans whose seed may lie long in
+    the cold are sown until it everywhere (winterbeans)."""
     if _large_seed(outcome.crop) and outcome.crop.emergence.lies is not None:
         return 0
     set_out = outcome.crop.bulbing is not None and outcome.way.name == "raised"
