@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from real_places import at, grown
 
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.outlook.windows import Calendar
 
 
@@ -47,3 +48,9 @@ def test_hot_days_with_cool_nights_cost_no_squash(place: str, least: float) -> N
 def test_hot_nights_still_cost_squash() -> None:
     squash = sown_for("tampa", "winter-squash", "storing", "raised")
     assert squash.score.sound[at("tampa", 6, 1)] < 0.6
+
+
+@pytest.mark.parametrize(("crop", "months"), [("beetroot", 3), ("swede", 3), ("turnip", 3), ("main-carrot", 3)])
+def test_roots_of_autumn_keep_through_the_winter(crop: str, months: int) -> None:
+    """Three to six months cold and damp (umassstorage); beetroot was held to keep seven weeks."""
+    assert load_catalogue().crop(crop).harvest.store_weeks >= months * 4.3
