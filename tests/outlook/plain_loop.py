@@ -130,6 +130,11 @@ def mean(values: list[float], first: int, last: int) -> float:
     return sum(some) / len(some)
 
 
+def _three_weeks(spot: Place, day: int) -> float:
+    """Mean of the three weeks from a day on."""
+    return mean(spot.tmean, day, min(day + 21, spot.days))
+
+
 def live(
     crop: Crop, way: Way, spot: Place, bench: Place | None, sow: int, factor: float, part: float,
     still: int | None,
@@ -217,7 +222,14 @@ def live(
         winterless = min(usual) >= 10
         since = flowered if not winterless and first < filled else first
         lost = _midwinter(spot, since) < filled and (crop.tender or not winterless)
-        first = days if lost else filled
+        pods = filled
+        if not winterless and not crop.tender:  # pods grow from flowers that are warm enough to fill
+            opened = flowered
+            if usual[flowered] <= fills if flowered < days else False:
+                opened = until(lambda d: _three_weeks(spot, d) > fills, max(flowered - 10, 0), days) + 10
+                opened = min(max(opened, flowered), days)
+            pods = max(filled, gather(growing, opened, 0.3 * thermal, days))
+        first = days if lost else pods
 
     # frost by stage, the first that kills (H2)
     def killed(before: int) -> int:

@@ -19,8 +19,8 @@ from evenpick.outlook.heat import hot_start, left_by_heat, wilts
 from evenpick.outlook.outcome import LONGEST_WAIT_FOR_CROP, Fate, Outcome
 from evenpick.outlook.picking import full_harvest, share_had
 from evenpick.outlook.rain_fed import LEAST_YIELD, yield_by_rain
-from evenpick.outlook.season import bolts_overgrown, flowers_on, fruiting_starts, grows_cool
-from evenpick.outlook.setting import Setting, Settings
+from evenpick.outlook.season import bolts_overgrown, fills_from, flowers_on, fruiting_starts, grows_cool
+from evenpick.outlook.setting import HEAT_DAYS, Setting, Settings
 from evenpick.outlook.stages import Seen, Start, as_seen, bolts, bulb_size, ripe, seen_up, start
 from evenpick.outlook.undersized import any_size, at_its_size
 from evenpick.outlook.usual_year import has_frosts, midwinter
@@ -162,9 +162,21 @@ def _filled(crop: Crop, here: Setting, begun: Start, thermal_time: Floats, alive
     elif has_frosts(here):
         flowered = ripe(crop, here, begun, FLOWERS * thermal_time)
         over = np.where(first < filled, midwinter(here)[flowered], here.days)
+        if not crop.tender:
+            pods = _from_flower(crop, here, flowered, thermal_time)
+            filled = np.where(over < filled, filled, np.maximum(filled, pods))
     else:
         over = midwinter(here)[first]
     return np.asarray(np.where((over < filled) & (alive <= over), here.days, filled))
+
+
+def _from_flower(crop: Crop, here: Setting, flowered: Ints, thermal_time: Floats) -> Ints:
+    """First pods of plants that flower while it is usually too cool to fill any: they have all their growth
+    to make from the middle of the year's own first three weeks that are warm enough (O10)."""
+    ahead = here.hot(fills_from(crop, here), np.maximum(flowered - HEAT_DAYS // 2, 0)) + HEAT_DAYS // 2
+    cold = fruiting_starts(crop, here)[flowered] > flowered
+    opened = np.where(cold, np.minimum(np.maximum(ahead, flowered), here.days), flowered)
+    return here.growth_clock(crop.development).reach(opened, (1.0 - FLOWERS) * thermal_time)
 
 
 def _living(

@@ -136,7 +136,8 @@ def score(outcome: Outcome, here: Setting, ground: Floats | None, year: int | No
     stand = _stand(outcome)
     eaten = quality**SHARE_POWER if outcome.crop.sets_again else quality
     unhurried = serving * eaten * stand**STAND_POWER * share**SHARE_POWER
-    slow = patience(outcome.crop, outcome.way, _waited(outcome, here, days[50]), serving, unhurried, year)
+    waited, together = _waited(outcome, here, days[50]), _pods_of_spring(outcome)
+    slow = patience(outcome.crop, outcome.way, waited, serving, unhurried, year, together)
     raw = unhurried * slow
     relative = raw / best_about(raw, year, outcome.crop.tender)
     steep = leverage(outcome.sow + days[50])
@@ -181,6 +182,11 @@ def asks_leverage(outcome: Outcome) -> bool:
     seasonal = crop.season is not None and outcome.purpose.name in SEASONAL
     waits = crop.cold_heading is not None or crop.bulbing is not None or seasonal
     return not waits and outcome.purpose.name != OVERWINTERING
+
+
+def _pods_of_spring(outcome: Outcome) -> bool:
+    """Peas and beans sown before the winter: their pods wait for the same warm days."""
+    return outcome.purpose.name == OVERWINTERING and outcome.crop.harvest.profile == "picking"
 
 
 def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:

@@ -98,6 +98,11 @@ def _small_seed(crop: Crop) -> bool:
     return (crop.spacing.seeds_per_g or 0.0) >= LARGE_SEED
 
 
+def _large_seed(crop: Crop) -> bool:
+    """Sets, cloves and tubers have no number a gram."""
+    return 0.0 < (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED
+
+
 def served_without_early(crop: Crop, here: Setting) -> bool:
     """Whether no early kinds are asked for: where nothing ends the season no kind is too late. Of bulbs they
     are those that a short or warm winter is enough for (types.md)."""
@@ -174,8 +179,8 @@ def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
 
 
 def _stands_mild_winters(crop: Crop) -> bool:
-    """Leaf and heads, and what is sown of large seed; sets, cloves and tubers have no number a gram."""
-    return crop.harvest.profile in LASTS or 0.0 < (crop.spacing.seeds_per_g or 0.0) < LARGE_SEED
+    """Leaf and heads, and what is sown of large seed."""
+    return crop.harvest.profile in LASTS or _large_seed(crop)
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
@@ -219,7 +224,10 @@ def _garlic_time(outcome: Outcome, here: Setting, wait: Ints, early: Bools) -> B
 
 def _latest_before(outcome: Outcome, here: Setting) -> int:
     """Days before the usually coldest by which what overwinters is in the ground; young onions are set out
-    until that day where winters are mild (boyhan2009, kvkkapurthala)."""
+    until that day where winters are mild (boyhan2009, kvkkapurthala), and beans whose seed may lie long in
+    the cold are sown until it everywhere (winterbeans)."""
+    if _large_seed(outcome.crop) and outcome.crop.emergence.lies is not None:
+        return 0
     set_out = outcome.crop.bulbing is not None and outcome.way.name == "raised"
     return 0 if set_out and not has_frosts(here) else LATEST_BEFORE
 
