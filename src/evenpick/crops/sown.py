@@ -51,12 +51,13 @@ def standing_share(way: Way, emerged: float) -> float:
 
 def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
     """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up. No row is told
-    of what is sown by the pot, nor one of nought."""
+    of what is sown by the pot, where plants are, nor one of nought."""
     space = crop.spacing
     plants = max(1, round(area / (space.in_row * space.row)))
     rows = space.layout == "row" and not isinstance(space, InPots)
     row_m = round(area / space.row / ROW_STEP) * ROW_STEP or None if rows else None
-    counted = plants if space.layout == "station" or way.name != "direct" else None
+    told = space.layout == "station" or isinstance(space, InPots) or way.name != "direct"
+    counted = plants if told else None
     if space.seeds_per_g is None:
         return Amount(area, row_m, plants, None, None)
     seeds = ceil(plants / standing_share(way, emerged))

@@ -172,6 +172,15 @@ def _says_cells(clause: Clause) -> bool:
 def _area(
     clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
 ) -> float:
+    """m²; of plants that stand in pots named, no more than a pot for each."""
+    area, room = _area_told(clause, crop, names, asker, way, ground), names.plant_room(ground, crop)
+    whole = crop.in_row * crop.row
+    return area if crop.layout != "station" or room >= whole else max(1, round(area / whole)) * room
+
+
+def _area_told(
+    clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
+) -> float:
     amounts, name = clause.amounts, names.name(crop.key)
     there = names.ground(ground)
     told = (amounts.row, amounts.plants, amounts.area, amounts.seeds, *amounts.counts)

@@ -15,8 +15,9 @@ from evenpick.crops.sown import Amount, amount
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
-from evenpick.garden.garden import Wish
+from evenpick.garden.garden import Garden, Wish
 from evenpick.garden.record import Sowing
+from evenpick.plan.pots import in_pots
 from evenpick.service.expectation import Expected
 from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.today_answer import Drill, Job, JobKind
@@ -30,6 +31,8 @@ FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
 SHOWS_UP = ("thinned", "pricked out", "potted on", "earthed up", "supported")
 """what is done to plants alone: who did it has seen that they are up"""
+OWN_POT = 0.95
+"""of its room in a bed: a plant that has less has a pot for itself"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
 KIND: dict[str, JobKind] = {
@@ -91,16 +94,21 @@ def _planned_job(
 
 def _drill(sowing: PlannedSowing) -> Drill:
     space = load_catalogue().crop(sowing.crop).told_as(sowing.name).spacing
-    cells = sowing.plants if sowing.way == "raised" else None
-    return Drill(space.depth, space.in_row, space.row, cells)
+    if sowing.way == "raised":
+        return Drill(space.depth, space.in_row, space.row, sowing.plants)
+    if space.layout == "row":
+        return Drill(space.depth, space.in_row, 0.0 if sowing.row_m is None else space.row, None)
+    alone = sowing.area_m2 < OWN_POT * (sowing.plants or 0) * space.in_row * space.row
+    return Drill(space.depth, *((0.0, 0.0) if alone else (space.in_row, space.row)), None)
 
 
 def of_sowing(
-    sowing: Sowing, expect: Expected, on: date, wishes: Sequence[Wish] = ()
+    sowing: Sowing, expect: Expected, on: date, garden: Garden
 ) -> Iterator[Job]:
     """What a sowing under way asks, from looking whether it is up to clearing: when it is over, or when no
     more of it is wished for."""
-    about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop), wishes)
+    crop = in_pots(load_catalogue().crop(sowing.fact.crop), sowing.cover, garden)
+    about = _Sown(sowing, crop, garden.wishes)
     if sowing.state(day_number(on)) == "lost":
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over(day_number(on)):

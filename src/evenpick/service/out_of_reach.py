@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from math import inf
+from math import ceil, inf
 
 import numpy as np
 
 from evenpick.base.arrays import Bools
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.areas import pot_litres
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
-from evenpick.plan.least import step
 from evenpick.plan.options import Batch
+from evenpick.plan.pots import smallest_pot
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, sown_weeks, weeks_of
@@ -43,10 +44,9 @@ def out_of_reach(
         for number in cramped - never.keys():
             found.pop(number, None)
     for number in sorted(cramped - never.keys()):
-        yield tell("{name}: there is no ground large enough for the least of it.", name=wanted[number].name)
-    if cramped - never.keys():
-        yield tell("Plants are reckoned the ground that they have in a bed; in a large pot one may do with "
-                   "less, which is not reckoned.")
+        yield tell("{name}: there is no ground large enough for the least of it; a plant in a pot of its own "
+                   "wants {litres} l at the least.", name=wanted[number].name,
+                   litres=_pot_told(wanted[number]))
     soon = _mostly(early, wanted)
     asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
@@ -74,16 +74,21 @@ def out_of_reach(
 
 
 def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None) -> bool:
-    """Whether no ground, or no bed of it, has room for one plant of any of its crops, whatever the week; of
-    the `farms` alone that may grow it, if they are told. What is sown in rows has room in a pot."""
+    """Whether no ground, or no bed of it, has room for one plant of any of its crops, be it in a pot,
+    whatever the week; of the `farms` alone that may grow it, if they are told. Rows have room in any pot."""
     grounds = task.request.grounds
     rooms = [min(float(limit.max()), task.largest.get(name, inf))
              for name, limit in zip(grounds.names, grounds.limit, strict=True)
              for row, farm in [row_and_farm(name)]
              if row in ("open", "tunnel") and (farms is None or farm in farms)]
     crops = [load_catalogue().crop(key) for key in item.crops]
-    least = min(step(crop) if crop.spacing.layout == "station" else 0.0 for crop in crops)
+    least = min(smallest_pot(crop) for crop in crops)
     return 0 < max(rooms, default=0.0) < least
+
+
+def _pot_told(item: WantedItem) -> int:
+    """Litres of the smallest pot that holds a plant of one of an item's crops."""
+    return ceil(pot_litres(min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)))
 
 
 def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:
