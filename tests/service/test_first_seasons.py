@@ -200,7 +200,8 @@ def test_where_nobody_waters_it_is_water_that_is_missing() -> None:
     assert seasons_here(wished[:1], site, ["open"], catalogue)["onions"].seasons
 
 
-@pytest.mark.parametrize(("place", "tomatoes"), [("Lyon, FR", True), ("Burlington, VT", True), ("Leeds, GB", False)])
+@pytest.mark.parametrize(
+    ("place", "tomatoes"), [("Lyon, FR", True), ("Burlington, VT", True), ("Leeds, GB", False)])
 def test_a_bit_of_everything_has_tomatoes_where_they_ripen_outdoors(
     tmp_path: Path, place: str, tomatoes: bool
 ) -> None:

@@ -74,6 +74,13 @@ def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path)
     assert not any("Too soon" in line for line in plan.cannot)
 
 
+def test_what_is_wanted_only_when_it_is_not_ripe_is_told_when_it_is(tmp_path: Path) -> None:
+    text = CUCUMBERS.replace('until = "09-30"', 'until = "03-31"').replace("open", "tunnel")
+    (said,) = [each for each in planned(tmp_path, text).cannot if each.startswith("cucumbers: nothing")]
+    assert re.search(r"1 Mar to 29 Mar\. It is not wanted when it is ripe here: the weeks of \d+ J", said)
+
+
+
 def test_cucumbers_where_summers_are_too_cool_for_them_in_the_open(tmp_path: Path) -> None:
     plan = planned(tmp_path, CUCUMBERS, COOL)
     assert any("none of its crops succeeds in half of the years" in line for line in plan.cannot)

@@ -172,9 +172,14 @@ def _says_cells(clause: Clause) -> bool:
 def _area(
     clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
 ) -> float:
-    """m²; of plants that stand in pots named, no more than a pot for each."""
-    area, room = _area_told(clause, crop, names, asker, way, ground), names.plant_room(ground, crop)
-    whole = crop.in_row * crop.row
+    """m² in the ground named."""
+    return in_pots(_area_told(clause, crop, names, asker, way, ground), crop, names, ground)
+
+
+def in_pots(area: float, crop: CropWords, names: Names, ground: str | None) -> float:
+    """m² of plants told at their room in a bed, of which each has no more than a pot where the ground named
+    is pots."""
+    whole, room = crop.in_row * crop.row, names.plant_room(ground, crop)
     return area if crop.layout != "station" or room >= whole else max(1, round(area / whole)) * room
 
 

@@ -47,7 +47,7 @@ def changed(
     found = [
         *(_dropped(each, season) for name, each in old.items() if name not in {s.id for s in sowings}),
         *(change for name, each in new.items() if name in known
-          for change in _altered(next(s for s in before.sowings if s.id == name), each, season)),
+          for change in _altered(next(s for s in before.sowings if s.id == name), each, season, today)),
         *(_whole("new", each, None) for name, each in new.items() if name not in known),
         *_not_made(season, before, sowings, today),
     ]
@@ -125,9 +125,11 @@ def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str =
     )
 
 
-def _altered(old: PlannedSowing, new: PlannedSowing, season: UnderWay) -> Iterator[Change]:
+def _altered(old: PlannedSowing, new: PlannedSowing, season: UnderWay, today: date) -> Iterator[Change]:
+    """What is otherwise of it; its own day missed is told before what befell others of its item."""
     if new.sow != old.sow:
-        yield _whole("moved", new, old.sow, _said_of(old, season))
+        late = _due(season, old) < today
+        yield _whole("moved", new, old.sow, _said_of(old, season) or (_not_made_on(old) if late else ""))
     elif abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
         more = new.area_m2 > old.area_m2
         row = None if new.row_m is None or old.row_m is None else abs(new.row_m - old.row_m)
@@ -174,7 +176,11 @@ def _part(share: float) -> str:
 
 def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
     for sowing in _overdue(season, before, today):
-        yield sowing.item, tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
+        yield sowing.item, _not_made_on(sowing)
+
+
+def _not_made_on(sowing: PlannedSowing) -> str:
+    return tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 
 def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:

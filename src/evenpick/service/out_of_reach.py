@@ -59,7 +59,8 @@ def out_of_reach(
             continue
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
-                       other=told_weeks(other[number], horizon))
+                       other=told_weeks(other[number], horizon)) + _when_it_could(
+                           item, other[number], made, horizon)
         if number in mended and (number in {**other, **never} or mended[number][1].sum() >= WORTH_TELLING):
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
@@ -71,6 +72,17 @@ def out_of_reach(
         yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(named))
     if named or other or never:
         yield tell(ADVICE)
+
+
+def _when_it_could(
+    item: WantedItem, missing: Bools, made: Mapping[str, Sequence[Batch]], horizon: Horizon
+) -> str:
+    """Of what is wanted only when nothing can be had of it, the weeks of the first year in which it can."""
+    wanted = item.kg[:YEAR_WEEKS] > 0
+    there = weeks_of([batch for key in item.crops for batch in made[key]])[:YEAR_WEEKS]
+    if (wanted & ~missing[:YEAR_WEEKS]).any() or not there.any():
+        return ""
+    return tell(" It is not wanted when it is ripe here: {weeks}.", weeks=told_weeks(there, horizon))
 
 
 def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None) -> bool:
