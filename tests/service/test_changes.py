@@ -82,3 +82,19 @@ def test_what_was_missed_and_moved_is_told_so_where_another_was_lost(tmp_path: P
     found = changed(season, left, (), day_number(today), plan.made_from.garden)
     (change,) = [each for each in found if each.id == missed.id]
     assert change.why == f"the {short_date(missed.sow)} sowing was not made"
+
+
+def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:
+    """Chard of 7 August, when nobody was there, was put down to a flood that took half the spinach."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    save_plan(path, plan)
+    first = next(one for one in plan.sowings if one.sow >= BEGINS + timedelta(days=7))
+    season = under_way(path, day_number(BEGINS))
+    later = replace(first, sow=first.sow + timedelta(days=7))
+    moved = [later if one.id == first.id else one for one in plan.sowings]
+    for left in (moved, [one for one in plan.sowings if one.id != first.id]):
+        found = changed(season, left, (), day_number(BEGINS), "", [(first.sow, first.sow)])
+        assert [each.why for each in found if each.id == first.id] == [
+            f"nobody is there on {short_date(first.sow)}"]
