@@ -27,6 +27,15 @@ class InPots(Spacing):
     """m² that is sown at one time"""
 
 
+OWN_POT = 0.95
+"""of its room in a bed: a plant that has less has a pot for itself"""
+
+
+def in_own_pots(space: Spacing, area: float, plants: int | None) -> bool:
+    """Whether so many plants on so many m² stand in a pot each."""
+    return space.layout == "station" and area < OWN_POT * (plants or 0) * space.in_row * space.row
+
+
 def planted_as(key: str) -> str:
     """'tuber', 'slip', 'clove' or 'set' of a crop that is not sown; empty of one that is."""
     return PLANTED.get(key, "")

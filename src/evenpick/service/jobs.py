@@ -11,7 +11,7 @@ from evenpick.base.days import day_date, day_number, monday_of, short_date
 from evenpick.base.language import tell, together
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.crops.sown import Amount, amount
+from evenpick.crops.sown import Amount, amount, in_own_pots
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
@@ -31,8 +31,6 @@ FROST_NEAR = 0.2
 """share of years with a killing frost in the coming nights from which a cover is worth the walk"""
 SHOWS_UP = ("thinned", "pricked out", "potted on", "earthed up", "supported")
 """what is done to plants alone: who did it has seen that they are up"""
-OWN_POT = 0.95
-"""of its room in a bed: a plant that has less has a pot for itself"""
 PICK_AGAIN = 6
 """days after a picking until the sowing is worth another look"""
 KIND: dict[str, JobKind] = {
@@ -98,7 +96,7 @@ def _drill(sowing: PlannedSowing) -> Drill:
         return Drill(space.depth, space.in_row, space.row, sowing.plants)
     if space.layout == "row":
         return Drill(space.depth, space.in_row, 0.0 if sowing.row_m is None else space.row, None)
-    alone = sowing.area_m2 < OWN_POT * (sowing.plants or 0) * space.in_row * space.row
+    alone = in_own_pots(space, sowing.area_m2, sowing.plants)
     return Drill(space.depth, *((0.0, 0.0) if alone else (space.in_row, space.row)), None)
 
 
