@@ -56,4 +56,4 @@ def test_three_pots_grow_tomatoes_and_lettuce_and_are_told_in_plants(tmp_path: P
             assert "rows" not in how(next(of_planned(sowing, made=False)), words)
     write(path, [(tomato.sow, Sowed("tomato", "raised", "tunnel", tomato.area_m2, planned=tomato.id), "")])
     (standing,) = make_plan(path, tomato.sow, seconds=1).standing
-    assert 0.7 < standing.to_come.likely / tomato.plants < 2.0  # kg in 15 l; by the ground alone it would be 0.4
+    assert 0.7 < standing.to_come.likely / tomato.plants < 2.0  # kg; by the ground alone 0.4
