@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from math import ceil, inf
+from math import inf
 
 import numpy as np
 
@@ -44,7 +44,7 @@ def out_of_reach(
         for number in cramped - never.keys():
             found.pop(number, None)
     for number in sorted(cramped - never.keys()):
-        yield tell("{name}: there is no ground large enough for the least of it; a plant in a pot of its own "
+        yield tell("{name}: there is no ground large enough for the least of it. A plant in a pot of its own "
                    "wants {litres} l at the least.", name=wanted[number].name,
                    litres=_pot_told(wanted[number]))
     soon = _mostly(early, wanted)
@@ -100,7 +100,7 @@ def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None
 
 def _pot_told(item: WantedItem) -> int:
     """Litres of the smallest pot that holds a plant of one of an item's crops."""
-    return ceil(pot_litres(min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)))
+    return round(pot_litres(min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)))
 
 
 def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:
