@@ -17,7 +17,18 @@ from evenpick.base.days import day_number
 from evenpick.base.trade import CoverName
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop_words import crop_words
-from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, Lost, Picked, Reading, SeedGot, Sowed
+from evenpick.garden.diary import (
+    CameUp,
+    Cleared,
+    Entry,
+    Fact,
+    Lost,
+    Picked,
+    PlantedOut,
+    Reading,
+    SeedGot,
+    Sowed,
+)
 from evenpick.garden.diary_asking import Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_json import fact_json, read_fact
@@ -827,3 +838,16 @@ def test_what_is_told_after_a_sowing_leaves_it_a_sowing() -> None:
     assert isinstance(asked, Asked)
     assert "watered" in asked.question.text
     assert isinstance(fact_of("sown 3 June 2 m kale watered well in bed 3", {"1:words": "keep"}), Sowed)
+
+
+@pytest.mark.parametrize(("line", "area"), [
+    ("planted out 1 calabrese in pots 3", 0.0707), ("planted out 2 calabrese in the pots", 0.1414),
+    ("planted 2 bought courgettes in the pots", 0.1414), ("planted 2 bought courgettes in bed 1", 1.62),
+])
+def test_a_plant_in_a_pot_takes_the_pot(line: str, area: float) -> None:
+    """A tomato in a pot of 30 cm was written down at its room in a bed, and counted on for as much."""
+    pots = GroundName("pots", "open", 0.2121)
+    every = (*NAMES.grounds, pots, *(GroundName(f"pots {n}", "open", 0.0707, "pots") for n in (1, 2, 3)))
+    fact = fact_of(line, {"1:sowing": "calabrese"}, grounds=every)
+    assert isinstance(fact, (Sowed, PlantedOut))
+    assert fact.area == pytest.approx(area)

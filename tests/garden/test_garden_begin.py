@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenpick.base.errors import BadRequest, EvenpickError, UnknownCrop
+from evenpick.climate.site import Site
 from evenpick.crops.catalogue import Catalogue, load_catalogue
-from evenpick.garden.begin import Answers, begin_garden, first_garden
+from evenpick.garden.begin import Answers, Found, begin_garden, first_garden
 from evenpick.garden.garden import Garden
-from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS
+from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS, Helping, usual_season
 from evenpick.garden.reading import understand
 
 Read = Callable[[str], Garden]
@@ -148,9 +149,16 @@ def test_seasons_turn_with_the_hemisphere(read: Read, catalogue: Catalogue) -> N
     assert courgettes("0.3, 32.6") == [True, True]
 
 
-def test_tomatoes_are_offered_to_those_with_a_tunnel(catalogue: Catalogue) -> None:
-    assert '"tomatoes"' not in first_garden(Answers("53.4, -6.2", 20, people=2), catalogue).text
-    assert '"tomatoes"' in first_garden(Answers("53.4, -6.2", 20, 5, people=2), catalogue).text
+def test_tomatoes_are_offered_to_those_with_a_tunnel_or_a_warm_summer(catalogue: Catalogue) -> None:
+    def cool(wished: Sequence[Helping], site: Site) -> Mapping[str, Found]:
+        late = ((9, 1), (9, 20))
+        return {each.item: Found((late if each.needs_tunnel else usual_season(each, site.lat),))
+                for each in wished}
+
+    here = Answers("53.4, -6.2", 20, people=2)
+    assert '"tomatoes"' not in first_garden(here, catalogue, cool).text
+    assert '"tomatoes"' in first_garden(here, catalogue).text
+    assert '"tomatoes"' in first_garden(replace(here, tunnel=5), catalogue, cool).text
 
 
 def test_a_garden_is_never_written_over(tmp_path: Path, catalogue: Catalogue) -> None:

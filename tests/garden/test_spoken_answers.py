@@ -56,14 +56,16 @@ def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
     ("a windowsill of 1 m x 20 cm", 0.2, 1), ("2 windowsill boxes of 80 cm x 20 cm", 0.32, 2),
     ("2 window boxes of 80 cm x 20 cm on our window sill", 0.32, 2),
     ("4 buckets 12 inches across", 3.141593 * FT2, 4), ("3 m² and 2 pots of 40 cm", 3 + 0.251327, 3),
+    ("2 pots of 30 litres", 0.227297, 2), ("a tub of 40 l", 0.137675, 1),
+    ("3 buckets of 5 gallons", 0.250812, 3),
 ])
 def test_balconies_are_spoken_of_in_boxes_and_pots(text: str, square_metres: float, beds: int) -> None:
-    """By hand: a round pot has π / 4 times its width squared."""
+    """By hand: a round pot has π / 4 times its width squared, and holds 545 times its cube in litres."""
     assert spoken_area(text) == pytest.approx(square_metres, rel=2e-4)
     assert sum(bed_shape(part).count for part in spoken_parts(text)) == beds
 
 
-@pytest.mark.parametrize("text", ["6 pots", "six big pots", "2 pots of 30 litres", "a windowsill"])
+@pytest.mark.parametrize("text", ["6 pots", "six big pots", "a windowsill"])
 def test_a_pot_without_its_width_is_asked_again(text: str) -> None:
     with pytest.raises(BadGarden):
         spoken_area(text)
@@ -123,7 +125,8 @@ def test_tubs_are_called_tubs(catalogue: Catalogue) -> None:
     ("2 grown-ups & 3 children", 5, 0), ("just me", 1, 0), ("4 people.", 4, 0),
     ("me and the missus", 2, 0), ("just the two of us", 2, 0), ("my flatmate and me", 2, 0),
     ("30 veg boxes and a stall", 0, 30), ("120 shares and 2 restaurants", 0, 120),
-    ("4 people and a farm shop", 4, 0),
+    ("4 people and a farm shop", 4, 0), ("a market stall for 60 customers", 0, 60),
+    ("a stall feeding about 30 people", 30, 0),
 ])  # fmt: skip
 def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)
@@ -132,7 +135,7 @@ def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
 @pytest.mark.parametrize(("text", "selling"), [
     ("30 veg boxes and a stall", ("a stall",)),
     ("a roadside stand, 2 cafés and 40 boxes", ("a roadside stand", "2 cafés")),
-    ("30 boxes", ()),
+    ("30 boxes", ()), ("a market stall for 60 customers", ()),
 ])
 def test_what_is_sold_to_without_a_word_of_how_much_is_told(text: str, selling: tuple[str, ...]) -> None:
     assert selling_of(text) == selling
@@ -204,6 +207,7 @@ def test_eaters_that_are_not_clear_are_asked_again(text: str) -> None:
     ("lettuce and kale and peas", ["lettuce", "kale", "peas"]), ("brassicas", [
         "kale and sprouting broccoli", "cabbage", "calabrese", "radish"]),
     ("palak, dhania, baingan", ["greens", "coriander", "aubergines"]),
+    ("one tomato plant, 2 chillies, courgette plants", ["tomatoes", "chillies", "courgettes"]),
     ("cherry tomatoes, rainbow chard, sugar snaps", ["tomatoes", "rainbow chard", "sugar snaps"]),
 ])  # fmt: skip
 def test_likes_as_they_are_spoken(catalogue: Catalogue, text: str, items: list[str]) -> None:

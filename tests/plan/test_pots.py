@@ -9,9 +9,12 @@ from garden_task import GARDEN
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.sown import amount
+from evenpick.garden.areas import pot_ground, pot_litres
 from evenpick.garden.garden import Bed, Garden, Ground
-from evenpick.plan.least import least_area, step
-from evenpick.plan.pots import in_pots, pot_of
+from evenpick.plan.least import least_area, most_area, step
+from evenpick.plan.pots import in_pots, pot_for, smallest_pot
+
+OF_30_CM = 0.0707
 
 
 def garden_of(*areas: float) -> Garden:
@@ -21,11 +24,13 @@ def garden_of(*areas: float) -> Garden:
 
 @pytest.mark.parametrize(
     ("areas", "sown"),
-    [((0.03, 0.03, 0.03), 0.03), ((0.126, 0.126, 0.126, 0.126, 0.16, 0.16), 0.126), ((0.1, 0.2), 0.1)],
+    [((0.03, 0.03, 0.03), 0.03), ((0.1, 0.1, 0.1, 0.1, 0.12, 0.12), 0.1), ((0.06, 0.12), 0.06)],
 )
 def test_pots_are_sown_whole_and_most_of_the_ground_used(areas: tuple[float, ...], sown: float) -> None:
-    assert pot_of(garden_of(*areas), "open") == sown
-    assert pot_of(garden_of(*areas), "tunnel") == 0.0
+    lettuce = load_catalogue().crop("leaf-lettuce")
+    assert step(lettuce) > max(areas)
+    assert pot_for(lettuce, "open", garden_of(*areas)) == sown
+    assert pot_for(lettuce, "tunnel", garden_of(*areas)) == 0.0
 
 
 def test_rows_shrink_to_a_pot_only_where_no_bed_has_room_for_one() -> None:
@@ -35,11 +40,50 @@ def test_rows_shrink_to_a_pot_only_where_no_bed_has_room_for_one() -> None:
     potted = in_pots(lettuce, "fleece", pots)
     assert step(potted) == least_area(potted, 0.09) == 0.03
     assert amount(potted, potted.ways[0], 0.06, 1.0).row_m is None
+    assert potted.produce == lettuce.produce
 
 
-def test_what_stands_plant_by_plant_needs_its_room_in_a_pot_too() -> None:
+def test_amounts_in_pots_are_told_in_plants() -> None:
+    radish = in_pots(load_catalogue().crop("radish"), "open", garden_of(0.03, 0.03))
+    direct = radish.way("direct")
+    room = radish.spacing.in_row * radish.spacing.row
+    assert amount(radish, direct, 0.06, 1.0).plants == round(0.06 / room)
+
+
+def test_pots_stay_empty_beside_no_trough_that_holds_less_than_they_do() -> None:
+    """A windowsill of a fifth of a m² has room for two heads, and three pots beside it stood empty."""
+    sill = garden_of(0.2, OF_30_CM, OF_30_CM, OF_30_CM)
+    cos = in_pots(load_catalogue().crop("cos-lettuce"), "open", sill)
+    assert step(cos) == OF_30_CM
+    assert most_area(cos, "open", sill) == pytest.approx(5 * OF_30_CM)  # two of them in the trough
+
+
+def test_a_tomato_has_a_pot_of_its_own_and_gives_by_its_soil() -> None:
     tomato = load_catalogue().crop("tomato")
-    assert in_pots(tomato, "open", garden_of(0.126)) is tomato
+    room = tomato.spacing.in_row * tomato.spacing.row
+    bed = tomato.produce.kg_per_m2 * room
+    potted = in_pots(tomato, "open", garden_of(OF_30_CM, OF_30_CM))
+    assert amount(potted, potted.way("raised"), 2 * OF_30_CM, 1.0).plants == 2
+    plant = potted.produce.kg_per_m2 * OF_30_CM
+    assert plant == pytest.approx(bed * (pot_litres(OF_30_CM) / (100 * room)) ** 0.516, rel=1e-3)
+    assert 0.5 < plant / bed < 0.8
+    twice = pot_ground(2 * pot_litres(OF_30_CM))
+    larger = in_pots(tomato, "open", garden_of(twice))
+    assert larger.produce.kg_per_m2 * twice == pytest.approx(1.43 * plant)  # poorter2012
+    huge = in_pots(tomato, "open", garden_of(0.3))
+    assert huge.produce.kg_per_m2 * 0.3 == pytest.approx(bed)
+    early = potted.early()
+    assert early is not None
+    assert early.produce == potted.produce
+
+
+def test_a_pot_too_small_for_a_tomato_is_left_to_others() -> None:
+    catalogue, cups = load_catalogue(), garden_of(0.01, 0.01)
+    tomato = catalogue.crop("tomato")
+    assert pot_litres(smallest_pot(tomato)) == pytest.approx(8.4, abs=0.5)
+    assert in_pots(tomato, "open", cups) is tomato
+    assert most_area(tomato, "open", cups) == 0.0
+    assert pot_litres(smallest_pot(catalogue.crop("courgette"))) == pytest.approx(20, abs=1)
 
 
 def test_a_row_of_no_length_is_not_told() -> None:

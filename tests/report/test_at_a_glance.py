@@ -82,3 +82,11 @@ def test_a_bed_without_a_shape_tells_how_much_and_not_from_where() -> None:
     said = render(ground_page(replace(invented.GROUND, beds=beds), AMERICAN, invented.GROUND.begins, 52))
     assert re.search(r" \d+ sq ft", said)
     assert not re.search(r"[\d.]+-[\d.]+ (sq ft|m²)", said)
+
+
+def test_a_pot_that_is_filled_is_told_whole() -> None:
+    """Every pot's row read "0.07 m²"."""
+    corner = next(bed for bed in invented.GROUND.beds if bed.width_m is None)
+    pot = replace(corner, area_m2=0.0707, spans=(replace(corner.spans[0], from_m=0.0, to_m=0.0707),))
+    said = render(ground_page(replace(invented.GROUND, beds=(pot,)), BRITISH, invented.GROUND.begins, 52))
+    assert re.search(r"Chard +corner +all of it", said)

@@ -83,6 +83,8 @@ def test_what_is_reckoned_from_is_told_in_the_growers_units(metric: str, imperia
 def test_what_is_little_is_not_nothing(value: float, said: str) -> None:
     assert figure(value) == said
     assert AMERICAN.grams(0.02) == "<0.01 oz"
+    assert AMERICAN.grams(1200) == "2.6 lb"
+    assert BRITISH.grams(9900) == "9.9 kg"
 
 
 def test_shares() -> None:

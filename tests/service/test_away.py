@@ -120,7 +120,7 @@ def test_nothing_is_set_out_just_before_weeks_without_water(tmp_path: Path) -> N
     dry, watered = planned(tmp_path), planned(tmp_path, "watered = true\n")
     assert not set_out_before_leaving(dry)
     assert set_out_before_leaving(watered)
-    (note,) = [note for note in dry.notes if "Nobody is there to water from 1 Aug to 31 Aug" in note]
+    (note,) = [note for note in dry.notes if "Nobody is there to water from 1 Aug to 31 Aug 2027" in note]
     assert "Tomato" in note
     assert "watered = true" in note
     assert not any("Nobody is there to water" in note for note in watered.notes)

@@ -7,7 +7,9 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from evenpick.base.days import day_number
+from evenpick.base.days import day_number, short_date
+from evenpick.garden.diary import Lost, Sowed
+from evenpick.service.book import write
 from evenpick.service.changes import changed
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.standing import under_way
@@ -61,3 +63,38 @@ def test_what_a_plan_far_from_the_best_missed_is_not_put_down_to_the_season(tmp_
         save_plan(path, replace(plan, gap=gap))
         assert reasons(path, BEGINS + timedelta(days=1)) <= {why, "the 1 May sowing was not made"}
         assert reasons(path, BEGINS) == {said if gap == 0.3 else "the plan was looked for again"}
+
+
+def test_what_was_missed_and_moved_is_told_so_where_another_was_lost(tmp_path: Path) -> None:
+    """Potatoes of 8 May moved to the 15th, for nobody planted them, were put down to a frost on others."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    save_plan(path, plan)
+    made, missed = sorted(plan.sowings, key=lambda one: one.sow)[:2]
+    today = missed.sow + timedelta(days=3)
+    (entry,) = write(path, [
+        (made.sow, Sowed(made.crop, made.way, made.cover, made.area_m2, planned=made.id), "")])
+    write(path, [(today, Lost(entry.id, "eaten", 0.5), "")])
+    moved = replace(missed, sow=today + timedelta(days=4))
+    left = [moved if one.id == missed.id else one for one in plan.sowings if one.id != made.id]
+    season = under_way(path, day_number(today))
+    found = changed(season, left, (), day_number(today), plan.made_from.garden)
+    (change,) = [each for each in found if each.id == missed.id]
+    assert change.why == f"the {short_date(missed.sow)} sowing was not made"
+
+
+def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:
+    """Chard of 7 August, when nobody was there, was put down to a flood that took half the spinach."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    save_plan(path, plan)
+    first = next(one for one in plan.sowings if one.sow >= BEGINS + timedelta(days=7))
+    season = under_way(path, day_number(BEGINS))
+    later = replace(first, sow=first.sow + timedelta(days=7))
+    moved = [later if one.id == first.id else one for one in plan.sowings]
+    for left in (moved, [one for one in plan.sowings if one.id != first.id]):
+        found = changed(season, left, (), day_number(BEGINS), "", [(first.sow, first.sow)])
+        assert [each.why for each in found if each.id == first.id] == [
+            f"nobody is there on {short_date(first.sow)}"]

@@ -198,3 +198,20 @@ def test_where_nobody_waters_it_is_water_that_is_missing() -> None:
     assert "water would mend that" in dry["onions"].why
     assert dry["okra"].seasons
     assert seasons_here(wished[:1], site, ["open"], catalogue)["onions"].seasons
+
+
+@pytest.mark.parametrize(
+    ("place", "tomatoes"), [("Lyon, FR", True), ("Burlington, VT", True), ("Leeds, GB", False)])
+def test_a_bit_of_everything_has_tomatoes_where_they_ripen_outdoors(
+    tmp_path: Path, place: str, tomatoes: bool
+) -> None:
+    """A first garden of a family at Lyon had kale and no tomato, for there was no tunnel."""
+    first = begin(tmp_path / "garden.toml", Answers(place, 60, people=2), load_catalogue())
+    assert ('item = "tomatoes"' in first.text) is tomatoes
+    assert ('item = "cucumbers"' in first.text) is tomatoes
+
+
+def test_the_tropics_ask_for_their_own(tmp_path: Path) -> None:
+    first = begin(tmp_path / "garden.toml", Answers("Kampala, UG", 60, people=2), load_catalogue())
+    for item in ("tomatoes", "leaf amaranth", "sweet potatoes", "aubergines"):
+        assert f'item = "{item}"' in first.text

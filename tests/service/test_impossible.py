@@ -53,6 +53,10 @@ until = "09-30"
 """
 
 
+NO_GROUND = ("courgettes: there is no ground large enough for the least of it. A plant in a pot of its own "
+             "wants 20 l at the least.")
+
+
 def planned(folder: Path, text: str, site: str = SITE) -> PlanAnswer:
     path = folder / "garden.toml"
     path.write_text(site + text, encoding="utf-8")
@@ -72,6 +76,13 @@ def test_what_no_sooner_sowing_would_mend_is_not_called_too_soon(tmp_path: Path)
     plan = planned(tmp_path, CUCUMBERS)
     assert "cucumbers: nothing can be had in the weeks of 1 Mar to 5 Jul." in plan.cannot
     assert not any("Too soon" in line for line in plan.cannot)
+
+
+def test_what_is_wanted_only_when_it_is_not_ripe_is_told_when_it_is(tmp_path: Path) -> None:
+    text = CUCUMBERS.replace('until = "09-30"', 'until = "03-31"').replace("open", "tunnel")
+    (said,) = [each for each in planned(tmp_path, text).cannot if each.startswith("cucumbers: nothing")]
+    assert re.search(r"1 Mar to 29 Mar\. It is not wanted when it is ripe here: the weeks of \d+ J", said)
+
 
 
 def test_cucumbers_where_summers_are_too_cool_for_them_in_the_open(tmp_path: Path) -> None:
@@ -226,7 +237,7 @@ def test_ground_too_small_for_a_plant_is_told_as_such(tmp_path: Path) -> None:
     """Not that a tunnel would mend it, nor that nothing is ripe in those weeks. Radish is sown there."""
     plan = planned(tmp_path, ground("0.05 m2") + WISHES)
     assert {sowing.crop for sowing in plan.sowings} == {"radish"}
-    assert "courgettes: there is no ground large enough for the least of it." in plan.cannot
+    assert NO_GROUND in plan.cannot
     assert not any("courgettes" in said and "tunnel" in said for said in plan.cannot)
     because = {each.item: each.because for each in plan.given_up}
     assert because["courgettes"] == "no ground is large enough for the least of it" != because["radish"]
@@ -323,10 +334,10 @@ serves = "kale"
 
 
 def test_beds_too_small_for_a_plant_leave_the_ground_to_what_fits(tmp_path: Path) -> None:
-    """Beds of a foot by sixteen inches: no courgette fits into any of them, however many there are."""
-    plan = planned(tmp_path, ground("40 x 0.4 m x 0.3 m") + WISHES)
+    """Beds of eight inches by twelve: no courgette fits into any of them, however many there are."""
+    plan = planned(tmp_path, ground("40 x 0.3 m x 0.2 m") + WISHES)
     assert {sowing.item for sowing in plan.sowings} == {"radish"}
-    assert "courgettes: there is no ground large enough for the least of it." in plan.cannot
+    assert NO_GROUND in plan.cannot
     because = {each.item: each.because for each in plan.given_up}
     assert because["courgettes"] == "no ground is large enough for the least of it"
     assert not any("Too soon" in said and "courgettes" in said for said in plan.cannot)

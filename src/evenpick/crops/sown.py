@@ -27,6 +27,15 @@ class InPots(Spacing):
     """m² that is sown at one time"""
 
 
+OWN_POT = 0.95
+"""of its room in a bed: a plant that has less has a pot for itself"""
+
+
+def in_own_pots(space: Spacing, area: float, plants: int | None) -> bool:
+    """Whether so many plants on so many m² stand in a pot each."""
+    return space.layout == "station" and area < OWN_POT * (plants or 0) * space.in_row * space.row
+
+
 def planted_as(key: str) -> str:
     """'tuber', 'slip', 'clove' or 'set' of a crop that is not sown; empty of one that is."""
     return PLANTED.get(key, "")
@@ -51,12 +60,13 @@ def standing_share(way: Way, emerged: float) -> float:
 
 def amount(crop: Crop, way: Way, area: float, emerged: float) -> Amount:
     """Row, plants and seed for an area; `emerged` is the share of viable seed that comes up. No row is told
-    of what is sown by the pot, nor one of nought."""
+    of what is sown by the pot, where plants are, nor one of nought."""
     space = crop.spacing
     plants = max(1, round(area / (space.in_row * space.row)))
     rows = space.layout == "row" and not isinstance(space, InPots)
     row_m = round(area / space.row / ROW_STEP) * ROW_STEP or None if rows else None
-    counted = plants if space.layout == "station" or way.name != "direct" else None
+    told = space.layout == "station" or isinstance(space, InPots) or way.name != "direct"
+    counted = plants if told else None
     if space.seeds_per_g is None:
         return Amount(area, row_m, plants, None, None)
     seeds = ceil(plants / standing_share(way, emerged))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from math import prod
+from math import pi, prod, sqrt
 
 from evenpick.base.language import tell
 from evenpick.garden.amounts import FOOT, LENGTHS, positive, quantity, refuse
@@ -27,6 +27,21 @@ AREAS = {
 }
 _SCALE = {**AREAS, **LENGTHS, "": 1.0}
 _TIMES = re.compile(r"\s*(?:[x×*]|\bby\b)\s*")
+
+
+POT = 545.0
+"""litres of a pot a metre across: nine tenths as deep as wide, its foot three quarters (common practice, no
+source); 30 cm hold 15 l"""
+
+
+def pot_litres(ground: float) -> float:
+    """Litres of a round pot by the m² of its top."""
+    return POT * sqrt(4 / pi * ground) ** 3
+
+
+def pot_ground(litres: float) -> float:
+    """m² of the top of a round pot by its litres."""
+    return float(pi / 4 * (litres / POT) ** (2 / 3))
 
 
 def area(text: str) -> float:

@@ -20,7 +20,7 @@ from evenpick.garden.amounts import LARGEST
 from evenpick.garden.begin_asides import left_out_lines, selling_lines, standing_lines, unknown_lines
 from evenpick.garden.begin_lines import DRY, HEAD, HIGH, IMPERIAL, METRIC, TAIL, WATERED, WISHES
 from evenpick.garden.begin_where import quoted, where_said
-from evenpick.garden.helpings import ALL_YEAR, EVERYBODYS, Helping, Season, usual_season
+from evenpick.garden.helpings import ALL_YEAR, Helping, Season, everybodys, usual_season, without_tunnel
 from evenpick.garden.likes import Liked, helpings_of, liked_of
 from evenpick.garden.likes_but import never_keys, unknown_nevers
 from evenpick.garden.spoken_area import spoken_names, spoken_parts
@@ -103,13 +103,13 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     UnknownPlace, UnknownCrop or BadRequest for a bad answer."""
     check_ground(answers.ground, answers.tunnel)
     check_eaters(answers.people, answers.boxes)
-    liked = helpings(answers, catalogue)
     where = where_said(answers.where, answers.height)
     site, country = where.site, where.country
+    liked = helpings(answers, catalogue, site.lat)
     english = answers.english or english_of(country)
-    wished = [helping.named(english, site.lat) for helping in liked]
     units = answers.units or _units(answers, country)
-    here = seasons(wished, site)
+    named = [helping.named(english, site.lat) for helping in liked]
+    wished, here = _wished_here(named, answers, site, seasons)
     _check_something(here)
     outlets = [
         (name, kind, shares, people)
@@ -149,6 +149,16 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     ground = sum(shares * people * helping.portions * here[helping.item].ground
                  for _, _, shares, people in outlets for helping in wished)
     return First("\n".join([*parts, TAIL]), site, left_out, ground)
+
+
+def _wished_here(
+    wished: Sequence[Helping], answers: Answers, site: Site, seasons: Seasons
+) -> tuple[Sequence[Helping], Mapping[str, Found]]:
+    """What is wished for and when; of a bit of everything nothing that wants a tunnel here and has none."""
+    here = seasons(wished, site)
+    if not answers.likes and not answers.tunnel:
+        wished = without_tunnel(wished, {item: found.seasons for item, found in here.items()}, site.lat)
+    return wished, {helping.item: here[helping.item] for helping in wished}
 
 
 def begin_garden(path: Path, answers: Answers, catalogue: Crops, seasons: Seasons = _usual) -> First:
@@ -232,13 +242,13 @@ def liked_here(likes: Sequence[str], catalogue: Crops) -> Liked:
     return liked_of(parted(likes)[0], catalogue)
 
 
-def helpings(answers: Answers, catalogue: Crops) -> Sequence[Helping]:
-    """What is wished for, less what is never to be grown and what stands for years; UnknownCrop, or
-    BadRequest where that leaves nothing."""
+def helpings(answers: Answers, catalogue: Crops, lat: float | None = None) -> Sequence[Helping]:
+    """What is wished for at a latitude, less what is never to be grown and what stands for years;
+    UnknownCrop, or BadRequest where that leaves nothing."""
     never = set(never_keys(answers.nevers, catalogue))
     liked: Iterable[Helping] = helpings_of(parted(answers.likes)[0], catalogue)
     if not answers.likes:
-        liked = (helping for helping in EVERYBODYS if answers.tunnel or not helping.needs_tunnel)
+        liked = everybodys(lat)
     left = [replace(helping, crops=tuple(key for key in helping.crops if key not in never))
             for helping in liked]
     wished = [helping for helping in left if helping.crops]

@@ -114,6 +114,11 @@ class Names:
     def ground(self, name: str | None) -> GroundName | None:
         return next((each for each in self.grounds if each.name == name), None)
 
+    def plant_room(self, ground: str | None, crop: CropWords) -> float:
+        """m² that a plant has in a ground: its room in a bed, or the pot that is smaller."""
+        named = [each.area for each in self.grounds if ground in (each.name, each.part_of or None)]
+        return min([crop.in_row * crop.row, *named])
+
     def lies_in(self, name: str | None, grounds: Sequence[str]) -> bool:
         """Whether ground is one of some, or a bed of one: 'tunnel 1' where 'the tunnel' is told."""
         found = self.ground(name)

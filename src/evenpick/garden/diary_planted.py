@@ -11,7 +11,7 @@ from evenpick.garden.diary_asking import Asker
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
-from evenpick.garden.diary_sown import area_of, bought_crops, sowings
+from evenpick.garden.diary_sown import area_of, bought_crops, in_pots, sowings
 
 _PLANTED = {"direct": later("seed was sown in place"), "raised": later("seed was sown to raise plants")}
 
@@ -66,6 +66,7 @@ def planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[
                        names.crops[crop])
     elif any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or amounts.counts:
         area = area_of(amounts, names.crops[crop], counted=True)
+    area = None if area is None else in_pots(area, names.crops[crop], names, ground)
     there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
     cover = clause.cover
     if (

@@ -172,6 +172,20 @@ def _says_cells(clause: Clause) -> bool:
 def _area(
     clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
 ) -> float:
+    """m² in the ground named."""
+    return in_pots(_area_told(clause, crop, names, asker, way, ground), crop, names, ground)
+
+
+def in_pots(area: float, crop: CropWords, names: Names, ground: str | None) -> float:
+    """m² of plants told at their room in a bed, of which each has no more than a pot where the ground named
+    is pots."""
+    whole, room = crop.in_row * crop.row, names.plant_room(ground, crop)
+    return area if crop.layout != "station" or room >= whole else max(1, round(area / whole)) * room
+
+
+def _area_told(
+    clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayName, ground: str | None
+) -> float:
     amounts, name = clause.amounts, names.name(crop.key)
     there = names.ground(ground)
     told = (amounts.row, amounts.plants, amounts.area, amounts.seeds, *amounts.counts)

@@ -150,7 +150,7 @@ PESTS: dict[Cause, str] = {
     "scorched": r"(?:the )?heat(?:wave)?|(?:the )?sun",
     "dried": r"(?:the )?drought|dry spell",
     "other": r"(?:the )?hail(?:storm)?|(?:the |a )?(?:thunder)?storms?|(?:the |a )?gales?|(?:the )?wind|"
-    r"(?:the |a )?floods?|(?:the )?flooding|(?:the )?waterlogging|(?:the )?heavy rain|"
+    r"(?:the |a )?floods?|(?:the )?flooding|flooded|(?:the )?waterlogging|(?:the )?heavy rain|"
     r"(?:the )?(?:vandals|thieves|thief)",
 }
 _PEST_ACTS = (

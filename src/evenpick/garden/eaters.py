@@ -34,6 +34,8 @@ _SELLING = re.compile(
     r"chefs?|farm[- ]gate(?: sales)?|gate sales|honesty box)\b)"
 )
 """'a stall', '2 restaurants': sold to, but nobody said how much"""
+_FED = re.compile(r"\s+(?:for|of|with|that (?:feeds|serves)|feeding|serving)\s+(?=\d)")
+"""'a stall for 60 customers' says how many"""
 _BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bplus\b|\bwith\b)\s*)*")
 _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")
 
@@ -58,8 +60,9 @@ def _counted(text: str) -> tuple[int, int, tuple[str, ...]]:
     selling: list[str] = []
     while left:
         if sold := _SELLING.match(left):
-            selling.append(sold[0])
-            left = _after(left, sold.end())
+            fed = _FED.match(left, sold.end())
+            selling += [] if fed else [sold[0]]
+            left = _after(left, fed.end() if fed else sold.end())
             continue
         more = _next(left)
         if more is None:

@@ -6,11 +6,12 @@ half a year round in the south, all the year in the tropics.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from evenpick.crops.winter import has_winter
 from evenpick.garden.fields import DAYS_IN_MONTH
-from evenpick.garden.garden import MonthDay
+from evenpick.garden.garden import MonthDay, in_season
 from evenpick.garden.whose_words import English
 
 Season = tuple[MonthDay, MonthDay]
@@ -32,6 +33,8 @@ class Helping:
     """the item's name in the tropics, where it is named after a season"""
     of_summer: bool = False
     """a fruit or pod eaten fresh, wanted for as long as a warm summer gives it"""
+    of_tropics: bool = False
+    """wished for by everybody where there is no winter"""
 
     def named(self, english: English, lat: float) -> Helping:
         """The same with the item's name in that English, at that latitude."""
@@ -82,14 +85,15 @@ SOMEBODYS = (
     Helping("fennel", ("florence-fennel",), 1, ((7, 1), (11, 15)), american="bulb fennel"),
     Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15)), of_summer=True),
     Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
-    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15)), of_summer=True),
+    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15)), of_summer=True, of_tropics=True),
     Helping("chillies", ("chilli",), 1, ((8, 1), (10, 15)), american="hot peppers", of_summer=True),
-    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants", of_summer=True),
+    Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants", of_summer=True,
+            of_tropics=True),
     Helping("sweetcorn", ("sweetcorn",), 1, ((8, 10), (9, 25)), american="sweet corn", of_summer=True),
-    Helping("okra", ("okra",), 1, ((7, 15), (10, 5)), of_summer=True),
+    Helping("okra", ("okra",), 1, ((7, 15), (10, 5)), of_summer=True, of_tropics=True),
     Helping("melons", ("melon",), 1, ((7, 20), (9, 25)), of_summer=True),
     Helping("watermelons", ("watermelon",), 1, ((7, 25), (9, 25)), of_summer=True),
-    Helping("sweet potatoes", ("sweet-potato",), 2, ((9, 15), (3, 15))),
+    Helping("sweet potatoes", ("sweet-potato",), 2, ((9, 15), (3, 15)), of_tropics=True),
     Helping("yard-long beans", ("yardlong-bean",), 1, ((7, 15), (9, 30)), american="asparagus beans",
             of_summer=True),
     Helping("cowpeas", ("southern-pea",), 1, ((7, 10), (9, 30)), american="southern peas", of_summer=True),
@@ -99,7 +103,7 @@ SOMEBODYS = (
     Helping("collards", ("collards",), 1, ((9, 15), (5, 31))),
     Helping("turnip greens", ("turnip-greens",), 1, ((9, 15), (5, 31))),
     Helping("mustard greens", ("mustard-greens",), 1, ((9, 15), (5, 31))),
-    Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True),
+    Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True, of_tropics=True),
     Helping("Malabar spinach", ("malabar-spinach",), 1, ((7, 1), (10, 5)), of_summer=True),
     Helping("water spinach", ("water-spinach",), 1, ((7, 1), (9, 30)), of_summer=True),
     Helping("gai lan", ("gai-lan",), 1, ((6, 1), (11, 15))),
@@ -112,6 +116,31 @@ SOMEBODYS = (
     Helping("mizuna", ("mizuna",), 1),
 )
 """wished for where they are liked"""
+
+ENOUGH_OUTDOORS = 0.55
+"""of their usual seasons: what wants a tunnel elsewhere is everybody's where open ground gives all of it so
+long, as in Vermont and not at Leeds (our choice)"""
+
+
+def everybodys(lat: float | None) -> tuple[Helping, ...]:
+    """What is wished for where no likes are named; None: at a place not known yet."""
+    tropics = lat is not None and not has_winter(lat)
+    return (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
+
+
+def without_tunnel(
+    wished: Sequence[Helping], seasons: Mapping[str, Sequence[Season]], lat: float
+) -> list[Helping]:
+    """What is everybody's where there is open ground alone, by the `seasons` in which it gives each item."""
+    tender = [helping for helping in wished if helping.needs_tunnel]
+    warm = all(_days(seasons[each.item]) >= ENOUGH_OUTDOORS * _days([usual_season(each, lat)])
+               for each in tender)
+    return [helping for helping in wished if warm or not helping.needs_tunnel]
+
+
+def _days(seasons: Sequence[Season]) -> int:
+    return sum(in_season(opens, closes, month, day) for opens, closes in seasons
+               for month, days in enumerate(DAYS_IN_MONTH, 1) for day in range(1, days + 1))
 
 
 def usual_season(helping: Helping, lat: float) -> Season:

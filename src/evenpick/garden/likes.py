@@ -35,6 +35,8 @@ VARIETAL = re.compile(
     r"rainbow|striped|crunchy|sweet(?=\s+(?:onion|beet|carrot)))\s+)+"
 )
 """words of a kind within a crop: 'cherry tomatoes', 'red cabbage'"""
+PLANTS = re.compile(r"^(?:(?:an?|one|two|three|four|\d{1,2})\s+)?(.+?)(?:\s+plants?)?$", re.IGNORECASE)
+"""'one tomato plant': what it is of; how much is wanted is guessed as of all"""
 _DRY = re.compile(r"\b(?:red|green|yellow|purple)\s+(?:beans?|lentils?|gram)\b")
 """grown for its dry seed, which is another crop"""
 OTHER_HERBS = frozenset((
@@ -84,7 +86,8 @@ def helpings_of(likes: Sequence[str], catalogue: Crops) -> tuple[Helping, ...]:
 
 def _each(like: str, catalogue: Crops) -> Liked:
     """Of one word between commas: an item, several by one word, or several with 'and' between."""
-    said = " ".join(like.split()).casefold()
+    like = PLANTS.sub(r"\1", " ".join(like.split()))
+    said = like.casefold()
     if said in GENERAL:
         return Liked(tuple(helping_of(item, catalogue) for item in GENERAL[said]), ())
     try:

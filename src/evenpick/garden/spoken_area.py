@@ -13,7 +13,7 @@ from math import pi
 from evenpick.base.errors import BadGarden, Problem
 from evenpick.base.language import tell
 from evenpick.garden.amounts import FOOT, LENGTHS
-from evenpick.garden.areas import area
+from evenpick.garden.areas import area, pot_ground
 from evenpick.garden.number_words import in_digits
 
 _SIGNS = str.maketrans({"’": "'", "‘": "'", "×": "x", "*": "x", "−": "-"})
@@ -56,10 +56,11 @@ _BEDS = re.compile(
     r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
 )
 _POTS = re.compile(
-    r"(?:in\s+)?(\d+)\s+(?:round\s+)?(pot|tub|bucket)s?\s+(?:(?:of|each|at)\s+)*"
-    r"(\d+(?:\.\d+)?)\s*(cm|in(?:ch(?:es)?)?|ft)(?:\s+(?:across|wide|pots?|in diameter|diameter|each))*"
+    r"(?:in\s+)?(\d+|an?)\s+(?:round\s+)?(pot|tub|bucket)s?\s+(?:(?:of|each|at)\s+)*"
+    r"(\d+(?:\.\d+)?)\s*(cm|in(?:ch(?:es)?)?|ft|l|lit(?:re|er)s?|gal(?:lons?)?)\b"
+    r"(?:\s+(?:across|wide|pots?|in diameter|diameter|each))*"
 )
-"""'6 pots of 30 cm', told by what they measure across"""
+"""'6 pots of 30 cm', told by what they measure across or hold; gallons are those of the United States"""
 _COUNT_FIRST = re.compile(r"(\d+)\s+(\d.*?)\s+(?:raised\s+|garden\s+)?(?:beds?|plots?)")
 """'6 4x8 ft beds'"""
 _UNCOUNTED = re.compile(r".*(?:\bx\b|\dx\d|\bby\b).*\b(?:beds|plots)")
@@ -79,6 +80,8 @@ _NO_ONE_SIZE = re.compile(
 )
 """measures that are of another size from place to place"""
 MOST_PIECES = 26
+GALLON = 3.785411784
+"""litres, exact"""
 _BARE = re.compile(r"[\d.]+")
 _SIDE = re.compile(r"[\d.]+\s*([a-z]+|')")
 
@@ -158,9 +161,12 @@ def _plain(part: str) -> str:
 
 def _round(count: str, across: str, unit: str) -> str:
     """So many pots by the ground that each has, in the units that they were told in."""
-    wide = float(across) * LENGTHS["in" if unit.startswith("in") else unit]
-    ground = pi / 4 * wide**2
-    if unit == "cm":
+    count = "1" if count in ("a", "an") else count
+    if unit.startswith(("l", "gal")):
+        ground = pot_ground(float(across) * (1.0 if unit.startswith("l") else GALLON))
+    else:
+        ground = pi / 4 * (float(across) * LENGTHS["in" if unit.startswith("in") else unit]) ** 2
+    if unit == "cm" or unit.startswith("l"):
         return f"{count} x {ground:.5f} m²"
     return f"{count} x {ground / FOOT**2:.4f} sq ft"
 

@@ -4,7 +4,7 @@ row, whole plants, quarter square metres."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
+from math import ceil, floor
 
 import numpy as np
 
@@ -62,10 +62,13 @@ def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
 
 
 def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
-    """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it."""
-    of = ground_under(cover)
-    ground = sum(bed.area for ground in garden.grounds if ground.cover == of
-                 for bed in ground.beds if bed.area >= step(crop) - HAIR)
+    """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it, of
+    pots in whole ones."""
+    of, each = ground_under(cover), step(crop)
+    whole = isinstance(crop.spacing, InPots)
+    ground = sum(floor(bed.area / each + HAIR) * each if whole else bed.area
+                 for ground in garden.grounds if ground.cover == of
+                 for bed in ground.beds if bed.area >= each - HAIR)
     movable = {"fleece": garden.fleece, "cloche": garden.cloche}
     return min(ground, movable.get(cover, ground))
 

@@ -38,6 +38,7 @@ KEY = later("A bar begins when a crop takes its ground (‹: before the picture)
             "line; the table has the stretch of each.")
 FOLLOWS = 56  # days bare after which a crop is not said to follow another
 SLIGHT = 0.05  # m²: less without room is not worth a line
+ALL = 0.99  # of a bed: more of it is all of it
 
 
 def ground_page(answer: GroundAnswer, words: Words, on: date, weeks: int) -> Page:
@@ -131,10 +132,11 @@ def _rows(span: BedSpan) -> str:
 
 
 def _stretch(low: float, high: float, bed: BedAnswer, words: Words) -> str:
-    """From and to along a bed; of one whose shape was not told how much of it, for there is no end to
-    measure from."""
+    """From and to along a bed; of one whose shape was not told, such as a pot, how much of it, for
+    there is no end to measure from."""
     if bed.width_m is None:
-        return words.area(high - low)
+        whole = high - low >= ALL * bed.area_m2
+        return tell("all of it") if whole else words.area(high - low)
     return f"{words.along(low, True):.1f}-{words.along(high, True):.1f} {words.length_unit}"
 
 

@@ -140,10 +140,14 @@ def how(job: Job, words: Words) -> str:
                       depth=words.depth(drill.depth), unit=unit)
     depth = tell("{depth} {unit} deep", depth=words.depth(drill.depth),
                  unit=unit) if drill.depth > 0 else tell("on the surface")
+    if drill.between_rows == drill.in_row == 0:
+        return tell("{depth}, one to a pot", depth=depth)
     apart = tell("{in_row} {unit} apart", in_row=words.gap(drill.in_row),
                  unit=unit) if words.gap(drill.in_row) != "0" else tell("thickly")
     thinned = any(step.what == "thinned" for step in tending_steps(job.crop, "direct"))
     apart = tell("{apart} when thinned", apart=apart) if thinned and job.kind == "sow" else apart
+    if drill.between_rows == 0:
+        return tell("{depth}, {apart}", depth=depth, apart=apart)
     return tell("{depth}, {apart}, rows {between_rows} {unit} apart", depth=depth, apart=apart,
                 between_rows=words.gap(drill.between_rows), unit=unit)
 

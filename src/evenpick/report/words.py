@@ -123,7 +123,11 @@ class Words:
         return f"{_trimmed(kg)} kg" if kg >= 1 else f"{_trimmed(kg * 1000)} g"
 
     def grams(self, grams: float) -> str:
-        return f"{figure(grams / OUNCE_G)} oz" if self.imperial else f"{figure(grams)} g"
+        """Seed's weight; from a kilogram or a pound on in those."""
+        pound = 16 * OUNCE_G
+        if self.imperial:
+            return f"{figure(grams / OUNCE_G)} oz" if grams < pound else f"{figure(grams / pound)} lb"
+        return f"{figure(grams)} g" if grams < 1000 else f"{figure(grams / 1000)} kg"
 
     def row(self, metres: float) -> str:
         """Metres of row, to the half metre while it is short."""

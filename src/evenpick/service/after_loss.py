@@ -27,6 +27,7 @@ from evenpick.plan.least import least_area, step
 from evenpick.plan.limits import Season
 from evenpick.plan.measure import BARE_SHARE, Measure
 from evenpick.plan.options import Batch
+from evenpick.plan.pots import in_pots
 from evenpick.plan.standing import Grown, Standing, given_by, grown
 from evenpick.plan.task import Task, task
 from evenpick.plan.wanted import WantedItem, wanted_items
@@ -184,8 +185,8 @@ def _missing(asked: _Asked, crop: Crop, made: Mapping[str, tuple[Batch, ...]]) -
         planted_out=lost.planted_out, left=1.0 - lost.left, bought=lost.fact.bought,
     )
     groups = (asked.split.seen, asked.split.unseen)
-    crop = as_kept(asked.season.learned)(crop, lost.cover)
     garden = asked.garden
+    crop = in_pots(as_kept(asked.season.learned)(crop, lost.cover), lost.cover, garden)
     settings = Settings(asked.since, lowest=garden.lowest)
     return grown(
         stood, crop, settings, asked.horizon, groups, asked.garden.plan.seed, emerged_best(stood, made)

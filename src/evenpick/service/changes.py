@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
 from evenpick.base.language import later, tell, tell_n
+from evenpick.service.away import Span
 from evenpick.service.garden_task import diary_digest
 from evenpick.service.plan_answer import Change, ChangeKind, PlanAnswer, PlannedSowing, StandingSowing
 from evenpick.service.sowing_ids import NEAR_DAYS
@@ -30,9 +31,10 @@ FAR = 0.05
 
 def changed(
     season: UnderWay, sowings: Sequence[PlannedSowing], standing: Sequence[StandingSowing], begin: int,
-    garden: str,
+    garden: str, away: Sequence[Span] = (),
 ) -> tuple[Change, ...]:
-    """Changes by day; `begin` is the new plan's first day, `garden` the digest of the garden as it now is."""
+    """Changes by day; `begin` is the new plan's first day, `garden` the digest of the garden as it now is,
+    `away` the first and last days of spans on which nobody is there."""
     before = season.before
     if before is None:
         return ()
@@ -45,9 +47,9 @@ def changed(
     new = {s.id: s for s in sowings if s.sow < today + NEAR}
     known = {s.id for s in before.sowings}
     found = [
-        *(_dropped(each, season) for name, each in old.items() if name not in {s.id for s in sowings}),
+        *(_dropped(each, season, away) for name, each in old.items() if name not in {s.id for s in sowings}),
         *(change for name, each in new.items() if name in known
-          for change in _altered(next(s for s in before.sowings if s.id == name), each, season)),
+          for change in _altered(next(s for s in before.sowings if s.id == name), each, season, today, away)),
         *(_whole("new", each, None) for name, each in new.items() if name not in known),
         *_not_made(season, before, sowings, today),
     ]
@@ -103,8 +105,14 @@ def _because(change: Change, why: str) -> Change:
     return change if change.why else replace(change, why=why)
 
 
-def _dropped(sowing: PlannedSowing, season: UnderWay) -> Change:
-    return _whole("dropped", sowing, None, _said_of(sowing, season))
+def _dropped(sowing: PlannedSowing, season: UnderWay, away: Sequence[Span]) -> Change:
+    return _whole("dropped", sowing, None, _said_of(sowing, season) or _nobody_there(sowing, away))
+
+
+def _nobody_there(sowing: PlannedSowing, away: Sequence[Span]) -> str:
+    if not any(first <= sowing.sow <= last for first, last in away):
+        return ""
+    return tell("nobody is there on {day}", day=short_date(sowing.sow))
 
 
 def _said_of(sowing: PlannedSowing, season: UnderWay) -> str:
@@ -125,9 +133,13 @@ def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str =
     )
 
 
-def _altered(old: PlannedSowing, new: PlannedSowing, season: UnderWay) -> Iterator[Change]:
+def _altered(
+    old: PlannedSowing, new: PlannedSowing, season: UnderWay, today: date, away: Sequence[Span]
+) -> Iterator[Change]:
+    """What is otherwise of it; what befell its own day is told before what befell others of its item."""
     if new.sow != old.sow:
-        yield _whole("moved", new, old.sow, _said_of(old, season))
+        missed = _not_made_on(old) if _due(season, old) < today else _nobody_there(old, away)
+        yield _whole("moved", new, old.sow, _said_of(old, season) or missed)
     elif abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
         more = new.area_m2 > old.area_m2
         row = None if new.row_m is None or old.row_m is None else abs(new.row_m - old.row_m)
@@ -174,7 +186,11 @@ def _part(share: float) -> str:
 
 def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
     for sowing in _overdue(season, before, today):
-        yield sowing.item, tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
+        yield sowing.item, _not_made_on(sowing)
+
+
+def _not_made_on(sowing: PlannedSowing) -> str:
+    return tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 
 def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:

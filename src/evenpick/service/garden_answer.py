@@ -50,7 +50,7 @@ def garden_answer(
         interval_rule=judged.interval_rule, interval_rule_setting=judged.interval_rule_setting,
         gap=judged.gap, seconds=judged.seconds, stages=judged.stages, cannot=(), made_from=made_from(part),
         notes=(*notes, *use.notes), standing=use.standing, refused=season.decided.refused,
-        changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest),
+        changes=changed(season, use.sowings, use.standing, horizon.begin, part.digest, gone(garden.limits)),
         learned=season.learned, hours=hours_used(work, areas, part.stood, garden, horizon),
         uncounted=judged.uncounted, away=gone(garden.limits), granted=use.notes,
     )

@@ -21,8 +21,8 @@ from evenpick.garden.limits import Rest
 from evenpick.garden.record import Record, Sowing
 from evenpick.plan.beds import Breach, Layout, Piece, Stay, Strip, length_per_area, rows_across, season_of
 from evenpick.plan.layout import CRUMB, lay
-from evenpick.plan.least import LEAST_LENGTH, largest_bed, step, worthwhile_length
-from evenpick.plan.pots import pot_of
+from evenpick.plan.least import LEAST_LENGTH, step, worthwhile_length
+from evenpick.plan.pots import pot_for
 from evenpick.plan.stretches import HAIR
 from evenpick.service.book import record_of
 from evenpick.service.carried_out import carried_out
@@ -94,9 +94,9 @@ def laid(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> G
     beds = _strips(garden, _grew(record, known, names, south))
     held = lain.held()
     soon = day_number(plan.begins + NEAR)
-    stays = [replace(_in_pots(stay, garden), years=garden.limits.rotation.get(stay.family),
+    stays = [replace(_in_pots(stay, one, garden), years=garden.limits.rotation.get(stay.family),
                      held=held.get(stay.id, ()), firm=PREPARED if stay.start < soon else 1.0)
-             for stay in stays]
+             for stay, one in zip(stays, told, strict=True)]
     layout = lay(beds, stays, garden.plan.seed, as_kept=lain.kept)
     return GroundAnswer(
         garden.site, plan.begins, garden.invented_by_demo, _beds(garden, beds, stays, told, layout),
@@ -184,12 +184,12 @@ def _stay(
                 worthwhile_length(crop), crop.key in salads())
 
 
-def _in_pots(stay: Stay, garden: Garden) -> Stay:
-    """A whole pot in each of several, where no bed has room for its least piece."""
-    if largest_bed(garden, stay.cover) >= stay.least - HAIR:
+def _in_pots(stay: Stay, told: Told, garden: Garden) -> Stay:
+    """A whole pot in each of several, where it is sown by the pot."""
+    if not told.crop:
         return stay
-    pot = pot_of(garden, stay.cover)
-    return replace(stay, least=pot, shortest=0.0) if pot else stay
+    pot = pot_for(load_catalogue().crop(told.crop).told_as(told.name), stay.cover, garden)
+    return replace(stay, least=min(pot, stay.area), shortest=0.0) if pot else stay
 
 
 def _rests(garden: Garden, begins: date, south: bool) -> Iterator[tuple[Rest, Stay]]:

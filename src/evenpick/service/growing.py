@@ -21,6 +21,7 @@ from evenpick.plan.hands import HERE, Hands, idle
 from evenpick.plan.horizon import Horizon
 from evenpick.plan.luck import best_emerged
 from evenpick.plan.options import NO_PLAN, Batch, Kind, batches
+from evenpick.plan.pots import in_pots
 from evenpick.plan.standing import GoodStand, Grown, Standing, in_good_stand, thinned
 from evenpick.service.learning import as_kept
 from evenpick.service.seedbeds import unwatered
@@ -70,8 +71,8 @@ def standing_well(
     several = (*season.standing, *fixed_standing(season.decided.fixed))
     catalogue, as_here = load_catalogue(), as_kept(season.learned)
     return [
-        in_good_stand(one, as_here(catalogue.crop(one.crop), one.cover), settings, horizon, groups,
-                      garden.plan.seed)
+        in_good_stand(one, in_pots(as_here(catalogue.crop(one.crop), one.cover), one.cover, garden), settings,
+                      horizon, groups, garden.plan.seed)
         for one in several if one.sow >= since.start
     ]
 

@@ -11,12 +11,13 @@ from evenpick.base.days import day_date, day_number, monday_of, short_date
 from evenpick.base.language import tell, together
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.crops.sown import Amount, amount
+from evenpick.crops.sown import Amount, amount, in_own_pots
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
-from evenpick.garden.garden import Wish
+from evenpick.garden.garden import Garden, Wish
 from evenpick.garden.record import Sowing
+from evenpick.plan.pots import in_pots
 from evenpick.service.expectation import Expected
 from evenpick.service.plan_answer import PlannedSowing
 from evenpick.service.today_answer import Drill, Job, JobKind
@@ -91,16 +92,21 @@ def _planned_job(
 
 def _drill(sowing: PlannedSowing) -> Drill:
     space = load_catalogue().crop(sowing.crop).told_as(sowing.name).spacing
-    cells = sowing.plants if sowing.way == "raised" else None
-    return Drill(space.depth, space.in_row, space.row, cells)
+    if sowing.way == "raised":
+        return Drill(space.depth, space.in_row, space.row, sowing.plants)
+    if space.layout == "row":
+        return Drill(space.depth, space.in_row, 0.0 if sowing.row_m is None else space.row, None)
+    alone = in_own_pots(space, sowing.area_m2, sowing.plants)
+    return Drill(space.depth, *((0.0, 0.0) if alone else (space.in_row, space.row)), None)
 
 
 def of_sowing(
-    sowing: Sowing, expect: Expected, on: date, wishes: Sequence[Wish] = ()
+    sowing: Sowing, expect: Expected, on: date, garden: Garden
 ) -> Iterator[Job]:
     """What a sowing under way asks, from looking whether it is up to clearing: when it is over, or when no
     more of it is wished for."""
-    about = _Sown(sowing, load_catalogue().crop(sowing.fact.crop), wishes)
+    crop = in_pots(load_catalogue().crop(sowing.fact.crop), sowing.cover, garden)
+    about = _Sown(sowing, crop, garden.wishes)
     if sowing.state(day_number(on)) == "lost":
         yield about.job("clear", on, tell("nothing of it is left; its ground can be sown again"))
     if sowing.over(day_number(on)):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from evenpick.base.days import day_date, day_number, days_of_year, short_date
+from evenpick.base.days import dated, day_date, day_number, days_of_year, short_date
 from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName
 from evenpick.climate.weather import WeatherYears
@@ -61,7 +61,7 @@ def left_dry(
         )
         if not names:
             continue
-        begins, ends = (short_date(day_date(day)) for day in (span.first, span.last))
+        begins, ends = short_date(day_date(span.first)), dated(day_date(span.last))
         what = tell("Nobody is there to water from {begins} to {ends}, when these stand: {names}.",
                     begins=begins, ends=ends, names=", ".join(names))
         yield f"{what} {_how_dry(span)} {tell(ASK)}"

@@ -132,7 +132,7 @@ def _extent(fact: Sowed, names: Names) -> str:
     if crop is None:
         return ""
     if crop.layout == "station" or fact.way == "raised":
-        plants = max(1, round(fact.area / (crop.in_row * crop.row)))
+        plants = max(1, round(fact.area / names.plant_room(fact.ground, crop)))
         return tell_n(" ({plants:,} plant)", " ({plants:,} plants)", plants, plants=plants)
     length = fact.area / crop.row
     return tell(" ({length} ft of row)", length=few(length / FOOT)) if names.imperial else tell(

@@ -10,10 +10,11 @@ import numpy as np
 from evenpick.base.arrays import Bools
 from evenpick.base.language import later, tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.garden.areas import pot_litres
 from evenpick.plan.farms import row_and_farm
 from evenpick.plan.horizon import WEEKS, YEAR_WEEKS, Horizon
-from evenpick.plan.least import step
 from evenpick.plan.options import Batch
+from evenpick.plan.pots import smallest_pot
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, sown_weeks, weeks_of
@@ -43,10 +44,9 @@ def out_of_reach(
         for number in cramped - never.keys():
             found.pop(number, None)
     for number in sorted(cramped - never.keys()):
-        yield tell("{name}: there is no ground large enough for the least of it.", name=wanted[number].name)
-    if cramped - never.keys():
-        yield tell("Plants are reckoned the ground that they have in a bed; in a large pot one may do with "
-                   "less, which is not reckoned.")
+        yield tell("{name}: there is no ground large enough for the least of it. A plant in a pot of its own "
+                   "wants {litres} l at the least.", name=wanted[number].name,
+                   litres=_pot_told(wanted[number]))
     soon = _mostly(early, wanted)
     asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
@@ -59,7 +59,8 @@ def out_of_reach(
             continue
         elif number in other:
             yield tell("{name}: nothing can be had in {other}.", name=item.name,
-                       other=told_weeks(other[number], horizon))
+                       other=told_weeks(other[number], horizon)) + _when_it_could(
+                           item, other[number], made, horizon)
         if number in mended and (number in {**other, **never} or mended[number][1].sum() >= WORTH_TELLING):
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
@@ -73,17 +74,33 @@ def out_of_reach(
         yield tell(ADVICE)
 
 
+def _when_it_could(
+    item: WantedItem, missing: Bools, made: Mapping[str, Sequence[Batch]], horizon: Horizon
+) -> str:
+    """Of what is wanted only when nothing can be had of it, the weeks of the first year in which it can."""
+    wanted = item.kg[:YEAR_WEEKS] > 0
+    there = weeks_of([batch for key in item.crops for batch in made[key]])[:YEAR_WEEKS]
+    if (wanted & ~missing[:YEAR_WEEKS]).any() or not there.any():
+        return ""
+    return tell(" It is not wanted when it is ripe here: {weeks}.", weeks=told_weeks(there, horizon))
+
+
 def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None) -> bool:
-    """Whether no ground, or no bed of it, has room for one plant of any of its crops, whatever the week; of
-    the `farms` alone that may grow it, if they are told. What is sown in rows has room in a pot."""
+    """Whether no ground, or no bed of it, has room for one plant of any of its crops, be it in a pot,
+    whatever the week; of the `farms` alone that may grow it, if they are told. Rows have room in any pot."""
     grounds = task.request.grounds
     rooms = [min(float(limit.max()), task.largest.get(name, inf))
              for name, limit in zip(grounds.names, grounds.limit, strict=True)
              for row, farm in [row_and_farm(name)]
              if row in ("open", "tunnel") and (farms is None or farm in farms)]
     crops = [load_catalogue().crop(key) for key in item.crops]
-    least = min(step(crop) if crop.spacing.layout == "station" else 0.0 for crop in crops)
+    least = min(smallest_pot(crop) for crop in crops)
     return 0 < max(rooms, default=0.0) < least
+
+
+def _pot_told(item: WantedItem) -> int:
+    """Litres of the smallest pot that holds a plant of one of an item's crops."""
+    return round(pot_litres(min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)))
 
 
 def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:

@@ -99,7 +99,7 @@ def every_job(
                                  tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
-            for job in of_sowing(record.sowings[name], expect, day, described.wishes)]
+            for job in of_sowing(record.sowings[name], expect, day, described)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     jobs = when_there(jobs, gone(described.limits), day)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),

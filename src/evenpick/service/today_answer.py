@@ -24,7 +24,8 @@ JobKind = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Drill:
-    """How deep and how far apart, m; `cells` is modules to fill, None where it is not raised."""
+    """How deep and how far apart, m; `cells` is modules to fill, None where it is not raised. In pots
+    nothing is between rows, and nothing in the row where each plant has a pot."""
 
     depth: float
     in_row: float

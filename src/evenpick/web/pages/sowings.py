@@ -14,6 +14,7 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.sown import in_own_pots
 from evenpick.garden.amounts import with_points
 from evenpick.garden.areas import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
@@ -154,10 +155,13 @@ def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, so
 
 
 def _m2(text: str, found: PlannedSowing) -> float:
-    """As the grower works: ground, metres of row or plants."""
-    space = load_catalogue().crop(found.crop).spacing
+    """As the grower works: ground, metres of row or plants, in pots by the pot."""
+    space = load_catalogue().crop(found.crop).told_as(found.name).spacing
+    in_row = space.in_row
+    if found.plants and in_own_pots(space, found.area_m2, found.plants):
+        in_row = found.area_m2 / found.plants / space.row
     try:
-        return sown_area(with_points(text), space.row, space.in_row)
+        return sown_area(with_points(text), space.row, in_row)
     except BadGarden as error:  # of what was typed, not of the garden
         raise BadRequest(replace(problem, field="area") for problem in error.problems) from error
 
