@@ -12,7 +12,7 @@ from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Tex
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.water import GALLON, day_shape, left_shape, left_words, litres, spread
 from evenpick.report.words import Words, percent, sentence
-from evenpick.service.water_answer import WateringAnswer, WaterRow
+from evenpick.service.water_answer import ON_THE_DRILL, WateringAnswer, WaterRow
 
 NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place "
              "this week.")
@@ -89,7 +89,7 @@ def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
             "sowing": row.sowing, "planned": row.planned, "crop": row.crop, "name": words.name(row.name),
             "way": row.way, "cover": row.cover, "ground": row.ground, "sow": row.sow, "area_m2": row.area_m2,
             "today": day_shape(row.today), "litres": row.litres, "next_due": row.next_due,
-            "watered": row.watered, "left": left_shape(row.left),
+            "watered": row.watered, "pots": row.pots, "left": left_shape(row.left),
         } for row in answer.rows],
         "bench": [{"sowing": sowing, "name": words.name(name)} for sowing, name in answer.bench],
         "notes": answer.notes, "cautions": answer.cautions,
@@ -104,6 +104,13 @@ def what(row: WaterRow, words: Words) -> str:
     """'Early carrot'; 'Early carrot, to be sown' where it is not in the ground yet."""
     name = words.name(row.name)
     return name if row.sowing is not None else tell("{name}, to be sown", name=name)
+
+
+def pour(row: WaterRow, words: Words) -> str:
+    """'0.8 l a metre of drill', '5 l a plant', '1.2 l a pot': what is poured where water is due."""
+    if row.pots and row.today.phase not in ON_THE_DRILL:
+        return tell("{volume} a pot", volume=litres(row.litres / row.pots, words))
+    return spread(row.today, words)
 
 
 def in_all(row: WaterRow, words: Words) -> str:
@@ -141,7 +148,7 @@ def _dry(row: WaterRow, words: Words) -> tuple[str, ...]:
 
 def _due(row: WaterRow, words: Words) -> tuple[str, ...]:
     share = percent(row.today.share)
-    return (what(row, words), where(row, words), spread(row.today, words), in_all(row, words), share,
+    return (what(row, words), where(row, words), pour(row, words), in_all(row, words), share,
             sentence(row.today.why))
 
 

@@ -16,7 +16,7 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry, Watered
 from evenpick.report import watering as report
 from evenpick.report.place import weather_notes
-from evenpick.report.water import left_words, spread, water_blocks
+from evenpick.report.water import left_words, water_blocks
 from evenpick.report.words import percent
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already
@@ -53,7 +53,8 @@ def water_page(
     return show(
         request, "water.html", tell("Water"), "/water", answer=answer, due=due, look=look, had=had, left=left,
         dry=dry, cost=left_words,
-        day=when, what=report.what, where=report.where, in_all=report.in_all, spread=spread, percent=percent,
+        day=when, what=report.what, where=report.where, in_all=report.in_all,
+        poured=lambda row: report.pour(row, words), percent=percent,
         next=lambda row: report.next_words(row, answer), years=report.YEARS,
         shortage=report.SHORT, none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
