@@ -1,4 +1,4 @@
-"""Who waters, and what stands in pots: weeks away are not taken as watered, and a pot holds what a pot holds."""
+"""Weeks away are not taken as watered, and a pot holds what a pot holds."""
 
 from __future__ import annotations
 

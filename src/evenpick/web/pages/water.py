@@ -73,6 +73,7 @@ def one_sowing(request: Request, sowing: Sowing, on: str | None = None) -> Respo
 def watered(
     request: Request, sowing: Sowing, identity: Annotated[str, Form(alias="id")],
     token: Annotated[str, Form()] = "", day: Annotated[str, Form()] = "",
+    back: Annotated[str, Form(pattern="^/?$")] = "",
 ) -> Response:
     """It was watered: the answer to today's job of it, where there is one, else a line of the diary."""
     check_token(request, token)
@@ -86,7 +87,8 @@ def watered(
             fortnight_of(about, sowing, when)  # refuses what does not stand there
             keep(about.garden, [Entry(identity, day_number(when), Watered(sowing))])
     asked_for = {} if when == about.clock() else {"on": when.isoformat()}
-    return RedirectResponse(f"/water?{urlencode({**asked_for, 'kept': identity})}", 303)
+    where = back or "/water"
+    return RedirectResponse(f"{where}?{urlencode({**asked_for, 'kept': identity})}", 303)
 
 
 def round_of(about: Served, when: date) -> WateringAnswer:
