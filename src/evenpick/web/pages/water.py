@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
@@ -30,6 +32,7 @@ from evenpick.web.blocks import html
 from evenpick.web.pages.losses import Sowing
 from evenpick.web.pages.today import answer_of
 from evenpick.web.pages.why import cover_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -44,10 +47,29 @@ def water_page(
     soil: Annotated[str, Query(max_length=30)] = "", kept: JustWritten = "",
 ) -> Response:
     """The garden's round; with a crop, the fortnight of that crop sown on a day."""
-    about, when, words = served(request), day_of(request, on, "on"), served(request).words()
-    if crop.strip():
+    about, when = served(request), day_of(request, on, "on")
+    if not crop.strip():
+        return _round(request, when, Drill(sow=when.isoformat()), **just_kept(about, kept))
+    typed = Drill(crop, sow or when.isoformat(), cover, soil)
+    try:
         begun = day_of(request, sow, "sow")
-        return _fortnight(request, asked(about, crop, begun, max(when, begun), cover, soil), "")
+        return _fortnight(request, asked(about, crop, begun, max(when, begun), cover, soil))
+    except (UnknownCrop, BadRequest) as refused:  # with what was typed, to be mended
+        return _round(request, when, typed, **as_refused(refused))
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """What stands in the form of another drill."""
+
+    crop: str = ""
+    sow: str = ""
+    cover: str = "open"
+    soil: str = ""
+
+
+def _round(request: Request, when: date, typed: Drill, **said: Any) -> Response:
+    about, words = served(request), served(request).words()
     answer = round_of(about, when)
     due, look, had, left, dry = report.sorted_rows(answer)
     return show(
@@ -58,15 +80,15 @@ def water_page(
         next=lambda row: report.next_words(row, answer), years=report.YEARS,
         shortage=report.SHORT, none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
-        covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()), soil=answer.soil,
-        weather_notes=list(weather_notes(answer.climate, words)), **just_kept(about, kept),
+        covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()),
+        soil=typed.soil or answer.soil, typed=typed, weather_notes=list(weather_notes(answer.climate, words)), **said,
     )
 
 
 @router.get("/water/{sowing}")
 def one_sowing(request: Request, sowing: Sowing, on: str | None = None) -> Response:
     about, when = served(request), day_of(request, on, "on")
-    return _fortnight(request, fortnight_of(about, sowing, when), sowing)
+    return _fortnight(request, fortnight_of(about, sowing, when))
 
 
 @router.post("/water/{sowing}")
@@ -111,7 +133,7 @@ def asked(
     )
 
 
-def _fortnight(request: Request, answer: WaterAnswer, sowing: str) -> Response:
+def _fortnight(request: Request, answer: WaterAnswer) -> Response:
     words = served(request).words()
     title = tell("Water for {name}", name=words.name(answer.name))
     blocks = html(water_blocks(answer, words), words)
