@@ -19,6 +19,7 @@ NONE = later("Nothing that the diary tells of stands in the ground, and nothing 
 YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you "
               "measured is reckoned with in all of them, once it is in the diary.")
 
+HOSE = later("By the hose? Time how long it takes to fill a can of {can}: so long for each can of it.")
 CAN, GALLONS = 10.0, 2
 """of a can: litres, or gallons as the reader counts them (common practice, no source)"""
 SHORT = later("Not water enough for all? First what is sown and not up, and what was just set out: seed that "
@@ -35,6 +36,8 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
             blocks += [Heading(heading), Table(_due_columns(), tuple(_due(row, words) for row in rows))]
     if due or look:
         blocks.append(Text(tell(YEARS)))
+    if due:
+        blocks.append(Text(hose(words)))
     if len(due) > 1:
         blocks.append(Text(tell(SHORT)))
     for heading, rows in ((tell("watered today"), had), (tell("leave"), left)):
@@ -113,11 +116,21 @@ def pour(row: WaterRow, words: Words) -> str:
     return spread(row.today, words)
 
 
+def hose(words: Words) -> str:
+    """How a hose's minutes are found, which nobody here can know."""
+    return tell(HOSE, can=litres(_can(words), words))
+
+
+def _can(words: Words) -> float:
+    """Litres of the can that is counted by."""
+    return GALLONS * GALLON[words.english] if words.imperial else CAN
+
+
 def in_all(row: WaterRow, words: Words) -> str:
     """'about 9 l'; 'about 140 l, 14 cans' where it fills more than one."""
     if not row.litres:
         return ""
-    cans = round(row.litres / (GALLONS * GALLON[words.english] if words.imperial else CAN))
+    cans = round(row.litres / _can(words))
     volume = litres(row.litres, words)
     return tell("about {volume}, {cans} cans", volume=volume, cans=cans) if cans > 1 else tell(
         "about {volume}", volume=volume)

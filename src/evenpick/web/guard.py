@@ -152,7 +152,7 @@ def _too_large() -> No:
 
 
 async def _line(head: dict[str, str], receive: Receive) -> dict[str, str] | None:
-    """The line of the diary and its day in a form that came after the session's end; None where it has none."""
+    """The line of the diary and its day in a form sent after the session's end; None where it has none."""
     if not head.get("content-type", "").startswith("application/x-www-form-urlencoded"):
         return None
     taken, body, more = Measured(receive), b"", True
@@ -178,7 +178,7 @@ def _sign_in(line: dict[str, str], token: str) -> str:
 
 
 async def _refuse(scope: Scope, send: Send, no: No, more: str = "") -> None:
-    """JSON for programs; a page that asks for the passphrase, or says no in words and `more`, for people."""
+    """JSON for programs; for people a page that asks for the passphrase, or says no in words and `more`."""
     accepts = dict(scope["headers"]).get(b"accept", b"").decode("latin-1")
     page = "text/html" in accepts and not scope["path"].startswith("/api/")
     headers = list(HEADERS)
@@ -189,7 +189,8 @@ async def _refuse(scope: Scope, send: Send, no: No, more: str = "") -> None:
         kind, body = b"text/html; charset=utf-8", (
             f'<!doctype html><html lang="{chosen().replace("_", "-")}"><title>{tell("No")}</title>'
             f'<meta name="viewport" content="width=device-width, initial-scale=1">'
-            f'<h1>{tell("No")}</h1><p>{no.what} {no.mend}</p>{more}<p><a href="/">{tell("Today")}</a></p></html>')
+            f'<h1>{tell("No")}</h1><p>{no.what} {no.mend}</p>{more}'
+            f'<p><a href="/">{tell("Today")}</a></p></html>')
         if no.status == 401 and scope["method"] in READS:
             status = 303
             headers.append((b"location", b"/enter"))

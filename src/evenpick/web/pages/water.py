@@ -78,10 +78,11 @@ def _round(request: Request, when: date, typed: Drill, **said: Any) -> Response:
         day=when, what=report.what, where=report.where, in_all=report.in_all,
         poured=lambda row: report.pour(row, words), percent=percent,
         next=lambda row: report.next_words(row, answer), years=report.YEARS,
-        shortage=report.SHORT, none=report.NONE,
+        shortage=report.SHORT, hose=report.hose(words), none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
         covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()),
-        soil=typed.soil or answer.soil, typed=typed, weather_notes=list(weather_notes(answer.climate, words)), **said,
+        soil=typed.soil or answer.soil, typed=typed,
+        weather_notes=list(weather_notes(answer.climate, words)), **said,
     )
 
 
