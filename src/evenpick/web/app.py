@@ -150,8 +150,8 @@ def _plain(request: Request, error: Exception) -> Response:
 
 
 def _page_of_form(request: Request) -> Response | None:
-    """To the page that a form stood on, where its address is opened by itself: reloaded, bookmarked or come back
-    to. Nothing was sent, so nothing can be done there. None where the address is no form's."""
+    """To the page that a form stood on, where its address is opened by itself: reloaded or
+    bookmarked. Nothing was sent, so nothing can be done there. None where the address is no form's."""
     path, takes = request.url.path, request.app.state.takes
     if request.method != "GET" or _wants_json(request) or "POST" not in takes.get(path, ()):
         return None
