@@ -97,6 +97,11 @@ def test_before_they_go_what_would_run_out_is_filled(there: Path, gone: Path) ->
 def test_somebody_who_waters_meanwhile_is_believed(there: Path, tmp_path: Path) -> None:
     helped = garden(tmp_path, AWAY + "watered = true\n", "bed", 10)
     assert tomato(watering(helped, BACK)).today == tomato(watering(there, BACK)).today
+    assert "Somebody waters meanwhile." in today(helped, LEAVING).notes[0]
+
+
+def test_what_stands_is_said_to_be_seen_to_before(gone: Path) -> None:
+    assert "are told to be watered" in today(gone, LEAVING).notes[0]
 
 
 def test_a_pot_wants_a_little_every_day_or_two(potted: Path, there: Path) -> None:
