@@ -19,7 +19,7 @@ from evenpick.report.terminal import render
 from evenpick.report.today import glance
 from evenpick.service.advice import ADVICE
 from evenpick.service.outlook_answer import Band
-from evenpick.service.today_answer import Pick
+from evenpick.service.today_answer import Pick, ThirstyBed
 from evenpick.service.water import MEASURED_AIR, USUAL_AIR
 
 
@@ -54,14 +54,23 @@ def test_one_wish_is_not_told_as_times() -> None:
 def test_the_jobs_and_what_to_pick_are_told_in_a_line_each() -> None:
     late = sum(job.late for job in invented.TODAY.jobs)
     picked = tuple(Pick(f"item {n}", "kg", 1.0, Band(0.0, float(n), 9.0)) for n in range(7))
-    jobs, pick = glance(replace(invented.TODAY, pick=picked), BRITISH)
+    jobs, pick, _ = glance(replace(invented.TODAY, pick=picked), BRITISH)
     assert jobs == f"{len(invented.TODAY.jobs)} jobs this week, {late} late"
     assert pick == ("Pick: item 6 6.0 kg, item 5 5.0 kg, item 4 4.0 kg, item 3 3.0 kg, item 2 2.0 kg, "
                     "and 1 more")
 
 
 def test_nothing_to_do_and_nothing_to_pick_are_told_so() -> None:
-    assert glance(invented.IDLE, BRITISH) == ("Nothing has to be done this week", "Nothing to pick this week")
+    assert glance(invented.IDLE, BRITISH) == (
+        "Nothing has to be done this week", "Nothing to pick this week", "")
+
+
+def test_beds_to_water_are_told_at_a_glance() -> None:
+    """On the eve of a week away the four beds to fill stood under everything else, and not in the glance."""
+    beds = tuple(ThirstyBed(str(n), name.lower(), name, "bed", "open", litres, "")
+                 for n, (name, litres) in enumerate([("Okra", 140.0), ("Tomato", 130.0), ("Okra", 60.0)]))
+    told = glance(replace(invented.TODAY, thirsty=beds), BRITISH)[2]
+    assert told == "Water today: Okra, Tomato, about 330 l"
 
 
 def test_of_what_is_ripe_and_has_no_amounts_nothing_is_said() -> None:

@@ -152,9 +152,10 @@ def how(job: Job, words: Words) -> str:
                 between_rows=words.gap(drill.between_rows), unit=unit)
 
 
-def glance(answer: TodayAnswer, words: Words) -> tuple[str, str]:
-    """In a line each, what the page says at length: how many jobs there are, and what to pick. The second is
-    empty where something is ripe of which no amounts are told."""
+def glance(answer: TodayAnswer, words: Words) -> tuple[str, str, str]:
+    """In a line each, what the page says at length: how many jobs there are, what to pick, which beds to
+    water. The second is empty where something is ripe of which no amounts are told, the third where no bed
+    wants water."""
     late = sum(job.late for job in answer.jobs)
     jobs = tell_n("{n} job this week", "{n} jobs this week", len(answer.jobs)) if answer.jobs else tell(
         "Nothing has to be done this week")
@@ -165,8 +166,21 @@ def glance(answer: TodayAnswer, words: Words) -> tuple[str, str]:
     if len(ripe) > AT_A_GLANCE:
         named.append(tell("and {n} more", n=len(ripe) - AT_A_GLANCE))
     if named:
-        return jobs, tell("Pick: {items}", items=", ".join(named))
-    return jobs, "" if any(job.kind == "pick" for job in answer.jobs) else tell("Nothing to pick this week")
+        return jobs, tell("Pick: {items}", items=", ".join(named)), _to_water(answer.thirsty, words)
+    some = any(job.kind == "pick" for job in answer.jobs)
+    return jobs, "" if some else tell("Nothing to pick this week"), _to_water(answer.thirsty, words)
+
+
+def _to_water(beds: Sequence[ThirstyBed], words: Words) -> str:
+    """'Water today: okra, tomato and 2 more, about 330 l'."""
+    if not beds:
+        return ""
+    named = list(dict.fromkeys(words.name(bed.name) for bed in beds))
+    first = named[:AT_A_GLANCE]
+    if len(named) > AT_A_GLANCE:
+        first.append(tell("and {n} more", n=len(named) - AT_A_GLANCE))
+    return tell("Water today: {items}, about {volume}", items=", ".join(first),
+                volume=litres(sum(bed.litres for bed in beds), words))
 
 
 def _thirsty(beds: Sequence[ThirstyBed], words: Words) -> Table:

@@ -12,13 +12,14 @@ from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Tex
 from evenpick.report.place import title_place, weather_lines, weather_notes
 from evenpick.report.water import GALLON, day_shape, left_shape, left_words, litres, spread
 from evenpick.report.words import Words, percent, sentence
-from evenpick.service.water_answer import WateringAnswer, WaterRow
+from evenpick.service.water_answer import ON_THE_DRILL, WateringAnswer, WaterRow
 
 NONE = later("Nothing that the diary tells of stands in the ground, and nothing is to be sown in its place "
              "this week.")
 YEARS = later("Years: share of this place's weather years in which water is due today. Rain that you "
               "measured is reckoned with in all of them, once it is in the diary.")
 
+HOSE = later("By the hose? Time how long it takes to fill a can of {can}: so long for each can of it.")
 CAN, GALLONS = 10.0, 2
 """of a can: litres, or gallons as the reader counts them (common practice, no source)"""
 SHORT = later("Not water enough for all? First what is sown and not up, and what was just set out: seed that "
@@ -35,6 +36,8 @@ def watering_page(answer: WateringAnswer, words: Words) -> Page:
             blocks += [Heading(heading), Table(_due_columns(), tuple(_due(row, words) for row in rows))]
     if due or look:
         blocks.append(Text(tell(YEARS)))
+    if due:
+        blocks.append(Text(hose(words)))
     if len(due) > 1:
         blocks.append(Text(tell(SHORT)))
     for heading, rows in ((tell("watered today"), had), (tell("leave"), left)):
@@ -89,7 +92,7 @@ def watering_shape(answer: WateringAnswer, words: Words) -> dict[str, Any]:
             "sowing": row.sowing, "planned": row.planned, "crop": row.crop, "name": words.name(row.name),
             "way": row.way, "cover": row.cover, "ground": row.ground, "sow": row.sow, "area_m2": row.area_m2,
             "today": day_shape(row.today), "litres": row.litres, "next_due": row.next_due,
-            "watered": row.watered, "left": left_shape(row.left),
+            "watered": row.watered, "pots": row.pots, "left": left_shape(row.left),
         } for row in answer.rows],
         "bench": [{"sowing": sowing, "name": words.name(name)} for sowing, name in answer.bench],
         "notes": answer.notes, "cautions": answer.cautions,
@@ -106,11 +109,28 @@ def what(row: WaterRow, words: Words) -> str:
     return name if row.sowing is not None else tell("{name}, to be sown", name=name)
 
 
+def pour(row: WaterRow, words: Words) -> str:
+    """'0.8 l a metre of drill', '5 l a plant', '1.2 l a pot': what is poured where water is due."""
+    if row.pots and row.today.phase not in ON_THE_DRILL:
+        return tell("{volume} a pot", volume=litres(row.litres / row.pots, words))
+    return spread(row.today, words)
+
+
+def hose(words: Words) -> str:
+    """How a hose's minutes are found, which nobody here can know."""
+    return tell(HOSE, can=litres(_can(words), words))
+
+
+def _can(words: Words) -> float:
+    """Litres of the can that is counted by."""
+    return GALLONS * GALLON[words.english] if words.imperial else CAN
+
+
 def in_all(row: WaterRow, words: Words) -> str:
     """'about 9 l'; 'about 140 l, 14 cans' where it fills more than one."""
     if not row.litres:
         return ""
-    cans = round(row.litres / (GALLONS * GALLON[words.english] if words.imperial else CAN))
+    cans = round(row.litres / _can(words))
     volume = litres(row.litres, words)
     return tell("about {volume}, {cans} cans", volume=volume, cans=cans) if cans > 1 else tell(
         "about {volume}", volume=volume)
@@ -141,7 +161,7 @@ def _dry(row: WaterRow, words: Words) -> tuple[str, ...]:
 
 def _due(row: WaterRow, words: Words) -> tuple[str, ...]:
     share = percent(row.today.share)
-    return (what(row, words), where(row, words), spread(row.today, words), in_all(row, words), share,
+    return (what(row, words), where(row, words), pour(row, words), in_all(row, words), share,
             sentence(row.today.why))
 
 

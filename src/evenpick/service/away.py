@@ -61,12 +61,16 @@ def _before(job: Job, spans: Sequence[Span]) -> Job:
     return job if leave is None else replace(job, can_wait_until=leave - timedelta(days=1))
 
 
-def away_soon(spans: Sequence[Span], day: date) -> str:
+def away_soon(limits: Limits, day: date) -> str:
     """What is told from a fortnight before a span to its last day; empty where there is none."""
-    near = ((first, last) for first, last in sorted(spans) if first - AHEAD <= day <= last)
-    first, last = next(near, (None, None))
-    if first is None or last is None:
+    near = (span for span in sorted(limits.away, key=lambda span: span.first)
+            if span.nobody and day_date(span.first) - AHEAD <= day <= day_date(span.last))
+    span = next(near, None)
+    if span is None:
         return ""
-    return tell("Nobody is there from {first} to {last}. What can't wait until after that is done before, or "
-                "by somebody else; what stands may want water meanwhile.",
-                first=short_date(first), last=short_date(last))
+    said = tell("Nobody is there from {first} to {last}. What can't wait until after that is done before, or "
+                "by somebody else.", first=short_date(day_date(span.first)),
+                last=short_date(day_date(span.last)))
+    water = tell("Somebody waters meanwhile.") if span.watered else tell(
+        "On the day before, beds that would run dry meanwhile are told to be watered.")
+    return f"{said} {water}"

@@ -29,6 +29,7 @@ from evenpick.outlook.made_for import as_sown
 from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import SEEDLING_SHARE
+from evenpick.service.by_hand import USUAL, ByHand
 from evenpick.service.expectation import Dates, Expected
 from evenpick.service.season_weather import season_weather, with_readings
 from evenpick.service.seedbeds import unwatered
@@ -47,7 +48,7 @@ LEAST_YEARS = 0.2
 def expected(
     site: Site, choice: WeatherChoice, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
     seed: int = DEFAULT_SEED, as_here: AsHere = as_catalogued, seedbed: Seedbed = LOAM,
-    lowest: float = inf,
+    lowest: float = inf, hand: ByHand = USUAL,
 ) -> Mapping[str, Expected]:
     """By id of the sowing. `readings` are the grower's own instruments (and a forecast, where there is one)
     by day number; they stand in every weather year. What the diary saw goes before what is reckoned, and
@@ -58,7 +59,8 @@ def expected(
         settings = Settings(
             with_readings(fewer(season.weather, MOST_YEARS), readings), unwatered(site, seedbed), lowest
         )
-        ground = Season(site, settings, unrecorded(settings), day_number(on) - start, seedbed)
+        ground = Season(site, settings, unrecorded(settings), day_number(on) - start, seedbed,
+                        hand)
         of_axis = [sowing for sowing in sowings if _axis(sowing, on) == start]
         for kind in alike(of_axis):
             here = as_here(load_catalogue().crop(kind[0].fact.crop), kind[0].cover)

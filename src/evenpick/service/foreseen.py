@@ -55,11 +55,12 @@ def _reckoned(
     described: Garden, sowings: Sequence[Sowing], readings: Mapping[int, Reading], on: date,
     learned: Sequence[GrownHere],
 ) -> Mapping[str, Expected]:
+    from evenpick.service.by_hand import by_hand
     from evenpick.service.expected import expected
     from evenpick.service.learning import as_kept
 
     return expected(described.site, described.weather, sowings, readings, on, as_here=as_kept(learned),
-                    seedbed=described.seedbed, lowest=described.lowest)
+                    seedbed=described.seedbed, lowest=described.lowest, hand=by_hand(described))
 
 
 def _kept(book: Book) -> Mapping[str, Expected]:

@@ -185,7 +185,7 @@ def _answer(asked: EveryJob, day: date) -> TodayAnswer:
 
 def _notes(asked: EveryJob, left: PlanAnswer | None, day: date) -> tuple[str, ...]:
     said = (tell(NO_PLAN),) if left is None else (_out_of_it(left, day), left.loss_note)
-    return tuple(filter(None, (away_soon(gone(asked.described.limits), day), asked.older, *said)))
+    return tuple(filter(None, (away_soon(asked.described.limits, day), asked.older, *said)))
 
 
 def _take_in(asked: EveryJob, left: PlanAnswer | None) -> str:

@@ -125,6 +125,8 @@ class WaterRow:
     """the last day on which the diary says that it, or its bed, was watered"""
     left: LeftDry | None = None
     """what it costs that nobody waters there; None where somebody does"""
+    pots: int = 0
+    """that it stands in; 0 in a bed"""
 
 
 @dataclass(frozen=True, slots=True)

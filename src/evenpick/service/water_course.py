@@ -16,14 +16,15 @@ from evenpick.outlook.outcome import Fate, Outcome
 from evenpick.outlook.rain_fed import YEAR, between_crops, left_to_rain
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.stages import Seen
+from evenpick.service.by_hand import Pot
 from evenpick.service.outlook import Asked
 from evenpick.service.seedbeds import BAND, drawn, lost_dry
 from evenpick.service.water_answer import StepWorth
 from evenpick.service.water_days import LIKELY, Course, Strips
-from evenpick.soil.crop_coefficients import CropWater, crop_water, growing
+from evenpick.soil.crop_coefficients import CropWater, crop_water, growing, in_pot
 from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
 from evenpick.soil.texture import Soil
-from evenpick.soil.water_balance import adjusted_kcb, balance, kc_max, least_humidity
+from evenpick.soil.water_balance import Away, adjusted_kcb, away_on, balance, kc_max, least_humidity
 
 HELD_BACK = 0.5
 """of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
@@ -52,6 +53,10 @@ class Sown:
     """when it was seen to be up and was planted out"""
     watered: bool = True
     """by the routine; else nobody waters it"""
+    away: Away | None = None
+    """when nobody is there to water, over the axis"""
+    pot: Pot | None = None
+    """what it stands in; None in a bed"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,27 +95,30 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     days = ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
     step = _routine(sown)
-    drill = routine(ground.rain, ground.et0, begin, up, bed, step)
+    away = away_on(np.zeros(days, dtype=bool)) if sown.away is None else sown.away.over(here)
+    drill = routine(ground.rain, ground.et0, begin, up, bed, step, away.on)
     crop = growing(plant, begin, up, end, days, *kcb)
     if not sown.watered:
         crop = left_to_rain(plant, begin, up, drinks, days, *kcb)
+    if sown.pot is not None:
+        crop = in_pot(crop, sown.pot.depth, sown.pot.share, soil)
     held = None if sown.watered else _held(settings, want.cover, plant, here.start)
     kcmax = kc_max(ground.wind, ground.rh_min, crop.height, crop.kcb)
     axis = np.arange(days)[None, :]
-    young = plant.stages[0] if want.way.name == "direct" else 0.0
+    young = plant.stages[0] if want.way.name == "direct" and sown.pot is None else 0.0
     rooted = np.maximum(begin + np.ceil(young * (end - begin)).astype(np.int64), up)
     stands = (axis > up[:, None]) & (axis <= end[:, None])
     drunk = stands & (axis <= drinks[:, None])
     due = stands & sown.watered
     let_go = np.where(due, np.where(axis <= rooted[:, None], HELD_BACK, 0.0), np.inf)
-    poured = drill.watered * strips(want).share
-    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go, from_share=LIKELY,
-                   start=held)
+    poured = np.where(away.on, 0.0, drill.watered) * strips(want).share
+    made = balance(ground.rain, ground.et0, kcmax, crop, plant.p, soil, poured, let_go,
+                   vary_p=sown.pot is None, from_share=LIKELY, start=held, away=away)
     fallen = settings.cover(want.cover).air.rain[:, here]
     return Course(
         want.way.name, fallen, ground.et0, begin, up, rooted, end, outcome.never - here.start, bed, drill,
         made, np.where(drunk, crop.kcb * ground.et0 + made.evaporation, 0.0), sown.watered,
-        float((outcome.fate[:, 0] == Fate.DRIED).mean()),
+        float((outcome.fate[:, 0] == Fate.DRIED).mean()), away.after, sown.pot,
     )
 
 

@@ -8,8 +8,9 @@ from datetime import date, timedelta
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.base.trade import WayName
+from evenpick.service.by_hand import Pot
 from evenpick.service.water_answer import Advice, LeftDry, Phase, WaterDay
 from evenpick.soil.seedbed import DEADLY, LEAST_WATERING, Bed, Drill
 from evenpick.soil.water_balance import Balance
@@ -46,6 +47,10 @@ class Course:
     """else nobody waters it"""
     dried: float
     """share of years in which its drill is lost to drought, nobody watering"""
+    leaving: Ints
+    """days running, from the one after each day, on which nobody is there; (days,)"""
+    pot: Pot | None = None
+    """what it stands in; None in a bed"""
 
     def short(self, at: int) -> tuple[float, float, float]:
         """Share of the water that it and its ground could have used up to day `at` that it went without: in
@@ -90,7 +95,8 @@ def _day(course: Course, recorded: bool, at: int, when: date, strips: Strips) ->
     due = wanted >= LEAST_WATERING
     share = float(due.mean())
     phase = phase_at(course, at)
-    mm = float(np.median(wanted[due])) if due.any() else 0.0
+    reach = 1.0 if course.pot is None else course.pot.share
+    mm = reach * float(np.median(wanted[due])) if due.any() else 0.0
     stands = phase in ("rooting", "growing")
     gone = float(np.median(course.balance.root[:, at - 1])) if stands else None
     easy = float(np.median(course.balance.readily[:, at])) if stands else None
@@ -131,8 +137,10 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
     match phase:
         case "not sown":
             return tell("not planted out yet")
-        case "over":
+        case "over" if advice == "leave" or not course.watered:
             return tell("its picking is over")
+        case "over":
+            return tell("its picking is over in most years: water what you still pick")
     if not course.watered:
         return _untouched_words(course, phase, at, slowed)
     wet = advice != "water" and float(np.median(course.rain[:, at])) >= WET
@@ -140,7 +148,12 @@ def _why(course: Course, phase: Phase, advice: Advice, at: int, deep: bool, slow
         return _sow_words(course, advice, wet)
     if phase in ("rooting", "growing"):
         spared = course.balance.spared[:, at].mean() + (course.balance.wanted[:, at] > 0.0).mean() >= LIKELY
-        return tell("the day's rain does it") if wet and spared else _bed_words(phase, advice, slowed)
+        if wet and spared:
+            return tell("the day's rain does it")
+        if advice == "water" and course.leaving[at]:
+            return tell_n("nobody is there for the {n} day after: fill it up",
+                          "nobody is there for the {n} days after: fill it up", int(course.leaving[at]))
+        return _bed_words(phase, advice, slowed) if course.pot is None else _pot_words(course, advice, at)
     if wet:
         return tell("the day's rain does it")
     return _seed_words(course, phase, advice, at, deep)
@@ -196,6 +209,16 @@ def _seed_words(course: Course, phase: Phase, advice: Advice, at: int, deep: boo
     if advice == "water":
         return tell("a little won't last: soak it") if deep else tell("dry at the seed by evening")
     return tell("dry at the seed by evening in some years")
+
+
+def _pot_words(course: Course, advice: Advice, at: int) -> str:
+    if advice == "leave":
+        return tell("enough in the pot")
+    if advice == "perhaps":
+        return tell("nearly gone in some years: look")
+    if float(np.median(course.asked[:, at] - course.balance.readily[:, at])) > 0:
+        return tell("a day draws more than a pot gives easily: half in the morning, half in the evening")
+    return tell("a pot holds little: water until it runs through")
 
 
 def _bed_words(phase: Phase, advice: Advice, slowed: bool) -> str:

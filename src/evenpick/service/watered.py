@@ -23,6 +23,7 @@ from evenpick.garden.record import Record, Sowing
 from evenpick.learn.observed import seen_days
 from evenpick.outlook.grow import parameter_draws
 from evenpick.outlook.setting import Settings
+from evenpick.service.by_hand import USUAL, ByHand, Pot
 from evenpick.service.outlook import Asked
 from evenpick.service.seedbeds import nobody_waters
 from evenpick.service.water import LEAD
@@ -44,6 +45,7 @@ class Season:
     """axis day"""
     seedbed: Seedbed
     """whether its ground is watered"""
+    hand: ByHand = USUAL
 
     @property
     def soil(self) -> Soil:
@@ -71,13 +73,17 @@ def wanted(crop: Crop, cover: CoverName, way: WayName) -> Asked:
     return Asked(crop, way_of(crop, way), purpose, cover)
 
 
-def followed(season: Season, want: Asked, sow: int, diary: Sequence[Sowing], count: int) -> Followed:
-    """What is sown on day number `sow`, with what the `diary` saw of it, told for `count` days from today."""
+def followed(
+    season: Season, want: Asked, sow: int, diary: Sequence[Sowing], count: int, pot: Pot | None = None
+) -> Followed:
+    """What is sown on day number `sow`, in a pot or in a bed, with what the `diary` saw of it, told for
+    `count` days from today."""
     at, settings = sow - season.start, season.settings
     first = max(at - LEAD, 0)
     factor = parameter_draws(want.crop, settings.weather.years, DEFAULT_SEED)
     seen = replace(seen_days(diary, season.start), alive=np.full(1, season.today)) if diary else None
-    sown = Sown(want, at, factor, seen, not nobody_waters(season.seedbed, want.cover))
+    sown = Sown(want, at, factor, seen, not nobody_waters(season.seedbed, want.cover),
+                season.hand.gone(season.start, settings.weather.days), pot)
     made = course(sown, settings, season.site, season.soil, slice(first, season.today + count))
     told = due_days(made, season.recorded[first:], season.today - first, count, _day(season), strips(want))
     return Followed(want, made, season.start + first, told)
@@ -87,7 +93,8 @@ def today_of(season: Season, crop: Crop, one: Sowing) -> WaterDay | None:
     """The day of what stands in its place, as Water tells it; None of what is on the bench."""
     if one.on_bench:
         return None
-    return followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1).days[0]
+    pot = season.hand.pot(one.ground, one.cover, one.area, crop.spacing)
+    return followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1, pot).days[0]
 
 
 def last_watered(one: Sowing, record: Record, on: int) -> date | None:

@@ -21,6 +21,7 @@ from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record, Sowing
 from evenpick.outlook.setting import Settings
 from evenpick.service.book import lately
+from evenpick.service.by_hand import Pot, by_hand
 from evenpick.service.expected import AHEAD, BACK, MOST_YEARS, fewer
 from evenpick.service.learning import as_kept
 from evenpick.service.outlook import Asked
@@ -41,6 +42,10 @@ UNWATERED = later("The garden file says that drills in the open can't be watered
                   "as left to the rain since its sowing, and no water is asked for it.")
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
              "soaked on the day before it is sown or planted, both watered as told here since.")
+
+IN_POTS = later("Pots are taken to be as deep as they are across, up to 40 cm (16 in), and full of a compost "
+                "a quarter of which is water that roots can take. A lighter compost, a dark pot, leaves that "
+                "keep the rain off or a windy balcony want more: put a finger in every day.")
 
 LEFT = later("What open ground held before a sowing is reckoned from a year of rain on it, with crops or "
              "weeds on it half of the time, and left to the rain since; ground in a tunnel is taken to have "
@@ -79,15 +84,13 @@ def watering(garden: Path, on: date) -> WateringAnswer:
     bench = tuple((one.id, _name(one)) for one in growing if one.on_bench)
     return WateringAnswer(
         season.garden.site, season.origin, on, season.soil, tuple(sorted(rows, key=_need)), bench,
-        _notes(season), CAUTIONS,
+        _notes(season, any(row.pots for row in rows)), CAUTIONS,
     )
 
 
-def _notes(season: _Season) -> tuple[str, ...]:
-    air = told_air(season.settings.weather)
-    if season.garden.watered:
-        return tell(FULL, lead=LEAD), air
-    return tell(UNWATERED), tell(LEFT), air
+def _notes(season: _Season, in_pots: bool) -> tuple[str, ...]:
+    said = (tell(FULL, lead=LEAD),) if season.garden.watered else (tell(UNWATERED), tell(LEFT))
+    return *said, *([tell(IN_POTS)] if in_pots else []), told_air(season.settings.weather)
 
 
 def water_sown(garden: Path, sowing: str, on: date) -> WaterAnswer:
@@ -131,7 +134,7 @@ def _season(garden: Path, record: Record, sowings: Sequence[Sowing], on: date) -
 
 def _follow(season: _Season, one: Sowing) -> Followed:
     want = _asked(season, one.fact.crop, one.cover, one.fact.way)
-    return _followed(season, want, one.day, [one])
+    return _followed(season, want, one.day, [one], _pot(season, want, one.ground, one.area))
 
 
 def _asked(season: _Season, crop: str, cover: CoverName, way: WayName) -> Asked:
@@ -139,10 +142,17 @@ def _asked(season: _Season, crop: str, cover: CoverName, way: WayName) -> Asked:
     return wanted(season.as_here(found.grown_for(found.purposes[0]), cover), cover, way)
 
 
-def _followed(season: _Season, want: Asked, sow: int, diary: Sequence[Sowing]) -> Followed:
+def _pot(season: _Season, want: Asked, ground: str | None, area: float) -> Pot | None:
+    return by_hand(season.garden).pot(ground, want.cover, area, want.crop.spacing)
+
+
+def _followed(
+    season: _Season, want: Asked, sow: int, diary: Sequence[Sowing], pot: Pot | None
+) -> Followed:
     today = season.on - season.start
-    of_day = Season(season.garden.site, season.settings, season.recorded, today, season.garden.seedbed)
-    return followed(of_day, want, sow, diary, SHOWN)
+    of_day = Season(season.garden.site, season.settings, season.recorded, today, season.garden.seedbed,
+                    by_hand(season.garden))
+    return followed(of_day, want, sow, diary, SHOWN, pot)
 
 
 def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> WaterRow:
@@ -151,6 +161,7 @@ def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> Wa
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
         day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),
         last_watered(one, record, season.on), left_dry(followed.course, season.on - followed.start),
+        _pots(followed),
     )
 
 
@@ -163,13 +174,18 @@ def _to_sow(garden: Path, season: _Season) -> Iterator[WaterRow]:
     for one in season.plan.sowings:
         if one.id in due and one.way != "raised":
             want = _asked(season, one.crop, one.cover, one.way)
-            followed = _followed(season, want, season.on, [])
+            place = together(one.beds) or None
+            followed = _followed(season, want, season.on, [], _pot(season, want, place, one.area_m2))
             days = followed.days
             yield WaterRow(
-                None, one.id, one.crop, one.name, one.way, one.cover, together(one.beds) or None, on,
+                None, one.id, one.crop, one.name, one.way, one.cover, place, on,
                 one.area_m2, days[0], _litres(days[0], one.area_m2, want), _next_due(days), None,
-                left_dry(followed.course, season.on - followed.start),
+                left_dry(followed.course, season.on - followed.start), _pots(followed),
             )
+
+
+def _pots(followed: Followed) -> int:
+    return 0 if followed.course.pot is None else followed.course.pot.count
 
 
 def _litres(day: WaterDay, area: float, want: Asked) -> float:

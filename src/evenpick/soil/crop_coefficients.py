@@ -14,13 +14,16 @@ from functools import cache
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
-from evenpick.soil.texture import water_table
+from evenpick.soil.texture import Soil, water_table
 
 KCB_BARE = 0.0
 SHORTEST = 0.05
 """m: height of what is just up (own choice; the coefficients hardly feel it)"""
 KY = 1.0
 """of crops that FAO has no Ky of: in the middle of those it has of vegetables, 0.7 to 1.25 (own choice)"""
+POTTED = 0.25
+"""m³ of water that plants can take from a cubic metre of potting compost (from memory: easily available water
+of 0.20 to 0.30 is what is asked of a good one)"""
 LEAST_ROOTS = 0.30
 """m: ground that is managed from the first, so that roots are drawn down: the least Zr of the vegetables in
 table 22, though a seedling's own roots are shallower (0.15 to 0.20 m, memory)"""
@@ -100,6 +103,14 @@ def growing(
         np.where(grows, SHORTEST + (crop.height - SHORTEST) * grown, SHORTEST),
         LEAST_ROOTS + (deep - LEAST_ROOTS) * np.where(at >= there[:, None], grown, 0.0),
     )
+
+
+def in_pot(crop: Growing, depth: float, share: float, soil: Soil) -> Growing:
+    """The same with its roots in a pot, on a square metre of pots: what its leaves draw over `share` of the
+    ground that they have in a bed is drawn from the pot alone, and roots fill it from the first. `depth` m.
+    The compost gives `POTTED` of its room to plants, whatever the soil outside."""
+    held = POTTED / (soil.field_capacity - soil.wilting_point)
+    return Growing(crop.kcb / share, crop.height, np.full_like(crop.roots, depth * held))
 
 
 def curve(

@@ -151,14 +151,18 @@ def drying(
     return _follow(rain, et0, sow, up, bed, watering, start)
 
 
-def routine(rain: Floats, et0: Floats, sow: Ints, up: Ints, bed: Bed, watering: Watering) -> Drill:
-    """One sowing's drill on every day of the axis, watered as far as `watering` goes; sow and up (years,)."""
+def routine(
+    rain: Floats, et0: Floats, sow: Ints, up: Ints, bed: Bed, watering: Watering, alone: Bools | None = None
+) -> Drill:
+    """One sowing's drill on every day of the axis, watered as far as `watering` goes; sow and up (years,).
+    On days `alone` (days,) what it wants is told and not given."""
     years, days = rain.shape
     made = Drill(np.zeros((years, days)), np.empty((years, days)), np.empty((years, days), dtype=bool))
     upper, lower = np.full(years, bed.upper), np.full(years, bed.lower)
     for day in range(days):
         given = _watering(bed, upper, lower, rain[:, day], et0[:, day], day - sow, up - sow, watering)
-        state = wetted(bed, upper, lower, rain[:, day] + given)
+        poured = 0.0 if alone is not None and alone[day] else given
+        state = wetted(bed, upper, lower, rain[:, day] + poured)
         upper, lower = dried(bed, *state, et0[:, day])
         made.watered[:, day], made.held[:, day], made.dry[:, day] = given, upper, upper <= bed.dry
     return made

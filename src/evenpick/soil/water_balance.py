@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evenpick.base.arrays import Floats
+from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.climate.moist_air import Values, saturation_pressure
 from evenpick.soil.crop_coefficients import Growing
 from evenpick.soil.texture import EVAPORATING, Soil
@@ -42,6 +42,28 @@ class Balance:
     root: Floats
     stress: Floats
     readily: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """When nobody is there to water; both arrays (days,)."""
+
+    on: Bools
+    after: Ints
+    """days running, from the one after each day, on which nobody is there; 0 while nobody is"""
+
+    def over(self, here: slice) -> Away:
+        """Some of its days."""
+        return Away(self.on[here], self.after[here])
+
+
+def away_on(days: Bools) -> Away:
+    """Of the days on which nobody is there."""
+    after, run = np.zeros(days.size, dtype=np.int64), 0
+    for day in range(days.size - 1, -1, -1):
+        after[day] = 0 if days[day] else run
+        run = run + 1 if days[day] else 0
+    return Away(days, after)
 
 
 def total_evaporable(soil: Soil, layer: Values = EVAPORATING) -> Values:
@@ -113,6 +135,7 @@ def balance(
     vary_p: bool = True,
     from_share: float | None = None,
     start: tuple[Floats, Floats] | None = None,
+    away: Away | None = None,
 ) -> Balance:
     """The whole balance (equations 69 to 77, 79, 80, 82 to 88) of ground that starts at field capacity, or at
     `start`: De and Dr, (years,) each.
@@ -122,7 +145,9 @@ def balance(
     the rest the share `let_go`: 0 waters at RAW, 0.5 holds back until Ks is a half, inf never waters. All
     ground is wetted (fw 1). With vary_p off p stays as tabled. With from_share one hand waters for all years:
     every root zone that may be watered is filled on a day on which it is due in that share of them, and none
-    before; without it each year is watered when it is due there.
+    before; without it each year is watered when it is due there. While nobody is
+    there nobody fills it; on the day before it is due if it will be by their return, at the day's own ETc and
+    without rain.
 
     Water is conserved to rounding: what the root zone can't give (it may not fall below wilting point) is
     taken off the day's evaporation, where FAO-56 cuts Dr off at TAW. Roots grow into full ground.
@@ -136,6 +161,7 @@ def balance(
     taw = np.asarray(total_available(soil, crop.roots))
     made = {name: np.empty((years, days)) for name in Balance.__slots__}
     de, dr = start or (np.zeros(years), np.zeros(years))
+    gone = away or away_on(np.zeros(days, dtype=bool))
     for day in range(days):
         evaporable = evaporation_reduction(np.maximum(de - rain[:, day] - watered[:, day], 0.0), tew,
                                            soil.readily_evaporable)
@@ -143,11 +169,12 @@ def balance(
         share = depletion_share(p, full) if vary_p else np.full(years, p)
         readily = share * taw[:, day]
         limit = readily + let_go[:, day] * (taw[:, day] - readily)
+        limit = np.maximum(limit - gone.after[day] * full, 0.0)
         short = np.maximum(dr - rain[:, day] - watered[:, day], 0.0)
         due = dr - rain[:, day] - watered[:, day] >= limit
         spared = (dr - watered[:, day] >= limit) & ~due
         filled = due if from_share is None else np.isfinite(limit) & (due.mean() >= from_share)
-        given = watered[:, day] + np.where(filled, short, 0.0)
+        given = watered[:, day] + np.where(filled & ~gone.on[day], short, 0.0)
         wet = rain[:, day] + given
         de, dr = np.maximum(de - wet, 0.0), dr - wet
         drained, dr = np.maximum(-dr, 0.0), np.maximum(dr, 0.0)

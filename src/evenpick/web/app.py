@@ -9,6 +9,7 @@ from pathlib import Path
 from fastapi import APIRouter, FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse, RedirectResponse
+from fastapi.routing import APIRoute
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.types import ASGIApp, Receive, Scope, Send
@@ -80,7 +81,7 @@ def _assembled(
                   openapi_url="/api/openapi.json",
                   description="The answers of the command line about the garden that is served "
                               "(docs/interface.md). Units are metric, days year-month-day.")
-    app.state.served = about
+    app.state.served, app.state.takes = about, _taken_by(routers)
     for router in described:
         app.include_router(router)
     for router in routers:
@@ -123,6 +124,8 @@ def _told(request: Request, error: Exception) -> Response:
 def _invalid(request: Request, error: Exception) -> Response:
     """What does not fit the form of the request, told like every other fault."""
     assert isinstance(error, RequestValidationError)
+    if (page := _page_of_form(request)) is not None:
+        return page
     describe = fault_of_program if _wants_json(request) else fault_of_form
     problems = [describe(fault) for fault in error.errors()]
     return _told(request, Refused(422, problems[0]) if len(problems) == 1 else _Several(422, problems))
@@ -137,11 +140,34 @@ class _Several(Refused):
 def _plain(request: Request, error: Exception) -> Response:
     """No such page, or not by this method."""
     assert isinstance(error, HTTPException)
+    if (page := _page_of_form(request)) is not None:
+        return page
     words = {404: tell("there is no such page."), 405: tell("that can't be done here.")}
     what = words.get(error.status_code, error.detail)
     answer = _told(request, Refused(error.status_code, Problem(what, tell("See the pages above."))))
     answer.headers.update(error.headers or {})
     return answer
+
+
+def _page_of_form(request: Request) -> Response | None:
+    """To the page that a form stood on, where its address is opened by itself: reloaded or
+    bookmarked. Nothing was sent, so nothing can be done there. None where the address is no form's."""
+    path, takes = request.url.path, request.app.state.takes
+    if request.method != "GET" or _wants_json(request) or "POST" not in takes.get(path, ()):
+        return None
+    while (path := path.rpartition("/")[0]) and "GET" not in takes.get(path, ()):
+        pass
+    return RedirectResponse(path or "/", 303)
+
+
+def _taken_by(routers: Iterable[APIRouter]) -> dict[str, set[str]]:
+    """The methods that each address takes."""
+    found: dict[str, set[str]] = {}
+    for router in routers:
+        for route in router.routes:
+            if isinstance(route, APIRoute):
+                found.setdefault(route.path, set()).update(route.methods or ())
+    return found
 
 
 def _wants_json(request: Request) -> bool:

@@ -6,8 +6,9 @@ import json
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import dataclass
+from html import escape
 from http.cookies import CookieError, SimpleCookie
-from urllib.parse import urlsplit
+from urllib.parse import parse_qsl, urlsplit
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -83,7 +84,8 @@ class Guard:
         session = self._session(head.get("cookie", ""))
         no = self._refusal(scope, head, session)
         if no is not None:
-            await _refuse(scope, send, no)
+            line = await _line(head, receive) if no.status == 401 and scope["method"] == "POST" else None
+            await _refuse(scope, send, no, _sign_in(line, self._keys().token("")) if line else "")
             return
         scope["state"] = {**scope.get("state", {}), "session": session or ""}
         taken = Measured(receive)
@@ -149,8 +151,34 @@ def _too_large() -> No:
     return No(413, tell("that is too much at once."), tell("Send at most {most} kB.", most=LARGEST // 1000))
 
 
-async def _refuse(scope: Scope, send: Send, no: No) -> None:
-    """JSON for programs; a page that asks for the passphrase, or says no in words, for people."""
+async def _line(head: dict[str, str], receive: Receive) -> dict[str, str] | None:
+    """The line of the diary and its day in a form sent after the session's end; None where it has none."""
+    if not head.get("content-type", "").startswith("application/x-www-form-urlencoded"):
+        return None
+    taken, body, more = Measured(receive), b"", True
+    try:
+        while more:
+            message = await taken.receive()
+            body, more = body + message.get("body", b""), message.get("more_body", False)
+    except TooLarge:
+        return None
+    sent = dict(parse_qsl(body.decode("utf-8", "replace")))
+    return {name: sent.get(name, "") for name in ("line", "day")} if sent.get("line", "").strip() else None
+
+
+def _sign_in(line: dict[str, str], token: str) -> str:
+    """The passphrase's form with a line that is not lost meanwhile."""
+    carried = "".join(f'<input type="hidden" name="{name}" value="{escape(text)}">'
+                      for name, text in ({**line, "token": token}).items())
+    return (f'<p>{tell("What you wrote is not lost: sign in, and it stands in the diary’s form again.")}</p>'
+            f'<blockquote>{escape(line["line"])}</blockquote><form method="post" action="/enter">{carried}'
+            f'<label>{tell("Passphrase of this garden")} <input type="password" name="passphrase" required '
+            f'autocomplete="current-password" maxlength="500"></label> <button>{tell("Sign in")}</button>'
+            f'</form>')
+
+
+async def _refuse(scope: Scope, send: Send, no: No, more: str = "") -> None:
+    """JSON for programs; for people a page that asks for the passphrase, or says no in words and `more`."""
     accepts = dict(scope["headers"]).get(b"accept", b"").decode("latin-1")
     page = "text/html" in accepts and not scope["path"].startswith("/api/")
     headers = list(HEADERS)
@@ -160,7 +188,9 @@ async def _refuse(scope: Scope, send: Send, no: No) -> None:
     if page:
         kind, body = b"text/html; charset=utf-8", (
             f'<!doctype html><html lang="{chosen().replace("_", "-")}"><title>{tell("No")}</title>'
-            f'<h1>{tell("No")}</h1><p>{no.what} {no.mend}</p><p><a href="/">{tell("Today")}</a></p></html>')
+            f'<meta name="viewport" content="width=device-width, initial-scale=1">'
+            f'<h1>{tell("No")}</h1><p>{no.what} {no.mend}</p>{more}'
+            f'<p><a href="/">{tell("Today")}</a></p></html>')
         if no.status == 401 and scope["method"] in READS:
             status = 303
             headers.append((b"location", b"/enter"))

@@ -17,6 +17,7 @@ from evenpick.service.setups import is_cooperative
 from evenpick.web.app import app_of, app_together, create_app
 from evenpick.web.guard import LOOPBACK
 from evenpick.web.keys import keys_of
+from evenpick.web.soon import AT_ONCE
 
 if TYPE_CHECKING:
     from evenpick.web.certificate import Certificates, Names
@@ -90,7 +91,9 @@ def _bound(
 ) -> _Bound:
     """A garden at its port; a cooperative at its port, and its farms at those that follow."""
     if not is_cooperative(garden):
-        return _Bound(("",), (bind(host, port),), create_app(garden, names, sessions))
+        app = create_app(garden, names, sessions)
+        app.state.served.soon.patience = AT_ONCE
+        return _Bound(("",), (bind(host, port),), app)
     from evenpick.service.cooperative_files import cooperative_of  # slow to load, and not for one garden
     from evenpick.web.together import served_together
 
@@ -98,6 +101,8 @@ def _bound(
     sockets = tuple(bind(host, port and port + at) for at in range(len(farms) + 1))
     ports = [port_of(each) for each in sockets]
     about = served_together(garden, ports, sessions)
+    for farm in about.farms.values():
+        farm.soon.patience = AT_ONCE
     apps = [app_together(about, names), *(app_of(about.farms[farm.file], names) for farm in farms)]
     return _Bound(("", *(farm.name for farm in farms)), sockets, ByPort(dict(zip(ports, apps, strict=True))))
 

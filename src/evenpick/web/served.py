@@ -31,6 +31,7 @@ from evenpick.service.store_plan import saved_plan
 from evenpick.service.today import Known
 from evenpick.web.keys import Keys, Patience
 from evenpick.web.latest import Latest
+from evenpick.web.soon import Soon
 from evenpick.web.trying import Trying
 from evenpick.web.work import Work
 
@@ -109,6 +110,7 @@ class Served:
     work: Work = field(init=False)
     trying: Trying = field(init=False)
     following: Following = field(init=False)
+    soon: Soon = field(default_factory=Soon)
 
     def __post_init__(self) -> None:
         self.latest, self.work = Latest(self.garden), Work(self.garden)

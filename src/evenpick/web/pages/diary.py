@@ -53,10 +53,12 @@ class Written:
 def diary_page(
     request: Request, before: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
     kept: JustWritten = "", undone: JustWritten = "",
+    line: Annotated[str, Query(max_length=2 * LONGEST)] = "", day: Annotated[str, Query(max_length=10)] = "",
 ) -> Response:
+    """What was written; with a `line` and its `day`, that in the form, to be read back."""
     about = served(request)
     said = just_undone(about, undone) or just_kept(about, kept)
-    return _page(request, before, kept, said=said.get("said", ""))
+    return _page(request, before, kept, said=said.get("said", ""), line=line, day=day_of(request, day))
 
 
 def _page(request: Request, before: int, kept: str = "", **more: Any) -> Response:

@@ -38,7 +38,7 @@ from evenpick.service.today_answer import Job, TodayAnswer
 from evenpick.web.asked import check_id, check_token, day_of
 from evenpick.web.pages.picking_table import list_table, week_list
 from evenpick.web.problems import as_refused
-from evenpick.web.said import JustWritten, just_undone
+from evenpick.web.said import JustWritten, just_kept, just_undone
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
@@ -46,11 +46,13 @@ router = APIRouter()
 
 
 @router.get("/")
-def today_page(request: Request, on: str | None = None, undone: JustWritten = "") -> Response:
+def today_page(
+    request: Request, on: str | None = None, undone: JustWritten = "", kept: JustWritten = ""
+) -> Response:
     about = served(request)
     if not about.begun:
         return RedirectResponse("/begin", 303)
-    return _page(request, day_of(request, on, "on"), **just_undone(about, undone))
+    return _page(request, day_of(request, on, "on"), **(just_undone(about, undone) or just_kept(about, kept)))
 
 
 @dataclass(frozen=True, slots=True)

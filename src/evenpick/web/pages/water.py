@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_number
+from evenpick.base.errors import BadRequest, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.base.trade import COVERS
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.diary import Entry, Watered
 from evenpick.report import watering as report
 from evenpick.report.place import weather_notes
-from evenpick.report.water import left_words, spread, water_blocks
+from evenpick.report.water import left_words, water_blocks
 from evenpick.report.words import percent
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already
@@ -30,6 +32,7 @@ from evenpick.web.blocks import html
 from evenpick.web.pages.losses import Sowing
 from evenpick.web.pages.today import answer_of
 from evenpick.web.pages.why import cover_of
+from evenpick.web.problems import as_refused
 from evenpick.web.said import JustWritten, just_kept
 from evenpick.web.served import Served, served
 from evenpick.web.showing import show
@@ -44,34 +47,56 @@ def water_page(
     soil: Annotated[str, Query(max_length=30)] = "", kept: JustWritten = "",
 ) -> Response:
     """The garden's round; with a crop, the fortnight of that crop sown on a day."""
-    about, when, words = served(request), day_of(request, on, "on"), served(request).words()
-    if crop.strip():
+    about, when = served(request), day_of(request, on, "on")
+    if not crop.strip():
+        return _round(request, when, Drill(sow=when.isoformat()), **just_kept(about, kept))
+    typed = Drill(crop, sow or when.isoformat(), cover, soil)
+    try:
         begun = day_of(request, sow, "sow")
-        return _fortnight(request, asked(about, crop, begun, max(when, begun), cover, soil), "")
+        return _fortnight(request, asked(about, crop, begun, max(when, begun), cover, soil))
+    except (UnknownCrop, BadRequest) as refused:  # with what was typed, to be mended
+        return _round(request, when, typed, **as_refused(refused))
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """What stands in the form of another drill."""
+
+    crop: str = ""
+    sow: str = ""
+    cover: str = "open"
+    soil: str = ""
+
+
+def _round(request: Request, when: date, typed: Drill, **said: Any) -> Response:
+    about, words = served(request), served(request).words()
     answer = round_of(about, when)
     due, look, had, left, dry = report.sorted_rows(answer)
     return show(
         request, "water.html", tell("Water"), "/water", answer=answer, due=due, look=look, had=had, left=left,
         dry=dry, cost=left_words,
-        day=when, what=report.what, where=report.where, in_all=report.in_all, spread=spread, percent=percent,
+        day=when, what=report.what, where=report.where, in_all=report.in_all,
+        poured=lambda row: report.pour(row, words), percent=percent,
         next=lambda row: report.next_words(row, answer), years=report.YEARS,
-        shortage=report.SHORT, none=report.NONE,
+        shortage=report.SHORT, hose=report.hose(words), none=report.NONE,
         bench=report.bench_words(answer, words) if answer.bench else "", crops=_crops(about),
-        covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()), soil=answer.soil,
-        weather_notes=list(weather_notes(answer.climate, words)), **just_kept(about, kept),
+        covers=[(cover, words.cover(cover)) for cover in COVERS], soils=list(soils()),
+        soil=typed.soil or answer.soil, typed=typed,
+        weather_notes=list(weather_notes(answer.climate, words)), **said,
     )
 
 
 @router.get("/water/{sowing}")
 def one_sowing(request: Request, sowing: Sowing, on: str | None = None) -> Response:
     about, when = served(request), day_of(request, on, "on")
-    return _fortnight(request, fortnight_of(about, sowing, when), sowing)
+    return _fortnight(request, fortnight_of(about, sowing, when))
 
 
 @router.post("/water/{sowing}")
 def watered(
     request: Request, sowing: Sowing, identity: Annotated[str, Form(alias="id")],
     token: Annotated[str, Form()] = "", day: Annotated[str, Form()] = "",
+    back: Annotated[str, Form(pattern="^/?$")] = "",
 ) -> Response:
     """It was watered: the answer to today's job of it, where there is one, else a line of the diary."""
     check_token(request, token)
@@ -85,7 +110,8 @@ def watered(
             fortnight_of(about, sowing, when)  # refuses what does not stand there
             keep(about.garden, [Entry(identity, day_number(when), Watered(sowing))])
     asked_for = {} if when == about.clock() else {"on": when.isoformat()}
-    return RedirectResponse(f"/water?{urlencode({**asked_for, 'kept': identity})}", 303)
+    where = back or "/water"
+    return RedirectResponse(f"{where}?{urlencode({**asked_for, 'kept': identity})}", 303)
 
 
 def round_of(about: Served, when: date) -> WateringAnswer:
@@ -108,7 +134,7 @@ def asked(
     )
 
 
-def _fortnight(request: Request, answer: WaterAnswer, sowing: str) -> Response:
+def _fortnight(request: Request, answer: WaterAnswer) -> Response:
     words = served(request).words()
     title = tell("Water for {name}", name=words.name(answer.name))
     blocks = html(water_blocks(answer, words), words)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
@@ -20,6 +20,7 @@ from evenpick.report.words import Words
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.outlook_answer import MonthAnswer, WindowsAnswer
+from evenpick.service.thermometer import own_readings
 from evenpick.service.where import garden_site
 from evenpick.service.windows import windows as answer_windows
 from evenpick.web.blocks import folded, html
@@ -27,6 +28,8 @@ from evenpick.web.served import Served, served
 from evenpick.web.showing import show
 
 router = APIRouter()
+AGAIN = 1
+"""s until a browser asks again by itself, with a script or without"""
 Choices = Sequence[tuple[str, str]]
 """what a list offers: the value and how it is told"""
 
@@ -35,7 +38,10 @@ Choices = Sequence[tuple[str, str]]
 def when_page(request: Request, crop: Annotated[list[str] | None, Query(max_length=5)] = None) -> Response:
     """When each crop may be sown here, or those asked for."""
     about, asked = served(request), tuple(filter(None, crop or ()))
-    found = windows_of(about, asked, about.described().covers_there, about.clock().year)
+    covers, year = about.described().covers_there, about.clock().year
+    found = about.soon.get(("windows", asked, covers, year), lambda: windows_of(about, asked, covers, year))
+    if found is None:
+        return _on_its_way(request, tell("When to sow"))
     if not asked:
         return _every_crop(request, found)
     page = windows_page(found, about.words())
@@ -59,7 +65,10 @@ def month_sheet(request: Request, month: Annotated[int | None, Query(ge=1, le=12
     """What may be sown in a month, this one if none is asked for."""
     about = served(request)
     which = month or about.clock().month
-    answer = month_of(about, which, coming_year(which, about.clock()))
+    year = coming_year(which, about.clock())
+    answer = about.soon.get(("month", which, year), lambda: month_of(about, which, year))
+    if answer is None:
+        return _on_its_way(request, tell("This month"))
     months = [(str(number), month_name(number)) for number in range(1, 13)]
     return _chosen(request, month_page(answer, about.words()), "month", tell("Month"), months, str(which))
 
@@ -76,19 +85,34 @@ def _chosen(request: Request, page: Page, field: str, label: str, choices: Choic
                 choices=choices, chosen=chosen)
 
 
+def _on_its_way(request: Request, title: str) -> Response:
+    """Until it is there; 202, so that no phone keeps it to be read out of reach."""
+    page = show(request, "soon.html", title, status=202, again=f"{request.url.path}?{request.url.query}")
+    page.headers["refresh"] = str(AGAIN)
+    return page
+
+
 def windows_of(
     about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None
 ) -> WindowsAnswer:
     return about.latest.get(
-        ("windows", crops, covers, year),
+        ("windows", crops, covers, year, _read(about)),
         lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year,
                                lowest=about.described().lowest, seedbed=about.described().seedbed),
+        set_up=True,
     )
 
 
 def month_of(about: Served, month: int, year: int) -> MonthAnswer:
     return about.latest.get(
-        ("month", month, year),
+        ("month", month, year, _read(about)),
         lambda: answer_month(*garden_site(about.garden), month, year, about.described().covers_there,
                              lowest=about.described().lowest, seedbed=about.described().seedbed),
+        set_up=True,
     )
+
+
+def _read(about: Served) -> Hashable:
+    """All that the windows take from the diary: its readings. A line of anything else leaves them."""
+    read = about.latest.get("own readings", lambda: own_readings(about.described().weather))
+    return tuple(sorted(read.items(), key=lambda each: each[0]))

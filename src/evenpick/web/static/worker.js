@@ -23,7 +23,7 @@ async function first(request) {
 async function fresh(event) {
   const cache = await caches.open(CACHE);
   const asked = fetch(event.request).then((answer) => {
-    if (answer.ok && !answer.redirected) event.waitUntil(cache.put(event.request, answer.clone()));
+    if (answer.status === 200 && !answer.redirected) event.waitUntil(cache.put(event.request, answer.clone()));
     return answer;
   });
   const kept = await cache.match(event.request);
