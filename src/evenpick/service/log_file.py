@@ -20,6 +20,7 @@ from evenpick.service.book import keep, record_of
 from evenpick.service.log import line_entries
 from evenpick.service.log_doubts import still_to_come, told_twice
 from evenpick.service.log_names import names_of
+from evenpick.store.book import Book, book_path
 
 
 def read_lines(
@@ -35,6 +36,7 @@ def read_lines(
     made: list[Entry] = []
     before = record_of(garden)
     names = names_of(garden, before)
+    newest = Book(book_path(garden)).newest()
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
             problems.append(Problem(tell("{found} is no day of this diary.", found=day),
@@ -50,7 +52,7 @@ def read_lines(
             mend = tell("Leave the row out, or say that it is so with --yes.")
             known = () if sure else told_twice(answer.facts, [*before.entries, *made], names)
             problems += (Problem(asked, mend, str(file), number, "line") for asked in known)
-            entries = line_entries(answer.facts, line, by)
+            entries = line_entries(answer.facts, line, by, made[-1].id if made else newest)
             made += entries
             names = names_of(garden, fold([*before.entries, *made]))
         else:
