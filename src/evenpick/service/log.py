@@ -179,6 +179,12 @@ def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
     return tuple(shown(each, names) for each in own[-count:])
 
 
+def as_it_stands(garden: Path, which: str) -> LogEntry:
+    """The entry of an id, or the end of one, as it is read back; BadRequest as `find_entry`."""
+    record = record_of(garden)
+    return shown(find_entry(record, which), names_of(garden, record))
+
+
 def find_entry(record: Record, which: str) -> Entry:
     """An entry that counts, by its id or the end of it; BadRequest where none or several fit."""
     found = [
