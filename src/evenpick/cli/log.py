@@ -56,7 +56,8 @@ class Lines(Speaking):
 @click.command(cls=Lines, short_help="Write what was done or seen into the diary.")
 @click.argument("line", required=False)
 @A_GARDEN
-@click.option("--on", metavar="YYYY-MM-DD", help="The day the line is written on.  [today; with --correct, the entry's]")
+@click.option("--on", metavar="YYYY-MM-DD",
+              help="The day the line is written on.  [today; with --correct, the entry's]")
 @click.option("--yes", is_flag=True, help="Write what was understood without asking.")
 @click.option(
     "--answer",
@@ -138,7 +139,14 @@ def _write(
     garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool,
     now: date | None,
 ) -> int:
-    from evenpick.service.log import as_it_stands, commit, commit_correction, correct, understand, without_doubt
+    from evenpick.service.log import (
+        as_it_stands,
+        commit,
+        commit_correction,
+        correct,
+        understand,
+        without_doubt,
+    )
 
     asks = sys.stdin.isatty() and not as_json
     before = None if which is None else as_it_stands(garden, which)

@@ -15,6 +15,7 @@ from typing import NoReturn
 
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
+from evenpick.garden.diary_amounts import Amounts
 from evenpick.garden.diary_asides import without_asides
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_bounds import OLDEST
@@ -25,7 +26,7 @@ from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops
 from evenpick.garden.diary_pieces import Piece, pieces_of
 from evenpick.garden.diary_planted import only_planted
 from evenpick.garden.diary_scan import Scan, normalised
-from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, see_pest, take_verb
+from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, Verb, see_pest, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 LONGEST = 500
@@ -204,6 +205,7 @@ DONE: tuple[tuple[str, str], ...] = (
     ("came up", later("come up")),
     ("cleared", later("cleared away, all of it")),
     ("watered", later("watered")),
+    ("words", later("none of these: keep the words alone")),
 )
 """what is offered where no word tells what was done with a crop"""
 
@@ -217,6 +219,8 @@ def _with_verb(clause: Clause, today: date, names: Names, asker: Asker) -> Claus
     if told or not of_a_crop:
         return clause
     given = _asked_verb(clause, asker)
+    if given == "words":
+        return replace(clause, verb=Verb("words"), left=(), amounts=Amounts(), wrong_ground="")
     read = take_apart(f"{given} {clause.text}", today, names)
     left = tuple(word for word in read.left if word in NEGATIONS or word in names.words)
     return replace(read, left=left, grounds=read.grounds or clause.grounds)

@@ -14,7 +14,7 @@ from evenpick.garden.diary import Answered, Corrected, Entry, SetUp, Undid, foll
 from evenpick.garden.diary_names import Names
 from evenpick.garden.effective import judged
 from evenpick.garden.record import Record, fold
-from evenpick.service.book import keep, one_garden, record_of
+from evenpick.service.book import keep, one_garden
 from evenpick.service.log import LogEntry, find_entry, shown
 from evenpick.service.log_names import names_of
 from evenpick.store.book import Book, book_path
@@ -44,7 +44,7 @@ def undone_as(record: Record, entry: str, identity: str, day: int) -> tuple[tupl
 
 
 def undone_by(garden: Path, first: str, names: Names) -> tuple[LogEntry, ...]:
-    """What was undone by the entries of `undone_as`, by the id of the first; each as it was last put right."""
+    """What was undone by the entries of `undone_as`, by the id of the first; each as last put right."""
     every = {each.id: each for each in Book(book_path(garden)).entries()}
     gone: dict[str, Entry] = {}
     while first in every and isinstance(undoing := every[first].fact, Undid):
