@@ -57,7 +57,9 @@ def test_more_than_stood_is_asked_about() -> None:
     assert isinstance(read("slugs ate 90 cos lettuces"), Asked)
 
 
-@pytest.mark.parametrize("line", ["radish sown 8 May all lost to frost", "frost got all the radish sown 8 May"])
+@pytest.mark.parametrize("line", [
+    "radish sown 8 May all lost to frost", "frost got all the radish sown 8 May",
+])
 def test_what_became_of_a_sowing_told_by_its_day(line: str) -> None:
     """'Lost' and 'frost' could not be read, and a second sowing was offered."""
     fact = fact_of(line)
