@@ -16,6 +16,7 @@ from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import Names
 from evenpick.garden.record import fold
+from evenpick.garden.table_text import delimiter_of, read_day
 from evenpick.service.book import keep, record_of
 from evenpick.service.log import line_entries
 from evenpick.service.log_doubts import still_to_come, told_twice
@@ -85,7 +86,7 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             Problem(tell("the file can't be read ({why}).",
                          why=why), tell("Check its name; save it as UTF-8."), str(file))
         ) from error
-    reader = csv.reader(io.StringIO(text))
+    reader = csv.reader(io.StringIO(text), delimiter=delimiter_of(text))
     rows = []
     for cells in reader:
         number = reader.line_num
@@ -99,17 +100,9 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             )
             continue
         try:
-            rows.append((number, date.fromisoformat(cells[0].strip()), ", ".join(cells[1:])))
-        except ValueError:
-            problems.append(
-                Problem(
-                    tell("'{cells}' is no date.", cells=cells[0]),
-                    tell("Write year-month-day, such as 2027-03-14."),
-                    str(file),
-                    number,
-                    "date",
-                )
-            )
+            rows.append((number, read_day(cells[0]), ", ".join(cells[1:])))
+        except BadDiary as error:
+            problems += [problem.at(str(file), number, "date") for problem in error.problems]
     return rows
 
 
