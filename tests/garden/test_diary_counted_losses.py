@@ -123,3 +123,46 @@ def test_what_is_no_weather_of_the_open_is_not_read_as_such(line: str) -> None:
     outcome = read(line)
     assert not isinstance(outcome, Understood) or not any(
         isinstance(each.fact, Reading) for each in outcome.facts)
+
+
+@pytest.mark.parametrize(("line", "days"), [
+    ("Tues 8 June sowed 3 m turnips in bed 2", [date(2027, 6, 8)]),
+    ("Sat 5/6 sowed 3 m turnips in bed 2", [date(2027, 6, 5)]),
+])
+def test_a_weekday_before_a_date_is_read_with_it(line: str, days: list[date]) -> None:
+    """'tues' could not be read; and a Saturday tells 5 June from 6 May."""
+    outcome = read(line)
+    assert isinstance(outcome, Understood), outcome
+    assert [each.day for each in outcome.facts] == days
+
+
+def test_a_weekday_that_is_not_that_of_its_date_is_asked_about() -> None:
+    outcome = read("Tues 9 June sowed 3 m turnips in bed 2")
+    assert isinstance(outcome, Asked)
+    assert outcome.question.text == "Which day is 'tues 9 june'?"
+
+
+@pytest.mark.parametrize(("line", "kg"), [
+    ("class 3 picked 500 g of peas", 0.5), ("the children picked 1 kg 200 g of peas", 1.2),
+    ("year 5b picked 2 kg of peas", 2.0),
+])
+def test_who_picked_is_no_amount(line: str, kg: float) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Picked)
+    assert fact.kg == pytest.approx(kg)
+    assert fact.pieces is None
+
+
+def test_what_is_resown_is_the_crop_that_was_lost() -> None:
+    outcome = read("slugs took half the turnips, resowed 2 m")
+    assert isinstance(outcome, Understood), outcome
+    lost, sown = (each.fact for each in outcome.facts)
+    assert isinstance(lost, Lost)
+    assert isinstance(sown, Sowed)
+    assert (lost.share, sown.crop, sown.area) == (0.5, "turnip", pytest.approx(0.55))
+
+
+def test_mildewed_is_lost_to_disease() -> None:
+    fact = fact_of("half the peas mildewed")
+    assert isinstance(fact, Lost)
+    assert (fact.cause, fact.share) == ("diseased", 0.5)

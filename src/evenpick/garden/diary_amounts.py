@@ -243,6 +243,8 @@ def _weight(scan: Scan) -> tuple[float | None, bool]:
         first = _kilos(1.0, match[1])
     elif match := scan.take(rf"{_NUM} ?(lbs?|pounds?),? (?:and )?{_NUM} ?(oz|ounces?)\b"):
         return _kilos(number(match[1]), "lb") + _kilos(number(match[3]), "oz"), _again(scan)
+    elif match := scan.take(rf"{_NUM} ?(kgs?|kilos?),? (?:and )?{_NUM} ?(g|gr|grams?|grammes?)\b"):
+        return number(match[1]) + _kilos(number(match[3]), "g"), _again(scan)
     elif match := scan.take(rf"{_NUM} ?{_WEIGHT}"):
         first = _kilos(number(match[1]), match[2])
     else:

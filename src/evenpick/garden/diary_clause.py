@@ -33,6 +33,8 @@ AS_PLANNED = (
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
 SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
+_WHO = r"\b(?:class|year|form|grade|group) ?\d{1,2}[a-z]?\b"
+"""who did it, or how good it was: no amount"""
 _ENDS = ("came up", "picked", "lost", "cleared")
 """acts that may be told after the day on which the crop was sown"""
 _FOR = (
@@ -61,6 +63,7 @@ now row rows bed beds seed seeds packet new fresh young ripe plant plants seedli
 was were been be straw compost garden out off up down plot morning afternoon evening so done very nicely
 well both sown still hand best dry damp wet moist soil between over one ok okay yes dear diary yay hooray
 crop crops drill drills outside direct each every everything days time came tested
+kids children pupils students class school wife husband mum dad neighbour neighbor
 """
 IDLE = frozenset(_IDLE.split())
 """words that change nothing"""
@@ -116,6 +119,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     to_plan = scan.take(AS_PLANNED) is not None
     sown_on = _take_sown_on(scan, today, names)
     grounds = take_grounds(scan, names)
+    scan.drop(_WHO)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
     germ, in_days = _germ(scan)
     weather = scan.see(r"\b(?:frost|low|min|max|high|rain\w*|gauge)\b|(?<![\w.])-\d") is not None

@@ -33,6 +33,7 @@ LONGEST = 500
 """signs of a line; more is a tale, not an entry"""
 AS_NOTE = later("Put 'note:' before it to keep the words alone.")
 HOW = later('Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".')
+_AGAIN = re.compile(r"re-?so")
 _SEED = ("kg", "plants", "seeds", "packets", "counts", "row", "area", "pieces")
 KEPT: Mapping[str, tuple[str, ...]] = {
     "sowed": ("extent", "seeds", "trays", "share"),
@@ -85,7 +86,7 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
         [clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers
     )
     facts: list[Dated] = []
-    for number, ((_, clause), day) in enumerate(zip(_shared_ground(clauses), days, strict=True), 1):
+    for number, ((_, clause), day) in enumerate(zip(_shared(clauses), days, strict=True), 1):
         asker = Asker(number, answers)
         clause = _with_verb(clause, today, names, asker)
         facts += [Dated(day, fact) for fact in _facts(clause, day, names, asker)]
@@ -172,6 +173,19 @@ def _day(days: Days, today: date, asker: Asker) -> date:
         refuse(tell("{found} {year} is still to come; the diary keeps what was done.", found=day_words(found),
                     year=found.year), tell(AS_NOTE))
     return found
+
+
+def _shared(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:
+    """As `_shared_ground`, and 'lost half the turnips, resowed 2 m' resows turnips."""
+    shared = _shared_ground(clauses)
+    for at in range(1, len(shared)):
+        (piece, clause), before = shared[at], shared[at - 1][1]
+        again = clause.verb is not None and _AGAIN.match(clause.verb.words) is not None
+        if again and not clause.keys and before.keys:
+            grounds = clause.grounds or before.grounds
+            shared[at] = (piece, replace(clause, crop=before.crop, variety=before.variety,
+                                         varieties=before.varieties, grounds=grounds))
+    return shared
 
 
 def _shared_ground(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:

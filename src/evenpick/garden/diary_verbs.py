@@ -102,7 +102,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     ),
     ("lost", "bolted", r"bolted|bolting|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
     ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
-    ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
+    ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mou?ldy|mildewed|blighted"),
     ("lost", "scorched", r"scorched|got sunburnt"),
     ("lost", "frosted", r"frosted|(?:got )?caught by (?:the )?frost|killed by (?:the )?frost"),
     (
