@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import shutil
 import time
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 
 from evenpick.base.errors import BadBook
+from evenpick.garden.diary_asking import SO
 from evenpick.service.book import record_of
 from evenpick.service.exchange import import_garden
 from evenpick.service.log import commit, commit_correction, correct, latest, understand
@@ -107,7 +108,8 @@ def test_a_clock_set_back_writes_after_what_is_written(garden: Path, monkeypatch
     write(garden, "sowed 3 m carrots")
     monkeypatch.setattr(time, "time", lambda: 1.0e9)  # 2001, as after a flat battery
     for line in ("rain 5 mm", "sowed 4 m carrots"):
-        write(garden, line, SPRING if "rain" in line else date(2026, 4, 11))
+        day = SPRING if "rain" in line else date(2026, 4, 11)
+        commit(garden, understand(garden, line, day, {"0:doubt:clock": SO}))
     assert latest(garden)[-1].words.startswith("sown in place: Early carrot, 0.8")
     undo(garden, "", SPRING)
     assert metres(garden) == [3]
@@ -131,3 +133,21 @@ def test_rows_without_a_body_are_damage_and_no_crash(garden: Path) -> None:
     assert any(gone in fault for fault in examine(book).faults)
     assert rescue(book).read == 2
     assert len(Book(book).entries()) == 2
+
+
+def test_a_clock_that_was_set_back_is_asked_about(garden: Path) -> None:
+    """Lines of today were kept as of years ago."""
+    today = date.today()
+    write(garden, "sowed 3 m carrots", today)
+    long_ago = date(2001, 9, 9)
+    question = understand(garden, "rain 5 mm", long_ago, now=long_ago).question
+    assert question is not None
+    assert question.text.endswith("Is the clock right?")
+    assert understand(garden, "rain 5 mm", long_ago, {question.key: SO}, long_ago).outcome == "understood"
+    assert understand(garden, "rain 5 mm", long_ago, now=today).outcome == "understood"
+
+
+def test_a_garden_tried_ahead_of_the_clock_is_not_asked_about_it(garden: Path) -> None:
+    ahead = date.today() + timedelta(30)
+    write(garden, "sowed 3 m carrots", ahead)
+    assert understand(garden, "rain 5 mm", date.today()).outcome == "understood"
