@@ -121,7 +121,8 @@ def _want(one: WantLesson, words: Words) -> str:
     enough = words.row(size) if one.row_m is not None else words.area(size)
     if ratio > 1:
         if one.row_m is not None and size < WORTH_PARTING:
-            return tell("{said}; {had} were sown, {enough} would have done.", said=said, had=had, enough=enough)
+            return tell("{said}; {had} were sown, {enough} would have done.", said=said, had=had,
+                        enough=enough)
         sown = tell("at once") if one.sowings == 1 else tell("in {sowings} sowings", sowings=one.sowings)
         return tell("{said}; {had} were sown {sown}, {enough} would have done: sow that, in two or three "
                     "goes.", said=said, had=had, sown=sown, enough=enough)
