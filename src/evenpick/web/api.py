@@ -21,7 +21,6 @@ from evenpick.report.water import water_shape
 from evenpick.report.watering import watering_shape
 from evenpick.service.book import keep
 from evenpick.service.job_answers import answer_job, there_already, undo_job
-from evenpick.service.learned_here import learned_here
 from evenpick.service.month import coming_year
 from evenpick.service.outlook import outlook as answer_outlook
 from evenpick.service.week_shares import shares_on
@@ -108,7 +107,7 @@ def outlook(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
                                seedbed=about.described().seedbed, lowest=about.described().lowest,
-                               as_here=learned_here(about.garden)),
+                               as_here=about.learned()),
     )
     return strict(when_json.outlook_shape(answer, about.words()))
 
@@ -123,7 +122,7 @@ def why(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
                            seedbed=about.described().seedbed, lowest=about.described().lowest,
-                           as_here=learned_here(about.garden)),
+                           as_here=about.learned()),
     )
     return strict(when_json.why_shape(answer, about.words()))
 

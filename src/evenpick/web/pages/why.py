@@ -22,7 +22,6 @@ from evenpick.report.place import weather_lines
 from evenpick.report.plan import plan_page
 from evenpick.report.sowings import sowings_by_year
 from evenpick.report.words import Words
-from evenpick.service.learned_here import learned_here
 from evenpick.service.picking_list import filling
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.today import first_week
@@ -52,7 +51,7 @@ def why(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover_of(cover), way,
                            plan=about.kept_plan(), seedbed=about.described().seedbed,
-                           lowest=about.described().lowest, as_here=learned_here(about.garden)),
+                           lowest=about.described().lowest, as_here=about.learned()),
     )
     return shown(request, why_page(answer, about.words()))
 
