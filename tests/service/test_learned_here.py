@@ -63,7 +63,7 @@ def test_the_outlook_moves_as_the_lesson_says(garden: Path) -> None:
     assert later > 5
     assert (before.own_time, after.own_time > 1.1) == (1.0, True)
     page = render(outlook_page(after, words_for("british", "metric", load_catalogue())))
-    assert "longer here than in the book" in " ".join(page.split())
+    assert "more warmth is asked than in the book" in " ".join(page.split())
 
 
 def test_another_crop_is_moved_by_what_they_share_alone(garden: Path) -> None:

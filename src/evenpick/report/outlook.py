@@ -182,10 +182,9 @@ def _outcome(
 def _by_own_records(answer: OutlookAnswer) -> Iterator[Text]:
     """How far the garden's diary moved the days."""
     if abs(answer.own_time - 1.0) >= OWN_WORTH_SAYING and answer.first_picking is not None:
-        told = later("These days are your own diary's: it takes {share:.0%} longer here than in the book."
-                     ) if answer.own_time > 1 else later(
-            "These days are your own diary's: it takes {share:.0%} less time here than in the book.")
-        yield Text(tell(told, share=abs(answer.own_time - 1.0)))
+        told = later("These days are as your diary has it: {share:.0%} more warmth is asked than in the book.")
+        less = later("These days are as your diary has it: {share:.0%} less warmth is asked than in the book.")
+        yield Text(tell(told if answer.own_time > 1 else less, share=abs(answer.own_time - 1.0)))
 
 
 def _never(answer: OutlookAnswer) -> Iterator[Text]:
