@@ -182,8 +182,8 @@ def _outcome(
 def _by_own_records(answer: OutlookAnswer) -> Iterator[Text]:
     """How far the garden's diary moved the days."""
     if abs(answer.own_time - 1.0) >= OWN_WORTH_SAYING and answer.first_picking is not None:
-        told = later("These days are as your diary has it: {share:.0%} more warmth is asked than in the book.")
-        less = later("These days are as your diary has it: {share:.0%} less warmth is asked than in the book.")
+        told = later("These days are your own diary's: {share:.0%} more warmth is asked than in the book.")
+        less = later("These days are your own diary's: {share:.0%} less warmth is asked than in the book.")
         yield Text(tell(told if answer.own_time > 1 else less, share=abs(answer.own_time - 1.0)))
 
 
