@@ -120,7 +120,8 @@ def test_outlook_as_json(run: Run, calls: Any) -> None:
                        "51.5,-1.1", "--way", "raised", "--purpose", "fresh", "--json")
     assert code == 0
     assert json.loads(out)["fates"]["good"] == 0.9
-    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed(), inf)
+    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed(), inf,
+              as_catalogued)
     assert calls.of("outlook")[2:] == wanted
 
 
@@ -129,7 +130,7 @@ def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, ga
     garden.write_text(garden.read_text(encoding="utf-8") + bench, encoding="utf-8")
     code, out, _ = run("why", "runner bean", "--sow", "2027-05-01")
     assert code == 0
-    site, choice, crop, sow, cover, way, seed, plan, bed, lowest = calls.of("why")
+    site, choice, crop, sow, cover, way, seed, plan, bed, lowest, _ = calls.of("why")
     gardens = WeatherChoice(packaged="dublin_airport", diary=Path("garden.book"))
     assert (site.name, choice) == ("Testham", gardens)
     assert (crop, sow, bed, lowest) == ("runner bean", date(2027, 5, 1), Seedbed(), OWN_BENCH)

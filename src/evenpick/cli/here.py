@@ -229,9 +229,13 @@ def month_number(text: str) -> int:
 def _as_here(given: Asked) -> AsHere:
     """Crops as the diary of the garden asked about taught them."""
     from evenpick.crops.here import as_catalogued
+    from evenpick.store.book import book_path
+
+    if given.at or given.place or not book_path(garden_file(given)).exists():
+        return as_catalogued
     from evenpick.service.learned_here import learned_here
 
-    return as_catalogued if given.at or given.place else learned_here(garden_file(given))
+    return learned_here(garden_file(given))
 
 
 def _kept(garden: Path) -> PlanAnswer | None:
