@@ -19,6 +19,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadBook, Problem
 from evenpick.cli.here import month_number
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.here import as_catalogued
 from evenpick.garden.eaters import eaters_of
 from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.garden.reading import read_garden
