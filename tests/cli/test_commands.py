@@ -19,6 +19,7 @@ from evenpick.base.chance import DEFAULT_SEED
 from evenpick.base.errors import BadBook, Problem
 from evenpick.cli.here import month_number
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.here import as_catalogued
 from evenpick.garden.eaters import eaters_of
 from evenpick.garden.garden import Seedbed, WeatherChoice
 from evenpick.garden.reading import read_garden
@@ -120,7 +121,8 @@ def test_outlook_as_json(run: Run, calls: Any) -> None:
                        "51.5,-1.1", "--way", "raised", "--purpose", "fresh", "--json")
     assert code == 0
     assert json.loads(out)["fates"]["good"] == 0.9
-    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed(), inf)
+    wanted = ("runner-bean", date(2027, 5, 1), "open", "raised", "fresh", DEFAULT_SEED, Seedbed(), inf,
+              as_catalogued)
     assert calls.of("outlook")[2:] == wanted
 
 
@@ -129,7 +131,7 @@ def test_a_question_without_a_place_is_about_the_garden(run: Run, calls: Any, ga
     garden.write_text(garden.read_text(encoding="utf-8") + bench, encoding="utf-8")
     code, out, _ = run("why", "runner bean", "--sow", "2027-05-01")
     assert code == 0
-    site, choice, crop, sow, cover, way, seed, plan, bed, lowest = calls.of("why")
+    site, choice, crop, sow, cover, way, seed, plan, bed, lowest, _ = calls.of("why")
     gardens = WeatherChoice(packaged="dublin_airport", diary=Path("garden.book"))
     assert (site.name, choice) == ("Testham", gardens)
     assert (crop, sow, bed, lowest) == ("runner bean", date(2027, 5, 1), Seedbed(), OWN_BENCH)
@@ -248,6 +250,9 @@ def test_begin_doubts_a_ground_that_can_not_feed_so_many(run: Run, tmp_path: Pat
     assert found is not None
     assert 150 < float(found[1]) < 1500
     assert re.search(r"enough for about \d+ of 200 people at the best", out)
+    fed = re.search(r"written for (\d+) of them", out)
+    assert fed is not None
+    assert f"shares = {fed[1]}    # of 200" in many.read_text(encoding="utf-8")
     json_too = str(tmp_path / "json.toml")
     shape = json.loads(run("begin", *typed, "--eaters", "2 people", "--garden", json_too, "--json")[1])
     assert shape["needs_m2"] == pytest.approx(float(found[1]) / 100, rel=0.03)

@@ -176,3 +176,15 @@ def test_misused_options(run: Run, garden: Path, arguments: tuple[str, ...]) -> 
     assert "Usage" in err or err.startswith("evenpick: ")
     assert "Traceback" not in err
     assert not garden.with_suffix(".book").exists()
+
+
+def test_what_is_put_right_keeps_its_day_and_says_what_it_was(run: Run, garden: Path) -> None:
+    """Without --on it was moved to today, and a slip in the id was not seen."""
+    run("log", LINE, "--yes", *ON)
+    short = run("log")[1].split()[0]
+    code, out, _ = run("log", "--correct", short, "sowed 3 m parsnips bed", "--yes")
+    assert code == 0
+    assert out.splitlines() == [
+        "Sat, Apr 10, 2027  sown in place: Parsnip, 9.69 sq ft (9.84 ft of row), bed",
+        "in place of: Sat, Apr 10, 2027  sown in place: Parsnip, 12.9 sq ft (13.1 ft of row), bed",
+    ]

@@ -269,3 +269,39 @@ def test_what_is_never_wanted_and_comes_near_nothing_is_never_grown_anyway(catal
     said = nevers_of("everything but quinoa and parsnips")
     assert never_keys(said, catalogue) == ("parsnip",)
     assert unknown_nevers(said, catalogue) == ("quinoa",)
+
+
+@pytest.mark.parametrize(("said", "m2"), [
+    ("Balkon 3 m²", 3.0), ("mein Garten, 12,5 m²", 12.5), ("ein Balkon, 4 Kästen von 80 x 20 cm", 0.64),
+    ("un balcón de 3 m2", 3.0), ("huerto, 3 x 4 m", 12.0), ("jardin de 20 m2", 20.0), ("kein Tunnel", 0.0),
+    ("a balcony 6 ft by 3", 18 * FT2), ("12 m x 1", 12.0), ("4 beds of 4 ft x 8", 128 * FT2),
+])
+def test_where_it_is_may_be_said_in_other_languages_and_a_unit_once(said: str, m2: float) -> None:
+    """'Balkon 3 m²' could not be read, whose amount is written as in English."""
+    assert spoken_area(said) == pytest.approx(m2)
+
+
+@pytest.mark.parametrize("said", ["zwei Beete 3 m²", "2 m x 80", "zehn 3 m²"])
+def test_what_may_be_another_amount_is_still_refused(said: str) -> None:
+    with pytest.raises(BadGarden):
+        spoken_area(said)
+
+
+def test_two_sides_without_a_unit_are_told_as_either() -> None:
+    with pytest.raises(BadGarden) as raised:
+        spoken_area("30x50")
+    assert raised.value.problems[0].mend == (
+        'Write "30 x 50 ft", which is 139 m², or "30 x 50 m", which is 1,500 m².')
+
+
+@pytest.mark.parametrize(("said", "people"), [
+    ("2 Personen", 2), ("eine Familie von 4", 4), ("2 adultos y 2 niños", 4), ("una familia de cuatro", 4),
+    ("me n my wife", 2),
+])
+def test_people_in_other_languages(said: str, people: int) -> None:
+    assert eaters_of(said) == (people, 0)
+
+
+@pytest.mark.parametrize(("said", "watered"), [("ja", True), ("nein", False), ("sí", True), ("oui", True)])
+def test_yes_and_no_in_other_languages(said: str, watered: bool) -> None:
+    assert watered_of(said) is watered

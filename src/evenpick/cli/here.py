@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from evenpick.cli.by_farm import Answered
     from evenpick.cli.options import Asked
     from evenpick.climate.site import Site
+    from evenpick.crops.here import AsHere
     from evenpick.garden.garden import WeatherChoice
     from evenpick.service.plan_answer import PlanAnswer
     from evenpick.service.shifts import Shifted
@@ -147,7 +148,7 @@ def outlook(crop: str, sow: str, way: str | None, purpose: str | None, cover: Co
     say = words(given)
 
     def here(given: Asked) -> Answered:
-        (site, choice), rules = where(given), (seed_of(seed), seedbed(given), lowest(given))
+        (site, choice), rules = where(given), (seed_of(seed), seedbed(given), lowest(given), _as_here(given))
         answer = answer_outlook(site, choice, crop, when, cover, way, purpose, *rules)
         alike = (crop, when, cover, way, answer.purpose, *rules)  # for the same purpose
         then, trend = _beside(shift, site, choice, lambda other: answer_outlook(site, other, *alike))
@@ -181,7 +182,8 @@ def why(crop: str, sow: str, way: str | None, cover: CoverName, shift: bool, see
     def here(given: Asked) -> Answered:
         site, choice = where(given)
         plan = None if given.at or given.place else _kept(garden_file(given))
-        question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given), lowest(given))
+        question = (crop, when, cover, way, seed_of(seed), plan, seedbed(given), lowest(given),
+                    _as_here(given))
         answer = answer_why(site, choice, *question)
         then, trend = _beside(shift, site, choice, lambda other: answer_why(site, other, *question))
         page, shape = why_page(answer, say), why_shape(answer, say)
@@ -222,6 +224,18 @@ def month_number(text: str) -> int:
     hint = did_you_mean(said, MONTHS)
     mend = hint or tell("Give 1 to 12, or a name such as june or jun.")
     raise BadRequest(Problem(tell("'{text}' is not a month.", text=text), mend))
+
+
+def _as_here(given: Asked) -> AsHere:
+    """Crops as the diary of the garden asked about taught them."""
+    from evenpick.crops.here import as_catalogued
+    from evenpick.store.book import book_path
+
+    if given.at or given.place or not book_path(garden_file(given)).exists():
+        return as_catalogued
+    from evenpick.service.learned_here import learned_here
+
+    return learned_here(garden_file(given))
 
 
 def _kept(garden: Path) -> PlanAnswer | None:

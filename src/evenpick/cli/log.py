@@ -56,7 +56,8 @@ class Lines(Speaking):
 @click.command(cls=Lines, short_help="Write what was done or seen into the diary.")
 @click.argument("line", required=False)
 @A_GARDEN
-@click.option("--on", metavar="YYYY-MM-DD", help="The day the line is written on.  [today]")
+@click.option("--on", metavar="YYYY-MM-DD",
+              help="The day the line is written on.  [today; with --correct, the entry's]")
 @click.option("--yes", is_flag=True, help="Write what was understood without asking.")
 @click.option(
     "--answer",
@@ -138,16 +139,28 @@ def _write(
     garden: Path, line: str, day: date, answers: dict[str, str], which: str | None, yes: bool, as_json: bool,
     now: date | None,
 ) -> int:
-    from evenpick.service.log import commit, commit_correction, correct, understand, without_doubt
+    from evenpick.service.log import (
+        as_it_stands,
+        commit,
+        commit_correction,
+        correct,
+        understand,
+        without_doubt,
+    )
 
     asks = sys.stdin.isatty() and not as_json
+    before = None if which is None else as_it_stands(garden, which)
+    days = [day] if now is not None or before is None else [before.day, day]
     entry: str | None = None
 
     def read() -> LogAnswer:
         nonlocal entry
         if which is None:
             return understand(garden, line, day, answers, now)
-        found, entry = correct(garden, which, line, day, answers, now)
+        for each in days:  # that of the entry; what is later than it, '5 June', is told from today
+            found, entry = correct(garden, which, line, each, answers, now)
+            if found.outcome != "refused":
+                break
         return found
 
     answer, doubts = without_doubt(read, answers) if yes else (read(), ())
@@ -156,6 +169,8 @@ def _write(
         return _not_understood(answer, as_json)
     if not as_json:
         _echo(answer, doubts)
+        if before is not None:
+            click.echo(tell("in place of: {day}  {words}", day=_on(before.day), words=before.words))
     if not yes and not (asks and click.confirm(tell("Is that right?"), default=True, err=True)):
         if as_json:
             _json(answer, (), doubts)

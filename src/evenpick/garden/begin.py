@@ -7,6 +7,7 @@ Whoever knows the climate tells seasons of its own for the usual helpings (servi
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -29,6 +30,10 @@ from evenpick.garden.whose_words import English, Units, english_of, units_of
 from evenpick.garden.wishes import Crops
 
 PEOPLE_IN_A_BOX = 2
+MANY = 8
+"""people and more are no household"""
+FEW = 0.25
+"""of many people, fewer than these whom the ground feeds are whom the wishes are for (our choice)"""
 FEET = re.compile(r"ft|foot|feet|\bin|yd|yard|'")
 LAND = re.compile(r"acre|rod|guntha|cent|rai|ngan")
 """told in these wherever feet once were: whoever says so may lay beds by the metre"""
@@ -91,7 +96,9 @@ class First:
     left_out: Mapping[str, str]
     """items that are not wished for, and why; with what was liked and is not known"""
     ground: float = 0.0
-    """m² that all the wishes take at least; nought where that is not known"""
+    """m² that what all eat takes at least; nought where that is not known"""
+    fed: int = 0
+    """people that the wishes are written for; fewer than eat where the ground is next to nothing for them"""
 
 
 def _usual(wished: Sequence[Helping], site: Site) -> Mapping[str, Found]:
@@ -111,10 +118,12 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     named = [helping.named(english, site.lat) for helping in liked]
     wished, here = _wished_here(named, answers, site, seasons)
     _check_something(here)
+    each = sum(helping.portions * here[helping.item].ground for helping in wished)
+    fed = _fed(answers, each)
     outlets = [
         (name, kind, shares, people)
         for name, kind, shares, people in (
-            ("kitchen", "kitchen", answers.people, 1),
+            ("kitchen", "kitchen", fed, 1),
             ("boxes", "boxes", answers.boxes, PEOPLE_IN_A_BOX),
         )
         if shares
@@ -125,8 +134,9 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
     parts = [HEAD.format(where=where.lines, high="" if where.height_said else HIGH.format(**such),
                          watered=WATERED if answers.watered else DRY, never=never.ljust(21), **words, **such),
              *_grounds(answers)]
-    parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}\n'
-              for name, kind, shares, _ in outlets]
+    fewer = "" if fed == answers.people else f"    # of {answers.people}: whom the ground feeds"
+    parts += [f'[[outlet]]\nname = "{name}"\nkind = "{kind}"\nshares = {shares}'
+              f'{fewer if kind == "kitchen" else ""}\n' for name, kind, shares, _ in outlets]
     parts.append(WISHES)
     parts += [_wish(helping, name, people, season) for name, _, _, people in outlets for helping in wished
               for season in here[helping.item].seasons]
@@ -146,9 +156,17 @@ def first_garden(answers: Answers, catalogue: Crops, seasons: Seasons = _usual) 
                  for word in unknown_nevers(answers.nevers, catalogue)}
     if answers.selling:
         parts.append(selling_lines(answers.selling, _wish(wished[0], "stall", 1, ALL_YEAR)))
-    ground = sum(shares * people * helping.portions * here[helping.item].ground
-                 for _, _, shares, people in outlets for helping in wished)
-    return First("\n".join([*parts, TAIL]), site, left_out, ground)
+    ground = (answers.people + PEOPLE_IN_A_BOX * answers.boxes) * each
+    return First("\n".join([*parts, TAIL]), site, left_out, ground, fed)
+
+
+def _fed(answers: Answers, each: float) -> int:
+    """The people that the wishes are written for: of many with next to no ground, such as a school with a
+    bed, those whom it feeds. Wishes of all would let the one or two things that give most take all of it."""
+    able = (answers.ground + answers.tunnel) / each if each else math.inf
+    if answers.boxes or answers.people < MANY or able >= FEW * answers.people:
+        return answers.people
+    return max(1, int(able))
 
 
 def _wished_here(

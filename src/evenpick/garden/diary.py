@@ -279,9 +279,12 @@ class Entry:
     """who wrote it, where several do"""
 
 
-def new_id(now: float | None = None) -> str:
-    """An id for an entry written at `now` (seconds since 1970; the clock's by default)."""
+def new_id(now: float | None = None, after: str = "") -> str:
+    """An id for an entry written at `now` (seconds since 1970; the clock's by default), later than the id
+    `after`: a clock that was set back does not write before what is written."""
     moment = int((time.time() if now is None else now) * 1000)
+    if after:
+        moment = min(max(moment, int(after[:12], 16) + 1), 16**12 - 1)
     return f"{moment:012x}{os.urandom(10).hex()}"
 
 

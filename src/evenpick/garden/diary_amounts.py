@@ -21,7 +21,7 @@ _TO = r"(?<!\bto )(?<!\bat )(?<!\bevery )"
 """not before a distance between plants, which is no length of row"""
 _AREA = r"(m²|sq(?:uare)?\.? ?m(?:et(?:re|er)s?)?|sqm|ft²|sq(?:uare)?\.? ?f(?:ee)?t|sqft)(?![\w²])"
 _WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|grams?|grammes?|lbs?|pounds?|oz|ounces?)\b"
-_PIECES = r"(heads?|hearts?|roots?|bunch(?:es)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
+_PIECES = r"(heads?|hearts?|roots?|bunch(?:e?s)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
 _VESSELS = (
     r"(?:handfuls?|bowls?|bowlfuls?|bags?|bagfuls?|baskets?|trugs?|buckets?|colanders?|punnets?|crates?|"
     r"boxes|box|carrier bags?|armfuls?|pickings?|hatfuls?|capfuls?|apronfuls?|"
@@ -30,6 +30,8 @@ _VESSELS = (
 )
 _OVER = rf"[ {STRUCK}]*(?:of )?"
 """a name that was read already may stand between"""
+_OUT_OF = r"(?<![\w./])(\d{1,5}) (?:out )?of (?:the |my |our )?(\d{1,5})(?![\w.]| ?(?:cm|mm|m|ft|kg|g|l)\b)"
+"""'12 of the 30' """
 _SOME = (
     r"\b(?:some|a few|a bit of|a little|lots of|loads of|plenty of|several|a load of|the last of|the rest of|"
     r"the first|enough)\b"
@@ -173,7 +175,7 @@ def _one(match: object) -> float | None:
 
 
 def _singular(word: str) -> str:
-    return {"bunches": "bunch", "leaves": "leaf"}.get(word, word.removesuffix("s"))
+    return {"bunches": "bunch", "bunchs": "bunch", "leaves": "leaf"}.get(word, word.removesuffix("s"))
 
 
 def _share(scan: Scan) -> tuple[float | None, bool]:
@@ -188,6 +190,9 @@ def _share(scan: Scan) -> tuple[float | None, bool]:
         r"a quarter|1 quarter|3 quarters|a tenth|a fifth)\b(?: of)?"
     ):
         return _SHARES[match[1]], False
+    if (match := scan.see(_OUT_OF)) and 0 < float(match[1]) <= float(match[2]):
+        scan.strike(*match.span())
+        return float(match[1]) / float(match[2]), False
     if match := scan.take(r"(?<![\w./])(\d+)/(\d+)(?= of\b)"):
         return (float(match[1]) / float(match[2]) if float(match[2]) else float("nan")), False
     if scan.take(
@@ -238,6 +243,8 @@ def _weight(scan: Scan) -> tuple[float | None, bool]:
         first = _kilos(1.0, match[1])
     elif match := scan.take(rf"{_NUM} ?(lbs?|pounds?),? (?:and )?{_NUM} ?(oz|ounces?)\b"):
         return _kilos(number(match[1]), "lb") + _kilos(number(match[3]), "oz"), _again(scan)
+    elif match := scan.take(rf"{_NUM} ?(kgs?|kilos?),? (?:and )?{_NUM} ?(g|gr|grams?|grammes?)\b"):
+        return number(match[1]) + _kilos(number(match[3]), "g"), _again(scan)
     elif match := scan.take(rf"{_NUM} ?{_WEIGHT}"):
         first = _kilos(number(match[1]), match[2])
     else:

@@ -33,6 +33,10 @@ AS_PLANNED = (
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
 SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
+_WHO = r"\b(?:class|year|form|grade|group) ?\d{1,2}[a-z]?\b"
+"""who did it, or how good it was: no amount"""
+_ENDS = ("came up", "picked", "lost", "cleared")
+"""acts that may be told after the day on which the crop was sown"""
 _FOR = (
     r"\bfor (?:our |my |the |a )?(?:tea|supper|dinner|lunch|breakfast|pot|kitchen|freezer|table|"
     r"salad|soup|sale)\b"
@@ -42,6 +46,13 @@ _EVERYWHERE = (
     r"all (?:the |my |our )?(?:beds|crops|plots))\b"
 )
 """what is watered or tended without a word of where"""
+_WIDE = r"\d+(?:\.\d+)? ?(?:mm|cm|inch(?:es)?|in\b(?! [a-z])|\")"
+_DISTANCE = (
+    rf"\b(?:to|at|every) (?:about |around )?{_WIDE}(?: (?:apart|spacings?|between plants|between))?(?!\w)|"
+    rf"(?<![\w.]){_WIDE} (?:apart|deep|spacings?|between plants|between)\b"
+)
+"""between plants, or of seed below ground: no amount of anything"""
+_SPACED = ("sowed", "started", "planted", "planted out")
 _NAMES_VARIETIES = ("sowed", "started", "planted", "seed got", "seed saved", "seed tested", "seed left")
 """acts in which quotes may name a variety that is new"""
 _IDLE = """
@@ -52,6 +63,7 @@ now row rows bed beds seed seeds packet new fresh young ripe plant plants seedli
 was were been be straw compost garden out off up down plot morning afternoon evening so done very nicely
 well both sown still hand best dry damp wet moist soil between over one ok okay yes dear diary yay hooray
 crop crops drill drills outside direct each every everything days time came tested
+kids children pupils students class school wife husband mum dad neighbour neighbor
 """
 IDLE = frozenset(_IDLE.split())
 """words that change nothing"""
@@ -107,6 +119,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     to_plan = scan.take(AS_PLANNED) is not None
     sown_on = _take_sown_on(scan, today, names)
     grounds = take_grounds(scan, names)
+    scan.drop(_WHO)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
     germ, in_days = _germ(scan)
     weather = scan.see(r"\b(?:frost|low|min|max|high|rain\w*|gauge)\b|(?<![\w.])-\d") is not None
@@ -137,7 +150,11 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         scan.drop(_EVERYWHERE)
     if verb is not None and verb.act == "lost" and pest is None:
         pest = take_pest(scan)
+    if verb is not None and verb.act in _SPACED:
+        scan.drop(_DISTANCE)
     amounts = take_amounts(scan)
+    if verb is not None and verb.act == "picked":
+        scan.drop(r"\b(?:leaves|pods)\b")
     if verb is not None and verb.act == "seed tested":
         scan.drop(r"\b(?:seeds?|came up|up|germinated|test)\b")
     left = tuple(word for word in scan.words() if word not in IDLE)
@@ -176,6 +193,9 @@ def _take_sown_on(scan: Scan, today: date, names: Names) -> tuple[date, ...]:
     verb, after = take_verb(Scan(scan.left[: said.start()])), Scan(scan.left[said.end() :])
     days = take_day(after, today, names.day_first)
     begins = len(after.left) - len(after.left.lstrip(STRUCK))
+    if verb is None and take_crops(Scan(scan.left[: said.start()]), names) is not None:
+        verb = take_verb(Scan(after.left))  # 'the radish sown 27 February all lost to frost'
+        verb = verb if verb is not None and verb.act in _ENDS else None
     if verb is None or verb.act == "unclear" or days is None or days.vague or not begins:
         return ()
     scan.strike(said.start(), said.end() + begins)

@@ -16,11 +16,13 @@ from evenpick.base.language import tell
 from evenpick.garden.diary import Corrected, Entry
 from evenpick.garden.diary_bounds import Bounds, refuse_beyond
 from evenpick.garden.diary_json import KINDS, OWN_NAMES, Json, allowed, entry_json, read_entry
+from evenpick.garden.table_text import day_text, decimal, delimiter_of, read_day
 
 ENTRY = ("id", "day", "kind", "note", "by")
 CORRECTION = {"entry": "corrects", "after": "upon", "day": "corrected_day", "kind": "corrected_kind"}
 """field of a correction → its column; the corrected fact's own fields stand in theirs"""
 DAYS = ("day", "until", "sow", "corrected_day")
+ALSO_CALLED = {"date": "day", "notes": "note"}
 DAY_MS = 86_400_000
 LONGEST = 2**24
 """characters of a cell: a garden file or a layout is one"""
@@ -90,8 +92,11 @@ def read_rows(
             if len(cells) > len(heads):
                 raise BadDiary(Problem(tell("the row has more cells than there are headings."),
                                        tell("Mend its commas.")))
-            row = {name: cell.strip() if name in ("id", "day", "kind") else cell
+            row = {name: day_text(cell.strip()) if name in DAYS else
+                   cell.strip() if name in ("id", "kind") else cell
                    for name, cell in zip(heads, cells, strict=False) if cell != ""}
+            if "day" in row:
+                read_day(row["day"])  # who keeps the table in a spreadsheet is told what that did to it
             entries.append(read_entry(_identified(_deep(row), seen)))
             refuse_unknown_crop(entries[-1], crops)
             if bounds is not None:
@@ -119,7 +124,8 @@ def refuse_unknown_crop(entry: Entry, crops: Collection[str] | None) -> None:
 def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]]:
     """Headings, and the rows that are not empty with the line each begins on."""
     csv.field_size_limit(LONGEST)
-    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True)
+    apart = delimiter_of(text)
+    reader = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), strict=True, delimiter=apart)
     rows: list[tuple[int, list[str]]] = []
     begins = 1
     try:
@@ -133,9 +139,17 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
     if not rows:
         raise BadDiary(Problem(tell("the table is empty."), tell("Its first line is {entry},...",
                                                            entry=",".join(ENTRY)), file, 1))
-    heads = [cell.strip() for cell in rows[0][1]]
+    heads = [_head(cell.strip()) for cell in rows[0][1]]
     refuse_heads(heads, file, rows[0][0])
-    return heads, rows[1:]
+    numbers = {at for at, head in enumerate(heads) if float in FACTS.get(head, ())}
+    return heads, [(line, [decimal(cell, apart) if at in numbers else cell for at, cell in enumerate(cells)])
+                   for line, cells in rows[1:]]
+
+
+def _head(cell: str) -> str:
+    """A heading as it is known: large letters are the spreadsheet's."""
+    small = cell.casefold()
+    return small if small in COLUMNS else ALSO_CALLED.get(small, cell)
 
 
 def refuse_heads(heads: Sequence[str], file: str, line: int) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from evenpick.base.language import MONTH_NAMES
-from evenpick.garden.diary_scan import Scan
+from evenpick.garden.diary_scan import STRUCK, Scan
 from evenpick.garden.fields import WEEKDAYS
 
 MONTHS = tuple(map(str.casefold, MONTH_NAMES))
@@ -54,11 +54,25 @@ def take_day(scan: Scan, today: date, day_first: bool | None, weather: bool = Fa
     for read in (_full, _named, _numbered, _words, _weekday, _of_month):
         found = read(scan, today, day_first, weather)
         if found is not None:
-            return found
+            return _of_its_weekday(scan, found) if read in (_full, _named, _numbered) else found
     vague = scan.take(_VAGUE) or scan.take(
         rf"\b(?:in|during|back in)\s+(?:early |mid |mid-|late )?{_MONTH}\b"
     )
     return Days((), vague[0], vague=True) if vague else None
+
+
+def _of_its_weekday(scan: Scan, found: Days) -> Days:
+    """'Tues 9 June': the days that fall on the weekday before them, asked about where none does."""
+    match = scan.take(rf"\b(?:on )?{_WEEKDAY}\.? ?(?={STRUCK})")
+    if match is None or not found.days:
+        return found
+    fitting = tuple(day for day in found.days if day.weekday() == _number_of(match[1]))
+    words = f"{match[0].strip()} {found.words.strip()}"
+    return Days(fitting, words) if fitting else Days((), words, vague=True)
+
+
+def _number_of(weekday: str) -> int:
+    return next(i for i, name in enumerate(WEEKDAYS) if name.startswith(weekday[:3]))
 
 
 def _full(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
@@ -126,8 +140,7 @@ def _weekday(scan: Scan, today: date, day_first: bool | None, weather: bool) -> 
     )
     if match is None:
         return None
-    wanted = next(i for i, name in enumerate(WEEKDAYS) if name.startswith(match[2][:3]))
-    back = (today.weekday() - wanted) % 7
+    back = (today.weekday() - _number_of(match[2])) % 7
     if match[1] == "last ":
         backs = (7,) if back == 0 else (1, 8) if back == 1 else (back,)
     else:

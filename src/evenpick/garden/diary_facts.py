@@ -11,10 +11,9 @@ from evenpick.base.language import tell
 from evenpick.base.trade import ALSO_CALLED, several
 from evenpick.garden.diary import (
     CameUp,
-    Cause,
     Cleared,
     Fact,
-    Lost,
+    Noted,
     Picked,
     Tended,
     Tending,
@@ -23,25 +22,24 @@ from evenpick.garden.diary import (
 from evenpick.garden.diary_amounts import GALLONS, Amounts, take_amounts
 from evenpick.garden.diary_asking import Asker, refuse
 from evenpick.garden.diary_clause import IDLE, Clause
+from evenpick.garden.diary_lost import lost
 from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_planted import one_ground, only_planted, planted, planted_out
 from evenpick.garden.diary_scan import Scan, normalised
 from evenpick.garden.diary_seed import seed_facts
 from evenpick.garden.diary_sowing import crop_of, one, sowings_of, under_way
 from evenpick.garden.diary_sown import sowings
-from evenpick.garden.diary_verbs import CAUSES
 from evenpick.garden.diary_weather import take_weather
 from evenpick.garden.plausible import doubt_picking
 
+_COVERED = (
+    r"\b(?:in|inside|under|of) (?:the |a |my |our )?(?:\w+ )?(?:(?:poly|high |low )?tunnels?|"
+    r"(?:green|glass|hoop)[ -]?houses?|conservatory|porch|shed|(?:cold )?frames?|propagator|fleece|cloches?|"
+    r"glass)\b"
+    r"|\b(?:indoors|inside)\b"
+)
 LARGEST = 1e5
 """kg, m, pieces: beyond this it is a slip of the pen"""
-SHARES = (
-    ("1", "all of it"),
-    ("0.75", "three quarters"),
-    ("0.5", "half"),
-    ("0.25", "a quarter"),
-    ("0.1", "a tenth"),
-)
 
 
 def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
@@ -49,6 +47,8 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     verb = clause.verb
     if verb is None:
         return (_weather(clause, names, asker),)
+    if verb.act == "words":
+        return (Noted(),)
     _sane(clause.amounts)
     if verb.act == "unclear":  # 'got an inch of rain'
         return (_weather(clause, names, asker),)
@@ -61,7 +61,7 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
     made = {
         "planted out": planted_out,
         "picked": _picked,
-        "lost": _lost,
+        "lost": lost,
         "came up": _came_up,
         "tended": _tended,
         "watered": _watered,
@@ -72,6 +72,11 @@ def facts_of(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fac
 
 def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
     """The readings; whatever else stands in the clause is asked about."""
+    if _under_cover(clause, names):
+        text = tell("The weather that is kept here is that in the open, by which all is reckoned. Keep this "
+                    "in its words alone?")
+        asker.ask("inside", text, [("words", tell("yes, the words alone"))])
+        return Noted()
     told = clause.text.lower()
     scan = Scan(told.replace(clause.days.words.strip(), " ") if clause.days is not None else told)
     if clause.verb is not None:
@@ -82,6 +87,13 @@ def _weather(clause: Clause, names: Names, asker: Asker) -> Fact:
         words = ", ".join(f"'{word}'" for word in left)
         ask_to_keep(tell("{words} could not be read.", words=words), asker)
     return reading
+
+
+def _under_cover(clause: Clause, names: Names) -> bool:
+    """Whether what was measured is told of ground under cover, or of a room."""
+    grounds = [names.ground(name) for name in clause.grounds]
+    return any(ground is not None and ground.cover != "open" for ground in grounds) or (
+        Scan(clause.text.lower()).see(_COVERED) is not None)
 
 
 def ask_to_keep(why: str, asker: Asker) -> None:
@@ -165,37 +177,6 @@ def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, f
 
 def _is_counted_by(word: str, piece: str) -> bool:
     return word in (piece, *ALSO_CALLED.get(piece, ()))
-
-
-def _lost(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:
-    assert clause.verb is not None
-    fitting = under_way(names, clause, "came up" if clause.verb.what == "not up" else "lost",
-                        day_number(day))
-    crop = crop_of(names, clause, asker, fitting)
-    sowing = one(sowings_of(names, clause, asker, fitting, crop, "lost", False, False))
-    pest = clause.pest[0] if clause.pest and clause.verb.what != "bolted" else ""  # run to seed, by the heat
-    cause: Cause = pest or clause.verb.what or "other"  # type: ignore[assignment]
-    share = clause.amounts.share
-    if share is None and clause.verb.what == "not up" and not clause.amounts.some:
-        share = 1.0
-    if share is None:
-        share = _share(asker, f"How much of the {names.name(crop)} was lost?")
-    if not 0 < share <= 1:
-        refuse(tell("{share:.0%} of it can't be.", share=share), tell("Write a share up to all of it."))
-    if not clause.pest and not clause.verb.what:
-        cause = asker.ask("cause", tell("What took it?"),
-                          [(each, tell(each)) for each in CAUSES])  # type: ignore[assignment]
-    return (Lost(sowing, cause, share, clause.pest[1] if clause.pest else ""),)
-
-
-def _share(asker: Asker, text: str) -> float:
-    given = asker.ask("share", text, SHARES, "30 %")
-    if given in dict(SHARES):
-        return float(given)
-    share = take_amounts(Scan(normalised(given).lower())).share
-    if share is None:
-        refuse(tell("'{given}' is no share.", given=given), tell("Write it such as half or 30 %."))
-    return share
 
 
 def _came_up(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact, ...]:

@@ -15,6 +15,7 @@ from typing import NoReturn
 
 from evenpick.base.language import later, tell
 from evenpick.garden.diary import Fact, Noted
+from evenpick.garden.diary_amounts import Amounts
 from evenpick.garden.diary_asides import without_asides
 from evenpick.garden.diary_asking import Asked, Asker, Dated, Halt, Outcome, Refused, Understood, refuse
 from evenpick.garden.diary_bounds import OLDEST
@@ -25,13 +26,14 @@ from evenpick.garden.diary_names import QUOTED, Names, day_words, take_crops
 from evenpick.garden.diary_pieces import Piece, pieces_of
 from evenpick.garden.diary_planted import only_planted
 from evenpick.garden.diary_scan import Scan, normalised
-from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, see_pest, take_verb
+from evenpick.garden.diary_verbs import NEGATIONS, NOT_SO, REFUSED, Verb, see_pest, take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 LONGEST = 500
 """signs of a line; more is a tale, not an entry"""
 AS_NOTE = later("Put 'note:' before it to keep the words alone.")
 HOW = later('Write what was done or seen, such as "sowed 4 m carrots bed 3" or "picked 1.2 kg peas".')
+_AGAIN = re.compile(r"re-?so")
 _SEED = ("kg", "plants", "seeds", "packets", "counts", "row", "area", "pieces")
 KEPT: Mapping[str, tuple[str, ...]] = {
     "sowed": ("extent", "seeds", "trays", "share"),
@@ -84,7 +86,7 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
         [clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers
     )
     facts: list[Dated] = []
-    for number, ((_, clause), day) in enumerate(zip(_shared_ground(clauses), days, strict=True), 1):
+    for number, ((_, clause), day) in enumerate(zip(_shared(clauses), days, strict=True), 1):
         asker = Asker(number, answers)
         clause = _with_verb(clause, today, names, asker)
         facts += [Dated(day, fact) for fact in _facts(clause, day, names, asker)]
@@ -173,6 +175,19 @@ def _day(days: Days, today: date, asker: Asker) -> date:
     return found
 
 
+def _shared(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:
+    """As `_shared_ground`, and 'lost half the turnips, resowed 2 m' resows turnips."""
+    shared = _shared_ground(clauses)
+    for at in range(1, len(shared)):
+        (piece, clause), before = shared[at], shared[at - 1][1]
+        again = clause.verb is not None and _AGAIN.match(clause.verb.words) is not None
+        if again and not clause.keys and before.keys:
+            grounds = clause.grounds or before.grounds
+            shared[at] = (piece, replace(clause, crop=before.crop, variety=before.variety,
+                                         varieties=before.varieties, grounds=grounds))
+    return shared
+
+
 def _shared_ground(clauses: list[tuple[Piece, Clause]]) -> list[tuple[Piece, Clause]]:
     """'Sowed 4 m carrots and 2 m radish in bed 3' is both in bed 3."""
     shared = list(clauses)
@@ -204,6 +219,7 @@ DONE: tuple[tuple[str, str], ...] = (
     ("came up", later("come up")),
     ("cleared", later("cleared away, all of it")),
     ("watered", later("watered")),
+    ("words", later("none of these: keep the words alone")),
 )
 """what is offered where no word tells what was done with a crop"""
 
@@ -217,6 +233,8 @@ def _with_verb(clause: Clause, today: date, names: Names, asker: Asker) -> Claus
     if told or not of_a_crop:
         return clause
     given = _asked_verb(clause, asker)
+    if given == "words":
+        return replace(clause, verb=Verb("words"), left=(), amounts=Amounts(), wrong_ground="")
     read = take_apart(f"{given} {clause.text}", today, names)
     left = tuple(word for word in read.left if word in NEGATIONS or word in names.words)
     return replace(read, left=left, grounds=read.grounds or clause.grounds)

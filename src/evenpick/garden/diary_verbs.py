@@ -24,6 +24,7 @@ Act: TypeAlias = Literal[
     "seed tested",
     "seed left",
     "weather",
+    "words",
     "unclear",
 ]
 
@@ -72,13 +73,13 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     (
         "cleared",
         "",
-        r"cleared(?: out| away)?|(?:pulled|ripped|took|tore|dug|cut|grubbed) (?:out|up|down)(?! of)|"
-        r"dug in|composted|removed",
+        r"clear(?:e?d)(?: out| away)?|strimmed (?:off|down)|"
+        r"(?:pulled|ripped|took|tore|dug|cut|grubbed) (?:out|up|down)(?! of)|dug in|composted|removed",
     ),
     (
         "planted out",
         "",
-        r"plant(?:ed|ing) out|transplant(?:ed|ing)|set out|put out|bedded out|"
+        r"plant(?:e?d|ing) out|transplant(?:e?d|ing)|set out|put out|bedded out|"
         r"(?:moved|put|set)(?= .*\bout\b)|planted up",
     ),
     (
@@ -90,30 +91,31 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
     (
         "sowed",
         "",
-        r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowing|sewed|sewn|resown|resowed|re-sowed)|seeded|drilled|sow|"
-        r"broadcast(?:ed)?",
+        r"(?:direct[ -]?)?(?:sowed|sown|sowd|sowwed|sowing|sewed|sewn|resown|resowed|re-sowed)|"
+        r"seeded|drilled|sow|broadcast(?:ed)?",
     ),
     (
         "planted",
         "",
-        rf"planted|planting|dibb(?:l?ed|ing)(?: in)?|(?:put|{_POPPED}) in(?! to\b){_NO_PLANT}|"
+        rf"plantd|planted|planting|dibb(?:l?ed|ing)(?: in)?|(?:put|{_POPPED}) in(?! to\b){_NO_PLANT}|"
         rf"(?:put|{_POPPED})(?=[^,;]*\bin\b(?:[\s.\x1f]*$|\s*[,;]|\s*\x1f))(?! {_STUFF})",
     ),
     ("lost", "bolted", r"bolted|bolting|(?:have|has|had)? ?(?:gone|went|ran|run) to seed"),
     ("lost", "dried", r"dried (?:out|up)|shrivelled|shriveled|wilted and died"),
-    ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mouldy|went moldy"),
+    ("lost", "diseased", r"rotted(?: off| away)?|damped off|went mou?ldy|mildewed|blighted"),
     ("lost", "scorched", r"scorched|got sunburnt"),
     ("lost", "frosted", r"frosted|(?:got )?caught by (?:the )?frost|killed by (?:the )?frost"),
     (
         "lost",
         "",
         r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
-        r"nibbled(?: by)?|ate|failed|stripped by|devoured|trashed|ruined(?: by)?|wrecked(?: by)?|keeled over|"
-        r"collapsed|conked out|perished|shredded by|browsed by",
+        r"dead(?![- ]?head)|nibbled(?: by)?|ate|failed|stripped by|devoured|trashed|ruined(?: by)?|"
+        r"wrecked(?: by)?|keeled over|collapsed|conked out|perished|shredded by|browsed by",
     ),
     ("lost", "other", r"trampled(?: on)?|trodden on|trod on|stood on|strimmed|mow(?:ed|n) over|"
      r"nicked|stolen|stole"),
-    ("picked", "", r"pickd|picked|picking|harvest(?:ed|ing)?|pulled|lifted|gathered|dug|cut|cropped"),
+    ("picked", "", r"pick(?:d|ed|t|ing)|picd|pikd|pict|harvest(?:e?d|ing)?|pulled|lifted|gathered|dug|cut|"
+     r"cropped"),
     (
         "came up",
         "",
@@ -121,7 +123,7 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         r"(?:have |has )?(?:germinated|emerged|sprouted)|(?:are |is )?(?:showing|germinating|emerging)|"
         r"(?:are |is )?(?:poking|popping|pushing|nosing|peeping|peeking)(?: their heads)? (?:through|up)",
     ),
-    ("watered", "", r"watered|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
+    ("watered", "", r"water(?:e?d)|watering|irrigated|gave(?= .*\b(?:water|cans?)\b)|soaked"),
     (
         "seed got",
         "",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from evenpick.base.language import tell
 from evenpick.garden.diary import Reading
@@ -16,6 +17,14 @@ _COLD = (
     r"min(?:imum)?|low|overnight low|lowest"
 )
 _HOT = r"max(?:imum)?|high|highest"
+_HEAT = r"\b(?:hot|boiling|sweltering|baking)[ ,:]*(?:at |again |today )*(?=\d)"
+"""said before a number of degrees"""
+_SHADE = r"\bin (?:the )?shade\b"
+"""where the heat of the air is measured"""
+_GRASS = (
+    r"\b(?:on|at|over) the (?:grass|lawn|turf|ground)\b|"
+    r"\b(?:grass|ground)[ -](?:min(?:imum)?|temp\w*|level)\b"
+)
 _AT_NIGHT = r"\b(?:over)?night\b"
 _NO_FROST = r"\b(?:no|without(?: a)?) (?:ground )?frost\b"
 _DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
@@ -26,6 +35,11 @@ _AMOUNT = r"(?<![\d./-])(\d+ \d+/\d+|\d+/\d+|\d*\.?\d+)"
 _UNIT = r"(mm|millimet(?:re|er)s?|cm|in(?:ch(?:es)?)?\b|\")"
 _END = r"(?: of)?(?![\w.])"
 _WET = rf"{_AMOUNT} ?{_UNIT}?{_END}"
+_ONLY_MM = (
+    r"^\W*\d+(?:\.\d+)? ?mm(?: (?:(?:in|during) the night|(?:last |over)?night|today|yesterday|so far|"
+    r"in total|this (?:morning|afternoon|evening)))*\W*$"
+)
+"""nothing else that is told of a garden in millimetres stands alone"""
 _NO_RAIN = rf"(?! ?{_UNIT})(?! ?\d*/\d| \d+ \d+/\d)"
 """what follows does not make the number before it an amount of rain"""
 _SMALL = (
@@ -38,7 +52,8 @@ MOST_FROST = 30.0
 
 
 def speaks_of_weather(scan: Scan) -> bool:
-    words = rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|(?<![\w.])-\d|\d ?°|\d ?(?:f|c)\b"
+    words = (rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|(?<![\w.])-\d|\d ?°|\d ?(?:f|c)\b|{_HEAT}|\d {_SHADE}|"
+             rf"{_ONLY_MM}")
     return scan.see(words) is not None
 
 
@@ -49,20 +64,33 @@ def take_weather(scan: Scan, imperial: bool, when: str | None, asker: Asker) -> 
     """
     bare = (
         when is None
-        and scan.see(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|\d ?°|\d ?[cf]\b|degrees of frost") is None
+        and scan.see(rf"{_RAIN}|\b(?:{_COLD}|{_HOT})\b|\d ?°|\d ?[cf]\b|degrees of frost|{_HEAT}|{_SHADE}|"
+                     rf"{_GRASS}|{_ONLY_MM}") is None
     )
     if bare:
         refuse(
             tell("a number alone does not tell what was measured."), tell(
                         "Write it such as frost -3 °C or rain 5 mm.")
         )
-    if scan.see(_RAIN) is not None:
+    if scan.see(_RAIN) is not None or scan.see(_ONLY_MM) is not None:
         return _wet_day(scan, imperial, asker)
-    night = "night" in (when or "").lower() or scan.see(_AT_NIGHT) is not None
+    grass = scan.take(_GRASS) is not None
+    scan.drop(r"\b(?:outside|outdoors|in the open)\b")
+    night = grass or "night" in (when or "").lower() or scan.see(_AT_NIGHT) is not None
     reading = _degrees(scan, imperial, night, asker)
+    if grass and reading.tmin is not None:
+        reading = replace(reading, tmin=_in_the_air(reading.tmin, imperial, asker))
     scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
     scan.drop(_SMALL)
     return reading
+
+
+def _in_the_air(grass: float, imperial: bool, asker: Asker) -> float:
+    """°C of the air, where what was measured lay on the grass, which is colder on a clear night."""
+    text = tell("Grass is colder than the air above it, by which all is reckoned. What was the lowest there?")
+    as_cold = tell("as cold, {low}", low=f"{grass * 1.8 + 32:.3g} °F" if imperial else f"{grass:.3g} °C")
+    given = asker.ask("grass", text, [("as cold", as_cold)], _cold_example(imperial))
+    return grass if given == "as cold" else _celsius_of(given, asker)
 
 
 def _wet_day(scan: Scan, imperial: bool, asker: Asker) -> Reading:
@@ -92,6 +120,8 @@ def _degrees(scan: Scan, imperial: bool, night: bool, asker: Asker) -> Reading:
     if low is None and high is None:
         low = scan.take(rf"{_DEGREE} ?(?:{_COLD})\b")
         high = scan.take(rf"{_DEGREE} ?(?:{_HOT})\b")
+    if low is None and high is None:
+        high = scan.take(rf"{_HEAT}{_DEGREE}") or scan.take(rf"{_DEGREE} ?{_SHADE}")
     if low is None and high is None:
         low = scan.take(_BELOW)
     if low is None and high is None:

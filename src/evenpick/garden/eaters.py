@@ -15,7 +15,9 @@ from evenpick.garden.number_words import in_digits
 
 _PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|pupils?|students?|"
            r"toddlers?|bab(?:y|ies)|teens?|teenagers?|"
-           r"eaters?|mouths?|of us|others?|more|friends?)")
+           r"eaters?|mouths?|of us|others?|more|friends?|"
+           r"personen|leute|erwachsene|kinder|sch[uü]ler(?:innen)?|personas|adultos|ni[nñ]os|alumnos|"
+           r"personnes|adultes|enfants|[eé]l[eè]ves|persone|adulti|bambini|mensen)")
 _BOX = (r"(?:(?:veg(?:etable)?|weekly|csa)\s+)*(?:box(?:es)?|shares?|bags?|households?|families|members?|"
         r"customers?|subscribers?|subscriptions?)")
 _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|partner|girlfriend|boyfriend|"
@@ -23,7 +25,10 @@ _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|
                   r"gran(?:ny|dma|dad|dpa)?|flatmate|house ?mate|room ?mate|neighbou?r|friend)\b|"
                   r"(?:the|her|his)\s+(?:missus|wife|husband|other half)\b")
 _TWO = re.compile(r"(?:(?:just|only)\s+)?(?:the\s+2\s+of\s+us|us\s+2|(?:a\s+)?couple)\b")
-_GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group|class|school)\s+of\s+(\d{1,6})\b")
+_GROUP = re.compile(r"(?:an?\s+)?(?:family|household|party|group|class|school)\s+of\s+(\d{1,6})\b|"
+                    r"(?:eine\s+)?(?:familie|klasse|schule)\s+(?:von|mit)\s+(\d{1,6})\b|"
+                    r"(?:una\s+)?(?:familia|clase|escuela)\s+de\s+(\d{1,6}|cuatro|cinco|tres|seis)\b")
+_NUMBERS = {"tres": 3, "cuatro": 4, "cinco": 5, "seis": 6}
 _COUNTED = re.compile(rf"(\d{{1,6}})(?![\d.,/-])\s*(?:({_PERSON})\b|({_BOX})\b)?")
 _SINGLE = re.compile(rf"\ban?\s+(?=(?:{_PERSON}|{_BOX})\b(?!\s+of\b))")
 """'a toddler', 'a box'; no family of four"""
@@ -36,7 +41,7 @@ _SELLING = re.compile(
 """'a stall', '2 restaurants': sold to, but nobody said how much"""
 _FED = re.compile(r"\s+(?:for|of|with|that (?:feeds|serves)|feeding|serving)\s+(?=\d)")
 """'a stall for 60 customers' says how many"""
-_BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bplus\b|\bwith\b)\s*)*")
+_BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bn\b|\bund\b|\by\b|\bet\b|\bplus\b|\bwith\b)\s*)*")
 _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")
 
 
@@ -92,7 +97,8 @@ def _next(left: str) -> tuple[int, int, int, bool] | None:
         if found := pattern.match(left):
             return count, 0, found.end(), False
     if found := _GROUP.match(left):
-        return int(found[1]), 0, found.end(), False
+        count = next(filter(None, found.groups()))
+        return _NUMBERS.get(count) or int(count), 0, found.end(), False
     if found := _COUNTED.match(left):
         count = int(found[1])
         return (0, count, found.end(), False) if found[3] else (count, 0, found.end(), not found[2])

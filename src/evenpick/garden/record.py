@@ -13,6 +13,7 @@ from evenpick.garden.diary import (
     CameUp,
     Cause,
     Cleared,
+    Corrected,
     Decided,
     Entry,
     LeftOut,
@@ -23,7 +24,7 @@ from evenpick.garden.diary import (
     Sowed,
     Tended,
 )
-from evenpick.garden.effective import Conflict, counted, disputed, judged, setups
+from evenpick.garden.effective import Conflict, Judged, counted, disputed, judged, setups
 
 Told = TypeVar("Told", Answered, Decided)
 State = Literal["sown", "up", "planted out", "standing", "picking", "cleared", "lost"]
@@ -153,6 +154,8 @@ class Record:
     setup: Entry | None
     """the set-up that stands"""
     conflicts: tuple[Conflict, ...]
+    corrections: Mapping[str, tuple[Entry, ...]]
+    """of an entry: all that were not undone, oldest first"""
 
     @property
     def readings(self) -> Mapping[int, Reading]:
@@ -194,8 +197,16 @@ def fold(entries: Iterable[Entry]) -> Record:
     return Record(
         count, sowings, answers,
         {planned: fact for planned, fact in decisions.items() if fact.decision != "freed"},
-        standing[-1] if standing else None, disputed(diary),
+        standing[-1] if standing else None, disputed(diary), _corrections(diary),
     )
+
+
+def _corrections(diary: Judged) -> Mapping[str, tuple[Entry, ...]]:
+    found: dict[str, tuple[Entry, ...]] = {}
+    for each in sorted(map(diary.every.__getitem__, diary.alive), key=lambda each: each.id):
+        if isinstance(each.fact, Corrected):
+            found[each.fact.entry] = (*found.get(each.fact.entry, ()), each)
+    return found
 
 
 def _facts(entries: Iterable[Entry], kind: type[Told]) -> list[Told]:

@@ -19,13 +19,30 @@ from evenpick.garden.number_words import in_digits
 _SIGNS = str.maketrans({"’": "'", "‘": "'", "×": "x", "*": "x", "−": "-"})
 _NOTHING = re.compile(
     r"(?:0+(?:[.,]0*)?\s*(?:m2|m²|sq\s*m|sq\s*ft|ft2|ft²|ha|acres?)?|none|nothing|nil|"
-    r"no(?: (?:poly)?tunnels?| (?:green|glass)house| glass| ground| open ground)?)?"
+    r"no(?: (?:poly)?tunnels?| (?:green|glass)house| glass| ground| open ground)?|"
+    r"nein|keine?[rns]?(?: \w+)?|nichts|ning[uú]n[oa]?(?: \w+)?|nada|non|aucune?(?: \w+)?|rien|"
+    r"nessun[oa]?|nee|geen(?: \w+)?)?"
 )
-_HOUSE = r"(?:balcony|terrace|patio|roof|window ?sill|(?:back ?)?yard|garden|allotment(?: plot)?|plot)"
+_ELSEWHERE = (
+    r"balkon|terrasse|dachterrasse|garten|schrebergarten|fensterbank|gewächshaus|folientunnel|"
+    r"balc[oó]n|terraza|jard[ií]n|huert[oa]|azotea|invernadero|t[uú]nel|patio|"
+    r"jardin|potager|serre|balcone|terrazza|giardino|orto|serra|moestuin|tuin|kas"
+)
+"""where ground is, in German, Spanish, French, Italian and Dutch; sizes are written alike in all"""
+_ITS = (
+    r"eine?[rmn]?|mein|meine?[rmn]?|unser|unsere?[rmn]?|der|die|das|von|mit|etwa|ungef[äa]hr|circa|ca\.?|"
+    r"una?|el|la|los|las|mi|nuestr[oa]|de|del|con|unos|unas|le|les|une|mon|ma|notre|environ|il|un[oa]?|mio|mia|di|"
+    r"van|een|mijn|onze"
+)
+"""words that stand with them"""
+_HOUSE = (
+    r"(?:balcony|terrace|patio|roof|window ?sill|(?:back ?)?yard|garden|allotment(?: plot)?|plot|"
+    rf"{_ELSEWHERE})"
+)
 _LAND = r"(?:acres?|ha|hectares?|ares?|rods?|gunthas?|cents?|rai|ngan)\b"
 _OF = rf"(?:\s+of)?(?:\s+an?)?\s+(?={_LAND})"
 _REWRITES = tuple((re.compile(find), put) for find, put in (
-    (rf"^(?:(?:an?|the|our|my|on)\s+)*{_HOUSE}\s*(?:[,:]|\bwith\b)\s*(?=\d)", ""),
+    (rf"^(?:(?:an?|the|our|my|on|{_ITS})\s+)*{_HOUSE}\s*(?:[,:]|\b(?:with|mit|con|avec|met)\b)\s*(?=\d)", ""),
     (rf"\s+(?:on|at)\s+(?:an?|the|our|my)\s+{_HOUSE}\b", ""),
     (r"(?<![\w.,])([1-9]\d{0,2}(?:,\d{3})+)(?![\d,.])", lambda found: found[1].replace(",", "")),
     (r"(?<![\w.,])(\d+),(\d{1,2})(?![\d,.])", r"\1.\2"),
@@ -53,7 +70,8 @@ _BEDS = re.compile(
     r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
     r"(?:beds?|plots?|(?:poly|high |low )?tunnels?|(?:green|glass|hoop|tunnel)[ -]?houses?|"
     r"(?:cold[ -]?)?frames?|window(?: ?sill)? ?boxes|boxes|troughs|"
-    r"planters|crates|grow ?bags)\b[\s,:(]*(?:(?:of|each|at)\s+)*(.*?)\)?"
+    r"planters|crates|grow ?bags|(?:balkon|blumen|pflanz)?k[aä]sten|jardineras|jardini[eè]res)\b"
+    r"[\s,:(]*(?:(?:of|each|at|von|je|mit|zu|de|con)\s+)*(.*?)\)?"
 )
 _POTS = re.compile(
     r"(?:in\s+)?(\d+|an?)\s+(?:round\s+)?(pot|tub|bucket)s?\s+(?:(?:of|each|at)\s+)*"
@@ -72,7 +90,7 @@ _NOISE = re.compile(
     r"altogether|cropped|open|raised|veg(?:etables?|g?ies?|es)?|kitchen|garden|back ?yard|yard|patch|plots?|"
     r"beds?|ground|land|field|allotment|(?:green|glass|hoop|tunnel)[ -]?house|(?:poly|high |low )?tunnel|"
     r"(?:cold[ -]?)?frame|wide|long|balcony|terrace|patio|roof|"
-    r"window(?: ?sill)? ?box|window ?sill|trough|planter)\b"
+    rf"window(?: ?sill)? ?box|window ?sill|trough|planter|{_ELSEWHERE}|{_ITS})\b"
 )
 _NO_ONE_SIZE = re.compile(
     r"\b(?:bighas?|beeghas?|biswas?|kat(?:t|h)*as?|cottahs?|kottahs?|kanals?|marlas?|dh?urs?|dunams?|d[oö]n[uü]ms?|"
@@ -82,6 +100,9 @@ _NO_ONE_SIZE = re.compile(
 MOST_PIECES = 26
 GALLON = 3.785411784
 """litres, exact"""
+MOST_LONGER = 10
+"""times that a side without a unit may be the other: '2 m x 80' is of centimetres, if anything"""
+_SIDES = re.compile(r"\s*(?:x|\bby\b)\s*")
 _BARE = re.compile(r"[\d.]+")
 _SIDE = re.compile(r"[\d.]+\s*([a-z]+|')")
 
@@ -152,6 +173,7 @@ def _plain(part: str) -> str:
         what = tell("'{text}' does not say how many beds.", text=part[:60])
         raise BadGarden(Problem(what, tell('Write such as "6 beds of 4 ft x 8 ft".')))
     each = _with_units(" ".join(_NOISE.sub(" ", beds[2] if beds else part).split()))
+    _refuse_without_unit(each)
     area(each)
     if beds is None:
         return each
@@ -171,9 +193,26 @@ def _round(count: str, across: str, unit: str) -> str:
     return f"{count} x {ground / FOOT**2:.4f} sq ft"
 
 
+def _refuse_without_unit(each: str) -> None:
+    """BadGarden for '30 x 50', with what either would be: a field or a garden."""
+    sides = _SIDES.split(each)
+    if len(sides) != 2 or not all(map(_BARE.fullmatch, sides)):
+        return
+    both = {unit: f"{sides[0]} x {sides[1]} {unit}" for unit in ("ft", "m")}
+    feet, metres = (area(_with_units(said)) for said in both.values())
+    mend = tell('Write "{in_feet}", which is {feet:,.3g} m², or "{in_metres}", which is {metres:,.4g} m².',
+                in_feet=both["ft"], feet=feet, in_metres=both["m"], metres=metres)
+    raise BadGarden(Problem(tell("'{text}' is not an area without its unit.", text=each[:60]), mend))
+
+
 def _with_units(each: str) -> str:
-    """'4 x 12 ft' with the unit to both sides; a third number before them is how many there are."""
-    sides = re.split(r"\s*(?:x|\bby\b)\s*", each)
+    """'4 x 12 ft' and '4 ft x 12' with the unit to both sides; a third number before them is how many there
+    are."""
+    sides = _SIDES.split(each)
+    first = _SIDE.fullmatch(sides[0])
+    if len(sides) == 2 and first is not None and first[1] in LENGTHS and _BARE.fullmatch(sides[1]):
+        number = float(sides[0].removesuffix(first[1]))
+        return f"{each} {first[1]}" if float(sides[1]) <= MOST_LONGER * number else each
     last = _SIDE.fullmatch(sides[-1])
     if not 2 <= len(sides) <= 3 or last is None or last[1] not in LENGTHS or not _BARE.fullmatch(sides[-2]):
         return each

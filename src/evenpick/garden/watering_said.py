@@ -8,11 +8,12 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 
 _NO = re.compile(
-    r"(?:no|n|nope|never|not|none|nobody|false|0|can'?t|cannot|dry ?land|dry[ -]?farm\w*|"
+    r"(?:no|n|nope|nein|non|nee|never|not|none|nobody|false|0|can'?t|cannot|dry ?land|dry[ -]?farm\w*|"
     r"un(?:watered|irrigated)|(?:only|just|by|on)?\s*(?:the\s+)?rain(?:[ -]?fed|s|fall)?(?:\s+only)?)\b"
 )
 _YES = re.compile(
-    r"(?:yes|y|yep|yeah|sure|of course|true|1|it can|we can|i can|can be|irrigat\w*|drip\w*|sprinkl\w*|"
+    r"(?:yes|y|yep|yeah|ja|jawohl|s[ií]|oui|sure|of course|true|1|it can|we can|i can|can be|irrigat\w*|"
+    r"drip\w*|sprinkl\w*|"
     r"(?:by |with )?(?:an? |the )?(?:hand|hose\w*|cans?(?!')|watering can|bucket|tap|well|bore ?hole|pump|"
     r"canal|tank|(?:rain ?)?(?:butt|barrel)s?|mains|drip\w*|sprinkler\w*))\b"
 )

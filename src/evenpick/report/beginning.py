@@ -63,7 +63,12 @@ def doubted(answers: Answers, first: First, words: Words) -> str:
                            some=max(1, int(answers.boxes * share))))
     enough = [tell("With all of it, it is enough for about {some} at the best.",
                    some=tell(" and ").join(some))] if some else []
-    return " ".join([what, *enough, tell("Wish for less each week, or for fewer things.")])
+    if first.fed < answers.people:
+        mend = tell("The wishes are written for {n:,} of them (\"shares\" in the file), so that there is "
+                    "some of each: for all of them one or two things would take all the ground.", n=first.fed)
+    else:
+        mend = tell("Wish for less each week, or for fewer things.")
+    return " ".join([what, *enough, mend])
 
 
 def read_back(answers: Answers, first: First, words: Words) -> tuple[str, ...]:

@@ -18,6 +18,8 @@ from evenpick.service.lessons import (
 )
 from evenpick.service.want_lessons import WantLesson
 
+WORTH_PARTING = 1.0
+"""m of row: less is not sown in goes (our choice)"""
 ADVICE = {
     "not up": later("test the seed before it is sown again, and sow when the ground is warmer"),
     "dried": later("water the open drill before sowing, and keep it moist until it is up"),
@@ -118,6 +120,9 @@ def _want(one: WantLesson, words: Words) -> str:
     size = (one.row_m if one.row_m is not None else one.sown_m2) * one.would_do
     enough = words.row(size) if one.row_m is not None else words.area(size)
     if ratio > 1:
+        if one.row_m is not None and size < WORTH_PARTING:
+            return tell("{said}; {had} were sown, {enough} would have done.", said=said, had=had,
+                        enough=enough)
         sown = tell("at once") if one.sowings == 1 else tell("in {sowings} sowings", sowings=one.sowings)
         return tell("{said}; {had} were sown {sown}, {enough} would have done: sow that, in two or three "
                     "goes.", said=said, had=had, sown=sown, enough=enough)

@@ -72,6 +72,8 @@ VERDICTS: Mapping[Judgement, str] = {
     "worth": later("worth sowing"), "possible": later("possible, but not in its good time"),
     "not": later("not recommended"),
 }
+OWN_WORTH_SAYING = 0.02
+"""of the time to the first picking: less is not told"""
 GOOD = "good"
 PICKED = (GOOD, "spoilt by heat")
 """what fates call years that come to a picking"""
@@ -169,11 +171,20 @@ def _outcome(
     rows = tuple(_stage(name, band, answer) for name, band in bands if band is not None)
     return [
         Heading(tell("when")), *([Table(_stages_columns(), rows)] if rows else ()), *_never(answer),
+        *_by_own_records(answer),
         Heading(tell("out of {members} weather years", members=answer.members)),
         _shares(_qualified(answer, but, struck), tell("what becomes of it")), *_drill(answer),
         *_stays(answer), *_under_fleece(answer),
         Text(tell("Bands hold 8 years in 10; 1 in 10 is earlier and 1 in 10 later.")),
     ]
+
+
+def _by_own_records(answer: OutlookAnswer) -> Iterator[Text]:
+    """How far the garden's diary moved the days."""
+    if abs(answer.own_time - 1.0) >= OWN_WORTH_SAYING and answer.first_picking is not None:
+        told = later("These days are your own diary's: {share:.0%} more warmth is asked than in the book.")
+        less = later("These days are your own diary's: {share:.0%} less warmth is asked than in the book.")
+        yield Text(tell(told if answer.own_time > 1 else less, share=abs(answer.own_time - 1.0)))
 
 
 def _never(answer: OutlookAnswer) -> Iterator[Text]:

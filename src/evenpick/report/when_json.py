@@ -60,6 +60,7 @@ def outlook_shape(answer: OutlookAnswer, words: Words) -> Shape:
         "emergence": band_shape(answer.emergence), "planting_out": band_shape(answer.planting_out),
         "first_picking": band_shape(answer.first_picking), "last_picking": band_shape(answer.last_picking),
         "fates": dict(answer.fates), "cut_short": answer.cut_short, "members": answer.members,
+        "own_time": answer.own_time,
         "drill": None if answer.drill is None else asdict(answer.drill),
     }
 

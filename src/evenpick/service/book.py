@@ -80,7 +80,9 @@ class Following:
 def write(garden: Path, facts: Sequence[tuple[date, Fact, str]], by: str = "") -> tuple[Entry, ...]:
     """Write facts (day, fact, note) into the garden's book, all or none, and with them the garden file if
     it was changed since the book last saw it."""
-    return keep(garden, [Entry(new_id(), day_number(day), fact, note, by) for day, fact, note in facts])
+    newest = Book(book_path(garden)).newest()
+    return keep(garden, [Entry(new_id(after=newest), day_number(day), fact, note, by)
+                         for day, fact, note in facts])
 
 
 def keep(garden: Path, entries: Sequence[Entry], proviso: Proviso | None = None) -> tuple[Entry, ...]:

@@ -24,6 +24,7 @@ from evenpick.service.book import keep, record_of
 from evenpick.service.log_doubts import doubtful
 from evenpick.service.log_names import names_of
 from evenpick.service.log_words import fact_words, reading_words
+from evenpick.store.book import Book, book_path
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +125,7 @@ def commit(garden: Path, answer: LogAnswer, by: str = "") -> tuple[Entry, ...]:
             Problem(tell("'{line}' is not understood yet.",
                          line=answer.line), tell("Answer its question, or write it anew."))
         )
-    return keep(garden, line_entries(answer.facts, answer.line, by))
+    return keep(garden, line_entries(answer.facts, answer.line, by, Book(book_path(garden)).newest()))
 
 
 def correct(
@@ -157,16 +158,15 @@ def correction(
     garden: Path, entry: str, told: Dated, line: str, by: str = "", identity: str | None = None
 ) -> Entry:
     """That an entry should have told this, upon the correction of it that stands."""
-    from evenpick.store.book import Book, book_path
-
+    book = Book(book_path(garden))
     before = [
         each.id
-        for each in Book(book_path(garden)).entries((Corrected.kind,))
+        for each in book.entries((Corrected.kind,))
         if isinstance(each.fact, Corrected) and each.fact.entry == entry
     ]
     day = day_number(told.day)
     fact = Corrected(entry, day, told.fact, max(before, default=None))
-    return Entry(identity or new_id(), day, fact, line, by)
+    return Entry(identity or new_id(after=book.newest()), day, fact, line, by)
 
 
 def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
@@ -177,6 +177,12 @@ def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:
         (each for each in record.entries if not isinstance(each.fact, SetUp)), key=lambda each: each.id
     )
     return tuple(shown(each, names) for each in own[-count:])
+
+
+def as_it_stands(garden: Path, which: str) -> LogEntry:
+    """The entry of an id, or the end of one, as it is read back; BadRequest as `find_entry`."""
+    record = record_of(garden)
+    return shown(find_entry(record, which), names_of(garden, record))
 
 
 def find_entry(record: Record, which: str) -> Entry:
@@ -193,9 +199,9 @@ def find_entry(record: Record, which: str) -> Entry:
     return found[0]
 
 
-def line_entries(facts: Sequence[LogFact | Dated], line: str, by: str) -> list[Entry]:
-    """Entries of one line, whose ids sort as the line tells them."""
-    ids = sorted(new_id() for _ in facts)
+def line_entries(facts: Sequence[LogFact | Dated], line: str, by: str, after: str) -> list[Entry]:
+    """Entries of one line, whose ids sort as the line tells them, after the id `after`."""
+    ids = sorted(new_id(after=after) for _ in facts)
     return [
         Entry(identity, day_number(each.day), each.fact, line, by)
         for identity, each in zip(ids, facts, strict=True)

@@ -36,6 +36,8 @@ TRIED = timedelta(days=92)
 ALL_BUT = 0.97
 """of a sowing: who loses so much has nothing left to pick"""
 KEY = f"0:{DOUBT}"
+LATEST = 4e9
+"""seconds since 1970, in 2096: beyond it an id tells no moment"""
 LINE = 100
 """entries that one line may make at the most"""
 TWICE = (Sowed, Lost, Picked)
@@ -48,8 +50,8 @@ def doubtful(
 ) -> Question | None:
     """The first question of those that were not answered yet; `now` is the day by the clock, None where the
     day was not typed; `but` the id of the line's own first entry, or of the one that is being put right."""
-    for about, text in (*_to_come(garden, facts, now), *_picked_since(garden, facts, names),
-                        *_twice(garden, facts, names, but)):
+    for about, text in (*_to_come(garden, facts, now), *_clock_behind(garden, now),
+                        *_picked_since(garden, facts, names), *_twice(garden, facts, names, but)):
         if answers.get(f"{KEY}:{about}") != SO:
             return Question(f"{KEY}:{about}", DOUBT, text, (Choice(SO, tell("yes, it is so")),))
     return None
@@ -59,6 +61,19 @@ def _to_come(garden: Path, facts: Sequence[Dated], now: date | None) -> Iterator
     last = max((each.day for each in facts), default=None)
     if now is not None and last is not None and (asked := still_to_come(garden, last, now)):
         yield "day", asked
+
+
+def _clock_behind(garden: Path, now: date | None) -> Iterator[tuple[str, str]]:
+    """That lines stand in the diary that were written after today, and of days after it: the clock was set
+    back. A garden that is tried ahead of the clock has such days, but not so written."""
+    clock, newest = now or date.today(), Book(book_path(garden)).newest()
+    at = int(newest[:12], 16) / 1000 if newest else 0.0
+    last = date.fromtimestamp(min(at, LATEST))
+    there = _garden_day(garden) if last > clock + ZONES else None
+    if there is not None and there > clock + ZONES:
+        yield "clock", tell("It is {now} {now_year} by the clock here, and the last line was written on "
+                            "{last} {last_year}. Is the clock right?", now=day_words(clock),
+                            now_year=clock.year, last=day_words(last), last_year=last.year)
 
 
 def still_to_come(garden: Path, day: date, now: date) -> str:

@@ -16,10 +16,12 @@ from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import Names
 from evenpick.garden.record import fold
+from evenpick.garden.table_text import delimiter_of, read_day
 from evenpick.service.book import keep, record_of
 from evenpick.service.log import line_entries
 from evenpick.service.log_doubts import still_to_come, told_twice
 from evenpick.service.log_names import names_of
+from evenpick.store.book import Book, book_path
 
 
 def read_lines(
@@ -35,6 +37,7 @@ def read_lines(
     made: list[Entry] = []
     before = record_of(garden)
     names = names_of(garden, before)
+    newest = Book(book_path(garden)).newest()
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
             problems.append(Problem(tell("{found} is no day of this diary.", found=day),
@@ -50,7 +53,7 @@ def read_lines(
             mend = tell("Leave the row out, or say that it is so with --yes.")
             known = () if sure else told_twice(answer.facts, [*before.entries, *made], names)
             problems += (Problem(asked, mend, str(file), number, "line") for asked in known)
-            entries = line_entries(answer.facts, line, by)
+            entries = line_entries(answer.facts, line, by, made[-1].id if made else newest)
             made += entries
             names = names_of(garden, fold([*before.entries, *made]))
         else:
@@ -83,7 +86,7 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             Problem(tell("the file can't be read ({why}).",
                          why=why), tell("Check its name; save it as UTF-8."), str(file))
         ) from error
-    reader = csv.reader(io.StringIO(text))
+    reader = csv.reader(io.StringIO(text), delimiter=delimiter_of(text))
     rows = []
     for cells in reader:
         number = reader.line_num
@@ -97,17 +100,9 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             )
             continue
         try:
-            rows.append((number, date.fromisoformat(cells[0].strip()), ", ".join(cells[1:])))
-        except ValueError:
-            problems.append(
-                Problem(
-                    tell("'{cells}' is no date.", cells=cells[0]),
-                    tell("Write year-month-day, such as 2027-03-14."),
-                    str(file),
-                    number,
-                    "date",
-                )
-            )
+            rows.append((number, read_day(cells[0]), ", ".join(cells[1:])))
+        except BadDiary as error:
+            problems += [problem.at(str(file), number, "date") for problem in error.problems]
     return rows
 
 

@@ -15,6 +15,7 @@ from evenpick.garden.diary import (
     Answered,
     CameUp,
     Cleared,
+    Corrected,
     Decided,
     Fact,
     JobAnswer,
@@ -32,6 +33,7 @@ from evenpick.garden.diary import (
     Tended,
     TrialLaid,
     TrialRecorded,
+    Undid,
     Watered,
 )
 from evenpick.garden.diary_amounts import INCH
@@ -61,6 +63,8 @@ def fact_words(fact: Fact, names: Names) -> str:
         Picked: _picked,
         Lost: _lost,
         Cleared: lambda f, n: tell("cleared: {sowing}", sowing=_sowing(f.sowing, n)),
+        Corrected: lambda f, n: tell("put right as: {fact}", fact=fact_words(f.fact, n)),
+        Undid: lambda f, n: tell("an undoing undone"),
         Reading: _reading,
         SeedGot: _seed_got,
         SeedTested: _tested,

@@ -17,6 +17,7 @@ from evenpick.base.trade import COVERS, CoverName
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop, Purpose, Way
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.grow import grow, parameter_draws
 from evenpick.outlook.outcome import Fate, Outcome, fate_word
@@ -81,11 +82,13 @@ def outlook(
     seed: int = DEFAULT_SEED,
     seedbed: Seedbed = LOAM,
     lowest: float = inf,
+    as_here: AsHere = as_catalogued,
 ) -> OutlookAnswer:
     """Days to emergence, first and last picking with their bands, and the share of each fate, for what the
     day is best for unless a purpose is named. Drills count as watered by the routine, or where that can't be
     (`seedbed`) as lost in the years in which they dry out. What is raised has a bench
-    kept above `lowest` °C, or what its way asks if that is less."""
+    kept above `lowest` °C, or what its way asks if that is less. It grows `as_here`, by what the garden's
+    diary taught; what the day is best for is the catalogue's."""
     want = asked(crop, cover, way, purpose)
     if not 1900 <= sow.year <= 2200:
         raise BadRequest(Problem(tell("the sow date {sow} is out of reach.",
@@ -94,9 +97,10 @@ def outlook(
         want = asked(crop, cover, way, _best_for(site, choice, want, sow, seed, lowest, seedbed))
     weather = weather_for(site, choice, day_number(sow) - LEAD, LEAD + FOLLOWED, seed)
     weather, _ = with_fetched(weather, site, choice)
-    factor = parameter_draws(want.crop, weather.years, seed)
+    grown = as_here(want.crop, want.cover)
+    factor = parameter_draws(grown, weather.years, seed)
     settings = Settings(weather, unwatered(site, seedbed), lowest)
-    outcome = grow(want.crop, want.way, want.cover, settings, np.array([LEAD]), factor, want.purpose)
+    outcome = grow(grown, want.way, want.cover, settings, np.array([LEAD]), factor, want.purpose)
     return OutlookAnswer(
         site, weather.origin, want.crop.key, want.crop.name, want.way.name, want.cover,
         want.purpose.name, sow,
@@ -105,6 +109,7 @@ def outlook(
         last_picking=None if outcome.crop.harvest.years else _band(outcome, outcome.last, _lived(outcome)),
         fates=fates(outcome),
         members=weather.years, drill=_drill(outcome, settings, site, seedbed),
+        own_time=grown.thermal_time / want.crop.thermal_time,
         cut_short=float(((outcome.fate == Fate.GOOD) & ~succeeded(outcome)).mean()),
     )
 

@@ -90,6 +90,8 @@ class OutlookAnswer:
     """None where no drill is drawn"""
     cut_short: float = 0.0
     """share of years, among the good ones, in which too little of a full harvest is picked to count"""
+    own_time: float = 1.0
+    """thermal time to the first picking by the garden's own diary, over the book's"""
 
 
 @dataclass(frozen=True, slots=True)

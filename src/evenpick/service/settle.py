@@ -35,8 +35,10 @@ def settle(garden: Path, number: int, take: Side, by: str = "") -> tuple[Entry, 
         what = tell("there is no conflict {number}; open: {found}.", number=number, found=len(found))
         raise BadRequest(Problem(what, tell("See them with: evenpick settle"), str(garden)))
     conflict = found[number - 1]
-    facts = _settling(conflict, take, Book(book_path(garden)).entries())
-    made = keep(garden, [Entry(new_id(), day_number(date.today()), fact, "", by) for fact in facts])
+    entries = Book(book_path(garden)).entries()
+    facts = _settling(conflict, take, entries)
+    made = keep(garden, [Entry(new_id(after=entries[-1].id), day_number(date.today()), fact, "", by)
+                         for fact in facts])
     if isinstance(conflict.stands.fact, SetUp):
         rewrite(garden, setup_text(book_path(garden)), max(entry.id for entry in made))
     return made

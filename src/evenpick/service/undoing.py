@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Answered, Entry, SetUp, Undid, following, new_id
+from evenpick.garden.diary import Answered, Corrected, Entry, SetUp, Undid, following, new_id
 from evenpick.garden.diary_names import Names
-from evenpick.garden.record import Record
-from evenpick.service.book import keep, record_of
+from evenpick.garden.effective import judged
+from evenpick.garden.record import Record, fold
+from evenpick.service.book import keep, one_garden
 from evenpick.service.log import LogEntry, find_entry, shown
 from evenpick.service.log_names import names_of
 from evenpick.store.book import Book, book_path
@@ -22,13 +24,16 @@ SAME_LINE_MS = 1000
 
 
 def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry, ...]:
-    """Undo an entry by its id or the end of it, and what goes with it; '' undoes the line written last. What
-    was undone."""
-    record = record_of(garden)
-    gone = with_it(record, [find_entry(record, which)] if which else _last_line(record))
-    names = names_of(garden, record)
-    keep(garden, [Entry(new_id(), day_number(today), Undid(each.id), "", by) for each in gone])
-    return tuple(shown(each, names) for each in gone)
+    """Undo an entry by its id or the end of it, and what goes with it; '' undoes what was written last: a
+    line, a correction, or what settled two copies. What was undone."""
+    one_garden(garden)
+    entries = Book(book_path(garden)).entries()
+    record = fold(entries)
+    first = [find_entry(record, which)] if which else _last_act(record, entries)
+    gone = with_it(record, first)
+    names, newest = names_of(garden, record), max(entry.id for entry in entries)
+    keep(garden, [Entry(new_id(after=newest), day_number(today), Undid(each.id), "", by) for each in gone])
+    return tuple(shown(each, names) for each in gone if each in first or not _is_correction(each))
 
 
 def undone_as(record: Record, entry: str, identity: str, day: int) -> tuple[tuple[Entry, ...], list[Entry]]:
@@ -39,18 +44,23 @@ def undone_as(record: Record, entry: str, identity: str, day: int) -> tuple[tupl
 
 
 def undone_by(garden: Path, first: str, names: Names) -> tuple[LogEntry, ...]:
-    """What was undone by the entries of `undone_as`, by the id of the first."""
+    """What was undone by the entries of `undone_as`, by the id of the first; each as last put right."""
     every = {each.id: each for each in Book(book_path(garden)).entries()}
-    gone = []
+    gone: dict[str, Entry] = {}
     while first in every and isinstance(undoing := every[first].fact, Undid):
-        gone.append(shown(every[undoing.entry], names))
+        one = every[undoing.entry]
+        if isinstance(fact := one.fact, Corrected):
+            gone[fact.entry] = replace(every[fact.entry], day=fact.day, fact=fact.fact)
+        else:
+            gone[one.id] = one
         first = following(first)
-    return tuple(gone)
+    return tuple(shown(each, names) for each in gone.values())
 
 
 def with_it(record: Record, entries: Iterable[Entry]) -> tuple[Entry, ...]:
     """Entries, and after each what one press wrote with it: a job answered and the fact that this wrote stand
-    or fall together. A sowing undone alone would leave its job done, and be asked for no more."""
+    or fall together, or a sowing undone alone would leave its job done, and be asked for no more. And its
+    corrections: one left behind would disagree with the undoing, as if two copies did."""
     every = {each.id: each for each in record.entries}
     answers = {each.fact.wrote: each for each in every.values() if isinstance(each.fact, Answered)}
     found: dict[str, Entry] = {}
@@ -58,18 +68,39 @@ def with_it(record: Record, entries: Iterable[Entry]) -> tuple[Entry, ...]:
         wrote = each.fact.wrote if isinstance(each.fact, Answered) else None
         for one in (each, every.get(wrote or ""), answers.get(each.id)):
             if one is not None:
-                found[one.id] = one
+                found |= {one.id: one, **{put.id: put for put in record.corrections.get(one.id, ())}}
     return tuple(found.values())
 
 
-def _last_line(record: Record) -> list[Entry]:
+def _last_act(record: Record, entries: Iterable[Entry]) -> list[Entry]:
+    """What was written last of what counts: an undoing is passed over, so that the next goes a step further
+    back, but for one that settled two copies by undoing another."""
     own = [each for each in record.entries if not isinstance(each.fact, SetUp | Answered)]
+    own += [put for several in record.corrections.values() for put in several]
+    own += _settled_by_undoing(entries)
     if not own:
         raise BadRequest(
             Problem(tell("nothing is in the diary yet."), tell('Write into it with: evenpick log "..."'))
         )
     last = max(own, key=lambda each: each.id)
-    return [each for each in own if each.note == last.note and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS]
+    return [each for each in own if each.note == last.note and _about(each) == _about(last)
+            and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS]
+
+
+def _settled_by_undoing(entries: Iterable[Entry]) -> list[Entry]:
+    diary = judged(entries)
+    undid = {each.id: each.fact.entry for each in diary.every.values() if isinstance(each.fact, Undid)}
+    return [diary.every[each] for each, about in undid.items()
+            if each in diary.alive and about in undid and undid[about] not in undid]
+
+
+def _about(entry: Entry) -> str:
+    """Of a correction the entry that it puts right."""
+    return entry.fact.entry if isinstance(entry.fact, Corrected | Undid) else ""
+
+
+def _is_correction(entry: Entry) -> bool:
+    return isinstance(entry.fact, Corrected)
 
 
 def _ms(identity: str) -> int:

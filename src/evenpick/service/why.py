@@ -16,6 +16,7 @@ from evenpick.base.language import later, tell
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
+from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
 from evenpick.outlook.against import CUT_SHORT, HEAT_TAKES, OUT_OF_SEASON, TOLD, TOO_DARK, TOO_WET, UNDER_SNOW
 from evenpick.outlook.outcome import CHILLED, FATE_WORDS, Fate, fate_word
@@ -92,9 +93,10 @@ def why(
     plan: PlanAnswer | None = None,
     seedbed: Seedbed = LOAM,
     lowest: float = inf,
+    as_here: AsHere = as_catalogued,
 ) -> WhyAnswer:
-    """Everything behind one sow day of one crop, sown for what the day is best for; `seedbed`
-    and `lowest` as of `outlook`."""
+    """Everything behind one sow day of one crop, sown for what the day is best for; `seedbed`, `lowest` and
+    `as_here` as of `outlook`. Windows and the day's score are the catalogue's crop's."""
     want = asked(crop, cover, way, None)
     weather = year_weather(site, choice, sow.year, seed)
     every = for_each_purpose(load_catalogue().crop(want.crop.key), want.way, want.cover, weather, seed,
@@ -103,7 +105,8 @@ def why(
     made = best_of(every, day)
     grown, purpose = made.outcome.crop, made.outcome.purpose.name
     steep = float(made.score.leverage[day]) if asks_leverage(made.outcome) else np.nan
-    told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed, lowest)
+    told = outlook(site, choice, crop, sow, cover, want.way.name, purpose, seed, seedbed, lowest,
+                   as_here)
     others = (one for one in said_once(every, site.lat) if one.outcome.purpose != made.outcome.purpose)
     rows = tuple(row for one in (made, *others) for row in window_rows(one, weather.start, site.lat))
     closing = ((row.closed_before, row.closed_after) for row in rows if row.purpose == purpose)

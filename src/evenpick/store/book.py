@@ -163,6 +163,10 @@ class Book:
             raise BadBook(Problem(what, tell("Correct the first by a new entry."), str(self.path)))
         return there is None
 
+    def newest(self) -> str:
+        """The highest id; '' where there is none."""
+        return self.since("f" * 32).last
+
     def has(self, identity: str) -> bool:
         """Whether an entry of that id is in the book."""
         if not self._there():

@@ -9,8 +9,11 @@ from evenpick.garden.diary import Entry
 from evenpick.garden.diary_json import read_entry
 
 
-def readable(body: str) -> Entry | None:
-    """The entry that a body is by all the rules; None where it is none."""
+def readable(body: object) -> Entry | None:
+    """The entry that a body is by all the rules; None where it is none: a book that was cut off gives rows
+    whose body is nothing at all."""
+    if not isinstance(body, str):
+        return None
     try:
         return read_entry(json.loads(body))
     except (ValueError, RecursionError, EvenpickError):

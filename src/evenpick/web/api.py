@@ -106,7 +106,8 @@ def outlook(
     answer = about.latest.get(
         ("outlook", crop, when, cover, way, purpose),
         lambda: answer_outlook(*garden_site(about.garden), crop, when, cover, way, purpose,
-                               seedbed=about.described().seedbed, lowest=about.described().lowest),
+                               seedbed=about.described().seedbed, lowest=about.described().lowest,
+                               as_here=about.learned()),
     )
     return strict(when_json.outlook_shape(answer, about.words()))
 
@@ -120,7 +121,8 @@ def why(
     answer = about.latest.get(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover, way, plan=about.kept_plan(),
-                           seedbed=about.described().seedbed, lowest=about.described().lowest),
+                           seedbed=about.described().seedbed, lowest=about.described().lowest,
+                           as_here=about.learned()),
     )
     return strict(when_json.why_shape(answer, about.words()))
 

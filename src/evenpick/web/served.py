@@ -14,6 +14,7 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest, EvenpickError, Problem
 from evenpick.base.language import SOURCE, language_of, later, tell
 from evenpick.crops.catalogue import load_catalogue
+from evenpick.crops.here import AsHere
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
 from evenpick.garden.whose_words import ENGLISH, UNITS
@@ -21,6 +22,7 @@ from evenpick.report.how_good import gap_words
 from evenpick.report.place import title_place, whereabouts
 from evenpick.report.words import Words, words_for
 from evenpick.service.book import Following
+from evenpick.service.learned_here import learned_here
 from evenpick.service.less_lost import less_lost
 from evenpick.service.other_farms import OtherFarms, others_now
 from evenpick.service.plan_answer import PlanAnswer
@@ -186,6 +188,10 @@ class Served:
     def shared(self) -> bool:
         """Whether what is wanted of it is shared with other farms."""
         return self.described().cooperative is not None
+
+    def learned(self) -> AsHere:
+        """Crops as the diary taught them."""
+        return self.latest.get("learned", lambda: learned_here(self.garden))
 
     def kept_plan(self) -> PlanAnswer | None:
         return self.latest.get("plan", lambda: saved_plan(self.garden))

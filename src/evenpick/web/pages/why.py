@@ -51,7 +51,7 @@ def why(
         ("why", crop, when, cover, way),
         lambda: answer_why(*garden_site(about.garden), crop, when, cover_of(cover), way,
                            plan=about.kept_plan(), seedbed=about.described().seedbed,
-                           lowest=about.described().lowest),
+                           lowest=about.described().lowest, as_here=about.learned()),
     )
     return shown(request, why_page(answer, about.words()))
 
