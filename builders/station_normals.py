@@ -11,15 +11,19 @@ import csv
 import gzip
 import sys
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 
 from evenpick.climate.sea import sea_share
+from evenpick.climate.stations import great_circle_km
 
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/station_normals.npz"
 MISSING = -32768
-LOWEST = "mean_monthly_lowest_c"
+LOWEST, SWING = "mean_monthly_lowest_c", "interannual_sd_rain_mm"
+NEAR = 8
+"""stations that a doubtful one is held against"""
 COLUMNS = {
     "tmin": "tmin_c", "tmax": "tmax_c", "rain_mm": "rain_mm", "wet_days": "wet_days_ge1mm",
     "sd_daily_tmean": "sd_daily_tmean_c", "sunshine_h": "sunshine_h",
@@ -42,7 +46,7 @@ def read(shared: Path) -> tuple[list[dict[str, str]], Table]:
     names = [name for name in COLUMNS.values() if name in rows[0]]
     table = {
         name: np.array([float(row[name] or "nan") for row in rows]).reshape(-1, 12)
-        for name in (*names, LOWEST, "n_years_t", "n_years_rain")
+        for name in (*names, LOWEST, SWING, "n_years_t", "n_years_rain")
     }
     return stations, table | {"drop_to_lowest_c": np.round(table["tmin_c"] - table[LOWEST], 1)}
 
@@ -77,6 +81,63 @@ def without_doubtful_drop(stations: list[dict[str, str]], table: Table) -> Table
     return table | {"drop_to_lowest_c": np.where(doubtful[:, None], np.nan, drop)}
 
 
+def without_doubtful_rain(stations: list[dict[str, str]], table: Table) -> Table:
+    """Rain of months whose years swing more than so many wet days allow is what the wet days bring at the
+    stations round about; where days without a report were read as dry, rain and wet days are those stations'.
+
+    A year that was keyed in ten times over is half of a mean of sixteen: Dakar had 653 mm a year,
+    Berlin-Dahlem 686, Mwanza 2,088. Counts of wet days bear it. From year to year a month's rain swings by
+    1.76 (wet days)^-0.515 of its mean, robust sd of the logarithm 0.26; beyond 2.1 times that a month is
+    doubtful, and all of a station's are where four are. Rain a wet day is the median of the nearest
+    stations', times what it usually is of them in the station's other months. Wet days under half of what any
+    of the nearest has, where they all have 40 a year and more, are days left out (Rio de Janeiro's Galeao had
+    48 mm a year). Bounds are our own choice.
+    """
+    near = _nearest(stations)
+    rain, wet = table["rain_mm"], table["wet_days_ge1mm"]
+    some = (wet > 0.3) & (rain > 3)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        swing = table[SWING] / rain / (1.76 * np.maximum(wet, 0.3) ** -0.515)
+        each = np.log(rain / wet)
+    doubtful = some & (rain > 10) & (swing > 2.1)
+    most = doubtful.sum(axis=1) >= 4
+    doubtful |= most[:, None] & some
+    about = _about(np.where(some & ~doubtful, each, np.nan), near, np.median)
+    own = np.array([np.median(off[kept]) if kept.any() and not odd else 0.0
+                    for off, kept, odd in zip(each - about, some & ~doubtful, most, strict=True)])
+    brought = wet * np.exp(about + own[:, None])
+    year = wet.sum(axis=1, keepdims=True)
+    least = _about(year, near, np.min)
+    partial = (least >= 40) & (year < least / 2)
+    _tell_doubtful(stations, doubtful, partial[:, 0])
+    rain = np.where(partial, _about(rain, near, np.median), np.where(doubtful, brought, rain))
+    wet = np.where(partial, _about(wet, near, np.median), wet)
+    return table | {"rain_mm": np.round(rain, 1), "wet_days_ge1mm": np.round(wet, 1),
+                    "rain_mended": doubtful.any(axis=1) | partial[:, 0]}
+
+
+def _tell_doubtful(stations: list[dict[str, str]], doubtful: np.ndarray, partial: np.ndarray) -> None:
+    names = [s["name"] for s, odd in zip(stations, partial, strict=True) if odd]
+    print(f"{doubtful.sum()} months of {doubtful.any(axis=1).sum()} stations without their doubtful rain; "
+          f"days without a report: {names}")
+
+
+def _nearest(stations: list[dict[str, str]]) -> np.ndarray:
+    """Rows of all other stations, nearest first; (stations, stations - 1)."""
+    lat, lon = (np.array([float(s[name]) for s in stations]) for name in ("lat", "lon"))
+    return np.array([np.argsort(great_circle_km(a, b, lat, lon), kind="stable")[1:]
+                     for a, b in zip(lat, lon, strict=True)])
+
+
+def _about(values: np.ndarray, near: np.ndarray, what: Callable[[np.ndarray], float]) -> np.ndarray:
+    """The median, or another measure, of the nearest stations that have a value, column by column."""
+    found = np.empty_like(values)
+    for column in range(values.shape[1]):
+        has = np.isfinite(values[:, column])
+        found[:, column] = [what(values[rows[has[rows]][:NEAR], column]) for rows in near]
+    return found
+
+
 def tenths(values: np.ndarray) -> np.ndarray:
     """Whole tenths in 16 bits, exactly; ValueError when a digit would be lost."""
     whole = np.where(np.isnan(values), MISSING, np.round(values * 10)).astype("<i2")
@@ -96,7 +157,7 @@ def package(stations: list[dict[str, str]], table: Table) -> None:
     TARGET.parent.mkdir(parents=True, exist_ok=True)
     np.savez_compressed(
         TARGET, place_hundredths=np.round(place * 100).astype("<i4"), years=years.astype(np.uint8),
-        sea_ten_thousandths=np.round(sea * 1e4).astype("<u2"),
+        sea_ten_thousandths=np.round(sea * 1e4).astype("<u2"), rain_mended=table["rain_mended"],
         number=text([s["wmo_id"] for s in stations]), name=text([s["name"] for s in stations]),
         country=text([s["country"] for s in stations]),
         **{variable: tenths(table[column]) for variable, column in COLUMNS.items()},  # type: ignore[arg-type]
@@ -127,6 +188,7 @@ def fit_wet_days(table: Table) -> None:
 
 def main(shared: Path) -> None:
     stations, table = read(shared)
+    table = without_doubtful_rain(stations, table)
     package(stations, without_doubtful_drop(stations, without_doubtful_spread(stations, table)))
     fit_wet_days(table)
 

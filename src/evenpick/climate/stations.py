@@ -14,6 +14,7 @@ from importlib.resources import files
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.base.language import later, tell
 from evenpick.climate.normals import WET_DAYS_ESTIMATED, MonthlyNormals, estimated_wet_days
 from evenpick.climate.site import Site
 from evenpick.climate.station_words import spoken
@@ -23,6 +24,8 @@ EARTH_RADIUS_KM = 6371.0088  # mean radius R1 of the IUGG (memory)
 KM_PER_METRE_OF_HEIGHT = 0.2
 SHORT_RECORD_YEARS, SHORT_RECORD_KM = 10, 30.0
 MISSING = -32768
+RAIN_MENDED = later("some of the station's own rain can't be right, and was taken from its wet days and the "
+                    "rain of the stations about it")
 VARIABLES = ("tmin", "tmax", "rain_mm", "wet_days", "sd_daily_tmean", "sunshine_h", "vapour_pressure",
              "interannual_sd_tmean", "drop_to_lowest")
 
@@ -40,6 +43,8 @@ class Stations:
     years: Ints
     sea: Floats
     """share of sea round about, 0 to 1 (sea.py)"""
+    rain_mended: Bools
+    """whose rain is in part that of the stations about (builders/station_normals.py)"""
     monthly: dict[str, Floats]
     """each of VARIABLES, shape (stations, 12), NaN where the station reports none"""
 
@@ -102,18 +107,20 @@ def packaged_stations() -> Stations:
         words = {name: tuple(packed[name].tobytes().decode("utf-8").split("\n"))
                  for name in ("number", "name", "country")}
         years, sea = packed["years"].astype(np.int64), packed["sea_ten_thousandths"] / 1e4
+        mended = packed["rain_mended"]
     monthly["vapour_pressure"] = monthly["vapour_pressure"] / 10  # hPa to kPa
-    return Stations(lat=lat, lon=lon, height_m=height, years=years, sea=sea, monthly=monthly, **words)
+    return Stations(lat=lat, lon=lon, height_m=height, years=years, sea=sea, rain_mended=mended,
+                    monthly=monthly, **words)
 
 
 def row_normals(row: int) -> MonthlyNormals:
     """The normals of the station in that row of all."""
     stations = packaged_stations()
     values = {name: table[row].copy() for name, table in stations.monthly.items()}
-    notes: tuple[str, ...] = ()
+    notes: tuple[str, ...] = (tell(RAIN_MENDED),) if stations.rain_mended[row] else ()
     if np.isnan(values["wet_days"]).any():
         values["wet_days"] = estimated_wet_days(values["rain_mm"], values["tmin"], values["tmax"])
-        notes = (WET_DAYS_ESTIMATED,)
+        notes = (*notes, WET_DAYS_ESTIMATED)
     optional = {name: None if np.isnan(values[name]).any() else values[name] for name in VARIABLES[4:]}
     return MonthlyNormals(
         spoken(stations.name[row], stations.country[row]), float(stations.lat[row]), float(stations.lon[row]),
