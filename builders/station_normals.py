@@ -21,7 +21,7 @@ from evenpick.climate.stations import great_circle_km
 
 TARGET = Path(__file__).resolve().parents[1] / "src/evenpick/data/station_normals.npz"
 MISSING = -32768
-LOWEST, SWING = "mean_monthly_lowest_c", "interannual_sd_rain_mm"
+LOWEST, SWING, MEAN = "mean_monthly_lowest_c", "interannual_sd_rain_mm", "tmean_c"
 NEAR = 8
 """stations that a doubtful one is held against"""
 COLUMNS = {
@@ -46,7 +46,7 @@ def read(shared: Path) -> tuple[list[dict[str, str]], Table]:
     names = [name for name in COLUMNS.values() if name in rows[0]]
     table = {
         name: np.array([float(row[name] or "nan") for row in rows]).reshape(-1, 12)
-        for name in (*names, LOWEST, SWING, "n_years_t", "n_years_rain")
+        for name in (*names, LOWEST, SWING, MEAN, "n_years_t", "n_years_rain")
     }
     return stations, table | {"drop_to_lowest_c": np.round(table["tmin_c"] - table[LOWEST], 1)}
 
@@ -79,6 +79,24 @@ def without_doubtful_drop(stations: list[dict[str, str]], table: Table) -> Table
     countries = Counter(s["country"] for s, odd in zip(stations, doubtful, strict=True) if odd)
     print(f"{doubtful.sum()} stations without their doubtful drop: {dict(countries.most_common())}")
     return table | {"drop_to_lowest_c": np.where(doubtful[:, None], np.nan, drop)}
+
+
+def without_doubtful_extremes(stations: list[dict[str, str]], table: Table) -> Table:
+    """Where the month's highest and lowest were reported as the means of daily maxima and minima, these are
+    the month's mean with the range that the stations round about have.
+
+    Smolensk had 8 to 30 °C in July, Aqtobe 9 to 39. Such are the stations whose range is over 7 K more than
+    in the middle of the nearest over the year and that report no lowest beside it (with one, deserts and
+    high valleys stand out as far and are real). Our own choice of bound: Bishop in California is 6.9 K.
+    """
+    spread = table["tmax_c"] - table["tmin_c"]
+    about = _about(spread, _nearest(stations), np.median)
+    odd = (spread.mean(axis=1) - about.mean(axis=1) > 7.0) & np.isnan(table[LOWEST]).any(axis=1)
+    print(f"{odd.sum()} stations without their doubtful extremes: "
+          f"{[s['name'] for s, one in zip(stations, odd, strict=True) if one]}")
+    low, high = (np.where(odd[:, None], np.round(table[MEAN] + side * about / 2, 1), table[name])
+                 for name, side in (("tmin_c", -1.0), ("tmax_c", 1.0)))
+    return table | {"tmin_c": low, "tmax_c": high, "extremes_mended": odd}
 
 
 def without_doubtful_rain(stations: list[dict[str, str]], table: Table) -> Table:
@@ -158,6 +176,7 @@ def package(stations: list[dict[str, str]], table: Table) -> None:
     np.savez_compressed(
         TARGET, place_hundredths=np.round(place * 100).astype("<i4"), years=years.astype(np.uint8),
         sea_ten_thousandths=np.round(sea * 1e4).astype("<u2"), rain_mended=table["rain_mended"],
+        extremes_mended=table["extremes_mended"],
         number=text([s["wmo_id"] for s in stations]), name=text([s["name"] for s in stations]),
         country=text([s["country"] for s in stations]),
         **{variable: tenths(table[column]) for variable, column in COLUMNS.items()},  # type: ignore[arg-type]
@@ -188,7 +207,7 @@ def fit_wet_days(table: Table) -> None:
 
 def main(shared: Path) -> None:
     stations, table = read(shared)
-    table = without_doubtful_rain(stations, table)
+    table = without_doubtful_rain(stations, without_doubtful_extremes(stations, table))
     package(stations, without_doubtful_drop(stations, without_doubtful_spread(stations, table)))
     fit_wet_days(table)
 

@@ -17,6 +17,7 @@ from evenpick.climate.normals import DAYS_IN_MONTH, MonthlyNormals, estimated_we
 from evenpick.climate.records import packaged_record, packaged_records
 from evenpick.climate.site import Site
 from evenpick.climate.stations import (
+    EXTREMES_MENDED,
     RAIN_MENDED,
     all_normals,
     great_circle_km,
@@ -107,6 +108,8 @@ def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
                 blanked += 1
                 mean = (normals.tmin + normals.tmax) / 2
                 assert max(map(float, expected)) > 4 + 0.2 * (mean.max() - mean.min())
+            elif EXTREMES_MENDED in normals.notes and name in ("tmin", "tmax"):
+                assert value != pytest.approx([float(text) for text in expected], abs=2.0)
             elif RAIN_MENDED in normals.notes and name == "rain_mm":
                 mended += 1
                 kept += _kept_in_doubt(normals, rows)
@@ -143,6 +146,17 @@ def _kept_in_doubt(normals: MonthlyNormals, rows: list[dict[str, str]]) -> int:
 def test_a_years_rain_is_the_places(station: str, least: float, most: float) -> None:
     row = packaged_stations().name.index(station)
     assert least <= all_normals()[row].rain_mm.sum() <= most
+
+
+@pytest.mark.parametrize(("station", "low", "high"), [
+    ("Smolensk", 13.0, 23.3), ("Aqtobe", 16.3, 29.8), ("Gandja", 19.8, 31.9),  # of July; memory
+    ("Bishop Airp./CA", 14.5, 37.4),  # its own: the valley's nights are cold and its days hot
+])
+def test_a_julys_days_and_nights_are_the_places(station: str, low: float, high: float) -> None:
+    """The month's highest and lowest stood for means of days: 8.2 to 29.5 °C, 9.4 to 38.7."""
+    july = all_normals()[packaged_stations().name.index(station)]
+    assert july.tmin[6] == pytest.approx(low, abs=2.0)
+    assert july.tmax[6] == pytest.approx(high, abs=2.0)
 
 
 def test_days_without_a_report_are_not_dry() -> None:

@@ -26,6 +26,8 @@ SHORT_RECORD_YEARS, SHORT_RECORD_KM = 10, 30.0
 MISSING = -32768
 RAIN_MENDED = later("some of the station's own rain can't be right, and was taken from its wet days and the "
                     "rain of the stations about it")
+EXTREMES_MENDED = later("the station's own minima and maxima can't be right, and were taken from its mean "
+                        "and the range of the stations about it")
 VARIABLES = ("tmin", "tmax", "rain_mm", "wet_days", "sd_daily_tmean", "sunshine_h", "vapour_pressure",
              "interannual_sd_tmean", "drop_to_lowest")
 
@@ -45,6 +47,8 @@ class Stations:
     """share of sea round about, 0 to 1 (sea.py)"""
     rain_mended: Bools
     """whose rain is in part that of the stations about (builders/station_normals.py)"""
+    extremes_mended: Bools
+    """whose minima and maxima are its mean with the range of the stations about"""
     monthly: dict[str, Floats]
     """each of VARIABLES, shape (stations, 12), NaN where the station reports none"""
 
@@ -107,17 +111,18 @@ def packaged_stations() -> Stations:
         words = {name: tuple(packed[name].tobytes().decode("utf-8").split("\n"))
                  for name in ("number", "name", "country")}
         years, sea = packed["years"].astype(np.int64), packed["sea_ten_thousandths"] / 1e4
-        mended = packed["rain_mended"]
+        rain_mended, extremes_mended = packed["rain_mended"], packed["extremes_mended"]
     monthly["vapour_pressure"] = monthly["vapour_pressure"] / 10  # hPa to kPa
-    return Stations(lat=lat, lon=lon, height_m=height, years=years, sea=sea, rain_mended=mended,
-                    monthly=monthly, **words)
+    return Stations(lat=lat, lon=lon, height_m=height, years=years, sea=sea, monthly=monthly,
+                    rain_mended=rain_mended, extremes_mended=extremes_mended, **words)
 
 
 def row_normals(row: int) -> MonthlyNormals:
     """The normals of the station in that row of all."""
     stations = packaged_stations()
     values = {name: table[row].copy() for name, table in stations.monthly.items()}
-    notes: tuple[str, ...] = (tell(RAIN_MENDED),) if stations.rain_mended[row] else ()
+    told = ((RAIN_MENDED, stations.rain_mended), (EXTREMES_MENDED, stations.extremes_mended))
+    notes: tuple[str, ...] = tuple(tell(note) for note, mended in told if mended[row])
     if np.isnan(values["wet_days"]).any():
         values["wet_days"] = estimated_wet_days(values["rain_mm"], values["tmin"], values["tmax"])
         notes = (*notes, WET_DAYS_ESTIMATED)
