@@ -95,7 +95,7 @@ def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
         for row in csv.DictReader(file):
             raw[row["wmo_id"]].append(row)
     # spread that can't be, drops and rain that can't be (builders/station_normals.py)
-    blanked = dropped = mended = kept = 0
+    blanked = dropped = mended = kept = dry = 0
     for number, rows in raw.items():
         normals = station_normals(number)
         rows.sort(key=lambda row: int(row["month"]))
@@ -116,12 +116,15 @@ def test_every_packaged_value_is_the_raw_table(shared: Path) -> None:
             elif number not in PARTIAL or name != "wet_days":
                 assert value.tolist() == [float(text) for text in expected]
         dropped += _drop_is_the_raw_tables(normals, rows)
-        if normals.vapour_pressure is not None:
+        if normals.vapour_pressure is None:
+            dry += all(row["vapour_pressure_hpa"] for row in rows)
+        else:
             hpa = [float(row["vapour_pressure_hpa"]) for row in rows]
             assert normals.vapour_pressure == pytest.approx(np.array(hpa) / 10)
     assert blanked == BLANKED
     assert dropped == DROPPED
     assert mended == MENDED + len(PARTIAL)
+    assert dry == 5  # vapour pressure of a tenth
     assert kept <= 2  # of 758: what its wet days bring is by chance what was told
 
 
