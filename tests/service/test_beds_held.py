@@ -52,6 +52,8 @@ from = "09-01"
 until = "03-31"
 """
 TODAY = date(2027, 4, 19)
+SEASON = timedelta(days=91)
+"""within which ground may be prepared already"""
 
 
 @pytest.fixture(scope="module")
@@ -99,8 +101,11 @@ def test_what_is_planned_as_before_stays_in_its_bed_and_what_is_sown_on_its_metr
     assert len(same) > 5
     gone = {each.sowing for each in plan.moved}
     assert len(gone) <= len(same) / 10
-    for sowing in same:
-        assert sowing.id in gone or where(after[sowing.id]) == where(before[sowing.id])
+    stay = [sowing for sowing in same if sowing.id not in gone]
+    assert all(beds(after[sowing.id]) == beds(before[sowing.id]) for sowing in stay)
+    shifted = [sowing for sowing in stay if where(after[sowing.id]) != where(before[sowing.id])]
+    assert len(shifted) <= 1  # along its own bed, and next year
+    assert all(sowing.sow > TODAY + SEASON for sowing in shifted)
 
 
 def test_a_plan_of_the_same_day_in_full_keeps_its_beds(garden: Path, first: PlanAnswer) -> None:
@@ -116,8 +121,9 @@ def test_a_plan_of_the_same_day_in_full_keeps_its_beds(garden: Path, first: Plan
 
 
 def test_what_another_sowing_stands_on_goes_elsewhere_and_is_told(garden: Path, first: PlanAnswer) -> None:
-    later = next(s for s in first.sowings if s.sow > TODAY and s.item == "carrots")
-    bed = max(places(ground(garden))[later.id], key=lambda each: each.to_m - each.from_m).bed
+    lying = places(ground(garden))
+    later = next(s for s in first.sowings if s.sow > TODAY and s.area_m2 > 1 and len(lying[s.id]) == 1)
+    bed = lying[later.id][0].bed
     write(garden, [(TODAY - timedelta(days=5), Sowed("parsnip", "direct", "open", 4.8, ground=bed), "")])
     plan = make_plan(garden, TODAY, mend=True)
     (moved,) = [each for each in plan.moved if each.sowing == later.id]
