@@ -6,19 +6,21 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import pi
 
 import numpy as np
 
 from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Spacing
+from evenpick.garden.areas import pot_litres
 from evenpick.garden.garden import Bed, Garden, Ground
 from evenpick.soil.water_balance import Away, away_on
 
+LITRES = 1000.0  # in a m³
 LARGEST_POT = 0.5
 """m²: smaller ground is a pot, a tub, a trough or a bag, not a bed (own choice)"""
 DEEPEST_POT = 0.4
-"""m: pots are taken to be as deep as they are across, up to this (own choice)"""
+"""m of compost at most (own choice)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ class ByHand:
         beds = named or ([] if ground and not self._whole(ground) else here)
         if not beds or any(bed.area > LARGEST_POT for bed in beds) or area <= 0:
             return None
-        depth = min(min(map(_across, beds)), DEEPEST_POT)
+        depth = min(min(map(_deep, beds)), DEEPEST_POT)
         if named:
             return Pot(depth, min(sum(bed.area for bed in named) / area, 1.0), len(named))
         each = max(bed.area for bed in beds)
@@ -86,5 +88,7 @@ def _named(beds: Iterable[Bed], place: str) -> list[Bed]:
             if re.search(rf"(?<!\w){re.escape(bed.name)}(?!\w)", place, re.IGNORECASE)]
 
 
-def _across(bed: Bed) -> float:
-    return bed.width if bed.width is not None else sqrt(4.0 * bed.area / pi)
+def _deep(bed: Bed) -> float:
+    """m that the soil of a pot as wide would stand in straight sides: a plan reckons with the same litres."""
+    top = bed.area if bed.width is None else pi / 4.0 * bed.width**2
+    return pot_litres(top) / LITRES / top
