@@ -108,10 +108,12 @@ def test_tubs_are_called_tubs(catalogue: Catalogue) -> None:
     """They were 'garden B', so that the diary did not know 'in the tubs'."""
     said = "20 m2 and 4 tubs of 40 cm and 2 pots of 30 cm and 3 pots of 20 cm"
     answers = Answers("-42.9, 147.3", spoken_area(said), people=2, ground_said=said)
-    garden = understand(first_garden(answers, catalogue).text, "garden.toml", None, catalogue)
+    written = first_garden(answers, catalogue).text
+    garden = understand(written, "garden.toml", None, catalogue)
     assert [(ground.name, len(ground.beds)) for ground in garden.grounds] == [
         ("garden", 1), ("tubs", 4), ("pots", 2), ("pots B", 3)
     ]
+    assert "# 4 tubs of 40 cm\n" in written
 
 
 @pytest.mark.parametrize(("text", "people", "boxes"), [

@@ -239,11 +239,13 @@ def _grounds(answers: Answers) -> list[str]:
     )
     lines, used = [], Counter[str]()
     for usual, cover, area, said in (each for each in told if each[2]):
-        parts, called = (_parts(said), spoken_names(said)) if said else ((f"{_plain(area)} m²",), ("",))
-        for part, name in zip(parts, (each or usual for each in called), strict=True):
+        parts, called = (_parts(said), spoken_names(said)) if said else ((f"{_plain(area)} m²",), (("", ""),))
+        for part, (tubs, as_told) in zip(parts, called, strict=True):
+            name, aside = tubs or usual, f"      # {as_told}" if as_told else ""
             letter = LETTERS[used[name]]
             used[name] += 1
-            lines.append(f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\narea = {quoted(part)}\n')
+            lines.append(f'[[ground]]\nname = "{name}{letter}"\ncover = "{cover}"\n'
+                         f"area = {quoted(part)}{aside}\n")
     return lines
 
 

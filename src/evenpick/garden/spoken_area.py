@@ -135,10 +135,11 @@ def _read(part: str, shown: str, text: str) -> str:
         raise BadGarden(Problem(what, error.problems[0].mend)) from error
 
 
-def spoken_names(text: str) -> tuple[str, ...]:
-    """What each of `spoken_parts` is called: 'pots', 'tubs' or 'buckets'; '' of other ground."""
-    parts = _NEXT.split(_rewritten(text))
-    return tuple(pots[2] + "s" if (pots := _POTS.fullmatch(part.strip())) else "" for part in parts)
+def spoken_names(text: str) -> tuple[tuple[str, str], ...]:
+    """What each of `spoken_parts` is called, 'pots', 'tubs' or 'buckets', and how it was told; '' of other
+    ground."""
+    found = (_POTS.fullmatch(part.strip()) for part in _NEXT.split(_rewritten(text)))
+    return tuple((pots[2] + "s", pots[0]) if pots else ("", "") for pots in found)
 
 
 def _rewritten(text: str) -> str:
