@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from math import ceil
 
 import numpy as np
 
@@ -19,6 +20,7 @@ GAIN = 1e-5  # of what is at stake: smaller betterments end it
 WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
 TRIES = 3  # changes found not to pay in vain before it ends: two of one item may not gain their sum
 ROOM = 1e-9  # m²
+FEW = 1200  # candidates: among so many one more sowing is looked for too
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +33,8 @@ class Change:
 
 
 def bettered(task: Exact, areas: Floats, steps: Floats) -> Floats:
-    """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`:
-    none is added. m² per candidate, (n,) each."""
+    """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
+    where candidates are few a sowing may be added. m² per candidate, (n,) each."""
     if not (areas > 0).any():
         return areas
     return _Steps(task, areas.copy(), steps).run()
@@ -63,7 +65,7 @@ class _Steps:
         self.cost = np.array([self._item(item, self.x) for item in range(len(self.task.parts))])
         self.alone, self.by = np.full((2, n), np.inf), np.zeros((2, n))
         self.taken = np.zeros((len(rows.limit), n))
-        made = self.x[rows.candidate] > 0
+        made = (self.x[rows.candidate] > 0) | (n <= FEW)
         np.add.at(self.taken, (rows.row[made], rows.candidate[made]), rows.coefficient[made])
         for item in range(len(self.cost)):
             self._weigh(item)
@@ -83,13 +85,21 @@ class _Steps:
         c = self.task.request.candidates
         for j in self.task.parts[item].members:
             self.alone[:, j], self.by[:, j] = np.inf, 0.0
-            for more, sign in enumerate((-1.0, 1.0)) if self.x[j] > 0 else ():
-                to = self.x[j] + sign * self.steps[j]
-                to = to if to >= c.least[j] - ROOM else 0.0
+            for more, to in self._stepped(j):
                 if to <= max(c.most[j], self.x[j]) + ROOM:
                     self.by[more, j] = to - self.x[j]
                     after = self._after(((j, self.by[more, j]),))
                     self.alone[more, j] = self._item(item, after) - self.cost[item]
+
+    def _stepped(self, j: int) -> Iterator[tuple[int, float]]:
+        """What a sowing comes to with a step less (0) and a step more (1); of one not made its first."""
+        least, step = float(self.task.request.candidates.least[j]), float(self.steps[j])
+        if self.x[j] > 0:
+            for more, sign in enumerate((-1.0, 1.0)):
+                to = float(self.x[j]) + sign * step
+                yield more, to if to >= least - ROOM else 0.0
+        elif len(self.x) <= FEW:
+            yield 1, step * max(ceil(least / step - ROOM), 1)
 
     def _after(self, by: tuple[tuple[int, float], ...]) -> Floats:
         x = self.x.copy()
