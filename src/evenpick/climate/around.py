@@ -47,8 +47,8 @@ def normals_at(site: Site, asked: Bools | None = None) -> MonthlyNormals:
 
     Valid everywhere, less so in mountains and on far islands. Where the site's height is not known it is
     that of the towns about it, and where there are none height does not count. Expected error of a month's
-    minimum and maximum at stations left out: 0.8 °C in the middle, 1.3 in square mean (by the nearest station
-    alone 1.3 and 2.1), with the height unknown 0.9 and 1.9 (1.5 and 3.3; authorities/around.md). Knows
+    minimum and maximum at stations left out: 0.8 °C in the middle, 1.2 in square mean (by the nearest station
+    alone 1.3 and 2.0), with the height unknown 0.9 and 1.7 (1.5 and 3.3; authorities/around.md). Knows
     nothing of lakes, frost hollows, towns or slopes.
     """
     asked = np.ones(packaged_stations().lat.size, dtype=bool) if asked is None else asked
