@@ -16,6 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
+from evenpick.climate.moist_air import saturation_pressure
 from evenpick.climate.sea import sea_share
 from evenpick.climate.stations import great_circle_km
 
@@ -81,7 +82,7 @@ def without_doubtful_drop(stations: list[dict[str, str]], table: Table) -> Table
     return table | {"drop_to_lowest_c": np.where(doubtful[:, None], np.nan, drop)}
 
 
-def without_doubtful_extremes(stations: list[dict[str, str]], table: Table) -> Table:
+def without_doubtful_extremes(stations: list[dict[str, str]], table: Table, near: np.ndarray) -> Table:
     """Where the month's highest and lowest were reported as the means of daily maxima and minima, these are
     the month's mean with the range that the stations round about have.
 
@@ -90,30 +91,28 @@ def without_doubtful_extremes(stations: list[dict[str, str]], table: Table) -> T
     high valleys stand out as far and are real). Our own choice of bound: Bishop in California is 6.9 K.
     """
     spread = table["tmax_c"] - table["tmin_c"]
-    about = _about(spread, _nearest(stations), np.median)
+    about = _about(spread, near, np.median)
     odd = (spread.mean(axis=1) - about.mean(axis=1) > 7.0) & np.isnan(table[LOWEST]).any(axis=1)
-    print(f"{odd.sum()} stations without their doubtful extremes: "
-          f"{[s['name'] for s, one in zip(stations, odd, strict=True) if one]}")
+    print(f"{odd.sum()} stations without their doubtful extremes: {_names(stations, odd)}")
     low, high = (np.where(odd[:, None], np.round(table[MEAN] + side * about / 2, 1), table[name])
                  for name, side in (("tmin_c", -1.0), ("tmax_c", 1.0)))
     return table | {"tmin_c": low, "tmax_c": high, "extremes_mended": odd}
 
 
-def without_doubtful_damp(stations: list[dict[str, str]], table: Table) -> Table:
+def without_doubtful_damp(stations: list[dict[str, str]], table: Table, near: np.ndarray) -> Table:
     """Blanks a station's vapour pressure where in any month over 0 °C it has under a fifth of the relative
     humidity of the middle of the nearest: a tenth of the figure was keyed in (San Cristobal in Mexico 0.08
     all year). Our own choice of bound; the driest real one is Lhasa's quarter."""
     mean = (table["tmin_c"] + table["tmax_c"]) / 2
-    humidity = table["vapour_pressure_hpa"] / (6.108 * np.exp(17.27 * mean / (mean + 237.3)))
+    humidity = table["vapour_pressure_hpa"] / 10 / saturation_pressure(mean)
     with np.errstate(invalid="ignore"):
-        low = (humidity < 0.2 * _about(humidity, _nearest(stations), np.median)) & (mean > 0)
+        low = (humidity < 0.2 * _about(humidity, near, np.median)) & (mean > 0)
     odd = low.any(axis=1)
-    print(f"{odd.sum()} stations without their doubtful vapour pressure: "
-          f"{[s['name'] for s, one in zip(stations, odd, strict=True) if one]}")
+    print(f"{odd.sum()} stations without their doubtful vapour pressure: {_names(stations, odd)}")
     return table | {"vapour_pressure_hpa": np.where(odd[:, None], np.nan, table["vapour_pressure_hpa"])}
 
 
-def without_doubtful_rain(stations: list[dict[str, str]], table: Table) -> Table:
+def without_doubtful_rain(stations: list[dict[str, str]], table: Table, near: np.ndarray) -> Table:
     """Rain of months whose years swing more than so many wet days allow is what the wet days bring at the
     stations round about; where days without a report were read as dry, rain and wet days are those stations'.
 
@@ -125,7 +124,6 @@ def without_doubtful_rain(stations: list[dict[str, str]], table: Table) -> Table
     of the nearest has, where they all have 40 a year and more, are days left out (Rio de Janeiro's Galeao had
     48 mm a year). Bounds are our own choice.
     """
-    near = _nearest(stations)
     rain, wet = table["rain_mm"], table["wet_days_ge1mm"]
     some = (wet > 0.3) & (rain > 3)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -141,17 +139,16 @@ def without_doubtful_rain(stations: list[dict[str, str]], table: Table) -> Table
     year = wet.sum(axis=1, keepdims=True)
     least = _about(year, near, np.min)
     partial = (least >= 40) & (year < least / 2)
-    _tell_doubtful(stations, doubtful, partial[:, 0])
+    print(f"{doubtful.sum()} months of {doubtful.any(axis=1).sum()} stations without their doubtful rain; "
+          f"days without a report: {_names(stations, partial[:, 0])}")
     rain = np.where(partial, _about(rain, near, np.median), np.where(doubtful, brought, rain))
     wet = np.where(partial, _about(wet, near, np.median), wet)
     return table | {"rain_mm": np.round(rain, 1), "wet_days_ge1mm": np.round(wet, 1),
                     "rain_mended": doubtful.any(axis=1) | partial[:, 0]}
 
 
-def _tell_doubtful(stations: list[dict[str, str]], doubtful: np.ndarray, partial: np.ndarray) -> None:
-    names = [s["name"] for s, odd in zip(stations, partial, strict=True) if odd]
-    print(f"{doubtful.sum()} months of {doubtful.any(axis=1).sum()} stations without their doubtful rain; "
-          f"days without a report: {names}")
+def _names(stations: list[dict[str, str]], some: np.ndarray) -> list[str]:
+    return [s["name"] for s, one in zip(stations, some, strict=True) if one]
 
 
 def _nearest(stations: list[dict[str, str]]) -> np.ndarray:
@@ -221,8 +218,9 @@ def fit_wet_days(table: Table) -> None:
 
 def main(shared: Path) -> None:
     stations, table = read(shared)
-    table = without_doubtful_rain(stations, without_doubtful_extremes(stations, table))
-    table = without_doubtful_damp(stations, table)
+    near = _nearest(stations)
+    for mended in (without_doubtful_extremes, without_doubtful_rain, without_doubtful_damp):
+        table = mended(stations, table, near)
     package(stations, without_doubtful_drop(stations, without_doubtful_spread(stations, table)))
     fit_wet_days(table)
 

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import csv
+from collections.abc import Mapping
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from evenpick.base.days import day_number
 from evenpick.crops.crop_words import crop_words
 from evenpick.garden.diary import CameUp, Cleared, Entry, Fact, PlantedOut, SeedGot, Sowed
+from evenpick.garden.diary_asking import Outcome, Understood
 from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_json import fact_json
-from evenpick.garden.diary_line import Dated
+from evenpick.garden.diary_line import Dated, read_line
 from evenpick.garden.diary_names import Names, PacketName
 from evenpick.garden.diary_scan import plain
 from evenpick.garden.record import Record, fold
 
+TODAY = date(2027, 6, 12)
 HERE = Path(__file__).resolve().parent
 GROUNDS = tuple(
     GroundName(name, "tunnel" if name == "tunnel" else "open", 10.0)
@@ -109,6 +113,24 @@ def names(**other: Any) -> Names:
     grown = frozenset([*WISHED, *(sowing.fact.crop for sowing in sowings)])
     packets = tuple(PacketName(identity, crop, variety, 2027) for identity, crop, variety in PACKETS)
     return Names(crop_words(), GROUNDS, sowings, packets, varieties, grown, **other)
+
+
+def read(line: str, answers: Mapping[str, str] | None = None) -> Outcome:
+    """A line read in the garden on its day."""
+    return read_line(line, TODAY, usual_names(), answers)
+
+
+def fact_of(line: str, answers: Mapping[str, str] | None = None) -> Fact:
+    """The one fact that a line tells."""
+    outcome = read(line, answers)
+    assert isinstance(outcome, Understood), outcome
+    (dated,) = outcome.facts
+    return dated.fact
+
+
+@cache
+def usual_names() -> Names:
+    return names()
 
 
 def rows(name: str) -> list[dict[str, str]]:

@@ -2,31 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
 
 import pytest
-from diary_garden import names
+from diary_garden import TODAY, fact_of, names, read
 
 from evenpick.garden.diary import CameUp, Fact, Lost, Picked, PlantedOut, Sowed, Watered
-from evenpick.garden.diary_asking import Asked, Outcome, Understood
+from evenpick.garden.diary_asking import Asked, Understood
 from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_line import read_line
 
-TODAY = date(2027, 6, 12)
 NAMES = names()
-
-
-def read(line: str, answers: Mapping[str, str] | None = None) -> Outcome:
-    return read_line(line, TODAY, NAMES, answers)
-
-
-def fact_of(line: str, answers: Mapping[str, str] | None = None) -> Fact:
-    outcome = read(line, answers)
-    assert isinstance(outcome, Understood), outcome
-    (dated,) = outcome.facts
-    return dated.fact
 
 
 @pytest.mark.parametrize(("line", "crop", "area", "ground"), [

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from math import ceil
 
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
+from evenpick.plan.least import at_least_whole
 from evenpick.plan.search import Room, part_cost, room_at_prices
 
 GAIN = 1e-5  # of what is at stake: smaller betterments end it
@@ -43,11 +43,12 @@ def bettered(task: Exact, areas: Floats, steps: Floats) -> Floats:
 @dataclass(slots=True)
 class _Steps:
     """`cost` of each item as it stands; `alone` is what each sowing's step less and step more cost and by how
-    many m² they go, (2, n) each, infinite where there is no such step."""
+    many m² they go, (2, n) each, infinite where there is no such step; whether one may be added is `adds`."""
 
     task: Exact
     x: Floats
     steps: Floats
+    adds: bool = field(init=False)
     rooms: list[Room] = field(init=False)
     of: Ints = field(init=False)
     cost: Floats = field(init=False)
@@ -58,6 +59,7 @@ class _Steps:
 
     def __post_init__(self) -> None:
         n, rows = len(self.x), self.task.rows
+        self.adds = n <= FEW
         self.rooms = [room_at_prices(part, self.task.request.candidates.cost) for part in self.task.parts]
         self.of = np.zeros(n, dtype=np.int64)
         for item, part in enumerate(self.task.parts):
@@ -65,7 +67,7 @@ class _Steps:
         self.cost = np.array([self._item(item, self.x) for item in range(len(self.task.parts))])
         self.alone, self.by = np.full((2, n), np.inf), np.zeros((2, n))
         self.taken = np.zeros((len(rows.limit), n))
-        made = (self.x[rows.candidate] > 0) | (n <= FEW)
+        made = (self.x[rows.candidate] > 0) | self.adds
         np.add.at(self.taken, (rows.row[made], rows.candidate[made]), rows.coefficient[made])
         for item in range(len(self.cost)):
             self._weigh(item)
@@ -98,8 +100,8 @@ class _Steps:
             for more, sign in enumerate((-1.0, 1.0)):
                 to = float(self.x[j]) + sign * step
                 yield more, to if to >= least - ROOM else 0.0
-        elif len(self.x) <= FEW:
-            yield 1, step * max(ceil(least / step - ROOM), 1)
+        elif self.adds:
+            yield 1, at_least_whole(least, step)
 
     def _after(self, by: tuple[tuple[int, float], ...]) -> Floats:
         x = self.x.copy()

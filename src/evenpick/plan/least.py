@@ -47,7 +47,7 @@ def least_area(crop: Crop, ground: float) -> float:
     space = crop.spacing
     plants, row = LEAST_PLANTS * space.in_row * space.row, LEAST_ROW * space.row
     usual = {"station": plants, "row": row, "broadcast": LEAST_BED}[space.layout]
-    return min(usual, _whole(OF_GROUND * ground, step(crop)))
+    return min(usual, at_least_whole(OF_GROUND * ground, step(crop)))
 
 
 def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
@@ -61,14 +61,18 @@ def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
     return min(max(widths), LEAST_ROW) * crop.spacing.row
 
 
+def in_whole(beds: Sequence[float], size: float) -> float:
+    """m² of beds that whole pots of one size fill."""
+    return sum(floor(area / size + HAIR) * size for area in beds)
+
+
 def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it, of
     pots in whole ones."""
     of, each = ground_under(cover), step(crop)
-    whole = isinstance(crop.spacing, InPots)
-    ground = sum(floor(bed.area / each + HAIR) * each if whole else bed.area
-                 for ground in garden.grounds if ground.cover == of
-                 for bed in ground.beds if bed.area >= each - HAIR)
+    beds = [bed.area for ground in garden.grounds if ground.cover == of
+            for bed in ground.beds if bed.area >= each - HAIR]
+    ground = in_whole(beds, each) if isinstance(crop.spacing, InPots) else sum(beds)
     movable = {"fleece": garden.fleece, "cloche": garden.cloche}
     return min(ground, movable.get(cover, ground))
 
@@ -92,12 +96,12 @@ def least_areas(
     """
     usual = np.array([least_area(crop, ground) for crop in crops])
     rows = np.minimum(np.zeros(len(crops)) if across is None else across, usual)
-    fewest = np.array([_whole(max(HALF * area, row), step(crop))
+    fewest = np.array([at_least_whole(max(HALF * area, row), step(crop))
                        for area, row, crop in zip(once, rows, crops, strict=True)])
     small = (once > 0) & (once < usual) & (wanted >= HALF)
     return np.where(small, fewest, usual), np.where(small, np.maximum(useful, fewest), useful)
 
 
-def _whole(area: float, each: float) -> float:
+def at_least_whole(area: float, each: float) -> float:
     """At least so much in whole steps, and one at least."""
     return max(ceil(area / each - 1e-9), 1) * each

@@ -3,16 +3,15 @@ is sown whole, what stands plant by plant with one plant (days.md, 10)."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from math import floor, log2, sqrt
+from math import log2, sqrt
 
 from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Crop, CropType, Produce, Spacing
 from evenpick.crops.sown import InPots
 from evenpick.garden.areas import pot_ground, pot_litres
 from evenpick.garden.garden import Garden
-from evenpick.plan.least import step
+from evenpick.plan.least import in_whole, step
 from evenpick.plan.stretches import HAIR
 
 ENOUGH = 0.75
@@ -36,11 +35,6 @@ def pot_for(crop: Crop, of: str, garden: Garden) -> float:
     most = max(used, key=lambda size: (round(used[size], 9), size), default=0.0)
     roomy = sum(area for area in beds if area >= each - HAIR)
     return most if most and roomy < ENOUGH * used[most] else 0.0
-
-
-def in_whole(beds: Sequence[float], size: float) -> float:
-    """m² of beds that whole pots of one size fill."""
-    return sum(floor(area / size + HAIR) * size for area in beds)
 
 
 def smallest_pot(crop: Crop) -> float:

@@ -46,7 +46,7 @@ def out_of_reach(
     for number in sorted(cramped - never.keys()):
         yield tell("{name}: there is no ground large enough for the least of it. A plant in a pot of its own "
                    "wants {litres} l at the least.", name=wanted[number].name,
-                   litres=_pot_told(wanted[number]))
+                   litres=round(pot_litres(_least_pot(wanted[number]))))
     soon = _mostly(early, wanted)
     asked = {**soon, **never, **{number: weeks | early.get(number, False) for number, weeks in other.items()}}
     mended = mend(asked) if mend is not None and asked else {}
@@ -93,14 +93,12 @@ def no_room_for(task: Task, item: WantedItem, farms: Sequence[str] | None = None
              for name, limit in zip(grounds.names, grounds.limit, strict=True)
              for row, farm in [row_and_farm(name)]
              if row in ("open", "tunnel") and (farms is None or farm in farms)]
-    crops = [load_catalogue().crop(key) for key in item.crops]
-    least = min(smallest_pot(crop) for crop in crops)
-    return 0 < max(rooms, default=0.0) < least
+    return 0 < max(rooms, default=0.0) < _least_pot(item)
 
 
-def _pot_told(item: WantedItem) -> int:
-    """Litres of the smallest pot that holds a plant of one of an item's crops."""
-    return round(pot_litres(min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)))
+def _least_pot(item: WantedItem) -> float:
+    """m² of the smallest pot that holds a plant of one of an item's crops."""
+    return min(smallest_pot(load_catalogue().crop(key)) for key in item.crops)
 
 
 def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[int, Bools]:

@@ -33,7 +33,7 @@ def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry,
     gone = with_it(record, first)
     names, newest = names_of(garden, record), max(entry.id for entry in entries)
     keep(garden, [Entry(new_id(after=newest), day_number(today), Undid(each.id), "", by) for each in gone])
-    return tuple(shown(each, names) for each in gone if each in first or not _is_correction(each))
+    return tuple(shown(each, names) for each in gone if each in first or not isinstance(each.fact, Corrected))
 
 
 def undone_as(record: Record, entry: str, identity: str, day: int) -> tuple[tuple[Entry, ...], list[Entry]]:
@@ -97,10 +97,6 @@ def _settled_by_undoing(entries: Iterable[Entry]) -> list[Entry]:
 def _about(entry: Entry) -> str:
     """Of a correction the entry that it puts right."""
     return entry.fact.entry if isinstance(entry.fact, Corrected | Undid) else ""
-
-
-def _is_correction(entry: Entry) -> bool:
-    return isinstance(entry.fact, Corrected)
 
 
 def _ms(identity: str) -> int:

@@ -24,7 +24,7 @@ from evenpick.service.water_days import LIKELY, Course, Strips
 from evenpick.soil.crop_coefficients import CropWater, crop_water, growing, in_pot
 from evenpick.soil.seedbed import AFTER, Watering, bed_of, days_moist, dry_spell, routine
 from evenpick.soil.texture import Soil
-from evenpick.soil.water_balance import Away, adjusted_kcb, away_on, balance, kc_max, least_humidity
+from evenpick.soil.water_balance import Away, adjusted_kcb, balance, kc_max, least_humidity, never_away
 
 HELD_BACK = 0.5
 """of what it can't take easily that a crop sown in place goes without in its youth: Ks falls to a half, and
@@ -95,7 +95,7 @@ def course(sown: Sown, settings: Settings, site: Site, soil: Soil, span: slice |
     days = ground.rain.shape[1]
     bed = bed_of(soil, want.crop.spacing.depth)
     step = _routine(sown)
-    away = away_on(np.zeros(days, dtype=bool)) if sown.away is None else sown.away.over(here)
+    away = never_away(days) if sown.away is None else sown.away.over(here)
     drill = routine(ground.rain, ground.et0, begin, up, bed, step, away.on)
     crop = growing(plant, begin, up, end, days, *kcb)
     if not sown.watered:

@@ -43,9 +43,10 @@ UNWATERED = later("The garden file says that drills in the open can't be watered
 FULL = later("Open ground is taken to have been full {lead} days before a sowing, ground in a tunnel "
              "soaked on the day before it is sown or planted, both watered as told here since.")
 
-IN_POTS = later("Pots are taken to be as deep as they are across, up to 40 cm (16 in), and full of a compost "
-                "a quarter of which is water that roots can take. A lighter compost, a dark pot, leaves that "
-                "keep the rain off or a windy balcony want more: put a finger in every day.")
+IN_POTS = later("Pots are taken to hold what round ones as wide do (15 l, or 4 US gallons, at 30 cm or "
+                "12 in), of a compost a quarter of which is water that roots can take. A lighter compost, a "
+                "dark pot, leaves that keep the rain off or a windy balcony want more: put a finger in every "
+                "day.")
 
 LEFT = later("What open ground held before a sowing is reckoned from a year of rain on it, with crops or "
              "weeds on it half of the time, and left to the rain since; ground in a tunnel is taken to have "

@@ -66,6 +66,11 @@ def away_on(days: Bools) -> Away:
     return Away(days, after)
 
 
+def never_away(days: int) -> Away:
+    """Somebody is there on all of so many days."""
+    return Away(np.zeros(days, dtype=bool), np.zeros(days, dtype=np.int64))
+
+
 def total_evaporable(soil: Soil, layer: Values = EVAPORATING) -> Values:
     """TEW (equation 73); layer is Ze."""
     return 1000.0 * (soil.field_capacity - 0.5 * soil.wilting_point) * layer
@@ -161,7 +166,7 @@ def balance(
     taw = np.asarray(total_available(soil, crop.roots))
     made = {name: np.empty((years, days)) for name in Balance.__slots__}
     de, dr = start or (np.zeros(years), np.zeros(years))
-    gone = away or away_on(np.zeros(days, dtype=bool))
+    gone = away or never_away(days)
     for day in range(days):
         evaporable = evaporation_reduction(np.maximum(de - rain[:, day] - watered[:, day], 0.0), tew,
                                            soil.readily_evaporable)
