@@ -82,6 +82,18 @@ def _room(
     return open_to, _without(free, open_to, cuts, k, clean)
 
 
+@compiled(
+    "Tuple((i8, i8))(i8, i8, f8[::1], b1[:, ::1], b1[:, ::1], i8[::1], i8[::1], i8[:, ::1], f8[:, ::1], "
+    "f8[:, ::1], i8[::1], f8[:, :, ::1])"
+)
+def room(
+    s: int, b: int, length: Floats, barred: Bools, near: Bools, start: Ints, end: Ints, stay: Ints,
+    low: Floats, high: Floats, count: Ints, work: Floats,
+) -> tuple[int, int]:
+    """As `_room`."""
+    return _room(s, b, length[b], barred[s, b], near[s], start, end, stay, low, high, count, work)
+
+
 @part
 def _against(
     s: int, b: int, length: float, at: float, to: float, room: float, taste: Floats, start: Ints, end: Ints,

@@ -82,7 +82,7 @@ def _laid(filled: Beds, s: int, several: Sequence[Lain], left: float) -> bool:
 def _there(filled: Beds, s: int, held: Sequence[Lain]) -> list[Lain]:
     """The stretches from before brought to the area of the stay, as far as the ground next to them is free;
     none where they are not free themselves, or one would be under the least piece."""
-    open_to = {b: _free(filled, s, b) for b, _, _ in held}
+    open_to = {b: filled.room(s, b)[0] for b, _, _ in held}
     around = [next((each for each in open_to[b] if each[0] <= low + HAIR and each[1] >= high - HAIR), None)
               for b, low, high in held]
     more = filled.stays[s].area - _area(filled, held)
@@ -120,10 +120,9 @@ def _near(filled: Beds, s: int, held: Sequence[Lain]) -> Lain | None:
     family may grow."""
     (b, low, _), beds = held[0], {each[0] for each in held}
     need = filled.stays[s].area * length_per_area(filled.beds[b])
-    if len(beds) > 1 or filled.kin.barred[s, b]:
+    if len(beds) > 1:
         return None
-    kin = [(piece.low, piece.high) for piece in filled.lying.pieces(b) if filled.kin.near[s, piece.stay]]
-    able = [max(bottom, min(low, top - need)) for bottom, top in without(_free(filled, s, b), kin)
+    able = [max(bottom, min(low, top - need)) for bottom, top in filled.room(s, b)[1]
             if top - bottom >= need - HAIR]
     at = min(able, key=lambda each: abs(each - low), default=None)
     return None if at is None else (b, at, min(at + need, filled.beds[b].length))
@@ -138,14 +137,6 @@ def _is_free(filled: Beds, s: int, b: int, low: float, high: float) -> bool:
         if other.start < end and start < other.end:
             return False
     return True
-
-
-def _free(filled: Beds, s: int, b: int) -> list[Stretch]:
-    """Stretches of a bed on which nothing lies during a stay."""
-    stay = filled.stays[s]
-    taken = [(piece.low, piece.high) for piece in filled.lying.pieces(b)
-             if filled.stays[piece.stay].start < stay.end and stay.start < filled.stays[piece.stay].end]
-    return without([(0.0, filled.beds[b].length)], taken)
 
 
 def _area(filled: Beds, several: Sequence[Lain]) -> float:

@@ -12,7 +12,7 @@ from evenpick.base.arrays import Ints
 from evenpick.plan.beds import Piece, Stay, Strip, least_piece, length_per_area
 from evenpick.plan.held import moved
 from evenpick.plan.rotation import Kin
-from evenpick.plan.stretches import HAIR
+from evenpick.plan.stretches import HAIR, Stretch
 
 A_METRE_SQUARE, A_MOVE, A_PIECE = 10.0, 1.5, 0.5
 """how many metres on which a family comes back too soon are as bad as a m² without room, a sowing moved to
@@ -205,6 +205,16 @@ class Beds:
             kin.family, self._season, at.stay, at.low, at.high, at.count, at.work, place,
         )
         return None if b < 0 else Piece(s, b, float(place[0]), float(place[1]))
+
+    def room(self, s: int, b: int) -> tuple[list[Stretch], list[Stretch]]:
+        """Stretches of a bed on which nothing lies during a stay, and those of them where its family may
+        grow."""
+        at, kin = self.lying, self.kin
+        free, clean = self._loops.room(
+            s, b, self._length, kin.barred, kin.near, self._start, self._end, at.stay, at.low, at.high,
+            at.count, at.work,
+        )
+        return [*map(tuple, at.work[0, :free].tolist())], [*map(tuple, at.work[1, :clean].tolist())]
 
     def _split(self, s: int, left: float, before: Sequence[Piece] = ()) -> float:
         """Lay so many m² of a stay in few pieces, beside those `before`; m² for which there is no room."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from functools import cache, partial
+from collections.abc import Sequence
+from functools import cache, lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -42,18 +42,17 @@ def stand_factors(
         [np.interp(_levels(years, groups, seed, "stand", key, day), *beta_cumulative(each, size))
          for day, each in zip(days, expected, strict=True)], axis=1,
     )
-    gone = np.stack([_dealt(partial(_losses, chance=lost), 0.0, years, groups, seed, "lost", key, day)
-                     for day in days], axis=1)
+    gone = np.stack([_dealt(lost, 0.0, years, groups, seed, "lost", key, day) for day in days], axis=1)
     return np.asarray((1.0 - gone) * stands / mean)
 
 
 def _levels(years: int, groups: Sequence[Ints], seed: int, *names: str) -> Floats:
     """Probabilities spread evenly over each group of years, shuffled; (years,)."""
-    return _dealt(_even, 0.5, years, groups, seed, *names)
+    return _dealt(None, 0.5, years, groups, seed, *names)
 
 
 def _dealt(
-    several: Callable[[int], Floats], else_: float, years: int, groups: Sequence[Ints], seed: int, *names: str
+    lost: float | None, else_: float, years: int, groups: Sequence[Ints], seed: int, *names: str
 ) -> Floats:
     """The same several for so many years, shuffled in each group of years; (years,).
 
@@ -62,8 +61,14 @@ def _dealt(
     """
     dealt = np.full(years, else_)
     for number, group in enumerate(groups):
-        dealt[group] = stream(seed, *names, str(number)).permutation(several(group.size))
+        dealt[group] = _shuffled(lost, group.size, seed, *names, str(number))
     return dealt
+
+
+@lru_cache(maxsize=30_000)  # some 10 MB, and a plan mended in a running process draws none of it anew
+def _shuffled(lost: float | None, count: int, seed: int, *names: str) -> Floats:
+    """Losses by that chance, or without one even steps, in an order by chance; not to be written to."""
+    return stream(seed, *names).permutation(_even(count) if lost is None else _losses(count, lost))
 
 
 @cache
