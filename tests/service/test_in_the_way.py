@@ -67,10 +67,12 @@ def test_the_trouble_of_a_sowing_is_told_where_less_of_it_mends(tmp_path: Path) 
 
 
 def test_ground_is_told_where_more_of_it_mends(tmp_path: Path) -> None:
-    missing, because = told(planned(tmp_path, LEEDS, POTATOES, ground=8))
-    assert because.startswith("not enough open ground")
+    (scarce,) = planned(tmp_path, LEEDS, POTATOES, ground=8).given_up
+    assert scarce.because.startswith("not enough open ground")
     plan = planned(tmp_path, LEEDS, POTATOES, ground=40)
-    assert not plan.given_up or told(plan)[0] < missing - 0.2
+    left = told(plan)[0] if plan.given_up else 0.0
+    assert left < scarce.missing - 0.2
+    assert scarce.with_plenty == pytest.approx(left, abs=0.1)  # what was promised comes of it
 
 
 def test_what_mends_nothing_is_not_told(tmp_path: Path) -> None:

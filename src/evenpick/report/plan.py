@@ -159,13 +159,20 @@ def _given_up(missing: Sequence[GivenUp]) -> list[Block]:
         return []
     of_reason: dict[str, list[str]] = {}
     for each in missing:
-        of_reason.setdefault(each.because, []).append(f"{each.item} {percent(each.missing)}")
+        of_reason.setdefault(each.because, []).append(_missing(each))
     told = Text(tell("Of the first year's wish, this much is missing in the mean of the years."))
     return [
         Heading(tell("what it gives up")), told,
         Items(tuple(sentence(tell("{because}: {items}", because=because, items=", ".join(items)))
                     for because, items in of_reason.items())),
     ]
+
+
+def _missing(each: GivenUp) -> str:
+    now = f"{each.item} {percent(each.missing)}"
+    if each.with_plenty is None:
+        return now
+    return tell("{now} (with plenty of it {left})", now=now, left=percent(each.with_plenty))
 
 
 def how_little(missing: Sequence[GivenUp]) -> Iterator[Text]:

@@ -15,7 +15,7 @@ from evenpick.plan.measure import Measure
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
 from evenpick.plan.weekly import reachable_weeks, something_ripe
-from evenpick.service.in_the_way import Short, in_the_way
+from evenpick.service.in_the_way import InTheWay, Short, in_the_way
 from evenpick.service.out_of_reach import no_room_for
 from evenpick.service.plan_answer import GivenUp
 from evenpick.service.week_words import told_weeks
@@ -58,6 +58,7 @@ def _given_up(
     nothing = ~ripe[:, :YEAR_WEEKS].T
     unripe = np.where(nothing, unmet, 0.0)
     mendable = lacking - float(unripe.sum())
+    found = InTheWay("")
     if cut > lacking / 2:
         because = tell("the beds are too small or too full for what their area would bear")
     elif unmet[~reach[:YEAR_WEEKS]].sum() > lacking / 2:
@@ -65,11 +66,13 @@ def _given_up(
     elif mendable < lacking / 2:
         because = _unripe(unripe, nothing, wanted, horizon)
         if mendable >= NOTED * total * years:
-            rest = in_the_way(Short(work, task, areas, number, horizon, mendable))
-            because = tell("{because}; of the rest, {rest}", because=because, rest=rest)
+            found = in_the_way(Short(work, task, areas, number, horizon, mendable))
+            because = tell("{because}; of the rest, {rest}", because=because, rest=found.words)
     else:
-        because = in_the_way(Short(work, task, areas, number, horizon, mendable))
-    return GivenUp(item, lacking / years / total, because)
+        found = in_the_way(Short(work, task, areas, number, horizon, mendable))
+        because = found.words
+    left = None if found.mends is None else (lacking - found.mends * mendable) / years / total
+    return GivenUp(item, lacking / years / total, because, left)
 
 
 def _unripe(unripe: Floats, nothing: Bools, wanted: Floats, horizon: Horizon) -> str:

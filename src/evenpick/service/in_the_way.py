@@ -63,12 +63,21 @@ class Short:
         return float(unmet[weeks < YEAR_WEEKS].sum())
 
 
-def in_the_way(short: Short) -> str:
+@dataclass(frozen=True, slots=True)
+class InTheWay:
+    words: str
+    mends: float | None = None
+    """share of what is mendable that plenty of the limit named would bring; None: no one limit is named"""
+
+
+def in_the_way(short: Short) -> InTheWay:
     """The one thing of which plenty, all else as it is, would better the item most; or the trouble of a
     sowing, or what would go over, where more would come of it without."""
-    rows = _rows(short)
-    if rows:
-        return rows
+    return _rows(short) or InTheWay(_of_sowings(short))
+
+
+def _of_sowings(short: Short) -> str:
+    """What is in the way where no limit is."""
     request = short.task.request
     if not short.now.any() and _helps(short, _eased(request, 0.0)):
         return tell(UNSOWN)
@@ -94,24 +103,27 @@ def _helps(short: Short, loosened: Request, plenty: Set[str] = frozenset()) -> b
     return short.better(way[-1].x) >= HELPS
 
 
-def _rows(short: Short) -> str:
-    """The row, or the two rows, of which there is not enough; '' where it is not that."""
+def _rows(short: Short) -> InTheWay | None:
+    """The row, or the two rows, of which there is not enough; None where it is not that."""
     task, areas = short.task, short.areas
     least = NOTED * _cost(short)
     gains: dict[str, float] = {}
+    mends: dict[str, float] = {}
     for name in _full(short):
         way = _with_plenty(short, short.part, {name})
-        if short.better(way[-1].x) >= MORE:
+        mends[name] = short.better(way[-1].x)
+        if mends[name] >= MORE:
             gains[name] = way[0].cost - way[-1].cost
     most = max(gains.values(), default=0.0)
     # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
     best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
     if best is not None and most >= least:
-        return tell("not enough {best}", best=when_full(task, areas, best, short.horizon))
+        words = tell("not enough {best}", best=when_full(task, areas, best, short.horizon))
+        return InTheWay(words, mends[best])
     both = [when_full(task, areas, each, short.horizon) for each in _wanting(short, least)]
     if len(both) == 1:
-        return tell("not enough {best}", best=both[0])
-    return tell("not enough {plainly}, together", plainly=all_of(both)) if both else ""
+        return InTheWay(tell("not enough {best}", best=both[0]))
+    return InTheWay(tell("not enough {plainly}, together", plainly=all_of(both))) if both else None
 
 
 def _full(short: Short) -> list[str]:

@@ -105,6 +105,8 @@ class GivenUp:
     missing: float
     """share of what is wanted in the first year, mean of the years"""
     because: str
+    with_plenty: float | None = None
+    """the same share with plenty of the one limit that is named, all else as it is; None: none is"""
 
 
 @dataclass(frozen=True, slots=True)
