@@ -11,7 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from evenpick.base.days import parse_date
+from evenpick.crops.families import NO_WAIT
 from evenpick.plan.bed_loops import FAR, FRESH, LEAST, SHORT
+from evenpick.plan.bed_terms import Terms
 from evenpick.plan.beds import (
     Layout,
     Piece,
@@ -24,7 +26,7 @@ from evenpick.plan.beds import (
 )
 from evenpick.plan.laying import Beds, Taste
 from evenpick.plan.layout import Tries, lay
-from evenpick.plan.rotation import REST, barred, straight_after, too_near
+from evenpick.plan.rotation import REST, barred, too_near
 from evenpick.plan.stretches import HAIR, Stretch, metres, without
 
 BEGIN = parse_date("2027-02-01")
@@ -103,6 +105,15 @@ def back(late: Stay, soon: Stay) -> bool:
     """Whether a family would come back too soon, or follow itself straight."""
     again = late.family == soon.family and soon.season < late.season
     return (again and too_near(late, soon.season)) or straight_after(late, soon)
+
+
+def straight_after(late: Stay, soon: Stay) -> bool:
+    """Whether a stay takes up ground where its own family stood until then (beds.md, 5): within a season,
+    with hardly a rest between. Families that need not stay away may, and so may salads after salads."""
+    return (
+        late.family == soon.family and late.season == soon.season and late.away > NO_WAIT
+        and 0 <= late.start - soon.end < REST and not (late.salad and soon.salad)
+    )
 
 
 def assert_nothing_is_left_that_there_is_room_for(
@@ -342,7 +353,7 @@ def test_the_compiled_search_finds_the_place_that_plain_counting_finds(
     case: tuple[list[Strip], list[Stay]], dice: int
 ) -> None:
     beds, stays = case
-    filled, chance = Beds(beds, stays), np.random.default_rng(dice)
+    filled, chance = Beds(Terms(beds, stays)), np.random.default_rng(dice)
     for s in chance.permutation(len(stays)).tolist():
         taste = Taste(*chance.uniform(0.1, 2.0, 4))
         least = min((cost for cost, *_ in places(filled, s, taste)), default=None)

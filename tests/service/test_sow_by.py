@@ -78,7 +78,7 @@ def test_a_sowing_fills_weeks_in_which_its_item_is_wanted(
     horizon: Any = SimpleNamespace(start=(MONDAY - date(1970, 1, 1)).days)
     task = of_one(ripe, last)
     added = weeks_filled(task.request, nothing_given(), np.ones(1))[0]
-    found = _fills(task, 0, 1.0, added, horizon)
+    found = _fills(task, task.request.supply, 0, 1.0, added, horizon)
     weeks = None if filled is None else tuple(MONDAY + timedelta(weeks=week) for week in filled)
     assert found == (weeks, pytest.approx(often))
 

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from evenpick.plan.bed_terms import Lain
 from evenpick.plan.beds import Piece, length_per_area
 from evenpick.plan.stretches import HAIR, Stretch, metres, without
 
 if TYPE_CHECKING:
     from evenpick.plan.laying import Beds
 
-Lain: TypeAlias = tuple[int, float, float]
-"""bed by number, from, to (m)"""
 ALONG = 0.1
 """of a sowing moved to another bed, how much one counts as moved that was shifted along its own"""
 GROWN = 1.5

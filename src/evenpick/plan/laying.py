@@ -9,9 +9,9 @@ from types import ModuleType
 import numpy as np
 
 from evenpick.base.arrays import Ints
-from evenpick.plan.beds import Piece, Stay, Strip, least_piece, length_per_area
+from evenpick.plan.bed_terms import Terms
+from evenpick.plan.beds import Piece
 from evenpick.plan.held import moved
-from evenpick.plan.rotation import Kin
 from evenpick.plan.stretches import HAIR, Stretch
 
 A_METRE_SQUARE, A_MOVE, A_PIECE = 10.0, 1.5, 0.5
@@ -96,45 +96,21 @@ class Lying:
 class Beds:
     """Beds with what lies in them so far. Pieces of one bed never overlap at one time."""
 
-    def __init__(self, beds: Sequence[Strip], stays: Sequence[Stay]) -> None:
-        self.beds, self.stays, self._loops = beds, stays, _loops()
-        self.kin = Kin(beds, stays)
-        self.lying = Lying(len(beds))
-        self.of: list[list[Piece]] = [[] for _ in stays]
-        self.unplaced = [0.0] * len(stays)
-        self.able = [[b for b, bed in enumerate(beds) if _able(stay, bed)] for stay in stays]
-        self.floor = np.array([[least_piece(stay, bed) for bed in beds] for stay in stays]).reshape(
-            len(stays), len(beds)
-        )
-        """m² of the smallest piece of each stay in each bed"""
-        numbers = {bed.name: b for b, bed in enumerate(beds)}
-        self.held = [
-            [(b, each.low, min(each.high, beds[b].length)) for each in stay.held
-             if (b := numbers.get(each.bed, -1)) in able and each.low < beds[b].length - HAIR]
-            for stay, able in zip(stays, self.able, strict=True)
-        ]
-        """where stays lay before, by number of the bed, as far as they still may"""
-        self.claims: list[list[tuple[int, float, float]]] = [[] for _ in beds]
-        """by bed, who lay from where to where"""
-        for s, held in enumerate(self.held):
-            for b, low, high in held:
-                self.claims[b].append((s, low, high))
-        self.called_for = [max(self._least(s), len(held)) for s, held in enumerate(self.held)]
-        """pieces that the sizes of the beds call for, or that it lay in before"""
-        self.still = [stay.stands and bool(held) for stay, held in zip(stays, self.held, strict=True)]
-        """what stands on metres that are known"""
+    def __init__(self, terms: Terms) -> None:
+        self.beds, self.stays, self.kin, self._loops = terms.beds, terms.stays, terms.kin, _loops()
+        self.able, self.floor, self.held, self.claims = terms.able, terms.floor, terms.held, terms.claims
+        self.called_for, self.still = terms.called_for, terms.still
+        self._length, self._rate = terms.length, terms.rate
+        self._start, self._end, self._season = terms.start, terms.end, terms.season
+        self.lying = Lying(len(self.beds))
+        self.of: list[list[Piece]] = [[] for _ in self.stays]
+        self.unplaced = [0.0] * len(self.stays)
         self._any_held = any(self.held)
-        self._moved = [0.0] * len(stays)
+        self._moved = [0.0] * len(self.stays)
         self._restless: set[int] = set()
         self._extra = 0
-        self._breach = [0.0] * len(beds)
+        self._breach = [0.0] * len(self.beds)
         self._stale: set[int] = set()
-        self._length = np.array([bed.length for bed in beds])
-        self._rate = np.array([length_per_area(bed) for bed in beds])
-        self._start, self._end, self._season = (
-            np.array([getattr(stay, name) for stay in stays], dtype=np.int64)
-            for name in ("start", "end", "season")
-        )
 
     def worth(self) -> Worth:
         for s in self._restless:
@@ -238,27 +214,12 @@ class Beds:
         self._stale.add(piece.bed)
         self._restless.add(piece.stay)
 
-    def _least(self, s: int) -> int:
-        """Pieces that the sizes of the beds call for."""
-        stay = self.stays[s]
-        able = [self.beds[b] for b in self.able[s]]
-        sizes = sorted((bed.length / length_per_area(bed) for bed in able), reverse=True)
-        left, pieces = stay.area, 0
-        while left > HAIR and pieces < len(sizes):
-            left -= sizes[pieces]
-            pieces += 1
-        return pieces
-
 
 def _loops() -> ModuleType:
     """The compiled loops, slow to load."""
     from evenpick.plan import bed_loops
 
     return bed_loops
-
-
-def _able(stay: Stay, bed: Strip) -> bool:
-    return bed.name in stay.beds if stay.beds is not None else bed.cover == stay.cover
 
 
 def _numbers(beds: Sequence[int]) -> Ints:

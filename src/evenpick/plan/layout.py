@@ -10,6 +10,7 @@ from math import inf
 import numpy as np
 
 from evenpick.base.chance import stream
+from evenpick.plan.bed_terms import Terms
 from evenpick.plan.beds import Layout, Stay, Strip
 from evenpick.plan.held import claimed, put_again
 from evenpick.plan.laying import Beds, Taste
@@ -49,32 +50,31 @@ def lay(
     somewhere before stays there, unless something has no room for it; `as_kept`, nothing is bettered where
     all of it still can.
     """
+    terms = Terms(beds, stays)
     if as_kept and all(stay.held for stay in stays):
-        same = _start(beds, stays, Taste(), None, 0.0)
+        same = _start(terms, Taste(), None, 0.0)
         if not same.worth().moved:
             return _layout(same)
     tries = tries or (AGAIN if any(stay.held for stay in stays) else Tries())
     chance = stream(seed, "beds")
-    best = _found(beds, stays, chance, tries)
+    best = _found(terms, chance, tries)
     if _wanting(best) and any(stay.held for stay in stays):
-        other = _found(beds, stays, chance, tries, firm=FIRM)
+        other = _found(terms, chance, tries, firm=FIRM)
         best = other if other.worth().key() < best.worth().key() else best
     return _layout(best)
 
 
-def _found(
-    beds: Sequence[Strip], stays: Sequence[Stay], chance: np.random.Generator, tries: Tries, firm: float = 0.0
-) -> Beds:
+def _found(terms: Terms, chance: np.random.Generator, tries: Tries, firm: float = 0.0) -> Beds:
     """The best of some starts, mended; what lay somewhere before is laid first where it is so `firm`."""
-    best = _start(beds, stays, Taste(), None, firm)
+    best = _start(terms, Taste(), None, firm)
     for _ in range(tries.starts - 1):
         if best.worth().perfect:
             break
-        other = _start(beds, stays, _tasted(chance), chance, firm)
+        other = _start(terms, _tasted(chance), chance, firm)
         if other.worth().key() < best.worth().key():
             best = other
     _mend(best, chance, tries)
-    for s in range(len(stays)):
+    for s in range(len(terms.stays)):
         if best.unplaced[s] > HAIR:
             best.top_up(s)
     return best
@@ -86,15 +86,12 @@ def _wanting(filled: Beds) -> float:
                if left > max(HAIR, CRUMB * stay.least))
 
 
-def _start(
-    beds: Sequence[Strip], stays: Sequence[Stay], taste: Taste, chance: np.random.Generator | None,
-    firm: float,
-) -> Beds:
+def _start(terms: Terms, taste: Taste, chance: np.random.Generator | None, firm: float) -> Beds:
     """What stands on metres that are known, what has the fewest beds to lie in, what lay somewhere before
     and is so `firm`, then each stay in the order of their days: what is free when it starts is free ever
     after."""
+    stays, filled = terms.stays, Beds(terms)
     jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
-    filled = Beds(beds, stays)
     claim = {s: claimed(filled, s) for s, stay in enumerate(stays) if filled.held[s] and stay.firm >= firm}
     for s in sorted(range(len(stays)), key=lambda s: (
         not filled.still[s], _choice(stays[s]), s not in claim, claim.get(s, ()),

@@ -19,15 +19,6 @@ def too_near(stay: Stay, other: int) -> bool:
     return 0 < abs(stay.season - other) < stay.away
 
 
-def straight_after(late: Stay, soon: Stay) -> bool:
-    """Whether a stay takes up ground where its own family stood until then (beds.md, 5): within a season,
-    with hardly a rest between. Families that need not stay away may, and so may salads after salads."""
-    return (
-        late.family == soon.family and late.season == soon.season and late.away > NO_WAIT
-        and 0 <= late.start - soon.end < REST and not (late.salad and soon.salad)
-    )
-
-
 def barred(stay: Stay, bed: Strip) -> bool:
     """Whether the bed's history bars it."""
     return any(
@@ -46,12 +37,15 @@ class Kin:
         """(stays,)"""
         season = np.array([stay.season for stay in stays], dtype=np.int64)
         years = np.array([stay.away for stay in stays], dtype=np.int64)
-        ahead = season[:, None] - season
+        start, end = (np.array([getattr(stay, name) for stay in stays], dtype=np.int64)
+                      for name in ("start", "end"))
+        salad = np.array([stay.salad for stay in stays], dtype=bool)
+        ahead, rest = season[:, None] - season, start[:, None] - end
         kin = self.family[:, None] == self.family
-        straight = np.array(
-            [[kin[s, o] and straight_after(stay, other) for o, other in enumerate(stays)]
-             for s, stay in enumerate(stays)], dtype=bool
-        ).reshape(kin.shape)  # fmt: skip
+        straight = kin & (ahead == 0) & (years > NO_WAIT)[:, None] & (rest >= 0) & (rest < REST)
+        straight &= ~(salad[:, None] & salad)
+        """whether one takes up ground where its own family stood until then (beds.md, 5): within a season,
+        with hardly a rest between; families that need not stay away may, and so may salads after salads"""
         near = kin & (np.abs(ahead) > 0) & (np.abs(ahead) < years[:, None])
         self.near: Bools = near | straight | straight.T
         """(stays, stays) that should not follow one another on a piece of ground"""
@@ -64,13 +58,14 @@ class Kin:
 
     def breaches(self, b: int, pieces: Sequence[Piece]) -> Iterator[Breach]:
         """Every piece of a bed whose family came back too soon, and after what."""
+        several = np.array([piece.stay for piece in pieces], dtype=np.int64)
         for piece in pieces:
             stay = self.stays[piece.stay]
             if self.barred[piece.stay, b]:
                 earlier = [season for season, family in self.beds[b].grew if family == stay.family]
                 last = max(season for season in earlier if season < stay.season)
                 yield Breach(piece, (piece.low, piece.high), last, None)
-            for other in pieces:
+            for other in (pieces[o] for o in np.flatnonzero(self.elder[piece.stay, several]).tolist()):
                 low, high = max(piece.low, other.low), min(piece.high, other.high)
-                if high - low > HAIR and self.elder[piece.stay, other.stay]:
+                if high - low > HAIR:
                     yield Breach(piece, (low, high), self.stays[other.stay].season, other.stay)

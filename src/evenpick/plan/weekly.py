@@ -80,27 +80,30 @@ def _there(group: Ints, groups: int, year: Ints, years: int, ripe: Ints, last: I
 def weeks_filled(request: Request, given: Given, areas: Floats) -> dict[int, Floats]:
     """By number of each sowing made, the mean kg by week that it adds to its item, (weeks,). What ripens
     first is eaten first: of several that go to store each adds weeks to which those before it do not last."""
-    made = np.flatnonzero(areas > 0)
-    ripens = _mean_ripe(request)[made]
+    made, supply = np.flatnonzero(areas > 0), request.supply.where(areas > 0)
+    ripens = _mean_ripe(supply, len(areas))[made]
     added: dict[int, Floats] = {}
     for item in np.unique(request.candidates.item[made]):
         mine = request.candidates.item[made] == item
-        added |= _added(request, given, int(item), made[mine][np.argsort(ripens[mine], kind="stable")], areas)
+        order = made[mine][np.argsort(ripens[mine], kind="stable")]
+        added |= _added(request, supply, given, int(item), order, areas)
     return added
 
 
-def _mean_ripe(request: Request) -> Floats:
-    """The mean week in which what each candidate gives ripens."""
-    supply, n = request.supply, len(request.candidates)
+def _mean_ripe(supply: Supply, n: int) -> Floats:
+    """The mean week in which what each of n candidates gives ripens."""
     heap = np.bincount(supply.candidate, supply.kg * supply.ripe, n)
     return heap / np.maximum(np.bincount(supply.candidate, supply.kg, n), 1e-9)
 
 
-def _added(request: Request, given: Given, item: int, order: Ints, areas: Floats) -> dict[int, Floats]:
-    """What each sowing of an item adds to what stands and to those before it in `order`."""
+def _added(
+    request: Request, supply: Supply, given: Given, item: int, order: Ints, areas: Floats
+) -> dict[int, Floats]:
+    """What each sowing of an item adds to what stands and to those before it in `order`; `supply` of theirs
+    or more."""
     place = np.zeros(len(areas), dtype=np.int64)
     place[order] = np.arange(1, order.size + 1)
-    supply, wanted = request.supply, request.wanted[item : item + 1]
+    wanted = request.wanted[item : item + 1]
     mine, stands = place[supply.candidate] > 0, given.item == item
     every = Supply(*(np.concatenate(pair) for pair in (
         (np.zeros(int(stands.sum()), dtype=np.int64), place[supply.candidate[mine]]),
@@ -118,11 +121,11 @@ def _added(request: Request, given: Given, item: int, order: Ints, areas: Floats
     return added
 
 
-def weeks_served(request: Request, number: int, area: float) -> tuple[Floats, float]:
+def weeks_served(request: Request, supply: Supply, number: int, area: float) -> tuple[Floats, float]:
     """Mean kg that some m² of one candidate by themselves give to their item, by week, (weeks,); and the
     share of years in which they give any: heads that ripen over two months may in most years be there in no
-    one week."""
-    supply, item = request.supply, request.candidates.item[number]
+    one week. Its entries are among those of `supply`."""
+    item = request.candidates.item[number]
     mine = supply.candidate == number
     own = Supply(supply.candidate[mine] * 0, supply.year[mine], supply.ripe[mine], supply.last[mine],
                  supply.kg[mine])

@@ -20,6 +20,7 @@ from evenpick.outlook.over_years import quantiles
 from evenpick.outlook.score import days_to_first, succeeded
 from evenpick.plan.horizon import SOWING_WEEKS, YEAR_WEEKS, Horizon
 from evenpick.plan.options import Batch, considered
+from evenpick.plan.request import Supply
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import TO_KEEP
 from evenpick.plan.weekly import weeks_filled, weeks_served
@@ -39,22 +40,23 @@ quarter is no sure one (our choice)"""
 def planned(task: Task, areas: Floats, horizon: Horizon) -> tuple[PlannedSowing, ...]:
     """Every sowing with an area, in order of date and crop, numbered from 1, without a name yet."""
     added = weeks_filled(task.request, task.given, areas)
+    supply = task.request.supply.where(areas > 0)
     chosen = sorted(np.flatnonzero(areas > 0), key=lambda j: (task.options[j].day, task.options[j].item))
     return tuple(
-        _sowing(number, task, int(j), float(areas[j]), added[int(j)], horizon)
+        _sowing(number, task, supply, int(j), float(areas[j]), added[int(j)], horizon)
         for number, j in enumerate(chosen, 1)
     )
 
 
 def _sowing(
-    number: int, task: Task, j: int, area: float, added: Floats, horizon: Horizon
+    number: int, task: Task, supply: Supply, j: int, area: float, added: Floats, horizon: Horizon
 ) -> PlannedSowing:
     option = task.options[j]
     batch, i = option.batch, option.index
     crop, item = batch.crop, task.request.items[option.item].name
     sown = amount(crop, batch.way, area, float(batch.outcome.emerged[:, i].mean()))
     sow = day_date(horizon.start + option.day)
-    (fills, often), last = _fills(task, j, area, added, horizon), _last_able(batch, option.day)
+    (fills, often), last = _fills(task, supply, j, area, added, horizon), _last_able(batch, option.day)
     latest, picked = day_date(horizon.start + last), _first_picking(batch, i, horizon)
     fills = not_before(fills, picked)
     return PlannedSowing(
@@ -77,25 +79,26 @@ def _first_picking(batch: Batch, i: int, horizon: Horizon) -> tuple[date, date, 
 
 def first_picking(outcome: Outcome, i: int, axis: int) -> tuple[date, date, date] | None:
     """10, 50 and 90 % of the years that succeed; `axis` is the day number of the outcome's axis day 0."""
-    lived = succeeded(outcome)[:, i : i + 1]
-    days = quantiles(days_to_first(outcome, succeeded(outcome))[:, i : i + 1])
+    one = outcome.at(np.array([i]))
+    lived = succeeded(one)
+    days = quantiles(days_to_first(one, lived))
     if not lived.any() or not np.isfinite(days[50][0]):
         return None
-    start = axis + int(outcome.sow[i])
+    start = axis + int(one.sow[0])
     low, likely, high = (day_date(start + round(float(days[p][0]))) for p in (10, 50, 90))
     return low, likely, high
 
 
 def _fills(
-    task: Task, j: int, area: float, added: Floats, horizon: Horizon
+    task: Task, supply: Supply, j: int, area: float, added: Floats, horizon: Horizon
 ) -> tuple[tuple[date, date] | None, float]:
     """Mondays of the weeks between which four fifths of what it adds, kg by week, go to its wish; and the
     share of years in which by itself it gives it any."""
-    alone, often = weeks_served(task.request, j, area)
-    supply = added if added.sum() > LEAST_ADDED * alone.sum() else alone
-    if supply.sum() <= 0:
+    alone, often = weeks_served(task.request, supply, j, area)
+    given = added if added.sum() > LEAST_ADDED * alone.sum() else alone
+    if given.sum() <= 0:
         return None, often
-    part = np.cumsum(supply) / supply.sum()
+    part = np.cumsum(given) / given.sum()
     first, last = int(np.searchsorted(part, 0.1)), int(np.searchsorted(part, 0.9))
     return (day_date(horizon.start + 7 * first), day_date(horizon.start + 7 * last)), often
 
