@@ -29,6 +29,7 @@ EASED = 0.25
 """of what a sowing must bring: from the usual two portions to the least that a garden file may ask. Where
 nothing is sown at all it may be nothing: a wish for more of it would mend that as well"""
 STEPS, FARTHER = 3, 8  # of descent: enough to see whether a row is in the way; and any other limit
+TO_ITS_END = 100  # of descent: as many as bring what plenty of the row that is named would
 ENDLESS = 1e9
 NEARLY = 0.8  # of the greatest gain: nearly as good, and told if it comes first
 
@@ -108,18 +109,16 @@ def _rows(short: Short) -> InTheWay | None:
     task, areas = short.task, short.areas
     least = NOTED * _cost(short)
     gains: dict[str, float] = {}
-    mends: dict[str, float] = {}
     for name in _full(short):
         way = _with_plenty(short, short.part, {name})
-        mends[name] = short.better(way[-1].x)
-        if mends[name] >= MORE:
+        if short.better(way[-1].x) >= MORE:
             gains[name] = way[0].cost - way[-1].cost
     most = max(gains.values(), default=0.0)
     # rows come in the order of the grower's means: open ground before the tunnel, ground before hours
     best = next((name for name, gain in gains.items() if gain >= NEARLY * most), None)
     if best is not None and most >= least:
         words = tell("not enough {best}", best=when_full(task, areas, best, short.horizon))
-        return InTheWay(words, mends[best])
+        return InTheWay(words, short.better(_with_plenty(short, short.part, {best}, TO_ITS_END)[-1].x))
     both = [when_full(task, areas, each, short.horizon) for each in _wanting(short, least)]
     if len(both) == 1:
         return InTheWay(tell("not enough {best}", best=both[0]))
