@@ -1,7 +1,8 @@
-"""Peas make their nodes the faster the warmer it is, to a mean of 28 °C (stanfield1966, berry1979, truong1993): in
-the heat of summer they flower and end; they do not sleep through it (docs/design/outlook-cases.md).
+"""Peas make their nodes the faster the warmer it is, to a mean of 28 °C (stanfield1966, berry1979, truong1993):
+in the heat of summer they flower and end; they do not sleep through it (docs/design/outlook-cases.md).
 
-The places are real, their weather made of the packaged normals; what growers there do is common practice, no source."""
+The places are real, their weather made of the packaged normals; what growers there do is common practice, no
+source."""
 
 from __future__ import annotations
 
@@ -34,10 +35,10 @@ def test_none_are_sown_to_flower_in_the_heat(place: str, month: int, day: int) -
     ("des moines", 7, 20), ("springfield", 8, 5), ("logrono", 8, 15), ("pune", 11, 20),
 ])  # fmt: skip
 def test_those_of_autumn_are_sown_to_flower_after_it(place: str, month: int, day: int) -> None:
-    """Of these Des Moines, Springfield, Logroño and Pune had closed by 4 July, 17 July, 10 August and 16 November."""
+    """They had closed by 4 July, 17 July, 10 August and 16 November."""
     assert offered(place, "pea", month, day)
 
 
 def test_spring_is_longer_where_it_warms_soon() -> None:
-    """A sowing of mid-April at Springfield is picked in June, before the heat; the window had closed on the 6th."""
+    """A sowing of mid-April at Springfield is picked in June, before the heat; it had closed on the 6th."""
     assert offered("springfield", "pea", 4, 15)
