@@ -1,6 +1,7 @@
 """Beetroot to store is sown in early summer and lifted before the frosts (docs/design/outlook.md, O9).
 
-What growers do is common practice, no source; the places are real, their weather made of the packaged normals."""
+What growers do is common practice, no source; the places are real, their weather made of the packaged
+normals."""
 
 from __future__ import annotations
 

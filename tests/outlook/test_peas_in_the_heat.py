@@ -1,4 +1,4 @@
-"""Peas make their nodes the faster the warmer it is, to a mean of 28 °C (stanfield1966, berry1979, truong1993):
+"""Peas make nodes the faster the warmer it is, to a mean of 28 °C (stanfield1966, berry1979, truong1993):
 in the heat of summer they flower and end; they do not sleep through it (docs/design/outlook-cases.md).
 
 The places are real, their weather made of the packaged normals; what growers there do is common practice, no

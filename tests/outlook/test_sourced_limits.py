@@ -35,3 +35,14 @@ def test_maincrop_potatoes_wait_for_warmer_ground(place: str, day: int) -> None:
     """Seed pieces rot in ground under 7 to 10 °C (thornton2020, umainepotatosoil)."""
     assert not offered(place, "main-potato", 4, day)
     assert offered(place, "main-potato", 5, 5)
+
+
+@pytest.mark.parametrize(("place", "too_soon", "sown"), [
+    ("norwich", (5, 5), (5, 20)), ("dublin", (5, 1), (5, 20)), ("hobart", (10, 5), (10, 25)),
+])  # fmt: skip
+def test_runner_beans_wait_for_ground_of_twelve_degrees(
+    place: str, too_soon: tuple[int, int], sown: tuple[int, int]
+) -> None:
+    """They thrive from 12 °C (runnertwelve)."""
+    assert not offered(place, "runner-bean", *too_soon, "direct")
+    assert offered(place, "runner-bean", *sown, "direct")

@@ -1,5 +1,5 @@
-"""What is not in the ground, or not up, in the coldest weeks: keeping onions where there are kinds for the winter,
-and potatoes where frosts are usual (docs/design/outlook.md, O21).
+"""What is not in the ground, or not up, in the coldest weeks: keeping onions where there are kinds for the
+winter, and potatoes where frosts are usual (docs/design/outlook.md, O21).
 
 The places are real, their weather made of the packaged normals; what growers there do is common practice, no
 source."""
@@ -21,7 +21,7 @@ from evenpick.service.windows import windows
 def test_onions_that_keep_are_not_set_out_before_a_mild_winter(
     lat: float, lon: float, crop: str, month: int, day: int
 ) -> None:
-    """Sets to store of August at Savannah were to be lifted after 362 days; those of autumn are of other kinds."""
+    """Savannah's sets to store of August were to be lifted after 362 days; autumn's are of other kinds."""
     rows = windows(Site("there", lat, lon), WeatherChoice(), [crop], ("open",), 2027).windows
     kept = [row for row in rows if row.purpose == "storing" and row.way != "raised"]
     assert kept
@@ -39,7 +39,7 @@ def test_onions_that_keep_are_not_set_out_before_a_mild_winter(
 def test_potatoes_do_not_stand_through_the_frosts_of_winter(
     place: str, crop: str, month: int, day: int
 ) -> None:
-    """Planted in April at Hobart they were up in June, to be lifted in November, frosted in 40 years of 100."""
+    """Planted in April at Hobart they were up in June, to be lifted in November, 40 years of 100 frosted."""
     assert not offered(place, crop, month, day)
 
 

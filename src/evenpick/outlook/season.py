@@ -42,6 +42,7 @@ LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in th
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 TOPS_FREEZE = -2.2  # °C, a hard freeze (hardfreeze): tops it kills are not up in a frosty winter (our choice)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
+TROPICS = 13.5  # h: the longest day is shorter between the tropics
 EQUAL = 12.0  # h, the day that is as long as its night
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 
@@ -160,6 +161,13 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
     return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
 
 
+def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
+    """Whether kinds of bulb for short days are set out at any time of the year: between the tropics, where no
+    winter drives them to seed; onions of the rains beside those of the cool months (O9)."""
+    no_chill = float(usual_mean(here).min()) >= CHILLS
+    return crop.bulbing is not None and no_chill and float(here.hours.max()) <= TROPICS
+
+
 def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
     """Whether days grow long enough for its own kinds of bulb, those that keep; nearer the equator kinds for
     autumn stand in for them, and where those have no season either each country has its own (O9)."""
@@ -198,6 +206,8 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if outcome.purpose.name == OVERWINTERING:
         if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
+        if _bulbs_at_any_time(crop, here):
+            return np.ones(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= _latest_before(outcome, here))
         return np.asarray(kept & _winters(outcome, here, coldest))

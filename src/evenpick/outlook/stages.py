@@ -210,7 +210,8 @@ def _offset(rule: Bulbing, here: Setting) -> float:
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     """Leaf made by the longest day, as a share of the leaf a full bulb wants (memory; O16).
 
-    What starts its bulbs after that day, sown too late, is only as big as the leaf it has then.
+    What starts its bulbs after that day, sown too late, is only as big as the leaf it has then; kinds that
+    start none without so much leaf as big as what they have when they do.
 
     Where the days are always long enough (towards the equator) day length limits nothing.
     """
@@ -218,7 +219,8 @@ def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     if rule is None or float(here.hours.max() - here.hours.min()) <= _offset(rule, here):
         return np.ones(begun.place.shape)
     longest, starts = here.next_long_day(LONGEST_DAY)[begun.up], _bulbs_start(crop, rule, here, begun)
-    trigger = np.where(longest - starts > NEXT_SUMMER, starts, longest)
+    late = starts > longest if rule.least_leaf else np.zeros(starts.shape, dtype=bool)
+    trigger = np.where((longest - starts > NEXT_SUMMER) | late, starts, longest)
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(trigger, begun.place))
     # still on the bench on the longest day: bulbs start in the module, on the leaf made so far
     raised = np.clip((trigger - begun.up) / np.maximum(begun.place - begun.up, 1), 0.0, 1.0)

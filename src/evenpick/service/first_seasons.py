@@ -45,8 +45,8 @@ SURE = 0.55
 years that it draws for its own days may be a little worse"""
 SELDOM = 1  # years of ten: no number is told
 A_WEEK = 7
-"""days, for what is ripe is told by the week: where more is missing at either end of its usual season it is not
-wished for then, and as much longer after it as it begins late (our choice)"""
+"""days, for what is ripe is told by the week: where more is missing at either end of its usual season it is
+not wished for then, and as much longer after it as it begins late (our choice)"""
 LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks bridged
 
 
