@@ -67,9 +67,11 @@ def test_onions_of_the_rains_are_ripe_when_they_are_lifted(
 
 @pytest.mark.parametrize("place", ["pune", "hyderabad"])
 @pytest.mark.parametrize(("month", "day"), [(6, 12), (7, 1), (8, 1), (10, 15)])
-def test_between_the_tropics_onions_are_raised_for_the_rains_too(place: str, month: int, day: int) -> None:
-    """Two fifths of India's are of the kharif and late kharif (hinduonionbeds2014); they were sown from the end
-    of August on alone, for no kind was set out so long before midwinter."""
+def test_between_the_tropics_onions_are_raised_for_the_rains_too(
+    place: str, month: int, day: int
+) -> None:
+    """Two fifths of India's are of the kharif and late kharif (hinduonionbeds2014); they were sown from
+    the end of August alone, for no kind was set out so long before midwinter."""
     assert offered(place, "onion", month, day, "raised")
 
 
