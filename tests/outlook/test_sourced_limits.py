@@ -61,3 +61,9 @@ def test_in_the_low_desert_summer_is_too_hot_for_it() -> None:
     """July has 41 °C by day there; pollen is hurt severely over 37.2 (udelcornheat)."""
     assert not offered("phoenix", "sweetcorn", 5, 15)
     assert offered("phoenix", "sweetcorn", 8, 1)
+
+
+def test_tomatoes_set_in_hot_days_with_cool_nights() -> None:
+    """Nights matter more than days (brustheat): Seville's inland growers plant out through May."""
+    assert offered("seville", "tomato", 4, 8, "raised")
+    assert not offered("houston", "tomato", 4, 8, "raised")
