@@ -49,7 +49,7 @@ def test_runner_beans_wait_for_ground_of_twelve_degrees(
 
 
 @pytest.mark.parametrize(("place", "month", "day"), [
-    ("sacramento", 4, 15), ("sacramento", 5, 10), ("dallas", 6, 5), ("seville", 6, 20), ("houston", 6, 15),
+    ("sacramento", 4, 15), ("sacramento", 5, 10), ("dallas", 5, 17), ("houston", 6, 15),
 ])  # fmt: skip
 def test_sweet_corn_is_pollinated_through_days_of_35_degrees(place: str, month: int, day: int) -> None:
     """In the morning, and 95 to 98 °F cost next to nothing where it is watered (galdi2023,
