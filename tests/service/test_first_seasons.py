@@ -201,8 +201,8 @@ def test_no_file_is_written_where_nothing_liked_is_to_be_had(tmp_path: Path) -> 
 
 
 def test_where_nobody_waters_it_is_water_that_is_missing() -> None:
-    """At Satara peas live in the dry half of the year: 'a tunnel would mend that' was said. Onions of the rains
-    are grown there without water."""
+    """At Satara peas live in the dry half of the year: 'a tunnel would mend that' was said. Onions of the
+    rains are grown there without water."""
     catalogue, site = load_catalogue(), Site("Satara", 17.69, 73.99, 709.0)
     wished = helpings(Answers("", 500, people=2, likes=("peas", "okra", "onions")), catalogue)
     dry = seasons_here(wished, site, ["open"], catalogue, watered=False)
