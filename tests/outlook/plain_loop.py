@@ -414,7 +414,9 @@ def _bulb(
     assert crop.bulbing is not None
     leaf = crop.bulbing.leaf
     trigger = until(lambda d: spot.hours[d] > max(spot.hours) - 0.02, up, spot.days)
-    if trigger - starts > 120:
+    rule = crop.bulbing
+    low = rule is not None and rule.low_hours and max(spot.hours) < rule.keeping_hours + 0.35
+    if trigger - starts > 120 or (low and starts > trigger):
         trigger = starts
     in_module = min(max((trigger - up) / max(place - up, 1), 0.0), 1.0)
     return min(max((grown(place, max(trigger, place)) + done * in_module) / leaf, 0.0), 1.0)

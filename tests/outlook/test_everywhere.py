@@ -129,10 +129,10 @@ def opening(place: str, key: str, cover: CoverName) -> int:
 
 @pytest.mark.parametrize(("key", "cover"), [("pea", "open"), ("radish", "open"), ("tomato", "tunnel")])
 def test_spring_stands_half_a_year_apart(key: str, cover: CoverName) -> None:
-    """Brize Norton and Invercargill, both mild and maritime, Invercargill's winter the milder: within five
+    """Brize Norton and Invercargill, both mild and maritime, Invercargill's winter the milder: within six
     weeks of half a year."""
     apart = opening("far south", key, cover) - opening("northern temperate", key, cover)
-    assert abs(apart - 365.25 / 2) <= 35
+    assert abs(apart - 365.25 / 2) <= 42
 
 
 @cache

@@ -49,6 +49,38 @@ def test_onions_of_low_latitudes_are_ripe_when_they_are_lifted(
     assert median_days(kind, anchor, settings, sow, kind.thermal_time) == pytest.approx(days, abs=within)
 
 
+@pytest.mark.parametrize(("where", "lat", "lon"), [
+    ("Rahuri", 19.39, 74.65), ("Nashik", 20.0, 73.78), ("Hyderabad", 17.4, 78.47),
+])  # fmt: skip
+@pytest.mark.parametrize("month", [7, 8, 9])
+def test_onions_of_the_rains_are_ripe_when_they_are_lifted(
+    where: str, lat: float, lon: float, month: int
+) -> None:
+    """81 days from setting out of the earliest kind at Rahuri (rahurikharif2002), 95 to 110 of the commonest
+    (krishijagranonion). Nothing was fitted on these."""
+    kind = overwintering(load_catalogue().crop("onion"))
+    anchor = Anchor(lat, lon, where, month, 15, 95.0, "open", "raised", "", "planting out")
+    settings = anchor_settings(where, lat, lon)
+    sow = anchor_day(anchor, settings.weather.start)
+    assert 81 <= median_days(kind, anchor, settings, sow, kind.thermal_time) <= 110
+
+
+@pytest.mark.parametrize("place", ["pune", "hyderabad"])
+@pytest.mark.parametrize(("month", "day"), [(6, 12), (7, 1), (8, 1), (10, 15)])
+def test_between_the_tropics_onions_are_raised_for_the_rains_too(
+    place: str, month: int, day: int
+) -> None:
+    """Two fifths of India's are of the kharif and late kharif (hinduonionbeds2014); they were sown from
+    the end of August alone, for no kind was set out so long before midwinter."""
+    assert offered(place, "onion", month, day, "raised")
+
+
+@pytest.mark.parametrize("place", ["tampa", "delhi", "houston", "lahore"])
+def test_where_there_is_a_winter_they_are_for_it(place: str) -> None:
+    assert not offered(place, "onion", 6, 12)
+    assert offered(place, "onion", 10, 25)
+
+
 @pytest.mark.parametrize(("place", "hours"), [("lahore", 11.0), ("cairo", 11.0), ("wellesbourne", 12.0)])
 def test_bulbs_start_in_shorter_days_nearer_the_equator(place: str, hours: float) -> None:
     here = Settings(weather(place)).cover("open")

@@ -109,7 +109,7 @@ def test_garlic_does() -> None:
 
 
 @pytest.mark.parametrize(("crop", "early", "month", "day"), [
-    ("broad-bean", 15, 10, 20), ("broad-bean", 20, 11, 10), ("pea", 30, 10, 25),
+    ("broad-bean", 15, 10, 20), ("broad-bean", 20, 11, 10), ("pea", 20, 10, 25),
 ])  # fmt: skip
 def test_what_flowers_before_the_winter_does_not_bear_after_it(
     crop: str, early: int, month: int, day: int

@@ -33,8 +33,12 @@ PLACES = {
     "Dublin": Site("Dublin", 53.36, -6.27), "Phoenix": Site("Phoenix", 33.45, -112.07),
     "Singapore": Site("Singapore", 1.35, 103.82), "Palermo": Site("Palermo", 38.12, 13.36),
     "Nelson": Site("Nelson", -41.27, 173.28), "Macon": Site("Macon", 32.84, -83.63),
+    "Helsinki": Site("Helsinki", 60.17, 24.94, 20.0), "Saskatoon": Site("Saskatoon", 52.13, -106.67, 480.0),
+    "Aberdeen": Site("Aberdeen", 57.15, -2.1, 20.0),
 }
-LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans", "beans", "sweetcorn", "tomatoes")
+Day = tuple[int, int]
+LIKED = ("lettuce", "courgettes", "peas", "leeks", "broad beans", "beans", "sweetcorn", "tomatoes",
+         "potatoes")
 
 
 @cache
@@ -50,8 +54,14 @@ def wanted(place: str, item: str, month: int, covers: tuple[CoverName, ...] = ("
 
 def test_a_cool_temperate_kitchen_keeps_its_seasons() -> None:
     for helping in helpings(Answers("", 40, people=2, likes=LIKED), load_catalogue()):
-        if helping.item not in ("courgettes", "sweetcorn", "tomatoes"):
+        if helping.item not in ("courgettes", "sweetcorn", "tomatoes", "leeks", "beans", "potatoes"):
             assert seasons("Dublin")[helping.item] == (usual_season(helping, 53.36),)
+    ((opens, closes),) = seasons("Dublin")["leeks"]
+    assert (10, 1) < opens < (11, 1), "most years have none on the first of October"
+    assert closes == (4, 15)
+    ((opens, closes),) = seasons("Dublin")["beans"]  # in the open: none is ripe on the tenth
+    assert (7, 10) < opens < (8, 10)
+    assert (9, 25) < closes < (10, 20)
     ((opens, closes),) = seasons("Dublin")["courgettes"]  # in the open, from late July
     assert (7, 1) < opens < (8, 10)
     assert (9, 20) < closes <= (10, 5)
@@ -191,13 +201,15 @@ def test_no_file_is_written_where_nothing_liked_is_to_be_had(tmp_path: Path) -> 
 
 
 def test_where_nobody_waters_it_is_water_that_is_missing() -> None:
-    """At Satara onions live in the dry half of the year: 'a tunnel would mend that' was said."""
+    """At Satara peas live in the dry half of the year: 'a tunnel would mend that' was said. Onions of the
+    rains are grown there without water."""
     catalogue, site = load_catalogue(), Site("Satara", 17.69, 73.99, 709.0)
-    wished = helpings(Answers("", 500, people=2, likes=("onions", "okra")), catalogue)
+    wished = helpings(Answers("", 500, people=2, likes=("peas", "okra", "onions")), catalogue)
     dry = seasons_here(wished, site, ["open"], catalogue, watered=False)
-    assert "water would mend that" in dry["onions"].why
+    assert "water would mend that" in dry["peas"].why
     assert dry["okra"].seasons
-    assert seasons_here(wished[:1], site, ["open"], catalogue)["onions"].seasons
+    assert dry["onions"].seasons
+    assert seasons_here(wished, site, ["open"], catalogue)["peas"].seasons
 
 
 @pytest.mark.parametrize(
@@ -215,3 +227,21 @@ def test_the_tropics_ask_for_their_own(tmp_path: Path) -> None:
     first = begin(tmp_path / "garden.toml", Answers("Kampala, UG", 60, people=2), load_catalogue())
     for item in ("tomatoes", "leaf amaranth", "sweet potatoes", "aubergines"):
         assert f'item = "{item}"' in first.text
+
+
+@pytest.mark.parametrize(("place", "item", "opens", "closes"), [
+    ("Helsinki", "peas", ((6, 25), (7, 15)), ((8, 10), (9, 5))),
+    ("Helsinki", "beans", ((7, 14), (7, 31)), ((9, 15), (10, 10))),
+    ("Helsinki", "potatoes", ((7, 5), (8, 1)), ((3, 1), (3, 31))),
+    ("Saskatoon", "peas", ((6, 25), (7, 15)), ((8, 10), (9, 5))),
+    ("Aberdeen", "beans", ((7, 14), (8, 5)), ((10, 1), (10, 20))),
+    ("Aberdeen", "peas", ((6, 14), (7, 1)), ((8, 1), (8, 15))),
+])  # fmt: skip
+def test_a_cold_north_wants_nothing_before_it_is_ripe(
+    place: str, item: str, opens: tuple[Day, Day], closes: tuple[Day, Day]
+) -> None:
+    """Peas were wished for in the open of Helsinki from 4 to 31 July, beans from 10 July (none is ripe for a
+    fortnight) and potatoes from 15 June; what begins later goes on so much longer."""
+    (season,) = seasons(place)[item]
+    assert opens[0] <= season[0] <= opens[1]
+    assert closes[0] <= season[1] <= closes[1]

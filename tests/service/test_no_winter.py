@@ -70,6 +70,16 @@ def test_a_purpose_that_is_asked_for_is_told_as_not_of_here() -> None:
     assert use_here("overwintering", 52.0) == "overwintering"
 
 
+def test_onions_of_the_tropics_are_told_as_kinds_for_short_days() -> None:
+    """They are set out for the rains as for the cool months; "overwintering" was said of those of June."""
+    pune = Site("Pune", 18.52, 73.86, 560.0)
+    told = squeezed(render(why_page(why(pune, WeatherChoice(), "onion", date(2027, 6, 20)), WORDS)))
+    assert "kinds for short days" in told
+    assert "winter" not in told.partition("WHAT IT IS RECKONED FROM")[0]
+    rows = windows(pune, WeatherChoice(), ["onion"], ["open"]).windows
+    assert {row.use for row in rows} == {"kinds for short days"}
+
+
 def test_a_first_garden_wishes_for_no_winter_salad_in_the_tropics() -> None:
     made = {where: first_garden(Answers(where, 40.0, people=2), load_catalogue()).text
             for where in ("-1.28, 36.82", "52.6, 1.3")}

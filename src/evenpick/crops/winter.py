@@ -19,6 +19,8 @@ WITHOUT = {
     "winter use": later("full grown"), "overwintering": later("overwintering (there is no winter here)"),
 }
 """purposes named after the winter, as they are told where there is none"""
+SHORT_DAYS = later("kinds for short days")
+"""the kinds of bulb that winter elsewhere, where there is no winter: they are set out for the rains too"""
 
 
 def has_winter(lat: float) -> bool:
@@ -26,9 +28,11 @@ def has_winter(lat: float) -> bool:
     return abs(lat) >= TROPIC
 
 
-def use_here(purpose: str, lat: float) -> str:
-    """A purpose in the words that fit the place, still to be told."""
-    return purpose if has_winter(lat) else WITHOUT.get(purpose, purpose)
+def use_here(purpose: str, lat: float, bulb: bool = False) -> str:
+    """A purpose, of a bulb or another crop, in the words that fit the place, still to be told."""
+    if has_winter(lat):
+        return purpose
+    return SHORT_DAYS if bulb and purpose == "overwintering" else WITHOUT.get(purpose, purpose)
 
 
 def in_poor_light(lat: float, first: date, last: date) -> bool:

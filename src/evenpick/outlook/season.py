@@ -40,7 +40,9 @@ COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn
 CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
+TOPS_FREEZE = -2.2  # °C, a hard freeze (hardfreeze): tops it kills are not up in a frosty winter (our choice)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
+TROPICS = 13.5  # h: the longest day is shorter between the tropics
 EQUAL = 12.0  # h, the day that is as long as its night
 LONGER = 1.0  # h that the longest day has over what starts bulbs: from about 16° of latitude (our choice)
 
@@ -135,12 +137,14 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     nor short days ever stop growth, nor, of large seed, how big it is; under cover only that nothing to be
     stored stands there (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
+    if outcome.cover == "open" and crop.limits.kill_plant > TOPS_FREEZE and has_frosts(here):
+        return np.asarray((outcome.up >= coldest) | (outcome.first <= coldest))
     for_winter = outcome.purpose.name in _for_winter(crop, outcome.cover, here)
     if for_winter and (outcome.cover != "open" or way.name == "planted" or not _small_seed(crop)):
         return np.ones(place.shape, dtype=bool)
     still = winter_standstill(crop.development, here)[outcome.sow]
     winter = np.minimum(still, next_dark(here)[outcome.sow]) <= coldest
-    stands = (place < coldest) & (outcome.first > coldest) & winter
+    stands = (place < coldest) & (outcome.first > coldest) & (winter | (crop.bulbing is not None))
     if not for_winter:
         return np.asarray(~stands)
     done = behind(way) if way.name == "raised" else 0.0
@@ -155,6 +159,13 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
     if crop.bulbing is None:
         return has_winter(here)
     return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
+
+
+def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
+    """Whether kinds of bulb for short days are set out at any time of the year: between the tropics, where no
+    winter drives them to seed; onions of the rains beside those of the cool months (O9)."""
+    no_chill = float(usual_mean(here).min()) >= CHILLS
+    return crop.bulbing is not None and no_chill and float(here.hours.max()) <= TROPICS
 
 
 def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
@@ -173,7 +184,7 @@ def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
     own = {purpose.name for purpose in crop.purposes}
     if cover != "open" or (_stands_mild_winters(crop) and not has_frosts(here)):
         return own - {STORING}
-    if not has_winter(here):
+    if not _has_its_winter(crop, here):
         own -= {OVERWINTERING}
     return own & {OVERWINTERING} or own & set(SEASONAL) or own
 
@@ -195,6 +206,8 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if outcome.purpose.name == OVERWINTERING:
         if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
+        if _bulbs_at_any_time(crop, here):
+            return np.ones(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= _latest_before(outcome, here))
         return np.asarray(kept & _winters(outcome, here, coldest))

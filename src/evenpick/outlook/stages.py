@@ -198,19 +198,26 @@ def days_for_keeping(rule: Bulbing, here: Setting) -> bool:
     return rule.keeping_hours is None or float(here.hours.max()) >= rule.keeping_hours + KEEPING
 
 
+def _of_low_latitudes(rule: Bulbing, here: Setting) -> bool:
+    """Whether the kinds of a type are those of low latitudes here (O16)."""
+    return rule.low_hours is not None and not days_for_keeping(rule, here)
+
+
 def _offset(rule: Bulbing, here: Setting) -> float:
     """Hours short of the longest day from which bulbs start here; a type that asks for longer days than the
     longest here starts on that day."""
     if rule.hours is None:
         return rule.offset
-    own = rule.hours if rule.low_hours is None or days_for_keeping(rule, here) else rule.low_hours
+    low = rule.low_hours
+    own = rule.hours if low is None or days_for_keeping(rule, here) else low
     return max(float(here.hours.max()) - own, LONGEST_DAY)
 
 
 def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     """Leaf made by the longest day, as a share of the leaf a full bulb wants (memory; O16).
 
-    What starts its bulbs after that day, sown too late, is only as big as the leaf it has then.
+    What starts its bulbs after that day, sown too late, is only as big as the leaf it has then; kinds of low
+    latitudes, whose days are long enough after it too, as big as what they have when they do.
 
     Where the days are always long enough (towards the equator) day length limits nothing.
     """
@@ -218,7 +225,8 @@ def bulb_size(crop: Crop, here: Setting, begun: Start) -> Floats:
     if rule is None or float(here.hours.max() - here.hours.min()) <= _offset(rule, here):
         return np.ones(begun.place.shape)
     longest, starts = here.next_long_day(LONGEST_DAY)[begun.up], _bulbs_start(crop, rule, here, begun)
-    trigger = np.where(longest - starts > NEXT_SUMMER, starts, longest)
+    late = (starts > longest) & _of_low_latitudes(rule, here)
+    trigger = np.where((longest - starts > NEXT_SUMMER) | late, starts, longest)
     grown = here.growth_clock(crop.development).between(begun.place, np.maximum(trigger, begun.place))
     # still on the bench on the longest day: bulbs start in the module, on the leaf made so far
     raised = np.clip((trigger - begun.up) / np.maximum(begun.place - begun.up, 1), 0.0, 1.0)

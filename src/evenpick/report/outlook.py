@@ -137,7 +137,7 @@ def _careful(answer: OutlookAnswer, words: Words) -> list[Block]:
 
 
 def _title(kind: str, answer: OutlookAnswer, words: Words) -> str:
-    use = use_here(answer.purpose, answer.site.lat)
+    use = use_here(answer.purpose, answer.site.lat, answer.crop in words.bulbs)
     how = f"{tell(WAY_WORDS[answer.way])}, {words.cover(answer.cover)}, {tell(use)}"
     what = tell("{name} sown {sow}", name=words.name(answer.name), sow=full_day(answer.sow))
     return f"{kind}: {what} ({how}), {title_place(answer.site, words)}"

@@ -57,6 +57,8 @@ class Words:
     """by crop key"""
     in_poor_light: frozenset[str] = frozenset()
     """those of them that hold only of what grew in the poor light of winter"""
+    bulbs: frozenset[str] = frozenset()
+    """keys of the crops that make bulbs by the length of the day"""
 
     def name(self, british: str) -> str:
         """What the reader calls a crop, and ', baby leaf' or the like after it; a grower's own stays."""
@@ -235,7 +237,8 @@ def words_for(english: English, units: Units, catalogue: Catalogue) -> Words:
     american = {crop.name: crop.american for crop in catalogue.crops} if english == "american" else {}
     cautions = {crop.key: crop.cautions for crop in catalogue.crops}
     dim = frozenset(said for crop in catalogue.crops for said in crop.in_poor_light)
-    return Words(english, units, american, cautions, dim)
+    bulbs = frozenset(crop.key for crop in catalogue.crops if crop.bulbing is not None)
+    return Words(english, units, american, cautions, dim, bulbs)
 
 
 def figure(value: float, figures: int = 2) -> str:

@@ -44,6 +44,9 @@ SURE = 0.55
 """of the years: in so many some sowing must succeed; a plan asks half of them (plan/options), and the weather
 years that it draws for its own days may be a little worse"""
 SELDOM = 1  # years of ten: no number is told
+A_WEEK = 7
+"""days, for what is ripe is told by the week: where more is missing at either end of its usual season it is
+not wished for then, and as much longer after it as it begins late (our choice)"""
 LEAST, BREAK = 14, 28  # days: shorter seasons are left out, shorter breaks bridged
 
 
@@ -199,11 +202,38 @@ def _seasons(
         return tuple(_season(start, *run) for run in _runs(often))
     if helping.of_summer and not wanted.all() and _days_around(outdoors, wanted)[0] >= SOONER:
         return tuple(_season(start, *run) for run in _runs(often))
+    late, soon = _missing_at_the_ends(often, wanted)
+    first, days, more = _opens(wanted), int(wanted.sum()), _goes_on(often, wanted, late)
     if often[wanted].mean() >= MOST:
-        return (usual,)
+        if max(late, soon) <= A_WEEK:
+            return (usual,)
+        return (_season(start, first + late, first + days - 1 - soon + more),)
     pieces = _runs(often & wanted)
-    enough = len(pieces) == 1 and pieces[0][1] - pieces[0][0] >= MUCH * wanted.sum()
-    return tuple(_season(start, *run) for run in (pieces if enough else _runs(often)))
+    enough = len(pieces) == 1 and pieces[0][1] - pieces[0][0] >= MUCH * days
+    if not enough:
+        return tuple(_season(start, *run) for run in _runs(often))
+    return (_season(start, pieces[0][0], pieces[0][1] + more),)
+
+
+def _missing_at_the_ends(often: Bools, wanted: Bools) -> tuple[int, int]:
+    """Days at the beginning and at the end of the usual season on which it is not to be had; none of what is
+    wanted all the year."""
+    there = np.roll(often, -_opens(wanted))[: int(wanted.sum())]
+    if wanted.all() or not there.any():
+        return 0, 0
+    return int(there.argmax()), int(there[::-1].argmax())
+
+
+def _goes_on(often: Bools, wanted: Bools, late: int) -> int:
+    """Days for which it is wanted after its usual season where that begins so many days late, of what is
+    wanted for less than half of the year and is to be had then."""
+    if wanted.sum() > YEAR // 2:
+        return 0
+    return min(_days_around(often, wanted)[1], late)
+
+
+def _opens(wanted: Bools) -> int:
+    return int(np.flatnonzero(wanted & ~np.roll(wanted, 1))[0]) if not wanted.all() else 0
 
 
 def _is_sooner_here(often: Bools, wanted: Bools) -> bool:

@@ -156,7 +156,7 @@ def window_rows(made: Calendar, start: int, lat: float) -> Iterator[WindowRow]:
             tuple(first_pickings(made, window, start)),
             "" if whole else made.score.against[fold(window.opens - LOOK)],
             "" if whole else made.score.against[fold(window.closes + LOOK)],
-            use_here(outcome.purpose.name, lat),
+            use_here(outcome.purpose.name, lat, crop.bulbing is not None),
         )
 
 
