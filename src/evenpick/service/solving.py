@@ -100,7 +100,8 @@ def solved(
     if before is not None:
         farm = np.array([option.farm for option in work.options], dtype=np.int64)
         several = farm if farm.any() else None
-        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several).areas
+        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several,
+                       asked=before.asked).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 
