@@ -34,7 +34,7 @@ def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved, Taken],
         areas = less(part, found, use, beds, whole=left == TRIES)
         if not left or np.array_equal(areas, found.areas):
             break
-        found = found.with_areas(areas)
+        found, lain = found.with_areas(areas), as_laid(lain, beds)
     plan = answer_of(found, use)
     names = smaller(found.work, first, found.areas)
     if not names:
@@ -57,6 +57,12 @@ def lie(part: GardenTask, found: Solved, lain: Lain) -> tuple[Taken, GroundAnswe
     """What the areas come to, and where it lies."""
     use = taken(part, found.work, found.areas)
     return use, laid(part.garden, use, part.season.record, lain)
+
+
+def as_laid(lain: Lain, beds: GroundAnswer) -> Lain:
+    """All where it was just laid: what is made smaller lies there still, and nothing else is without room by
+    a layout that came out another."""
+    return replace(lain, now=lying(beds), kept=True)
 
 
 def smaller(work: Task, before: Floats, after: Floats) -> str:
