@@ -20,8 +20,8 @@ SHARES = (1.0, 0.5, 0.0)  # of the ground's prices at which what is wished for a
 
 def with_room_made(task: Exact, x: Floats, asked: Sequence[int], settled: Settled) -> Floats:
     """Areas, m² per candidate, no dearer than `x`, changes of what is settled counted: each item that is
-    `asked` for more sows as it would if it had all the ground at its present prices, the others give way where
-    least is lost, and are bettered on what is left to them."""
+    `asked` for more sows as it would if it had all the ground at its present prices, the others give way
+    where least is lost, and are bettered on what is left to them."""
     losses = task.losses(x)
     for item in sorted(asked, key=lambda each: -losses[each]):
         ways = [x, *(_bettered(task, x, way, settled) for way in _ways(task, x, item, settled))]

@@ -63,7 +63,7 @@ class Solved:
         return self.areas if self.uncut is None else self.uncut
 
     def with_areas(self, areas: Floats) -> Solved:
-        """The same with less: what that costs is told in the gap."""
+        """The same with less, or other sowings in its place: what that costs is told in the gap."""
         less = replace(self, areas=areas, uncut=self.unlaid)
         if self.exact is None or self.gap is None:
             return less
