@@ -13,8 +13,8 @@ AT_STAKE = later("That is the most by which any plan could be better on the year
 
 FAR = 0.05
 """of the gap: where it is more, why is told (our choice); pots and a few square metres come to that"""
-IN_PARTS = later("The proof reckons with parts of plants, pots and sowings, which nobody makes: the smaller the "
-                 "ground, the more of it may be that, and the less the plan's own.")
+IN_PARTS = later("The proof reckons with parts of plants, pots and sowings, which nobody makes: the smaller "
+                 "the ground, the more of it may be that, and the less the plan's own.")
 
 
 def years_told(answer: PlanAnswer) -> str:
