@@ -181,3 +181,19 @@ def test_what_the_moves_are_weighed_at_is_what_they_cost() -> None:
         assert weighed[k] == pytest.approx(more, abs=1e-9)
     gone, new = np.array([1, 0, 2]), np.array([0, 2, 2])
     assert int(across(gone, new)) == 1
+
+
+def test_a_planned_day_keeps_what_it_was_good_for() -> None:
+    """Spinach planned to overwinter was mended to spinach for the autumn, which that day nearly is good for:
+    its last day was told as three weeks sooner."""
+    dry, day_of = workable_ground(settings()), {}
+    spinach = load_catalogue().crop("spinach")
+    kind = "spinach", "Spinach", "direct", "open"
+    for planned in ({}, {kind: [int(day) for day in HORIZON.sow_days()]}):
+        found = batches([spinach], GARDEN, settings(), dry, HORIZON, groups(), DEFAULT_SEED, planned=planned)
+        day_of[bool(planned)] = {
+            int(day): batch.outcome.purpose for batch in found["spinach"]
+            if (batch.way.name, batch.cover) == ("direct", "open") for day in batch.days
+        }
+    assert {purpose.name for purpose in day_of[False].values()} == {"fresh", "overwintering"}
+    assert day_of[True].items() >= day_of[False].items()

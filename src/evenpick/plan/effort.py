@@ -25,7 +25,7 @@ class Effort:
     A turn is some `kicks` for every item, a choice of successions, and `proof_steps` of the prices beside it,
     some more where they close much.
     Tasks of up to `together` candidates are branched on as a whole, which closes their gap.
-    Past `branch_rounds` there are up to `more_rounds` while the gap is over `near`.
+    Past `branch_rounds` there are up to `more_rounds` while the gap is over `near` and not far from it.
     """
 
     soundings: int = 1

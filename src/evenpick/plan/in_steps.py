@@ -32,12 +32,13 @@ class Change:
     """candidate and m²"""
 
 
-def bettered(task: Exact, areas: Floats, steps: Floats) -> Floats:
+def bettered(task: Exact, areas: Floats, steps: Floats, most: Floats | None = None) -> Floats:
     """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
-    where candidates are few a sowing may be added. m² per candidate, (n,) each."""
+    where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each."""
     if not (areas > 0).any():
         return areas
-    return _Steps(task, areas.copy(), steps).run()
+    limit = task.request.candidates.most if most is None else most
+    return _Steps(task, areas.copy(), steps, limit).run()
 
 
 @dataclass(slots=True)
@@ -48,6 +49,7 @@ class _Steps:
     task: Exact
     x: Floats
     steps: Floats
+    most: Floats
     adds: bool = field(init=False)
     rooms: list[Room] = field(init=False)
     of: Ints = field(init=False)
@@ -84,11 +86,10 @@ class _Steps:
 
     def _weigh(self, item: int) -> None:
         """What a step of each of an item's sowings costs now."""
-        c = self.task.request.candidates
         for j in self.task.parts[item].members:
             self.alone[:, j], self.by[:, j] = np.inf, 0.0
             for more, to in self._stepped(j):
-                if to <= max(c.most[j], self.x[j]) + ROOM:
+                if to <= max(self.most[j], self.x[j]) + ROOM:
                     self.by[more, j] = to - self.x[j]
                     after = self._after(((j, self.by[more, j]),))
                     self.alone[more, j] = self._item(item, after) - self.cost[item]

@@ -35,6 +35,7 @@ FINE = 2e-4  # of the stake: how near to their best the areas are brought at the
 BRANCH_GAP = 1e-4  # of an item's stake: where its branching ends
 PLANTED, TO_THE_END = 0.03, 40  # the same for the prices that are branched at
 TOGETHER_NODES = 2000
+REACHED = 1.5  # times `near`: from farther off more rounds of branching do not come there
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +99,8 @@ class _Making:
             course.stage("descent", e.descents, self._descent)
             course.stage("search", e.turns, self._turn)
             course.stage("branching", e.branch_rounds, self._branch)
-            course.stage("branching", e.more_rounds, self._branch, e.near)
+            if course.gap <= REACHED * e.near:
+                course.stage("branching", e.more_rounds, self._branch, e.near)
             course.stage("polish", 1, self._polish)
             course.stage("together", int(len(self.areas) <= e.together), self._together)
         return Plan(

@@ -3,12 +3,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.plan.crowded import onto_ground
+from evenpick.plan.giving_way import with_room_made
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.request import Request
 from evenpick.plan.search import descend, room_left
@@ -26,6 +28,8 @@ class Before:
     """to be sown on that very day"""
     late: Floats
     """of sowings whose own day can't be kept, on the first that is still open for them"""
+    asked: tuple[int, ...] = ()
+    """items of which more is wanted than the plan before was made for"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +43,7 @@ class Mended:
 
 def mended(
     request: Request, before: Floats, late: Floats | None = None, *, change: float = 0.0,
-    farm: Ints | None = None,
+    farm: Ints | None = None, asked: Sequence[int] = (),
 ) -> Mended:
     """The areas of the plan before, m² per candidate, bettered item by item on the ground the others leave;
     what came `late` is taken up first, as far as there is ground for it and it pays.
@@ -47,7 +51,8 @@ def mended(
     To make one of the sowings before other than it was (in another area, on another day, not at all) must be
     worth `change` times the trouble of a sowing; to make it on another farm (`farm` says whose each candidate
     is) as much again, and so where it comes late. The item at the greatest loss is worked on first, and each
-    once. Same inputs, same plan; no other process is started.
+    once. For items that are `asked` for more than before something gives way where that is worth it
+    (`giving_way`). Same inputs, same plan; no other process is started.
     """
     task, c = Exact.of(request), request.candidates
     planned = _bounded(task, before if late is None else before + late)
@@ -59,6 +64,7 @@ def mended(
         part = task.parts[i]
         room = room_left(part, task.rows, x, c.cost, settled if change else None)
         x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
+    x = with_room_made(task, x, asked, settled)
     fine = best_areas(_holding(task, x, settled.same(x) & (change > 0)), x, FINE) if len(x) else x
     found = min((x, fine), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
     return Mended(found, task.cost(found), nothing)

@@ -186,17 +186,30 @@ def _under_each_cover(where: Grounding, here: Mapping[CoverName, Crop], way: Way
     serves the first of the crop's purposes that it is good for."""
     bare = np.ones(SOWING_WEEKS * 7, dtype=bool)
     for cover, crop in here.items():
-        taken, worth = np.zeros_like(bare), np.zeros_like(bare)
-        for outcome, scored in _for_each_purpose(where, crop, way, cover):
-            planned = where.days(outcome.crop, way, cover)
-            good = (considered(outcome, scored) | planned & _still(scored)) & (bare | planned) & ~taken
+        several = list(_for_each_purpose(where, crop, way, cover))
+        for (outcome, scored), good in zip(several, _good_days(where, several, bare), strict=True):
             days = where.horizon.sow_days()
             days = days[good[days]]
-            taken, worth = taken | good, worth | scored.worth
             if days.size:
                 yield _batch(outcome.at(days), scored, where)
         if cover == "open" and where.sparing:
-            bare = ~worth
+            for _, scored in several:
+                bare = bare & ~scored.worth
+
+
+def _good_days(where: Grounding, several: Sequence[tuple[Outcome, Score]], bare: Bools) -> Sequence[Bools]:
+    """Days that each of a crop's purposes under a cover is considered on; then planned ones that none is, on
+    which one is good enough still. `bare`: days on which the open would not do."""
+    found, taken = list[Bools](), np.zeros_like(bare)
+    planned = [where.days(outcome.crop, outcome.way, outcome.cover) for outcome, _ in several]
+    for (outcome, scored), before in zip(several, planned, strict=True):
+        found.append(considered(outcome, scored) & (bare | before) & ~taken)
+        taken = taken | found[-1]
+    for number, ((_, scored), before) in enumerate(zip(several, planned, strict=True)):
+        still = before & _still(scored) & ~taken
+        found[number] = found[number] | still
+        taken = taken | still
+    return found
 
 
 def _for_each_purpose(

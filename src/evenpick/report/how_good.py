@@ -11,6 +11,11 @@ from evenpick.service.plan_answer import PlanAnswer
 AT_STAKE = later("That is the most by which any plan could be better on the years it was made for, as a "
                  "share of what lies between sowing nothing and the best there can be.")
 
+FAR = 0.05
+"""of the gap: where it is more, why is told (our choice); pots and a few square metres come to that"""
+IN_PARTS = later("The proof reckons with parts of plants, pots and sowings, which nobody makes: the smaller "
+                 "the ground, the more of it may be that, and the less the plan's own.")
+
 
 def years_told(answer: PlanAnswer) -> str:
     made = answer.made_from
@@ -71,7 +76,8 @@ def gap_words(answer: PlanAnswer) -> str:
     said = tell("Proven within {gap:.1f} % of the best possible plan, after {seconds:.1f} s.",
                 gap=answer.gap * 100, seconds=answer.seconds)
     counted = "" if answer.uncounted is None else f" {_counted(answer.uncounted)}"
-    return f"{said}{counted} {tell(AT_STAKE)}"
+    parts = f" {tell(IN_PARTS)}" if answer.gap >= FAR else ""
+    return f"{said}{counted} {tell(AT_STAKE)}{parts}"
 
 
 def _counted(gap: float) -> str:

@@ -22,7 +22,7 @@ from evenpick.service.cooperative_files import Described
 from evenpick.service.garden_task import GardenTask, garden_task
 from evenpick.service.growing import grown_crops, split_members, standing_well, stored
 from evenpick.service.learning import as_kept
-from evenpick.service.mending import before_of, days_before
+from evenpick.service.mending import asked_for_more, before_of, days_before
 from evenpick.service.shared_weather import SharedWeather, shared_weather
 from evenpick.service.solving import Watch
 from evenpick.service.standing import UnderWay, under_way
@@ -87,4 +87,5 @@ def before_together(parts: Sequence[GardenTask]) -> Before | None:
         return None
     several = [before_of(part.work, part.season, part.horizon) for part in parts]
     areas, late = (np.concatenate([getattr(one, name) for one in several]) for name in ("areas", "late"))
-    return Before(areas, late)
+    plans = [part.season.before for part in parts if part.season.before is not None]
+    return Before(areas, late, asked_for_more(parts[0].wanted, plans, parts[0].horizon))

@@ -10,7 +10,7 @@ import numpy as np
 from evenpick.base.arrays import Floats
 from evenpick.base.language import tell
 from evenpick.plan.farms import of_farms
-from evenpick.service.fitted import TRIES, lain_before, less, lie, smaller
+from evenpick.service.fitted import TRIES, as_laid, lain_before, less, lie, smaller
 from evenpick.service.garden_task import GardenTask, Taken
 from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.solving import Solved
@@ -41,6 +41,7 @@ def fitted_farms(parts: Sequence[GardenTask], found: Solved) -> Fitted:
         same = [np.array_equal(before, after) for before, after in zip(own, then, strict=True)]
         if all(same):
             break
+        lain = [as_laid(before, beds) for before, (_, beds) in zip(lain, lying, strict=True)]
         lying = [each if alike else lie(part, _of(part, found, areas), before)
                  for part, areas, each, alike, before in zip(parts, then, lying, same, lain, strict=True)]
         own, found = then, found.with_areas(np.concatenate(then))

@@ -3,24 +3,54 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.days import day_number
-from evenpick.plan.horizon import Horizon
+from evenpick.base.days import day_date, day_number
+from evenpick.plan.horizon import COUNTED_WEEKS, Horizon
 from evenpick.plan.mend import Before
 from evenpick.plan.options import Kind
 from evenpick.plan.task import Option, Task
-from evenpick.service.plan_answer import PlannedSowing
+from evenpick.plan.wanted import WantedItem
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 from evenpick.service.sowing_ids import NEAR_DAYS
 from evenpick.service.standing import UnderWay
 
+MORE = 1.05
+"""times what was wanted: what is asked for more (our choice); portions are weighed anew with the weather"""
 
-def before_of(work: Task, season: UnderWay, horizon: Horizon) -> Before:
+
+def before_of(
+    work: Task, season: UnderWay, horizon: Horizon, wanted: Sequence[WantedItem] = ()
+) -> Before:
     """The plan before as the new one starts from it; what can't be sown on its day any more, or was put off
-    past it, on the nearest day still open for it."""
-    return Before(areas_before(work, season, horizon), _late(work, season, horizon))
+    past it, on the nearest day still open for it. What is `wanted` now is held against what was."""
+    plans = () if season.before is None else (season.before,)
+    return Before(areas_before(work, season, horizon), _late(work, season, horizon),
+                  asked_for_more(wanted, plans, horizon))
+
+
+def asked_for_more(
+    wanted: Sequence[WantedItem], before: Sequence[PlanAnswer], horizon: Horizon
+) -> tuple[int, ...]:
+    """Items of which more is wanted than the plans before, each a farm's own, were made for, over the weeks
+    that both look at."""
+    was: dict[str, dict[date, float]] = {}
+    for told in (each for plan in before for each in plan.pickings):
+        for week in told.weeks:
+            own = was.setdefault(told.item, {})
+            own[week.week] = own.get(week.week, 0.0) + week.wanted
+    looked_at = {monday for own in was.values() for monday in own}
+    mondays = [day_date(horizon.start + 7 * week) for week in range(COUNTED_WEEKS)]
+    both = [week for week, monday in enumerate(mondays) if monday in looked_at]
+    now: dict[str, float] = {}
+    for item in wanted:
+        now[item.name] = now.get(item.name, 0.0) + float(item.kg[both].sum())
+    then = {name: sum(own.get(mondays[week], 0.0) for week in both) for name, own in was.items()}
+    return tuple(number for number, item in enumerate(wanted)
+                 if now[item.name] > MORE * then.get(item.name, 0.0))
 
 
 def days_before(season: UnderWay, horizon: Horizon) -> Mapping[Kind, Sequence[int]]:

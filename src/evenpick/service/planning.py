@@ -85,7 +85,7 @@ def _plan(
     mended = mend and season.before is not None
     part = task_of(garden, digest, begin, season, watch, hands, mended)
     watch.stage("planning", 0.2)
-    before = before_of(part.work, season, part.horizon) if mended else None
+    before = before_of(part.work, season, part.horizon, part.wanted) if mended else None
     found = solved(part.work, before, counts_of(part), watch, seconds, hands)
     watch.stage("measuring on unseen years", 0.95)
     return fitted(part, found, partial(_answer, part, watch))

@@ -63,7 +63,7 @@ class Solved:
         return self.areas if self.uncut is None else self.uncut
 
     def with_areas(self, areas: Floats) -> Solved:
-        """The same with less: what that costs is told in the gap."""
+        """The same with less, or other sowings in its place: what that costs is told in the gap."""
         less = replace(self, areas=areas, uncut=self.unlaid)
         if self.exact is None or self.gap is None:
             return less
@@ -100,7 +100,8 @@ def solved(
     if before is not None:
         farm = np.array([option.farm for option in work.options], dtype=np.int64)
         several = farm if farm.any() else None
-        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several).areas
+        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several,
+                       asked=before.asked).areas
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 
