@@ -66,9 +66,9 @@ def out_of_reach(
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
                        weeks=told_weeks(weeks, horizon))
     if absent:
-        yield tell("Days away leave nothing to be had of: {names}. On them nobody is there to sow it, to plant "
-                   "it out, or to water it while it is raised or takes root. Where somebody waters then, say "
-                   "so in the garden file, under those days away: watered = true.",
+        yield tell("Days away leave nothing to be had of: {names}. On them nobody is there to sow it, to "
+                   "plant it out, or to water it while it is raised or takes root. Where somebody waters "
+                   "then, say so in the garden file, under those days away: watered = true.",
                    names=", ".join(tell("{name} ({weeks})", name=wanted[number].name,
                                         weeks=told_weeks(weeks, horizon))
                                    for number, weeks in absent.items()))
