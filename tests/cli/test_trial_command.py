@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -184,21 +183,6 @@ def test_t26_a_changed_figure_is_a_correction_and_t27_a_blank_takes_nothing_out(
     code, _, err = run("trial", "keep", str(leeks))
     assert code == 2
     assert "lost on one side" in err
-
-
-def test_a_figure_put_right_by_a_clock_set_back_stands(
-    run: Run, leeks: Path, book: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The correction had an id before the one that it was made upon, and the older figure stood."""
-    assert run("trial", "keep", str(leeks))[0] == 0
-    for figure, clock in (("9.99", time.time()), ("8.88", 1.0e9)):
-        monkeypatch.setattr(time, "time", lambda clock=clock: clock)
-        lines = leeks.read_text(encoding="utf-8").splitlines()
-        lines[-1] = ",".join([*lines[-1].split(",")[:6], figure, "", ""])
-        leeks.write_text("\n".join(lines), encoding="utf-8")
-        assert run("trial", "keep", str(leeks))[0] == 0
-    assert run("trial", "kept", "--out", "Leeks 2027", "--to", "out.csv")[0] == 0
-    assert Path("out.csv").read_text(encoding="utf-8").rstrip().endswith(",8.88,,")
 
 
 def test_no_book_is_begun_where_there_is_no_garden(run: Run, leeks: Path) -> None:
