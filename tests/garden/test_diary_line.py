@@ -634,7 +634,8 @@ def test_a_frost_on_the_ground_is_asked_for_the_air(line: str) -> None:
 
 
 @pytest.mark.parametrize(("line", "beds"), [
-    ("watered beds 1 to 3", 3), ("watered beds 1-3", 3), ("beds 1–2 watered", 2), ("watered beds 1, 2 and 3", 3),
+    ("watered beds 1 to 3", 3), ("watered beds 1-3", 3), ("beds 1–2 watered", 2),
+    ("watered beds 1, 2 and 3", 3),
 ])
 def test_beds_from_one_to_another_are_each_of_them(line: str, beds: int) -> None:
     """'Beds 4 to 6' asked what the number was about, and kept nothing but the words."""
@@ -701,6 +702,17 @@ def test_a_distance_is_no_length_of_row(line: str) -> None:
     outcome = read(line)
     facts = outcome.facts if isinstance(outcome, Understood) else ()
     assert not any(isinstance(one.fact, Sowed) for one in facts)
+
+
+@pytest.mark.parametrize(("metres", "told"), [
+    (2, "of the 3.9 m² (26 m of row) planned"), (22, "as planned"), (30, "as planned"),
+])
+def test_a_little_of_what_was_planned_is_not_told_as_planned(metres: float, told: str) -> None:
+    """2 m carried out 26, which were asked for no more, and the line said that all was as planned."""
+    planned = (PlannedName("r", "radish", "direct", "open", day_number(TODAY), area=3.9),)
+    names = replace(NAMES, planned=lambda: planned)
+    fact = Sowed("radish", "direct", "open", 0.15 * metres, planned="r")
+    assert fact_words(fact, names).endswith(f", {told}")
 
 
 def test_a_thousand_is_told_as_a_thousand() -> None:

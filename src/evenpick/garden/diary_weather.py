@@ -13,8 +13,8 @@ from evenpick.garden.diary_scan import Scan
 
 _RAIN = r"\b(?:rain(?:ed|fall|ing)?|rain gauge|gauge|drizzled?|downpour)\b"
 _COLD = (
-    r"(?:(?:ground|grass|hoar|white) |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|froze|"
-    r"min(?:imum)?|low|overnight low|lowest"
+    r"(?:(?:ground|grass|hoar|white|air|hard|first|last|late|early|sharp|light) )*(?:frost|freeze)|"
+    r"frosty|froze|min(?:imum)?|low|overnight low|lowest"
 )
 _HOT = r"max(?:imum)?|high|highest"
 _HEAT = r"\b(?:hot|boiling|sweltering|baking)[ ,:]*(?:at |again |today )*(?=\d)"
