@@ -89,7 +89,7 @@ def normalised(text: str) -> str:
 
 
 _BED_RUN = re.compile(
-    r"\bbeds\s+(?:(?:no|nos|numbers?)\.?\s+)?(\d{1,4})\s*(?:-|to|up to|through)\s*(\d{1,4})\b(?![.,/]\d)", re.I
+    r"\bbeds\s+(?:(?:nos?|numbers?)\.?\s+)?(\d{1,4})\s*(?:-|to|up to|through)\s*(\d{1,4})\b(?![.,/]\d)", re.I
 )
 MOST_BEDS = 100
 """in one run: more is a slip of the finger"""
