@@ -45,7 +45,7 @@ def test_a_line_without_weather_leaves_the_windows(grown: Place, asked: list[Any
 
 
 def test_the_months_are_told_of_what_the_windows_were_grown_for(grown: Place, asked: list[Any]) -> None:
-    """They were grown apart: after eight seconds for the one, eight again for the other, and for each month."""
+    """They were grown apart: eight seconds for the one, eight again for the other, and for each month."""
     for page in ("/when", "/month", "/month?month=7", "/month?month=1", "/month?month=12"):
         assert "Radish" in grown.client.get(page).text
     assert asked == [DAY.year, DAY.year + 1], "January is the next year's"
