@@ -188,8 +188,8 @@ def _tended(fact: Tended, names: Names) -> str:
 def _watered(fact: Watered, names: Names) -> str:
     litres = None if fact.litres is None else tell_n(
         "{litres:.4g} litre", "{litres:.4g} litres", number_of(fact.litres), litres=fact.litres)
-    return tell("watered: ") + (_list(_sowing(fact.sowing, names), fact.ground,
-                                      litres) or tell("no place told"))
+    where = _list(_sowing(fact.sowing, names), fact.ground) or tell("everything")
+    return tell("watered: ") + _list(where, litres)
 
 
 def _picked(fact: Picked, names: Names) -> str:
