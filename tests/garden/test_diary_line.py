@@ -610,7 +610,7 @@ def test_rows_without_a_length_are_asked_for_it(line: str) -> None:
     assert fact.area == pytest.approx(6 * crop.spacing.row)
 
 
-@pytest.mark.parametrize("line", ["frost 3", "frost 3 °C", "ground frost 3", "frost 3 rain 2 mm"])
+@pytest.mark.parametrize("line", ["frost 3", "frost 3 °C", "frost 3 rain 2 mm"])
 def test_a_frost_above_nought_is_asked_about(line: str) -> None:
     """Three degrees of frost are -3 °C; it was kept as a lowest of 3 °C, which is none."""
     assert isinstance(read(line), Asked)
@@ -619,6 +619,33 @@ def test_a_frost_above_nought_is_asked_about(line: str) -> None:
     assert isinstance(above, Reading)
     assert (below.tmin, above.tmin) == (-3.0, 3.0)
     assert fact_of("min 3") == Reading(tmin=3.0)
+
+
+@pytest.mark.parametrize("line", ["ground frost -4", "a ground frost of -4 last night", "grass frost -4 °C"])
+def test_a_frost_on_the_ground_is_asked_for_the_air(line: str) -> None:
+    """It was kept as the air's lowest, by which crops in the open are reckoned killed."""
+    outcome = read(line)
+    assert isinstance(outcome, Asked)
+    assert outcome.question.text.startswith("Grass is colder than the air")
+    assert fact_of(line, {"1:grass": "-1 °C"}) == Reading(tmin=-1.0)
+    assert fact_of("ground frost 3", {"1:frost": "above"}) == Reading(tmin=3.0)
+    assert fact_of("air frost -2") == fact_of("hoar frost, -2") == Reading(tmin=-2.0)
+    assert isinstance(read("no ground frost"), Refused)
+
+
+@pytest.mark.parametrize(("line", "beds"), [
+    ("watered beds 1 to 3", 3), ("watered beds 1-3", 3), ("beds 1–2 watered", 2),
+    ("watered beds 1, 2 and 3", 3),
+])
+def test_beds_from_one_to_another_are_each_of_them(line: str, beds: int) -> None:
+    """'Beds 4 to 6' asked what the number was about, and kept nothing but the words."""
+    outcome = read(line)
+    assert isinstance(outcome, Understood)
+    assert [each.fact.ground for each in outcome.facts] == [f"bed {n}" for n in range(1, beds + 1)]
+
+
+def test_beds_that_run_backwards_are_asked_about() -> None:
+    assert isinstance(read("watered beds 3 to 1"), Asked)
 
 
 def test_no_rain_needs_no_unit_and_a_code_is_told_as_it_was_written() -> None:
@@ -675,6 +702,17 @@ def test_a_distance_is_no_length_of_row(line: str) -> None:
     outcome = read(line)
     facts = outcome.facts if isinstance(outcome, Understood) else ()
     assert not any(isinstance(one.fact, Sowed) for one in facts)
+
+
+@pytest.mark.parametrize(("metres", "told"), [
+    (2, "of the 3.9 m² (26 m of row) planned"), (22, "as planned"), (30, "as planned"),
+])
+def test_a_little_of_what_was_planned_is_not_told_as_planned(metres: float, told: str) -> None:
+    """2 m carried out 26, which were asked for no more, and the line said that all was as planned."""
+    planned = (PlannedName("r", "radish", "direct", "open", day_number(TODAY), area=3.9),)
+    names = replace(NAMES, planned=lambda: planned)
+    fact = Sowed("radish", "direct", "open", 0.15 * metres, planned="r")
+    assert fact_words(fact, names).endswith(f", {told}")
 
 
 def test_a_thousand_is_told_as_a_thousand() -> None:

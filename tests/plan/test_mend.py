@@ -197,3 +197,17 @@ def test_a_planned_day_keeps_what_it_was_good_for() -> None:
         }
     assert {purpose.name for purpose in day_of[False].values()} == {"fresh", "overwintering"}
     assert day_of[True].items() >= day_of[False].items()
+
+
+@pytest.mark.parametrize("change", [0.0, 1.0])
+def test_what_was_lost_whole_is_made_good_before_what_lacks_a_little(
+    request_: Request, before: Floats, change: float
+) -> None:
+    """A small item of which everything was lost came after all larger ones, which had filled the ground:
+    beetroot was 90 % bare for the year, while `losses` told of a day and room for it."""
+    task = Exact.of(request_)
+    gone = before.copy()
+    gone[task.parts[4].members] = 0.0
+    nothing = task.losses(np.zeros(len(gone)))
+    found = mended(request_, gone, change=change)
+    assert task.losses(found.areas)[4] < 0.4 * nothing[4]

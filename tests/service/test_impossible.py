@@ -369,3 +369,39 @@ until = "09-30"
     assert {sowing.way for sowing in plan.sowings} == {"direct"}
     because = {each.item: each.because for each in plan.given_up}
     assert "raising bench" in because["celeriac"]
+
+
+RAISED = """
+[bench]
+modules = 200
+lowest = "5 °C"
+[[ground]]
+name = "house"
+cover = "tunnel"
+area = "20 m2"
+[[away]]
+from = 2027-04-12
+until = 2027-05-02
+{watered}
+[[wish]]
+item = "tomatoes"
+crops = ["tomato"]
+each_week = "20 portions"
+from = "08-01"
+until = "09-30"
+"""
+
+
+def test_what_days_away_alone_keep_from_being_sown_is_not_called_too_soon(tmp_path: Path) -> None:
+    """Tomatoes are sown from March on and stand in modules until late in May: nobody waters them in April."""
+    plan = planned(tmp_path, RAISED.format(watered=""))
+    assert not any("Too soon" in line for line in plan.cannot)
+    assert any(line.startswith("Days away leave nothing to be had of: tomatoes (") for line in plan.cannot)
+    assert not plan.sowings
+
+
+def test_where_somebody_waters_on_days_away_plants_are_raised_through_them(tmp_path: Path) -> None:
+    plan = planned(tmp_path, RAISED.format(watered="watered = true"))
+    assert not any("Days away" in line for line in plan.cannot)
+    away = date(2027, 4, 12)
+    assert any(each.sow < away and each.way == "raised" for each in plan.sowings)

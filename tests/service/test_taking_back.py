@@ -13,10 +13,14 @@ from evenpick.base.errors import BadBook
 from evenpick.garden.diary_asking import SO
 from evenpick.service.book import record_of
 from evenpick.service.exchange import import_garden
+from evenpick.service.job_answers import answer_job, undo_job
 from evenpick.service.log import commit, commit_correction, correct, latest, understand
+from evenpick.service.log_file import commit_lines, read_lines
 from evenpick.service.settle import open_conflicts, settle
+from evenpick.service.setups import add, take_version, versions
+from evenpick.service.today import today
 from evenpick.service.undoing import undo
-from evenpick.store.book import Book
+from evenpick.store.book import Book, book_path
 from evenpick.store.checking import examine
 from evenpick.store.opening import opened
 from evenpick.store.rescue import rescue
@@ -114,6 +118,50 @@ def test_a_clock_set_back_writes_after_what_is_written(garden: Path, monkeypatch
     undo(garden, "", SPRING)
     assert metres(garden) == [3]
     assert latest(garden)[-1].words == "weather: rain 5 mm"
+
+
+def test_a_file_of_lines_is_one_act_and_taken_back_as_one(garden: Path, tmp_path: Path) -> None:
+    """A notebook of a year read with the wrong year could be undone a line at a time only."""
+    write(garden, "rain 5 mm")
+    notebook = tmp_path / "notebook.csv"
+    notebook.write_text("2026-04-02,sowed 3 m carrots\n2026-04-03,rain 2 mm\n2026-04-04,sowed 4 m carrots\n",
+                        encoding="utf-8")
+    made = read_lines(garden, notebook, SPRING)
+    commit_lines(garden, made)
+    assert [each.id for each in made] == sorted(each.id for each in made)
+    undo(garden, made[1].id, SPRING)
+    gone = undo(garden, "", SPRING)
+    assert {each.id for each in gone} == {made[0].id, made[2].id}
+    assert [each.words for each in latest(garden)] == ["weather: rain 5 mm"]
+    assert undo(garden, "", SPRING)[0].words == "weather: rain 5 mm"
+
+
+def test_a_set_up_taken_in_by_a_clock_set_back_is_after_the_others(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was listed as the first of the versions."""
+    write(garden, "rain 5 mm")
+    monkeypatch.setattr(time, "time", lambda: 1.0e9)
+    garden.write_text(TEXT.replace("20 m²", "30 m²"), encoding="utf-8")
+    add(garden, ())
+    assert ["30 m²" in each.text for each in versions(garden)] == [False, True]
+    take_version(garden, 1)
+    assert [each.stands for each in versions(garden)] == [False, False, True]
+
+
+def test_an_answer_to_a_job_by_a_clock_set_back_is_after_what_is_written(
+    garden: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What it wrote was listed, and undone, before older lines; an undoing of it came before the answer."""
+    write(garden, "sowed 3 m carrots", date(2026, 3, 1))
+    monkeypatch.setattr(time, "time", lambda: 1.0e9)
+    (job,) = (each for each in today(garden, SPRING).jobs if each.kind == "look")
+    newest = Book(book_path(garden)).newest()
+    said = answer_job(garden, job.id, "done", SPRING)
+    assert all(each.id > newest for each in said)
+    assert "came up" in latest(garden)[-1].words
+    newest = Book(book_path(garden)).newest()
+    assert all(each.id > newest for each in undo_job(garden, job.id, SPRING))
 
 
 def test_rows_without_a_body_are_damage_and_no_crash(garden: Path) -> None:

@@ -97,6 +97,23 @@ def test_tubers_are_tubers_and_what_the_garden_file_tested_is_told(garden: Path)
     assert row(garden, "mizuna").germination == pytest.approx(0.4)
 
 
+def test_a_test_of_no_day_may_be_as_old_as_the_packet_or_of_yesterday(garden: Path) -> None:
+    """61 % tried this winter of leeks packed three years before was told as not worth sowing."""
+    more = '[[seed]]\ncrop = "leek"\nvariety = "Tried"\nyear = 2024\namount = "2 g"\ntested = 61\n'
+    garden.write_text(TEXT.replace("cool", "warm") + more, encoding="utf-8")
+    (packet,) = (one for one in tin_of(garden, DAY).packets if one.variety == "Tried")
+    assert packet.grows.low < 0.05
+    assert packet.grows.high > 0.61
+    assert packet.verdict == "test first"
+
+
+def test_what_is_not_worth_sowing_counts_as_none_not_as_not_said() -> None:
+    leek = load_catalogue().crop("leek")
+    spent = Tinned("a", "leek", "", 1970, 500.0, None, None)
+    assert as_sold(leek, [spent], "room", DAY) == 0.0
+    assert as_sold(leek, [replace(spent, seeds=None)], "room", DAY) is None
+
+
 def test_what_is_to_be_bought_says_what_it_is_of(garden: Path) -> None:
     """46 of new potatoes were told bare beside 46 seeds of lettuce; the plan's own list said tubers."""
     rows = (ShopRow("early-potato", "Early potato", 46, None, 4.0, 42, DAY),

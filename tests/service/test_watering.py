@@ -13,6 +13,7 @@ from evenpick.garden.diary import CameUp, Entry, Lost, PlantedOut, Reading, Sowe
 from evenpick.report.terminal import render
 from evenpick.report.words import Words
 from evenpick.service.book import keep, lately
+from evenpick.service.log import commit, understand
 from evenpick.service.setups import garden_of
 from evenpick.service.today import today, under_way_foreseen
 from evenpick.service.water_answer import ON_THE_DRILL, WateringAnswer, WaterRow
@@ -197,6 +198,32 @@ def test_beds_that_are_up_are_told_beside_todays_jobs_as_the_round_tells_them(
     sowing = next(iter(told[first]))
     keep(own, [Entry(new_id(), day_number(first), Watered(sowing))])
     assert sowing not in {bed.sowing for bed in today(own, first).thirsty}
+
+
+@pytest.mark.parametrize(("line", "reached"), [
+    ("watered everything", {"garden", "north tunnel", None}), ("watered", {"garden", "north tunnel", None}),
+    ("watered the tunnel", {"north tunnel"}), ("watered the garden", {"garden", None}),
+    ("watered the south tunnel", set()),
+])
+def test_what_a_line_says_was_watered_is_asked_for_no_more(
+    tmp_path: Path, line: str, reached: set[str | None]
+) -> None:
+    """'Watered everything', and a ground of several beds, left every drill and bed to be watered that day."""
+    own = tmp_path / "garden.toml"
+    beds = ('name = "garden"\ncover = "open"\narea = "60 m²"\n[[ground]]\nname = "tunnel"\ncover = "tunnel"\n'
+            'area = "2 x 12 m x 5 m"\nbeds = ["north tunnel", "south tunnel"]\n[[outlet]]')
+    start, _, rest = GARDEN.partition('name = "bed"')
+    own.write_text(start + beds + rest.partition("[[outlet]]")[2], encoding="utf-8")
+    sown = {place: new_id() for place in ("garden", "north tunnel", None)}
+    on = date(2027, 7, 7)
+    keep(own, [Entry(identity, day_number(on) - 4, Sowed("radish", "direct", cover, 2.0, ground=place))
+               for place, identity in sown.items()
+               for cover in ["tunnel" if place == "north tunnel" else "open"]])
+    dry = {job.sowing for job in today(own, on).jobs if job.kind == "water"}
+    assert sown["north tunnel"] in dry
+    commit(own, understand(own, line, on))
+    left = {job.sowing for job in today(own, on).jobs if job.kind == "water"}
+    assert left == dry - {sown[place] for place in reached}
 
 
 def test_much_is_told_in_cans(garden: Path, answer: WateringAnswer) -> None:

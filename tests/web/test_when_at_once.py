@@ -11,6 +11,9 @@ from served_garden import DAY, DRILL, Place
 from evenpick.base.days import day_number
 from evenpick.garden.diary import Entry, Reading, Watered, new_id
 from evenpick.service.book import keep
+from evenpick.service.month import month
+from evenpick.service.sown_in_year import sown_in_year
+from evenpick.service.where import garden_site
 from evenpick.service.windows import windows
 from evenpick.web.pages import when
 from evenpick.web.soon import Soon
@@ -18,14 +21,14 @@ from evenpick.web.soon import Soon
 
 @pytest.fixture
 def asked(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
-    """What windows were reckoned for, of one crop where all were asked for."""
+    """The years that every crop was grown for, one crop in place of all."""
     found: list[Any] = []
 
-    def few(site: Any, choice: Any, crops: Any, *rest: Any, **more: Any) -> Any:
-        found.append(crops)
-        return windows(site, choice, ("radish",), *rest, **more)
+    def few(site: Any, choice: Any, year: int, *rest: Any) -> Any:
+        found.append(year)
+        return sown_in_year(site, choice, year, *rest, crops=("radish",))
 
-    monkeypatch.setattr(when, "answer_windows", few)
+    monkeypatch.setattr(when, "sown_in_year", few)
     return found
 
 
@@ -41,6 +44,20 @@ def test_a_line_without_weather_leaves_the_windows(grown: Place, asked: list[Any
     assert len(asked) == 1
 
 
+def test_the_months_are_told_of_what_the_windows_were_grown_for(grown: Place, asked: list[Any]) -> None:
+    """They were grown apart: eight seconds for the one, eight again for the other, and for each month."""
+    for page in ("/when", "/month", "/month?month=7", "/month?month=1", "/month?month=12"):
+        assert "Radish" in grown.client.get(page).text
+    assert asked == [DAY.year, DAY.year + 1], "January is the next year's"
+
+
+def test_of_one_growing_both_are_as_each_by_itself(place: Place) -> None:
+    site, choice = garden_site(place.garden)
+    both = sown_in_year(site, choice, 2027, (3, 9), crops=None)
+    assert both.windows == windows(site, choice, year=2027)
+    assert both.months == {which: month(site, choice, which, 2027) for which in (3, 9)}
+
+
 def test_a_reading_of_ones_own_makes_them_anew(grown: Place, asked: list[Any]) -> None:
     grown.client.get("/when")
     written(grown, Reading(tmin=-3.0, tmax=4.0))
@@ -52,13 +69,13 @@ def test_a_page_that_takes_long_says_so_and_comes_by_itself(
     grown: Place, asked: list[Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     go = threading.Event()
-    slow = when.answer_windows
+    slow = when.sown_in_year
 
     def later(*given: Any, **more: Any) -> Any:
         assert go.wait(60)
         return slow(*given, **more)
 
-    monkeypatch.setattr(when, "answer_windows", later)
+    monkeypatch.setattr(when, "sown_in_year", later)
     soon: Soon = grown.app.state.served.soon
     soon.patience = 0.05
     first, again = grown.client.get("/when?crop="), grown.client.get("/when?crop=")

@@ -82,10 +82,25 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 
 def normalised(text: str) -> str:
     """The line in plain signs, number words as digits; letters keep their case."""
-    text = text.translate(_SIGNS)
+    text = _BED_RUN.sub(_run_of_beds, text.translate(_SIGNS))
     for find, put in _REWRITES:
         text = find.sub(_beds, text) if put == "\x01" else find.sub(put, text)
     return " ".join(in_digits(text).split())
+
+
+_BED_RUN = re.compile(
+    r"\bbeds\s+(?:(?:nos?|numbers?)\.?\s+)?(\d{1,4})\s*(?:-|to|up to|through)\s*(\d{1,4})\b(?![.,/]\d)", re.I
+)
+MOST_BEDS = 100
+"""in one run: more is a slip of the finger"""
+
+
+def _run_of_beds(match: re.Match[str]) -> str:
+    """'beds 4 to 6' as 'beds 4, 5, 6'; what runs backwards or too far is left as it is, to be asked about."""
+    first, last = int(match[1]), int(match[2])
+    if not first < last < first + MOST_BEDS:
+        return match[0]
+    return "beds " + ", ".join(str(number) for number in range(first, last + 1))
 
 
 def _beds(match: re.Match[str]) -> str:

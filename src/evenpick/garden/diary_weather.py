@@ -13,8 +13,8 @@ from evenpick.garden.diary_scan import Scan
 
 _RAIN = r"\b(?:rain(?:ed|fall|ing)?|rain gauge|gauge|drizzled?|downpour)\b"
 _COLD = (
-    r"(?:ground |air |hard |first |last |late |early |sharp |light )*(?:frost|freeze)|frosty|froze|"
-    r"min(?:imum)?|low|overnight low|lowest"
+    r"(?:(?:ground|grass|hoar|white|air|hard|first|last|late|early|sharp|light) )*(?:frost|freeze)|"
+    r"frosty|froze|min(?:imum)?|low|overnight low|lowest"
 )
 _HOT = r"max(?:imum)?|high|highest"
 _HEAT = r"\b(?:hot|boiling|sweltering|baking)[ ,:]*(?:at |again |today )*(?=\d)"
@@ -25,6 +25,8 @@ _GRASS = (
     r"\b(?:on|at|over) the (?:grass|lawn|turf|ground)\b|"
     r"\b(?:grass|ground)[ -](?:min(?:imum)?|temp\w*|level)\b"
 )
+_ON_THE_GROUND = r"(?<!no )(?<!without )(?<!without a )\b(?:ground|grass)[ -](?:frost|freeze)\b"
+"""ice on the ground: degrees below nought told of it may have been read there, and the air be warmer"""
 _AT_NIGHT = r"\b(?:over)?night\b"
 _NO_FROST = r"\b(?:no|without(?: a)?) (?:ground )?frost\b"
 _DEGREE = r"(-? ?\d+(?:\.\d+)?) ?(?:°|deg(?:rees)?\.?)? ?(c|f|celsius|fahrenheit|centigrade)?(?![\w.])"
@@ -75,10 +77,11 @@ def take_weather(scan: Scan, imperial: bool, when: str | None, asker: Asker) -> 
     if scan.see(_RAIN) is not None or scan.see(_ONLY_MM) is not None:
         return _wet_day(scan, imperial, asker)
     grass = scan.take(_GRASS) is not None
+    low_down = scan.see(_ON_THE_GROUND) is not None
     scan.drop(r"\b(?:outside|outdoors|in the open)\b")
     night = grass or "night" in (when or "").lower() or scan.see(_AT_NIGHT) is not None
     reading = _degrees(scan, imperial, night, asker)
-    if grass and reading.tmin is not None:
+    if reading.tmin is not None and (grass or (low_down and reading.tmin < 0)):
         reading = replace(reading, tmin=_in_the_air(reading.tmin, imperial, asker))
     scan.drop(rf"\b(?:{_COLD}|{_HOT})\b")
     scan.drop(_SMALL)

@@ -36,6 +36,8 @@ class Tinned:
     saved: bool = False
     reckoned: bool = False
     """something was sown from it of which the amount was not said"""
+    undated: bool = False
+    """the share that germinated was tried by the grower on a day that is not said, some time since packing"""
 
 
 def tin(
@@ -70,7 +72,7 @@ def tin(
 def _of_file(packet: Packet) -> Tinned:
     name = file_packet_id(packet.crop, packet.variety, packet.year)
     return Tinned(name, packet.crop, packet.variety, packet.year, packet.seeds, packet.grams,
-                  packet.germination)
+                  packet.germination, undated=packet.germination is not None)
 
 
 def _sown_from(fact: Sowed, found: dict[str, Tinned]) -> str | None:

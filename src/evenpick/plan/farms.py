@@ -34,11 +34,14 @@ def joined(tasks: Sequence[Task], farms: Sequence[str]) -> Task:
     )
     if given.kg.size:
         request = replace(request, met=met_by(given, wanted, request.levels, request.years))
-    options = tuple(replace(option, farm=farm) for farm, task in enumerate(tasks) for option in task.options)
+    options, barred = (
+        tuple(replace(option, farm=farm) for farm, each in enumerate(several) for option in each)
+        for several in ([task.options for task in tasks], [task.barred for task in tasks])
+    )
     unseen = _supply([task.unseen for task in tasks], starts)
     largest = {row_of(cover, farm): area for farm, task in zip(farms, tasks, strict=True)
                for cover, area in task.largest.items()}
-    return Task(request, options, unseen, tasks[0].unseen_years, given, given_unseen, largest)
+    return Task(request, options, unseen, tasks[0].unseen_years, given, given_unseen, largest, barred)
 
 
 def of_farms(tasks: Sequence[Task], areas: Floats) -> list[Floats]:

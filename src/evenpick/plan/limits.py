@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import TypeVar
 
@@ -118,6 +118,8 @@ class Season:
     refused: Sequence[Refused] = ()
     away: Sequence[tuple[int, int]] = ()
     """day numbers, both in the span: nobody is there to sow, to plant out or to water what is raised"""
+    watered: Collection[tuple[int, int]] = ()
+    """of these spans those in which somebody waters all the same"""
     parched: Sequence[Parched] = ()
     """of these the longer ones in which nobody waters"""
     seeds: Mapping[str, float] = field(default_factory=dict)
@@ -132,13 +134,24 @@ class Season:
 
     def offers(self, batch: Batch, index: int, start: int) -> bool:
         """Whether a sow day of a batch may be offered; `start` is the day number of the axis's day 0."""
+        return not self._refuses(batch, index, start) and not self._leaves_alone(batch, index, start)
+
+    def bars(self, batch: Batch, index: int, start: int) -> bool:
+        """Whether a sow day is not offered for days away alone."""
+        return self._leaves_alone(batch, index, start) and not self._refuses(batch, index, start)
+
+    def _refuses(self, batch: Batch, index: int, start: int) -> bool:
+        return any(no.covers(batch, start + int(batch.days[index])) for no in self.refused)
+
+    def _leaves_alone(self, batch: Batch, index: int, start: int) -> bool:
+        """Whether on days away it would have to be sown, planted out or watered by somebody."""
         sow = start + int(batch.days[index])
-        if any(no.covers(batch, sow) for no in self.refused):
-            return False
         out = start + int(np.median(batch.outcome.place[:, index])) if batch.way.name == "raised" else sow
         if any(span.parches(batch.cover, out) for span in self.parched):
-            return False
-        return not any(
-            first <= sow <= last or first <= out <= last or min(last, out) - max(first, sow) + 1 > LEFT_ALONE
+            return True
+        return any(
+            first <= sow <= last or first <= out <= last
+            or ((first, last) not in self.watered
+                and min(last, out) - max(first, sow) + 1 > LEFT_ALONE)
             for first, last in self.away
         )

@@ -17,6 +17,7 @@ from evenpick.plan.search import descend, room_left
 from evenpick.plan.settled import Farms, Settled
 
 STEPS = 6  # of descent, for each item
+TINY = 1e-9  # of a loss, kg-equivalents
 FINE = 1e-3  # of the stake: how near to their best the areas are brought
 
 
@@ -50,24 +51,40 @@ def mended(
 
     To make one of the sowings before other than it was (in another area, on another day, not at all) must be
     worth `change` times the trouble of a sowing; to make it on another farm (`farm` says whose each candidate
-    is) as much again, and so where it comes late. The item at the greatest loss is worked on first, and each
-    once. For items that are `asked` for more than before something gives way where that is worth it
-    (`giving_way`). Same inputs, same plan; no other process is started.
+    is) as much again, and so where it comes late. Each item is worked on once, the one at the greatest loss
+    first; and so again, the one first of which the greatest share is lost: the better of both stands. For
+    items that are `asked` for more than before something gives way where that is worth it (`giving_way`).
+    Same inputs, same plan; no other process is started.
     """
     task, c = Exact.of(request), request.candidates
     planned = _bounded(task, before if late is None else before + late)
     farms = None if farm is None else Farms(farm, planned)
     settled = Settled(_bounded(task, before), change * c.trouble, farms)
     x = onto_ground(task, planned, settled)
-    nothing = task.cost(np.zeros(len(x)))
-    for i in np.argsort(-task.losses(x), kind="stable"):
-        part = task.parts[i]
-        room = room_left(part, task.rows, x, c.cost, settled if change else None)
-        x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
+    none = np.zeros(len(x))
+    lost, at_stake = task.losses(x), np.maximum(task.losses(none), TINY)
+    orders = {tuple(np.argsort(-order, kind="stable").tolist()): None for order in (lost, lost / at_stake)}
+
+    def all_told(areas: Floats) -> float:
+        return task.cost(areas) + settled.cost(areas) if task.fits(areas) else np.inf
+
+    charged = change > 0
+    x = min((_bettered(task, x, order, settled if charged else None) for order in orders), key=all_told)
     x = with_room_made(task, x, asked, settled)
-    fine = best_areas(_holding(task, x, settled.same(x) & (change > 0)), x, FINE) if len(x) else x
+    fine = best_areas(_holding(task, x, settled.same(x) & charged), x, FINE) if len(x) else x
     found = min((x, fine), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
-    return Mended(found, task.cost(found), nothing)
+    return Mended(found, task.cost(found), task.cost(none))
+
+
+def _bettered(task: Exact, start: Floats, order: Sequence[int], settled: Settled | None) -> Floats:
+    """Areas after one descent of each item in that order, on the ground that the others leave by then;
+    `settled` where it costs to change what is."""
+    x = start.copy()
+    for i in order:
+        part = task.parts[i]
+        room = room_left(part, task.rows, x, task.request.candidates.cost, settled)
+        x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
+    return x
 
 
 def _bounded(task: Exact, areas: Floats) -> Floats:

@@ -48,6 +48,8 @@ class Task:
     given_unseen: Given
     largest: Mapping[str, float] = field(default_factory=dict)
     """m² of the largest bed by the row of its ground"""
+    barred: tuple[Option, ...] = ()
+    """sowings that are not candidates for days away alone"""
 
 
 def task(
@@ -67,14 +69,15 @@ def task(
     `portions`: kg of each item's portion, where others than `made` may be grown of it.
     """
     season = season or Season()
-    options = tuple(
+    every = [
         Option(number, batch, index, wanted_to=int(until))
         for number, item in enumerate(wanted)
         for key in item.crops
         for batch in made.get(key, ())
         for index, until in enumerate(wanted_to(batch, item))
-        if season.offers(batch, index, start)
-    )
+    ]
+    options = tuple(one for one in every if season.offers(one.batch, one.index, start))
+    barred = tuple(one for one in every if season.bars(one.batch, one.index, start)) if season.away else ()
     portions = portion_sizes(wanted, [made]) if portions is None else portions
     kg = np.stack([item.kg for item in wanted])
     ends = np.array([last_wanted(row) for row in kg])
@@ -93,7 +96,7 @@ def task(
         request = replace(request, met=met_by(given, request.wanted, request.levels, request.years))
     return Task(
         request, options, picked(options, unseen, ends, wanted, season), int(unseen.size), given,
-        given_unseen, {cover: largest_bed(garden, cover) for cover in GROUND_COVERS},
+        given_unseen, {cover: largest_bed(garden, cover) for cover in GROUND_COVERS}, barred,
     )
 
 

@@ -45,9 +45,27 @@ def weeks_of(batches: Sequence[Batch]) -> Bools:
     (weeks,)."""
     found = np.zeros(WEEKS, dtype=bool)
     for batch in batches:
-        part, years = batch.ripening, batch.stand.shape[0]
-        share = share_there(part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS)
-        found |= (share >= SELDOM).any(axis=0)
+        found |= _often_there(batch).any(axis=0)
+    return found
+
+
+def _often_there(batch: Batch) -> Bools:
+    """Weeks in which each sow day of a batch has something to give often enough; (days, weeks)."""
+    part, years = batch.ripening, batch.stand.shape[0]
+    return share_there(
+        part.sowing, batch.days.size, part.year, years, part.ripe, part.last, WEEKS) >= SELDOM
+
+
+def barred_weeks(task: Task) -> Bools:
+    """Item-weeks in which a sowing that days away alone keep from being made has something to give often
+    enough; (items, weeks)."""
+    found = np.zeros((len(task.request.items), task.request.weeks), dtype=bool)
+    batches = {id(option.batch): option.batch for option in task.barred}
+    several: dict[tuple[int, int], list[int]] = {}
+    for option in task.barred:
+        several.setdefault((option.item, id(option.batch)), []).append(option.index)
+    for (item, batch), places in several.items():
+        found[item] |= _often_there(batches[batch])[places].any(axis=0)
     return found
 
 

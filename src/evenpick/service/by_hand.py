@@ -68,6 +68,18 @@ class ByHand:
         share = min(each / plant, 1.0)
         return Pot(depth, share, min(max(1, round(area * share / each)), len(beds)))
 
+    def reaches(self, told: str | None, ground: str | None, cover: CoverName) -> bool:
+        """Whether water of which the diary tells a place, or none, reaches what stands in a ground or bed, or
+        is not told where, under a cover: water of no place is on everything, that of a ground on its beds."""
+        if told is None or told == ground:
+            return True
+        whole = next((one for one in self.grounds if one.name == told), None)
+        if whole is None:
+            return False
+        if ground is not None:
+            return any(bed.name == ground for bed in whole.beds)
+        return [one.name for one in self.grounds if one.cover == ground_under(cover)] == [told]
+
     def _whole(self, name: str) -> bool:
         return any(one.name.casefold() == name.casefold() for one in self.grounds)
 

@@ -29,7 +29,6 @@ from evenpick.garden.diary import (
     Undid,
     Watered,
     following,
-    new_id,
 )
 from evenpick.garden.effective import effective
 from evenpick.garden.plausible import more_than_can_be, too_much
@@ -74,7 +73,7 @@ def answer_job(
     made one: sent again it is the same answer, and nothing is written. BadRequest where no such job stands
     on the page; AnsweredMeanwhile where another did it or refused it first.
     """
-    identity = identity or new_id()
+    identity = identity or Book(book_path(garden)).next_id()
     if there_already(garden, identity):
         return ()
     page = today(garden, day)
@@ -153,7 +152,7 @@ def undo_job(
     garden: Path, job: str, day: date, by: str = "", identity: str | None = None
 ) -> tuple[Entry, ...]:
     """Take back the last answer to a job, and what was written with it."""
-    identity = identity or new_id()
+    identity = identity or Book(book_path(garden)).next_id()
     if there_already(garden, identity):
         return ()
     page = today(garden, day)

@@ -166,7 +166,7 @@ def correction(
     ]
     day = day_number(told.day)
     fact = Corrected(entry, day, told.fact, max(before, default=None))
-    return Entry(identity or new_id(after=book.newest()), day, fact, line, by)
+    return Entry(identity or book.next_id(), day, fact, line, by)
 
 
 def latest(garden: Path, count: int = 10) -> tuple[LogEntry, ...]:

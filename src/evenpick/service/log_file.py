@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
+from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Entry
+from evenpick.garden.diary import Entry, following
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_line import read_line
@@ -18,7 +19,6 @@ from evenpick.garden.diary_names import Names
 from evenpick.garden.record import fold
 from evenpick.garden.table_text import delimiter_of, read_day
 from evenpick.service.book import keep, record_of
-from evenpick.service.log import line_entries
 from evenpick.service.log_doubts import still_to_come, told_twice
 from evenpick.service.log_names import names_of
 from evenpick.store.book import Book, book_path
@@ -37,7 +37,7 @@ def read_lines(
     made: list[Entry] = []
     before = record_of(garden)
     names = names_of(garden, before)
-    newest = Book(book_path(garden)).newest()
+    first = Book(book_path(garden)).next_id()  # the others follow one by one: one act, undone as one
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
             problems.append(Problem(tell("{found} is no day of this diary.", found=day),
@@ -53,8 +53,8 @@ def read_lines(
             mend = tell("Leave the row out, or say that it is so with --yes.")
             known = () if sure else told_twice(answer.facts, [*before.entries, *made], names)
             problems += (Problem(asked, mend, str(file), number, "line") for asked in known)
-            entries = line_entries(answer.facts, line, by, made[-1].id if made else newest)
-            made += entries
+            made += [Entry(following(first, len(made) + at), day_number(each.day), each.fact, line, by)
+                     for at, each in enumerate(answer.facts)]
             names = names_of(garden, fold([*before.entries, *made]))
         else:
             problems.append(_problem(answer, line).at(str(file), number, "line"))

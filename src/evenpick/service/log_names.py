@@ -9,6 +9,7 @@ import json
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -60,7 +61,7 @@ def names_of(garden: Path, record: Record | None = None) -> Names:
         frozenset([*wished, *(crop for crop, _ in kinds)]),
         None if english is None else english == "british",
         words.get("units") == "imperial",
-        lambda: _planned(garden),
+        cache(partial(_planned, garden)),
         english == "american",
         _room(told),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -125,9 +126,22 @@ def _sowed(fact: Sowed, names: Names) -> str:
     seeds = _seeds(fact.seeds) if fact.seeds is not None else None
     area = area_told(fact.area, names.imperial) + _extent(fact, names)
     what = _crop(fact.crop, fact.variety, names)
-    plan = tell("as planned") if fact.planned else None
+    plan = _as_planned(fact, names) if fact.planned else None
     how = tell("bought as plants, planted") if fact.bought else tell(_WAYS[fact.way])
     return f"{how}: " + _list(what, area, fact.ground, _cover(fact, names), seeds, plan)
+
+
+MUCH_LESS = 0.8
+"""of what was planned: under it that is told, for a sowing carries the whole planned one out (our choice)"""
+
+
+def _as_planned(fact: Sowed, names: Names) -> str:
+    """That it carries a planned sowing out, and of how much where it is far from all of it."""
+    planned = next((each for each in names.planned() if each.id == fact.planned), None)
+    if planned is None or fact.area >= MUCH_LESS * planned.area:
+        return tell("as planned")
+    whole = area_told(planned.area, names.imperial) + _extent(replace(fact, area=planned.area), names)
+    return tell("of the {whole} planned", whole=whole)
 
 
 def _extent(fact: Sowed, names: Names) -> str:
@@ -174,8 +188,8 @@ def _tended(fact: Tended, names: Names) -> str:
 def _watered(fact: Watered, names: Names) -> str:
     litres = None if fact.litres is None else tell_n(
         "{litres:.4g} litre", "{litres:.4g} litres", number_of(fact.litres), litres=fact.litres)
-    return tell("watered: ") + (_list(_sowing(fact.sowing, names), fact.ground,
-                                      litres) or tell("no place told"))
+    where = _list(_sowing(fact.sowing, names), fact.ground) or tell("everything")
+    return tell("watered: ") + _list(where, litres)
 
 
 def _picked(fact: Picked, names: Names) -> str:

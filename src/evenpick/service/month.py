@@ -15,6 +15,7 @@ from evenpick.base.errors import BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.trade import CoverName
 from evenpick.climate.site import Site
+from evenpick.climate.weather import WeatherYears
 from evenpick.crops.crop import EARLY, SMALLER, Crop
 from evenpick.crops.winter import cautions_on
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice
@@ -58,10 +59,19 @@ def month(
     asked_year = year or coming_year(which, date.today())
     weather = year_weather(site, choice, asked_year, seed)
     made = calendars(chosen_crops(None), covers, weather, seed, lowest, unwatered(site, seedbed))
+    return month_in(made, chosen_crops(None), covers, site, weather, (asked_year, which), lowest, seedbed)
+
+
+def month_in(
+    made: Sequence[Calendar], crops: Sequence[Crop], covers: Sequence[CoverName], site: Site,
+    weather: WeatherYears, asked: tuple[int, int], lowest: float, seedbed: Seedbed,
+) -> MonthAnswer:
+    """What may be sown in a month (its year and number) by calendars that are made of some crops."""
+    asked_year, which = asked
     days = month_days(weather.start, asked_year, which)
     now = tuple(_now(made, covers, days, weather.start, site.lat, lowest))
     there = {row.crop for row in now}
-    rest = [crop for crop in chosen_crops(None) if crop.key not in there]
+    rest = [crop for crop in crops if crop.key not in there]
     possible = [row for crop in rest for row in _possible(crop, made, covers, days, weather.start)]
     able = {row.crop for row in possible}
     rest = [crop for crop in rest if crop.key not in able]

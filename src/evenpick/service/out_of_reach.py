@@ -17,7 +17,7 @@ from evenpick.plan.options import Batch
 from evenpick.plan.pots import smallest_pot
 from evenpick.plan.task import Task
 from evenpick.plan.wanted import WantedItem
-from evenpick.plan.weekly import reachable_weeks, sown_weeks, weeks_of
+from evenpick.plan.weekly import barred_weeks, reachable_weeks, sown_weeks, weeks_of
 from evenpick.service.advice import ADVICE
 from evenpick.service.week_words import monday_of, told_weeks
 
@@ -39,8 +39,8 @@ def out_of_reach(
     may: Sequence[Sequence[str] | None] = growers or [None] * len(wanted)
     cramped = {number for number, item in enumerate(wanted)
                if item.kg[:YEAR_WEEKS].sum() and no_room_for(task, item, may[number])}
-    early, other, never = _missing(task, wanted, made)
-    for found in (early, other):
+    early, other, never, absent = _missing(task, wanted, made)
+    for found in (early, other, absent):
         for number in cramped - never.keys():
             found.pop(number, None)
     for number in sorted(cramped - never.keys()):
@@ -65,12 +65,19 @@ def out_of_reach(
             words, weeks = mended[number]
             yield tell("{name}: with {words} something could be had in {weeks}.", name=item.name, words=words,
                        weeks=told_weeks(weeks, horizon))
+    if absent:
+        yield tell("Days away leave nothing to be had of: {names}. On them nobody is there to sow it, to "
+                   "plant it out, or to water it while it is raised or takes root. Where somebody waters "
+                   "then, say so in the garden file, under those days away: watered = true.",
+                   names=", ".join(tell("{name} ({weeks})", name=wanted[number].name,
+                                        weeks=told_weeks(weeks, horizon))
+                                   for number, weeks in absent.items()))
     named = [tell("{name} (to {horizon})", name=wanted[number].name,
                   horizon=monday_of(horizon, int(np.flatnonzero(weeks)[-1])))
              for number, weeks in early.items()]
     if named:
         yield tell("Too soon for anything sown from now: {soon}.", soon=", ".join(named))
-    if named or other or never:
+    if named or other or never or absent:
         yield tell(ADVICE)
 
 
@@ -109,15 +116,20 @@ def _mostly(early: Mapping[int, Bools], wanted: Sequence[WantedItem]) -> dict[in
 
 def _missing(
     task: Task, wanted: Sequence[WantedItem], made: Mapping[str, Sequence[Batch]]
-) -> tuple[dict[int, Bools], dict[int, Bools], dict[int, Bools]]:
+) -> tuple[dict[int, Bools], dict[int, Bools], dict[int, Bools], dict[int, Bools]]:
     """By item: weeks that are too soon; other weeks of the first year that nothing serves; the wanted
-    weeks of items of which nothing succeeds at all."""
+    weeks of items of which nothing succeeds at all; weeks that days away alone leave without."""
     reach, sown, first = reachable_weeks(task), sown_weeks(task), np.arange(WEEKS)
+    barred = barred_weeks(task)
+    absent: dict[int, Bools] = {}
     early: dict[int, Bools] = {}
     other: dict[int, Bools] = {}
     never: dict[int, Bools] = {}
     for number, item in enumerate(wanted):
         missing = (item.kg > 0) & ~reach[number] & (first < YEAR_WEEKS)
+        if (missing & barred[number]).any():
+            absent[number] = missing & barred[number]
+            missing = missing & ~barred[number]
         opens = int(np.argmax(sown[number])) if sown[number].any() else YEAR_WEEKS
         soon = missing & (first < opens) & _next_year(made, item)
         if not any(made[key] for key in item.crops):
@@ -126,7 +138,7 @@ def _missing(
             other[number] = missing & ~soon
         if number not in never and soon.any():
             early[number] = soon
-    return early, other, never
+    return early, other, never, absent
 
 
 def _next_year(made: Mapping[str, Sequence[Batch]], item: WantedItem) -> Bools:

@@ -39,9 +39,10 @@ def season_of(
     anyway = given_anyway(garden.anyway, wanted, horizon, years)
     given = together([*(given_there(one, wanted, gone) for one in stood), anyway_there(anyway, gone)])
     away = [(span.first, span.last) for span in garden.limits.away if span.nobody]
+    watered = {(span.first, span.last) for span in garden.limits.away if span.watered}
     return Season(
         given, [*_holds(stood, there), *_rests(garden, horizon), *_seed_of(decided.fixed)],
-        decided.not_then, away, dry, _tin(garden, crops, packets, day_date(horizon.begin)),
+        decided.not_then, away, watered, dry, _tin(garden, crops, packets, day_date(horizon.begin)),
         week_minutes(garden, horizon), there, gone,
     )
 

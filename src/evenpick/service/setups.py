@@ -14,7 +14,7 @@ from evenpick.base.errors import BadGarden, BadRequest, Problem
 from evenpick.base.language import tell
 from evenpick.base.whole import write_whole
 from evenpick.garden.changes import changes
-from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, new_id, written
+from evenpick.garden.diary import Corrected, Entry, SetUp, Undid, written
 from evenpick.garden.effective import effective, setups
 from evenpick.garden.file_text import file_text
 from evenpick.garden.garden_json import KeptPlan
@@ -150,7 +150,8 @@ def taken_in(
         return (), {}
     if now.changed_by_hand:
         base = now.seen if now.seen in now.versions else now.standing
-        entry = Entry(new_id(), day_number(date.today()), SetUp(now.file, base), "", by)
+        identity = Book(book_path(garden)).next_id()
+        entry = Entry(identity, day_number(date.today()), SetUp(now.file, base), "", by)
         return (entry,), {SEEN: entry.id}
     return (), {SEEN: now.file_is} if now.file_is and now.file_is != now.seen else {}
 
@@ -231,8 +232,9 @@ def take_version(garden: Path, number: int) -> Entry:
     if not 1 <= number <= len(texts):
         what = tell("there is no version {number}; the book holds {texts}.", number=number, texts=len(texts))
         raise BadRequest(Problem(what, tell("See them with: evenpick versions"), str(garden)))
-    entry = Entry(new_id(), day_number(date.today()), SetUp(texts[number - 1], now.standing))
-    Book(book_path(garden)).add([entry])
+    book = Book(book_path(garden))
+    entry = Entry(book.next_id(), day_number(date.today()), SetUp(texts[number - 1], now.standing))
+    book.add([entry])
     rewrite(garden, texts[number - 1], entry.id)
     return entry
 

@@ -40,12 +40,13 @@ def worth(one: Tinned, kept: Keeping, day: date) -> Worth:
 
 
 def as_sold(crop: Crop, packets: Iterable[Tinned], kept: Keeping, day: date) -> float | None:
-    """As many seeds as sold as the packets of a crop are worth; None where none says how much is in it."""
+    """As many seeds as sold as the packets of a crop are worth, nought where none is worth sowing; None where
+    none says how much is in it."""
     counts = []
     for one in packets:
         seeds, found = seeds_in(crop, one), worth(one, kept, day)
-        if seeds is not None and found.verdict != WORTHLESS:
-            counts.append(seeds / max(found.thicker, 1.0))
+        if seeds is not None:
+            counts.append(0.0 if found.verdict == WORTHLESS else seeds / max(found.thicker, 1.0))
     return sum(counts) if counts else None
 
 
@@ -55,7 +56,8 @@ def to_buy(wanted: int, have: float | None) -> int:
 
 
 def likely_germination(one: Tinned, kept: Keeping, day: date) -> Band:
-    """From its last test, else the maker's figure, else a fresh packet's; less what age has taken since."""
+    """From its last test, else the maker's figure, else a fresh packet's; less what age has taken since. Of a
+    test whose day is not said that is anything from none to all of its age."""
     seed, normal = seed_of(one.crop), NormalDist()
     if one.tests:
         last = one.tests[-1]
@@ -63,9 +65,14 @@ def likely_germination(one: Tinned, kept: Keeping, day: date) -> Band:
         since = (day_number(day) - last.day) / DAYS_IN_YEAR
         return Band(*(germination(seed, share, since, kept) for share in (low, middle, high)))
     packed = day_number(date(one.year if one.year is not None else day.year, 1, 1))
-    now = germination(seed, one.germination or FRESH, (day_number(day) - packed) / DAYS_IN_YEAR, kept)
-    centre, tail = normal.inv_cdf(min(max(now, 1e-6), 1 - 1e-6)), LOTS * normal.inv_cdf(0.9)
-    return Band(normal.cdf(centre - tail), now, normal.cdf(centre + tail))
+    age, tail = (day_number(day) - packed) / DAYS_IN_YEAR, LOTS * normal.inv_cdf(0.9)
+    oldest, middle, newest = (age, age / 2, 0.0) if one.undated else (age, age, age)
+
+    def after(years: float, beyond: float) -> float:
+        now = germination(seed, one.germination or FRESH, years, kept)
+        return normal.cdf(normal.inv_cdf(min(max(now, 1e-6), 1 - 1e-6)) + beyond)
+
+    return Band(after(oldest, -tail), after(middle, 0.0), after(newest, tail))
 
 
 def counted(came: int, tried: int) -> tuple[float, float, float]:

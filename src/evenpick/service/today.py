@@ -18,6 +18,7 @@ from evenpick.garden.record import Record
 from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.away import away_soon, gone, when_there
 from evenpick.service.book import lately
+from evenpick.service.by_hand import by_hand
 from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.far_weather import far_weather
@@ -36,7 +37,7 @@ from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
 from evenpick.service.store_plan import MAKE_ONE
-from evenpick.service.thirsty import thirsty
+from evenpick.service.thirsty import had_its_water, thirsty
 from evenpick.service.today_answer import AnsweredJob, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
 from evenpick.service.work_week import dealt_week
 
@@ -100,10 +101,12 @@ def every_job(
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described)]
+    hand = by_hand(described)
+    jobs = [job for job in jobs if not had_its_water(job, record, day, hand)]
     jobs += [] if plan is None else plan_jobs(plan, record)
     jobs = when_there(jobs, gone(described.limits), day)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
-                    thirsty(record, coming, day), known.older, known.others)
+                    thirsty(record, coming, day, hand), known.older, known.others)
 
 
 def _known(garden: Path, day: date) -> Known:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Container, Iterable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -25,7 +25,7 @@ SAME_LINE_MS = 1000
 
 def undo(garden: Path, which: str, today: date, by: str = "") -> tuple[LogEntry, ...]:
     """Undo an entry by its id or the end of it, and what goes with it; '' undoes what was written last: a
-    line, a correction, or what settled two copies. What was undone."""
+    line, a file of lines, a correction, or what settled two copies. What was undone."""
     one_garden(garden)
     entries = Book(book_path(garden)).entries()
     record = fold(entries)
@@ -72,7 +72,7 @@ def with_it(record: Record, entries: Iterable[Entry]) -> tuple[Entry, ...]:
     return tuple(found.values())
 
 
-def _last_act(record: Record, entries: Iterable[Entry]) -> list[Entry]:
+def _last_act(record: Record, entries: Collection[Entry]) -> list[Entry]:
     """What was written last of what counts: an undoing is passed over, so that the next goes a step further
     back, but for one that settled two copies by undoing another."""
     own = [each for each in record.entries if not isinstance(each.fact, SetUp | Answered)]
@@ -83,8 +83,19 @@ def _last_act(record: Record, entries: Iterable[Entry]) -> list[Entry]:
             Problem(tell("nothing is in the diary yet."), tell('Write into it with: evenpick log "..."'))
         )
     last = max(own, key=lambda each: each.id)
-    return [each for each in own if each.note == last.note and _about(each) == _about(last)
-            and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS]
+    run = _run({each.id for each in entries}, last.id)
+    return [each for each in own if each.id in run or (
+        each.note == last.note and _about(each) == _about(last)
+        and _ms(last.id) - _ms(each.id) <= SAME_LINE_MS)]
+
+
+def _run(ids: Container[str], last: str) -> set[str]:
+    """The ids that lie one by one before `last`, and it: what a file of lines wrote, which one act did."""
+    found = {last}
+    while (before := following(last, -1)) in ids:
+        found.add(before)
+        last = before
+    return found
 
 
 def _settled_by_undoing(entries: Iterable[Entry]) -> list[Entry]:

@@ -97,12 +97,13 @@ def today_of(season: Season, crop: Crop, one: Sowing) -> WaterDay | None:
     return followed(season, wanted(crop, one.cover, one.fact.way), one.day, [one], 1, pot).days[0]
 
 
-def last_watered(one: Sowing, record: Record, on: int) -> date | None:
-    """The day, up to day number `on`, on which the diary has it or its bed watered last."""
+def last_watered(one: Sowing, record: Record, on: int, hand: ByHand) -> date | None:
+    """The day, up to day number `on`, on which the diary has it or its ground watered last."""
     days = [
         entry.day for entry in record.entries
         if isinstance(entry.fact, Watered) and one.day <= entry.day <= on
-        and (entry.fact.sowing == one.id or (one.ground is not None and entry.fact.ground == one.ground))
+        and (entry.fact.sowing == one.id
+             or (entry.fact.sowing is None and hand.reaches(entry.fact.ground, one.ground, one.cover)))
     ]
     return day_date(max(days)) if days else None
 

@@ -161,7 +161,8 @@ def _row(one: Sowing, followed: Followed, season: _Season, record: Record) -> Wa
     return WaterRow(
         one.id, one.fact.planned, one.fact.crop, _name(one), one.fact.way, one.cover, one.ground,
         day_date(one.day), area, first, _litres(first, area, followed.want), _next_due(followed.days),
-        last_watered(one, record, season.on), left_dry(followed.course, season.on - followed.start),
+        last_watered(one, record, season.on, by_hand(season.garden)),
+        left_dry(followed.course, season.on - followed.start),
         _pots(followed),
     )
 

@@ -60,6 +60,13 @@ def windows(
     weather = year_weather(site, choice, year, seed)
     chosen = chosen_crops(crops)
     made = calendars(chosen, covers, weather, seed, lowest, unwatered(site, seedbed))
+    return windows_in(made, chosen, site, weather, seedbed)
+
+
+def windows_in(
+    made: Sequence[Calendar], chosen: Sequence[Crop], site: Site, weather: WeatherYears, seedbed: Seedbed
+) -> WindowsAnswer:
+    """The windows of chosen crops in calendars that are made."""
     rows = tuple(row for one in said_once(made, site.lat)
                  for row in window_rows(one, weather.start, site.lat))
     there = {row.crop for row in rows}

@@ -16,7 +16,7 @@ from typing import TypeAlias
 from evenpick.base.days import day_date
 from evenpick.base.errors import BadBook, BadPlan, BookNotNow, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Entry
+from evenpick.garden.diary import Entry, new_id
 from evenpick.garden.diary_json import trusted_entry
 from evenpick.garden.garden_json import KeptPlan
 from evenpick.store.opening import SHORTLY, opened, rescue_of, row_of, writable, writing
@@ -166,6 +166,10 @@ class Book:
     def newest(self) -> str:
         """The highest id; '' where there is none."""
         return self.since("f" * 32).last
+
+    def next_id(self) -> str:
+        """An id for what is written here now: after all that the book has, whatever the clock says."""
+        return new_id(after=self.newest())
 
     def has(self, identity: str) -> bool:
         """Whether an entry of that id is in the book."""

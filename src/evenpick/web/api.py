@@ -80,7 +80,7 @@ def windows(
 ) -> Response:
     about = served(request)
     crops, covers = tuple(crop or ()), tuple(cover or about.described().covers_there)
-    answer = windows_of(about, crops, covers, year)
+    answer = windows_of(about, crops, covers, year or about.clock().year)
     return strict(when_json.windows_shape(answer, about.words()))
 
 

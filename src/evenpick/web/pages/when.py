@@ -20,6 +20,7 @@ from evenpick.report.words import Words
 from evenpick.service.month import coming_year
 from evenpick.service.month import month as answer_month
 from evenpick.service.outlook_answer import MonthAnswer, WindowsAnswer
+from evenpick.service.sown_in_year import SownInYear, sown_in_year
 from evenpick.service.thermometer import own_readings
 from evenpick.service.where import garden_site
 from evenpick.service.windows import windows as answer_windows
@@ -93,8 +94,10 @@ def _on_its_way(request: Request, title: str) -> Response:
 
 
 def windows_of(
-    about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int | None
+    about: Served, crops: tuple[str, ...], covers: tuple[CoverName, ...], year: int
 ) -> WindowsAnswer:
+    if not crops and (covers, year) == (about.described().covers_there, about.clock().year):
+        return year_of(about, year).windows
     return about.latest.get(
         ("windows", crops, covers, year, _read(about)),
         lambda: answer_windows(*garden_site(about.garden), crops or None, covers, year,
@@ -103,7 +106,22 @@ def windows_of(
     )
 
 
+def year_of(about: Served, year: int) -> SownInYear:
+    """Of every crop in a year, with the sheets of its months that are now or come next."""
+    now = about.clock()
+    months = [which for which in range(1, 13) if coming_year(which, now) == year]
+    described = about.described()
+    return about.latest.get(
+        ("year", year, tuple(months), described.covers_there, _read(about)),
+        lambda: sown_in_year(*garden_site(about.garden), year, months, described.covers_there,
+                             described.lowest, described.seedbed),
+        set_up=True,
+    )
+
+
 def month_of(about: Served, month: int, year: int) -> MonthAnswer:
+    if coming_year(month, about.clock()) == year:
+        return year_of(about, year).months[month]
     return about.latest.get(
         ("month", month, year, _read(about)),
         lambda: answer_month(*garden_site(about.garden), month, year, about.described().covers_there,
