@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+import re
 
 import pytest
 
@@ -44,12 +44,13 @@ def test_nothing_is_set_out_into_months_without_rain(plan: PlanAnswer) -> None:
     assert plan.sowings
     into = [sowing.plant_out or sowing.sow for sowing in plan.sowings]
     assert not [day for day in into if day.month in (11, 12, 1, 2, 3)]
-    assert not [sowing for sowing in plan.sowings if sowing.crop == "onion" and sowing.sow < date(2028, 1, 1)]
+    assert {sowing.plant_out.month for sowing in plan.sowings if sowing.crop == "onion" and sowing.plant_out
+            } <= {6, 7, 8, 9}, "onions of the rains alone"
 
 
 def test_water_is_told_as_what_is_wanted_and_no_tunnel(plan: PlanAnswer) -> None:
     told = " ".join(plan.cannot)
-    assert "onions: with water something could be had" in told
+    assert re.search(r"onions: nothing can be had in the weeks of [^;]*; with water something could\.", told)
     assert "tunnel" not in told
 
 
