@@ -14,7 +14,7 @@ from evenpick.crops.clock import hasten
 from evenpick.crops.crop import Crop, Way
 from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.garden.garden import Garden
-from evenpick.outlook.grow import grow
+from evenpick.outlook.grow import begin, grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, asks_leverage, score, wants_early_kinds
@@ -225,10 +225,11 @@ def _for_each_purpose(
             return
         factor = timing_factors(kind, settings.weather.years, where.groups, where.seed)
         alike: dict[bool, Outcome] = {}
+        begun = begin(kind, way, cover, settings, days)
         for purpose in (one for one in kind.whole_purposes if one.type is None):
             small = any_size(kind, purpose)
             if small not in alike:
-                alike[small] = grow(kind, way, cover, settings, days, factor, purpose)
+                alike[small] = grow(kind, way, cover, settings, days, factor, purpose, shared=begun)
             outcome = replace(alike[small], purpose=purpose)
             scored = score(outcome, here, asked(where.ground, way, cover))
             common.append(scored)

@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.base.days import day_date
-from evenpick.garden.garden import Anyway, MonthDay, Wish, in_season
+from evenpick.garden.garden import Anyway, MonthDay, Wish
 from evenpick.garden.limits import Away
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, Horizon
@@ -83,8 +82,14 @@ def season_weeks(opens: MonthDay | None, closes: MonthDay | None, horizon: Horiz
 
 def season_days(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizon) -> Bools:
     """Which days of the horizon lie in a season."""
-    dates = [day_date(horizon.start + day) for day in range(horizon.days)]
-    return np.array([in_season(opens, closes, each.month, each.day) for each in dates])
+    if opens is None or closes is None:
+        return np.ones(horizon.days, dtype=bool)
+    days = np.datetime64(horizon.start, "D") + np.arange(horizon.days)
+    first = days.astype("datetime64[M]")
+    day = 100 * (first.astype(np.int64) % 12 + 1) + (days - first).astype(np.int64) + 1
+    after, before = (100 * month + day_of_it for month, day_of_it in (opens, closes))
+    inside = (after <= day) & (day <= before) if opens <= closes else (after <= day) | (day <= before)
+    return np.asarray(inside)
 
 
 def while_there(

@@ -37,10 +37,11 @@ class Worth:
         if self.settled is not None:
             self.price.reshape(-1)[self.settled.rows.key] = self.settled.prices
 
-    def brought(self, row: int, more: Floats) -> float:
-        """Cost saved by so much more of a row in each week, (weeks,); never more than its prices promise."""
+    def brought(self, row: int, more: Floats, least: float = 0.0) -> float:
+        """Cost saved by so much more of a row in each week, (weeks,); never more than its prices promise, and
+        nought where these promise no more than the `least`."""
         promised = float(self.price[row] @ more)
-        if self.settled is None or promised <= 0.0:
+        if self.settled is None or promised <= least:
             return 0.0
         return min(promised, self.settled.saved(row, more))
 

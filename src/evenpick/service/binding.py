@@ -102,7 +102,7 @@ def _of_row(
     if farm.hour is not None and row_and_farm(name)[0] == HOURS:
         spans, more = [np.flatnonzero(seasons == each) for each in dict.fromkeys(farm.seasons)], farm.hour
     for weeks in spans:
-        portions = found.brought(row, _only(more, weeks))
+        portions = found.brought(row, _only(more, weeks), LEAST)
         if portions < LEAST:
             continue
         needed = weeks[_most_of(found.price[row, weeks] * more[weeks])]
