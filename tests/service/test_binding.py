@@ -170,7 +170,7 @@ def test_the_weeks_that_bind_are_named_where_they_are_few(weeks: tuple[int, ...]
     price = np.zeros((1, WEEKS))
     price[0, list(weeks)] = 1.0
     found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :],
-                                 brought=lambda row, more: float(price[row] @ more))
+                                 brought=lambda row, more, least=0.0: float(price[row] @ more))
     farm = _Farm(["winter"] * 18 + ["summer 2027"] * (YEAR_WEEKS - 18), np.full(WEEKS, 60.0))
     (told,) = _of_row(grounds(hours=full_in(*weeks)), found, 0, "hours", farm, BEGIN)
     assert told.portions == pytest.approx(60.0 * len(weeks))
@@ -189,7 +189,7 @@ def test_ground_is_there_all_year_and_short_in_the_seasons_named(weeks: Any, whe
     price = np.zeros((1, WEEKS))
     price[0, list(weeks)] = 0.5
     found: Any = SimpleNamespace(price=price, used=full_in(*weeks)[None, :],
-                                 brought=lambda row, more: float(price[row] @ more))
+                                 brought=lambda row, more, least=0.0: float(price[row] @ more))
     farm = _Farm(["spring 2027"] * 15 + ["summer 2027"] * 20 + ["autumn 2027"] * (YEAR_WEEKS - 35), None)
     (told,) = _of_row(grounds(tunnel=full_in(*weeks)), found, 0, "tunnel", farm, BEGIN)
     assert (told.season, told.portions) == (when, pytest.approx(0.5 * len(weeks)))
