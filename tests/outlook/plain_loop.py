@@ -415,7 +415,8 @@ def _bulb(
     leaf = crop.bulbing.leaf
     trigger = until(lambda d: spot.hours[d] > max(spot.hours) - 0.02, up, spot.days)
     rule = crop.bulbing
-    low = rule is not None and rule.low_hours and max(spot.hours) < rule.keeping_hours + 0.35
+    low = (rule.low_hours is not None and rule.keeping_hours is not None
+           and max(spot.hours) < rule.keeping_hours + 0.35)
     if trigger - starts > 120 or (low and starts > trigger):
         trigger = starts
     in_module = min(max((trigger - up) / max(place - up, 1), 0.0), 1.0)
