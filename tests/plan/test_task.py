@@ -381,3 +381,12 @@ def bothered(worth: float, every: int = 1) -> Task:
     """The garden's task of `every` so many of its years."""
     garden = replace(GARDEN, plan=replace(GARDEN.plan, worth_a_sowing=worth))
     return task(garden, wanted(), made(), *(years[::every] for years in groups()), DEFAULT_SEED)
+
+
+@pytest.mark.parametrize(("key", "covered"), [("beetroot", True), ("leek", False), ("kale", False)])
+def test_what_mostly_stands_into_winter_earns_no_cover(key: str, covered: bool) -> None:
+    """Beetroot had none either since some of it is stored, and was "too soon for anything sown from now"
+    until midsummer."""
+    crop = load_catalogue().crop(key)
+    grown = batches([crop], GARDEN, settings(), workable_ground(settings()), HORIZON, groups(), DEFAULT_SEED)
+    assert ({batch.cover for batch in grown[key]} != {"open"}) is covered

@@ -18,6 +18,7 @@ from evenpick.outlook.grow import begin, grow
 from evenpick.outlook.outcome import Outcome
 from evenpick.outlook.ripening import Ripening, cleared, ripening
 from evenpick.outlook.score import Score, asks_leverage, score, wants_early_kinds
+from evenpick.outlook.season import SEASONAL
 from evenpick.outlook.setting import Settings
 from evenpick.outlook.undersized import any_size
 from evenpick.outlook.windows import asked
@@ -109,8 +110,10 @@ def covers_for(crop: Crop, garden: Garden) -> Iterator[CoverName]:
 
 
 def _earns_no_cover(crop: Crop) -> bool:
-    """Crops that stand into winter, go to store or wait for spring (common practice, no source)."""
-    return crop.season is not None or crop.harvest.profile == "stored" or crop.cold_heading is not None
+    """Crops that mostly stand into winter, go to store or wait for spring (common practice, no source). Of
+    beetroot some is stored: the first of it is sown under a cover."""
+    seasonal = crop.season is not None and crop.purposes[0].name in SEASONAL
+    return seasonal or crop.harvest.profile == "stored" or crop.cold_heading is not None
 
 
 def batches(
