@@ -14,13 +14,13 @@ from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.garden import WeatherChoice
 from evenpick.outlook.first_frost import (
     FROST,
-    HARD_FREEZE,
     LIGHT_FREEZE,
     SEVERE_FREEZE,
     level_of,
     races_frost,
     usual_frosts,
 )
+from evenpick.outlook.outcome import HARD_FREEZE
 from evenpick.outlook.setting import Setting, Settings
 from evenpick.service.windows import calendars, year_weather
 

@@ -13,9 +13,9 @@ from real_places import at, grown, offered, open_air
 from evenpick.base.arrays import Floats
 from evenpick.base.terms import REASONS
 from evenpick.outlook.against import TOO_COOL
-from evenpick.outlook.first_frost import COOL, FROST, HARD_FREEZE, WARM, usual_frosts
+from evenpick.outlook.first_frost import COOL, FROST, WARM, usual_frosts
 from evenpick.outlook.neighbours import NEIGHBOURS, OF_SEASON, VALLEY, best_about, best_of_season
-from evenpick.outlook.outcome import FATE_WORDS
+from evenpick.outlook.outcome import FATE_WORDS, HARD_FREEZE
 from evenpick.outlook.usual_year import usual_mean
 from evenpick.outlook.windows import YEAR
 

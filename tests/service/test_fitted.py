@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from full_at_first import FullAtFirst
 
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
@@ -74,20 +75,10 @@ def test_what_finds_no_room_is_smaller_or_left_out_and_brings_no_more(
     before = planned(path, "12 m2", FIRST)
     radish, lettuce = (next(one for one in before.sowings if one.item == item)
                        for item in ("radish", "lettuce"))
-    asked: list[ToLay] = []
-
-    def full(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
-        asked.append(plan)
-        found = laid(garden, plan, record, lain)
-        if len(asked) > 1:
-            return found
-        without = [NoRoom(one.id, one.number, one.name, one.sow, share * one.area_m2, "", "")
-                   for one, share in ((lettuce, 1.0), (radish, 0.5))]
-        return replace(found, no_room=tuple(without))
-
+    full = FullAtFirst(lambda plan: ((lettuce, 1.0), (radish, 0.5)))
     monkeypatch.setattr(module, "laid", full)
     after = planned(path, "12 m2", FIRST)
-    assert asked[0].sowings == tuple(replace(one, beds=()) for one in before.sowings)
+    assert full.plans[0].sowings == tuple(replace(one, beds=()) for one in before.sowings)
     areas = {one.id: one.area_m2 for one in after.sowings}
     assert lettuce.id not in areas
     assert areas[radish.id] == pytest.approx(radish.area_m2 / 2, rel=0.3)
@@ -142,21 +133,11 @@ def test_ground_that_is_left_free_is_used_by_something_else(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Two beds of 4 by 13 ft at Tucson lost 3.7 % of the stake to what had no room, a third of it now."""
-    asked: list[ToLay] = []
-
-    def full(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
-        asked.append(plan)
-        found = laid(garden, plan, record, lain)
-        if len(asked) > 1:
-            return found
-        several = [NoRoom(one.id, one.number, one.name, one.sow, one.area_m2, "", "")
-                   for one in plan.sowings if one.item == "lettuce"][:2]
-        return replace(found, no_room=tuple(several))
-
+    full = FullAtFirst(lambda plan: [(one, 1.0) for one in plan.sowings if one.item == "lettuce"][:2])
     monkeypatch.setattr(module, "laid", full)
     gaps = []
     for fills in (0, module.FILLS):
-        asked.clear()
+        full.plans.clear()
         monkeypatch.setattr(module, "FILLS", fills)
         plan = planned(tmp_path / "garden.toml", "12 m2", FIRST)
         assert plan.gap is not None

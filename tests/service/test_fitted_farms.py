@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
+from full_at_first import FullAtFirst
 
 from evenpick.garden.garden import Garden
 from evenpick.garden.record import Record
@@ -15,7 +15,7 @@ from evenpick.service import ground as ground_module
 from evenpick.service.cooperative import ground_by_farm, plan_cooperative, save_cooperative
 from evenpick.service.cooperative_answer import CooperativeAnswer
 from evenpick.service.ground import ToLay, laid
-from evenpick.service.ground_answer import GroundAnswer, NoRoom
+from evenpick.service.ground_answer import GroundAnswer
 from evenpick.service.lain import NOWHERE, Lain
 
 COOPERATIVE = """
@@ -86,19 +86,10 @@ def test_what_is_left_out_is_told_of_its_farm_and_not_picked(
     before = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
     near = before.farms[0].plan
     gone = next(one for one in near.sowings if one.item == "lettuce")
-    asked: list[Garden] = []
-
-    def full(garden: Garden, plan: ToLay, record: Record, lain: Lain = NOWHERE) -> GroundAnswer:
-        asked.append(garden)
-        found = laid(garden, plan, record, lain)
-        if len(asked) > 1:
-            return found
-        none = NoRoom(gone.id, gone.number, gone.name, gone.sow, gone.area_m2, "", "")
-        return replace(found, no_room=(none,))
-
+    full = FullAtFirst(lambda plan: [(gone, 1.0)])
     monkeypatch.setattr(module, "laid", full)
     after = plan_cooperative(file, DAY, stop=lambda: True)  # as on any machine, however busy
-    assert [garden.farm for garden in asked[:2]] == ["near", "far"]
+    assert [garden.farm for garden in full.gardens[:2]] == ["near", "far"]
     assert gone.id not in {one.id for one in after.farms[0].plan.sowings}
     assert after.farms[1].plan.sowings == before.farms[1].plan.sowings
     assert picked(after, "lettuce") < picked(before, "lettuce")

@@ -12,12 +12,12 @@ import numpy as np
 from evenpick.base.arrays import Bools, Floats, Ints
 from evenpick.base.unbroken import unbroken
 from evenpick.crops.crop import Crop, Purpose
-from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.outcome import HARD_FREEZE, Outcome
 from evenpick.outlook.season import OVERWINTERING, SEASONAL
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.usual_year import has_frosts, midwinter, next_fall, usual_mean
 
-FROST, HARD_FREEZE, SEVERE_FREEZE = 0.0, -2.2, -4.4  # °C at the screen (hardfreeze, severefreeze)
+FROST, SEVERE_FREEZE = 0.0, -4.4  # °C at the screen (severefreeze)
 LIGHT_FREEZE = -1.0  # °C: 1 to 3 colder at the plant (frostlists); heads and pods are hurt (frostdamage)
 HALF_HARDY = -5.0  # °C: a crop whose part eaten bears less is ended by that
 HARDY = -12.0  # °C: one whose part eaten bears more is ended by a severe freeze (tuned), others by a hard one

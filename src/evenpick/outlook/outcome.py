@@ -45,6 +45,7 @@ FATE_WORDS = {
 CHILLED = "killed by cold"
 """what becomes of a plant that dies of nights without any frost"""
 NO_FROST = 2.0  # °C at the screen: in colder nights there is frost at the grass (frostlists)
+HARD_FREEZE = -2.2  # °C at the screen (hardfreeze)
 
 
 def fate_word(crop: Crop, fate: Fate) -> str:

@@ -8,7 +8,7 @@ from evenpick.base.arrays import Bools, Ints
 from evenpick.base.trade import CoverName
 from evenpick.crops.crop import EARLY, Crop
 from evenpick.crops.hazards import next_frost
-from evenpick.outlook.outcome import Outcome
+from evenpick.outlook.outcome import HARD_FREEZE, Outcome
 from evenpick.outlook.setting import Setting
 from evenpick.outlook.stages import SEEDLING_SHARE, Start, behind, days_for_keeping
 from evenpick.outlook.usual_year import (
@@ -40,7 +40,6 @@ COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn
 CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
-TOPS_FREEZE = -2.2  # °C, a hard freeze (hardfreeze): tops it kills are not up in a frosty winter (our choice)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
 TROPICS = 13.5  # h: the longest day is shorter between the tropics
 EQUAL = 12.0  # h, the day that is as long as its night
@@ -137,7 +136,7 @@ def _winters(outcome: Outcome, here: Setting, coldest: Ints) -> Bools:
     nor short days ever stop growth, nor, of large seed, how big it is; under cover only that nothing to be
     stored stands there (O21)."""
     crop, way, place = outcome.crop, outcome.way, outcome.place.astype(np.int64)
-    if outcome.cover == "open" and crop.limits.kill_plant > TOPS_FREEZE and has_frosts(here):
+    if outcome.cover == "open" and crop.limits.kill_plant > HARD_FREEZE and has_frosts(here):  # our choice
         return np.asarray((outcome.up >= coldest) | (outcome.first <= coldest))
     for_winter = outcome.purpose.name in _for_winter(crop, outcome.cover, here)
     if for_winter and (outcome.cover != "open" or way.name == "planted" or not _small_seed(crop)):

@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenpick.base.arrays import Floats
+from evenpick.plan.by_turns import STEPS, all_told, bettered
 from evenpick.plan.crowded import onto_ground
 from evenpick.plan.kept import Exact
 from evenpick.plan.search import descend, room_left
 from evenpick.plan.settled import Settled
 from evenpick.plan.worth import Worth
 
-STEPS = 6  # of descent, for each item
 SHARES = (1.0, 0.5, 0.0)  # of the ground's prices at which what is wished for answers
 
 
@@ -24,8 +24,9 @@ def with_room_made(task: Exact, x: Floats, asked: Sequence[int], settled: Settle
     where least is lost, and are bettered on what is left to them."""
     losses = task.losses(x)
     for item in sorted(asked, key=lambda each: -losses[each]):
-        ways = [x, *(_bettered(task, x, way, settled) for way in _ways(task, x, item, settled))]
-        x = min(ways, key=lambda areas: _cost(task, areas, settled))
+        ways = [x, *(bettered(task, way, _fallen_to(task, x, way), settled)
+                     for way in _ways(task, x, item, settled))]
+        x = min(ways, key=lambda areas: all_told(task, areas, settled))
     return x
 
 
@@ -50,14 +51,7 @@ def _charge(task: Exact, x: Floats) -> Floats:
     return np.asarray(np.bincount(g.candidate, taken, minlength=len(x)), dtype=np.float64)
 
 
-def _bettered(task: Exact, before: Floats, x: Floats, settled: Settled) -> Floats:
-    """Items that other areas have fallen to, bettered on the ground the others leave."""
-    for part in task.parts:
-        if not np.array_equal(x[part.members], before[part.members]):
-            room = room_left(part, task.rows, x, task.request.candidates.cost, settled)
-            x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
-    return x
-
-
-def _cost(task: Exact, x: Floats, settled: Settled) -> float:
-    return task.cost(x) + settled.cost(x) if task.fits(x) else np.inf
+def _fallen_to(task: Exact, before: Floats, x: Floats) -> list[int]:
+    """Items that have other areas than before."""
+    return [item for item, part in enumerate(task.parts)
+            if not np.array_equal(x[part.members], before[part.members])]

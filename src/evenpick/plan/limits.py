@@ -132,19 +132,12 @@ class Season:
     """weeks in which nobody is there to pick what others still want, (weeks,); None: there are none. What is
     `given` is as it can be had in them"""
 
-    def offers(self, batch: Batch, index: int, start: int) -> bool:
-        """Whether a sow day of a batch may be offered; `start` is the day number of the axis's day 0."""
-        return not self._refuses(batch, index, start) and not self._leaves_alone(batch, index, start)
-
-    def bars(self, batch: Batch, index: int, start: int) -> bool:
-        """Whether a sow day is not offered for days away alone."""
-        return self._leaves_alone(batch, index, start) and not self._refuses(batch, index, start)
-
-    def _refuses(self, batch: Batch, index: int, start: int) -> bool:
+    def refuses(self, batch: Batch, index: int, start: int) -> bool:
+        """Whether a sow day of a batch was refused; `start` is the day number of the axis's day 0."""
         return any(no.covers(batch, start + int(batch.days[index])) for no in self.refused)
 
-    def _leaves_alone(self, batch: Batch, index: int, start: int) -> bool:
-        """Whether on days away it would have to be sown, planted out or watered by somebody."""
+    def leaves_alone(self, batch: Batch, index: int, start: int) -> bool:
+        """Whether on days away such a sowing would have to be sown, planted out or watered by somebody."""
         sow = start + int(batch.days[index])
         out = start + int(np.median(batch.outcome.place[:, index])) if batch.way.name == "raised" else sow
         if any(span.parches(batch.cover, out) for span in self.parched):

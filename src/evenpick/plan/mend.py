@@ -9,14 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
+from evenpick.plan.by_turns import all_told, bettered
 from evenpick.plan.crowded import onto_ground
 from evenpick.plan.giving_way import with_room_made
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.request import Request
-from evenpick.plan.search import descend, room_left
 from evenpick.plan.settled import Farms, Settled
 
-STEPS = 6  # of descent, for each item
 TINY = 1e-9  # of a loss, kg-equivalents
 FINE = 1e-3  # of the stake: how near to their best the areas are brought
 
@@ -65,26 +64,13 @@ def mended(
     lost, at_stake = task.losses(x), np.maximum(task.losses(none), TINY)
     orders = {tuple(np.argsort(-order, kind="stable").tolist()): None for order in (lost, lost / at_stake)}
 
-    def all_told(areas: Floats) -> float:
-        return task.cost(areas) + settled.cost(areas) if task.fits(areas) else np.inf
-
     charged = change > 0
-    x = min((_bettered(task, x, order, settled if charged else None) for order in orders), key=all_told)
+    ways = (bettered(task, x, order, settled if charged else None) for order in orders)
+    x = min(ways, key=lambda areas: all_told(task, areas, settled))
     x = with_room_made(task, x, asked, settled)
     fine = best_areas(_holding(task, x, settled.same(x) & charged), x, FINE) if len(x) else x
     found = min((x, fine), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
     return Mended(found, task.cost(found), task.cost(none))
-
-
-def _bettered(task: Exact, start: Floats, order: Sequence[int], settled: Settled | None) -> Floats:
-    """Areas after one descent of each item in that order, on the ground that the others leave by then;
-    `settled` where it costs to change what is."""
-    x = start.copy()
-    for i in order:
-        part = task.parts[i]
-        room = room_left(part, task.rows, x, task.request.candidates.cost, settled)
-        x[part.members] = descend(part, room, x[part.members], STEPS)[-1].x
-    return x
 
 
 def _bounded(task: Exact, areas: Floats) -> Floats:

@@ -75,9 +75,11 @@ def task(
         for key in item.crops
         for batch in made.get(key, ())
         for index, until in enumerate(wanted_to(batch, item))
+        if not season.refuses(batch, index, start)
     ]
-    options = tuple(one for one in every if season.offers(one.batch, one.index, start))
-    barred = tuple(one for one in every if season.bars(one.batch, one.index, start)) if season.away else ()
+    alone = [season.leaves_alone(one.batch, one.index, start) for one in every]
+    options, barred = (tuple(one for one, away in zip(every, alone, strict=True) if away is kept_from)
+                       for kept_from in (False, True))
     portions = portion_sizes(wanted, [made]) if portions is None else portions
     kg = np.stack([item.kg for item in wanted])
     ends = np.array([last_wanted(row) for row in kg])

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from evenpick.base.arrays import Bools, Floats, Ints
-from evenpick.garden.garden import Anyway, MonthDay, Wish
+from evenpick.base.days import day_date
+from evenpick.garden.garden import Anyway, MonthDay, Wish, in_season
 from evenpick.garden.limits import Away
 from evenpick.plan.given import Given, together
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS, Horizon
@@ -82,14 +84,14 @@ def season_weeks(opens: MonthDay | None, closes: MonthDay | None, horizon: Horiz
 
 def season_days(opens: MonthDay | None, closes: MonthDay | None, horizon: Horizon) -> Bools:
     """Which days of the horizon lie in a season."""
-    if opens is None or closes is None:
-        return np.ones(horizon.days, dtype=bool)
-    days = np.datetime64(horizon.start, "D") + np.arange(horizon.days)
-    first = days.astype("datetime64[M]")
-    day = 100 * (first.astype(np.int64) % 12 + 1) + (days - first).astype(np.int64) + 1
-    after, before = (100 * month + day_of_it for month, day_of_it in (opens, closes))
-    inside = (after <= day) & (day <= before) if opens <= closes else (after <= day) | (day <= before)
-    return np.asarray(inside)
+    return np.array([in_season(opens, closes, *each) for each in _month_days(horizon.start, horizon.days)])
+
+
+@lru_cache(maxsize=8)  # asked once for every wish
+def _month_days(start: int, days: int) -> tuple[MonthDay, ...]:
+    """Month and day of so many days from a day number on."""
+    dates = (day_date(start + day) for day in range(days))
+    return tuple((each.month, each.day) for each in dates)
 
 
 def while_there(

@@ -172,7 +172,7 @@ def _missing(each: GivenUp) -> str:
     now = f"{each.item} {percent(each.missing)}"
     if each.with_plenty is None:
         return now
-    return tell("{now} (with plenty of it {left})", now=now, left=percent(each.with_plenty))
+    return tell("{now} ({left} with plenty)", now=now, left=percent(each.with_plenty))
 
 
 def how_little(missing: Sequence[GivenUp]) -> Iterator[Text]:

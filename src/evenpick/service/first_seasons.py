@@ -243,7 +243,7 @@ def _is_sooner_here(often: Bools, wanted: Bools) -> bool:
 
 def _days_around(often: Bools, wanted: Bools) -> tuple[int, int]:
     """Days without a break on which it is to be had before and after it is usually wanted."""
-    opens, closes = (int(np.flatnonzero(wanted & ~np.roll(wanted, by))[0]) for by in (1, -1))
+    opens, closes = _opens(wanted), int(np.flatnonzero(wanted & ~np.roll(wanted, -1))[0])
     before = np.flatnonzero(~np.roll(often, -opens)[::-1])
     after = np.flatnonzero(~np.roll(often, -closes - 1))
     return _until(before), _until(after)

@@ -13,7 +13,7 @@ from pathlib import Path
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadTrial, Problem, did_you_mean
 from evenpick.base.language import tell
-from evenpick.garden.diary import Corrected, Entry, Fact, TrialLaid, TrialRecorded, Undid
+from evenpick.garden.diary import Corrected, Entry, Fact, TrialLaid, TrialRecorded, Undid, new_id
 from evenpick.garden.effective import counted, judged
 from evenpick.service.book import keep
 from evenpick.service.trials import read_trial, write_new
@@ -69,8 +69,9 @@ def take_in(garden: Path, sheet: Sheet, day: date, file: Path) -> TakenIn:
     lost here.
     """
     kept = next((one for one in _all(garden) if one.sheet.name == sheet.name), None)
-    layout = TrialLaid(sheet.name, write_rows(sheet.head, _bare(sheet), ()))
-    laid = kept.laid if kept else _entry(garden, day, layout)
+    newest = Book(book_path(garden)).newest()
+    laid = kept.laid if kept else _entry(
+        newest, day, TrialLaid(sheet.name, write_rows(sheet.head, _bare(sheet), ())))
     if kept is not None:
         _check_same(kept, sheet, file)
     had = {} if kept is None else kept.cells
@@ -79,9 +80,9 @@ def take_in(garden: Path, sheet: Sheet, day: date, file: Path) -> TakenIn:
     for fact, why in _facts(sheet, laid.id):
         before = had.get((fact.plot, fact.measure))
         if before is None:
-            new.append(_entry(garden, day, fact, why))
+            new.append(_entry(newest, day, fact, why))
         elif before.fact != fact:
-            new.append(_entry(garden, day, Corrected(before.id, before.day, fact, heads.get(before.id))))
+            new.append(_entry(newest, day, Corrected(before.id, before.day, fact, heads.get(before.id))))
     if new:
         keep(garden, new)
     corrected = sum(isinstance(entry.fact, Corrected) for entry in new)
@@ -219,5 +220,6 @@ def _told(kept: _Kept) -> KeptTrial:
     )
 
 
-def _entry(garden: Path, day: date, fact: Fact, note: str = "") -> Entry:
-    return Entry(Book(book_path(garden)).next_id(), day_number(day), fact, note)
+def _entry(newest: str, day: date, fact: Fact, note: str = "") -> Entry:
+    """After the `newest` of the book, whatever the clock says."""
+    return Entry(new_id(after=newest), day_number(day), fact, note)
