@@ -13,6 +13,7 @@ from evenpick.garden.areas import pot_ground, pot_litres
 from evenpick.garden.garden import Bed, Garden, Ground
 from evenpick.plan.least import least_area, most_area, step
 from evenpick.plan.pots import in_pots, pot_for, smallest_pot
+from evenpick.plan.task import ground_in_use
 
 OF_30_CM = 0.0707
 
@@ -90,3 +91,36 @@ def test_a_row_of_no_length_is_not_told() -> None:
     radish = load_catalogue().crop("radish")
     assert amount(radish, radish.ways[0], 0.03, 1.0).row_m is None
     assert amount(radish, radish.ways[0], 0.08, 1.0).row_m == 0.5
+
+
+def test_a_pot_holds_the_plants_that_it_has_room_for_to_the_nearest() -> None:
+    """Two small lettuces stand in 30 cm: laid by their room in a bed, one had all of it."""
+    cos = load_catalogue().crop("cos-lettuce")
+    small = cos.told_as("Cos lettuce, small heads")
+    room = small.spacing.in_row * small.spacing.row
+    potted = in_pots(small, "open", garden_of(0.16, OF_30_CM, OF_30_CM, OF_30_CM))
+    assert step(potted) == OF_30_CM
+    assert amount(potted, potted.way("raised"), OF_30_CM, 1.0).plants == 2
+    assert potted.produce.kg_per_m2 * OF_30_CM == pytest.approx(2 * room * small.produce.kg_per_m2)
+    assert in_pots(small, "open", garden_of(0.16, 0.16)) is small
+
+
+def test_leaf_that_is_cut_stands_in_a_pot_as_close_as_in_the_row() -> None:
+    catalogue, sill = load_catalogue(), garden_of(OF_30_CM, OF_30_CM)
+    for key, plants in (("leaf-lettuce", 3), ("basil", 2), ("parsley", 4), ("chives", 3), ("spinach", 9)):
+        potted = in_pots(catalogue.crop(key), "open", sill)
+        assert amount(potted, potted.ways[0], OF_30_CM, 1.0).plants == plants, key
+    radish = catalogue.crop("radish")
+    potted = in_pots(radish, "open", sill)
+    assert (potted.spacing.in_row, potted.spacing.row) == (radish.spacing.in_row, radish.spacing.row)
+
+
+def test_pots_alone_are_filled_in_whole_pots() -> None:
+    """A trough of 0.16 m² and three pots are five pots, not 0.37 m²: the proof reckoned with the rest too."""
+    sill = garden_of(0.16, OF_30_CM, OF_30_CM, OF_30_CM)
+    catalogue = load_catalogue()
+    potted = [in_pots(catalogue.crop(key), "open", sill) for key in ("leaf-lettuce", "basil")]
+    assert ground_in_use([(crop, "open") for crop in potted], sill, "open") == pytest.approx(5 * OF_30_CM)
+    mixed = [*potted, catalogue.crop("pea")]
+    assert ground_in_use([(crop, "open") for crop in mixed], sill, "open") == pytest.approx(sill.area("open"))
+    assert ground_in_use([], sill, "tunnel") == 0.0
