@@ -8,7 +8,7 @@ import pytest
 from garden_task import GARDEN
 
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.sown import amount
+from evenpick.crops.sown import amount, apart_in_pots
 from evenpick.garden.areas import pot_ground, pot_litres
 from evenpick.garden.garden import Bed, Garden, Ground
 from evenpick.plan.least import least_area, most_area, step
@@ -124,3 +124,13 @@ def test_pots_alone_are_filled_in_whole_pots() -> None:
     mixed = [*potted, catalogue.crop("pea")]
     assert ground_in_use([(crop, "open") for crop in mixed], sill, "open") == pytest.approx(sill.area("open"))
     assert ground_in_use([], sill, "tunnel") == 0.0
+
+
+def test_two_lettuces_in_a_pot_are_not_told_as_one_to_a_pot() -> None:
+    catalogue = load_catalogue()
+    small = catalogue.crop("cos-lettuce").told_as("Cos lettuce, small heads").spacing
+    assert apart_in_pots(small, OF_30_CM, 2, 1) == pytest.approx(0.188, abs=1e-3)
+    assert apart_in_pots(small, 0.4, 10, 1) is None
+    tomato, crisp = catalogue.crop("tomato").spacing, catalogue.crop("crisp-lettuce").spacing
+    assert apart_in_pots(tomato, 3 * OF_30_CM, 3, 1) == 0.0  # a trough cut into pots
+    assert apart_in_pots(crisp, 0.09, 1, 1) == 0.0
