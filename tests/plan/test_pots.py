@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from garden_task import GARDEN
+from garden_task import GARDEN, HORIZON, wanted, whole
 
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.sown import amount, apart_in_pots
@@ -14,6 +14,7 @@ from evenpick.garden.garden import Bed, Garden, Ground
 from evenpick.plan.least import least_area, most_area, step
 from evenpick.plan.pots import in_pots, pot_for, smallest_pot
 from evenpick.plan.task import ground_in_use
+from evenpick.service import impossible
 
 OF_30_CM = 0.0707
 
@@ -134,3 +135,11 @@ def test_two_lettuces_in_a_pot_are_not_told_as_one_to_a_pot() -> None:
     tomato, crisp = catalogue.crop("tomato").spacing, catalogue.crop("crisp-lettuce").spacing
     assert apart_in_pots(tomato, 3 * OF_30_CM, 3, 1) == 0.0  # a trough cut into pots
     assert apart_in_pots(crisp, 0.09, 1, 1) == 0.0
+
+
+def test_ground_that_a_sill_lacks_is_not_told_as_nought(monkeypatch: pytest.MonkeyPatch) -> None:
+    """'Needs at least 0 m² all year round, at the best pace of each crop; there are 0.37 m².'"""
+    monkeypatch.setattr(impossible, "lack_of_ground", lambda *_: impossible.Lack(0.437, 0.372, False, 1.0))
+    (told,) = impossible.too_much(GARDEN, whole(), wanted(), HORIZON)
+    assert "needs at least 0.44 m² all year round" in told
+    assert "there are 0.37 m²" in told

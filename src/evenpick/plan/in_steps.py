@@ -33,13 +33,16 @@ class Change:
     """candidate and m²"""
 
 
-def bettered(task: Exact, areas: Floats, steps: Floats, most: Floats | None = None) -> Floats:
+def bettered(
+    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False
+) -> Floats:
     """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
-    where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each."""
+    where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each. With
+    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds."""
     if not (areas > 0).any():
         return areas
     limit = task.request.candidates.most if most is None else most
-    return _Steps(task, areas.copy(), steps, limit).run()
+    return _Steps(task, areas.copy(), steps, limit).run(refill)
 
 
 @dataclass(slots=True)
@@ -75,10 +78,10 @@ class _Steps:
         for item in range(len(self.cost)):
             self._weigh(item)
 
-    def run(self) -> Floats:
+    def run(self, refill: bool) -> Floats:
         least = GAIN * self.task.cost(np.zeros(len(self.x)))
         self._climb(least)
-        if self.adds and (self.task.request.candidates.least <= self.steps + ROOM).all():
+        if refill and self.adds and (self.task.request.candidates.least <= self.steps + ROOM).all():
             self._refill(least)
         return self.x
 
