@@ -216,6 +216,8 @@ def test_a_bit_of_everything_in_pots_is_what_grows_in_pots() -> None:
     assert {"lettuce", "radish", "basil", "chives", "tomatoes"} <= wished(0.44)
     assert not {"potatoes", "leeks", "kale and sprouting broccoli", "cabbage", "courgettes"} & wished(0.44)
     assert {"potatoes", "leeks"} <= wished(12.0)
+    kampala = helpings(Answers("0.3, 32.6", 0.44, people=2), load_catalogue(), 0.3)
+    assert {"leaf amaranth", "peppers"} <= {one.item for one in kampala}
 
 
 @pytest.mark.parametrize("likes", ["cut lettuce", "cut-and-come-again lettuce", "loose-leaf lettuce"])

@@ -125,7 +125,8 @@ long, as in Vermont and not at Leeds (our choice)"""
 
 LITTLE = 3.0
 """m²: less, be it pots or a bed by the door, is no kitchen garden (our choice)"""
-ON_LITTLE = ("lettuce", "winter salad", "radish", "tomatoes", "parsley", "basil", "chives", "spring onions")
+ON_LITTLE = ("lettuce", "winter salad", "radish", "tomatoes", "parsley", "basil", "chives", "spring onions",
+             "peppers", "leaf amaranth")
 """what is grown in pots and on a few square metres: it gives much for its ground, or is wanted fresh and
 little at a time (common practice, no source)"""
 
@@ -133,10 +134,10 @@ little at a time (common practice, no source)"""
 def everybodys(lat: float | None, ground: float = inf) -> tuple[Helping, ...]:
     """What is wished for on so many m² where no likes are named; None: at a place not known yet."""
     tropics = lat is not None and not has_winter(lat)
-    every = (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
     if ground >= LITTLE:
-        return every
-    return tuple(one for one in (*EVERYBODYS, *SOMEBODYS) if one.item in ON_LITTLE)
+        return (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
+    return tuple(one for one in (*EVERYBODYS, *SOMEBODYS)
+                 if one.item in ON_LITTLE and (tropics or not one.of_tropics))
 
 
 
