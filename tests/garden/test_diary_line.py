@@ -880,6 +880,7 @@ def test_what_is_told_after_a_sowing_leaves_it_a_sowing() -> None:
 @pytest.mark.parametrize(("line", "area"), [
     ("planted out 1 calabrese in pots 3", 0.0707), ("planted out 2 calabrese in the pots", 0.1414),
     ("planted 2 bought courgettes in the pots", 0.1414), ("planted 2 bought courgettes in bed 1", 1.62),
+    ("planted 3 bought leaf lettuces in pots 1", 0.0707), ("sowed 2 m of radish in pots 2", 0.0707),
 ])
 def test_a_plant_in_a_pot_takes_the_pot(line: str, area: float) -> None:
     """A tomato in a pot of 30 cm was written down at its room in a bed, and counted on for as much."""

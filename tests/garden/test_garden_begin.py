@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 from evenpick.base.errors import BadRequest, EvenpickError, UnknownCrop
 from evenpick.climate.site import Site
 from evenpick.crops.catalogue import Catalogue, load_catalogue
-from evenpick.garden.begin import Answers, Found, begin_garden, first_garden
+from evenpick.garden.begin import Answers, Found, begin_garden, first_garden, helpings
 from evenpick.garden.garden import Garden
 from evenpick.garden.helpings import EVERYBODYS, SOMEBODYS, Helping, usual_season
+from evenpick.garden.likes_but import likes_of
 from evenpick.garden.reading import understand
 
 Read = Callable[[str], Garden]
@@ -204,3 +205,23 @@ def test_what_is_never_wanted_is_neither_wished_for_nor_suggested(read: Read, ca
     assert {"chard", "lambs-lettuce"} <= wished
     with pytest.raises(BadRequest, match="never want"):
         first_garden(Answers("53.4, -6.2", 80, people=2, likes=("kale",), nevers=("brassicas",)), catalogue)
+
+
+def test_a_bit_of_everything_in_pots_is_what_grows_in_pots() -> None:
+    """Six pots of a foot were to give nineteen things, potatoes, leeks and kale too; 95 % of it was bare."""
+    def wished(ground: float) -> set[str]:
+        answers = Answers("47.6, -122.3", ground, people=2)
+        return {one.item for one in helpings(answers, load_catalogue(), 47.6)}
+
+    assert {"lettuce", "radish", "basil", "chives", "tomatoes"} <= wished(0.44)
+    assert not {"potatoes", "leeks", "kale and sprouting broccoli", "cabbage", "courgettes"} & wished(0.44)
+    assert {"potatoes", "leeks"} <= wished(12.0)
+    kampala = helpings(Answers("0.3, 32.6", 0.44, people=2), load_catalogue(), 0.3)
+    assert {"leaf amaranth", "peppers"} <= {one.item for one in kampala}
+
+
+@pytest.mark.parametrize("likes", ["cut lettuce", "cut-and-come-again lettuce", "loose-leaf lettuce"])
+def test_lettuce_for_cutting_is_lettuce(likes: str) -> None:
+    """At Sydney "cut lettuce" was left out of the wishes as no crop."""
+    (one,) = helpings(Answers("", 12.0, people=2, likes=likes_of(likes)), load_catalogue())
+    assert "leaf-lettuce" in one.crops

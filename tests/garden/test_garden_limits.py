@@ -34,6 +34,11 @@ def test_what_makes_a_sowing_worth_its_bother(read: Read, faults: Faults) -> Non
     said = SMALL.replace("from = 2027-02-01", "from = 2027-02-01\nworth_a_sowing = {}")
     assert read(SMALL).plan.worth_a_sowing == WORTH_A_SOWING == 2.0
     assert read(said.format("1.2")).plan.worth_a_sowing == 1.2
+    for ground, worth in (("2 m²", 1.0), ("7.5 m²", 1.5), ("10 m²", 2.0)):  # a pot of lettuce brings two
+        few = SMALL.replace('area = "60 m²"', f'area = "{ground}"')
+        assert f'area = "{ground}"' in few
+        assert read(few).plan.worth_a_sowing == worth
+    assert read(said.format("2").replace('area = "60 m²"', 'area = "2 m²"')).plan.worth_a_sowing == 2.0
     for wrong, what in (("0", "out of bounds"), ('"2 portions"', "not a plain number")):
         (fault,) = faults(said.format(wrong))
         assert what in fault.what

@@ -257,6 +257,13 @@ def test_all_of_the_ground_taken_is_told_as_all_there_is() -> None:
     assert text.split("tunnel")[1].split("\n")[0].split() == ["7.25", "m²", "7.00", "m²", "5.25", "m²"]
 
 
+def test_the_mean_of_ground_in_use_is_the_first_years() -> None:
+    """The second year, most of which is not sown yet, made half of it: a full sill was a third used."""
+    use = (GroundUse("open", 0.37, (0.35,) * 52 + (0.0,) * 52),)
+    text = render(Page("", tuple(ground_use(use, BRITISH))))
+    assert text.split("open")[1].split("\n")[0].split() == ["0.37", "m²", "0.35", "m²", "0.35", "m²"]
+
+
 @pytest.mark.parametrize(("words", "seeds", "grams", "told"), [
     (AMERICAN, 520.0, 0.5, "520 seeds"), (AMERICAN, 900.0, 2.6, "0.09 oz of seed"),
     (BRITISH, 520.0, 0.5, "0.50 g of seed"),

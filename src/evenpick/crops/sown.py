@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, sqrt
 
 from evenpick.crops.crop import Crop, Spacing, Way
 
@@ -27,13 +27,20 @@ class InPots(Spacing):
     """m² that is sown at one time"""
 
 
-OWN_POT = 0.95
-"""of its room in a bed: a plant that has less has a pot for itself"""
+IN_A_POT = 0.95
+"""of their room in a bed: plants that have less stand in pots"""
+SHARED = 0.75
+"""of their room: those that have less have a pot each, for two share one that has room for a plant and a half
+at least (`garden.areas.plants_in_pot`)"""
 
 
-def in_own_pots(space: Spacing, area: float, plants: int | None) -> bool:
-    """Whether so many plants on so many m² stand in a pot each."""
-    return space.layout == "station" and area < OWN_POT * (plants or 0) * space.in_row * space.row
+def apart_in_pots(space: Spacing, area: float, plants: int | None, pots: int) -> float | None:
+    """m between so many plants on so many m² that stand in so many pots, nought where each has its own; None
+    in beds."""
+    room, each = space.in_row * space.row, area / max(plants or 0, 1)
+    if space.layout != "station" or not plants or each >= IN_A_POT * room:
+        return None
+    return 0.0 if each < SHARED * room or plants <= pots else sqrt(each)
 
 
 def planted_as(key: str) -> str:

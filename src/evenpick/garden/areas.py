@@ -34,6 +34,22 @@ POT = 545.0
 source); 30 cm hold 15 l"""
 
 
+LARGEST_POT = 0.5
+"""m²: smaller ground is a pot, a tub, a trough or a bag, not a bed (own choice)"""
+
+
+def plants_in_pot(pot: float, room: float) -> int:
+    """How many plants, each with so many m² of `room` in a bed, stand in a pot of so many m²: to the nearest,
+    for leaves reach over the rim, and one at least (common practice, no source)."""
+    return max(1, round(pot / room))
+
+
+def plant_room(ground: float, room: float) -> float:
+    """m² that a plant with so many m² of `room` in a bed has in so many m² of ground: its part of a pot, or
+    of a bed all of it where that is less."""
+    return min(room, ground / plants_in_pot(ground, room) if ground <= LARGEST_POT else ground)
+
+
 def pot_litres(ground: float) -> float:
     """Litres of a round pot by the m² of its top."""
     return POT * sqrt(4 / pi * ground) ** 3

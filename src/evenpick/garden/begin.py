@@ -268,7 +268,7 @@ def helpings(answers: Answers, catalogue: Crops, lat: float | None = None) -> Se
     never = set(never_keys(answers.nevers, catalogue))
     liked: Iterable[Helping] = helpings_of(parted(answers.likes)[0], catalogue)
     if not answers.likes:
-        liked = everybodys(lat)
+        liked = everybodys(lat, answers.ground + answers.tunnel)
     left = [replace(helping, crops=tuple(key for key in helping.crops if key not in never))
             for helping in liked]
     wished = [helping for helping in left if helping.crops]

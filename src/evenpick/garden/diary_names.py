@@ -12,6 +12,7 @@ from evenpick.base.days import day_date
 from evenpick.base.language import month_name, tell
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords, crop_words
+from evenpick.garden.areas import plant_room
 from evenpick.garden.diary_grounds import GroundName, only_near, words_of_ground
 from evenpick.garden.diary_scan import Scan, plain
 from evenpick.garden.record import Sowing
@@ -115,9 +116,10 @@ class Names:
         return next((each for each in self.grounds if each.name == name), None)
 
     def plant_room(self, ground: str | None, crop: CropWords) -> float:
-        """m² that a plant has in a ground: its room in a bed, or the pot that is smaller."""
-        named = [each.area for each in self.grounds if ground in (each.name, each.part_of or None)]
-        return min([crop.in_row * crop.row, *named])
+        """m² that a plant has in a ground: its room in a bed, or its part of a pot, where that is smaller."""
+        room = crop.in_row * crop.row
+        return min([room, *(plant_room(each.area, room) for each in self.grounds
+                            if ground in (each.name, each.part_of or None))])
 
     def lies_in(self, name: str | None, grounds: Sequence[str]) -> bool:
         """Whether ground is one of some, or a bed of one: 'tunnel 1' where 'the tunnel' is told."""

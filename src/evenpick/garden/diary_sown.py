@@ -11,6 +11,7 @@ from evenpick.base.language import later, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
 from evenpick.garden.amounts import area_told
+from evenpick.garden.areas import LARGEST_POT
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_as_planned import NEAR_DAYS, as_planned, due, near
@@ -177,10 +178,12 @@ def _area(
 
 
 def in_pots(area: float, crop: CropWords, names: Names, ground: str | None) -> float:
-    """m² of plants told at their room in a bed, of which each has no more than a pot where the ground named
-    is pots."""
-    whole, room = crop.in_row * crop.row, names.plant_room(ground, crop)
-    return area if crop.layout != "station" or room >= whole else max(1, round(area / whole)) * room
+    """m² of plants told at their room in a bed, of which each has no more than its part of a pot where the
+    ground named is pots; what is sown in rows stands closer there, and takes no more than there is."""
+    whole, room, there = crop.in_row * crop.row, names.plant_room(ground, crop), names.ground(ground)
+    if crop.layout != "station":
+        return min(area, there.area) if there is not None and there.area <= LARGEST_POT else area
+    return area if room >= whole else max(1, round(area / whole)) * room
 
 
 def _area_told(

@@ -22,6 +22,14 @@ MonthDay: TypeAlias = tuple[int, int]
 """month 1 to 12 and day of the month; (2, 29) is a day that only leap years have"""
 
 WORTH_A_SOWING = 2.0  # portions (common practice, no source)
+FROM_GROUND = 10.0  # m² from which on it is that
+
+
+def worth_on(ground: float) -> float:
+    """Portions that one more sowing must bring on so many m², where the grower does not say: on less than 10
+    m² fewer in proportion, down to half. Who has five pots has time for each, and a pot of lettuce is two
+    portions (our choice)."""
+    return WORTH_A_SOWING * min(max(ground / FROM_GROUND, 0.5), 1.0)
 
 
 @dataclass(frozen=True, slots=True)

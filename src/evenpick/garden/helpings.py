@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import inf
 
 from evenpick.crops.winter import has_winter
 from evenpick.garden.fields import DAYS_IN_MONTH
@@ -122,10 +123,22 @@ ENOUGH_OUTDOORS = 0.55
 long, as in Vermont and not at Leeds (our choice)"""
 
 
-def everybodys(lat: float | None) -> tuple[Helping, ...]:
-    """What is wished for where no likes are named; None: at a place not known yet."""
+LITTLE = 3.0
+"""m²: less, be it pots or a bed by the door, is no kitchen garden (our choice)"""
+ON_LITTLE = ("lettuce", "winter salad", "radish", "tomatoes", "parsley", "basil", "chives", "spring onions",
+             "peppers", "leaf amaranth")
+"""what is grown in pots and on a few square metres: it gives much for its ground, or is wanted fresh and
+little at a time (common practice, no source)"""
+
+
+def everybodys(lat: float | None, ground: float = inf) -> tuple[Helping, ...]:
+    """What is wished for on so many m² where no likes are named; None: at a place not known yet."""
     tropics = lat is not None and not has_winter(lat)
-    return (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
+    if ground >= LITTLE:
+        return (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
+    return tuple(one for one in (*EVERYBODYS, *SOMEBODYS)
+                 if one.item in ON_LITTLE and (tropics or not one.of_tropics))
+
 
 
 def without_tunnel(

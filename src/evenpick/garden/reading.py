@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from os.path import normpath
 from pathlib import Path
@@ -29,6 +30,7 @@ from evenpick.garden.garden import (
     Outlet,
     PlanSettings,
     WeatherChoice,
+    worth_on,
 )
 from evenpick.garden.lines import parse_toml
 from evenpick.garden.prices import money_sign
@@ -84,6 +86,8 @@ def understand(text: str, file: str, folder: Path, catalogue: Crops, today: date
     plan_table, tin = top.table("plan", PLAN), top.table("tin", TIN)
     plan = read_plan(plan_table)
     grounds = _grounds(top, catalogue, last_year(plan, today or date.today()))
+    if not plan_table.has("worth_a_sowing"):
+        plan = replace(plan, worth_a_sowing=worth_on(sum(ground.area for ground in grounds)))
     outlets = read_outlets(top)
     wishes = () if of_several else read_wishes(top, outlets, catalogue)
     garden = Garden(

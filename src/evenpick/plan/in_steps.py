@@ -21,6 +21,7 @@ WANTED = 40  # of the steps there is no room for, by what they would gain: as ma
 TRIES = 3  # changes found not to pay in vain before it ends: two of one item may not gain their sum
 ROOM = 1e-9  # m²
 FEW = 1200  # candidates: among so many one more sowing is looked for too
+REFILLS = 60  # sowings left out, in vain or not, before it ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +33,16 @@ class Change:
     """candidate and m²"""
 
 
-def bettered(task: Exact, areas: Floats, steps: Floats, most: Floats | None = None) -> Floats:
+def bettered(
+    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False
+) -> Floats:
     """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
-    where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each."""
+    where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each. With
+    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds."""
     if not (areas > 0).any():
         return areas
     limit = task.request.candidates.most if most is None else most
-    return _Steps(task, areas.copy(), steps, limit).run()
+    return _Steps(task, areas.copy(), steps, limit).run(refill)
 
 
 @dataclass(slots=True)
@@ -74,11 +78,38 @@ class _Steps:
         for item in range(len(self.cost)):
             self._weigh(item)
 
-    def run(self) -> Floats:
+    def run(self, refill: bool) -> Floats:
         least = GAIN * self.task.cost(np.zeros(len(self.x)))
+        self._climb(least)
+        if refill and self.adds and (self.task.request.candidates.least <= self.steps + ROOM).all():
+            self._refill(least)
+        return self.x
+
+    def _climb(self, least: float) -> None:
         while (better := self._better(least)) is not None:
             self._make(better)
-        return self.x
+
+    def _refill(self, least: float) -> None:
+        """Where all goes by whole pots: sowings left out in turn and their ground filled with others, where
+        that pays; until none does."""
+        tried, tries = 0, REFILLS
+        while tried < (made := np.flatnonzero(self.x > 0)).size and tries:
+            k, tries = int(made[tries % made.size]), tries - 1
+            tried = 0 if self._without(k, least) else tried + 1
+
+    def _without(self, k: int, least: float) -> bool:
+        """Whether others in a sowing's place are better; all is as it was where they are not."""
+        before = self.x, self.most, self.cost.copy(), self.alone.copy(), self.by.copy()
+        self.most = self.most.copy()
+        self.most[k] = 0.0
+        self._make(Change(0.0, ((k, -float(self.x[k])),)))
+        self._climb(least)
+        if better := float(self.cost.sum()) < float(before[2].sum()) - least:
+            self.most = before[1]
+            self._weigh(int(self.of[k]))
+        else:
+            self.x, self.most, self.cost, self.alone, self.by = before
+        return better
 
     def _item(self, item: int, x: Floats) -> float:
         part = self.task.parts[item]

@@ -8,10 +8,13 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from evenpick.base.arrays import Floats, Ints
+from evenpick.base.trade import CoverName, GroundCover, ground_under
+from evenpick.crops.crop import Crop
+from evenpick.crops.sown import InPots
 from evenpick.garden.garden import GROUND_COVERS, Garden
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS
-from evenpick.plan.least import largest_bed, least_areas, most_area, row_across
+from evenpick.plan.least import in_whole, largest_bed, least_areas, most_area, row_across, step
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
@@ -212,7 +215,9 @@ def _grounds(
     other rows after them."""
     names = ("open", "tunnel", "fleece", "cloche", "bench", *(row.name for row in extra))
     places = float(garden.bench.places) if garden.bench is not None else 1e9
-    totals = (garden.area("open"), garden.area("tunnel"), garden.fleece, garden.cloche, places)
+    sown = [(option.batch.crop, option.batch.cover) for option in options]
+    ground = (ground_in_use(sown, garden, of) for of in GROUND_COVERS)
+    totals = (*ground, garden.fleece, garden.cloche, places)
     limit = np.concatenate([np.repeat(np.array(totals)[:, None], WEEKS, axis=1),
                             *(row.limit[None] for row in extra)])
     for hold in (hold for hold in holds if hold.row in names):
@@ -230,6 +235,16 @@ def _grounds(
         np.concatenate([np.repeat(np.array([one[3] for one in taken], np.float64), long),
                         *(row.coefficient for row in extra)]),
     )
+
+
+def ground_in_use(sown: Sequence[tuple[Crop, CoverName]], garden: Garden, of: GroundCover) -> float:
+    """m² of a cover's ground that crops `sown` under covers can take: where all go by pots of one size, whole
+    ones."""
+    sizes = {step(crop) if isinstance(crop.spacing, InPots) else 0.0
+             for crop, cover in sown if ground_under(cover) == of}
+    pot = sizes.pop() if len(sizes) == 1 else 0.0
+    beds = [bed.area for ground in garden.grounds if ground.cover == of for bed in ground.beds]
+    return in_whole(beds, pot) if pot else garden.area(of)
 
 
 def _takes(option: Option) -> Iterator[tuple[int, range, float]]:

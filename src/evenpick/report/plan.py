@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from evenpick.base.language import tell, tell_n, together
 from evenpick.crops.winter import has_winter
+from evenpick.plan.horizon import YEAR_WEEKS
 from evenpick.report.cautions import of_crops
 from evenpick.report.days import day, full_day, span
 from evenpick.report.how_good import compared, goodness, years_told
@@ -102,15 +103,16 @@ def seed_told(answer: PlanAnswer, words: Words) -> list[Block]:
 
 
 def ground_use(grounds: Sequence[GroundUse], words: Words) -> list[Block]:
-    """How full each cover's ground is; to three figures, for all of it taken is no more than there is."""
+    """How full each cover's ground is; to three figures, for all of it taken is no more than there is. The
+    mean is of the first year: what is sown after it is not planned yet."""
     if not grounds:
         return []
     columns = (Column(tell("ground")), Column(tell("there is"), align="right"),
                Column(tell("most used"), align="right"),
-               Column(tell("used on average"), align="right"))
+               Column(tell("mean of the first year"), align="right"))
     rows = tuple(
         (tell(use.cover), words.area(use.area_m2, 3), words.area(max(use.used, default=0.0), 3),
-         words.area(sum(use.used) / max(1, len(use.used)), 3))
+         words.area(sum(use.used[:YEAR_WEEKS]) / max(1, len(use.used[:YEAR_WEEKS])), 3))
         for use in grounds
     )
     return [Heading(tell("ground")), Table(columns, rows)]

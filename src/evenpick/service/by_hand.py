@@ -12,13 +12,11 @@ import numpy as np
 
 from evenpick.base.trade import CoverName, ground_under
 from evenpick.crops.crop import Spacing
-from evenpick.garden.areas import pot_litres
+from evenpick.garden.areas import LARGEST_POT, pot_litres
 from evenpick.garden.garden import Bed, Garden, Ground
 from evenpick.soil.water_balance import Away, away_on
 
 LITRES = 1000.0  # in a m³
-LARGEST_POT = 0.5
-"""m²: smaller ground is a pot, a tub, a trough or a bag, not a bed (own choice)"""
 DEEPEST_POT = 0.4
 """m of compost at most (own choice)"""
 

@@ -17,7 +17,7 @@ from evenpick.climate.weather import WeatherYears
 from evenpick.crops.crop import Crop
 from evenpick.crops.packaged import packaged_files, packaged_thermal_times
 from evenpick.garden.diary import SeedGot, SetUp
-from evenpick.garden.garden import Garden
+from evenpick.garden.garden import GROUND_COVERS, Garden
 from evenpick.garden.record import Record
 from evenpick.garden.tin import Tinned
 from evenpick.plan.counts import Counts
@@ -145,11 +145,14 @@ def taken(part: GardenTask, work: Task, areas: Floats) -> Taken:
     sowings = listed(planned(work, areas, part.horizon), fixed_sowings(decided.fixed, fixed), part.season)
     standing = tuple(told(one, part.wanted) for one in part.stood if one.standing.id not in to_come)
     dry = left_dry(part.dry, sowings, standing)
-    return Taken(day_date(part.horizon.begin), sowings, standing, _ground(work, areas, part.stood),
+    ground = _ground(part.garden, work, areas, part.stood)
+    return Taken(day_date(part.horizon.begin), sowings, standing, ground,
                  (*_raising(part, work, areas), *_left_to_rain(part), *dry))
 
 
-def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUse, ...]:
+def _ground(
+    garden: Garden, work: Task, areas: Floats, stood: Sequence[Grown]
+) -> tuple[GroundUse, ...]:
     """What is taken of each cover's ground, by what stands and what is planned."""
     ground = work.request.grounds
     load, free = ground.used(areas), ground.limit.copy()
@@ -157,9 +160,8 @@ def _ground(work: Task, areas: Floats, stood: Sequence[Grown]) -> tuple[GroundUs
         for figures in (load, free):
             figures[ground.names.index(hold.row), hold.first : hold.end] += hold.amount
     return tuple(
-        GroundUse(name, float(free[row].max()), tuple(float(m2) for m2 in load[row]))
-        for row, name in enumerate(ground.names)
-        if name in ("open", "tunnel") and free[row].max() > 0
+        GroundUse(name, garden.area(name), tuple(float(m2) for m2 in load[ground.names.index(name)]))
+        for name in GROUND_COVERS if free[ground.names.index(name)].max() > 0
     )
 
 

@@ -45,14 +45,15 @@ def too_much(garden: Garden, work: Task, wanted: Sequence[WantedItem], horizon: 
     items = range(len(wanted))
     lack = lack_of_ground(garden, work, wanted, horizon, items)
     if lack is not None:
-        what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at the "
+        what = later("What is wanted in the first year needs at least {need} m² all year round, at the "
                      "best pace of each crop; there are {there} m².")
         if lack.at_rest:
-            what = later("What is wanted in the first year needs at least {need:.0f} m² all year round, at "
+            what = later("What is wanted in the first year needs at least {need} m² all year round, at "
                          "the best pace of each crop; there are {there} m² in the mean, what is at rest left "
                          "out.")
         yield " ".join(filter(None, (
-            tell(what, need=lack.need, there=plain_area(lack.there)), at_most(lack), alike(garden, lack),
+            tell(what, need=plain_area(lack.need), there=plain_area(lack.there)), at_most(lack),
+            alike(garden, lack),
             tell("More ground would mend it, or fewer wishes."),
         )))
     short = lack_of_hours(garden, work, wanted, items)

@@ -110,14 +110,14 @@ def _ground(
     growers: Growers, farms: frozenset[int], items: Sequence[int], wanted: Sequence[WantedItem],
     garden: Garden, lack: Lack, most: _Most,
 ) -> str:
-    of = {"need": lack.need, "there": plain_area(lack.there)}
+    of = {"need": plain_area(lack.need), "there": plain_area(lack.there)}
     if farms == growers.every:
-        what = tell("What is wanted in the first year needs at least {need:.0f} m² all year round, at the "
+        what = tell("What is wanted in the first year needs at least {need} m² all year round, at the "
                     "best pace of each crop; all farms together have {there} m².", **of)
         more = alike(garden, lack)
     else:
         what = tell("{items}, for {farms} alone to grow: what is wanted in the first year needs at least "
-                    "{need:.0f} m² all year round, at the best pace of each crop; there are {there} m².",
+                    "{need} m² all year round, at the best pace of each crop; there are {there} m².",
                     items=_items(items, wanted), farms=all_of(growers.names(farms)), **of)
         more = ""
     at_rest = tell("What is at rest is left out.") if lack.at_rest else ""

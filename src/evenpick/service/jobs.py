@@ -11,7 +11,7 @@ from evenpick.base.days import day_date, day_number, monday_of, short_date
 from evenpick.base.language import tell, together
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.crops.crop import Crop
-from evenpick.crops.sown import Amount, amount, in_own_pots
+from evenpick.crops.sown import Amount, amount, apart_in_pots
 from evenpick.crops.tending import Step, tending_steps
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Answered
@@ -96,8 +96,8 @@ def _drill(sowing: PlannedSowing) -> Drill:
         return Drill(space.depth, space.in_row, space.row, sowing.plants)
     if space.layout == "row":
         return Drill(space.depth, space.in_row, 0.0 if sowing.row_m is None else space.row, None)
-    alone = in_own_pots(space, sowing.area_m2, sowing.plants)
-    return Drill(space.depth, *((0.0, 0.0) if alone else (space.in_row, space.row)), None)
+    apart = apart_in_pots(space, sowing.area_m2, sowing.plants, len(sowing.beds))
+    return Drill(space.depth, *((space.in_row, space.row) if apart is None else (apart, 0.0)), None)
 
 
 def of_sowing(

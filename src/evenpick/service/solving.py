@@ -111,7 +111,7 @@ def solved(
     if before is not None:
         return Solved(*keep_to_counts(work, made, counts), None, None)
     exact = Exact.of(work.request)
-    made = bettered(exact, made, steps_of(work.options))
+    made = bettered(exact, made, steps_of(work.options), refill=True)
     kept, areas = keep_to_counts(work, made, counts)
     exact = exact if kept is work else Exact.of(kept.request)
     stake = max(solution.nothing - solution.bound, 1e-9)

@@ -14,7 +14,6 @@ from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
 from evenpick.base.language import tell
 from evenpick.crops.catalogue import load_catalogue
-from evenpick.crops.sown import in_own_pots
 from evenpick.garden.amounts import with_points
 from evenpick.garden.areas import sown_area
 from evenpick.garden.diary import Decided, Decision, Entry
@@ -155,10 +154,10 @@ def fact_of(request: Request, found: PlannedSowing, decision: str, area: str, so
 
 
 def _m2(text: str, found: PlannedSowing) -> float:
-    """As the grower works: ground, metres of row or plants, in pots by the pot."""
+    """As the grower works: ground, metres of row or plants, each with the room that it has in the plan."""
     space = load_catalogue().crop(found.crop).told_as(found.name).spacing
     in_row = space.in_row
-    if found.plants and in_own_pots(space, found.area_m2, found.plants):
+    if found.plants and found.row_m is None:
         in_row = found.area_m2 / found.plants / space.row
     try:
         return sown_area(with_points(text), space.row, in_row)
