@@ -275,6 +275,12 @@ def tenths(share: float) -> str:
     return tell("{figure:.1f} %", figure=share * 100)
 
 
+def listing(names: Iterable[str]) -> str:
+    """Names after each other, parted so that one that has a comma itself ("Cos lettuce, small heads") is one."""
+    told = list(names)
+    return ("; " if any("," in name for name in told) else ", ").join(told)
+
+
 def capital(words: str) -> str:
     """With a capital."""
     return words[:1].upper() + words[1:]
