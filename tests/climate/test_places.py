@@ -196,7 +196,8 @@ def test_a_well_known_other_name_needs_no_region() -> None:
 @pytest.mark.parametrize(("typed", "label"), [
     ("Totnes, Devon", "Totnes, England, United Kingdom"), ("Satara, Maharashtra", "Satara, India"),
     ("Pune, Maharashtra, India", "Pune, India"), ("Dunedin, Otago, New Zealand", "Dunedin, New Zealand"),
-    ("Truro, Cornwall, UK", "Truro, England, United Kingdom"), ("Alexandra, Otago, NZ", "Alexandra, New Zealand"),
+    ("Truro, Cornwall, UK", "Truro, England, United Kingdom"),
+    ("Alexandra, Otago, NZ", "Alexandra, New Zealand"),
 ])
 def test_a_county_is_passed_over_where_one_town_alone_is_called_so(typed: str, label: str) -> None:
     assert find_place(typed).name == label

@@ -18,8 +18,8 @@ _PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|pupi
            r"eaters?|mouths?|of us|others?|more|friends?|"
            r"personen|leute|erwachsene|kinder|sch[uü]ler(?:innen)?|personas|adultos|ni[nñ]os|alumnos|"
            r"personnes|adultes|enfants|[eé]l[eè]ves|persone|adulti|bambini|mensen)")
-_BOX = (r"(?:(?:veg(?:etable)?|weekly|csa|box)[\s-]+)*(?:box(?:es)?|shares?|bags?|households?|families|members?|"
-        r"customers?|subscribers?|subscriptions?)")
+_BOX = (r"(?:(?:veg(?:etable)?|weekly|csa|box)[\s-]+)*(?:box(?:es)?|shares?|bags?|households?|families|"
+        r"members?|customers?|subscribers?|subscriptions?)")
 _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|partner|girlfriend|boyfriend|"
                   r"spouse|missus|hubby|other half|mother|mum|mom|father|dad|son|daughter|sister|brother|"
                   r"gran(?:ny|dma|dad|dpa)?|flatmate|house ?mate|room ?mate|neighbou?r|friend)\b|"

@@ -46,7 +46,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
-        *compared(answer), *listed(tell("what can't be had"), [capital(words.with_areas(each)) for each in answer.cannot]),
+        *compared(answer),
+        *listed(tell("what can't be had"), [capital(words.with_areas(each)) for each in answer.cannot]),
         *held_back(answer.holding, answer.given_up, words),
         *(how_little(answer.given_up) if marks else ()),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),

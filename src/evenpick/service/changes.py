@@ -67,7 +67,7 @@ def changed(
 
 
 def _told_in_its_stead(missed: Change, told: Sequence[Change]) -> bool:
-    """Whether another of that crop is told because this one was not made: then it is not "no longer planned"."""
+    """Whether another of that crop is told because this one was not made: it is not "no longer planned"."""
     return missed.kind == "missed" and sum(
         each.area_m2 for each in told
         if each.kind in ("new", "more") and each.name == missed.name and each.why == _not_made_on(missed)

@@ -76,8 +76,8 @@ def read_lines(
 
 
 def _sorted_in(entries: Iterable[Entry], by_day: defaultdict[int, list[Entry]]) -> list[Entry]:
-    """Puts entries to those of their day; those that bear on what later lines may mean. To fold them anew after
-    each of thousands of readings and pickings would take hours."""
+    """Puts entries to those of their day; those that bear on what later lines may mean. To fold them anew
+    after each of thousands of readings and pickings would take hours."""
     new = list(entries)
     for entry in new:
         by_day[entry.day].append(entry)

@@ -18,8 +18,8 @@ LEAST_ROW = 0.5
 
 
 def rest_of(planned: PlannedSowing, several: Sequence[Sowing] | None, day: date) -> PlannedSowing | None:
-    """The part of a planned sowing that the `several` of the diary leave, asked for as long as it can wait: who
-    meant to sow less is not told for ever that some is missing. None where it is done, or too late."""
+    """The part of a planned sowing that the `several` of the diary leave, asked for as long as it can wait:
+    who meant to sow less is not told for ever that some is missing. None where it is done, or too late."""
     if several is None:  # carried out before the plan was made
         return None
     left = 1.0 - sum(sowing.area for sowing in several) / planned.area_m2

@@ -133,8 +133,9 @@ def _mend_bare(run: Run, today: date, words: Words) -> Markup:
         return Markup(tell("{short} short. More could come of {sowings}: change the amount, if there is "
                            "ground.", short=short, sowings=_sowings(to_come, words)))
     if run.filled_by:
-        return Markup(tell("{short} short; the day of {sowings}, for these weeks, is past. <a href='/when'>What "
-                           "may still be sown</a>.", short=short, sowings=_sowings(run.filled_by, words)))
+        return Markup(tell("{short} short; the day of {sowings}, for these weeks, is past. <a href='/when'>"
+                           "What may still be sown</a>.", short=short,
+                           sowings=_sowings(run.filled_by, words)))
     told = escape(run.reason.rstrip(".")) if run.reason else tell("no sowing is planned for these weeks")
     return Markup(tell("{short} short; {told}. <a href='/when'>What may still be sown</a>.", short=short,
                        told=told))
