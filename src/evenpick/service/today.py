@@ -19,11 +19,9 @@ from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.away import away_soon, gone, when_there
 from evenpick.service.book import lately
 from evenpick.service.by_hand import by_hand
-from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.far_weather import far_weather
 from evenpick.service.foreseen import foreseen
-from evenpick.service.gone import parts_of
 from evenpick.service.job_minutes import with_minutes
 from evenpick.service.jobs import of_planned, of_sowing, put_off, tag
 from evenpick.service.less_lost import less_lost
@@ -36,8 +34,8 @@ from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
-from evenpick.service.rest_of_sowing import rest_of
 from evenpick.service.setups import garden_of
+from evenpick.service.still_to_sow import still_to_sow
 from evenpick.service.store_plan import MAKE_ONE
 from evenpick.service.thirsty import had_its_water, thirsty
 from evenpick.service.today_answer import AnsweredJob, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
@@ -156,14 +154,9 @@ def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
 
 
 def plan_jobs(plan: PlanAnswer, record: Record, day: date) -> list[Job]:
-    """Of the planned sowings that were neither carried out nor refused, and what is left of those of which a
-    part was sown."""
-    gone = carried_out(plan.sowings, record.sowings.values())
-    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
-    parts = parts_of(plan, record, day)
-    asked = (sowing if sowing.id not in gone else rest_of(sowing, parts.get(sowing.id), day)
-             for sowing in plan.sowings if sowing.id not in refused)
-    return [job for sowing in asked if sowing for job in of_planned(sowing, made=not record.sowings)]
+    """Of the planned sowings that are still to be made, whole or in part."""
+    return [job for sowing in still_to_sow(plan, record, day)
+            for job in of_planned(sowing, made=not record.sowings)]
 
 
 def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, Reading]:

@@ -1,20 +1,33 @@
-"""What is still to be sown of a planned sowing of which a part was."""
+"""What of a plan's sowings is still to be made: those not carried out, and the rest of those sown in part."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
 from evenpick.base.language import tell
-from evenpick.garden.record import Sowing
+from evenpick.garden.record import Record, Sowing
+from evenpick.service.carried_out import carried_out
+from evenpick.service.gone import parts_of
 from evenpick.service.jobs import can_wait
-from evenpick.service.plan_answer import PlannedSowing
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 
 WORTH = 0.2
 """of what was planned: less than that was left out by eye (our choice)"""
 LEAST_ROW = 0.5
 """m"""
+
+
+def still_to_sow(plan: PlanAnswer, record: Record, day: date) -> Iterator[PlannedSowing]:
+    """Neither carried out nor refused; and of those of which a part was sown the rest."""
+    gone = carried_out(plan.sowings, record.sowings.values())
+    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
+    parts = parts_of(plan, record, day)
+    for sowing in plan.sowings:
+        left = rest_of(sowing, parts.get(sowing.id), day) if sowing.id in gone else sowing
+        if left is not None and sowing.id not in refused:
+            yield left
 
 
 def rest_of(planned: PlannedSowing, several: Sequence[Sowing] | None, day: date) -> PlannedSowing | None:
