@@ -499,6 +499,19 @@ def test_more_of_a_sowing_is_the_mend_of_the_weeks_alone_that_it_fills(place: Pl
     assert re.search(said.format("23 Aug to 12 Sep") + "; the day of Runner bean of 8 May, for these", later)
 
 
+def test_weeks_too_soon_for_anything_are_told_together_once(place: Place) -> None:
+    """Six items bare until August each had the same two sentences, a screen and a half of a phone."""
+    plan = plan_for(GARDEN)
+    late = tuple(replace(item, lead=len(item.weeks)) for item in plan.pickings)
+    save_plan(place.garden, replace(plan, pickings=late))
+    page = re.sub("<[^>]+>", "", place.client.get("/pickings").text)
+    assert page.count("Nothing sown from the plan’s start can be ripe") == 1
+    said = page.split("Nothing sown from the plan’s start")[1].split("Something in store")[0]
+    assert "runner beans and others (" in said
+    assert "salad leaves (" in said
+    assert "None is likely" not in page.split("Bare weeks")[1].split("Gluts")[0]
+
+
 def test_a_line_is_put_right_on_the_page_and_both_stay_in_the_book(place: Place) -> None:
     sent = {"token": place.token, "id": new_id(), "line": "sowed 3 m rocket in bed", "day": "2027-02-02",
             "step": "keep"}

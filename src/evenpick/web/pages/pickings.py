@@ -72,11 +72,13 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
     stamp += now_stamp(today, plan.pickings) if plan.loss_note else ""
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
+    bare = bare_runs(plan, today, parted=True, shared=about.shared())
     return {
         "lists": _lists(plan, garden, named, words),
         **year_figure(plan.pickings, words, stamp),
+        "too_soon": ", ".join(f"{run.item} ({_weeks(run)})" for run in bare if run.too_soon),
         "bare": [Told(run.item, _weeks(run), _mend_bare(run, today, words))
-                 for run in bare_runs(plan, today, parted=True, shared=about.shared())],
+                 for run in bare if not run.too_soon],
         "gluts": [Told(run.item, _weeks(run), _mend_glut(run, today, words))
                   for run in glut_runs(plan, today, parted=True)],
         "weeks": folded(weeks_blocks(
@@ -125,9 +127,6 @@ def _weeks(run: Run) -> str:
 
 
 def _mend_bare(run: Run, today: date, words: Words) -> Markup:
-    if run.too_soon:
-        return Markup(tell("nothing sown from the plan’s start can be ripe. Something in store, another "
-                           "crop, or sowing a season sooner next time."))
     short = escape(words.weight(max(0.0, run.wanted - run.likely)))
     if to_come := _to_come(run, today):
         return Markup(tell("{short} short. More could come of {sowings}: change the amount, if there is "
