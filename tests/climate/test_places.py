@@ -195,13 +195,16 @@ def test_a_well_known_other_name_needs_no_region() -> None:
 
 @pytest.mark.parametrize(("typed", "label"), [
     ("Totnes, Devon", "Totnes, England, United Kingdom"), ("Satara, Maharashtra", "Satara, India"),
-    ("Pune, Maharashtra, India", "Pune, India"),
+    ("Pune, Maharashtra, India", "Pune, India"), ("Dunedin, Otago, New Zealand", "Dunedin, New Zealand"),
+    ("Truro, Cornwall, UK", "Truro, England, United Kingdom"),
+    ("Alexandra, Otago, NZ", "Alexandra, New Zealand"),
 ])
 def test_a_county_is_passed_over_where_one_town_alone_is_called_so(typed: str, label: str) -> None:
     assert find_place(typed).name == label
 
 
-@pytest.mark.parametrize("typed", ["Totnes, Wales", "Dublin, Narnia", "Totnes, Devon, France"])
+@pytest.mark.parametrize("typed", ["Totnes, Wales", "Dublin, Narnia", "Totnes, Devon, France",
+                                   "Springfield, Ilinois, US", "Truro, Cornwall"])
 def test_a_region_that_is_known_or_may_part_namesakes_is_not_passed_over(typed: str) -> None:
     with pytest.raises(UnknownPlace):
         find_place(typed)

@@ -508,6 +508,17 @@ def test_a_longer_name_goes_before_a_shorter_within_it(line: str, crop: str, way
     assert (fact.crop, fact.way) == (crop, way)
 
 
+@pytest.mark.parametrize("line", [
+    "sowed 12 cos lettuces in place in the south border", "sowed 12 cos lettuces in place",
+    "sowed 12 plants of cos lettuce direct", "sowed 12 cos lettuces in situ",
+])
+def test_what_the_program_itself_calls_sown_in_place_is_read(line: str) -> None:
+    """"'place' could not be read" was the answer to its own word."""
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert fact.way == "direct"
+
+
 def test_slips_are_counted_as_seed_is() -> None:
     fact = fact_of("bought 50 sweet potato slips")
     assert isinstance(fact, SeedGot)

@@ -42,7 +42,8 @@ ACRE = 4046.873
     ("hoop house 12 x 20 ft", 240 * FT2), ("a 12x20 ft hoophouse", 240 * FT2),
     ("12 x 30m beds 75cm wide", 270), ("eight 100 ft beds, 30 in wide", 2000 * FT2),
     ("two cold frames 4ft x 2ft", 16 * FT2), ("10 by 20 ft veggie patch", 200 * FT2),
-    ("an allotment plot, 250 square metres", 250),
+    ("an allotment plot, 250 square metres", 250), ("two open beds of 30 m2", 60),
+    ("2 large outdoor beds of 10 m x 3 m", 60), ("three open raised beds, each 4 x 12 ft", 144 * FT2),
 ])  # fmt: skip
 def test_areas_as_they_are_spoken(text: str, square_metres: float) -> None:
     assert spoken_area(text) == pytest.approx(square_metres, rel=1e-4)
@@ -128,7 +129,9 @@ def test_tubs_are_called_tubs(catalogue: Catalogue) -> None:
     ("me and the missus", 2, 0), ("just the two of us", 2, 0), ("my flatmate and me", 2, 0),
     ("30 veg boxes and a stall", 0, 30), ("120 shares and 2 restaurants", 0, 120),
     ("4 people and a farm shop", 4, 0), ("a market stall for 60 customers", 0, 60),
-    ("a stall feeding about 30 people", 30, 0),
+    ("a stall feeding about 30 people", 30, 0), ("six veg-box shares", 0, 6), ("6 box shares", 0, 6),
+    ("a kitchen for 4 and six veg boxes", 4, 6), ("six veg box shares and our kitchen for four", 4, 6),
+    ("a small lunch kitchen for 20 people and 12 boxes", 20, 12),
 ])  # fmt: skip
 def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
     assert eaters_of(text) == (people, boxes)
@@ -141,6 +144,12 @@ def test_eaters_as_they_are_spoken(text: str, people: int, boxes: int) -> None:
 ])
 def test_what_is_sold_to_without_a_word_of_how_much_is_told(text: str, selling: tuple[str, ...]) -> None:
     assert selling_of(text) == selling
+
+
+@pytest.mark.parametrize("text", ["six veg-box shares and a kitchen", "our kitchen", "a kitchen, 6 boxes"])
+def test_a_kitchen_is_asked_for_how_many_eat_there(text: str) -> None:
+    with pytest.raises(BadRequest, match="a kitchen for 4"):
+        eaters_of(text)
 
 
 def test_a_stall_alone_is_asked_for_how_many_it_feeds() -> None:

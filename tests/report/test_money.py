@@ -58,11 +58,11 @@ def test_weeks_that_fall_short_are_told_in_runs_beside_variety() -> None:
     heading, items = falling_short(["boxes: nothing leafy."], [light, poor], "€", BRITISH)
     assert heading == Heading("what boxes will fall short of")
     assert items == Items((
-        "boxes: nothing leafy.",
-        "boxes: under 4 kg is likely in 5 weeks of the first year (1 Feb to 15 Feb, the week of 8 Mar, the "
+        "Boxes: nothing leafy.",
+        "Boxes: under 4 kg is likely in 5 weeks of the first year (1 Feb to 15 Feb, the week of 8 Mar, the "
         "week of 17 Jan). In 1 of these weeks everything wished for comes to less: wish for more in it, or "
         "ask less.",
-        "boxes: worth less than €12.50 is likely in 1 week of the first year (the week of 8 Mar).",
+        "Boxes: worth less than €12.50 is likely in 1 week of the first year (the week of 8 Mar).",
     ))
     assert falling_short([], [], "€", BRITISH) == []
     _, only = falling_short([], [replace(light, wished_less=5)], "€", BRITISH)
@@ -70,7 +70,7 @@ def test_weeks_that_fall_short_are_told_in_runs_beside_variety() -> None:
     assert only.entries[0].endswith(". Everything wished for comes to less then: wish for more, or ask less.")
     (_, imperial) = falling_short([], [light], "€", AMERICAN)
     assert isinstance(imperial, Items)
-    assert imperial.entries[0].startswith("boxes: under 8.82 lb is likely in 5 weeks")
+    assert imperial.entries[0].startswith("Boxes: under 8.82 lb is likely in 5 weeks")
 
 
 def test_takings_say_what_they_are_not() -> None:

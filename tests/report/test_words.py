@@ -114,3 +114,10 @@ def test_areas_in_a_sentence_are_told_in_the_growers_units() -> None:
 @pytest.mark.parametrize(("cells", "said"), [(1, "1 cell, 1 cm deep"), (19, "19 cells, 1 cm deep")])
 def test_one_cell_is_a_cell(cells: int, said: str) -> None:
     assert how(replace(TODAY.jobs[0], drill=Drill(0.01, 0.3, 0.3, cells)), BRITISH) == said
+
+
+def test_a_height_that_was_taken_is_told_in_the_readers_unit() -> None:
+    """A plan in feet said that the ground lies at 302 m."""
+    note = "Your height was taken to be that of the towns about you, 302 m."
+    assert BRITISH.with_differences(note) == note
+    assert AMERICAN.with_differences(note).endswith("towns about you, 991 ft.")

@@ -11,6 +11,7 @@ from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, BadGarden, BadRequest
 from evenpick.garden.diary import Answered, Decided, LeftOut, Picked, Relearned, Sowed
 from evenpick.garden.diary_asking import DOUBT, SO
+from evenpick.garden.record import fold
 from evenpick.service.book import record_of
 from evenpick.service.book import write as keep_facts
 from evenpick.service.log import (
@@ -318,3 +319,43 @@ def test_a_file_read_in_twice_is_noticed(garden: Path, tmp_path: Path) -> None:
         read_lines(garden, rows, SUMMER)
     assert [problem.line for problem in caught.value.problems] == [1, 2]
     assert len(read_lines(garden, rows, SUMMER, sure=True)) == 2
+
+
+def test_of_many_faults_of_a_file_the_first_are_told(garden: Path, tmp_path: Path) -> None:
+    """A diary of a hundred years told thousands of lines, each with the same fault."""
+    file = tmp_path / "old.csv"
+    file.write_text("".join(f"19{year}-04-10,frost -2\n" for year in range(10, 40)) * 10, encoding="utf-8")
+    with pytest.raises(BadDiary) as told:
+        read_lines(garden, file, date(2060, 6, 14))
+    *shown, more = told.value.problems
+    assert [problem.line for problem in shown] == list(range(1, 21))
+    assert "280 more" in more.what
+
+
+def test_an_empty_file_is_told(garden: Path, tmp_path: Path) -> None:
+    file = tmp_path / "none.csv"
+    file.write_text("\n", encoding="utf-8")
+    with pytest.raises(BadDiary, match="empty"):
+        read_lines(garden, file, SUMMER)
+
+
+def test_readings_do_not_have_the_diary_folded_anew(
+    garden: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """40,000 lines would have taken hours: each read the garden file and folded all before it again."""
+    asked: list[str] = []
+
+    def counting(*given: object) -> object:
+        asked.append("fold")
+        return fold(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("evenpick.service.log_file.fold", counting)
+    file = tmp_path / "rain.csv"
+    file.write_text("2027-04-10,sowed 4 m carrots long bed\n2027-04-28,carrots up\n" + "".join(
+        f"2027-05-{day:02},rain 2 mm\n2027-05-{day:02},picked {day}00 g carrots\n" for day in range(1, 31)),
+        encoding="utf-8")
+    entries = read_lines(garden, file, SUMMER)
+    assert len(entries) == 62
+    assert isinstance(entries[-1].fact, Picked)
+    assert entries[-1].fact.sowing == entries[0].id
+    assert len(asked) == 3

@@ -521,3 +521,32 @@ def test_what_nobody_wishes_for_any_more_is_cleared(garden: Path) -> None:
     natural = cleared()
     garden.write_text(f'{TEXT}{wish}from = "06-01"\nuntil = "08-31"\n')
     assert cleared() == date(2027, 9, 1) < natural
+
+
+def test_of_what_was_sown_in_part_the_rest_is_asked_for_as_long_as_it_can_wait(garden: Path) -> None:
+    """Half a row sown on the first dry evening took the whole off the list."""
+    planned = min((one for one in invented.PLAN.sowings if one.row_m), key=lambda one: one.sow)
+    half = Sowed(planned.crop, planned.way, planned.cover, planned.area_m2 / 2, planned=planned.id)
+    sow(garden, half, planned.sow)
+
+    def asked(day: date) -> list[Job]:
+        answer = today(garden, day)
+        return [job for job in (*answer.jobs, *answer.missed) if job.planned == planned.id]
+
+    next_day = planned.sow + timedelta(days=1)
+    (job,) = asked(next_day)
+    assert job.area_m2 == pytest.approx(planned.area_m2 / 2)
+    assert job.row_m == pytest.approx((planned.row_m or 0) / 2, abs=0.25)
+    assert job.seeds == pytest.approx((planned.seeds or 0) / 2, abs=1)
+    assert asked(planned.sow + timedelta(days=21)) == []
+    answer_job(garden, job.id, "done", next_day)
+    sown = [each.fact.area for each in record_of(garden).sowings.values()]
+    assert sown == pytest.approx([planned.area_m2 / 2] * 2)
+    assert asked(next_day) == []
+
+
+def test_of_what_was_sown_all_but_a_little_no_rest_is_asked_for(garden: Path) -> None:
+    planned = min((one for one in invented.PLAN.sowings if one.row_m), key=lambda one: one.sow)
+    sow(garden, Sowed(planned.crop, planned.way, planned.cover, 0.85 * planned.area_m2, planned=planned.id),
+        planned.sow)
+    assert not [job for job in today(garden, planned.sow).jobs if job.planned == planned.id]

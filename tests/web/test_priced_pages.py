@@ -57,7 +57,7 @@ def test_the_weeks_ahead_have_it_too(client: TestClient) -> None:
 def test_the_plan_tells_what_falls_short_and_what_it_would_bring(client: TestClient) -> None:
     page = seen(client, "/plan")
     assert '<h2 id="what-boxes-will-fall-short-of">' in page
-    assert "boxes: under 4 kg is likely in 6 weeks" in page
+    assert "Boxes: under 4 kg is likely in 6 weeks" in page
     assert '<h2 id="what-it-would-bring">' in page
     assert "costs are not taken off" in page
     assert "local rules for it come first" in page
@@ -90,7 +90,7 @@ def test_a_cooperatives_pages_tell_it_of_all_farms(tmp_path: Path) -> None:
     page, shape = seen(client, "/plan"), client.get("/api/plan").json()
     assert page.count('<h2 id="what-it-would-bring">') == 1
     assert "6,500 kr" in page
-    assert "boxes: worth less than 12.50 kr is likely in 1 week" in page
+    assert "Boxes: worth less than 12.50 kr is likely in 1 week" in page
     assert [each["outlet"] for each in shape["takings"]] == ["boxes", "stall", None]
     assert shape["money"] == "kr"
     assert "takings" not in shape["farms"][0]

@@ -490,10 +490,26 @@ def test_the_picture_is_one_labelled_image(place: Place) -> None:
 def test_more_of_a_sowing_is_the_mend_of_the_weeks_alone_that_it_fills(place: Place) -> None:
     """What is picked from 19 July to 6 September can't mend the weeks of bare beans after that."""
     page = re.sub("<[^>]+>", "", place.client.get("/pickings").text)
-    said = r"runner beans and others, 3 weeks from {}: 6\.0 kg short"
+    said = r"Runner beans and others, 3 weeks from {}: 6\.0 kg short"
     assert re.search(said.format("23 Aug to 12 Sep") + r"\. More could come of Runner bean of 8 May", page)
     assert re.search(said.format("13 Sep to 3 Oct") + "; no sowing is planned", page)
     assert ".." not in page.split("Bare weeks")[1].split("Gluts")[0]
+    later = re.sub("<[^>]+>", "", place.client.get("/pickings?on=2027-07-15").text)
+    assert "More could come of Runner bean of 8 May" not in later  # it was sown, or is missed, long since
+    assert re.search(said.format("23 Aug to 12 Sep") + "; the day of Runner bean of 8 May, for these", later)
+
+
+def test_weeks_too_soon_for_anything_are_told_together_once(place: Place) -> None:
+    """Six items bare until August each had the same two sentences, a screen and a half of a phone."""
+    plan = plan_for(GARDEN)
+    late = tuple(replace(item, lead=len(item.weeks)) for item in plan.pickings)
+    save_plan(place.garden, replace(plan, pickings=late))
+    page = re.sub("<[^>]+>", "", place.client.get("/pickings").text)
+    assert page.count("Nothing sown from the plan’s start can be ripe") == 1
+    said = page.split("Nothing sown from the plan’s start")[1].split("Something in store")[0]
+    assert "runner beans and others (" in said
+    assert "salad leaves (" in said
+    assert "None is likely" not in page.split("Bare weeks")[1].split("Gluts")[0]
 
 
 def test_a_line_is_put_right_on_the_page_and_both_stay_in_the_book(place: Place) -> None:
@@ -545,7 +561,7 @@ def test_the_page_of_today_tells_bare_weeks_as_the_terminal_does(place: Place) -
     late = tuple(replace(item, lead=first + 1) if item is beans else item for item in plan.pickings)
     save_plan(place.garden, replace(plan, pickings=late))
     page = place.client.get(f"/?on={beans.weeks[first - 4].week}").text
-    told = re.findall(r"runner beans and others, from the week of ([^:]*):", page)
+    told = re.findall(r"Runner beans and others, from the week of ([^:]*):", page)
     assert told == [short_date(beans.weeks[first + 1].week)]
 
 

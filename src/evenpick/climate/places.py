@@ -65,7 +65,8 @@ def find_place(text: str) -> Site:
     After the comma, or as the last words of what is no town's name: a
     country, or a state of the US, Canada, Australia or the United Kingdom, by name or as the post has it; of
     several namesakes there the one with most people is taken, and Site.name says which. A county or province,
-    which is not listed, is passed over where one town on earth alone is called so. Raises UnknownPlace
+    which is not listed, is passed over where one town on earth alone is called so, or where a region that is
+    listed stands with it; of namesakes that it may part there the second rule holds. Raises UnknownPlace
     for a name that is not listed (with close ones), and for a name with no country of which another bearer
     has more than a third of the first's people, or a twentieth if it lies on the other side of the equator,
     where the seasons are turned, or a hundredth if it is its own name and the first's other one (with the
@@ -89,16 +90,16 @@ def _town(known: _Gazetteer, text: str) -> int:
     if not everywhere:
         raise UnknownPlace(_not_listed(known, name))
     rows = everywhere
-    for region in filter(None, regions):
-        if len(everywhere) == 1 and not _is_region(known, region):
-            continue
+    listed = [region for region in regions if region and _is_region(known, region)]
+    for region in listed if listed or len(everywhere) == 1 else filter(None, regions):
         rows = [row for row in rows if fold(region) in _region_words(known, row)]
     if not rows:
         raise UnknownPlace(Problem(tell("no {name} is listed in {regions}.", name=name,
                                         regions=", ".join(regions)),
                                    tell("Listed are {known}.", known=_listed(known, everywhere))))
     rows = _as_written(known, rows, name)
-    rivals = _rivals(known, rows, any(regions), set(_lines(known.folded, fold(name))))
+    parted = any(regions) and len(listed) == len(list(filter(None, regions)))
+    rivals = _rivals(known, rows, parted, set(_lines(known.folded, fold(name))))
     if rivals:
         raise UnknownPlace(Problem(
             tell("there are several towns named {name}: {known}.", name=name,

@@ -23,6 +23,10 @@ _RAISED = (
     rf"in (?:the |a )?(?:modules?|pots?{UNNUMBERED}|trays?|cells?|plugs?|"
     r"propagator|root ?trainers)|on (?:the |a )?(?:bench|windowsill|window sill|heat mat|heated bench))\b"
 )
+_IN_PLACE = (
+    r"\b(?:in place(?! of)|in situ|direct(?:ly)?(?: (?:in|into|in to) the (?:soil|ground))?|"
+    r"where (?:they|it) (?:are|is|will) (?:to )?(?:stay|grow))\b"
+)
 BOUGHT = (
     r"\b(?:(?:shop|store|garden[ -]cent(?:re|er)|nursery)[ -])?(?:bought|purchased)(?:[ -]in)?\b|"
     r"\bfrom (?:the |a |my |our )?(?:local )?"
@@ -83,6 +87,8 @@ class Clause:
     amounts: Amounts
     cover: CoverName | None
     raised: bool
+    in_place: bool
+    """said to be sown where it stays"""
     bought: bool
     """plants that were raised elsewhere"""
     pest: tuple[Cause, str] | None
@@ -139,6 +145,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     )
     raised = scan.see(_RAISED) is not None
     scan.drop(_RAISED)
+    in_place = verb is not None and verb.act == "sowed" and scan.take(_IN_PLACE) is not None
     bought = verb is not None and verb.act in ("planted", "planted out") and scan.take(BOUGHT) is not None
     if verb is not None and verb.act == "tended":
         scan.drop(
@@ -171,6 +178,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         amounts,
         cover,
         raised,
+        in_place,
         bought,
         pest,
         germ,

@@ -248,7 +248,7 @@ def _asked_verb(clause: Clause, asker: Asker) -> str:
                     pest=pest[1].removeprefix("the "), crop=clause.crop[0])
         return asker.ask("verb", text, [("lost", tell("yes"))])
     text = tell("What was done with '{text}'? What else of it can't be read stays in its words alone.",
-                text=clause.text.strip())
+                text=re.sub(r"\s+(?=[,;.])", "", clause.text.strip()))
     return asker.ask("verb", text, [(word, tell(told)) for word, told in DONE])
 
 

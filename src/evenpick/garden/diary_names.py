@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from functools import cached_property
+from functools import cache, cached_property
 
 from evenpick.base.days import day_date
 from evenpick.base.language import month_name, tell
@@ -138,25 +138,35 @@ class Names:
     @cached_property
     def words(self) -> Mapping[str, tuple[str, ...]]:
         """Plain names and plurals → crop keys, a general word several."""
-        found: dict[str, tuple[str, ...]] = {}
-        for crop in self.crops.values():
-            for name in (crop.key, crop.name, crop.american):
-                _put(found, name, (crop.key,))
-        for short, key in SHORT.items():
-            _put(found, short, (key,))
-        for crop in self.crops.values():
-            for name in crop.aliases:
-                _put(found, name, (crop.key,))
-        for general, keys in GROUPS.items():
-            present = tuple(key for key in keys if key in self.crops)
-            for form in _forms(plain(general)):
-                found[form] = present
-        return found
+        return _catalogue_words() if self.crops is crop_words() else _words_of(self.crops)
 
     @cached_property
     def ground_words(self) -> Mapping[str, str]:
         """As of `words_of_ground`."""
         return words_of_ground(self.grounds)
+
+
+@cache
+def _catalogue_words() -> Mapping[str, tuple[str, ...]]:
+    """Of the whole catalogue, made once: a file of lines has names anew after each line."""
+    return _words_of(crop_words())
+
+
+def _words_of(crops: Mapping[str, CropWords]) -> Mapping[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for crop in crops.values():
+        for name in (crop.key, crop.name, crop.american):
+            _put(found, name, (crop.key,))
+    for short, key in SHORT.items():
+        _put(found, short, (key,))
+    for crop in crops.values():
+        for name in crop.aliases:
+            _put(found, name, (crop.key,))
+    for general, keys in GROUPS.items():
+        present = tuple(key for key in keys if key in crops)
+        for form in _forms(plain(general)):
+            found[form] = present
+    return found
 
 
 def _put(found: dict[str, tuple[str, ...]], name: str, keys: tuple[str, ...]) -> None:

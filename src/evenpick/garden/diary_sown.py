@@ -133,6 +133,8 @@ def _way(clause: Clause, crop: CropWords, names: Names, asker: Asker, way: WayNa
             and "raised" in crop.ways
         )
     )
+    if way is None and clause.in_place and not clause.raised and amounts.trays is None:
+        way = "direct"
     if way is None and (clause.raised or amounts.trays is not None or in_cells or _says_cells(clause)):
         way = "raised"
     if (

@@ -18,8 +18,8 @@ _PERSON = (r"(?:people|persons?|ppl|adults?|grown-?ups?|kids?|child(?:ren)?|pupi
            r"eaters?|mouths?|of us|others?|more|friends?|"
            r"personen|leute|erwachsene|kinder|sch[uü]ler(?:innen)?|personas|adultos|ni[nñ]os|alumnos|"
            r"personnes|adultes|enfants|[eé]l[eè]ves|persone|adulti|bambini|mensen)")
-_BOX = (r"(?:(?:veg(?:etable)?|weekly|csa)\s+)*(?:box(?:es)?|shares?|bags?|households?|families|members?|"
-        r"customers?|subscribers?|subscriptions?)")
+_BOX = (r"(?:(?:veg(?:etable)?|weekly|csa|box)[\s-]+)*(?:box(?:es)?|shares?|bags?|households?|families|"
+        r"members?|customers?|subscribers?|subscriptions?)")
 _ONE = re.compile(r"(?:(?:just|only)\s+)?(?:me|myself|i)\b|my\s+(?:wife|husband|partner|girlfriend|boyfriend|"
                   r"spouse|missus|hubby|other half|mother|mum|mom|father|dad|son|daughter|sister|brother|"
                   r"gran(?:ny|dma|dad|dpa)?|flatmate|house ?mate|room ?mate|neighbou?r|friend)\b|"
@@ -39,8 +39,11 @@ _SELLING = re.compile(
     r"chefs?|farm[- ]gate(?: sales)?|gate sales|honesty box)\b)"
 )
 """'a stall', '2 restaurants': sold to, but nobody said how much"""
+_KITCHEN = re.compile(r"(?:(?:an?|the|our|my|1)\s+)?(?:(?:small|home|house|own|lunch|school|staff)\s+)*"
+                      r"kitchens?\b")
+"""'our kitchen': somebody cooks and eats, but nobody said how many"""
 _FED = re.compile(r"\s+(?:for|of|with|that (?:feeds|serves)|feeding|serving)\s+(?=\d)")
-"""'a stall for 60 customers' says how many"""
+"""'a stall for 60 customers', 'a kitchen for 4' say how many"""
 _BETWEEN = re.compile(r"\s*(?:(?:,|;|\+|&|\band\b|\bn\b|\bund\b|\by\b|\bet\b|\bplus\b|\bwith\b)\s*)*")
 _NOISE = re.compile(r"\b(?:about|around|roughly)\b|\b(?:(?:a|each|every|per)\s+week|weekly)$")
 
@@ -64,17 +67,22 @@ def _counted(text: str) -> tuple[int, int, tuple[str, ...]]:
     bare = counted = 0
     selling: list[str] = []
     while left:
-        if sold := _SELLING.match(left):
-            fed = _FED.match(left, sold.end())
-            selling += [] if fed else [sold[0]]
-            left = _after(left, fed.end() if fed else sold.end())
+        cooking = _KITCHEN.match(left)
+        place = cooking or _SELLING.match(left)
+        fed = _FED.match(left, place.end()) if place else None
+        if cooking and not fed:
+            raise _how_many_at(cooking[0])
+        if place and not fed:
+            selling.append(place[0])
+            left = _after(left, place.end())
             continue
+        left = left[fed.end() :] if fed else left
         more = _next(left)
         if more is None:
             raise _unclear(text)
         people, boxes, left = people + more[0], boxes + more[1], _after(left, more[2])
         counted += 1
-        bare += more[3]
+        bare += more[3] and not fed
     if selling and not counted:
         raise BadRequest(Problem(
             tell("'{text}' does not say how many people or boxes.", text=text),
@@ -103,6 +111,13 @@ def _next(left: str) -> tuple[int, int, int, bool] | None:
         count = int(found[1])
         return (0, count, found.end(), False) if found[3] else (count, 0, found.end(), not found[2])
     return None
+
+
+def _how_many_at(kitchen: str) -> BadRequest:
+    return BadRequest(Problem(
+        tell("'{text}' does not say how many people or boxes.", text=kitchen),
+        tell("Say how many eat there, such as a kitchen for 4."),
+    ))
 
 
 def _unclear(text: str) -> BadRequest:

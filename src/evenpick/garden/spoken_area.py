@@ -67,7 +67,7 @@ _REWRITES = tuple((re.compile(find), put) for find, put in (
     (r"\s+wide\s*(?:and|by|x|,)?\s*(?=[\d.]+\s*[a-z']+\s+long\b)", " x "),
 ))  # fmt: skip
 _BEDS = re.compile(
-    r"(?:in\s+)?(\d+)\s+(?:raised\s+|garden\s+|long\s+)?"
+    r"(?:in\s+)?(\d+)\s+(?:(?:raised|garden|long|open|outdoor|outside|veg(?:etable)?|small|large|big)\s+)*"
     r"(?:beds?|plots?|(?:poly|high |low )?tunnels?|(?:green|glass|hoop|tunnel)[ -]?houses?|"
     r"(?:cold[ -]?)?frames?|window(?: ?sill)? ?boxes|boxes|troughs|"
     r"planters|crates|grow ?bags|(?:balkon|blumen|pflanz)?k[aä]sten|jardineras|jardini[eè]res)\b"

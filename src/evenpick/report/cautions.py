@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from evenpick.base.language import later, tell
 from evenpick.report.page import Block, Heading, Items
-from evenpick.report.words import Words, sentence
+from evenpick.report.words import Words, listing, sentence
 
 FOR_EATERS = {
     "Winter leaf grown in poor light is high in nitrate; leaf for sale must keep to the local limit, where "
@@ -20,7 +20,7 @@ def take_care(cautions: Iterable[tuple[str, str]], words: Words) -> list[Block]:
     crops: dict[str, dict[str, None]] = {}
     for name, caution in cautions:
         crops.setdefault(caution, {})[words.name(name)] = None
-    told = tuple(f"{', '.join(names)}: {sentence(tell(caution))}" for caution, names in crops.items())
+    told = tuple(f"{listing(names)}: {sentence(tell(caution))}" for caution, names in crops.items())
     return [Heading(tell("take care")), Items(told)] if told else []
 
 

@@ -25,7 +25,7 @@ from evenpick.report.plan_changes import changes
 from evenpick.report.shares import SharesOf, falling_short, no_shares, shares_told
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs, today_page
-from evenpick.report.words import Words
+from evenpick.report.words import Words, capital
 from evenpick.service.cooperative_answer import CooperativeAnswer, FarmGround, FarmPlan, FarmToday
 from evenpick.service.plan_command import noted
 from evenpick.service.today_answer import Job, TodayAnswer
@@ -42,7 +42,7 @@ def cooperative_plan_page(
         Text(years_told(answer.farms[0].plan)),
         *in_short(goodness(answer.farms[0].plan), answer.given_up, answer.cannot, words),
         *compared(answer.farms[0].plan),
-        *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
+        *listed(tell("what can't be had"), [capital(words.with_areas(each)) for each in answer.cannot]),
         *held_back(answer.holding, answer.given_up, words),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),
         *takings_told(answer.takings, answer.money),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from evenpick.base.language import tell, tell_n
 from evenpick.report.page import Block, Heading, Items
-from evenpick.report.words import Words, percent, sentence
+from evenpick.report.words import Words, listing, percent, sentence
 from evenpick.service.advice import ADVICE
 from evenpick.service.plan_answer import GivenUp, PlannedSowing, SeedNeed
 
@@ -55,7 +55,7 @@ def to_order(
     lacking.sort(key=lambda need: (need.name not in first, first.get(need.name), need.name))
     if not lacking:
         return
-    names = ", ".join(words.name(need.name) for need in lacking[:TO_ORDER])
+    names = listing(words.name(need.name) for need in lacking[:TO_ORDER])
     left = len(lacking) - TO_ORDER
     if left > 0:
         names = tell_n("{names} and {n} more", "{names} and {n} more", left, names=names)

@@ -8,7 +8,7 @@ from evenpick.base.language import later, month_name, tell, tell_n
 from evenpick.report.days import day, full_day
 from evenpick.report.page import Block, Column, Heading, Items, Page, Table, Text
 from evenpick.report.place import title_place
-from evenpick.report.words import Words, figure, percent
+from evenpick.report.words import Words, capital, figure, percent
 from evenpick.service.lessons import (
     LessonsAnswer,
     LossLesson,
@@ -67,7 +67,7 @@ def lesson_blocks(answer: LessonsAnswer, words: Words) -> list[Block]:
         (tell("not known"), list(_unknown(answer, words))),
     ):
         if lines:
-            blocks += [Heading(heading), Items(tuple(lines))]
+            blocks += [Heading(heading), Items(tuple(map(capital, lines)))]
     if not blocks:
         blocks.append(Text(tell(NOTHING)))
     elif answer.timing or answer.yields:

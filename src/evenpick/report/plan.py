@@ -21,7 +21,7 @@ from evenpick.report.shares import falling_short
 from evenpick.report.sowings import seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
-from evenpick.report.words import Words, percent, sentence
+from evenpick.report.words import Words, capital, percent, sentence
 from evenpick.service.in_the_way_words import OF_TROUBLE
 from evenpick.service.plan_answer import (
     GivenUp,
@@ -47,7 +47,8 @@ def plan_page(answer: PlanAnswer, jobs: Sequence[Job], words: Words, marks: bool
         Heading(tell("this week")), *listed_jobs(
             jobs, year, words, tell("Nothing has to be done yet."), marks=marks),
         *changes(tell("what is different"), answer.changes, words), *moves(answer.moved, words),
-        *compared(answer), *listed(tell("what can't be had"), [*map(words.with_areas, answer.cannot)]),
+        *compared(answer),
+        *listed(tell("what can't be had"), [capital(words.with_areas(each)) for each in answer.cannot]),
         *held_back(answer.holding, answer.given_up, words),
         *(how_little(answer.given_up) if marks else ()),
         *falling_short(answer.short_of, answer.short_shares, answer.money, words),

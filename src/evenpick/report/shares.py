@@ -10,7 +10,7 @@ from evenpick.base.language import tell, tell_n
 from evenpick.report.days import day
 from evenpick.report.money import about, exact
 from evenpick.report.page import Block, Items, listed
-from evenpick.report.words import Words
+from evenpick.report.words import Words, capital
 from evenpick.service.shares_answer import ShortShare, WeekShare
 
 SharesOf: TypeAlias = Callable[[date], Sequence[WeekShare]]
@@ -27,7 +27,7 @@ def falling_short(
 ) -> list[Block]:
     """Variety, weight and worth that shares should have and likely won't; `variety` is in words already."""
     return listed(tell("what boxes will fall short of"),
-                  (*variety, *(_short(share, money, words) for share in shares)))
+                  [*map(capital, (*variety, *(_short(share, money, words) for share in shares)))])
 
 
 def _short(share: ShortShare, money: str, words: Words) -> str:

@@ -29,6 +29,7 @@ FRACTIONS = ("", "¼", "½", "¾")
 SMALL = 0.005  # less reads as nought in two places
 DIFFERENCE = re.compile(r"([+-]\d+(?:\.\d+)?) °C")
 AREA = re.compile(r"(\d+(?:\.\d+)?) m²")
+HEIGHT = re.compile(r"(\d+) m\.")
 SPEED = re.compile(r"(\d+(?:\.\d+)?) m/s")
 METRIC = re.compile(r"(-?\d+(?:\.\d+)?) (°C d|°C|kg/m²)")
 
@@ -145,10 +146,12 @@ class Words:
         return AREA.sub(lambda found: self.area(float(found[1])), metric) if self.imperial else metric
 
     def with_differences(self, metric: str) -> str:
-        """A sentence in which differences of temperature, with their sign, are told in °C."""
+        """A sentence in which differences of temperature, with their sign, are told in °C, and a height at
+        its end in m."""
         if not self.imperial:
             return metric
-        return DIFFERENCE.sub(lambda found: f"{1.8 * float(found[1]):+.1f} °F", metric)
+        said = DIFFERENCE.sub(lambda found: f"{1.8 * float(found[1]):+.1f} °F", metric)
+        return HEIGHT.sub(lambda found: f"{self.height(float(found[1]))}.", said)
 
     def assumed(self, note: str) -> str:
         """A sentence of what was taken for granted, in which the wind is told in m/s."""
@@ -273,6 +276,12 @@ def percent(share: float) -> str:
 def tenths(share: float) -> str:
     """A share in tenths of a hundredth: '3.2 %'."""
     return tell("{figure:.1f} %", figure=share * 100)
+
+
+def listing(names: Iterable[str]) -> str:
+    """Names in a row; "Cos lettuce, small heads" with its comma is one of them."""
+    told = list(names)
+    return ("; " if any("," in name for name in told) else ", ").join(told)
 
 
 def capital(words: str) -> str:

@@ -61,7 +61,17 @@ def changed(
         fewer = extra.get(item) if change.kind in ("less", "dropped") else None
         return fewer or why.get(item) or extra.get(item) or plain
 
-    return tuple(sorted((_because(each, reason(each)) for each in found), key=lambda each: each.sow))
+    told = [_because(each, reason(each)) for each in found]
+    return tuple(sorted((each for each in told if not _told_in_its_stead(each, told)),
+                        key=lambda each: each.sow))
+
+
+def _told_in_its_stead(missed: Change, told: Sequence[Change]) -> bool:
+    """Whether another of that crop is told because this one was not made: it is not "no longer planned"."""
+    return missed.kind == "missed" and sum(
+        each.area_m2 for each in told
+        if each.kind in ("new", "more") and each.name == missed.name and each.why == _not_made_on(missed)
+    ) >= MADE_GOOD * missed.area_m2
 
 
 def _plainly(season: UnderWay, before: PlanAnswer, today: date, garden: str) -> str:
@@ -189,7 +199,7 @@ def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple
         yield sowing.item, _not_made_on(sowing)
 
 
-def _not_made_on(sowing: PlannedSowing) -> str:
+def _not_made_on(sowing: PlannedSowing | Change) -> str:
     return tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 

@@ -236,4 +236,4 @@ def _sowed(garden: Path, job: Job) -> Fact:
     plan = plan_at_hand(garden, garden_of(garden)).plan
     planned = next(s for s in plan.sowings if s.id == job.planned) if plan is not None else None
     assert planned is not None, "a sowing job comes from a plan"
-    return Sowed(planned.crop, planned.way, planned.cover, planned.area_m2, planned=planned.id)
+    return Sowed(planned.crop, planned.way, planned.cover, job.area_m2, planned=planned.id)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, Problem
-from evenpick.base.language import tell
+from evenpick.base.language import tell, tell_n
 from evenpick.garden.diary import Entry, following
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Outcome, Refused, Understood
 from evenpick.garden.diary_bounds import OLDEST
@@ -20,8 +21,11 @@ from evenpick.garden.record import fold
 from evenpick.garden.table_text import delimiter_of, read_day
 from evenpick.service.book import keep, record_of
 from evenpick.service.log_doubts import still_to_come, told_twice
-from evenpick.service.log_names import names_of
+from evenpick.service.log_names import KINDS, names_in, told_of
 from evenpick.store.book import Book, book_path
+
+SHOWN = 20
+"""faults of one file that are told; of a file full of one fault the rest say nothing new"""
 
 
 def read_lines(
@@ -31,12 +35,15 @@ def read_lines(
     none is of a day after `until`.
     `sure`: what is only doubtful is so. `now` is the day by the clock, where `until` was typed.
 
-    BadDiary with every row that can't be read, by line; nothing is written here.
+    BadDiary with the rows that can't be read, by line, the first of many and how many more; nothing is
+    written here.
     """
     problems: list[Problem] = []
     made: list[Entry] = []
-    before = record_of(garden)
-    names = names_of(garden, before)
+    told = told_of(garden)
+    by_day: defaultdict[int, list[Entry]] = defaultdict(list)
+    named = _sorted_in(record_of(garden).entries, by_day)
+    names = names_in(garden, told, fold(named))
     first = Book(book_path(garden)).next_id()  # the others follow one by one: one act, undone as one
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
@@ -51,16 +58,38 @@ def read_lines(
         answer = _read_surely(line, day, names) if sure else read_line(line, day, names)
         if isinstance(answer, Understood):
             mend = tell("Leave the row out, or say that it is so with --yes.")
-            known = () if sure else told_twice(answer.facts, [*before.entries, *made], names)
+            days = {day_number(each.day) for each in answer.facts}
+            known = () if sure else told_twice(
+                answer.facts, [entry for each in sorted(days) for entry in by_day[each]], names)
             problems += (Problem(asked, mend, str(file), number, "line") for asked in known)
-            made += [Entry(following(first, len(made) + at), day_number(each.day), each.fact, line, by)
-                     for at, each in enumerate(answer.facts)]
-            names = names_of(garden, fold([*before.entries, *made]))
+            new = [Entry(following(first, len(made) + at), day_number(each.day), each.fact, line, by)
+                   for at, each in enumerate(answer.facts)]
+            made += new
+            if bears := _sorted_in(new, by_day):
+                named += bears
+                names = names_in(garden, told, fold(named))
         else:
             problems.append(_problem(answer, line).at(str(file), number, "line"))
     if problems:
-        raise BadDiary(problems)
+        raise BadDiary(_first_of(problems, file))
     return tuple(made)
+
+
+def _sorted_in(entries: Iterable[Entry], by_day: defaultdict[int, list[Entry]]) -> list[Entry]:
+    """Puts entries to those of their day; those that bear on what later lines may mean. To fold them anew
+    after each of thousands of readings and pickings would take hours."""
+    new = list(entries)
+    for entry in new:
+        by_day[entry.day].append(entry)
+    return [entry for entry in new if entry.fact.kind in KINDS]
+
+
+def _first_of(problems: Sequence[Problem], file: Path) -> list[Problem]:
+    more = len(problems) - SHOWN
+    if more <= 0:
+        return list(problems)
+    what = tell_n("there is {n} more problem.", "there are {n} more problems.", more)
+    return [*problems[:SHOWN], Problem(what, tell("Mend those above, then read it again."), str(file))]
 
 
 def _read_surely(line: str, day: date, names: Names) -> Outcome:
@@ -86,6 +115,8 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
             Problem(tell("the file can't be read ({why}).",
                          why=why), tell("Check its name; save it as UTF-8."), str(file))
         ) from error
+    if not text.strip():
+        raise BadDiary(Problem(tell("the file is empty."), tell("Write date,line."), str(file)))
     reader = csv.reader(io.StringIO(text), delimiter=delimiter_of(text))
     rows = []
     for cells in reader:

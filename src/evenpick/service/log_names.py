@@ -34,8 +34,11 @@ KINDS = tuple(fact.kind for fact in (Sowed, CameUp, PlantedOut, Lost, Cleared, S
 
 def names_of(garden: Path, record: Record | None = None) -> Names:
     """BadGarden where the garden file can't be read, BadBook where the book can't."""
-    found = record_of(garden, KINDS) if record is None else record
-    told = _told(garden)
+    return names_in(garden, told_of(garden), record_of(garden, KINDS) if record is None else record)
+
+
+def names_in(garden: Path, told: Mapping[str, Any], found: Record) -> Names:
+    """As `names_of`, of a garden file that was read already (`told_of`)."""
     words = _section(told, "words")
     sowings = tuple(found.sowings.values())
     crops = Names(crop_words()).words
@@ -67,7 +70,8 @@ def names_of(garden: Path, record: Record | None = None) -> Names:
     )
 
 
-def _told(garden: Path) -> Mapping[str, Any]:
+def told_of(garden: Path) -> Mapping[str, Any]:
+    """What the garden's set-up says, as TOML has it. BadGarden, BadBook."""
     text = setup_text(garden)
     try:
         return tomllib.loads(text.replace("\r\n", "\n"))

@@ -19,7 +19,6 @@ from evenpick.plan.horizon import SOWING_WEEKS
 from evenpick.service.away import away_soon, gone, when_there
 from evenpick.service.book import lately
 from evenpick.service.by_hand import by_hand
-from evenpick.service.carried_out import carried_out
 from evenpick.service.expectation import Expected
 from evenpick.service.far_weather import far_weather
 from evenpick.service.foreseen import foreseen
@@ -36,6 +35,7 @@ from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
+from evenpick.service.still_to_sow import still_to_sow
 from evenpick.service.store_plan import MAKE_ONE
 from evenpick.service.thirsty import had_its_water, thirsty
 from evenpick.service.today_answer import AnsweredJob, Job, Pick, ThirstyBed, TodayAnswer, WorkDay
@@ -103,7 +103,7 @@ def every_job(
             for job in of_sowing(record.sowings[name], expect, day, described)]
     hand = by_hand(described)
     jobs = [job for job in jobs if not had_its_water(job, record, day, hand)]
-    jobs += [] if plan is None else plan_jobs(plan, record)
+    jobs += [] if plan is None else plan_jobs(plan, record, day)
     jobs = when_there(jobs, gone(described.limits), day)
     return EveryJob(described, plan, record, tuple(with_minutes(jobs, plan, record, day)),
                     thirsty(record, coming, day, hand), known.older, known.others)
@@ -153,12 +153,10 @@ def first_week(plan: PlanAnswer) -> tuple[Job, ...]:
     return _in_turn((job for job in jobs if monday <= job.when < monday + WEEK), monday)
 
 
-def plan_jobs(plan: PlanAnswer, record: Record) -> list[Job]:
-    """Of the planned sowings that were neither carried out nor refused."""
-    gone = carried_out(plan.sowings, record.sowings.values())
-    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
-    left = (sowing for sowing in plan.sowings if sowing.id not in gone and sowing.id not in refused)
-    return [job for sowing in left for job in of_planned(sowing, made=not record.sowings)]
+def plan_jobs(plan: PlanAnswer, record: Record, day: date) -> list[Job]:
+    """Of the planned sowings that are still to be made, whole or in part."""
+    return [job for sowing in still_to_sow(plan, record, day)
+            for job in of_planned(sowing, made=not record.sowings)]
 
 
 def _readings(record: Record, day: date, tonight: float | None) -> Mapping[int, Reading]:

@@ -223,7 +223,7 @@ def _pot_words(course: Course, advice: Advice, at: int) -> str:
 
 def _bed_words(phase: Phase, advice: Advice, slowed: bool) -> str:
     if advice == "water":
-        return tell("all gone that may go: water deep")
+        return tell("what its roots draw easily is gone: water deep")
     if advice == "perhaps":
         return tell("nearly gone in some years: look")
     if phase == "rooting":

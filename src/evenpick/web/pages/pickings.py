@@ -33,6 +33,8 @@ from evenpick.web.showing import show
 router = APIRouter()
 ROOMS = {"wide": WIDE, "narrow": NARROW}
 WEEKS = 8
+SHOWN = 8
+"""runs of bare weeks that stand open, the next ones"""
 YEAR = 365
 """days that a drawn chart may be kept by its address, which changes with the plan"""
 
@@ -59,7 +61,7 @@ def pickings_page(
     about, today = served(request), day_of(request, on, "on")
     plan, words = about.plan_now(today), about.words()
     shown = about.latest.get(("pickings", today, weeks), lambda: _shown(about, plan, words, today, weeks))
-    return show(request, "pickings.html", tell("Pickings"), "/pickings", count=weeks,
+    return show(request, "pickings.html", tell("Pickings"), "/pickings", count=weeks, shown=SHOWN,
                 loss_note=plan.loss_note, **shown)
 
 
@@ -70,12 +72,14 @@ def _shown(about: Served, plan: PlanAnswer, words: Words, today: date, weeks: in
     stamp += now_stamp(today, plan.pickings) if plan.loss_note else ""
     named = ((tell("This week") if first <= today else tell("First week, {first}", first=day(first)), first),
              (tell("Next week"), first + timedelta(weeks=1)))
+    bare = bare_runs(plan, today, parted=True, shared=about.shared())
     return {
         "lists": _lists(plan, garden, named, words),
         **year_figure(plan.pickings, words, stamp),
-        "bare": [Told(run.item, _weeks(run), _mend_bare(run, words))
-                 for run in bare_runs(plan, today, parted=True, shared=about.shared())],
-        "gluts": [Told(run.item, _weeks(run), _mend_glut(run, words))
+        "too_soon": ", ".join(f"{run.item} ({_weeks(run)})" for run in bare if run.too_soon),
+        "bare": [Told(run.item, _weeks(run), _mend_bare(run, today, words))
+                 for run in bare if not run.too_soon],
+        "gluts": [Told(run.item, _weeks(run), _mend_glut(run, today, words))
                   for run in glut_runs(plan, today, parted=True)],
         "weeks": folded(weeks_blocks(
             plan.pickings, first + len(named) * timedelta(weeks=1), weeks, words,
@@ -122,30 +126,37 @@ def _weeks(run: Run) -> str:
                   first=day(run.first), last=day(run.last + timedelta(days=6)))
 
 
-def _mend_bare(run: Run, words: Words) -> Markup:
-    if run.too_soon:
-        return Markup(tell("nothing sown from the plan’s start can be ripe. Something in store, another "
-                           "crop, or sowing a season sooner next time."))
+def _mend_bare(run: Run, today: date, words: Words) -> Markup:
     short = escape(words.weight(max(0.0, run.wanted - run.likely)))
-    if run.filled_by:
+    if to_come := _to_come(run, today):
         return Markup(tell("{short} short. More could come of {sowings}: change the amount, if there is "
-                           "ground.", short=short, sowings=_sowings(run, words)))
+                           "ground.", short=short, sowings=_sowings(to_come, words)))
+    if run.filled_by:
+        return Markup(tell("{short} short; the day of {sowings}, for these weeks, is past. <a href='/when'>"
+                           "What may still be sown</a>.", short=short,
+                           sowings=_sowings(run.filled_by, words)))
     told = escape(run.reason.rstrip(".")) if run.reason else tell("no sowing is planned for these weeks")
     return Markup(tell("{short} short; {told}. <a href='/when'>What may still be sown</a>.", short=short,
                        told=told))
 
 
-def _mend_glut(run: Run, words: Words) -> Markup:
+def _to_come(run: Run, today: date) -> tuple[PlannedSowing, ...]:
+    """Those of its sowings that can still be made larger, smaller or not at all."""
+    return tuple(sowing for sowing in run.filled_by if sowing.sow >= today)
+
+
+def _mend_glut(run: Run, today: date, words: Words) -> Markup:
     over = escape(words.weight(run.likely - run.wanted))
-    if not run.filled_by:
+    to_come = _to_come(run, today)
+    if not to_come:
         return Markup(tell("{over} over: store it, sell it or give it away; leave the worst unpicked.",
                            over=over))
     return Markup(tell("{over} over. It comes of {sowings}: sow less, or refuse one.", over=over,
-                       sowings=_sowings(run, words)))
+                       sowings=_sowings(to_come, words)))
 
 
-def _sowings(run: Run, words: Words) -> str:
-    return ", ".join(sowing_link(sowing, words) for sowing in run.filled_by)
+def _sowings(sowings: Sequence[PlannedSowing], words: Words) -> str:
+    return ", ".join(sowing_link(sowing, words) for sowing in sowings)
 
 
 def sowing_link(sowing: PlannedSowing, words: Words) -> str:

@@ -1,0 +1,50 @@
+"""What of a plan's sowings is still to be made: those not carried out, and the rest of those sown in part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+
+from evenpick.base.language import tell
+from evenpick.garden.record import Record, Sowing
+from evenpick.service.carried_out import carried_out
+from evenpick.service.gone import parts_of
+from evenpick.service.jobs import can_wait
+from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
+
+WORTH = 0.2
+"""of what was planned: less than that was left out by eye (our choice)"""
+LEAST_ROW = 0.5
+"""m"""
+
+
+def still_to_sow(plan: PlanAnswer, record: Record, day: date) -> Iterator[PlannedSowing]:
+    """Neither carried out nor refused; and of those of which a part was sown the rest."""
+    gone = carried_out(plan.sowings, record.sowings.values())
+    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
+    parts = parts_of(plan, record, day)
+    for sowing in plan.sowings:
+        left = rest_of(sowing, parts.get(sowing.id), day) if sowing.id in gone else sowing
+        if left is not None and sowing.id not in refused:
+            yield left
+
+
+def rest_of(planned: PlannedSowing, several: Sequence[Sowing] | None, day: date) -> PlannedSowing | None:
+    """The part of a planned sowing that the `several` of the diary leave, asked for as long as it can wait:
+    who meant to sow less is not told for ever that some is missing. None where it is done, or too late."""
+    if several is None:  # carried out before the plan was made
+        return None
+    left = 1.0 - sum(sowing.area for sowing in several) / planned.area_m2
+    if left < WORTH or day > can_wait(planned):
+        return None
+    row = None if planned.row_m is None else round(2 * left * planned.row_m) / 2
+    plants = None if planned.plants is None else round(left * planned.plants)
+    if (row is not None and row < LEAST_ROW) or plants == 0:
+        return None
+    return replace(
+        planned, area_m2=left * planned.area_m2, row_m=row, plants=plants,
+        seeds=None if planned.seeds is None else round(left * planned.seeds),
+        grams=None if planned.grams is None else left * planned.grams,
+        because=tell("the rest of what was planned; {why}", why=planned.because),
+    )
