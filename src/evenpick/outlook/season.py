@@ -38,6 +38,7 @@ OVERWINTERING = "overwintering"
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
 CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
+SHOOTS_BEFORE = 300  # the same of shoots that wait for cold: from spring on (O9; our choice)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
@@ -215,8 +216,10 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if crop.bulbing is not None and crop.bulbing.cold_days:
         early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
         return np.broadcast_to(_garlic_time(outcome, here, wait, early), first.shape)
-    waits = crop.cold_heading is not None or crop.bulbing is not None
-    if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
+    if crop.cold_heading is not None:
+        spring = (wait <= SHOOTS_BEFORE) & (wait >= LATEST_BEFORE)  # what is sown later stands the next winter
+        return np.asarray(spring & _winters(outcome, here, outcome.sow + wait))
+    if crop.bulbing is not None or crop.season is None or outcome.purpose.name not in SEASONAL:
         return _winters(outcome, here, outcome.sow + wait)
     cool = next_fall(usual_mean(here), _cool(here))[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
