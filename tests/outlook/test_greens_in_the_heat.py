@@ -34,9 +34,9 @@ def test_parsley_of_spring_does_not_stand_the_summer_of_the_gulf() -> None:
     assert offered("new orleans", "parsley", 10, 1, "direct")
 
 
-def test_mustard_greens_where_an_anchor_of_theirs_stands() -> None:
-    """In the tropics they do best in the lowland (ecocrop); forty days are printed for Malaysia."""
-    assert all(offered("kuala lumpur", "mustard-greens", month, 15) for month in (1, 7, 12))
+def test_mustard_greens_in_the_cooler_months_of_the_lowland_tropics() -> None:
+    """In the tropics they do best in the lowland (ecocrop)."""
+    assert offered("manila", "mustard-greens", 12, 15)
 
 
 def test_mustard_greens_run_to_seed_in_long_days_all_the_same() -> None:

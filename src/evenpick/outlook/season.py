@@ -161,7 +161,7 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
     return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
 
 
-def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
+def bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
     """Whether kinds of bulb for short days are set out at any time of the year: between the tropics, where no
     winter drives them to seed; onions of the rains beside those of the cool months (O9)."""
     no_chill = float(usual_mean(here).min()) >= CHILLS
@@ -170,11 +170,12 @@ def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
 
 def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
     """Whether days grow long enough for its own kinds of bulb, those that keep; nearer the equator kinds for
-    autumn stand in for them, and where those have no season either each country has its own (O9)."""
+    short days stand in for them, and where those have no season either, on its cool heights, each country has
+    its own (O9)."""
     if crop.bulbing is None or days_for_keeping(crop.bulbing, here):
         return True
     others = (crop.grown_for(purpose) for purpose in crop.purposes if purpose.type is not None)
-    return not any(_has_its_winter(one, here) for one in others)
+    return not any(_has_its_winter(one, here) or bulbs_at_any_time(one, here) for one in others)
 
 
 def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
@@ -204,10 +205,10 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
+        if bulbs_at_any_time(crop, here):
+            return np.ones(first.shape, dtype=bool)
         if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
-        if _bulbs_at_any_time(crop, here):
-            return np.ones(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= _latest_before(outcome, here))
         return np.asarray(kept & _winters(outcome, here, coldest))
