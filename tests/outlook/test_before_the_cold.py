@@ -16,7 +16,8 @@ def test_sprouting_broccoli_is_not_raised_in_winter(place: str) -> None:
 
 
 def test_sprouting_broccoli_is_not_raised_in_winter_in_the_south() -> None:
-    assert not any(offered("dunedin", "sprouting-broccoli", month, day) for month in (6, 7, 8) for day in (1, 20))
+    winter = [(month, day) for month in (6, 7, 8) for day in (1, 20)]
+    assert not any(offered("dunedin", "sprouting-broccoli", *day) for day in winter)
     assert offered("dunedin", "sprouting-broccoli", 12, 15)
 
 

@@ -30,7 +30,8 @@ def test_by_the_desert_they_are_raised_for_the_cool_months() -> None:
 
 
 def test_they_are_lifted_there_in_half_a_year_and_not_in_eight_months() -> None:
-    raised = next(made for made in grown("kano", "onion") if made.windows and made.outcome.way.name == "raised")
+    found = (made for made in grown("kano", "onion") if made.windows)
+    raised = next(made for made in found if made.outcome.way.name == "raised")
     assert raised.score.days[50][at("kano", 10, 1)] < 190
 
 

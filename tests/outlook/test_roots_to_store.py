@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from real_places import grown, weather
+from real_places import grown, offered, weather
 
 from evenpick.base.days import day_date
 
@@ -16,3 +16,7 @@ def test_they_are_sown_in_summer(place: str, crop: str) -> None:
     opens, closes = (day_date(weather(place).start + each) for each in (window.opens, window.closes))
     assert (6, 1) <= (opens.month, opens.day) <= (7, 31)
     assert (7, 15) <= (closes.month, closes.day) <= (8, 31)
+
+
+def test_where_winters_are_mild_turnips_are_pulled_fresh_through_them_all_the_same() -> None:
+    assert all(offered("adelaide", "turnip", *day) for day in ((4, 15), (5, 15), (5, 31), (7, 15)))

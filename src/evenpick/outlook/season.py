@@ -191,8 +191,8 @@ def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
 
 
 def _stands_mild_winters(crop: Crop) -> bool:
-    """Leaf and heads, and what is sown of large seed."""
-    return crop.harvest.profile in LASTS or _large_seed(crop)
+    """Leaf and heads, roots that have a season to be stored, and what is sown of large seed."""
+    return crop.harvest.profile in LASTS or crop.season is not None or _large_seed(crop)
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
@@ -218,7 +218,8 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
         early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
         return np.broadcast_to(_garlic_time(outcome, here, wait, early), first.shape)
     if crop.cold_heading is not None:
-        spring = (wait <= SHOOTS_BEFORE) & (wait >= LATEST_BEFORE)  # what is sown later stands the next winter
+        # what is sown later than that stands the winter after
+        spring = (wait <= SHOOTS_BEFORE) & (wait >= LATEST_BEFORE)
         return np.asarray(spring & _winters(outcome, here, outcome.sow + wait))
     if crop.bulbing is not None or crop.season is None or outcome.purpose.name not in SEASONAL:
         return _winters(outcome, here, outcome.sow + wait)
