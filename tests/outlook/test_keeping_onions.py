@@ -31,6 +31,6 @@ def test_farther_from_the_equator_they_are(lat: float, lon: float) -> None:
 
 
 @pytest.mark.parametrize(("lat", "lon"), [(12.97, 77.59), (1.35, 103.98), (6.45, 3.39)])
-def test_between_the_tropics_each_country_has_its_own(lat: float, lon: float) -> None:
-    """Bangalore, Singapore, Lagos: days are too even for the kinds of autumn, and onions are grown."""
-    assert ("onion", "storing") in purposes(lat, lon)
+def test_between_the_tropics_they_are_kinds_for_short_days(lat: float, lon: float) -> None:
+    """Bangalore, Singapore, Lagos: days of 11 to 13 hours start those alone (echoonion)."""
+    assert purposes(lat, lon) == {(crop, "overwintering") for crop in CROPS}

@@ -32,12 +32,13 @@ from evenpick.outlook.season import (
     LASTS,
     OVERWINTERING,
     SEASONAL,
+    bulbs_at_any_time,
     in_season,
     served_without_early,
     sown_in_the_dark,
 )
 from evenpick.outlook.setting import Setting
-from evenpick.outlook.usual_year import growth_comes_back, midwinter
+from evenpick.outlook.usual_year import growth_comes_back, midwinter, usual_mean
 
 LEAST_BULB = 0.55  # of it for bulbs, which nobody grows to be sets (tuned)
 LEAST_PICKING = 0.25  # of it for what is picked or cut over weeks: growers sow on for a short one (memory)
@@ -191,8 +192,11 @@ def _pods_of_spring(outcome: Outcome) -> bool:
 
 def _waited(outcome: Outcome, here: Setting, days: Floats) -> Floats:
     """Days until it is picked: what overwinters is not wanted before the winter's end, and leaf that was cut
-    before it is cut again when growth comes back; (n,)."""
+    before it is cut again when growth comes back; (n,). Bulbs that are set out at any time wait for the cool
+    months' end alone where the rest of the year is warmer than they grow best."""
     if outcome.purpose.name != OVERWINTERING:
+        return days
+    if bulbs_at_any_time(outcome.crop, here) and usual_mean(here).max() <= outcome.crop.development.optimum:
         return days
     lasts = outcome.crop.harvest.profile in LASTS
     over = growth_comes_back(outcome.crop.development, here) if lasts else midwinter(here)

@@ -38,6 +38,7 @@ OVERWINTERING = "overwintering"
 SOWN_BEFORE, PLANTED_BEFORE = 165, 120  # days before the coldest: earlier is too big by winter (memory)
 COOL_ENOUGH_TO_ROOT = 10.0  # °C: 50 °F, garlic is planted sooner where autumn is so cool (common practice)
 CHILLS = 15.0  # °C, the usual mean of the coldest weeks: over it no bulb is driven to seed (memory)
+SHOOTS_BEFORE = 300  # the same of shoots that wait for cold: from spring on (O9; our choice)
 LATEST_BEFORE = 45  # days before the coldest by which what overwinters is in the ground (memory)
 STILL_PICKED = 45  # days after the coldest: what is there by then, if it was ready before winter (our choice)
 LARGE_SEED = 10.0  # seeds a gram; fewer (peas, beans) may go in late (common practice, no source)
@@ -160,7 +161,7 @@ def _has_its_winter(crop: Crop, here: Setting) -> bool:
     return crop.bulbing.hours is None or float(here.hours.max()) >= crop.bulbing.hours + LONGER
 
 
-def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
+def bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
     """Whether kinds of bulb for short days are set out at any time of the year: between the tropics, where no
     winter drives them to seed; onions of the rains beside those of the cool months (O9)."""
     no_chill = float(usual_mean(here).min()) >= CHILLS
@@ -169,11 +170,12 @@ def _bulbs_at_any_time(crop: Crop, here: Setting) -> bool:
 
 def _has_keeping_kinds(crop: Crop, here: Setting) -> bool:
     """Whether days grow long enough for its own kinds of bulb, those that keep; nearer the equator kinds for
-    autumn stand in for them, and where those have no season either each country has its own (O9)."""
+    short days stand in for them, and where those have no season either, on its cool heights, each country has
+    its own (O9)."""
     if crop.bulbing is None or days_for_keeping(crop.bulbing, here):
         return True
     others = (crop.grown_for(purpose) for purpose in crop.purposes if purpose.type is not None)
-    return not any(_has_its_winter(one, here) for one in others)
+    return not any(_has_its_winter(one, here) or bulbs_at_any_time(one, here) for one in others)
 
 
 def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
@@ -189,8 +191,8 @@ def _for_winter(crop: Crop, cover: CoverName, here: Setting) -> set[str]:
 
 
 def _stands_mild_winters(crop: Crop) -> bool:
-    """Leaf and heads, and what is sown of large seed."""
-    return crop.harvest.profile in LASTS or _large_seed(crop)
+    """Leaf and heads, roots that have a season to be stored, and what is sown of large seed."""
+    return crop.harvest.profile in LASTS or crop.season is not None or _large_seed(crop)
 
 
 def in_season(outcome: Outcome, here: Setting) -> Bools:
@@ -203,10 +205,10 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     wait = midwinter(here)[outcome.sow] - outcome.sow
     early = wait > (PLANTED_BEFORE if outcome.way.name == "planted" else SOWN_BEFORE)
     if outcome.purpose.name == OVERWINTERING:
+        if bulbs_at_any_time(crop, here):
+            return np.ones(first.shape, dtype=bool)
         if not _has_its_winter(crop, here):
             return np.zeros(first.shape, dtype=bool)
-        if _bulbs_at_any_time(crop, here):
-            return np.ones(first.shape, dtype=bool)
         begun, coldest = outcome.place if outcome.way.name == "raised" else outcome.sow, outcome.sow + wait
         kept = _picked_after(outcome, coldest) & ~early & (coldest - begun >= _latest_before(outcome, here))
         return np.asarray(kept & _winters(outcome, here, coldest))
@@ -215,8 +217,11 @@ def _timely(outcome: Outcome, here: Setting) -> Bools:
     if crop.bulbing is not None and crop.bulbing.cold_days:
         early &= usual_mean(here)[outcome.sow] > COOL_ENOUGH_TO_ROOT
         return np.broadcast_to(_garlic_time(outcome, here, wait, early), first.shape)
-    waits = crop.cold_heading is not None or crop.bulbing is not None
-    if waits or crop.season is None or outcome.purpose.name not in SEASONAL:
+    if crop.cold_heading is not None:
+        # what is sown later than that stands the winter after
+        spring = (wait <= SHOOTS_BEFORE) & (wait >= LATEST_BEFORE)
+        return np.asarray(spring & _winters(outcome, here, outcome.sow + wait))
+    if crop.bulbing is not None or crop.season is None or outcome.purpose.name not in SEASONAL:
         return _winters(outcome, here, outcome.sow + wait)
     cool = next_fall(usual_mean(here), _cool(here))[outcome.sow]
     # where it is never so warm, or never so cool, nothing is past its best before the winter
