@@ -70,7 +70,8 @@ def test_a_dive_makes_one_of_each_that_fits_and_is_never_better_than_the_best() 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_of_many_items_it_comes_near_what_an_integer_programme_proves(seed: int) -> None:
-    cost, used, limit = task = _task(seed, items=60)
+    task = _task(seed, items=60)
+    cost = task[0]
     model = _model(*task)
     model.set_integer(len(cost) + np.arange(len(cost)))
     bound = model.solve_integer(2000, 0.0, 20.0).bound
