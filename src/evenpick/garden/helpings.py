@@ -140,7 +140,6 @@ def everybodys(lat: float | None, ground: float = inf) -> tuple[Helping, ...]:
                  if one.item in ON_LITTLE and (tropics or not one.of_tropics))
 
 
-
 def without_tunnel(
     wished: Sequence[Helping], seasons: Mapping[str, Sequence[Season]], lat: float
 ) -> list[Helping]:

@@ -30,7 +30,8 @@ GENERAL: Mapping[str, tuple[str, ...]] = {
 }
 """words for several items, by their British names"""
 VARIETAL = re.compile(
-    r"^(?:(?:cut|cutting|cut-and-come-again|loose-?leaf|baby|mini|dwarf|giant|early|late|cherry|plum|beefsteak|salad|pickling|slicing|heirloom|heritage|"
+    r"^(?:(?:cut|cutting|cut-and-come-again|loose-?leaf|baby|mini|dwarf|giant|early|late|cherry|plum|beefsteak|"
+    r"salad|pickling|slicing|heirloom|heritage|"
     r"organic|fresh|home-?grown|mixed|curly|pointed|flat|round|long|red|purple|yellow|golden|gold|green|orange|"
     r"rainbow|striped|crunchy|sweet(?=\s+(?:onion|beet|carrot)))\s+)+"
 )
