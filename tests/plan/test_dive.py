@@ -68,13 +68,13 @@ def test_a_dive_makes_one_of_each_that_fits_and_is_never_better_than_the_best() 
     assert np.mean(np.array(over) < 1e-6) > 0.4  # five that just fit are as hard as it gets
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(3))
 def test_of_many_items_it_comes_near_what_an_integer_programme_proves(seed: int) -> None:
     task = _task(seed, items=60)
     cost = task[0]
     model = _model(*task)
     model.set_integer(len(cost) + np.arange(len(cost)))
-    bound = model.solve_integer(2000, 0.0, 20.0).bound
+    bound = model.solve_integer(1000, 0.0, np.inf).bound
     assert bound - 1e-6 <= _chosen(task, seed) <= bound * (1 + NEAR)
 
 

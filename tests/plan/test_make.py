@@ -302,7 +302,7 @@ def test_the_solver_keeps_quiet() -> None:
 def test_more_rounds_are_made_only_where_they_may_come_near() -> None:
     """A windowsill proven within 10 % after eight rounds of branching took four more of them for a fifth of a
     hundredth."""
-    request, effort = household(6, 8, 60), Effort(turns=0, branch_rounds=1, more_rounds=2, good_enough=0.0)
+    request, effort = household(3, 5, 30), Effort(turns=0, branch_rounds=1, more_rounds=2, good_enough=0.0)
     gap = make_plan(request, replace(effort, more_rounds=0)).gap
     rounds = [make_plan(request, replace(effort, near=near)).rounds["branching"]
               for near in (0.9 * gap, 0.5 * gap)]
