@@ -71,7 +71,7 @@ def _counted(text: str) -> tuple[int, int, tuple[str, ...]]:
         place = cooking or _SELLING.match(left)
         fed = _FED.match(left, place.end()) if place else None
         if cooking and not fed:
-            raise _how_many_at(cooking[0])
+            raise _unclear(cooking[0], tell("Say how many eat there, such as a kitchen for 4."))
         if place and not fed:
             selling.append(place[0])
             left = _after(left, place.end())
@@ -84,10 +84,8 @@ def _counted(text: str) -> tuple[int, int, tuple[str, ...]]:
         counted += 1
         bare += more[3] and not fed
     if selling and not counted:
-        raise BadRequest(Problem(
-            tell("'{text}' does not say how many people or boxes.", text=text),
-            tell("Of what is sold, say about how many it feeds in a week, such as 30 customers."),
-        ))
+        raise _unclear(text, tell("Of what is sold, say about how many it feeds in a week, such as 30 "
+                                  "customers."))
     if not counted or (bare and counted > 1):
         raise _unclear(text)
     return people, boxes, tuple(selling)
@@ -113,15 +111,9 @@ def _next(left: str) -> tuple[int, int, int, bool] | None:
     return None
 
 
-def _how_many_at(kitchen: str) -> BadRequest:
-    return BadRequest(Problem(
-        tell("'{text}' does not say how many people or boxes.", text=kitchen),
-        tell("Say how many eat there, such as a kitchen for 4."),
-    ))
-
-
-def _unclear(text: str) -> BadRequest:
+def _unclear(text: str, mend: str = "") -> BadRequest:
     return BadRequest(Problem(
         tell("'{text}' does not say how many people or boxes.", text=text),
-        tell("Write such as 4 people, a family of four, 12 boxes, 40 households, or 2 people, 6 boxes."),
+        mend or tell("Write such as 4 people, a family of four, 12 boxes, 40 households, or 2 people, "
+                     "6 boxes."),
     ))

@@ -288,6 +288,10 @@ class Garden:
         """m² of ground under one cover."""
         return sum(ground.area for ground in self.grounds if ground.cover == cover)
 
+    def beds(self, cover: GroundCover) -> list[Bed]:
+        """The beds of ground under one cover, in their order."""
+        return [bed for ground in self.grounds if ground.cover == cover for bed in ground.beds]
+
     @property
     def cropped(self) -> float:
         """m² of all its ground."""

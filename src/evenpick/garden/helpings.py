@@ -36,6 +36,9 @@ class Helping:
     """a fruit or pod eaten fresh, wanted for as long as a warm summer gives it"""
     of_tropics: bool = False
     """wished for by everybody where there is no winter"""
+    on_little: bool = False
+    """grown in pots and on a few square metres, for it gives much for its ground, or is wanted fresh and
+    little at a time (common practice, no source)"""
 
     def named(self, english: English, lat: float) -> Helping:
         """The same with the item's name in that English, at that latitude."""
@@ -44,16 +47,17 @@ class Helping:
 
 
 EVERYBODYS = (
-    Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31))),
+    Helping("lettuce", ("leaf-lettuce", "cos-lettuce", "crisp-lettuce"), 3, ((5, 15), (10, 31)),
+            on_little=True),
     Helping("winter salad", ("lambs-lettuce", "mizuna", "rocket"), 2, ((11, 1), (4, 30)),
-            winterless="salad leaves"),
+            winterless="salad leaves", on_little=True),
     Helping("greens", ("chard", "spinach"), 2),
     Helping("kale and sprouting broccoli", ("kale", "sprouting-broccoli"), 2, ((11, 1), (5, 10))),
     Helping("cabbage", ("summer-cabbage", "winter-cabbage"), 1, ((7, 1), (3, 31))),
     Helping("calabrese", ("calabrese",), 1, ((7, 1), (10, 31)), american="broccoli"),
     Helping("carrots", ("early-carrot", "main-carrot"), 3, ((6, 15), (3, 15))),
     Helping("beetroot", ("beetroot",), 1, ((6, 15), (3, 15)), american="beets"),
-    Helping("radish", ("radish",), 1, ((4, 20), (10, 15))),
+    Helping("radish", ("radish",), 1, ((4, 20), (10, 15)), on_little=True),
     Helping("potatoes", ("early-potato", "main-potato"), 3, ((6, 15), (3, 15))),
     Helping("leeks", ("leek",), 1.5, ((10, 1), (4, 15))),
     Helping("onions", ("onion-sets", "onion"), 2, ((8, 1), (3, 31))),
@@ -61,9 +65,10 @@ EVERYBODYS = (
     Helping("broad beans", ("broad-bean",), 1, ((6, 10), (7, 20)), american="fava beans"),
     Helping("beans", ("dwarf-bean", "climbing-bean", "runner-bean"), 2, ((7, 10), (10, 5)), of_summer=True),
     Helping("courgettes", ("courgette",), 2, ((7, 1), (10, 5)), american="zucchini", of_summer=True),
-    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True, of_summer=True),
+    Helping("tomatoes", ("tomato",), 3, ((7, 20), (10, 15)), needs_tunnel=True, of_summer=True,
+            on_little=True),
     Helping("cucumbers", ("cucumber",), 1, ((7, 1), (9, 30)), needs_tunnel=True, of_summer=True),
-    Helping("parsley", ("parsley",), 1),
+    Helping("parsley", ("parsley",), 1, on_little=True),
 )
 """wished for where no likes are named"""
 
@@ -81,12 +86,13 @@ SOMEBODYS = (
     Helping("celeriac", ("celeriac",), 1, ((10, 1), (3, 15)), american="celery root"),
     Helping("coriander", ("coriander",), 1, ((5, 15), (10, 15)), american="cilantro"),
     Helping("dill", ("dill",), 1, ((5, 15), (9, 30))),
-    Helping("basil", ("basil",), 3, ((6, 15), (10, 5)), of_summer=True),
-    Helping("chives", ("chives",), 2, ((4, 15), (10, 31))),
+    Helping("basil", ("basil",), 3, ((6, 15), (10, 5)), of_summer=True, on_little=True),
+    Helping("chives", ("chives",), 2, ((4, 15), (10, 31)), on_little=True),
     Helping("fennel", ("florence-fennel",), 1, ((7, 1), (11, 15)), american="bulb fennel"),
     Helping("marrow", ("marrow",), 1, ((8, 1), (10, 15)), of_summer=True),
     Helping("winter squash", ("winter-squash",), 2, ((10, 1), (2, 15))),
-    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15)), of_summer=True, of_tropics=True),
+    Helping("peppers", ("pepper",), 1, ((8, 1), (10, 15)), of_summer=True, of_tropics=True,
+            on_little=True),
     Helping("chillies", ("chilli",), 1, ((8, 1), (10, 15)), american="hot peppers", of_summer=True),
     Helping("aubergines", ("aubergine",), 1, ((8, 1), (10, 10)), american="eggplants", of_summer=True,
             of_tropics=True),
@@ -104,14 +110,16 @@ SOMEBODYS = (
     Helping("collards", ("collards",), 1, ((9, 15), (5, 31))),
     Helping("turnip greens", ("turnip-greens",), 1, ((9, 15), (5, 31))),
     Helping("mustard greens", ("mustard-greens",), 1, ((9, 15), (5, 31))),
-    Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True, of_tropics=True),
+    Helping("leaf amaranth", ("amaranth",), 1, ((6, 15), (10, 5)), of_summer=True, of_tropics=True,
+            on_little=True),
     Helping("Malabar spinach", ("malabar-spinach",), 1, ((7, 1), (10, 5)), of_summer=True),
     Helping("water spinach", ("water-spinach",), 1, ((7, 1), (9, 30)), of_summer=True),
     Helping("gai lan", ("gai-lan",), 1, ((6, 1), (11, 15))),
     Helping("endive and chicory", ("endive", "chicory"), 1, ((9, 1), (11, 30)),
             american="endive and radicchio"),
     Helping("summer spinach", ("new-zealand-spinach",), 1, ((7, 1), (9, 30))),
-    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15)), american="scallions"),
+    Helping("spring onions", ("spring-onion",), 1, ((5, 15), (10, 15)), american="scallions",
+            on_little=True),
     Helping("garlic", ("garlic",), 1, ((7, 20), (3, 15))),
     Helping("rocket", ("rocket",), 1, american="arugula"),
     Helping("mizuna", ("mizuna",), 1),
@@ -125,10 +133,6 @@ long, as in Vermont and not at Leeds (our choice)"""
 
 LITTLE = 3.0
 """m²: less, be it pots or a bed by the door, is no kitchen garden (our choice)"""
-ON_LITTLE = ("lettuce", "winter salad", "radish", "tomatoes", "parsley", "basil", "chives", "spring onions",
-             "peppers", "leaf amaranth")
-"""what is grown in pots and on a few square metres: it gives much for its ground, or is wanted fresh and
-little at a time (common practice, no source)"""
 
 
 def everybodys(lat: float | None, ground: float = inf) -> tuple[Helping, ...]:
@@ -137,7 +141,7 @@ def everybodys(lat: float | None, ground: float = inf) -> tuple[Helping, ...]:
     if ground >= LITTLE:
         return (*EVERYBODYS, *(one for one in SOMEBODYS if one.of_tropics and tropics))
     return tuple(one for one in (*EVERYBODYS, *SOMEBODYS)
-                 if one.item in ON_LITTLE and (tropics or not one.of_tropics))
+                 if one.on_little and (tropics or not one.of_tropics))
 
 
 def without_tunnel(

@@ -15,6 +15,7 @@ from evenpick.garden.diary import (
     Cleared,
     Corrected,
     Decided,
+    Decision,
     Entry,
     LeftOut,
     Lost,
@@ -156,6 +157,10 @@ class Record:
     conflicts: tuple[Conflict, ...]
     corrections: Mapping[str, tuple[Entry, ...]]
     """of an entry: all that were not undone, oldest first"""
+
+    def decided(self, decision: Decision) -> set[str]:
+        """Planned sowings of which that was decided last."""
+        return {planned for planned, fact in self.decisions.items() if fact.decision == decision}
 
     @property
     def readings(self) -> Mapping[int, Reading]:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import floor
 
+from evenpick.base.trade import GroundCover
 from evenpick.crops.families import years_away
 from evenpick.plan.stretches import Stretch
 
@@ -21,7 +22,7 @@ class Strip:
     """A bed to lay sowings into."""
 
     name: str
-    cover: str
+    cover: GroundCover
     """open or tunnel"""
     length: float
     width: float | None
@@ -45,7 +46,7 @@ class Stay:
 
     id: str
     family: str
-    cover: str
+    cover: GroundCover
     area: float
     """m²"""
     start: int

@@ -37,6 +37,7 @@ class Dive:
     def __init__(self, model: Model, first: int, item: Ints, late: Callable[[], bool]) -> None:
         model.option("presolve", "off")  # each answer is a few pivots from the one before
         self._model, self._first, self._late = model, first, late
+        self._places = first + np.arange(len(item))
         self._groups = [np.flatnonzero(item == i) for i in range(int(item.max()) + 1)]
 
     def best(self, chance: np.random.Generator) -> Floats | None:
@@ -61,8 +62,9 @@ class Dive:
             answer = self._model.solve()
             if answer.x is None and last:
                 surest, *others = last.items()
-                last = {} if not others else dict([surest])
-                out |= set() if others else {surest[1]}
+                if not others:
+                    out.add(surest[1])
+                last = dict([surest]) if others else {}
                 continue
             if answer.x is None or answer.value >= under - HAIR * abs(answer.value):
                 break
@@ -73,13 +75,12 @@ class Dive:
         return None
 
     def _fix(self, made: Mapping[int, int], out: Set[int]) -> None:
-        several = sum(len(groups) for groups in self._groups)
-        lower, upper = np.zeros(several), np.ones(several)
+        lower, upper = np.zeros(len(self._places)), np.ones(len(self._places))
         upper[list(out)] = 0.0
         for i, group in made.items():
             upper[self._groups[i]] = 0.0
             lower[group] = upper[group] = 1.0
-        self._model.set_some_bounds(self._first + np.arange(several), lower, upper)
+        self._model.set_some_bounds(self._places, lower, upper)
 
     def _surest(self, share: Floats, made: Mapping[int, int], sure: float) -> dict[int, int]:
         """Of each item that nothing is made of the group with the greatest share, the surest first: those

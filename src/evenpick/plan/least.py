@@ -9,7 +9,7 @@ from math import ceil, floor
 import numpy as np
 
 from evenpick.base.arrays import Floats
-from evenpick.base.trade import CoverName, ground_under
+from evenpick.base.trade import CoverName, GroundCover, ground_under
 from evenpick.crops.crop import Crop
 from evenpick.crops.sown import ROW_STEP, InPots
 from evenpick.garden.garden import Garden
@@ -53,9 +53,7 @@ def least_area(crop: Crop, ground: float) -> float:
 def row_across(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of one row across the widest bed of a cover whose shape is told, no more than a short row takes: a
     hand can sow no less of a bed's length than that. Nought where no shape is told, or what is no row."""
-    of = ground_under(cover)
-    widths = [bed.width for ground in garden.grounds if ground.cover == of
-              for bed in ground.beds if bed.width is not None]
+    widths = [bed.width for bed in garden.beds(ground_under(cover)) if bed.width is not None]
     if crop.spacing.layout != "row" or not widths:
         return 0.0
     return min(max(widths), LEAST_ROW) * crop.spacing.row
@@ -69,18 +67,16 @@ def in_whole(beds: Sequence[float], size: float) -> float:
 def most_area(crop: Crop, cover: CoverName, garden: Garden) -> float:
     """m² of a garden that can stand under one crop and cover: of beds that have room for the least of it, of
     pots in whole ones."""
-    of, each = ground_under(cover), step(crop)
-    beds = [bed.area for ground in garden.grounds if ground.cover == of
-            for bed in ground.beds if bed.area >= each - HAIR]
+    each = step(crop)
+    beds = [bed.area for bed in garden.beds(ground_under(cover)) if bed.area >= each - HAIR]
     ground = in_whole(beds, each) if isinstance(crop.spacing, InPots) else sum(beds)
     movable = {"fleece": garden.fleece, "cloche": garden.cloche}
     return min(ground, movable.get(cover, ground))
 
 
-def largest_bed(garden: Garden, cover: str) -> float:
+def largest_bed(garden: Garden, cover: GroundCover) -> float:
     """m² of the largest bed under one cover; nought where there is no such ground."""
-    return max((bed.area for ground in garden.grounds if ground.cover == cover for bed in ground.beds),
-               default=0.0)
+    return max((bed.area for bed in garden.beds(cover)), default=0.0)
 
 
 def least_areas(

@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import log2, sqrt
 
-from evenpick.base.trade import CoverName, ground_under
+from evenpick.base.trade import CoverName, GroundCover, ground_under
 from evenpick.crops.crop import Crop, CropType, Harvest, Produce, Spacing
 from evenpick.crops.sown import InPots
 from evenpick.garden.areas import LARGEST_POT, plants_in_pot, pot_ground, pot_litres
@@ -25,12 +25,12 @@ BY_SOIL = log2(1.43)
 """twice the soil gives 1.43 times the plant (poorter2012: the mean of 65 studies)"""
 
 
-def pot_for(crop: Crop, of: str, garden: Garden) -> float:
+def pot_for(crop: Crop, of: GroundCover, garden: Garden) -> float:
     """m² of the pot that a crop is sown in, a whole one at a time; of several sizes the one by which most of
     the ground is used, in whole ones. Nought where it is sown as in a bed, or has room in no pot. `of`: open
     or tunnel."""
     room, least = _roomy(crop), smallest_pot(crop)
-    beds = [bed.area for ground in garden.grounds if ground.cover == of for bed in ground.beds]
+    beds = [bed.area for bed in garden.beds(of)]
     used = {size: in_whole(beds, size) for size in beds if least - HAIR <= size < room - HAIR}
     most = max(used, key=lambda size: (round(used[size], 9), size), default=0.0)
     roomy = sum(area for area in beds if area >= room - HAIR)

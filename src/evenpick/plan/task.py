@@ -14,7 +14,7 @@ from evenpick.crops.sown import InPots
 from evenpick.garden.garden import GROUND_COVERS, Garden
 from evenpick.plan.given import Given, met_by
 from evenpick.plan.horizon import COUNTED_WEEKS, WEEKS
-from evenpick.plan.least import in_whole, largest_bed, least_areas, most_area, row_across, step
+from evenpick.plan.least import in_whole, largest_bed, least_areas, most_area, row_across
 from evenpick.plan.limits import Season
 from evenpick.plan.options import Batch
 from evenpick.plan.options import Option as Option
@@ -240,11 +240,10 @@ def _grounds(
 def ground_in_use(sown: Sequence[tuple[Crop, CoverName]], garden: Garden, of: GroundCover) -> float:
     """m² of a cover's ground that crops `sown` under covers can take: where all go by pots of one size, whole
     ones."""
-    sizes = {step(crop) if isinstance(crop.spacing, InPots) else 0.0
+    sizes = {crop.spacing.pot if isinstance(crop.spacing, InPots) else 0.0
              for crop, cover in sown if ground_under(cover) == of}
     pot = sizes.pop() if len(sizes) == 1 else 0.0
-    beds = [bed.area for ground in garden.grounds if ground.cover == of for bed in ground.beds]
-    return in_whole(beds, pot) if pot else garden.area(of)
+    return in_whole([bed.area for bed in garden.beds(of)], pot) if pot else garden.area(of)
 
 
 def _takes(option: Option) -> Iterator[tuple[int, range, float]]:

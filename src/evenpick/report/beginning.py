@@ -53,7 +53,8 @@ def doubted(answers: Answers, first: First, words: Words) -> str:
     if need <= there:
         return ""
     what = tell("All that is wished for needs at least {need} of ground all year round, at the best pace of "
-                "each crop, and there are {there}.", need=words.area(need, 2), there=words.area(there, 3))
+                "each crop in a good stand, and there are {there}.",
+                need=words.area(need, 2), there=words.area(there, 3))
     share, some = there / need, []
     if answers.people > 1:
         some.append(tell_n("{some:,} of {n:,} person", "{some:,} of {n:,} people", answers.people,

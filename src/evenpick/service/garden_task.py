@@ -159,10 +159,9 @@ def _ground(
     for hold in (hold for one in stood for hold in one.holds):
         for figures in (load, free):
             figures[ground.names.index(hold.row), hold.first : hold.end] += hold.amount
-    return tuple(
-        GroundUse(name, garden.area(name), tuple(float(m2) for m2 in load[ground.names.index(name)]))
-        for name in GROUND_COVERS if free[ground.names.index(name)].max() > 0
-    )
+    rows = {name: ground.names.index(name) for name in GROUND_COVERS}
+    return tuple(GroundUse(name, garden.area(name), tuple(float(m2) for m2 in load[row]))
+                 for name, row in rows.items() if free[row].max() > 0)
 
 
 def _raising(part: GardenTask, work: Task, areas: Floats) -> Iterable[str]:

@@ -45,7 +45,8 @@ class Gone:
 def gone_since(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Gone]:
     """By the id that the plan knows a sowing by. Sowings that were not made count only where the diary has
     any sowing at all: a grower who keeps none is taken to follow the plan."""
-    parts, made = parts_of(plan, record, day), carried_out(plan.sowings, record.sowings.values())
+    made = carried_out(plan.sowings, record.sowings.values())
+    parts = sown_for(plan, record, made, day)
     found = {each.id: _of_made(each, parts[each.id], day) for each in plan.sowings if each.id in parts}
     found |= {each.id: _of_standing(each, record.sowings[each.id], plan.begins, day)
               for each in plan.standing if each.id in record.sowings}
@@ -55,9 +56,10 @@ def gone_since(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Gone
 
 def besides(plan: PlanAnswer, record: Record, day: date) -> Iterator[Sowing]:
     """Sowings made since the plan, and still there, that it knows nothing of."""
-    parts = parts_of(plan, record, day).values()
+    made = carried_out(plan.sowings, record.sowings.values())
+    parts = sown_for(plan, record, made, day).values()
     known = {each.id for each in plan.standing} | {sowing.id for several in parts for sowing in several}
-    known |= set(carried_out(plan.sowings, record.sowings.values()).values())
+    known |= set(made.values())
     first, last = day_number(plan.begins), day_number(day)
     for sowing in record.sowings.values():
         if first <= sowing.day <= last and sowing.id not in known and not sowing.over(last):
@@ -69,9 +71,12 @@ def supposed(plan: PlanAnswer, record: Record, day: date) -> bool:
     return not record.sowings and any(each.sow < monday_of(day) for each in plan.sowings)
 
 
-def parts_of(plan: PlanAnswer, record: Record, day: date) -> Mapping[str, Sequence[Sowing]]:
-    """What carries out each planned sowing, by its id: several, where it was sown in several beds or days."""
-    made, known = carried_out(plan.sowings, record.sowings.values()), {each.id for each in plan.standing}
+def sown_for(
+    plan: PlanAnswer, record: Record, made: Mapping[str, str], day: date
+) -> Mapping[str, Sequence[Sowing]]:
+    """What was sown for each planned sowing, by its id: several, where it was sown in several beds or days;
+    `made` as of `carried_out`."""
+    known = {each.id for each in plan.standing}
     carried = {each.id: each for each in plan.sowings if each.id in made and made[each.id] not in known}
     names = {sown: planned for planned, sown in made.items()}
     found: dict[str, list[Sowing]] = {}

@@ -7,25 +7,23 @@ from dataclasses import replace
 from datetime import date
 
 from evenpick.base.language import tell
+from evenpick.crops.sown import ROW_STEP
 from evenpick.garden.record import Record, Sowing
 from evenpick.service.carried_out import carried_out
-from evenpick.service.gone import parts_of
+from evenpick.service.gone import sown_for
 from evenpick.service.jobs import can_wait
 from evenpick.service.plan_answer import PlanAnswer, PlannedSowing
 
 WORTH = 0.2
 """of what was planned: less than that was left out by eye (our choice)"""
-LEAST_ROW = 0.5
-"""m"""
 
 
 def still_to_sow(plan: PlanAnswer, record: Record, day: date) -> Iterator[PlannedSowing]:
     """Neither carried out nor refused; and of those of which a part was sown the rest."""
-    gone = carried_out(plan.sowings, record.sowings.values())
-    refused = {name for name, fact in record.decisions.items() if fact.decision == "refused"}
-    parts = parts_of(plan, record, day)
+    made, refused = carried_out(plan.sowings, record.sowings.values()), record.decided("refused")
+    parts = sown_for(plan, record, made, day)
     for sowing in plan.sowings:
-        left = rest_of(sowing, parts.get(sowing.id), day) if sowing.id in gone else sowing
+        left = rest_of(sowing, parts.get(sowing.id), day) if sowing.id in made else sowing
         if left is not None and sowing.id not in refused:
             yield left
 
@@ -38,9 +36,9 @@ def rest_of(planned: PlannedSowing, several: Sequence[Sowing] | None, day: date)
     left = 1.0 - sum(sowing.area for sowing in several) / planned.area_m2
     if left < WORTH or day > can_wait(planned):
         return None
-    row = None if planned.row_m is None else round(2 * left * planned.row_m) / 2
+    row = None if planned.row_m is None else round(left * planned.row_m / ROW_STEP) * ROW_STEP
     plants = None if planned.plants is None else round(left * planned.plants)
-    if (row is not None and row < LEAST_ROW) or plants == 0:
+    if row == 0.0 or plants == 0:
         return None
     return replace(
         planned, area_m2=left * planned.area_m2, row_m=row, plants=plants,

@@ -223,8 +223,7 @@ def _waiting(request: Request) -> bool:
     plan = about.plan()
     fixed = {each.id for each in plan.sowings if each.fixed}
     refused = {each.id for each in plan.refused}
-    told = {name for name, fact in about.record().decisions.items() if fact.decision == "fixed"} - fixed
-    no = {name for name, fact in about.record().decisions.items() if fact.decision == "refused"} - refused
+    told, no = about.record().decided("fixed") - fixed, about.record().decided("refused") - refused
     known = {each.id for each in plan.sowings}
     return bool((told | no) & known)
 
