@@ -14,14 +14,21 @@ import numpy as np
 from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
 from evenpick.plan.least import at_least_whole
-from evenpick.plan.search import Room, part_cost, room_at_prices
+from evenpick.plan.moves import Moves
+from evenpick.plan.request import Request
+from evenpick.plan.search import Room, part_cost, room_at_prices, weighed
 
 GAIN = 1e-5  # of what is at stake: smaller betterments end it
 WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
 TRIES = 3  # changes found not to pay in vain before it ends: two of one item may not gain their sum
 ROOM = 1e-9  # m²
 FEW = 1200  # candidates: among so many one more sowing is looked for too
-REFILLS = 60  # sowings left out, in vain or not, before it ends
+REFILLS = 150  # sowings left out, in vain or not, before it ends
+
+
+def each_a_step(request: Request, steps: Floats) -> bool:
+    """Whether a single step of each sowing, m², may be made: where all goes by whole pots."""
+    return bool((request.candidates.least <= steps + ROOM).all())
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +62,8 @@ class _Steps:
     steps: Floats
     most: Floats
     adds: bool = field(init=False)
+    first: Floats = field(init=False)
+    """the least of each sowing in whole steps, m²"""
     rooms: list[Room] = field(init=False)
     of: Ints = field(init=False)
     cost: Floats = field(init=False)
@@ -66,6 +75,8 @@ class _Steps:
     def __post_init__(self) -> None:
         n, rows = len(self.x), self.task.rows
         self.adds = n <= FEW
+        least = self.task.request.candidates.least
+        self.first = np.array([at_least_whole(*each) for each in zip(least, self.steps, strict=True)])
         self.rooms = [room_at_prices(part, self.task.request.candidates.cost) for part in self.task.parts]
         self.of = np.zeros(n, dtype=np.int64)
         for item, part in enumerate(self.task.parts):
@@ -81,7 +92,7 @@ class _Steps:
     def run(self, refill: bool) -> Floats:
         least = GAIN * self.task.cost(np.zeros(len(self.x)))
         self._climb(least)
-        if refill and self.adds and (self.task.request.candidates.least <= self.steps + ROOM).all():
+        if refill and self.adds and each_a_step(self.task.request, self.steps):
             self._refill(least)
         return self.x
 
@@ -116,24 +127,37 @@ class _Steps:
         return part_cost(part, self.rooms[item], x[part.members])
 
     def _weigh(self, item: int) -> None:
-        """What a step of each of an item's sowings costs now."""
-        for j in self.task.parts[item].members:
-            self.alone[:, j], self.by[:, j] = np.inf, 0.0
+        """What a step of each of an item's sowings costs now: of those made exactly, of the many that may be
+        added by the queue that descents go by."""
+        members = self.task.parts[item].members
+        self.alone[:, members], self.by[:, members] = np.inf, 0.0
+        for j in members[self.x[members] > 0]:
             for more, to in self._stepped(j):
                 if to <= max(self.most[j], self.x[j]) + ROOM:
                     self.by[more, j] = to - self.x[j]
                     after = self._after(((j, self.by[more, j]),))
                     self.alone[more, j] = self._item(item, after) - self.cost[item]
+        if self.adds:
+            self._weigh_added(item, self.first[members])
+
+    def _weigh_added(self, item: int, first: Floats) -> None:
+        """What each of an item's sowings costs that is not made, if the first of it were, m²."""
+        part = self.task.parts[item]
+        x = self.x[part.members]
+        new = np.flatnonzero((x == 0) & (first <= self.most[part.members] + ROOM))
+        if new.size:
+            at = np.append(new, new[0])  # the last changes nothing: the queue's own cost of what is made
+            more = np.append(first[new], 0.0)
+            costs, _ = weighed(part, self.rooms[item], x, Moves(at, more, at, np.zeros(at.size)))
+            self.by[1, part.members[new]] = first[new]
+            self.alone[1, part.members[new]] = costs[:-1] - costs[-1]
 
     def _stepped(self, j: int) -> Iterator[tuple[int, float]]:
-        """What a sowing comes to with a step less (0) and a step more (1); of one not made its first."""
+        """What a sowing that is made comes to with a step less (0) and a step more (1)."""
         least, step = float(self.task.request.candidates.least[j]), float(self.steps[j])
-        if self.x[j] > 0:
-            for more, sign in enumerate((-1.0, 1.0)):
-                to = float(self.x[j]) + sign * step
-                yield more, to if to >= least - ROOM else 0.0
-        elif self.adds:
-            yield 1, at_least_whole(least, step)
+        for more, sign in enumerate((-1.0, 1.0)):
+            to = float(self.x[j]) + sign * step
+            yield more, to if to >= least - ROOM else 0.0
 
     def _after(self, by: tuple[tuple[int, float], ...]) -> Floats:
         x = self.x.copy()

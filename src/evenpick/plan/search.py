@@ -176,7 +176,7 @@ def _better(part: Part, room: Room, now: Step, within: Bools | None) -> Step | N
     for reach in REACHES:
         moves.append(paired_moves(now.x, c.least, c.most, c.day, reach))
         some = moves if within is None else [m.pick(within[m.at] & within[m.off]) for m in moves]
-        after = _made(part, room, now, [_weighed(part, room, now.x, m) for m in some])
+        after = _made(part, room, now, [weighed(part, room, now.x, m) for m in some])
         if after is not now:
             return after
         moves.clear()
@@ -209,7 +209,7 @@ def _made(part: Part, room: Room, now: Step, weighed: list[tuple[Floats, Moves]]
     return after
 
 
-def _weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, Moves]:
+def weighed(part: Part, room: Room, x: Floats, moves: Moves) -> tuple[Floats, Moves]:
     """The moves there is ground for, and what the queue makes them cost."""
     from evenpick.plan import loops
 

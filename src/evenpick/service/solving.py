@@ -14,7 +14,7 @@ from evenpick.plan.amounts import rounded, steps_of
 from evenpick.plan.counts import Counts, keep_to_counts
 from evenpick.plan.effort import Effort, News
 from evenpick.plan.hands import HERE, Hands
-from evenpick.plan.in_steps import bettered
+from evenpick.plan.in_steps import bettered, each_a_step
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
 from evenpick.plan.mend import Before, mended
@@ -30,6 +30,8 @@ NEAR, NEAR_LARGE = 0.005, 0.02
 """proven gap at which the search ends: a small garden's is cheap to close further"""
 BRANCH_ROUNDS, MORE_ROUNDS = 8, 4
 """of the proof, as many as bring a market to 2 %, and as many more while a garden is not there"""
+POT_ROUNDS = 3
+"""where all goes by whole pots: the bound stands still after them (planner.md, 12)"""
 CHANGE = 1.0
 """of the trouble of a sowing: what changing one already planned must be worth in a plan that is mended. One
 or two hundredths of the plan's worth are given up for a third of the changes or fewer (season.md, 6)"""
@@ -97,6 +99,7 @@ def solved(
 ) -> Solved:
     """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
+    steps = steps_of(work.options)
     if before is not None:
         farm = np.array([option.farm for option in work.options], dtype=np.int64)
         several = farm if farm.any() else None
@@ -105,13 +108,13 @@ def solved(
     else:
         from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 
-        solution = solve(work.request, _effort(watch, len(work.request.candidates), seconds), hands)
+        solution = solve(work.request, _effort(watch, work, steps, seconds), hands)
         found = solution.areas
     made = rounded(work.request, work.options, found)
     if before is not None:
         return Solved(*keep_to_counts(work, made, counts), None, None)
     exact = Exact.of(work.request)
-    made = bettered(exact, made, steps_of(work.options), refill=True)
+    made = bettered(exact, made, steps, refill=True)
     kept, areas = keep_to_counts(work, made, counts)
     exact = exact if kept is work else Exact.of(kept.request)
     stake = max(solution.nothing - solution.bound, 1e-9)
@@ -137,8 +140,9 @@ def _misfit(work: Task, rule: Rule) -> float:
     return found.bare + found.spare
 
 
-def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
-    """All the steps; a large garden's end where the proof is near enough."""
+def _effort(watch: Watch, work: Task, steps: Floats, seconds: float | None) -> Effort:
+    """All the steps; a large garden's end where the proof is near enough, and of branching little where all
+    goes by whole pots, for what it brings of parts of pots is lost again."""
     first = False
 
     def news(found: News) -> None:
@@ -151,9 +155,9 @@ def _effort(watch: Watch, candidates: int, seconds: float | None) -> Effort:
     def stop() -> bool:
         return first and watch.stop()
 
-    enough = NEAR if candidates <= SMALL else NEAR_LARGE
+    enough = NEAR if len(work.request.candidates) <= SMALL else NEAR_LARGE
+    rounds, more = (POT_ROUNDS, 0) if each_a_step(work.request, steps) else (BRANCH_ROUNDS, MORE_ROUNDS)
     measured = Effort(
-        branch_rounds=BRANCH_ROUNDS, more_rounds=MORE_ROUNDS, good_enough=enough, near=NEAR_LARGE, stop=stop,
-        progress=news,
+        branch_rounds=rounds, more_rounds=more, good_enough=enough, near=NEAR_LARGE, stop=stop, progress=news
     )
     return measured if seconds is None else replace(measured, seconds=seconds)
