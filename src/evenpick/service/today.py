@@ -32,6 +32,7 @@ from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
 from evenpick.service.pickings_answer import ItemPickings
 from evenpick.service.plan_answer import PlanAnswer
+from evenpick.service.placed import with_places
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
@@ -98,6 +99,7 @@ def every_job(
     if plan is None and not record.sowings:
         raise NothingKept(Problem(tell("there is no plan for this garden as it now is."),
                                  tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
+    record = with_places(record, described, plan)
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described)]
