@@ -7,7 +7,7 @@ step is much, and the nearest one of each sowing is not the best of all together
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from evenpick.base.arrays import Floats, Ints
 from evenpick.plan.kept import Exact
 from evenpick.plan.least import at_least_whole
 from evenpick.plan.search import Room, part_cost, room_at_prices
+from evenpick.plan.settled import Settled
 
 GAIN = 1e-5  # of what is at stake: smaller betterments end it
 WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
@@ -34,15 +35,17 @@ class Change:
 
 
 def bettered(
-    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False
+    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False,
+    settled: Settled | None = None,
 ) -> Floats:
     """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
     where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each. With
-    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds."""
+    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds. What is
+    `settled` is made another where that is worth its charge too."""
     if not (areas > 0).any():
         return areas
     limit = task.request.candidates.most if most is None else most
-    return _Steps(task, areas.copy(), steps, limit).run(refill)
+    return _Steps(task, areas.copy(), steps, limit, settled).run(refill)
 
 
 @dataclass(slots=True)
@@ -54,6 +57,7 @@ class _Steps:
     x: Floats
     steps: Floats
     most: Floats
+    settled: Settled | None
     adds: bool = field(init=False)
     rooms: list[Room] = field(init=False)
     of: Ints = field(init=False)
@@ -66,7 +70,9 @@ class _Steps:
     def __post_init__(self) -> None:
         n, rows = len(self.x), self.task.rows
         self.adds = n <= FEW
-        self.rooms = [room_at_prices(part, self.task.request.candidates.cost) for part in self.task.parts]
+        self.rooms = [replace(room_at_prices(part, self.task.request.candidates.cost),
+                              settled=self.settled and self.settled.of(part.members))
+                      for part in self.task.parts]
         self.of = np.zeros(n, dtype=np.int64)
         for item, part in enumerate(self.task.parts):
             self.of[part.members] = item
