@@ -1,4 +1,4 @@
-"""Where a sowing lies by the plan that told so, where the diary names no bed (docs/design/record.md, R10a)."""
+"""Where a sowing lies by the plan that told so, where the diary names no bed (record.md, R10a)."""
 
 from __future__ import annotations
 

@@ -126,7 +126,7 @@ def solved(
 
 
 def _mended(work: Task, found: Mended, counts: Sequence[Counts]) -> Solved:
-    """In whole steps: of what had no room for a last plant a plant is much, so it is bettered by steps too."""
+    """In whole steps, which are much where there was no room for a last plant: bettered by steps too."""
     exact = Exact.of(work.request)
     made = rounded(work.request, work.options, found.areas)
     made = bettered(exact, made, steps_of(work.options), settled=found.settled)
