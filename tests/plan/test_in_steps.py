@@ -16,6 +16,7 @@ from evenpick.plan.effort import Effort
 from evenpick.plan.in_steps import GAIN, bettered
 from evenpick.plan.kept import Exact, best_areas
 from evenpick.plan.make import make_plan
+from evenpick.plan.settled import Settled
 
 STEP = 0.5
 CASES = 60
@@ -127,3 +128,18 @@ def _lost(seed: int, refill: bool) -> float:
     found = bettered(task, start, np.full(6, STEP), refill=refill)
     best = min(task.cost(x) for x in stepped(task, most_steps=1))
     return (task.cost(found) - best) / task.cost(np.zeros(6))
+
+
+def test_what_is_settled_is_made_another_where_that_is_worth_its_charge(
+    cases: list[tuple[Exact, list[Floats], Floats, Floats]]
+) -> None:
+    """Of one sowing in each plan; charged more than all, it stays, and charged nothing it is as any other."""
+    stayed = 0
+    for task, _, start, found in cases:
+        held = np.where(np.arange(start.size) == int(np.argmax(start)), start, 0.0)
+        free, dear = (bettered(task, start, np.full(start.size, STEP), settled=Settled(
+            held, np.full(start.size, charge))) for charge in (0.0, 1e6))
+        assert np.allclose(free, found)
+        assert np.allclose(dear[held > 0], held[held > 0])
+        stayed += not np.allclose(found[held > 0], held[held > 0])
+    assert stayed > 2

@@ -73,6 +73,18 @@ def test_nine_days_later_than_the_book(garden: Path) -> None:
     assert not answer.yields
 
 
+@pytest.mark.parametrize(("days_away", "taught"), [(42, 0), (5, 1)])
+def test_what_ripened_while_nobody_was_there_is_not_late(garden: Path, days_away: int, taught: int) -> None:
+    """'Your early carrot: 39 days later than the book' was learned of a school's holidays."""
+    sowing = sown(garden, SPRING[0])
+    back = likely_first(garden, sowing) + timedelta(days=30)
+    write(garden, [(back + timedelta(days=2), Picked("beetroot", sowing), "")])
+    assert len(lessons(garden, END).timing) == 1
+    away = f"[[away]]\nfrom = {back - timedelta(days=days_away)}\nuntil = {back}\n"
+    garden.write_text(TEXT + away, encoding="utf-8")
+    assert len(lessons(garden, END).timing) == taught
+
+
 def test_what_was_learned_moves_what_is_expected(garden: Path) -> None:
     later(garden, LATE)
     next_year = sown(garden, date(2027, 5, 1))

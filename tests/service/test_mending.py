@@ -14,6 +14,8 @@ import pytest
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadRequest
 from evenpick.garden.diary import Answered, Decided, Lost, Sowed
+from evenpick.plan.amounts import steps_of
+from evenpick.plan.in_steps import GAIN
 from evenpick.plan.limits import REFUSED_DAYS
 from evenpick.plan.mend import Before
 from evenpick.plan.task import Task
@@ -114,6 +116,31 @@ def test_a_small_loss_leaves_the_rest_of_the_plan_as_it_was(garden: Path, first:
     other = [s.id for s in still
              if s.id not in new or (new[s.id].sow, new[s.id].area_m2) != (s.sow, pytest.approx(s.area_m2))]
     assert len(other) <= 0.15 * len(still), other
+
+
+def test_no_step_more_or_less_pays_in_a_plan_mended(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whole plants and half metres of row were left where they fell: for want of a hand's breadth one of two
+    winter squashes was left out, and on 9 m² all that was mended brought an eighth less of the stake."""
+    squash = '[[wish]]\nitem = "winter squash"\neach_week = "2 kg"\nfrom = "10-01"\nuntil = "01-31"\n'
+    garden.write_text(TEXT.replace('"40 m2"', '"9 m2"') + squash, encoding="utf-8")
+    save_plan(garden, make_plan(garden, stop=lambda: True))
+    seen: list[Solved] = []
+
+    def kept(*given: Any) -> Solved:
+        seen.append(solved(*given))
+        return seen[-1]
+
+    monkeypatch.setattr(planning, "solved", kept)
+    make_plan(garden, THURSDAY, mend=True)
+    (found,) = seen
+    steps, exact, settled = steps_of(found.work.options), found.exact, found.settled
+    assert settled is not None
+    stake = exact.cost(np.zeros(found.areas.size))
+    for j in np.flatnonzero(found.areas):
+        for sign in (-1.0, 1.0):
+            x = found.areas.copy()
+            x[j] += sign * steps[j]
+            assert not exact.fits(x) or found.cost(x) > found.cost(found.areas) - 2 * GAIN * stake
 
 
 def test_what_a_plan_took_in_on_its_first_day_is_not_told_as_beside_it(

@@ -37,6 +37,7 @@ from evenpick.report.words import words_for
 from evenpick.service import job_answers
 from evenpick.service.book import record_of, write
 from evenpick.service.job_answers import AnsweredMeanwhile, answer_job, undo_job
+from evenpick.service.plan_answer import Lying, PlannedSowing
 from evenpick.service.planning import save_plan
 from evenpick.service.standing import standing_sowings
 from evenpick.service.store_plan import garden_digest, saved_plan
@@ -201,6 +202,53 @@ def test_done_is_written_and_undone(garden: Path) -> None:
     undo_job(garden, job.tag, rocket.sow)
     assert not record_of(garden).sowings
     assert job.id in {each.id for each in today(garden, rocket.sow).jobs}
+
+
+def in_beds(garden: Path, *beds: str) -> PlannedSowing:
+    """The plan kept with its rocket in these beds; the rocket."""
+    rocket = next(sowing for sowing in invented.PLAN.sowings if sowing.crop == "rocket")
+    rocket = replace(rocket, beds=beds)
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(garden.read_text(encoding="utf-8")))
+    lying = tuple(Lying(rocket.id, bed, 0.0, 1.0) for bed in beds)
+    save_plan(garden, replace(invented.PLAN, made_from=made_from, lying=lying, sowings=(rocket,)))
+    return rocket
+
+
+def test_r10a_what_is_done_stands_in_the_bed_that_the_plan_told(garden: Path) -> None:
+    """Two rows of spinach were both to be thinned 'in the open', clearing a whole bed was refused."""
+    rocket = in_beds(garden, "bed 3")
+    (job,) = [job for job in today(garden, rocket.sow).jobs if job.planned == rocket.id]
+    answer_job(garden, job.tag, "done", rocket.sow)
+    (made,) = record_of(garden).sowings.values()
+    assert made.ground == job.where == "bed 3"
+    asked = today(garden, rocket.sow + timedelta(days=35))
+    assert {job.where for job in (*asked.jobs, *asked.coming) if job.sowing == made.id} == {"bed 3"}
+
+
+def test_r10a_of_two_beds_their_ground_is_written(garden: Path) -> None:
+    garden.write_text(TEXT.replace('"30 m2"', '"2 x 3 m x 5 m"'), encoding="utf-8")
+    rocket = in_beds(garden, "bed 3 1", "bed 3 2")
+    answer_job(garden, f"sow:{rocket.id}", "done", rocket.sow)
+    assert [one.ground for one in record_of(garden).sowings.values()] == ["bed 3"]
+
+
+def test_r10a_what_was_sown_as_planned_is_asked_for_by_its_bed(garden: Path) -> None:
+    """Of what the diary names no bed; not of what no plan told."""
+    rocket = in_beds(garden, "bed 3")
+    told = sow(garden, Sowed("rocket", "direct", "open", 1.0, planned=rocket.id), rocket.sow)
+    beside = sow(garden, Sowed("radish", "direct", "open", 1.0), rocket.sow)
+    asked = today(garden, rocket.sow + timedelta(days=35))
+    where = {(job.sowing, job.where) for job in (*asked.jobs, *asked.coming) if job.sowing}
+    assert where == {(told, "bed 3"), (beside, "open")}
+
+
+def test_what_was_answered_is_named_when_the_plan_is_another(garden: Path) -> None:
+    """'spinach.direct.open.2026-08-08' was told as done once the plan was mended."""
+    rocket = in_beds(garden, "bed 3")
+    answer_job(garden, f"sow:{rocket.id}", "refused", rocket.sow)
+    made_from = replace(invented.PLAN.made_from, garden=garden_digest(TEXT))
+    save_plan(garden, replace(invented.PLAN, made_from=made_from, sowings=()))
+    assert [each.name for each in today(garden, rocket.sow).answered] == ["Rocket"]
 
 
 def test_put_off_comes_back_and_refused_does_not(garden: Path) -> None:

@@ -7,7 +7,7 @@ step is much, and the nearest one of each sowing is not the best of all together
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from evenpick.plan.least import at_least_whole
 from evenpick.plan.moves import Moves
 from evenpick.plan.request import Request
 from evenpick.plan.search import Room, part_cost, room_at_prices, weighed
+from evenpick.plan.settled import Settled
 
 GAIN = 1e-5  # of what is at stake: smaller betterments end it
 WANTED = 40  # of the steps there is no room for, by what they would gain: as many look for room
@@ -41,15 +42,17 @@ class Change:
 
 
 def bettered(
-    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False
+    task: Exact, areas: Floats, steps: Floats, most: Floats | None = None, refill: bool = False,
+    settled: Settled | None = None,
 ) -> Floats:
     """Areas at least as good as `areas`, whose sowings keep to the ground, their bounds and whole `steps`;
     where candidates are few a sowing may be added. None grows past `most`. m² per candidate, (n,) each. With
-    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds."""
+    `refill`, where all goes by whole pots, what stands in one may give way to others: some seconds. What is
+    `settled` is made another where that is worth its charge too."""
     if not (areas > 0).any():
         return areas
     limit = task.request.candidates.most if most is None else most
-    return _Steps(task, areas.copy(), steps, limit).run(refill)
+    return _Steps(task, areas.copy(), steps, limit, settled).run(refill)
 
 
 @dataclass(slots=True)
@@ -61,6 +64,7 @@ class _Steps:
     x: Floats
     steps: Floats
     most: Floats
+    settled: Settled | None
     adds: bool = field(init=False)
     first: Floats = field(init=False)
     """the least of each sowing in whole steps, m²"""
@@ -77,7 +81,9 @@ class _Steps:
         self.adds = n <= FEW
         least = self.task.request.candidates.least
         self.first = np.array([at_least_whole(*each) for each in zip(least, self.steps, strict=True)])
-        self.rooms = [room_at_prices(part, self.task.request.candidates.cost) for part in self.task.parts]
+        self.rooms = [replace(room_at_prices(part, self.task.request.candidates.cost),
+                              settled=self.settled and self.settled.of(part.members))
+                      for part in self.task.parts]
         self.of = np.zeros(n, dtype=np.int64)
         for item, part in enumerate(self.task.parts):
             self.of[part.members] = item

@@ -39,6 +39,8 @@ class Mended:
     areas: Floats
     value: float
     nothing: float
+    settled: Settled
+    """what was planned before, and what it costs to make it another"""
 
 
 def mended(
@@ -70,7 +72,7 @@ def mended(
     x = with_room_made(task, x, asked, settled)
     fine = best_areas(_holding(task, x, settled.same(x) & charged), x, FINE) if len(x) else x
     found = min((x, fine), key=lambda areas: task.cost(areas) if task.fits(areas) else np.inf)
-    return Mended(found, task.cost(found), task.cost(none))
+    return Mended(found, task.cost(found), task.cost(none), settled)
 
 
 def _bounded(task: Exact, areas: Floats) -> Floats:

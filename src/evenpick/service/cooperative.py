@@ -98,7 +98,7 @@ def _answer(
         short_shares=tuple(short_shares(whole, wanted, likely, horizon)),
         takings=tuple(takings(whole, wanted, likely, horizon)),
         holding=holding(work, areas, horizon, gardens),
-        given_up=() if found.exact is None else given_up(
+        given_up=() if found.gap is None else given_up(
             work, found.exact, found.unlaid, wanted, likely, horizon, unlaid, named),
         notes=(*notes, *parts[0].split.notes), made_from=described.digest,
     )

@@ -13,7 +13,6 @@ from evenpick.base.arrays import Floats
 from evenpick.base.language import tell, tell_n
 from evenpick.plan.amounts import steps_of
 from evenpick.plan.in_steps import FEW, bettered
-from evenpick.plan.kept import Exact
 from evenpick.plan.layout import CRUMB
 from evenpick.plan.least import step
 from evenpick.plan.task import Task
@@ -34,8 +33,8 @@ FILLS = 4
 def fitted(part: GardenTask, found: Solved, answer_of: Callable[[Solved, Taken], PlanAnswer]) -> PlanAnswer:
     """The plan with its beds; sowings for which these have no room made smaller or left out, and told."""
     first, fit = found.areas, _fit(part, found, lain_before(part))
-    if not np.array_equal(fit.found.areas, first) and len(first) <= FEW and fit.found.exact is not None:
-        fit = _filled(part, fit.found.exact, fit, first)
+    if not np.array_equal(fit.found.areas, first) and len(first) <= FEW:
+        fit = _filled(part, fit, first)
     plan = answer_of(fit.found, fit.use)
     names = smaller(found.work, first, fit.found.areas)
     if not names:
@@ -67,9 +66,10 @@ def _fit(part: GardenTask, found: Solved, lain: Lain) -> _Fit:
     return _Fit(found, use, beds, lain)
 
 
-def _filled(part: GardenTask, exact: Exact, fit: _Fit, first: Floats) -> _Fit:
+def _filled(part: GardenTask, fit: _Fit, first: Floats) -> _Fit:
     """The ground that was left free used by other sowings, made larger or added where there is room for them
     in the beds as they lie and that pays."""
+    exact, settled = fit.found.exact, fit.found.settled
     steps, most = steps_of(fit.found.work.options), fit.found.work.request.candidates.most
     limits = part.garden.limits
     if limits.sowings_a_week is not None or limits.buying.packets:
@@ -77,12 +77,12 @@ def _filled(part: GardenTask, exact: Exact, fit: _Fit, first: Floats) -> _Fit:
     most = np.where(fit.found.areas < first, fit.found.areas, most)
     for _ in range(FILLS):
         now = fit.found
-        wanted = bettered(exact, now.areas, steps, most)
+        wanted = bettered(exact, now.areas, steps, most, settled=settled)
         if np.array_equal(wanted, now.areas):
             break
         other = _fit(part, now.with_areas(wanted), fit.lain)
         refused = other.found.areas < wanted
-        if exact.cost(other.found.areas) < exact.cost(now.areas):
+        if now.cost(other.found.areas) < now.cost(now.areas):
             fit = other
         elif not (refused & (wanted > now.areas)).any():
             refused = wanted > now.areas  # it was another that gave way

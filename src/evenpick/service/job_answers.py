@@ -35,6 +35,7 @@ from evenpick.garden.plausible import more_than_can_be, too_much
 from evenpick.service.book import keep, record_of
 from evenpick.service.jobs import tag
 from evenpick.service.log_names import names_of
+from evenpick.service.placed import place_of, with_places
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending
 from evenpick.service.setups import garden_of
@@ -226,7 +227,8 @@ def _done(garden: Path, job: Job, kg: float | None) -> Fact | None:
     if job.kind in TENDED:
         return Tended(TENDED[job.kind], job.sowing)
     made: dict[str, Fact] = {
-        "look": CameUp(job.sowing), "plant out": PlantedOut(job.sowing), "water": Watered(job.sowing),
+        "look": CameUp(job.sowing), "plant out": PlantedOut(job.sowing, ground=_told(garden, job.sowing)),
+        "water": Watered(job.sowing),
         "clear": Cleared(job.sowing), "pick": Picked(job.crop, job.sowing, kg=kg),
     }
     return made.get(job.kind)
@@ -236,4 +238,12 @@ def _sowed(garden: Path, job: Job) -> Fact:
     plan = plan_at_hand(garden, garden_of(garden)).plan
     planned = next(s for s in plan.sowings if s.id == job.planned) if plan is not None else None
     assert planned is not None, "a sowing job comes from a plan"
-    return Sowed(planned.crop, planned.way, planned.cover, job.area_m2, planned=planned.id)
+    ground = None if planned.way == "raised" else place_of(planned.beds, garden_of(garden))
+    return Sowed(planned.crop, planned.way, planned.cover, job.area_m2, ground=ground, planned=planned.id)
+
+
+def _told(garden: Path, sowing: str) -> str | None:
+    """The ground into which the plan has a sowing of the diary set out."""
+    described = garden_of(garden)
+    placed = with_places(record_of(garden), described, plan_at_hand(garden, described).plan)
+    return placed.sowings[sowing].ground

@@ -17,5 +17,6 @@ def learned_here(garden: Path) -> AsHere:
         return as_catalogued
     described = garden_of(garden)
     learned = learn_from(described.site, described.weather, record, lowest=described.lowest,
-                         wishes=described.wishes, seedbed=described.seedbed).learned
+                         wishes=described.wishes, seedbed=described.seedbed,
+                         away=described.limits.away).learned
     return learned.crop if learned.timing.counts or learned.yields.counts else as_catalogued

@@ -20,6 +20,7 @@ from evenpick.crops.here import AsHere, as_catalogued
 from evenpick.crops.ways import way_of
 from evenpick.garden.diary import Relearned
 from evenpick.garden.garden import LOAM, Seedbed, WeatherChoice, Wish
+from evenpick.garden.limits import Away
 from evenpick.garden.record import Record, Sowing
 from evenpick.learn.learned import Figures, Learned
 from evenpick.learn.observed import seen_days, sow_days, timing, yields
@@ -32,8 +33,9 @@ from evenpick.service.plan_answer import GrownHere
 from evenpick.service.season_weather import season_weather, with_readings
 from evenpick.service.seedbeds import unwatered
 
-FORTNIGHT = 14
-"""days from the opening of a wish in which a first picking may have waited for it (our choice)"""
+FORTNIGHT, WEEK = 14, 7
+"""days from the opening of a wish, or the return from more than a week away, in which a first picking may
+have waited for it (our choice)"""
 LEAD, FOLLOWED = 60, 500
 """days of weather before the first sowing of a year and after its last day"""
 
@@ -73,10 +75,11 @@ def as_kept(kept: Iterable[GrownHere]) -> AsHere:
 
 def learn_from(
     site: Site, choice: WeatherChoice, record: Record, seed: int = DEFAULT_SEED, lowest: float = inf,
-    wishes: Sequence[Wish] = (), seedbed: Seedbed = LOAM,
+    wishes: Sequence[Wish] = (), seedbed: Seedbed = LOAM, away: Sequence[Away] = (),
 ) -> Lessons:
     """Everything that the sowings in the diary teach, less what was left out or reset; `lowest` as of
-    `Settings`, `seedbed` as of `outlook`. What stood until it was wished for teaches no timing."""
+    `Settings`, `seedbed` as of `outlook`. What stood until it was wished for, or until somebody was there
+    to pick it, is not late by that."""
     readings = record.readings
     times: list[Evidence] = []
     weights: list[Evidence] = []
@@ -90,7 +93,8 @@ def learn_from(
         for kind in alike(sowings):
             there = settings.raising(kind[0].fact.bought)
             crop = load_catalogue().crop(kind[0].fact.crop)
-            waited = {sowing.id for sowing in kind if _may_have_waited(crop, sowing, wishes)}
+            waited = {sowing.id for sowing in kind
+                      if _may_have_waited(crop, sowing, wishes) or _nobody_came(sowing, away)}
             times += [seen for seen in timing(crop, kind, there) if seen.y <= 0 or seen.sowing not in waited]
             weights += _weights(kind, there)
     learned = Learned(shrink(times, TIMING), shrink(weights, YIELD))
@@ -107,6 +111,13 @@ def _may_have_waited(crop: Crop, sowing: Sowing, wishes: Sequence[Wish]) -> bool
     mine = [wish for wish in wishes if crop.key in wish.crops]
     now, then = ([wish.wanted_on(day.month, day.day) for wish in mine] for day in (first, before))
     return any(now) and not any(then)
+
+
+def _nobody_came(sowing: Sowing, away: Sequence[Away]) -> bool:
+    """Whether it was first picked within a fortnight of the return from more than a week away."""
+    first = sowing.pickings[0].day
+    return any(span.nobody and span.last - span.first >= WEEK and 0 <= first - span.last <= FORTNIGHT
+               for span in away)
 
 
 def _counted(record: Record) -> Iterator[Sowing]:

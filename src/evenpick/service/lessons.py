@@ -107,7 +107,7 @@ def lessons(garden: Path, today: date | None = None) -> LessonsAnswer:
     """Everything the diary taught up to a day. BadGarden, BadBook, BadWeatherFile."""
     described, record = garden_of(garden), record_of(garden)
     found = learn_from(described.site, described.weather, record, lowest=described.lowest,
-                       wishes=described.wishes, seedbed=described.seedbed)
+                       wishes=described.wishes, seedbed=described.seedbed, away=described.limits.away)
     last = day_number(today or date.today())
     wants, unfinished = want_lessons(described, record, last)
     return LessonsAnswer(

@@ -143,7 +143,7 @@ def _answer(part: GardenTask, watch: Watch, found: Solved, use: Taken) -> PlanAn
         short_shares=tuple(short_shares(garden, wanted, likely, horizon)),
         takings=tuple(takings(garden, wanted, likely, horizon)),
         holding=holding(work, areas, horizon, {"": garden}),
-        given_up=() if found.exact is None else given_up(work, found.exact, found.unlaid, wanted, likely,
+        given_up=() if found.gap is None else given_up(work, found.exact, found.unlaid, wanted, likely,
                                                          horizon, unlaid),
     )
     worse = beaten(garden.plan.worth_a_sowing, judged.plan, judged.interval_rule, answer.ground)

@@ -17,7 +17,8 @@ from evenpick.plan.hands import HERE, Hands
 from evenpick.plan.in_steps import bettered, each_a_step
 from evenpick.plan.interval_rule import Rule, rules
 from evenpick.plan.kept import Exact
-from evenpick.plan.mend import Before, mended
+from evenpick.plan.mend import Before, Mended, mended
+from evenpick.plan.settled import Settled
 from evenpick.plan.task import Task
 from evenpick.service.measures import on_planned, summary
 
@@ -50,24 +51,30 @@ class Solved:
     """m² per candidate, as a grower sows them"""
     gap: float | None
     """None where the plan before was only mended"""
-    exact: Exact | None
-    """of the task's request; None with the gap"""
+    exact: Exact
+    """of the task's request"""
     uncounted: float | None = None
     """the gap before it was kept to the counts; None where it is the same, or nothing is proven"""
     stake: float = 1.0
     """what the gap is a share of"""
     uncut: Floats | None = None
     """the areas before any was made smaller for the beds; None where none was"""
+    settled: Settled | None = None
+    """of a plan mended, what it costs to make what was planned another"""
 
     @property
     def unlaid(self) -> Floats:
         """The areas as they were before they were laid into beds."""
         return self.areas if self.uncut is None else self.uncut
 
+    def cost(self, areas: Floats) -> float:
+        """What areas cost, changes of what was planned before counted."""
+        return self.exact.cost(areas) + (0.0 if self.settled is None else self.settled.cost(areas))
+
     def with_areas(self, areas: Floats) -> Solved:
         """The same with less, or other sowings in its place: what that costs is told in the gap."""
         less = replace(self, areas=areas, uncut=self.unlaid)
-        if self.exact is None or self.gap is None:
+        if self.gap is None:
             return less
         more = self.exact.cost(areas) - self.exact.cost(self.areas)
         return replace(less, gap=float(max(self.gap + more / self.stake, 0.0)))
@@ -99,20 +106,16 @@ def solved(
 ) -> Solved:
     """A plan in full, or only mended from the one `before`. Where the watch
     is to stop, it does so with the first plan at the earliest."""
-    steps = steps_of(work.options)
     if before is not None:
         farm = np.array([option.farm for option in work.options], dtype=np.int64)
         several = farm if farm.any() else None
-        found = mended(work.request, before.areas, before.late, change=CHANGE, farm=several,
-                       asked=before.asked).areas
-    else:
-        from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
+        return _mended(work, mended(work.request, before.areas, before.late, change=CHANGE, farm=several,
+                                    asked=before.asked), counts)
+    from evenpick.plan.make import make_plan as solve  # slow to load, and a plan mended needs none of it
 
-        solution = solve(work.request, _effort(watch, work, steps, seconds), hands)
-        found = solution.areas
-    made = rounded(work.request, work.options, found)
-    if before is not None:
-        return Solved(*keep_to_counts(work, made, counts), None, None)
+    steps = steps_of(work.options)
+    solution = solve(work.request, _effort(watch, work, steps, seconds), hands)
+    made = rounded(work.request, work.options, solution.areas)
     exact = Exact.of(work.request)
     made = bettered(exact, made, steps, refill=True)
     kept, areas = keep_to_counts(work, made, counts)
@@ -123,6 +126,15 @@ def solved(
         return Solved(kept, areas, gap, exact, stake=stake)
     watch.tell(f"keeping to the counts{_proven(gap)}", DONE)
     return Solved(kept, areas, gap, exact, free, stake)
+
+
+def _mended(work: Task, found: Mended, counts: Sequence[Counts]) -> Solved:
+    """In whole steps, which are much where there was no room for a last plant: bettered by steps too."""
+    exact = Exact.of(work.request)
+    made = rounded(work.request, work.options, found.areas)
+    made = bettered(exact, made, steps_of(work.options), settled=found.settled)
+    kept, areas = keep_to_counts(work, made, counts)
+    return Solved(kept, areas, None, exact if kept is work else Exact.of(kept.request), settled=found.settled)
 
 
 def _proven(gap: float) -> str:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence, Set
 from dataclasses import replace
 
+from evenpick.crops.catalogue import load_catalogue
 from evenpick.service.plan_answer import PlannedSowing
 
 NEAR_DAYS = 21
@@ -26,6 +27,12 @@ def named(
         replace(sowing, id=kept[at] if at in kept else _fresh(sowing, used))
         for at, sowing in enumerate(sowings)
     )
+
+
+def crop_of(identity: str) -> str:
+    """The name of the crop of a planned sowing that no plan holds any more, by its id."""
+    key = identity.split(".")[0]
+    return next((crop.name for crop in load_catalogue().crops if crop.key == key), identity)
 
 
 def _followed(sowings: Sequence[PlannedSowing], before: Sequence[PlannedSowing]) -> dict[int, str]:

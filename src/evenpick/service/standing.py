@@ -84,7 +84,7 @@ def under_way(
         record = replace(record, decisions=others if freed else {**others, supposed.planned: supposed})
     described = described or garden_of(garden)
     taught = learn_from(described.site, described.weather, record, lowest=described.lowest,
-                        wishes=described.wishes, seedbed=described.seedbed)
+                        wishes=described.wishes, seedbed=described.seedbed, away=described.limits.away)
     grown = {crop for wish in described.wishes for crop in wish.crops} | set(shared)
     grown |= {sowing.fact.crop for sowing in record.sowings.values()}
     return UnderWay(

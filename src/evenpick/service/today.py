@@ -31,10 +31,12 @@ from evenpick.service.other_farms import OtherFarms, others_now
 from evenpick.service.outlook_answer import Band
 from evenpick.service.picking_list import is_bare
 from evenpick.service.pickings_answer import ItemPickings
+from evenpick.service.placed import with_places
 from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
+from evenpick.service.sowing_ids import crop_of
 from evenpick.service.still_to_sow import still_to_sow
 from evenpick.service.store_plan import MAKE_ONE
 from evenpick.service.thirsty import had_its_water, thirsty
@@ -98,6 +100,7 @@ def every_job(
     if plan is None and not record.sowings:
         raise NothingKept(Problem(tell("there is no plan for this garden as it now is."),
                                  tell(MAKE_ONE, command=plan_command(described.cooperative)), str(garden)))
+    record = with_places(record, described, plan)
     coming = under_way_foreseen(garden, described, plan, record, day, tonight)
     jobs = [job for name, expect in coming.items()
             for job in of_sowing(record.sowings[name], expect, day, described)]
@@ -259,14 +262,15 @@ def _urgency(job: Job, week: date) -> tuple[bool, bool, bool, date, date]:
 def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator[AnsweredJob]:
     """Jobs answered in this week, each as last answered."""
     names = {} if plan is None else {sowing.id: sowing.name for sowing in plan.sowings}
-    crops = {sowing.id: load_catalogue().crop(sowing.fact.crop).name for sowing in record.sowings.values()}
+    crops = {name: load_catalogue().crop(sowing.fact.crop).name for sowing in record.sowings.values()
+             for name in (sowing.id, sowing.fact.planned)}
     for entry in record.entries:
         fact = entry.fact
         if not isinstance(fact, Answered) or record.answers[fact.job] is not fact:
             continue
         if monday <= day_date(entry.day) < monday + WEEK:
             kind, about = fact.job.split(":")[:2]
-            name = names.get(about) or crops.get(about) or about
+            name = names.get(about) or crops.get(about) or crop_of(about)
             yield AnsweredJob(fact.job, tag(fact.job), kind, name, fact.answer, day_date(entry.day))
 
 
