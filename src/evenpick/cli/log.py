@@ -250,7 +250,7 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
         return
     for each in found:
         undone = f"{tell('undone')}  " if name == "undone" else ""
-        words = each.note if each.words == tell("kept as words only") else each.words
+        words = each.note if each.only_words else each.words
         click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {words}")
 
 

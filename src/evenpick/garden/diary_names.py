@@ -86,6 +86,9 @@ class PlannedName:
     """day number of planting out; None where it is not raised"""
     area: float = 0.0
     """m²"""
+    plants: int | None = None
+    seeds: int | None = None
+    """to sow for so many plants; None where it is sown by the row, or planted"""
 
 
 @dataclass(frozen=True)

@@ -169,6 +169,8 @@ def _planned(garden: Path) -> list[PlannedName]:
                 day_number(date.fromisoformat(each["sow"])),
                 day_number(date.fromisoformat(out)) if (out := each.get("plant_out")) else None,
                 each["area_m2"],
+                each["plants"],
+                each["seeds"],
             )
             for each in json.loads(kept.body)["sowings"]
         ]
