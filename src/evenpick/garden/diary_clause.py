@@ -11,7 +11,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, Scan, plain
+from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, WHICHEVER, Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -37,6 +37,13 @@ AS_PLANNED = (
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
 SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
+EVERY, UNTOLD = "all", "not said"
+_OF_EVERY = (
+    r"\b(?:(?:in|of|from) )?(?:(?:all|both)(?: of)?(?: the| my| our)? (?:sowings|rows|batches|lots)|"
+    r"(?:all|both) of them|every (?:sowing|row))\b"
+)
+_SEVERAL = ("came up", "tended", "watered", "cleared")
+"""acts that may be told of several sowings at once"""
 _WHO = r"\b(?:class|year|form|grade|group) ?\d{1,2}[a-z]?\b"
 """who did it, or how good it was: no amount"""
 _ENDS = ("came up", "picked", "lost", "cleared")
@@ -106,6 +113,8 @@ class Clause:
     """said to be as the plan has it"""
     sown_on: tuple[date, ...] = ()
     """the days that may be meant where the sowing is named by its day: 'the radish sown 20 March'"""
+    which: str = ""
+    """EVERY or UNTOLD, where it is said of which sowings it is without naming one"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -143,6 +152,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         ),
         None,
     )
+    which = _take_which(scan, verb)
     raised = scan.see(_RAISED) is not None
     scan.drop(_RAISED)
     in_place = verb is not None and verb.act == "sowed" and scan.take(_IN_PLACE) is not None
@@ -189,7 +199,15 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         scan,
         to_plan,
         sown_on,
+        which,
     )
+
+
+def _take_which(scan: Scan, verb: Verb | None) -> str:
+    if scan.take(rf"\b{WHICHEVER}\b") is not None:
+        return UNTOLD
+    several = verb is not None and verb.act in _SEVERAL
+    return EVERY if several and scan.take(_OF_EVERY) is not None else ""
 
 
 def _take_sown_on(scan: Scan, today: date, names: Names) -> tuple[date, ...]:

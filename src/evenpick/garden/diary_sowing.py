@@ -7,11 +7,10 @@ from collections.abc import Sequence
 from evenpick.base.days import day_date
 from evenpick.base.language import later, tell
 from evenpick.garden.diary_asking import Asker, refuse
-from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_clause import EVERY, UNTOLD, Clause
 from evenpick.garden.diary_names import Names, day_words
 from evenpick.garden.record import Sowing
 
-ALL, UNTOLD = "all", "not said"
 _WRITE = later("Write the sowing first, with its day, or put 'note:' before the line to keep the words.")
 _BUY = later("If the plants were bought, say so: \"planted 24 bought lettuces in bed 2\". If they were raised"
              " here, write the sowing first, with its day; 'note:' before the line keeps the words alone.")
@@ -89,6 +88,8 @@ def sowings_of(
 ) -> list[str | None]:
     """Ids of the sowings meant; `several` lets all of them be meant, `optional` none in particular."""
     meant = [sowing for sowing in fitting if crop is None or sowing.fact.crop == crop]
+    if optional and clause.which == UNTOLD:
+        return [None]
     if len(meant) == 1:
         return [meant[0].id]
     if not meant:
@@ -104,10 +105,10 @@ def sowings_of(
             tell(_BUY) if act == "planted out" else tell(_WRITE),
         )
     choices = [(sowing.id, names.told(sowing)) for sowing in meant]
-    choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional
-    given = asker.ask("sowing", tell("Which sowing{crop}?",
+    choices += [(EVERY, tell("all of them"))] * several + [(UNTOLD, tell("I don't know which"))] * optional
+    given = EVERY if several and clause.which == EVERY else asker.ask("sowing", tell("Which sowing{crop}?",
                                      crop="" if crop is None else " of " + names.name(crop)), choices)
-    if given == ALL:
+    if given == EVERY:
         return [sowing.id for sowing in meant]
     return [None if given == UNTOLD else given]
 

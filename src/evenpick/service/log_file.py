@@ -17,11 +17,11 @@ from evenpick.garden.diary_asking import DOUBT, SO, Asked, Outcome, Refused, Und
 from evenpick.garden.diary_bounds import OLDEST
 from evenpick.garden.diary_line import read_line
 from evenpick.garden.diary_names import Names
-from evenpick.garden.record import fold
+from evenpick.garden.record import Sowings, fold
 from evenpick.garden.table_text import delimiter_of, read_day
 from evenpick.service.book import keep, record_of
 from evenpick.service.log_doubts import still_to_come, told_twice
-from evenpick.service.log_names import KINDS, names_in, told_of
+from evenpick.service.log_names import KINDS, names_after, names_in, told_of
 from evenpick.store.book import Book, book_path
 
 SHOWN = 20
@@ -40,10 +40,9 @@ def read_lines(
     """
     problems: list[Problem] = []
     made: list[Entry] = []
-    told = told_of(garden)
     by_day: defaultdict[int, list[Entry]] = defaultdict(list)
-    named = _sorted_in(record_of(garden).entries, by_day)
-    names = names_in(garden, told, fold(named))
+    before = fold(_sorted_in(record_of(garden).entries, by_day))
+    names, sowings = names_in(garden, told_of(garden), before), Sowings(before)
     first = Book(book_path(garden)).next_id()  # the others follow one by one: one act, undone as one
     for number, day, line in _rows(file, problems):
         if not until - OLDEST <= day <= until:
@@ -66,8 +65,9 @@ def read_lines(
                    for at, each in enumerate(answer.facts)]
             made += new
             if bears := _sorted_in(new, by_day):
-                named += bears
-                names = names_in(garden, told, fold(named))
+                for each in bears:
+                    sowings.add(each)
+                names = names_after(names, sowings.there(), bears)
         else:
             problems.append(_problem(answer, line).at(str(file), number, "line"))
     if problems:
@@ -76,8 +76,7 @@ def read_lines(
 
 
 def _sorted_in(entries: Iterable[Entry], by_day: defaultdict[int, list[Entry]]) -> list[Entry]:
-    """Puts entries to those of their day; those that bear on what later lines may mean. To fold them anew
-    after each of thousands of readings and pickings would take hours."""
+    """Puts entries to those of their day; those that bear on what later lines may mean."""
     new = list(entries)
     for entry in new:
         by_day[entry.day].append(entry)
@@ -139,7 +138,7 @@ def _rows(file: Path, problems: list[Problem]) -> list[tuple[int, date, str]]:
 
 def _problem(outcome: Outcome, line: str) -> Problem:
     if isinstance(outcome, Asked):
-        labels = ", ".join(choice.label for choice in outcome.question.choices)
+        labels = "; ".join(choice.label for choice in outcome.question.choices)
         choices = tell(" It may be: {labels}.", labels=labels) if labels else ""
         return Problem(tell("'{line}' is not clear: {text}", line=line, text=outcome.question.text), tell(
                         "Write it so that it is.{choices}", choices=choices))

@@ -200,8 +200,9 @@ def _picked(fact: Picked, names: Names) -> str:
     )
     amount = _list(pieces, kg) or tell("not weighed")
     from_where = _sowing(fact.sowing, names)
-    told = tell("from {from_where}",
-                from_where=from_where) if from_where else tell("from no sowing in the diary")
+    some = any(sowing.fact.crop == fact.crop for sowing in names.sowings)
+    told = (tell("from {from_where}", from_where=from_where) if from_where else
+            tell("of which sowing is not told") if some else tell("from no sowing in the diary"))
     return tell("picked: ") + _list(
         _crop(fact.crop, "", names), amount, fact.ground if not from_where else None, told
     )
