@@ -15,7 +15,7 @@ from evenpick.service.log_words import fact_words
     ", I do not know which one it was", " from either row", ", dunno which",
 ])
 def test_a_line_may_say_that_nobody_knows_which(said: str) -> None:
-    """A row of a notebook that may be of two sowings could be given no answer: 'don't' was what was not so."""
+    """A row of a notebook that may be of two sowings could be given no answer: it told what was not so."""
     assert fact_of(f"picked 1 kg carrots{said}") == Picked("early-carrot", kg=1.0)
 
 

@@ -200,7 +200,7 @@ def test_a_file_of_lines_is_written_all_or_none(garden: Path, tmp_path: Path) ->
         '2027-06-12,"pulled 1 kg carrots, watered tunnel"\n',
         encoding="utf-8",
     )
-    entries = read_lines(garden, file, date(2027, 6, 12))
+    entries = read_lines(garden, file, date(2027, 6, 12)).entries
     assert latest(garden) == ()
     assert commit_lines(garden, entries) == 4
     picked = [each.fact for each in record_of(garden).entries if isinstance(each.fact, Picked)]
@@ -317,11 +317,11 @@ def test_a_picking_twice_is_doubted_where_it_was_weighed(garden: Path) -> None:
 def test_a_file_read_in_twice_is_noticed(garden: Path, tmp_path: Path) -> None:
     rows = tmp_path / "rows.csv"
     rows.write_text(f"2027-04-10,{SAME}\n2027-04-10,sowed 3 ft radish long bed\n", encoding="utf-8")
-    commit_lines(garden, read_lines(garden, rows, SUMMER))
+    commit_lines(garden, read_lines(garden, rows, SUMMER).entries)
     with pytest.raises(BadDiary) as caught:
         read_lines(garden, rows, SUMMER)
     assert [problem.line for problem in caught.value.problems] == [1, 2]
-    assert len(read_lines(garden, rows, SUMMER, sure=True)) == 2
+    assert len(read_lines(garden, rows, SUMMER, sure=True).entries) == 2
 
 
 def test_of_many_faults_of_a_file_the_first_are_told(garden: Path, tmp_path: Path) -> None:
@@ -367,7 +367,7 @@ def test_a_file_of_lines_folds_each_sowing_as_often_as_it_is_told_of(
         f"2027-05-{day:02},carrots 'Kind {day}' up\n"
         f"2027-06-{day:02},picked {day}00 g carrots 'Kind {day}'\n2027-06-{day:02},rain 2 mm\n"
         for day in range(1, 12)), encoding="utf-8")
-    entries = read_lines(garden, file, SUMMER)
+    entries = read_lines(garden, file, SUMMER).entries
     assert len(entries) == 4 * 11
     last = entries[-2].fact
     assert isinstance(last, Picked)

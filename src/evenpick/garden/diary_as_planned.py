@@ -20,7 +20,7 @@ LATE_DAYS = 21
 def near(planned: PlannedName, day: date, names: Names, bought: bool = False) -> bool:
     """Whether a sowing of that day may carry it out, and no other has."""
     late = day_number(day) - due(planned, bought)
-    return -NEAR_DAYS <= late <= LATE_DAYS and planned.id not in {one.fact.planned for one in names.sowings}
+    return -NEAR_DAYS <= late <= LATE_DAYS and planned.id not in names.carried_out
 
 
 def due(planned: PlannedName, bought: bool = False) -> int:

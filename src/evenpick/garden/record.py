@@ -209,8 +209,8 @@ def fold(entries: Iterable[Entry]) -> Record:
 
 
 class Sowings:
-    """The sowings of a diary that goes on: of what is added only the sowing that it is told of is folded anew,
-    where `fold` would take all there are each time."""
+    """The sowings of a diary that goes on: of what is added only the sowing that it is told of is folded
+    anew, where `fold` would take all there are each time."""
 
     def __init__(self, record: Record) -> None:
         self._sown: dict[str, tuple[Entry, Sowed]] = {}
