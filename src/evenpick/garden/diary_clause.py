@@ -44,6 +44,16 @@ _OF_EVERY = (
 )
 _SEVERAL = ("came up", "tended", "watered", "cleared")
 """acts that may be told of several sowings at once"""
+_NTH = (
+    r"\b(?:from |of )?(?:the |my |our )?"
+    r"(1st|first|2nd|second|3rd|third|4th|fourth|5th|fifth|6th|sixth|last|latest)"
+    r"(?= (?:sowings?|succession)\b)"
+)
+_NUMBERS = {"fir": 1, "1st": 1, "sec": 2, "2nd": 2, "thi": 3, "3rd": 3, "fou": 4, "4th": 4, "fif": 5,
+            "5th": 5, "six": 6, "6th": 6}
+"""by the first three letters"""
+LAST = -1
+_IN_THE_OPEN = r"\b(?:in(?:to)? |on )?(?:the )?(?:open(?: (?:ground|beds?))?|outdoors|out of doors)\b"
 _WHO = r"\b(?:class|year|form|grade|group) ?\d{1,2}[a-z]?\b"
 """who did it, or how good it was: no amount"""
 _ENDS = ("came up", "picked", "lost", "cleared")
@@ -115,6 +125,8 @@ class Clause:
     """the days that may be meant where the sowing is named by its day: 'the radish sown 20 March'"""
     which: str = ""
     """EVERY or UNTOLD, where it is said of which sowings it is without naming one"""
+    nth: int = 0
+    """which of its crop's sowings it is, LAST the last; 0: not said"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -133,6 +145,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
     to_plan = scan.take(AS_PLANNED) is not None
     sown_on = _take_sown_on(scan, today, names)
+    nth = _take_nth(scan)
     grounds = take_grounds(scan, names)
     scan.drop(_WHO)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
@@ -169,6 +182,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         pest = take_pest(scan)
     if verb is not None and verb.act in _SPACED:
         scan.drop(_DISTANCE)
+        cover = cover or ("open" if scan.take(_IN_THE_OPEN) is not None else None)
     amounts = take_amounts(scan)
     if verb is not None and verb.act == "picked":
         scan.drop(r"\b(?:leaves|pods)\b")
@@ -200,7 +214,24 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         to_plan,
         sown_on,
         which,
+        nth,
     )
+
+
+def _take_nth(scan: Scan) -> int:
+    """The number of the sowing that something else is told of, struck out with its word; of one that is made
+    the number tells nothing."""
+    match = scan.see(_NTH)
+    if match is None:
+        return 0
+    scan.strike(*match.span())
+    rest = copy(scan)
+    rest.take(r"\b(?:sowings?|succession)\b")
+    verb = take_verb(copy(rest))
+    if verb is None or verb.act in ("unclear", "sowed", "started"):
+        return 0
+    scan.left = rest.left
+    return _NUMBERS.get(match[1][:3], LAST)
 
 
 def _take_which(scan: Scan, verb: Verb | None) -> str:

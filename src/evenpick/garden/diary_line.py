@@ -53,6 +53,9 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 }
 """what each act has a place or a question for; 'extent' is one of metres of row, m², plants, a bare number"""
 _NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
+_NO_LOSS = (
+    r"(?:n't|\bnot|\bnever)\b(?: \w+){0,2} (?:lost|dead|eaten|killed|gone|die|died|frosted|destroyed)\b"
+)
 _NOT_SO_ALLOWED = (
     r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
     r"(?:come up|came up|germinated?|emerge|appear(?:ed)?|show(?:ed|n)?)\b|\bno germination\b|\bnearly ripe\b"
@@ -115,6 +118,10 @@ def _refuse_what_is_no_fact(line: str) -> None:
         said = re.sub(_NOT_SO_ALLOWED, " ", said)
     for words, why in REFUSED:
         if re.search(words, said):
+            if why == NOT_SO and re.search(_NO_LOSS, said):
+                refuse(tell("it tells that something was not lost."), tell(
+                    "Where a line told that it was, undo that line; else put 'note:' before it to keep the "
+                    "words alone."))
             _refuse_as_no_fact(why)
 
 

@@ -13,7 +13,7 @@ from evenpick.garden.diary_verbs import take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 _SPLIT = re.compile(
-    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
+    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|/(?=\s)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
 )
 
 

@@ -46,6 +46,7 @@ _NONE_UP = (
     r"((?:(?!(?:and|or|but|then|so|while|plus|more|rain|frost)\b)[^\W\d_][\w'-]*\s+){1,4}?)"
     r"(?:has |have |had )?(?:come up|came up|come through|came through|germinated|emerged|sprouted)\b"
 )
+_ACROSS = r"mm|cm|m|metres?|meters?|ft|feet|foot|in|inch(?:es)?|yards?|yds?"
 WHICHEVER = "of whichever it was"
 """how it is said that nobody knows of which sowing something is"""
 _UNSURE = (
@@ -68,6 +69,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(?:teh|hte)\b", "the"),  # a slip in a small word would leave its phrase unread
         (r"\b(?:adn|nad|annd)\b", "and"),
         (_UNSURE, WHICHEVER),  # before a 'not' in it turns the sense of all
+        (r"(?<![\w.,/])(\d{1,4}) ?x (?=[^\W\d])", r"\1 "),  # '4 x kohlrabi'
+        (rf"(?<=[^\W\d])\s+x ?(\d{{1,4}})\b(?![.,/]\d|\s*(?:{_ACROSS})\b)", r" \1"),  # 'kohlrabi x4'
         (_NONE_UP, r"\1did not come up"),
         (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),

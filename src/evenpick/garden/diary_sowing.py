@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from evenpick.base.days import day_date
 from evenpick.base.language import later, tell
 from evenpick.garden.diary_asking import Asker, refuse
-from evenpick.garden.diary_clause import EVERY, UNTOLD, Clause
+from evenpick.garden.diary_clause import EVERY, LAST, UNTOLD, Clause
 from evenpick.garden.diary_names import Names, day_words
 from evenpick.garden.record import Sowing
 
@@ -90,8 +90,9 @@ def sowings_of(
     meant = [sowing for sowing in fitting if crop is None or sowing.fact.crop == crop]
     if optional and clause.which == UNTOLD:
         return [None]
-    if len(meant) == 1:
-        return [meant[0].id]
+    told = _nth(names, clause.nth, meant) if clause.nth else meant
+    if len(told) == 1:
+        return [told[0].id]
     if not meant:
         if optional and not clause.sown_on:
             return [None]
@@ -111,6 +112,23 @@ def sowings_of(
     if given == EVERY:
         return [sowing.id for sowing in meant]
     return [None if given == UNTOLD else given]
+
+
+SEASON = 366
+"""days before the last of its crop within which a sowing counts as one of the same season's"""
+
+
+def _nth(names: Names, nth: int, meant: Sequence[Sowing]) -> list[Sowing]:
+    """Of those that may be meant the one of that number among its crop's in a year; none where it is not
+    among them."""
+    if not meant:
+        return []
+    latest = max(meant, key=lambda each: (each.day, each.id))
+    if nth == LAST:
+        return [latest]
+    alike = sorted((each for each in names.sowings if each.fact.crop == latest.fact.crop
+                    and 0 <= latest.day - each.day < SEASON), key=lambda each: (each.day, each.id))
+    return [each for each in alike[nth - 1 : nth] if each in meant]
 
 
 def one(found: list[str | None]) -> str:
