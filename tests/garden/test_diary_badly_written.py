@@ -120,3 +120,45 @@ def test_a_loss_that_was_none_is_told_how_to_take_back() -> None:
         refused = read(line)
         assert isinstance(refused, Refused)
         assert "undo" in refused.mend
+
+
+@pytest.mark.parametrize(("line", "metres"), [
+    ("sowed radish 6 ft 6 in bed 2", 1.9812), ("sowed 12'6\" radish in bed 2", 3.81),
+    ("sowed 6 feet 6 inches radish bed 2", 1.9812), ("sowed 3 mtrs radish bed 2", 3.0),
+])
+def test_feet_and_inches_are_one_length(line: str, metres: float) -> None:
+    fact = fact_of(line)
+    assert isinstance(fact, Sowed)
+    assert (fact.ground, fact.area) == ("bed 2", pytest.approx(metres * 0.15))
+
+
+@pytest.mark.parametrize(("line", "picked"), [
+    ("picked 800 gms kohlrabi", Picked("kohlrabi", "kohlrabi", kg=0.8)),
+    ("picked 1 doz kohlrabi", Picked("kohlrabi", "kohlrabi", pieces=12)),
+])
+def test_short_words_of_weight_and_number(line: str, picked: Picked) -> None:
+    assert fact_of(line) == picked
+
+
+LIST = "kohlrabi 4; radish: 1 bunch; chard 2kg"
+
+
+def test_of_a_list_it_is_asked_once_what_was_done() -> None:
+    """Only the first was read, and the others offered to be left in words."""
+    asked = read(LIST)
+    assert isinstance(asked, Asked)
+    assert (asked.question.about, "what stands after it" in asked.question.text) == ("verb", True)
+    outcome = read(LIST, {asked.question.key: "picked"})
+    assert isinstance(outcome, Understood), outcome
+    assert [each.fact for each in outcome.facts] == [
+        Picked("kohlrabi", "kohlrabi", pieces=4), Picked("radish", "radish", pieces=1),
+        Picked("chard", "chard", kg=2.0)]
+    words = read(LIST, {asked.question.key: "words"})
+    assert isinstance(words, Understood)
+    assert len(words.facts) == 1
+
+
+def test_rain_of_a_night_by_the_short_name_of_its_day() -> None:
+    outcome = read("9 mm rain fri night")
+    assert isinstance(outcome, Understood), outcome
+    assert outcome.facts[0].day == date(2027, 6, 11)

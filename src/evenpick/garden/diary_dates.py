@@ -165,7 +165,8 @@ def _weekday(scan: Scan, today: date, day_first: bool | None, weather: bool) -> 
     """The last one that has been; asked where it may be today or a week ago, yesterday or a week before."""
     later = r"(?: (?:morning|afternoon|evening|night))?\b"
     match = scan.take(rf"\b(last |this |on ){_WEEKDAY}{later}") or scan.take(
-        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,]))"
+        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,])|"
+        r"(?:mon|tues?|wed|thurs?|fri|sat|sun)(?= (?:morning|afternoon|evening|night)\b))"
         + later
     )
     if match is None:
