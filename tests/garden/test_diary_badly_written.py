@@ -162,3 +162,19 @@ def test_rain_of_a_night_by_the_short_name_of_its_day() -> None:
     outcome = read("9 mm rain fri night")
     assert isinstance(outcome, Understood), outcome
     assert outcome.facts[0].day == date(2027, 6, 11)
+
+
+@pytest.mark.parametrize("line", [
+    "picked beetroot, not weighed", "picked 3 chard, not weighed, not counted",
+    "picked chard (didn't weigh it)", "picked half the chard, I forgot to weigh it",
+    "picked chard unweighed",
+])
+def test_that_it_was_not_weighed_can_be_written(line: str) -> None:
+    """It was the answer that is offered, and as a row of a file it told what was not so."""
+    fact = fact_of(line)
+    assert isinstance(fact, Picked)
+    assert (fact.kg, fact.pieces) == (None, None)
+
+
+def test_what_was_counted_stays_counted() -> None:
+    assert fact_of("picked 3 kohlrabi, not weighed") == Picked("kohlrabi", "kohlrabi", pieces=3)

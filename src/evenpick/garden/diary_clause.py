@@ -11,7 +11,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, WHICHEVER, Scan, plain
+from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, UNWEIGHED, WHICHEVER, Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -127,6 +127,8 @@ class Clause:
     """EVERY or UNTOLD, where it is said of which sowings it is without naming one"""
     nth: int = 0
     """which of its crop's sowings it is, LAST the last; 0: not said"""
+    unweighed: bool = False
+    """said to be neither weighed nor counted"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -166,6 +168,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         None,
     )
     which = _take_which(scan, verb)
+    unweighed = verb is not None and verb.act == "picked" and scan.take(rf"\b{UNWEIGHED}\b") is not None
     raised = scan.see(_RAISED) is not None
     scan.drop(_RAISED)
     in_place = verb is not None and verb.act == "sowed" and scan.take(_IN_PLACE) is not None
@@ -215,6 +218,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         sown_on,
         which,
         nth,
+        unweighed,
     )
 
 

@@ -57,6 +57,11 @@ _UNSURE = (
     r"\b(?:(?:from|of)\s+)?(?:either|whichever|one or (?:the )?other)(?:\s+of)?(?:\s+the)?\s+"
     r"(?:sowings?|rows?|batch(?:es)?)\b"
 )
+UNWEIGHED = "unweighed"
+_NOT_WEIGHED = (
+    r"\(?\b(?:not weighed(?:,? (?:and |or )?(?:not|nor) counted)?|"
+    r"(?:(?:i|we) )?(?:did not|didn't|forgot to|never) weigh(?:ed)?(?: (?:it|them))?)\b\)?"
+)
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(find, re.I), put)
     for find, put in (
@@ -71,6 +76,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (_UNSURE, WHICHEVER),  # before a 'not' in it turns the sense of all
         (r"(?<![\w.,/])(\d{1,4}) ?x (?=[^\W\d])", r"\1 "),  # '4 x kohlrabi'
         (rf"(?<=[^\W\d])\s+x ?(\d{{1,4}})\b(?![.,/]\d|\s*(?:{_ACROSS})\b)", r" \1"),  # 'kohlrabi x4'
+        (_NOT_WEIGHED, UNWEIGHED),
         (_NONE_UP, r"\1did not come up"),
         (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),
