@@ -95,7 +95,11 @@ def test_a_file_is_held_against_the_ground_too_unless_it_is_said_to_be_so(run: R
     file.write_text(f"2027-04-10,{MORE}\n", encoding="utf-8")
     code, _, err = run("log", "--csv", str(file), *LATER)
     assert (code, "more than all the open ground" in err) == (2, True)
-    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "1 entry understood. 1 written.\n"
+    out = run("log", "--csv", str(file), *LATER, "--yes")[1].splitlines()
+    assert out[0].startswith("Sat, Apr 10, 2027  sown in place:")
+    assert out[1].startswith("Line 1: ")
+    assert "more than all the open ground" in out[1]  # taken as so, and that is told
+    assert out[-1] == "1 entry understood. 1 written."
 
 
 def test_days_to_come_in_a_file_are_asked_about(
@@ -109,7 +113,9 @@ def test_days_to_come_in_a_file_are_asked_about(
     assert (code, "line 2" in err, "line 1" in err) == (2, True, False)
     assert "is still to come" in err
     assert "--yes" in err
-    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "2 entries understood. 2 written.\n"
+    out = run("log", "--csv", str(file), *LATER, "--yes")[1]
+    assert "Line 2: December 1 2027 is still to come" in out
+    assert out.endswith("2 entries understood. 2 written.\n")
 
 
 def test_a_job_answered_on_a_day_to_come_is_asked_about(
@@ -156,11 +162,18 @@ def test_in_a_terminal_it_asks(
 def test_a_file(run: Run, garden: Path, tmp_path: Path) -> None:
     file = tmp_path / "lines.csv"
     file.write_text("2027-04-10,sowed 4 m parsnips bed\n2027-05-10,parsnips up\n", encoding="utf-8")
+    read = (
+        "Sat, Apr 10, 2027  sown in place: Parsnip, 12.9 sq ft (13.1 ft of row), bed\n"
+        "Mon, May 10, 2027  came up: Parsnip in bed, sown April 10\n"
+    )
     assert (
         run("log", "--csv", str(file), *LATER)[1]
-        == "2 entries understood. Nothing was written. Write them with --yes.\n"
+        == read + "2 entries understood. Nothing was written. Write them with --yes.\n"
     )
-    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == "2 entries understood. 2 written.\n"
+    shape = json.loads(run("log", "--csv", str(file), *LATER, "--json")[1])
+    assert (shape["understood"], shape["written"], shape["doubts"]) == (2, 0, [])
+    assert [each["words"] for each in shape["entries"]] == [row[19:] for row in read.splitlines()]
+    assert run("log", "--csv", str(file), *LATER, "--yes")[1] == read + "2 entries understood. 2 written.\n"
     file.write_text("2027-04-10,sowed 4 beans bed\n", encoding="utf-8")
     code, _, err = run("log", "--csv", str(file), *LATER, "--yes")
     assert code == 2

@@ -12,6 +12,7 @@ from evenpick.garden.diary import (
     Cleared,
     Corrected,
     Entry,
+    Fact,
     Lost,
     Picked,
     PlantedOut,
@@ -22,7 +23,7 @@ from evenpick.garden.diary import (
     new_id,
 )
 from evenpick.garden.diary_json import entry_json, read_entry
-from evenpick.garden.record import fold
+from evenpick.garden.record import Sowings, fold
 
 DAY = 20_900
 
@@ -136,3 +137,19 @@ def test_a_sowing_that_nobody_cleared_is_over_after_three_years() -> None:
     (sowing,) = fold([sown]).sowings.values()
     assert not sowing.over(20_000 + 3 * 365)
     assert sowing.over(20_001 + 3 * 365)
+
+
+def test_a_diary_that_goes_on_is_as_one_that_is_folded_at_once() -> None:
+    """Entries in any order of days, of sowings told of before and not."""
+    sown = [Entry(f"s{n}", 10 * n % 17, Sowed("radish", "direct", "open", 1.0, f"v{n}")) for n in range(6)]
+    facts: tuple[Fact, ...] = (
+        CameUp("s1"), Lost("s1", "eaten", 0.5), Lost("s2", "eaten", 1.0), Cleared("s3"),
+        Lost("s1", "dried", 0.2), CameUp("s1"), Picked("radish", "s4", kg=1.0), Picked("radish", kg=1.0),
+        CameUp("nowhere"),
+    )
+    told = [Entry(f"t{n}", 20 + 7 * n % 11, fact) for n, fact in enumerate(facts)]
+    entries = [*sown, *told]
+    going = Sowings(fold(entries[:4]))
+    for entry in entries[4:]:
+        going.add(entry)
+    assert going.there() == tuple(fold(entries).sowings.values())

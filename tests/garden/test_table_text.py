@@ -65,5 +65,5 @@ def test_lines_may_be_parted_by_semicolons(tmp_path: Path) -> None:
                       '[[wish]]\nitem = "peas"\ncrops = ["pea"]\neach_week = "1 kg"\n', encoding="utf-8")
     file.write_text("date;line\r\n13.07.2026;rain 3 mm\r\n2026-07-14;note: one, two\r\n",
                     encoding="utf-8-sig")
-    made = read_lines(garden, file, date(2026, 8, 1))
+    made = read_lines(garden, file, date(2026, 8, 1)).entries
     assert [each.note for each in made] == ["rain 3 mm", "note: one, two"]

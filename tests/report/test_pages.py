@@ -21,7 +21,7 @@ from evenpick.report.outlook import outlook_page, why_page
 from evenpick.report.page import Heading, Items, Page, Table, Text
 from evenpick.report.pickings import pickings_page
 from evenpick.report.place import weather_lines
-from evenpick.report.plan import ground_use, held_back, plan_page
+from evenpick.report.plan import ground_use, held_back, how_little, plan_page
 from evenpick.report.plan_changes import changes
 from evenpick.report.sowings import seed_words
 from evenpick.report.terminal import WIDTH, render
@@ -153,6 +153,12 @@ def test_a_reason_is_told_once_for_all_items_it_holds_for() -> None:
         "Not enough open ground: leeks 39 %.",
     )
     assert held_back((), (), BRITISH) == []
+
+
+def test_how_little_a_sowing_may_bring_is_told_where_less_would_mend_it_however_it_is_worded() -> None:
+    other, mends = GivenUp("peas", 0.2, "not enough ground"), GivenUp("kale", 0.2, "so", None, True)
+    assert list(how_little([other])) == []
+    assert "worth_a_sowing" in next(how_little([other, mends])).text
 
 
 def test_a_change_of_cover_is_seen() -> None:

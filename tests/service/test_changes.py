@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
+import pytest
+
 from evenpick.base.days import day_number, short_date
 from evenpick.garden.diary import Lost, Sowed
 from evenpick.service.book import write
@@ -118,3 +120,28 @@ def test_what_is_sown_in_its_stead_is_not_told_as_no_longer_planned_too(tmp_path
     assert missed.id not in kinds["missed"]
     alone = changed(season, still, (), day_number(today), plan.made_from.garden)
     assert missed.id in {change.id for change in alone if change.kind == "missed"}
+
+
+def test_what_is_told_hangs_on_no_wording(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether a sowing was made good was found by comparing the words of two reasons: in a language that
+    tells no day in them, another one of the crop was taken for made good too."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    save_plan(path, plan)
+    first, second = sorted(plan.sowings, key=lambda one: one.sow)[:2]
+    today = second.sow + timedelta(days=20)
+    season = under_way(path, day_number(today))
+    still = [one for one in plan.sowings if one.sow >= today]
+    area = max(first.area_m2, second.area_m2)
+    instead = replace(first, id="radish.direct.open.later", sow=today + timedelta(days=40), area_m2=area)
+
+    def told() -> set[tuple[str, str]]:
+        found = changed(season, [*still, instead], (), day_number(today), plan.made_from.garden)
+        return {(change.kind, change.id) for change in found}
+
+    as_usual = told()
+    assert ("missed", second.id) in as_usual
+    assert ("missed", first.id) not in as_usual
+    monkeypatch.setattr("evenpick.service.changes.short_date", lambda _day: "its day")
+    assert told() == as_usual

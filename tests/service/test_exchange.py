@@ -262,6 +262,46 @@ def test_a_table_without_ids_comes_in_once_though_brought_twice(garden: Path, tm
     assert (import_garden(garden, source).new, import_garden(garden, source).new) == (2, 0)
 
 
+def resaved(table: Path, digits: int, **changed: str) -> Path:
+    """The table as a spreadsheet saves it: numbers as shown, decimals after a comma, TRUE for true."""
+    rows = list(csv.DictReader(io.StringIO(table.read_text(encoding="utf-8"), newline="")))
+
+    def shown(name: str, cell: str) -> str:
+        if name in ("area", "kg", "share"):
+            return f"{float(cell):.{digits}g}".replace(".", ",") if cell else ""
+        return cell.upper() if cell in ("true", "false") else cell
+
+    said = io.StringIO()
+    writer = csv.DictWriter(said, list(rows[0]), delimiter=";")
+    writer.writeheader()
+    for row in rows:
+        new = changed if row["kind"] == "picked" else {}
+        writer.writerow({name: shown(name, cell) for name, cell in row.items()} | new)
+    path = table.with_name("resaved.csv")
+    path.write_text(said.getvalue(), encoding="utf-8")
+    return path
+
+
+def test_a_spreadsheet_that_shortens_numbers_brings_the_same_book(garden: Path, tmp_path: Path) -> None:
+    """The whole table was refused: 0.48768000000000006 m² came back as 0.48768, which were other words."""
+    feet = Sowed("early-carrot", "direct", "open", 8 * 0.3048 * 0.2)
+    write(garden, [(DAY, feet, ""), (DAY, Picked("pea", kg=1 / 3), "")])
+    table = next(path for path in export_garden(garden, tmp_path / "out") if path.suffix == ".csv")
+    before = document(garden)
+    came = import_garden(garden, resaved(table, 6))
+    assert (came.read, came.new) == (6, 0)
+    assert document(garden) == before
+
+
+def test_what_was_changed_in_a_spreadsheet_is_told(garden: Path, tmp_path: Path) -> None:
+    table = next(path for path in export_garden(garden, tmp_path / "out") if path.suffix == ".csv")
+    before = document(garden)
+    with pytest.raises(BadDiary, match=r"kg: 2027-03-01, picked: the diary has 0\.1, and this 0\.2") as told:
+        import_garden(garden, resaved(table, 6, kg="0,2"))
+    assert "evenpick log --correct" in str(told.value)
+    assert document(garden) == before
+
+
 def test_a_document_says_its_parts(garden: Path) -> None:
     shape = json.loads(document(garden))
     assert list(shape) == ["document", "form", "garden", "plan", "diary"]

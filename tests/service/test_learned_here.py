@@ -47,7 +47,7 @@ def garden(tmp_path: Path) -> Path:
 def taught(garden: Path) -> None:
     file = garden.with_name("lines.csv")
     file.write_text(LINES, encoding="utf-8")
-    commit_lines(garden, read_lines(garden, file, date(2026, 11, 1)))
+    commit_lines(garden, read_lines(garden, file, date(2026, 11, 1)).entries)
 
 
 def test_the_outlook_moves_as_the_lesson_says(garden: Path) -> None:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from evenpick.base.days import day_number
 from evenpick.base.errors import BadDiary, BadGarden, BadRequest
-from evenpick.garden.diary import Answered, Decided, LeftOut, Picked, Relearned, Sowed
+from evenpick.garden.diary import Answered, Decided, Entry, LeftOut, Picked, Relearned, Sowed
 from evenpick.garden.diary_asking import DOUBT, SO
-from evenpick.garden.record import fold
+from evenpick.garden.record import Sowing
+from evenpick.garden.record import _sowing as one_sowing
 from evenpick.service.book import record_of
 from evenpick.service.book import write as keep_facts
 from evenpick.service.log import (
@@ -24,6 +26,7 @@ from evenpick.service.log import (
 )
 from evenpick.service.log_file import commit_lines, read_lines
 from evenpick.service.undoing import undo
+from evenpick.store.book import Book
 
 TEXT = """
 [site]
@@ -197,7 +200,7 @@ def test_a_file_of_lines_is_written_all_or_none(garden: Path, tmp_path: Path) ->
         '2027-06-12,"pulled 1 kg carrots, watered tunnel"\n',
         encoding="utf-8",
     )
-    entries = read_lines(garden, file, date(2027, 6, 12))
+    entries = read_lines(garden, file, date(2027, 6, 12)).entries
     assert latest(garden) == ()
     assert commit_lines(garden, entries) == 4
     picked = [each.fact for each in record_of(garden).entries if isinstance(each.fact, Picked)]
@@ -314,11 +317,11 @@ def test_a_picking_twice_is_doubted_where_it_was_weighed(garden: Path) -> None:
 def test_a_file_read_in_twice_is_noticed(garden: Path, tmp_path: Path) -> None:
     rows = tmp_path / "rows.csv"
     rows.write_text(f"2027-04-10,{SAME}\n2027-04-10,sowed 3 ft radish long bed\n", encoding="utf-8")
-    commit_lines(garden, read_lines(garden, rows, SUMMER))
+    commit_lines(garden, read_lines(garden, rows, SUMMER).entries)
     with pytest.raises(BadDiary) as caught:
         read_lines(garden, rows, SUMMER)
     assert [problem.line for problem in caught.value.problems] == [1, 2]
-    assert len(read_lines(garden, rows, SUMMER, sure=True)) == 2
+    assert len(read_lines(garden, rows, SUMMER, sure=True).entries) == 2
 
 
 def test_of_many_faults_of_a_file_the_first_are_told(garden: Path, tmp_path: Path) -> None:
@@ -339,23 +342,35 @@ def test_an_empty_file_is_told(garden: Path, tmp_path: Path) -> None:
         read_lines(garden, file, SUMMER)
 
 
-def test_readings_do_not_have_the_diary_folded_anew(
+def test_a_file_of_lines_folds_each_sowing_as_often_as_it_is_told_of(
     garden: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """40,000 lines would have taken hours: each read the garden file and folded all before it again."""
-    asked: list[str] = []
+    """40,000 lines would have taken hours: each folded all before it again. Of 2,000 sowings each still did;
+    and each read the kept plan."""
+    folded: list[str] = []
+    plans: list[str] = []
+    once, kept_plan = one_sowing, Book.plan
 
-    def counting(*given: object) -> object:
-        asked.append("fold")
-        return fold(*given)  # type: ignore[arg-type]
+    def counting(entry: Entry, *told: Any) -> Sowing:
+        folded.append(entry.id)
+        return once(entry, *told)
 
-    monkeypatch.setattr("evenpick.service.log_file.fold", counting)
-    file = tmp_path / "rain.csv"
-    file.write_text("2027-04-10,sowed 4 m carrots long bed\n2027-04-28,carrots up\n" + "".join(
-        f"2027-05-{day:02},rain 2 mm\n2027-05-{day:02},picked {day}00 g carrots\n" for day in range(1, 31)),
-        encoding="utf-8")
-    entries = read_lines(garden, file, SUMMER)
-    assert len(entries) == 62
-    assert isinstance(entries[-1].fact, Picked)
-    assert entries[-1].fact.sowing == entries[0].id
-    assert len(asked) == 3
+    def reading(book: Book) -> Any:
+        plans.append("read")
+        return kept_plan(book)
+
+    monkeypatch.setattr("evenpick.garden.record._sowing", counting)
+    monkeypatch.setattr(Book, "plan", reading)
+    file = tmp_path / "rows.csv"
+    file.write_text("".join(
+        f"2027-04-{day:02},sowed 4 m carrots 'Kind {day}' long bed\n"
+        f"2027-05-{day:02},carrots 'Kind {day}' up\n"
+        f"2027-06-{day:02},picked {day}00 g carrots 'Kind {day}'\n2027-06-{day:02},rain 2 mm\n"
+        for day in range(1, 12)), encoding="utf-8")
+    entries = read_lines(garden, file, SUMMER).entries
+    assert len(entries) == 4 * 11
+    last = entries[-2].fact
+    assert isinstance(last, Picked)
+    assert last.sowing == entries[-4].id
+    assert len(folded) == 2 * 11
+    assert len(plans) == 1

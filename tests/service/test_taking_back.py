@@ -126,7 +126,7 @@ def test_a_file_of_lines_is_one_act_and_taken_back_as_one(garden: Path, tmp_path
     notebook = tmp_path / "notebook.csv"
     notebook.write_text("2026-04-02,sowed 3 m carrots\n2026-04-03,rain 2 mm\n2026-04-04,sowed 4 m carrots\n",
                         encoding="utf-8")
-    made = read_lines(garden, notebook, SPRING)
+    made = read_lines(garden, notebook, SPRING).entries
     commit_lines(garden, made)
     assert [each.id for each in made] == sorted(each.id for each in made)
     undo(garden, made[1].id, SPRING)

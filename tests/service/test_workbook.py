@@ -69,6 +69,20 @@ def test_out_and_in_again_changes_nothing(garden: Path, tmp_path: Path) -> None:
     assert record_of(garden).entries == before
 
 
+def test_a_changed_row_keeps_the_garden_file_as_it_is_too(garden: Path, tmp_path: Path) -> None:
+    """The file was written before the row was refused."""
+    sheets = read_workbook(write_workbook(garden, tmp_path / "garden.xlsx"))
+    wishes, diary = sheets["wishes"], sheets["diary"]
+    week, note = wishes[0].index("each_week"), diary[0].index("note")
+    sheets["wishes"] = [wishes[0], *([*row[:week], "3 kg", *row[week + 1 :]] for row in wishes[1:])]
+    sheets["diary"] = [diary[0], *([*row[:note], "changed", *row[note + 1 :]] for row in diary[1:])]
+    path = tmp_path / "changed.xlsx"
+    path.write_bytes(workbook(sheets))
+    with pytest.raises(BadDiary, match="changed"):
+        read_in(garden, path)
+    assert garden.read_text(encoding="utf-8") == TEXT
+
+
 def test_into_an_empty_book_the_diary_is_the_same(garden: Path, tmp_path: Path) -> None:
     path = write_workbook(garden, tmp_path / "garden.xlsx")
     other = tmp_path / "other" / "garden.toml"

@@ -250,31 +250,42 @@ def _entries(found: Sequence[LogEntry], name: str, as_json: bool) -> None:
         return
     for each in found:
         undone = f"{tell('undone')}  " if name == "undone" else ""
-        words = each.note if each.words == tell("kept as words only") else each.words
-        click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {words}")
+        click.echo(f"{undone}{each.id[-SHOWN_ID:]}  {_on(each.day)}  {_words(each)}")
+
+
+def _words(entry: LogEntry) -> str:
+    return entry.note if entry.only_words else entry.words
 
 
 def _import(garden: Path, file: Path, day: date, yes: bool, as_json: bool, now: date | None) -> int:
-    from evenpick.service.log_file import commit_lines, read_lines
+    from evenpick.service.log_file import commit_lines, read_back, read_lines
 
-    entries = read_lines(garden, file, day, sure=yes, now=now)
+    read = read_lines(garden, file, day, sure=yes, now=now)
+    number = len(read.entries)
+    told = tuple(read_back(garden, read.entries))
+    for each in () if as_json else told:
+        click.echo(f"{_on(each.day)}  {_words(each)}")
     asks = sys.stdin.isatty() and not as_json
     agreed = yes or (
         asks and click.confirm(tell_n("{n} entry is understood. Write it?",
-                                      "{n} entries are understood. Write them?", len(entries)),
+                                      "{n} entries are understood. Write them?", number),
                                default=True, err=True)
     )
-    written = commit_lines(garden, entries) if agreed else 0
+    written = commit_lines(garden, read.entries) if agreed else 0
     if as_json:
-        _put({"understood": len(entries), "written": written})
-    else:
-        told = (
-            tell("{written} written.", written=written)
-            if agreed
-            else tell("Nothing was written.") + ("" if asks else tell(" Write them with --yes."))
-        )
-        click.echo(tell_n("{n} entry understood. {told}", "{n} entries understood. {told}", len(entries),
-                          told=told))
+        from evenpick.report.log_json import entries_shape
+
+        _put({"understood": number, "written": written, "doubts": list(read.doubts),
+              "entries": entries_shape(told)})
+        return 0
+    for doubt in read.doubts:
+        click.echo(doubt)
+    outcome = (
+        tell("{written} written.", written=written)
+        if agreed
+        else tell("Nothing was written.") + ("" if asks else tell(" Write them with --yes."))
+    )
+    click.echo(tell_n("{n} entry understood. {told}", "{n} entries understood. {told}", number, told=outcome))
     return 0
 
 

@@ -15,12 +15,13 @@ _NUM = r"(?<![\d.,/\w])(-?\d+ \d+/\d+|-?\d+/\d+|-?\d*\.?\d+(?:e\d+)?)"
 _APART = (
     r"(?! ?(?:apart|deep|wide|high|tall|between|spacing|square|x|of (?:snow|mulch|compost|manure|water)))"
 )
-_LENGTH = r"(m|metres?|meters?|ft|foot|feet|'|yards?|yds?|cm|inch(?:es)?)(?![\w²'])"
+_LENGTH = r"(m|metres?|meters?|mtrs?|ft|foot|feet|'|yards?|yds?|cm|inch(?:es)?)(?![\w²'])"
 _LENGTHS = {"m": 1.0, "f": FOOT, "'": FOOT, "y": 3 * FOOT, "c": 0.01, "i": FOOT / 12}
+_INCHES = r"(\d{1,2}(?:\.\d+)?) ?(?:in(?:s|ch|ches)?\b|\"|'')"
 _TO = r"(?<!\bto )(?<!\bat )(?<!\bevery )"
 """not before a distance between plants, which is no length of row"""
 _AREA = r"(m²|sq(?:uare)?\.? ?m(?:et(?:re|er)s?)?|sqm|ft²|sq(?:uare)?\.? ?f(?:ee)?t|sqft)(?![\w²])"
-_WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|grams?|grammes?|lbs?|pounds?|oz|ounces?)\b"
+_WEIGHT = r"(kg|kgs|kilos?|kilograms?|g|gr|gms?|grams?|grammes?|lbs?|pounds?|oz|ounces?)\b"
 _PIECES = r"(heads?|hearts?|roots?|bunch(?:e?s)?|ears?|cobs?|fruits?|bulbs?|spears?|stalks?|sticks?|leaves)\b"
 _VESSELS = (
     r"(?:handfuls?|bowls?|bowlfuls?|bags?|bagfuls?|baskets?|trugs?|buckets?|colanders?|punnets?|crates?|"
@@ -232,6 +233,8 @@ def _rows(scan: Scan) -> tuple[float | None, float | None]:
         return float(match[1]) * number(match[2]) * _LENGTHS[match[3][0]], None
     if match := scan.take(rf"(?<![\w.])(\d+) {_NUM} ?{_LENGTH} rows?\b"):
         return float(match[1]) * number(match[2]) * _LENGTHS[match[3][0]], None
+    if match := scan.take(rf"(?:\ba )?{_TO}{_NUM} ?(?:ft|foot|feet|'),? ?{_INCHES}{_APART}(?: rows?\b)?"):
+        return number(match[1]) * FOOT + float(match[2]) * FOOT / 12, None
     if match := scan.take(rf"(?:\ba )?{_TO}{_NUM} ?-?{_LENGTH}{_APART}(?: rows?\b)?"):
         return number(match[1]) * _LENGTHS[match[2][0]], None
     return None, None

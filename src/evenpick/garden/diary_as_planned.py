@@ -1,11 +1,12 @@
-"""'Sowed the broad beans as planned': way, cover and amount are the plan's (docs/formats/diary-line.md)."""
+"""The planned sowing that a line carries out; of 'sowed the broad beans as planned' way, cover and amount are
+the plan's (docs/formats/diary-line.md)."""
 
 from __future__ import annotations
 
 from datetime import date
 
 from evenpick.base.days import day_number
-from evenpick.base.trade import WayName
+from evenpick.base.trade import CoverName, WayName
 from evenpick.garden.diary_clause import Clause
 from evenpick.garden.diary_names import Names, PlannedName
 
@@ -19,7 +20,7 @@ LATE_DAYS = 21
 def near(planned: PlannedName, day: date, names: Names, bought: bool = False) -> bool:
     """Whether a sowing of that day may carry it out, and no other has."""
     late = day_number(day) - due(planned, bought)
-    return -NEAR_DAYS <= late <= LATE_DAYS and planned.id not in {one.fact.planned for one in names.sowings}
+    return -NEAR_DAYS <= late <= LATE_DAYS and planned.id not in names.carried_out
 
 
 def due(planned: PlannedName, bought: bool = False) -> int:
@@ -37,3 +38,19 @@ def as_planned(clause: Clause, day: date, names: Names, way: WayName | None) -> 
     distance = [abs(due(each) - day_number(day)) for each in fit]
     nearest = [each for each, days in zip(fit, distance, strict=True) if days == min(distance)]
     return nearest[0] if len(nearest) == 1 else None
+
+
+def nearest(
+    crop: str, way: WayName, cover: CoverName | None, day: date, names: Names, bought: bool
+) -> PlannedName | None:
+    """The planned sowing of a crop that one of that day carries out, of several the nearest and of those as
+    near the first; where none is near, one that it makes late. `cover` None: nobody says of seed sown in
+    modules what it will be planted out under, so it fits what is raised for a tunnel too, unless plants are
+    raised for both."""
+    fit = [each for each in names.planned() if (each.crop, each.way) == (crop, way)
+           and cover in (None, each.cover) and near(each, day, names, bought)]
+    fit = [each for each in fit if abs(due(each, bought) - day_number(day)) <= NEAR_DAYS] or fit
+    if len({each.cover for each in fit}) > 1:
+        return None
+    return min(fit, key=lambda each: (abs(due(each, bought) - day_number(day)), each.sow, each.id),
+               default=None)

@@ -11,7 +11,7 @@ from evenpick.garden.diary import Cause
 from evenpick.garden.diary_amounts import Amounts, take_amounts
 from evenpick.garden.diary_dates import Days, take_day
 from evenpick.garden.diary_names import Names, take_crops, take_grounds, take_quoted, take_variety
-from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, Scan, plain
+from evenpick.garden.diary_scan import STRUCK, UNNUMBERED, UNWEIGHED, WHICHEVER, Scan, plain
 from evenpick.garden.diary_verbs import Verb, take_pest, take_verb
 
 _COVERS: tuple[tuple[CoverName, str], ...] = (
@@ -37,6 +37,23 @@ AS_PLANNED = (
     r"\b(?:as per|per|to|according to) (?:the )?plan\b"
 )
 SOWN = r"\b(?:(?:that|which) (?:was |were |i |we )?)?(?:sown|sowed) (?:of |in )?"
+EVERY, UNTOLD = "all", "not said"
+_OF_EVERY = (
+    r"\b(?:(?:in|of|from) )?(?:(?:all|both)(?: of)?(?: the| my| our)? (?:sowings|rows|batches|lots)|"
+    r"(?:all|both) of them|every (?:sowing|row))\b"
+)
+_SEVERAL = ("came up", "tended", "watered", "cleared")
+"""acts that may be told of several sowings at once"""
+_NTH = (
+    r"\b(?:from |of )?(?:the |my |our )?"
+    r"(1st|first|2nd|second|3rd|third|4th|fourth|5th|fifth|6th|sixth|last|latest)"
+    r"(?= (?:sowings?|succession)\b)"
+)
+_NUMBERS = {"fir": 1, "1st": 1, "sec": 2, "2nd": 2, "thi": 3, "3rd": 3, "fou": 4, "4th": 4, "fif": 5,
+            "5th": 5, "six": 6, "6th": 6}
+"""by the first three letters"""
+LAST = -1
+_IN_THE_OPEN = r"\b(?:in(?:to)? |on )?(?:the )?(?:open(?: (?:ground|beds?))?|outdoors|out of doors)\b"
 _WHO = r"\b(?:class|year|form|grade|group) ?\d{1,2}[a-z]?\b"
 """who did it, or how good it was: no amount"""
 _ENDS = ("came up", "picked", "lost", "cleared")
@@ -106,6 +123,12 @@ class Clause:
     """said to be as the plan has it"""
     sown_on: tuple[date, ...] = ()
     """the days that may be meant where the sowing is named by its day: 'the radish sown 20 March'"""
+    which: str = ""
+    """EVERY or UNTOLD, where it is said of which sowings it is without naming one"""
+    nth: int = 0
+    """which of its crop's sowings it is, LAST the last; 0: not said"""
+    unweighed: bool = False
+    """said to be neither weighed nor counted"""
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -124,6 +147,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
     named = next(iter(sorted(v for _, v in variety)), "") if variety else quoted
     to_plan = scan.take(AS_PLANNED) is not None
     sown_on = _take_sown_on(scan, today, names)
+    nth = _take_nth(scan)
     grounds = take_grounds(scan, names)
     scan.drop(_WHO)
     wrong = scan.take(r"\b(?:bed|plot|section|block) ?(?:no\.? ?)?\d+\b")
@@ -143,6 +167,8 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         ),
         None,
     )
+    which = _take_which(scan, verb)
+    unweighed = verb is not None and verb.act == "picked" and scan.take(rf"\b{UNWEIGHED}\b") is not None
     raised = scan.see(_RAISED) is not None
     scan.drop(_RAISED)
     in_place = verb is not None and verb.act == "sowed" and scan.take(_IN_PLACE) is not None
@@ -159,6 +185,7 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         pest = take_pest(scan)
     if verb is not None and verb.act in _SPACED:
         scan.drop(_DISTANCE)
+        cover = cover or ("open" if scan.take(_IN_THE_OPEN) is not None else None)
     amounts = take_amounts(scan)
     if verb is not None and verb.act == "picked":
         scan.drop(r"\b(?:leaves|pods)\b")
@@ -189,7 +216,33 @@ def take_apart(text: str, today: date, names: Names) -> Clause:
         scan,
         to_plan,
         sown_on,
+        which,
+        nth,
+        unweighed,
     )
+
+
+def _take_nth(scan: Scan) -> int:
+    """The number of the sowing that something else is told of, struck out with its word; of one that is made
+    the number tells nothing."""
+    match = scan.see(_NTH)
+    if match is None:
+        return 0
+    scan.strike(*match.span())
+    rest = copy(scan)
+    rest.take(r"\b(?:sowings?|succession)\b")
+    verb = take_verb(copy(rest))
+    if verb is None or verb.act in ("unclear", "sowed", "started"):
+        return 0
+    scan.left = rest.left
+    return _NUMBERS.get(match[1][:3], LAST)
+
+
+def _take_which(scan: Scan, verb: Verb | None) -> str:
+    if scan.take(rf"\b{WHICHEVER}\b") is not None:
+        return UNTOLD
+    several = verb is not None and verb.act in _SEVERAL
+    return EVERY if several and scan.take(_OF_EVERY) is not None else ""
 
 
 def _take_sown_on(scan: Scan, today: date, names: Names) -> tuple[date, ...]:

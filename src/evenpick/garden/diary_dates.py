@@ -51,10 +51,10 @@ def take_day(scan: Scan, today: date, day_first: bool | None, weather: bool = Fa
     `day_first` says how 12/4 is read here: True as 12 April, False as 4 December, None as either. Weather of
     'last night' belongs to the day that followed.
     """
-    for read in (_full, _named, _numbered, _words, _weekday, _of_month):
+    for read in (_full, _named, _numbered, _dashed, _feast, _words, _weekday, _of_month):
         found = read(scan, today, day_first, weather)
         if found is not None:
-            return _of_its_weekday(scan, found) if read in (_full, _named, _numbered) else found
+            return _of_its_weekday(scan, found) if read in (_full, _named, _numbered, _dashed) else found
     vague = scan.take(_VAGUE) or scan.take(
         rf"\b(?:in|during|back in)\s+(?:early |mid |mid-|late )?{_MONTH}\b"
     )
@@ -84,7 +84,7 @@ def _full(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Day
 
 def _named(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
     """'3 June', 'June 3rd', '3rd of June 2027'."""
-    ordinal, year = r"(\d{1,2})(?:st|nd|rd|th)?", r"(?:,?\s+(\d{4}))?"
+    ordinal, year = r"(\d{1,2})(?:st|nd|rd|th)?", r"(?:,?\s+(\d{4}|(?:of )?last year))?"
     before = scan.take(rf"\b(?:on\s+)?(?:the\s+)?{ordinal}\s+(?:of\s+)?{_MONTH}\b\.?{year}")
     if before:
         return _in_year(int(before[1]), month_of(before[2]), before[3], today, before[0])
@@ -105,13 +105,43 @@ def _numbered(scan: Scan, today: date, day_first: bool | None, weather: bool) ->
     )
     if match is None:
         return None
-    first, second = int(match[1]), int(match[3])
-    year = None if match[4] is None else match[4] if len(match[4]) == 4 else f"20{match[4]}"
+    return _either(int(match[1]), int(match[3]), match[4], today, day_first, match[0])
+
+
+def _dashed(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
+    """'24-12-27', with its year alone: '2-3' may be two or three."""
+    match = scan.take(r"(?<![\d./\w-])(?:on\s+)?(\d{1,2})-(\d{1,2})-(\d{4}|\d{2})\b(?!-)")
+    if match is None:
+        return None
+    return _either(int(match[1]), int(match[2]), match[3], today, day_first, match[0])
+
+
+def _either(
+    first: int, second: int, told: str | None, today: date, day_first: bool | None, words: str
+) -> Days:
+    """Two numbers as day and month in the order that is read here, else in both."""
+    year = told if told is None or len(told) == 4 else f"20{told}"
     orders = {True: [(first, second)], False: [(second, first)], None: [(first, second), (second, first)]}
     days = dict.fromkeys(
         day for which, month in orders[day_first] for day in _in_year(which, month, year, today, "").days
     )
-    return Days(tuple(days), match[0].removeprefix("on ").strip())
+    return Days(tuple(days), words.removeprefix("on ").strip())
+
+
+FEASTS = (
+    (r"(?:christmas|xmas|x-mas) eve", 12, 24), (r"(?:christmas|xmas|x-mas) day", 12, 25),
+    (r"boxing day|(?:st\.? )?stephen'?s day", 12, 26), (r"new year'?s? eve|nye|hogmanay", 12, 31),
+    (r"new year'?s? day", 1, 1),
+)
+"""(words, month, day): those of fixed days on which people garden in the south"""
+
+
+def _feast(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
+    for words, month, day in FEASTS:
+        match = scan.take(rf"\b(?:on\s+)?(?:{words})(?:,?\s+(\d{{4}}|last year))?\b")
+        if match is not None:
+            return _in_year(day, month, match[1], today, match[0])
+    return None
 
 
 def _words(scan: Scan, today: date, day_first: bool | None, weather: bool) -> Days | None:
@@ -135,7 +165,8 @@ def _weekday(scan: Scan, today: date, day_first: bool | None, weather: bool) -> 
     """The last one that has been; asked where it may be today or a week ago, yesterday or a week before."""
     later = r"(?: (?:morning|afternoon|evening|night))?\b"
     match = scan.take(rf"\b(last |this |on ){_WEEKDAY}{later}") or scan.take(
-        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,]))"
+        r"()\b(monday|tuesday|wednesday|thursday|friday|saturday|sunday|^(?:mon|tue|wed|thu|fri|sat|sun)(?=[:,])|"
+        r"(?:mon|tues?|wed|thurs?|fri|sat|sun)(?= (?:morning|afternoon|evening|night)\b))"
         + later
     )
     if match is None:
@@ -170,7 +201,7 @@ def month_of(text: str) -> int:
 def _in_year(day: int, month: int, year: str | None, today: date, words: str) -> Days:
     """The day in the year said, else the last one that has been; one of years ago (29 February) is asked."""
     if year is not None:
-        return Days(_dates([(int(year), month, day)]), words)
+        return Days(_dates([(int(year) if year.isdecimal() else today.year - 1, month, day)]), words)
     past = [found for found in _dates((today.year - back, month, day) for back in range(9)) if found <= today]
     if past and today - past[0] > LONGEST_YEAR:
         return Days((), words, vague=True)

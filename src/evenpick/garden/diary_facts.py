@@ -130,6 +130,8 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
         *([amounts.plants] if amounts.plants else []),
         *([amounts.seeds] if amounts.seeds else []),
     )
+    if clause.unweighed and kg is None and pieces is None and (piece in ("kg", "bunch") or not counted):
+        return None, None
     every = amounts.share == 1.0 and (kg is not None or pieces is not None)  # 'lifted all the leeks, 9.5 kg'
     if (amounts.share is not None and not every) or len(counted) > 1:
         return _asked_picking(tell("How much was picked?"), piece, asker)

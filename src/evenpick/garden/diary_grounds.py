@@ -24,7 +24,8 @@ def words_of_ground(grounds: Sequence[GroundName]) -> Mapping[str, str]:
     """Plain names → names as written; 'long bed 3' is a bed of the ground 'long beds'."""
     exact = {plain(each.name): each.name for each in grounds}
     single = {re.sub(r"\bbeds\b", "bed", name): real for name, real in exact.items()}
-    return {**_under_cover(grounds), **_numbered(exact), **single, **exact}
+    by_cover = _by_cover(grounds, "tunnel", UNDER_COVER) | _by_cover(grounds, "open", IN_THE_OPEN)
+    return {**by_cover, **_numbered(exact), **single, **exact}
 
 
 UNDER_COVER = ("tunnel", "polytunnel", "poly tunnel", "high tunnel", "hoophouse", "hoop house", "greenhouse",
@@ -32,10 +33,15 @@ UNDER_COVER = ("tunnel", "polytunnel", "poly tunnel", "high tunnel", "hoophouse"
 """what growers call the ground that the garden file calls a tunnel"""
 
 
-def _under_cover(grounds: Sequence[GroundName]) -> Mapping[str, str]:
+IN_THE_OPEN = ("open ground", "the open ground", "the open", "outdoors", "out of doors", "open bed",
+               "open beds")
+"""and what is under none; 'outside' is often only near"""
+
+
+def _by_cover(grounds: Sequence[GroundName], cover: CoverName, words: Sequence[str]) -> dict[str, str]:
     """'The greenhouse' of the one ground under a tunnel, whatever its own name is."""
-    whole = [each.name for each in grounds if each.cover == "tunnel" and not each.part_of]
-    return dict.fromkeys(UNDER_COVER, whole[0]) if len(whole) == 1 else {}
+    whole = [each.name for each in grounds if each.cover == cover and not each.part_of]
+    return dict.fromkeys(words, whole[0]) if len(whole) == 1 else {}
 
 
 def _numbered(exact: Mapping[str, str]) -> Mapping[str, str]:

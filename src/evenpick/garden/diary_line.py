@@ -53,6 +53,9 @@ KEPT: Mapping[str, tuple[str, ...]] = {
 }
 """what each act has a place or a question for; 'extent' is one of metres of row, m², plants, a bare number"""
 _NOTE = re.compile(r"\s*notes?\b\s*[:,-]*\s*(\S.*)", re.I | re.S)
+_NO_LOSS = (
+    r"(?:n't|\bnot|\bnever)\b(?: \w+){0,2} (?:lost|dead|eaten|killed|gone|die|died|frosted|destroyed)\b"
+)
 _NOT_SO_ALLOWED = (
     r"\bno rain(?:fall)?\b|\bno .*\bleft\b|\b(?:did not|didn't|never|hasn't|haven't|have not|failed to) "
     r"(?:come up|came up|germinated?|emerge|appear(?:ed)?|show(?:ed|n)?)\b|\bno germination\b|\bnearly ripe\b"
@@ -69,9 +72,8 @@ def read_line(text: str, today: date, names: Names, answers: Mapping[str, str] |
 
 def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> Outcome:
     if len(text) > LONGEST:
-        refuse(tell("the line is longer than {longest} signs.",
-                    longest=LONGEST), tell("Write one line for each thing that was "
-                                                                 "done."))
+        refuse(tell("the line is longer than {longest} signs.", longest=LONGEST),
+               tell("Write one line for each thing that was done."))
     note = _NOTE.fullmatch(text)
     if note is not None:
         return Understood((Dated(today, Noted()),))
@@ -86,9 +88,15 @@ def _read(text: str, today: date, names: Names, answers: Mapping[str, str]) -> O
         [clause.days for _, clause in clauses], today, [piece.inherits for piece, _ in clauses], answers
     )
     facts: list[Dated] = []
-    for number, ((_, clause), day) in enumerate(zip(_shared(clauses), days, strict=True), 1):
+    given, shared = "", _shared(clauses)
+    for number, ((piece, clause), day) in enumerate(zip(shared, days, strict=True), 1):
         asker = Asker(number, answers)
-        clause = _with_verb(clause, today, names, asker)
+        if _tells_no_act(clause):
+            if piece.inherits and given == WORDS:
+                continue  # the line's words are kept once
+            more = any(after.inherits for after, _ in shared[number : number + 1])
+            given = given if piece.inherits and given else _asked_verb(clause, more, asker)
+            clause = _with_verb(clause, given, today, names)
         facts += [Dated(day, fact) for fact in _facts(clause, day, names, asker)]
     return Understood(tuple(facts))
 
@@ -115,6 +123,10 @@ def _refuse_what_is_no_fact(line: str) -> None:
         said = re.sub(_NOT_SO_ALLOWED, " ", said)
     for words, why in REFUSED:
         if re.search(words, said):
+            if why == NOT_SO and re.search(_NO_LOSS, said):
+                refuse(tell("it tells that something was not lost."), tell(
+                    "Where a line told that it was, undo that line; else put 'note:' before it to keep the "
+                    "words alone."))
             _refuse_as_no_fact(why)
 
 
@@ -211,6 +223,7 @@ def _facts(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[Fact,
     return facts_of(clause, day, names, asker)
 
 
+WORDS = "words"
 DONE: tuple[tuple[str, str], ...] = (
     ("sowed", later("sown")),
     ("planted", later("planted: sets, cloves, tubers, or plants put out")),
@@ -219,36 +232,39 @@ DONE: tuple[tuple[str, str], ...] = (
     ("came up", later("come up")),
     ("cleared", later("cleared away, all of it")),
     ("watered", later("watered")),
-    ("words", later("none of these: keep the words alone")),
+    (WORDS, later("none of these: keep the words alone")),
 )
 """what is offered where no word tells what was done with a crop"""
 
 
-def _with_verb(clause: Clause, today: date, names: Names, asker: Asker) -> Clause:
-    """The clause with what was done, asked where it names a crop and no word that is known tells it. What
-    then is left unread stays in the line's words, as the question says, but for another crop or a word that
-    turns the sense."""
-    verb = clause.verb
-    told, of_a_crop = verb is not None and verb.act != "unclear", clause.crop is not None or clause.varieties
-    if told or not of_a_crop:
-        return clause
-    given = _asked_verb(clause, asker)
-    if given == "words":
+def _tells_no_act(clause: Clause) -> bool:
+    """Whether it names a crop and no word that is known tells what was done with it."""
+    told = clause.verb is not None and clause.verb.act != "unclear"
+    return not told and (clause.crop is not None or bool(clause.varieties))
+
+
+def _with_verb(clause: Clause, given: str, today: date, names: Names) -> Clause:
+    """The clause with what was done, as it was answered. What then is left unread stays in the line's words,
+    as the question says, but for another crop or a word that turns the sense."""
+    if given == WORDS:
         return replace(clause, verb=Verb("words"), left=(), amounts=Amounts(), wrong_ground="")
     read = take_apart(f"{given} {clause.text}", today, names)
     left = tuple(word for word in read.left if word in NEGATIONS or word in names.words)
     return replace(read, left=left, grounds=read.grounds or clause.grounds)
 
 
-def _asked_verb(clause: Clause, asker: Asker) -> str:
+def _asked_verb(clause: Clause, more: bool, asker: Asker) -> str:
+    """`more` of the kind stands after it, of which the same is taken to have been done."""
     pest = see_pest(clause.scan)
     if pest is not None and clause.crop is not None:
         text = tell("Was anything lost to it? If so, how much is asked next, or write such as \"{pest} took "
                     "half of the {crop}\"; where nothing was, put 'note:' before the line.",
                     pest=pest[1].removeprefix("the "), crop=clause.crop[0])
         return asker.ask("verb", text, [("lost", tell("yes"))])
-    text = tell("What was done with '{text}'? What else of it can't be read stays in its words alone.",
-                text=re.sub(r"\s+(?=[,;.])", "", clause.text.strip()))
+    said = re.sub(r"\s+(?=[,;.])", "", clause.text.strip())
+    what = tell("'{text}', and what stands after it", text=said) if more else f"'{said}'"
+    text = tell("What was done with {what}? What else of it can't be read stays in its words alone.",
+                what=what)
     return asker.ask("verb", text, [(word, tell(told)) for word, told in DONE])
 
 

@@ -52,7 +52,8 @@ def _told(clause: Clause, crop: str, sowing: str, day: date, names: Names, asker
     if amounts.share is not None:
         return amounts.share
     ground = _ground(amounts, words, clause.single)
-    stood = sum(each.area * each.left_on(day_number(day)) for each in names.sowings if each.id == sowing)
+    there = names.sowing(sowing)
+    stood = 0.0 if there is None else there.area * there.left_on(day_number(day))
     part = ground / stood if ground is not None and stood else None
     if ground is None and not amounts.some and clause.verb is not None and clause.verb.what == "not up":
         return 1.0

@@ -86,6 +86,9 @@ class PlannedName:
     """day number of planting out; None where it is not raised"""
     area: float = 0.0
     """m²"""
+    plants: int | None = None
+    seeds: int | None = None
+    """to sow for so many plants; None where it is sown by the row, or planted"""
 
 
 @dataclass(frozen=True)
@@ -114,6 +117,18 @@ class Names:
 
     def ground(self, name: str | None) -> GroundName | None:
         return next((each for each in self.grounds if each.name == name), None)
+
+    def sowing(self, identity: str | None) -> Sowing | None:
+        return None if identity is None else self._by_id.get(identity)
+
+    @cached_property
+    def _by_id(self) -> Mapping[str, Sowing]:
+        return {sowing.id: sowing for sowing in self.sowings}
+
+    @cached_property
+    def carried_out(self) -> frozenset[str]:
+        """Ids of the planned sowings that were made."""
+        return frozenset(one.fact.planned for one in self.sowings if one.fact.planned is not None)
 
     def plant_room(self, ground: str | None, crop: CropWords) -> float:
         """m² that a plant has in a ground: its room in a bed, or its part of a pot, where that is smaller."""

@@ -13,7 +13,7 @@ from evenpick.garden.diary_verbs import take_verb
 from evenpick.garden.diary_weather import speaks_of_weather
 
 _SPLIT = re.compile(
-    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
+    r"\s*(?:;|\.(?=\s|$)|,(?!\d)|/(?=\s)|\n|!|\band then\b|\bthen\b|\band\b|&|\bplus\b|\bwhile\b)\s*", re.I
 )
 
 
@@ -34,7 +34,10 @@ def pieces_of(line: str, names: Names) -> list[Piece]:
         crop = take_crops(scan, names) is not None
         ground = bool(take_grounds(scan, names))
         if own is not None or not pieces:
-            if pieces and not verb and own is not None and not speaks_of_weather(Scan(pieces[-1].text)):
+            alone = crop and bool(pieces) and _has(pieces[-1].text, names, crop=True)
+            if pieces and not verb and own is not None and not alone and not speaks_of_weather(
+                Scan(pieces[-1].text)
+            ):
                 pieces[-1] = Piece(f"{pieces[-1].text} , {part}", False)  # 'peas: 300 g picked'
             else:
                 pieces.append(Piece(part, False))
@@ -47,6 +50,8 @@ def pieces_of(line: str, names: Names) -> list[Piece]:
                 _join(pieces, part)
         elif verb and ground and not crop and (again := _elsewhere(part, pieces[-1].text, names)):
             pieces.append(Piece(f"{verb} {again}", True))
+        elif not verb and crop and _has(pieces[-1].text, names, crop=True):
+            pieces.append(Piece(part, True))  # 'peas 800 g, radish 1 bunch': what was done is asked once
         elif (verb and crop and _has(pieces[-1].text, names, crop=True)) or (
             verb and ground and not crop and _has(pieces[-1].text, names, crop=False)
         ):

@@ -67,10 +67,11 @@ def planted_out(clause: Clause, day: date, names: Names, asker: Asker) -> tuple[
     elif any(each is not None for each in (amounts.row, amounts.area, amounts.plants)) or amounts.counts:
         area = area_of(amounts, names.crops[crop], counted=True)
     area = None if area is None else in_pots(area, names.crops[crop], names, ground)
-    there, stands = names.ground(ground), next(each for each in names.sowings if each.id == sowing)
+    there, stands = names.ground(ground), names.sowing(sowing)
     cover = clause.cover
     if (
         cover is None
+        and stands is not None
         and there is not None
         and "tunnel" in (there.cover, stands.cover)
         and there.cover != stands.cover

@@ -46,6 +46,22 @@ _NONE_UP = (
     r"((?:(?!(?:and|or|but|then|so|while|plus|more|rain|frost)\b)[^\W\d_][\w'-]*\s+){1,4}?)"
     r"(?:has |have |had )?(?:come up|came up|come through|came through|germinated|emerged|sprouted)\b"
 )
+_ACROSS = r"mm|cm|m|metres?|meters?|ft|feet|foot|in|inch(?:es)?|yards?|yds?"
+WHICHEVER = "of whichever it was"
+"""how it is said that nobody knows of which sowing something is"""
+_UNSURE = (
+    r"\(?\b(?:(?:i|we|i'm|i am|we're)\s+)?(?:(?:do\s?n't|do not|can\s?not|ca\s?n't|could\s?n't|could not)\s+"
+    r"(?:know|remember|recall|tell|say)|not\s+(?:sure|certain)|unsure|no idea|dunno|forgot|forget)\s+"
+    r"(?:(?:from|of|out of)\s+)?which\b(?:\s+(?:ones?|sowing|row|bed|batch|lot|of them))?"
+    r"(?:\s+(?:it|they|that)\s+(?:was|were|came)\b)?(?:\s+(?:from|of)\b)?\)?|"
+    r"\b(?:(?:from|of)\s+)?(?:either|whichever|one or (?:the )?other)(?:\s+of)?(?:\s+the)?\s+"
+    r"(?:sowings?|rows?|batch(?:es)?)\b"
+)
+UNWEIGHED = "unweighed"
+_NOT_WEIGHED = (
+    r"\(?\b(?:not weighed(?:,? (?:and |or )?(?:not|nor) counted)?|"
+    r"(?:(?:i|we) )?(?:did not|didn't|forgot to|never) weigh(?:ed)?(?: (?:it|them))?)\b\)?"
+)
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(find, re.I), put)
     for find, put in (
@@ -57,6 +73,10 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(did|does|do|was|were|is|are|has|have|had|wo|ca|could|would|should)nt\b", r"\1n't"),
         (r"\b(?:teh|hte)\b", "the"),  # a slip in a small word would leave its phrase unread
         (r"\b(?:adn|nad|annd)\b", "and"),
+        (_UNSURE, WHICHEVER),  # before a 'not' in it turns the sense of all
+        (r"(?<![\w.,/])(\d{1,4}) ?x (?=[^\W\d])", r"\1 "),  # '4 x kohlrabi'
+        (rf"(?<=[^\W\d])\s+x ?(\d{{1,4}})\b(?![.,/]\d|\s*(?:{_ACROSS})\b)", r" \1"),  # 'kohlrabi x4'
+        (_NOT_WEIGHED, UNWEIGHED),
         (_NONE_UP, r"\1did not come up"),
         (r"\bnothing (?:has |had )?(?:come|came) up\b", "did not come up"),
         (r"(?<=\d)(½|¼|¾|⅓|⅔|⅛)", r" \1"),

@@ -7,11 +7,10 @@ from collections.abc import Sequence
 from evenpick.base.days import day_date
 from evenpick.base.language import later, tell
 from evenpick.garden.diary_asking import Asker, refuse
-from evenpick.garden.diary_clause import Clause
+from evenpick.garden.diary_clause import EVERY, LAST, UNTOLD, Clause
 from evenpick.garden.diary_names import Names, day_words
 from evenpick.garden.record import Sowing
 
-ALL, UNTOLD = "all", "not said"
 _WRITE = later("Write the sowing first, with its day, or put 'note:' before the line to keep the words.")
 _BUY = later("If the plants were bought, say so: \"planted 24 bought lettuces in bed 2\". If they were raised"
              " here, write the sowing first, with its day; 'note:' before the line keeps the words alone.")
@@ -89,8 +88,11 @@ def sowings_of(
 ) -> list[str | None]:
     """Ids of the sowings meant; `several` lets all of them be meant, `optional` none in particular."""
     meant = [sowing for sowing in fitting if crop is None or sowing.fact.crop == crop]
-    if len(meant) == 1:
-        return [meant[0].id]
+    if optional and clause.which == UNTOLD:
+        return [None]
+    told = _nth(names, clause.nth, meant) if clause.nth else meant
+    if len(told) == 1:
+        return [told[0].id]
     if not meant:
         if optional and not clause.sown_on:
             return [None]
@@ -104,12 +106,29 @@ def sowings_of(
             tell(_BUY) if act == "planted out" else tell(_WRITE),
         )
     choices = [(sowing.id, names.told(sowing)) for sowing in meant]
-    choices += [(ALL, "all of them")] * several + [(UNTOLD, "I don't know")] * optional
-    given = asker.ask("sowing", tell("Which sowing{crop}?",
+    choices += [(EVERY, tell("all of them"))] * several + [(UNTOLD, tell("I don't know which"))] * optional
+    given = EVERY if several and clause.which == EVERY else asker.ask("sowing", tell("Which sowing{crop}?",
                                      crop="" if crop is None else " of " + names.name(crop)), choices)
-    if given == ALL:
+    if given == EVERY:
         return [sowing.id for sowing in meant]
     return [None if given == UNTOLD else given]
+
+
+SEASON = 366
+"""days before the last of its crop within which a sowing counts as one of the same season's"""
+
+
+def _nth(names: Names, nth: int, meant: Sequence[Sowing]) -> list[Sowing]:
+    """Of those that may be meant the one of that number among its crop's in a year; none where it is not
+    among them."""
+    if not meant:
+        return []
+    latest = max(meant, key=lambda each: (each.day, each.id))
+    if nth == LAST:
+        return [latest]
+    alike = sorted((each for each in names.sowings if each.fact.crop == latest.fact.crop
+                    and 0 <= latest.day - each.day < SEASON), key=lambda each: (each.day, each.id))
+    return [each for each in alike[nth - 1 : nth] if each in meant]
 
 
 def one(found: list[str | None]) -> str:

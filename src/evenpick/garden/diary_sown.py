@@ -6,20 +6,20 @@ import re
 from dataclasses import replace
 from datetime import date
 
-from evenpick.base.days import day_number
-from evenpick.base.language import later, tell, tell_n
+from evenpick.base.language import later, number_of, tell, tell_n
 from evenpick.base.trade import CoverName, WayName
 from evenpick.crops.crop_words import CropWords
 from evenpick.garden.amounts import area_told
 from evenpick.garden.areas import LARGEST_POT
 from evenpick.garden.diary import Sowed
 from evenpick.garden.diary_amounts import Amounts, take_amounts
-from evenpick.garden.diary_as_planned import NEAR_DAYS, as_planned, due, near
+from evenpick.garden.diary_as_planned import as_planned, nearest
 from evenpick.garden.diary_asking import DOUBT, SO, Asker, refuse
 from evenpick.garden.diary_bounds import TIMES
 from evenpick.garden.diary_clause import Clause
-from evenpick.garden.diary_names import Names, PlannedName
+from evenpick.garden.diary_names import Names
 from evenpick.garden.diary_scan import UNNUMBERED, Scan, normalised, plain
+from evenpick.garden.diary_seeds_for_plants import seeds_for_plants
 from evenpick.garden.diary_sowing import crop_of
 
 EACH, TOGETHER = "each", "together"
@@ -81,18 +81,17 @@ def sown(
     meant = stays or (ground is not None and _is_for(clause, ground))
     cover: CoverName = clause.cover or (
         there.cover if there is not None and meant else plan.cover if plan else "open")
+    planned = plan if plan is not None and plan.cover == cover else nearest(
+        crop.key, way, None if not meant and not clause.cover else cover, day, names, bought)
+    if way != "planted" and not bought:
+        clause = seeds_for_plants(clause, crop, names, planned, asker)
     told = bool(clause.amounts.extent()) or clause.amounts.share not in (None, 1.0)
     area = plan.area if plan and not told else _area(clause, crop, names, asker, way, ground)
     _room_for(area, crop, cover if stays else None, names, asker)
     seeds = clause.amounts.seeds if way != "planted" and not bought else None
     variety = next((variety for key, variety in sorted(clause.varieties) if key == crop.key), clause.variety)
     fact = Sowed(crop.key, way, cover, area, variety, ground, seeds, bought=bought)
-    if plan is not None and plan.cover == cover:
-        return replace(fact, planned=plan.id)
-    planned = _planned(fact, day, names, any_cover=not meant and not clause.cover)
-    if planned is None:
-        return fact
-    return replace(fact, cover=planned.cover, planned=planned.id)
+    return fact if planned is None else replace(fact, cover=planned.cover, planned=planned.id)
 
 
 def _is_for(clause: Clause, ground: str) -> bool:
@@ -218,6 +217,11 @@ def _area_told(
         bare = given in ("m", "ft", "plants", "m²")
         return area_of(f"{amounts.counts[0]:g} {given}" if bare else given, crop)
     example = {"raised": "84 plants", "planted": "50 plants"}.get(way, "4 m")
+    if counted and amounts.seeds:
+        text = tell_n("How many plants of {name} are to come of the {seeds:g} seed?",
+                      "How many plants of {name} are to come of the {seeds:g} seeds?",
+                      number_of(amounts.seeds), name=name, seeds=amounts.seeds)
+        return area_of(asker.ask("amount", text, (), "10 plants"), crop)
     return area_of(asker.ask("amount", tell("How much {name} was it?", name=name), (), example), crop)
 
 
@@ -266,21 +270,3 @@ def _room_for(
     text = tell(what, area=area_told(area, names.imperial), name=names.name(crop.key), cover=tell(under),
                 room=area_told(room, names.imperial))
     asker.ask(DOUBT, text, [(SO, tell("yes, it is so"))])
-
-
-def _planned(fact: Sowed, day: date, names: Names, any_cover: bool) -> PlannedName | None:
-    """The planned sowing that it carries out, of several the nearest and of those as near the first; where
-    none is near, one that it makes late; `any_cover`: nobody says of seed sown in modules what it will be
-    planted out under, so it fits what is raised for a tunnel too, unless plants are raised for both."""
-    fit = [
-        each
-        for each in names.planned()
-        if (each.crop, each.way) == (fact.crop, fact.way)
-        and (any_cover or each.cover == fact.cover)
-        and near(each, day, names, fact.bought)
-    ]
-    fit = [each for each in fit if abs(due(each, fact.bought) - day_number(day)) <= NEAR_DAYS] or fit
-    if len({each.cover for each in fit}) > 1:
-        return None
-    return min(fit, key=lambda each: (abs(due(each, fact.bought) - day_number(day)), each.sow, each.id),
-               default=None)

@@ -109,7 +109,8 @@ _ACTS: tuple[tuple[Act, str, str], ...] = (
         "lost",
         "",
         r"eaten(?: by)?|destroyed(?: by)?|killed(?: by)?|wiped out(?: by)?|lost|died(?: off)?|"
-        r"dead(?![- ]?head)|nibbled(?: by)?|ate|failed|stripped by|devoured|trashed|ruined(?: by)?|"
+        r"dead(?![- ]?head)|nibbled(?: by)?|(?<=something )ate|(?<=they )ate|failed|"
+        r"stripped by|devoured|trashed|ruined(?: by)?|"
         r"wrecked(?: by)?|keeled over|collapsed|conked out|perished|shredded by|browsed by",
     ),
     ("lost", "other", r"trampled(?: on)?|trodden on|trod on|stood on|strimmed|mow(?:ed|n) over|"
@@ -163,7 +164,7 @@ _PEST_ACTS = (
     r"blew away|blew over"
 )
 CAUSES: tuple[Cause, ...] = get_args(Cause)
-_UNSURE = r"got|finished(?: with)?|done|took|did|have|has|had"
+_UNSURE = r"ate|got|finished(?: with)?|done|took|did|have|has|had"
 
 NOT_SO = "this tells what was not so"
 REFUSED: tuple[tuple[str, str], ...] = (

@@ -24,7 +24,7 @@ _NUMBERS: Mapping[str, str] = {
     "couple of": "2",
 }
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
-_DOZENS = re.compile(r"(?<![\d.,/])(\d{1,4})\s+dozens?\b(?: of\b)?", re.I)
+_DOZENS = re.compile(r"(?<![\d.,/])(\d{1,4})\s+(?:dozens?|doz)\b\.?(?: of\b)?", re.I)
 _NUMBER_WORD = re.compile(
     r"\b(?:"
     + "|".join(sorted((word.replace(" ", r"\s+") for word in _NUMBERS), key=len, reverse=True))

@@ -21,7 +21,7 @@ def doubt_picking(
     kg: float | None, pieces: float | None, key: str, sowing: str | None, names: Names, asker: Asker
 ) -> None:
     """Asks whether a picking is so that is more than its sowing, or else all the ground there is, gives."""
-    crop, made = names.crops[key], next((each for each in names.sowings if each.id == sowing), None)
+    crop, made = names.crops[key], names.sowing(sowing)
     area = made.area * made.left if made is not None else sum(names.room.values())
     usual, counted = crop.kg_per_m2 * area, None if pieces is None else pieces * crop.piece_kg
     if not area or not (more_than_can_be(kg, usual) or more_than_can_be(counted, usual)):

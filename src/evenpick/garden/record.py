@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import prod
+from operator import attrgetter
 from typing import Any, Literal, TypeVar
 
 from evenpick.base.trade import CoverName
@@ -204,6 +206,48 @@ def fold(entries: Iterable[Entry]) -> Record:
         {planned: fact for planned, fact in decisions.items() if fact.decision != "freed"},
         standing[-1] if standing else None, disputed(diary), _corrections(diary),
     )
+
+
+class Sowings:
+    """The sowings of a diary that goes on: of what is added only the sowing that it is told of is folded
+    anew, where `fold` would take all there are each time."""
+
+    def __init__(self, record: Record) -> None:
+        self._sown: dict[str, tuple[Entry, Sowed]] = {}
+        self._told: dict[str, list[Entry]] = {}
+        for entry in record.entries:
+            self._take(entry)
+        self._there = list(record.sowings.values())
+
+    def add(self, entry: Entry) -> None:
+        """Takes an entry that is told of none before it but by its sowing: no correction, no undoing."""
+        which = self._take(entry)
+        if which is None:
+            return
+        made = _sowing(*self._sown[which], self._told[which])
+        at = bisect_left(self._there, (made.day, made.id), key=_by_day)
+        there = at < len(self._there) and self._there[at].id == made.id
+        self._there[at : at + there] = [made]
+
+    def there(self) -> tuple[Sowing, ...]:
+        """All of them, by day and id as those of a record are."""
+        return tuple(self._there)
+
+    def _take(self, entry: Entry) -> str | None:
+        """The id of the sowing that the entry is told of; None where it is of none that is there."""
+        if isinstance(entry.fact, Sowed):
+            self._sown[entry.id] = entry, entry.fact
+            self._told.setdefault(entry.id, [])
+            return entry.id
+        which: str | None = getattr(entry.fact, "sowing", None)
+        if which is None or which not in self._sown:
+            return None
+        insort(self._told[which], entry, key=attrgetter("day", "id"))
+        return which
+
+
+def _by_day(sowing: Sowing) -> tuple[int, str]:
+    return sowing.day, sowing.id
 
 
 def _corrections(diary: Judged) -> Mapping[str, tuple[Entry, ...]]:

@@ -22,7 +22,6 @@ from evenpick.report.sowings import seed_covers, seed_table, sowings_by_year
 from evenpick.report.takings import takings_told
 from evenpick.report.today import listed_jobs
 from evenpick.report.words import Words, capital, percent, sentence
-from evenpick.service.in_the_way_words import OF_TROUBLE
 from evenpick.service.plan_answer import (
     GivenUp,
     GroundUse,
@@ -180,7 +179,7 @@ def _missing(each: GivenUp) -> str:
 
 def how_little(missing: Sequence[GivenUp]) -> Iterator[Text]:
     """For whoever has the garden file at hand: what in it says how little a sowing may bring."""
-    if any(tell(reason) in each.because for each in missing for reason in OF_TROUBLE):
+    if any(each.smaller_sowings_mend for each in missing):
         yield Text(tell("How little a sowing may bring stands in the garden file: worth_a_sowing under "
                         "[plan]."))
 

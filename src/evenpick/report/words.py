@@ -133,10 +133,11 @@ class Words:
         return f"{figure(grams)} g" if grams < 1000 else f"{figure(grams / 1000)} kg"
 
     def row(self, metres: float) -> str:
-        """Metres of row, to the half metre while it is short."""
+        """Metres of row, to the half metre, in which it is planned (`crops.sown.ROW_STEP`)."""
         if self.imperial:
             return marked(f"{max(1, round(metres / FOOT)):,} ft")
-        return marked(f"{metres:,.0f} m" if metres >= 10 else f"{max(0.5, round(metres * 2) / 2):g} m")
+        half = max(0.5, round(metres * 2) / 2)
+        return marked(f"{half:,.0f} m" if half.is_integer() else f"{half:,.1f} m")
 
     def area(self, m2: float, figures: int = 2) -> str:
         return f"{figure(m2 / FOOT**2, figures)} sq ft" if self.imperial else f"{figure(m2, figures)} m²"

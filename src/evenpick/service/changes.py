@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from evenpick.base.days import day_date, short_date
@@ -29,6 +29,15 @@ FAR = 0.05
 """proven gap above which a plan leaves more to find than some days change of the season (our choice)"""
 
 
+@dataclass(frozen=True, slots=True)
+class Why:
+    """What an item's changes come of."""
+
+    words: str
+    not_made: date | None = None
+    """the day of the planned sowing that was not made, where they come of that"""
+
+
 def changed(
     season: UnderWay, sowings: Sequence[PlannedSowing], standing: Sequence[StandingSowing], begin: int,
     garden: str, away: Sequence[Span] = (),
@@ -40,7 +49,7 @@ def changed(
         return ()
     today = day_date(begin)
     why = _reasons(season, before, standing, today)
-    plain = _plainly(season, before, today, garden)
+    plain = Why(_plainly(season, before, today, garden))
     gone = season.decided.made
     old = {s.id: s for s in before.sowings
            if s.id not in gone and today <= _due(season, s) < today + NEAR}
@@ -56,21 +65,21 @@ def changed(
     extra = _unplanned(season, standing)
     items = {s.id: s.item for s in (*before.sowings, *sowings)}
 
-    def reason(change: Change) -> str:
+    def reason(change: Change) -> Why:
         item = items[change.id]
         fewer = extra.get(item) if change.kind in ("less", "dropped") else None
         return fewer or why.get(item) or extra.get(item) or plain
 
-    told = [_because(each, reason(each)) for each in found]
-    return tuple(sorted((each for each in told if not _told_in_its_stead(each, told)),
-                        key=lambda each: each.sow))
+    told = [(each, Why(each.why) if each.why else reason(each)) for each in found]
+    return tuple(sorted((replace(each, why=why.words) for each, why in told
+                         if not _told_in_its_stead(each, told)), key=lambda each: each.sow))
 
 
-def _told_in_its_stead(missed: Change, told: Sequence[Change]) -> bool:
+def _told_in_its_stead(missed: Change, told: Sequence[tuple[Change, Why]]) -> bool:
     """Whether another of that crop is told because this one was not made: it is not "no longer planned"."""
     return missed.kind == "missed" and sum(
-        each.area_m2 for each in told
-        if each.kind in ("new", "more") and each.name == missed.name and each.why == _not_made_on(missed)
+        each.area_m2 for each, why in told
+        if each.kind in ("new", "more") and each.name == missed.name and why.not_made == missed.sow
     ) >= MADE_GOOD * missed.area_m2
 
 
@@ -109,10 +118,6 @@ def _overdue(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[Plan
 def _due(season: UnderWay, sowing: PlannedSowing) -> date:
     """The day that a planned sowing was for, or was put off to."""
     return max(sowing.sow, season.decided.put_off.get(sowing.id, sowing.sow))
-
-
-def _because(change: Change, why: str) -> Change:
-    return change if change.why else replace(change, why=why)
 
 
 def _dropped(sowing: PlannedSowing, season: UnderWay, away: Sequence[Span]) -> Change:
@@ -163,15 +168,15 @@ def _altered(
 
 def _reasons(
     season: UnderWay, before: PlanAnswer, standing: Sequence[StandingSowing], today: date
-) -> Mapping[str, str]:
+) -> Mapping[str, Why]:
     """By item, what has happened since the plan before that bears on it; the weightiest is told."""
-    found: dict[str, str] = {}
-    for item, words in (*_lost(season, before), *_missed(season, before, today), *_shifted(before, standing)):
-        found.setdefault(item, words)
+    found: dict[str, Why] = {}
+    for item, why in (*_lost(season, before), *_missed(season, before, today), *_shifted(before, standing)):
+        found.setdefault(item, why)
     return found
 
 
-def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, str]]:
+def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, Why]]:
     for sowing in season.lost:
         since = [loss for loss in sowing.losses if day_date(loss.day) >= before.begins]
         share = 1.0
@@ -179,8 +184,8 @@ def _lost(season: UnderWay, before: PlanAnswer) -> Iterator[tuple[str, str]]:
             share *= 1.0 - loss.share
         for item in {item.item for item in before.pickings} if since else ():
             if sowing.fact.crop in _crops(before, item):
-                yield item, tell("{share}the {day} sowing was lost", share=_part(1.0 - share),
-                                 day=short_date(day_date(sowing.day)))
+                yield item, Why(tell("{share}the {day} sowing was lost", share=_part(1.0 - share),
+                                     day=short_date(day_date(sowing.day))))
 
 
 def _crops(before: PlanAnswer, item: str) -> set[str]:
@@ -194,24 +199,24 @@ def _part(share: float) -> str:
     return tell("half of ") if 0.45 <= share <= 0.55 else tell("{share:.0f} % of ", share=100 * share)
 
 
-def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, str]]:
+def _missed(season: UnderWay, before: PlanAnswer, today: date) -> Iterator[tuple[str, Why]]:
     for sowing in _overdue(season, before, today):
-        yield sowing.item, _not_made_on(sowing)
+        yield sowing.item, Why(_not_made_on(sowing), sowing.sow)
 
 
-def _not_made_on(sowing: PlannedSowing | Change) -> str:
+def _not_made_on(sowing: PlannedSowing) -> str:
     return tell("the {sow} sowing was not made", sow=short_date(sowing.sow))
 
 
-def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, str]:
+def _unplanned(season: UnderWay, standing: Sequence[StandingSowing]) -> Mapping[str, Why]:
     """By item, a sowing that was made beside the plan."""
     return {
-        sowing.item: tell("the {sow} sowing was not in the plan", sow=short_date(sowing.sow))
+        sowing.item: Why(tell("the {sow} sowing was not in the plan", sow=short_date(sowing.sow)))
         for sowing in standing if sowing.item is not None and sowing.id in season.unplanned
     }
 
 
-def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator[tuple[str, str]]:
+def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator[tuple[str, Why]]:
     """Sowings that stand and are to be picked sooner or later than the plan before had it."""
     stood = {s.id: s.first_picking for s in before.standing}
     sown = {(s.crop, s.cover, s.sow): s.first_picking for s in before.sowings}
@@ -222,7 +227,7 @@ def _shifted(before: PlanAnswer, standing: Sequence[StandingSowing]) -> Iterator
         days = (sowing.first_picking[1] - planned[1]).days
         if abs(days) >= SHIFT:
             sow = short_date(sowing.sow)
-            yield sowing.item, (
+            yield sowing.item, Why(
                 tell_n("the {sow} sowing will be picked {n} day later",
                        "the {sow} sowing will be picked {n} days later", days, sow=sow) if days > 0 else
                 tell_n("the {sow} sowing will be picked {n} day sooner",

@@ -18,6 +18,7 @@ from evenpick.garden.diary_csv import read_csv, refuse_unknown_crop, table_schem
 from evenpick.garden.effective import Conflict, conflicts, effective
 from evenpick.garden.garden_json import Document, read_document, write_document
 from evenpick.service.book import keep, one_garden
+from evenpick.service.come_back import as_there
 from evenpick.service.doubled import Pair, doubled
 from evenpick.service.setups import (
     SEEN,
@@ -142,7 +143,8 @@ def _brought(source: Path, garden: Path) -> Document:
         _possible(document.diary, source, bounds_of(garden, document.garden), known_crops())
         return document
     if source.suffix == ".csv":
-        return Document(None, None, read_csv(_text(source), str(source), known_crops(), bounds_of(garden)))
+        read = read_csv(_text(source), str(source), known_crops(), bounds_of(garden))
+        return Document(None, None, as_there(read, Book(book_path(garden)).entries(), str(source)))
     mend = tell("Name another garden's .book, a .json that export wrote, or a diary as .csv.")
     raise BadRequest(Problem(tell("this kind of file can't be imported."), mend, str(source)))
 

@@ -40,7 +40,8 @@ def given_up(
         each = _given_up(work, task, areas, number, item.name, unmet, reach[number], ripe[number], horizon,
                          cut)
         if each is not None and no_room_for(work, item, growers[number] if growers else None):
-            each = replace(each, because=tell("no ground is large enough for the least of it"))
+            each = replace(each, because=tell("no ground is large enough for the least of it"),
+                           smaller_sowings_mend=False)
         told += [] if each is None else [each]
     return tuple(sorted(told, key=lambda each: -each.missing))
 
@@ -72,7 +73,7 @@ def _given_up(
         found = in_the_way(Short(work, task, areas, number, horizon, mendable))
         because = found.words
     left = None if found.mends is None else (lacking - found.mends * mendable) / years / total
-    return GivenUp(item, lacking / years / total, because, left)
+    return GivenUp(item, lacking / years / total, because, left, found.smaller_sowings_mend)
 
 
 def _unripe(unripe: Floats, nothing: Bools, wanted: Floats, horizon: Horizon) -> str:

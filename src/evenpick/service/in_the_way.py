@@ -69,26 +69,28 @@ class InTheWay:
     words: str
     mends: float | None = None
     """share of what is mendable that plenty of the limit named would bring; None: no one limit is named"""
+    smaller_sowings_mend: bool = False
+    """whether it would be mended by letting a sowing bring less"""
 
 
 def in_the_way(short: Short) -> InTheWay:
     """The one thing of which plenty, all else as it is, would better the item most; or the trouble of a
     sowing, or what would go over, where more would come of it without."""
-    return _rows(short) or InTheWay(_of_sowings(short))
+    return _rows(short) or _of_sowings(short)
 
 
-def _of_sowings(short: Short) -> str:
+def _of_sowings(short: Short) -> InTheWay:
     """What is in the way where no limit is."""
     request = short.task.request
     if not short.now.any() and _helps(short, _eased(request, 0.0)):
-        return tell(UNSOWN)
+        return InTheWay(tell(UNSOWN), smaller_sowings_mend=True)
     trouble = _helps(short, _eased(request, EASED))
     over = _helps(short, replace(request, spare_weight=0.0))
     found = [tell(words) for words, is_so in ((TROUBLE, trouble), (OVER, over)) if is_so]
     if found:
-        return "; ".join(found)
+        return InTheWay("; ".join(found), smaller_sowings_mend=trouble)
     free = replace(_eased(request, 0.0), spare_weight=0.0)
-    return tell(EVERYTHING if _helps(short, free, set(free.grounds.names)) else LITTLE)
+    return InTheWay(tell(EVERYTHING if _helps(short, free, set(free.grounds.names)) else LITTLE))
 
 
 def _eased(request: Request, left: float) -> Request:

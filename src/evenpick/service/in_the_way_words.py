@@ -11,5 +11,3 @@ OVER = later("more of it would go over in the years that give well")
 EVERYTHING = later("no one thing alone: gaps too small for another sowing, what would go over in the years "
                    "that give well, and ground, together")
 LITTLE = later("what can be sown gives too little in those weeks")
-OF_TROUBLE = (TROUBLE, UNSOWN)
-"""those that a smaller least of a sowing would mend"""

@@ -14,7 +14,7 @@ from typing import Any, Literal
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadDiary, BadRequest, Problem
 from evenpick.base.language import tell
-from evenpick.garden.diary import Corrected, Entry, Fact, Reading, SetUp, Sowed, new_id
+from evenpick.garden.diary import Corrected, Entry, Fact, Noted, Reading, SetUp, Sowed, new_id
 from evenpick.garden.diary_asking import DOUBT, SO, Asked, Dated, Outcome, Question, Refused, Understood
 from evenpick.garden.diary_json import fact_json
 from evenpick.garden.diary_line import mere_words, read_line
@@ -59,6 +59,8 @@ class LogEntry:
     day: date
     words: str
     note: str
+    only_words: bool = False
+    """whether it is kept for its note alone"""
 
 
 def understand(
@@ -235,4 +237,5 @@ def _told(dated: Dated, names: Names) -> LogFact:
 
 def shown(entry: Entry, names: Names) -> LogEntry:
     """An entry as it is read back."""
-    return LogEntry(entry.id, day_date(entry.day), fact_words(entry.fact, names), entry.note)
+    return LogEntry(entry.id, day_date(entry.day), fact_words(entry.fact, names), entry.note,
+                    isinstance(entry.fact, Noted))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from functools import cache, partial
 from pathlib import Path
@@ -23,7 +24,7 @@ from evenpick.garden.diary_grounds import GroundName
 from evenpick.garden.diary_names import Names, PacketName, PlannedName
 from evenpick.garden.diary_scan import plain
 from evenpick.garden.packet_ids import file_packet_id
-from evenpick.garden.record import Record
+from evenpick.garden.record import Record, Sowing
 from evenpick.service.book import record_of
 from evenpick.service.setups import garden_of, setup_text
 from evenpick.store.book import Book, book_path
@@ -68,6 +69,18 @@ def names_in(garden: Path, told: Mapping[str, Any], found: Record) -> Names:
         english == "american",
         _room(told),
     )
+
+
+def names_after(names: Names, sowings: tuple[Sowing, ...], entries: Iterable[Entry]) -> Names:
+    """Names once more entries are written; `sowings` are all there then are."""
+    facts = [(entry, entry.fact) for entry in entries]
+    packets = [_packet(entry, fact) for entry, fact in facts if isinstance(fact, SeedGot)]
+    kinds = [(fact.crop, fact.variety) for _, fact in facts if isinstance(fact, (Sowed, SeedGot))]
+    if not kinds:
+        return replace(names, sowings=sowings)
+    return replace(names, sowings=sowings, packets=(*names.packets, *packets),
+                   varieties=_varieties(kinds, names.varieties),
+                   grown=names.grown | {crop for crop, _ in kinds})
 
 
 def told_of(garden: Path) -> Mapping[str, Any]:
@@ -146,8 +159,10 @@ def _packet(entry: Entry, got: SeedGot) -> PacketName:
     return PacketName(entry.id, got.crop, got.variety, got.year)
 
 
-def _varieties(kinds: Iterable[tuple[str, str]]) -> Mapping[str, frozenset[tuple[str, str]]]:
-    found: dict[str, frozenset[tuple[str, str]]] = {}
+def _varieties(
+    kinds: Iterable[tuple[str, str]], known: Mapping[str, frozenset[tuple[str, str]]] | None = None
+) -> Mapping[str, frozenset[tuple[str, str]]]:
+    found = dict(known or {})
     for crop, variety in kinds:
         if len(plain(variety)) > 2:
             found[plain(variety)] = found.get(plain(variety), frozenset()) | {(crop, variety)}
@@ -169,6 +184,8 @@ def _planned(garden: Path) -> list[PlannedName]:
                 day_number(date.fromisoformat(each["sow"])),
                 day_number(date.fromisoformat(out)) if (out := each.get("plant_out")) else None,
                 each["area_m2"],
+                each["plants"],
+                each["seeds"],
             )
             for each in json.loads(kept.body)["sowings"]
         ]

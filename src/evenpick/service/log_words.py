@@ -89,8 +89,7 @@ def fact_words(fact: Fact, names: Names) -> str:
 def _answered(fact: Answered, names: Names) -> str:
     """Which job it was and what was answered; its id names its kind and the sowing, planned or made."""
     kind, about = fact.job.split(":")[:2]
-    made = any(sowing.id == about for sowing in names.sowings)
-    what = _sowing(about, names) if made else _planned(about, names)
+    what = _sowing(about, names) if names.sowing(about) else _planned(about, names)
     until = "" if fact.until is None else day_words(day_date(fact.until))
     return tell(ANSWERS[fact.answer], job=f"{tell(kind)} {what}", until=until)
 
@@ -114,7 +113,7 @@ def _crop(key: str, variety: str, names: Names) -> str:
 
 
 def _sowing(identity: str | None, names: Names) -> str | None:
-    found = next((each for each in names.sowings if each.id == identity), None)
+    found = names.sowing(identity)
     return names.told(found) if found else tell("a sowing that is not there") if identity else None
 
 
@@ -200,8 +199,9 @@ def _picked(fact: Picked, names: Names) -> str:
     )
     amount = _list(pieces, kg) or tell("not weighed")
     from_where = _sowing(fact.sowing, names)
-    told = tell("from {from_where}",
-                from_where=from_where) if from_where else tell("from no sowing in the diary")
+    some = any(sowing.fact.crop == fact.crop for sowing in names.sowings)
+    told = (tell("from {from_where}", from_where=from_where) if from_where else
+            tell("of which sowing is not told") if some else tell("from no sowing in the diary"))
     return tell("picked: ") + _list(
         _crop(fact.crop, "", names), amount, fact.ground if not from_where else None, told
     )

@@ -107,6 +107,8 @@ class GivenUp:
     because: str
     with_plenty: float | None = None
     """the same share with plenty of the one limit that is named, all else as it is; None: none is"""
+    smaller_sowings_mend: bool = False
+    """whether it would be mended by letting a sowing bring less; plans kept before it was told say not"""
 
 
 @dataclass(frozen=True, slots=True)

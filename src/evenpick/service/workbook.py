@@ -16,6 +16,7 @@ from evenpick.garden.diary_bounds import Bounds
 from evenpick.garden.diary_csv import read_rows, refuse_heads, write_csv
 from evenpick.garden.workbook import DIARY, TABLES, Cell, Rows, located, rows_of, with_rows
 from evenpick.service.book import keep, one_garden
+from evenpick.service.come_back import as_there
 from evenpick.service.exchange import bounds_of, known_crops, take_in
 from evenpick.service.setups import garden_of, setup_text, there_is
 from evenpick.service.whose_book import refuse_anothers
@@ -76,8 +77,9 @@ def read_in(garden: Path, source: Path) -> Taken:
     tables = {name: rows for name, rows in sheets.items() if name in TABLES}
     text = _changed(garden, before, tables, str(source))
     entries = _entries(sheets[DIARY], str(source), bounds_of(garden, text)) if DIARY in sheets else ()
-    ours = {entry.id for entry in Book(book_path(garden)).entries()}
-    refuse_anothers(garden, source, {entry.id for entry in entries}, ours)
+    ours = Book(book_path(garden)).entries()
+    refuse_anothers(garden, source, {entry.id for entry in entries}, {entry.id for entry in ours})
+    entries = as_there(entries, ours, f"{source}, {DIARY}")
     if text != before:
         if garden.suffix == SUFFIX:
             raise BadRequest(Problem(tell("a book alone has no garden file to change."),
