@@ -1,4 +1,4 @@
-"""What is under way when a page goes, a device without room, two answers to one job, a garden that is slow."""
+"""What is under way when a page goes, a device without room, two answers to one job, a slow garden."""
 
 from __future__ import annotations
 

@@ -234,8 +234,10 @@ def test_several_writers_at_once_even_while_the_book_is_made(tmp_path: Path) -> 
     assert len(Book(path).entries()) == 48
 
 
-def test_a_book_that_may_not_be_read_says_whose_it_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """"Check the name, and that its folder is there", it said of a file that stood where it was looked for."""
+def test_a_book_that_may_not_be_read_says_whose_it_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was said to check the name of a file that stood where it was looked for."""
     book = tmp_path / "garden.book"
     book.touch()
 

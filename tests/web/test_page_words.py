@@ -179,7 +179,7 @@ def test_of_many_sowings_those_of_four_weeks_are_shown_and_the_rest_behind_their
     shown, *months = place.client.get("/sowings").text.split('<details class="month">')
     linked = [re.findall(r'href="/sowings/([^"]+)"', part) for part in (shown, *months)]
     assert [len(part) for part in linked] == [10, 9, 10, 11]
-    assert sum(linked, []) == [each.id for each in many]
+    assert [name for part in linked for name in part] == [each.id for each in many]
     assert [re.sub("<.*?>", "", part.partition("</summary>")[0]) for part in months] == [
         "March 2027: 9 sowings", "April 2027: 10 sowings", "May 2027: 11 sowings"]
 

@@ -37,7 +37,8 @@ from evenpick.web.trying import Failed
 router = APIRouter()
 DECISIONS: tuple[Decision, ...] = get_args(Decision)
 MANY = 20
-"""sowings: where more are to come those within `AT_HAND` are shown, the rest behind their months (our choice)"""
+"""sowings: of more that are to come those within `AT_HAND` are shown, the rest behind their months (our
+choice)"""
 AT_HAND = timedelta(weeks=4)
 
 
@@ -72,9 +73,9 @@ def sowings_page(request: Request, kept: JustWritten = "") -> Response:
     months = [(tell("{month} {year}", month=month_name(month), year=year), told(some)) for (year, month), some
               in groupby(ahead[len(near):], lambda each: (each.sow.year, each.sow.month))]
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
-    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=told(near), months=months, past=told(past), refused=refused,
-                waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight,
-                **just_kept(about, kept))
+    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=told(near), months=months,
+                past=told(past), refused=refused, waiting=_waiting(request), standing=plan.standing,
+                covers=words.cover, weight=words.weight, **just_kept(about, kept))
 
 
 @router.get("/sowings/{name}")
