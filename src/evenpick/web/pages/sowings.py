@@ -40,6 +40,8 @@ MANY = 20
 """sowings: of more that are to come those within `AT_HAND` are shown, the rest behind their months (our
 choice)"""
 AT_HAND = timedelta(weeks=4)
+FEW = 10
+"""that are shown in any season"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,8 @@ def sowings_page(request: Request, kept: JustWritten = "") -> Response:
     plan, words = about.plan_now(about.clock()), about.words()
     ordered = sorted(plan.sowings, key=lambda each: (each.sow, each.number))
     past, ahead = ([each for each in ordered if (each.sow < about.clock()) is gone] for gone in (True, False))
-    near = ahead if len(ahead) <= MANY else [each for each in ahead if each.sow < about.clock() + AT_HAND]
+    soon = sum(each.sow < about.clock() + AT_HAND for each in ahead)
+    near = ahead if len(ahead) <= MANY else ahead[:max(soon, FEW)]
 
     def told(some: Iterable[PlannedSowing]) -> list[Line]:
         return [line(sowing, state(request, sowing), words) for sowing in some]
