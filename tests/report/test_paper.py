@@ -253,3 +253,46 @@ def test_a_year_on_a_wall_tells_no_command() -> None:
     markup = sheets.year_sheet(old, BRITISH, "a4").markup
     assert "The plan is older." in markup
     assert "--mend" not in markup
+
+
+MANY_ITEMS = [f"item {n:02d}" for n in range(1, 46)]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_picture_of_many_items_goes_on_over_the_page(paper: Paper) -> None:
+    """Of a market garden's 42 items the first page was empty, and the head of the picture, its last rows and
+    the names of its months were cut off at the edges of the second."""
+    few = invented.PLAN.pickings[0]
+    weeks = tuple(replace(few.weeks[0], week=date(2027, 2, 1) + timedelta(weeks=n)) for n in range(52))
+    many = replace(invented.PLAN, pickings=tuple(replace(few, item=name, weeks=weeks) for name in MANY_ITEMS))
+    document = pypdfium2.PdfDocument(pdf(sheets.year_sheet(many, BRITISH, paper)))
+    there: list[str] = []
+    for at in range(len(document)):
+        height, texts = document[at].get_height(), document[at].get_textpage()
+        words = texts.get_text_range()
+        items = [name for name in MANY_ITEMS if name in words]
+        there += items
+        for said in (*items, *(("Feb", "Dec") if items else ()), *(() if at else ("all together",))):
+            found = texts.search(said).get_next()
+            assert found is not None, said
+            low, high = (texts.get_charbox(found[0])[side] for side in (1, 3))
+            assert 0 < low < high < height, said
+    assert there == MANY_ITEMS
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_lines_to_write_on_fill_the_page_and_begin_no_other(paper: Paper) -> None:
+    """Two of the ten stood by themselves on a second page."""
+    for jobs in range(1, 31, 2):
+        busy = replace(invented.TODAY, jobs=invented.TODAY.jobs[:1] * jobs)
+        made = pypdfium2.PdfDocument(pdf(sheets.week_sheet(busy, BRITISH, paper)))
+        pages = [made[at] for at in range(len(made))]
+        texts = [page.get_textpage() for page in pages]
+        (at,) = [at for at, text in enumerate(texts) if "Written in the plot" in text.get_text_range()]
+        assert at == len(pages) - 1  # the lines stand under their heading
+        index, _ = texts[at].search("Written in the plot").get_next() or (0, 0)
+        head, foot = texts[at].get_charbox(index)[1], 13 / 25.4 * 72
+        rules = [each for each in pages[at].get_objects() if each.type == raw.FPDF_PAGEOBJ_PATH]
+        lines = sorted(place for place in (each.get_bounds()[1] for each in rules) if place < head)
+        assert len(lines) >= sheets.LEAST_LINES
+        assert foot - 1 < lines[0] < foot + 20  # down to the foot

@@ -232,3 +232,21 @@ def test_several_writers_at_once_even_while_the_book_is_made(tmp_path: Path) -> 
         maker.join()
     assert [maker.exitcode for maker in makers] == [0] * 4
     assert len(Book(path).entries()) == 48
+
+
+def test_a_book_that_may_not_be_read_says_whose_it_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was said to check the name of a file that stood where it was looked for."""
+    book = tmp_path / "garden.book"
+    book.touch()
+
+    def not_yours(*about: object, **more: object) -> None:
+        error = sqlite3.OperationalError("unable to open database file")
+        error.sqlite_errorcode = sqlite3.SQLITE_CANTOPEN  # type: ignore[attr-defined]
+        raise error
+
+    monkeypatch.setattr(opening.os, "access", lambda *about: False)  # who runs the tests may read everything
+    monkeypatch.setattr(sqlite3, "connect", not_yours)
+    with pytest.raises(BadBook, match="belongs to another user"):
+        Book(book).entries()

@@ -5,18 +5,21 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
+import invented
 import pytest
 from fastapi.testclient import TestClient
-from served_garden import DAY, HERE, Place
+from served_garden import DAY, GARDEN, HERE, Place, plan_for
 
 from evenpick.base.errors import Problem
 from evenpick.garden.diary import Decided, new_id
 from evenpick.service.book import record_of
+from evenpick.service.store_plan import save_plan
 from evenpick.web import serve
 from evenpick.web.app import create_app
 from evenpick.web.certificate import Names
@@ -165,6 +168,26 @@ def test_sowings_begin_with_what_is_to_come(place: Place, monkeypatch: pytest.Mo
     assert "planned before today" in past
     assert len(re.findall(r'href="/sowings/[^"]+"', ahead + past)) == len(
         re.findall(r'href="/sowings/[^"]+"', page))
+
+
+def test_of_many_sowings_those_of_four_weeks_are_shown_and_the_rest_behind_their_months(place: Place) -> None:
+    """A market garden's page was 20,000 px tall on a phone."""
+    first = invented.PLAN.sowings[0]
+    days = [DAY + timedelta(days=3 * n) for n in range(40)]
+    many = tuple(replace(first, id=f"{first.id}.{n}", sow=day) for n, day in enumerate(days))
+    save_plan(place.garden, replace(plan_for(GARDEN), sowings=many))
+    shown, *months = place.client.get("/sowings").text.split('<details class="month">')
+    linked = [re.findall(r'href="/sowings/([^"]+)"', part) for part in (shown, *months)]
+    assert [len(part) for part in linked] == [10, 9, 10, 11]
+    assert [name for part in linked for name in part] == [each.id for each in many]
+    assert [re.sub("<.*?>", "", part.partition("</summary>")[0]) for part in months] == [
+        "March 2027: 9 sowings", "April 2027: 10 sowings", "May 2027: 11 sowings"]
+
+
+def test_todays_page_leads_to_writing_at_once(place: Place) -> None:
+    """Below fifty jobs the form stood 8,000 px down."""
+    page = place.client.get("/").text
+    assert page.index('href="#write"') < page.index('id="to-do"') < page.index('id="write"')
 
 
 def test_the_weeks_ahead_begin_after_those_listed(place: Place) -> None:

@@ -57,32 +57,37 @@ WIDE = Room(week=12, label=150, row=24, top=150)
 NARROW = Room(week=4, label=132, row=24, top=110)
 PAPER = Room(week=11, label=138, row=24, top=150)
 """so that its letters come out at 7.5 pt and more between the margins of the sheet"""
-GAP = 8
+GAP, RIGHT = 8, 14
 LINES, LINE = 2, 12  # of a label: how many, and px from one to the next
 BESIDE = 6  # px between a label and its row
 WIDEST_LETTER = 7.0  # px of a label, in the mean of its letters: the most of names in paper's font (measured)
 
 
-def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
+def year_spec(picture: Picture, room: Room = WIDE, first: int = 0, end: int | None = None) -> Spec:
     """The picture of the year: all items together above, stacked up to what is wanted, then one row an item.
 
     The line is what is wanted, colour what is likely there, paper what is bare, what stands above the line
-    is spare, a dotted line what is wanted where nothing sown from now is ripe.
+    is spare, a dotted line what is wanted where nothing sown from now is ripe. Where it goes on over several
+    sheets a part has the rows from `first` up to, not including, `end`, and the first part all together.
     """
-    weeks, rows = len(picture.weeks), picture.rows
-    width, height = weeks * room.week, room.top + GAP + len(rows) * (room.row + 4)
-    bottoms = [room.top + GAP + (at + 1) * (room.row + 4) for at in range(len(rows))]
-    bands, lines = list(_together(rows, room)), []
-    for at, (row, bottom) in enumerate(zip(rows, bottoms, strict=True)):
+    rows, top = picture.rows[first:end], 0 if first else room.top
+    width, height = len(picture.weeks) * room.week, top + GAP + len(rows) * (room.row + 4)
+    bottoms = [top + GAP + (at + 1) * (room.row + 4) for at in range(len(rows))]
+    bands: list[Spec] = []
+    lines: list[Spec] = []
+    texts: list[Spec] = []
+    if not first:
+        bands += _together(picture.rows, room)
+        texts += [{"x": -BESIDE, "y": 10, "t": tell("all together")},
+                  {"x": -BESIDE, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)}]
+    for at, (row, bottom) in enumerate(zip(rows, bottoms, strict=True), first):
         bands += _row_areas(row, at, bottom, room)
         lines += _row_lines(row, bottom, room)
-    lines += _wanted_together(rows, room)
-    texts = [{"x": -BESIDE, "y": bottom - room.row // 2 + at, "t": line}
-             for row, bottom in zip(rows, bottoms, strict=True) for at, line in _label(row.label, room)]
-    texts.append({"x": -BESIDE, "y": 10, "t": tell("all together")})
-    texts.append({"x": -BESIDE, "y": 24, "t": tell("to {tallest}", tallest=picture.tallest)})
+        texts += [{"x": -BESIDE, "y": bottom - room.row // 2 + below, "t": line}
+                  for below, line in _label(row.label, room)]
+    lines += () if first else _wanted_together(picture.rows, room)
     months = _months(picture.weeks, room, height)
-    floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (room.top, *bottoms)]
+    floors = [{"x": 0, "x2": width, "y": bottom} for bottom in (top, *bottoms)]
     layers = [
         layer(months, "rule", THIN, {"x": "x", "y": "y", "y2": "h"}),
         layer(floors, "rule", THIN, {"x": "x", "x2": "x2", "y": "y"}),
@@ -101,7 +106,7 @@ def year_spec(picture: Picture, room: Room = WIDE) -> Spec:
 def drawing(layers: Sequence[Spec], width: int, height: int, label: int) -> Spec:
     return {
         "$schema": SCHEMA, "width": width, "height": height, "background": None,
-        "padding": {"left": label, "right": 14, "top": 4, "bottom": 18}, "autosize": {"type": "none"},
+        "padding": {"left": label, "right": RIGHT, "top": 4, "bottom": 18}, "autosize": {"type": "none"},
         "config": {"aria": False, "view": {"stroke": None}, "font": "sans-serif"},
         "layer": [{**layer, "encoding": _scaled(layer["encoding"], width, height)} for layer in layers],
     }
@@ -265,6 +270,11 @@ def _shorter(drawn: str) -> str:
     """Coordinates to a tenth of a pixel, empty groups and defaults left out."""
     drawn = re.sub(r"-?\d+\.\d{2,}", lambda found: f"{float(found[0]):.1f}", drawn)
     return re.sub(r'\s(role|aria-\w+|class|font-family|pointer-events|stroke-miterlimit)="[^"]*"', "", drawn)
+
+
+def year_width(picture: Picture, room: Room) -> int:
+    """px of the drawn picture from side to side."""
+    return room.label + len(picture.weeks) * room.week + RIGHT
 
 
 def year_height(picture: Picture, room: Room) -> int:

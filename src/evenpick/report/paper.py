@@ -7,8 +7,8 @@ nothing a grower wrote can change the sheet.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from importlib.resources import as_file, files
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -22,13 +22,19 @@ from evenpick.report.words import capital
 
 Paper = Literal["a4", "letter"]
 PAPERS: Mapping[Paper, str] = {"a4": "a4", "letter": "us-letter"}
+SIZES: Mapping[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+"""mm across and down (ISO 216, ANSI/ASME Y14.1; from memory)"""
+SIDE, EDGE = 14, 13
+"""mm of margin left and right, above and below"""
+ABOVE, BELOW = 45, 10
+"""mm left for the title and its notes above the picture of the year, and for its key below (measured)"""
 ACCESSIBLE: Literal["ua-1"] = "ua-1"
 """PDF/UA-1, which also refuses a letter that the font lacks"""
 KEY = later("Line: wanted. Filled: likely there. Above the line: spare. Dotted: wanted, and nothing sown "
             "from now is ripe. Each row to its own best week.")
 BOX = "\N{BALLOT BOX}"
 HEAD = """#set document(title: {title}, author: "evenpick")
-#set page(paper: "{paper}", margin: (x: 14mm, y: 13mm), flipped: {flipped})
+#set page(paper: "{paper}", margin: (x: {side}mm, y: {edge}mm), flipped: {flipped})
 #set page(footer: context align(right, text(size: 7.5pt,
   {foot} + "  " + str(counter(page).get().first()))))
 #set text(font: "DejaVu Sans", size: {size}pt, lang: "en")
@@ -54,9 +60,10 @@ def sheet(
 ) -> Sheet:
     """A page as markup; with `ticks` a box to tick stands before every row of every table."""
     head = HEAD.format(title=said(page.title), paper=PAPERS[paper], foot=said(foot), size=size,
-                       flipped="true" if wide else "false")
+                       flipped="true" if wide else "false", side=SIDE, edge=EDGE)
+    across, down = reversed(SIZES[paper]) if wide else SIZES[paper]
     pictures: dict[str, str] = {}
-    body = [_block(block, ticks, pictures) for block in page.blocks]
+    body = [_block(block, ticks, pictures, (across - 2 * SIDE, down - 2 * EDGE)) for block in page.blocks]
     return Sheet(head + "\n".join(body) + "\n", pictures)
 
 
@@ -103,7 +110,8 @@ def said(text: str) -> str:
     return json.dumps(text, ensure_ascii=False)
 
 
-def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
+def _block(block: Block, ticks: bool, pictures: dict[str, str], room: tuple[float, float]) -> str:
+    """`room` is mm across and down between the margins."""
     match block:
         case Heading(text):
             return tell("== #text({said})", said=said(capital(text)))
@@ -114,7 +122,7 @@ def _block(block: Block, ticks: bool, pictures: dict[str, str]) -> str:
         case Table():
             return _table(block, ticks)
         case Picture():
-            return _picture(block, pictures)
+            return _picture(block, pictures, room)
         case BedPicture():
             return f"#raw(block: true, {said(chr(10).join(draw_beds(block)))})"
 
@@ -141,12 +149,32 @@ def _head(table: Table, at: int) -> str:
     return f"{column.heading}, {column.unit}" if column.unit else column.heading
 
 
-def _picture(picture: Picture, pictures: dict[str, str]) -> str:
+def _picture(picture: Picture, pictures: dict[str, str], room: tuple[float, float]) -> str:
+    """In as many parts as it takes sheets, each with its months; what did not fit was cut off."""
     from evenpick.report.chart import PAPER, in_grey, picture_words, svg, year_spec
 
-    name, told = f"picture{len(pictures)}.svg", picture_words(picture)
-    pictures[name] = in_grey(svg(year_spec(picture, PAPER), tell("The picture of the year"), told))
-    return f'#image("{name}", width: 100%, alt: {said(told)})\n#text(size: 0.94em, {said(tell(KEY))})'
+    told, parts = picture_words(picture), []
+    for first, end in _parts(picture, *room):
+        name = f"picture{len(pictures)}.svg"
+        drawn = year_spec(picture, PAPER, first, end)
+        pictures[name] = in_grey(svg(drawn, tell("The picture of the year"), told))
+        parts.append(f'#image("{name}", width: 100%, alt: {said(told)})')
+    return "\n".join((*parts, f"#text(size: 0.94em, {said(tell(KEY))})"))
+
+
+def _parts(picture: Picture, across: float, down: float) -> Iterator[tuple[int, int]]:
+    """The rows (first, end) of each part of a picture that goes over sheets so many mm across and down."""
+    from evenpick.report.chart import PAPER, year_height, year_width
+
+    px = across / year_width(picture, PAPER)  # mm
+    bare = year_height(replace(picture, rows=()), PAPER)
+    first, count, left = 0, len(picture.rows), (down - ABOVE - BELOW) / px - bare
+    while True:
+        end = min(count, first + max(1, int(left // (PAPER.row + 4))))
+        yield first, end
+        if end == count:
+            return
+        first, left = end, (down - BELOW) / px - (bare - PAPER.top)
 
 
 def grid(cells: Sequence[str], columns: int, height: str) -> str:

@@ -30,8 +30,10 @@ CAREFUL = ("pick", "plant", "sow")
 """jobs that say the crop's cautions again"""
 SOWN_AHEAD = timedelta(weeks=13)
 """in which leaf sown now is picked (common practice, no source)"""
-LINES = 10
-"""empty lines on the week's sheet, for the diary"""
+LEAST_LINES = 4
+"""empty lines for the diary on the week's sheet; more as the page has room (our choice)"""
+APART = "5.9mm"
+"""of two such lines"""
 SMALLEST = 8.0
 """pt of the year's sheet: at arm's length in a shed less is not read (our choice)"""
 LABELS = 3, "30mm"
@@ -71,9 +73,18 @@ def week_sheet(answer: TodayAnswer, words: Words, paper: Paper) -> Sheet:
     foot = tell("evenpick, {day}", day=full_day(answer.day))
     made = sheet(week_page(answer, words), paper, foot, ticks=True)
     rest = [tell("== #text({said})", said=said(tell("Likely to pick this week"))), *_picks(answer, words),
-            tell("== #text({said})", said=said(tell("Written in the plot"))),
-            "#v(2mm)", *(["#line(length: 100%, stroke: 0.3pt)", "#v(5.5mm)"] * LINES)]
+            _to_write_on(tell("Written in the plot"))]
     return Sheet(made.markup + "\n".join(rest) + "\n", made.files)
+
+
+def _to_write_on(heading: str) -> str:
+    """Lines under their heading: the least together on one page, then down to its foot and no farther."""
+    line = (f"block(width: 100%, height: {APART}, spacing: 0pt, "
+            "align(bottom, line(length: 100%, stroke: 0.3pt)))")
+    head, least = tell("== #text({said})", said=said(heading)), f"#for _ in range({LEAST_LINES}) {{ {line} }}"
+    return (f"#block(breakable: false, width: 100%)[\n{head}\n{least}\n]\n"
+            f"#block(width: 100%, height: 1fr, above: 0pt)[#layout(room => for _ in "
+            f"range(calc.floor(room.height / {APART})) {{ {line} }})]")
 
 
 def _picks(answer: TodayAnswer, words: Words) -> list[str]:

@@ -234,6 +234,9 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
         what = tell("the disk gave an error") + (tell(", and it is not sure that this was written.")
                                                  if writing else ".")
         return Problem(what, tell("See to the disk and its room, then: evenpick check"), str(path))
+    if code == sqlite3.SQLITE_CANTOPEN and path.exists() and not os.access(path, os.R_OK):
+        what = tell("you may not read the book: it belongs to another user of this machine.")
+        return Problem(what, tell("Have whoever it belongs to allow it, or give you a copy."), str(path))
     if code not in _WORDS:
         return None
     what, mend = _WORDS[code]

@@ -28,6 +28,9 @@ def script_words() -> Mapping[str, Any]:
         "waits": tell("{entry}: waits on this device.", **left),
         "no": tell("The garden said no ({status}).", **left),
         "aged": tell("This page is of {date}. What you press or write now counts for today.", **left),
+        "no_room": tell("Not sent, and this device has no room to keep it. It stands below as you wrote it: "
+                        "leave this page open, and send it again in reach."),
+        "again": tell("Send it again"),
         "sending": tell("sending …"),
         "enter": tell("Sign in, and what waits goes."),
         "forget": tell("Forget it"),

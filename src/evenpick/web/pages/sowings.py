@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from datetime import timedelta
+from itertools import groupby
 from typing import Annotated, get_args
 from urllib.parse import urlencode
 
@@ -12,7 +14,7 @@ from fastapi.responses import RedirectResponse, Response
 
 from evenpick.base.days import day_date, day_number
 from evenpick.base.errors import BadGarden, BadRequest, EvenpickError, Problem, UnknownCrop
-from evenpick.base.language import tell
+from evenpick.base.language import month_name, tell
 from evenpick.crops.catalogue import load_catalogue
 from evenpick.garden.amounts import with_points
 from evenpick.garden.areas import sown_area
@@ -34,6 +36,12 @@ from evenpick.web.trying import Failed
 
 router = APIRouter()
 DECISIONS: tuple[Decision, ...] = get_args(Decision)
+MANY = 20
+"""sowings: of more that are to come those within `AT_HAND` are shown, the rest behind their months (our
+choice)"""
+AT_HAND = timedelta(weeks=4)
+FEW = 10
+"""that are shown in any season"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +66,19 @@ def sowings_page(request: Request, kept: JustWritten = "") -> Response:
     about = served(request)
     plan, words = about.plan_now(about.clock()), about.words()
     ordered = sorted(plan.sowings, key=lambda each: (each.sow, each.number))
-    past, ahead = ([line(sowing, state(request, sowing), words) for sowing in ordered
-                    if (sowing.sow < about.clock()) is gone] for gone in (True, False))
+    past, ahead = ([each for each in ordered if (each.sow < about.clock()) is gone] for gone in (True, False))
+    soon = sum(each.sow < about.clock() + AT_HAND for each in ahead)
+    near = ahead if len(ahead) <= MANY else ahead[:max(soon, FEW)]
+
+    def told(some: Iterable[PlannedSowing]) -> list[Line]:
+        return [line(sowing, state(request, sowing), words) for sowing in some]
+
+    months = [(tell("{month} {year}", month=month_name(month), year=year), told(some)) for (year, month), some
+              in groupby(ahead[len(near):], lambda each: (each.sow.year, each.sow.month))]
     refused = [line(sowing, "refused", words) for sowing in plan.refused]
-    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=ahead, past=past, refused=refused,
-                waiting=_waiting(request), standing=plan.standing, covers=words.cover, weight=words.weight,
-                **just_kept(about, kept))
+    return show(request, "sowings.html", tell("Sowings"), "/sowings", lines=told(near), months=months,
+                past=told(past), refused=refused, waiting=_waiting(request), standing=plan.standing,
+                covers=words.cover, weight=words.weight, **just_kept(about, kept))
 
 
 @router.get("/sowings/{name}")

@@ -8,7 +8,7 @@ const ids = new WeakMap();
 const idOf = (form) => ids.get(form) || ids.set(form, newId()).get(form);
 
 let inReachSince = 0; // when the browser last said that the network came back
-const underWay = new WeakSet();
+const underWay = new WeakSet(), onTheWay = new Set();
 async function send(event) {
   const form = event.target;
   if (!(form instanceof HTMLFormElement) || !form.hasAttribute("data-queue")) return;
@@ -18,9 +18,12 @@ async function send(event) {
   const focus = document.activeElement && document.activeElement.id;
   const entry = entryOf(form, event.submitter);
   const free = busy(form, event.submitter);
+  store([...without(id(entry)), { ...unread(entry), until: Date.now() + SENDING }]);
+  onTheWay.add(id(entry));
   try {
     await sent(entry, form, focus);
   } finally {
+    onTheWay.delete(id(entry));
     underWay.delete(form);
     free(focus);
   }
@@ -86,15 +89,17 @@ async function sent(entry, form, focus) {
   }
   if (unheard(answer) || signedOut) return keep(entry, form);
   if (answer.ok && answer.redirected) drop(field(entry, "instead")); // the line in whose place it comes
-  if (put(words, answer.url, answer.ok, focus)) return;
+  if (put(words, answer.url, answer.ok, focus)) return drop(id(entry));
   if (answer.ok) return keep(entry, form); // whoever said yes was not the garden
-  refuse(answer.status);
+  drop(id(entry));
+  refuse(say("no", { status: answer.status }));
 }
 
 // unheard of the garden nobody can read it back: it is kept as it is understood when it arrives
+const unread = (entry) => ({ ...entry, fields: entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]) });
+
 function keep(entry, form) {
-  entry.fields = entry.fields.map(([name, value]) => [name, name === "step" && value === "read" ? "later" : value]);
-  store([...waiting().filter((each) => ![id(entry), field(entry, "instead")].includes(id(each))), entry]);
+  if (!store([...without(id(entry), field(entry, "instead")), unread(entry)])) return refuse(TOLD.no_room);
   emptied(form, field(entry, "line"));
   tell();
   document.getElementById("main").focus();
@@ -115,9 +120,9 @@ function emptied(form, sentLine) {
 }
 
 // the page stays, and with it what was typed
-function refuse(status) {
+function refuse(words) {
   document.querySelectorAll("#main > .no").forEach((told) => told.remove());
-  const told = line(say("no", { status }));
+  const told = line(words);
   told.className = "no caution";
   told.setAttribute("role", "alert");
   document.getElementById("main").prepend(told);
@@ -158,6 +163,13 @@ function renew() {
   ask(location.href).then((answer) => answer.text().then((words) => put(words, answer.url, answer.ok, ""))).catch(() => {});
 }
 
+// Where the garden was slow the page is as it was last seen; what it is now has come, and is put by.
+async function newer({ data }) {
+  if (data.newer !== location.pathname || location.search || document.querySelector("textarea:focus, #main form[aria-busy]") || filled()) return;
+  const found = await caches.match(data.newer);
+  if (found) put(await found.text(), location.href, true, document.activeElement && document.activeElement.id);
+}
+
 // a page that comes to sight again may be of another day
 function seen() {
   if (document.hidden) return;
@@ -172,10 +184,16 @@ document.addEventListener("submit", (event) => {
 });
 window.addEventListener("online", () => { inReachSince = performance.now(); flush(); });
 window.addEventListener("storage", tell);
+// a page that goes leaves what it was sending to whichever is open next
+window.addEventListener("pagehide", () => store(held().map((each) => (onTheWay.has(id(each)) ? { ...each, until: 0 } : each))));
 document.addEventListener("visibilitychange", seen);
 window.addEventListener("pageshow", seen);
 window.addEventListener("popstate", () => { if (location.pathname + location.search !== shown) location.reload(); });
 setInterval(flush, AGAIN);
 tell();
 flush();
-if ("serviceWorker" in navigator && window.isSecureContext) navigator.serviceWorker.register("/sw.js").catch(() => {});
+if ("serviceWorker" in navigator && window.isSecureContext) {
+  navigator.serviceWorker.addEventListener("message", newer);
+  navigator.serviceWorker.startMessages();
+  navigator.serviceWorker.register("/sw.js").catch(() => {});
+}

@@ -5,13 +5,32 @@
 const STORE = "evenpick.waiting";
 const PATIENCE = 8000; // ms until a request counts as not answered
 const AGAIN = 15000;
+const SENDING = 4 * PATIENCE; // until what is being sent is taken to have been left behind: twice, and a token between
 
 // what the script says, in the page's language, its places filled
 const TOLD = JSON.parse((document.getElementById("queue") || { dataset: { told: "{}" } }).dataset.told);
 const say = (name, places) => Object.entries(places).reduce((text, [place, value]) => text.replaceAll(`{${place}}`, () => value), TOLD[name]);
 
-const waiting = () => JSON.parse(localStorage.getItem(STORE) || "[]");
-const store = (entries) => localStorage.setItem(STORE, JSON.stringify(entries));
+// All that this device holds: what waits, and what is being sent, which is no other page's to send until its time is
+// up. So nothing is lost with a page that is closed, or a phone that goes dead, before the garden has answered.
+function held() {
+  try {
+    return JSON.parse(localStorage.getItem(STORE) || "[]");
+  } catch {
+    return []; // a browser that keeps nothing for anybody
+  }
+}
+// whether this device had room
+function store(entries) {
+  try {
+    localStorage.setItem(STORE, JSON.stringify(entries));
+    return true;
+  } catch {
+    return false;
+  }
+}
+const waiting = () => held().filter((entry) => !(entry.until > Date.now()));
+const without = (...ids) => held().filter((each) => !ids.includes(id(each)));
 const newId = () => {
   const chance = crypto.getRandomValues(new Uint8Array(10));
   return Date.now().toString(16).padStart(12, "0") + Array.from(chance, (byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -54,7 +73,7 @@ function tell() {
   if (open.length) place.append(shut(open.map((entry) => told(entry, entry.words + text(entry)))));
   if (asked.length) place.append(line(say(asked.length === 1 ? "asks_one" : "asks_many", { n: asked.length })));
   asked.forEach((entry) => place.append(told(entry, say("asks", { entry: entry.words + text(entry), why: entry.asks }), [TOLD.answer, answer])));
-  entries.filter((entry) => entry.refused).forEach((entry) => place.append(told(entry, say("refused", { entry: entry.words + text(entry), why: entry.refused }))));
+  entries.filter((entry) => entry.refused).forEach((entry) => place.append(told(entry, say("refused", { entry: entry.words + text(entry), why: entry.refused }), ...(field(entry, "line") ? [] : [[TOLD.again, answer]]))));
   for (const entry of open) {
     const job = field(entry, "job");
     const shown = job && document.querySelector(`[data-job="${CSS.escape(job)}"]`);
@@ -66,8 +85,8 @@ function tell() {
 // what waits for its writer, not for the garden
 const stays = (entry) => entry.refused || entry.asks;
 const field = (entry, wanted) => (entry.fields.find(([name]) => name === wanted) || ["", ""])[1];
-const drop = (identity) => { store(waiting().filter((each) => id(each) !== identity)); tell(); };
-const mark = (entry, more) => store(waiting().map((each) => (id(each) === id(entry) ? { ...each, ...more } : each)));
+const drop = (identity) => { store(without(identity)); tell(); };
+const mark = (entry, more) => store(held().map((each) => (id(each) === id(entry) ? { ...each, ...more } : each)));
 
 // what waits, with what may be done to it: a line can be changed where one is written
 function told(entry, words, ...more) {
@@ -90,12 +109,15 @@ function change(entry) {
   typed.focus();
 }
 
-// the garden reads it back, as it would have where it was written
+// The garden reads it back, or shows what was answered meanwhile, as it would have where it was written; where
+// nothing stands against it any more it is taken.
 async function answer(entry) {
   const fields = entry.fields.map(([name, value]) => [name, name === "step" ? "read" : value]).filter(([name]) => name !== "instead");
   try {
     const found = await deliver({ ...entry, fields: [...fields, ["instead", id(entry)]] });
-    put(await found.text(), found.url, found.ok, "");
+    const words = await found.text();
+    if (found.ok && found.redirected) drop(id(entry));
+    put(words, found.url, found.ok, "");
   } catch {
     tell(); // still out of reach
   }
@@ -147,7 +169,7 @@ async function flush() {
       if (answer.status >= 500) continue; // it waits, and holds up no other
       if (unheard(answer)) return;
       if (answer.ok) {
-        store(waiting().filter((each) => id(each) !== id(entry)));
+        store(without(id(entry)));
         sent += 1;
       } else {
         const page = new DOMParser().parseFromString(await answer.text(), "text/html");

@@ -22,12 +22,23 @@ async function first(request) {
 }
 async function fresh(event) {
   const cache = await caches.open(CACHE);
-  const asked = fetch(event.request).then((answer) => {
-    if (answer.status === 200 && !answer.redirected) event.waitUntil(cache.put(event.request, answer.clone()));
+  const kept = await cache.match(event.request);
+  let old = false; // whether what was last seen is shown
+  const asked = fetch(event.request).then(async (answer) => {
+    if (answer.status !== 200 || answer.redirected) return answer;
+    const put = cache.put(event.request, answer.clone());
+    event.waitUntil(put);
+    if (old) event.waitUntil(put.then(() => told(event)));
     return answer;
   });
-  const kept = await cache.match(event.request);
-  if (!kept) return asked;
-  const late = new Promise((done) => setTimeout(() => done(kept), PATIENCE));
+  // a page that asks for itself again wants what is true now, and waits for it
+  if (!kept || event.request.mode !== "navigate") return asked.catch((error) => { if (kept) return kept; throw error; });
+  const late = new Promise((done) => setTimeout(() => { old = true; done(kept); }, PATIENCE));
+  event.waitUntil(asked.catch(() => {}));
   return Promise.race([asked.catch(() => kept), late]);
+}
+// the page that shows what was last seen is told that there is newer
+async function told(event) {
+  const page = await self.clients.get(event.resultingClientId);
+  if (page) page.postMessage({ newer: new URL(event.request.url).pathname });
 }
