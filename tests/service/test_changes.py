@@ -86,6 +86,21 @@ def test_what_was_missed_and_moved_is_told_so_where_another_was_lost(tmp_path: P
     assert change.why == f"the {short_date(missed.sow)} sowing was not made"
 
 
+def test_what_is_moved_and_made_smaller_is_told_both(tmp_path: Path) -> None:
+    """Two squashes of 1 May that became one of 24 April were told as "1 plant on 24 Apr instead of 1 May"."""
+    path = tmp_path / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    save_plan(path, make_plan(path, BEGINS, stop=lambda: True))
+    season = under_way(path, day_number(BEGINS))
+    assert season.before is not None
+    first, *rest = sorted(season.before.sowings, key=lambda one: one.sow)
+    assert first.row_m is not None
+    later = replace(first, sow=first.sow + timedelta(days=7), area_m2=first.area_m2 / 2, row_m=first.row_m / 2)
+    found = changed(season, (later, *rest), (), day_number(BEGINS), season.before.made_from.garden)
+    assert [(one.kind, one.sow, one.was, one.row_m) for one in found if one.id == first.id] == [
+        ("moved", later.sow, first.sow, first.row_m / 2), ("less", later.sow, None, first.row_m / 2)]
+
+
 def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:
     """Chard of 7 August, when nobody was there, was put down to a flood that took half the spinach."""
     path = tmp_path / "garden.toml"

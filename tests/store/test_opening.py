@@ -248,5 +248,5 @@ def test_a_book_that_may_not_be_read_says_whose_it_is(
 
     monkeypatch.setattr(opening.os, "access", lambda *about: False)  # who runs the tests may read everything
     monkeypatch.setattr(sqlite3, "connect", not_yours)
-    with pytest.raises(BadBook, match="belongs to another user"):
+    with pytest.raises(BadBook, match="may belong to another user"):
         Book(book).entries()

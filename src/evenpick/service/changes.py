@@ -151,11 +151,12 @@ def _whole(kind: ChangeKind, sowing: PlannedSowing, was: date | None, why: str =
 def _altered(
     old: PlannedSowing, new: PlannedSowing, season: UnderWay, today: date, away: Sequence[Span]
 ) -> Iterator[Change]:
-    """What is otherwise of it; what befell its own day is told before what befell others of its item."""
+    """What is otherwise of it, its day or its amount or both; what befell its own day is told before what
+    befell others of its item."""
     if new.sow != old.sow:
         missed = _not_made_on(old) if _due(season, old) < today else _nobody_there(old, away)
         yield _whole("moved", new, old.sow, _said_of(old, season) or missed)
-    elif abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
+    if abs(new.area_m2 - old.area_m2) > WORTH * old.area_m2:
         more = new.area_m2 > old.area_m2
         row = None if new.row_m is None or old.row_m is None else abs(new.row_m - old.row_m)
         plants = None if new.plants is None or old.plants is None else abs(new.plants - old.plants)
