@@ -95,10 +95,11 @@ def test_what_is_moved_and_made_smaller_is_told_both(tmp_path: Path) -> None:
     assert season.before is not None
     first, *rest = sorted(season.before.sowings, key=lambda one: one.sow)
     assert first.row_m is not None
-    later = replace(first, sow=first.sow + timedelta(days=7), area_m2=first.area_m2 / 2, row_m=first.row_m / 2)
+    half = first.row_m / 2
+    later = replace(first, sow=first.sow + timedelta(days=7), area_m2=first.area_m2 / 2, row_m=half)
     found = changed(season, (later, *rest), (), day_number(BEGINS), season.before.made_from.garden)
     assert [(one.kind, one.sow, one.was, one.row_m) for one in found if one.id == first.id] == [
-        ("moved", later.sow, first.sow, first.row_m / 2), ("less", later.sow, None, first.row_m / 2)]
+        ("moved", later.sow, first.sow, half), ("less", later.sow, None, half)]
 
 
 def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:

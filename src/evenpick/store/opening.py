@@ -236,7 +236,8 @@ def _problem(code: int, path: Path, writing: bool) -> Problem | None:
         return Problem(what, tell("See to the disk and its room, then: evenpick check"), str(path))
     if code == sqlite3.SQLITE_CANTOPEN and path.exists() and not os.access(path, os.R_OK):
         what = tell("you may not read the book: it may belong to another user of this machine.")
-        return Problem(what, tell("Have whoever it belongs to allow it or give you a copy; if it is yours, allow it."), str(path))
+        mend = tell("Have whoever it belongs to allow it or give you a copy; if it is yours, allow it.")
+        return Problem(what, mend, str(path))
     if code not in _WORDS:
         return None
     what, mend = _WORDS[code]
