@@ -42,6 +42,21 @@ def test_a_number_of_times_is_a_number(line: str, pieces: int) -> None:
     assert fact_of(line) == Picked("kohlrabi", "kohlrabi", pieces=pieces)
 
 
+@pytest.mark.parametrize("line", [
+    "picked 2-3 kg tomatoes", "picked 2 to 3 kg of tomatoes", "picked tomatoes, 2 or 3 kg",
+])
+def test_a_weight_from_one_to_another_is_asked_as_one(line: str) -> None:
+    """It asked whether to leave the number 2 in the words."""
+    asked = read(line)
+    assert isinstance(asked, Asked)
+    assert "From 2 kg to 3 kg is not one weight" in asked.question.text
+    assert [choice.label for choice in asked.question.choices] == [
+        "2 kg", "2.5 kg", "3 kg", "not weighed, not counted"]
+    fact = fact_of(line, {asked.question.key: "2.5 kg"})
+    assert isinstance(fact, Picked)
+    assert fact.kg == pytest.approx(2.5)
+
+
 def test_lengths_by_rows_stay_lengths() -> None:
     fact = fact_of("sowed 2 x 3 m radish in bed 2")
     assert isinstance(fact, Sowed)

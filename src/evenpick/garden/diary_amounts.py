@@ -74,6 +74,8 @@ class Amounts:
     vessel: bool = False
     again: bool = False
     """a second weight was told"""
+    between: tuple[float, float] | None = None
+    """kg, where a weight is told as from one to another"""
     counts: tuple[float, ...] = ()
     """numbers without any unit"""
 
@@ -90,7 +92,7 @@ class Amounts:
             self.litres,
             self.gallons,
         )
-        return [each for each in (*named, *self.counts) if each is not None]
+        return [each for each in (*named, *self.counts, *(self.between or ())) if each is not None]
 
     def extent(self) -> list[str]:
         """Which of the amounts that a sowing's ground follows from are told."""
@@ -100,7 +102,7 @@ class Amounts:
         """The amounts that would go unread where only those are kept, in words; '' where none would."""
         extent = self.extent()
         over = [] if "extent" in kept and len(extent) + len(self.counts[1:]) <= 1 else extent
-        others = ("kg", "pieces", "seeds", "trays", "packets", "litres", "gallons", "share")
+        others = ("kg", "between", "pieces", "seeds", "trays", "packets", "litres", "gallons", "share")
         over += [name for name in others if getattr(self, name) is not None]
         said = [_SAID[name] for name in dict.fromkeys(over) if name not in kept]
         return ", ".join(said + ["the second weight"] * self.again)
@@ -112,6 +114,7 @@ _SAID = {
     "plants": "the number of plants",
     "counts": "a number",
     "kg": "the weight",
+    "between": "the weight",
     "pieces": "the number of pieces",
     "seeds": "the number of seeds",
     "trays": "the trays",
@@ -138,6 +141,7 @@ def take_amounts(scan: Scan) -> Amounts:
     share = _share(scan)
     trays, cells = _trays(scan)
     row, area = _rows(scan)
+    between = _between(scan)
     kg, again = _weight(scan)
     litres, gallons = _water(scan)
     packets = scan.take(r"(?<![\w.])(a|an|another|\d+) (?:packets?|packs?|pkts?)\b")
@@ -166,6 +170,7 @@ def take_amounts(scan: Scan) -> Amounts:
         some or share[1],
         vessel is not None or half is not None,
         again,
+        between,
         tuple(counts),
     )
 
@@ -238,6 +243,12 @@ def _rows(scan: Scan) -> tuple[float | None, float | None]:
     if match := scan.take(rf"(?:\ba )?{_TO}{_NUM} ?-?{_LENGTH}{_APART}(?: rows?\b)?"):
         return number(match[1]) * _LENGTHS[match[2][0]], None
     return None, None
+
+
+def _between(scan: Scan) -> tuple[float, float] | None:
+    """'2-3 kg', '2 to 3 kg', '2 or 3 kg'."""
+    match = scan.take(rf"{_NUM} ?(?:-|to|or) ?{_NUM} ?{_WEIGHT}")
+    return None if match is None else (_kilos(number(match[1]), match[3]), _kilos(number(match[2]), match[3]))
 
 
 def _weight(scan: Scan) -> tuple[float | None, bool]:

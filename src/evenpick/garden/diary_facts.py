@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 from datetime import date
 
 from evenpick.base.days import day_number
 from evenpick.base.language import tell
 from evenpick.base.trade import ALSO_CALLED, several
+from evenpick.garden.amounts import weight_told
 from evenpick.garden.diary import (
     CameUp,
     Cleared,
@@ -132,6 +134,8 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
     )
     if clause.unweighed and kg is None and pieces is None and (piece in ("kg", "bunch") or not counted):
         return None, None
+    if amounts.between is not None and kg is None:
+        return _asked_between(*amounts.between, piece, names, asker)
     every = amounts.share == 1.0 and (kg is not None or pieces is not None)  # 'lifted all the leeks, 9.5 kg'
     if (amounts.share is not None and not every) or len(counted) > 1:
         return _asked_picking(tell("How much was picked?"), piece, asker)
@@ -163,9 +167,22 @@ def _picking(clause: Clause, crop: str, names: Names, asker: Asker) -> tuple[flo
     return kg, pieces
 
 
-def _asked_picking(text: str, piece: str, asker: Asker) -> tuple[float | None, float | None]:
+def _asked_between(
+    low: float, high: float, piece: str, names: Names, asker: Asker
+) -> tuple[float | None, float | None]:
+    """Of a weight told as from one to another; the diary keeps one."""
+    low_told, high_told = (weight_told(each, names.imperial) for each in (low, high))
+    text = tell("How much was picked, as near as you know it? From {low} to {high} is not one weight.",
+                low=low_told, high=high_told)
+    offered = [(f"{each:g} kg", weight_told(each, names.imperial)) for each in (low, (low + high) / 2, high)]
+    return _asked_picking(text, piece, asker, offered)
+
+
+def _asked_picking(
+    text: str, piece: str, asker: Asker, offered: Sequence[tuple[str, str]] = ()
+) -> tuple[float | None, float | None]:
     example = "1.2 kg" if piece == "kg" else f"1.2 kg, or 3 {several(piece)}"
-    given = asker.ask("unit", text, [("not weighed", tell("not weighed, not counted"))], example)
+    given = asker.ask("unit", text, [*offered, ("not weighed", tell("not weighed, not counted"))], example)
     if given == "not weighed":
         return None, None
     amounts = take_amounts(Scan(normalised(given).lower()))

@@ -40,7 +40,7 @@ KEPT: Mapping[str, tuple[str, ...]] = {
     "started": ("extent", "seeds", "trays", "share"),
     "planted": ("extent", "seeds", "trays", "share"),
     "planted out": ("extent", "share"),
-    "picked": ("kg", "pieces", "plants", "seeds", "counts", "share"),
+    "picked": ("kg", "between", "pieces", "plants", "seeds", "counts", "share"),
     "lost": ("extent", "pieces", "share"),
     "came up": ("share",),
     "tended": ("plants", "counts"),
