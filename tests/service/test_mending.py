@@ -213,6 +213,18 @@ def test_what_was_put_off_is_planned_for_its_new_day(garden: Path, first: PlanAn
         assert next(c.why for c in plan.changes if c.id == sowing.id) == "you put it off"
 
 
+def test_a_sowing_is_made_on_the_very_day_it_was_put_off_to(garden: Path, first: PlanAnswer) -> None:
+    """Carrots put off to a day of the week on which nothing else is sown were dropped for others."""
+    save_plan(garden, first)
+    sowing = next(s for s in first.sowings if s.item == "parsnips")
+    until = next(day for day in (sowing.sow + timedelta(days=n) for n in range(3, 9)) if day.weekday() == 5)
+    answer_job(garden, f"sow:{sowing.id}", "put off", sowing.sow, until)
+    plan = make_plan(garden, sowing.sow, mend=True)
+    made = next(s for s in plan.sowings if s.id == sowing.id)
+    assert (made.sow, made.area_m2) == (until, sowing.area_m2)
+    assert {s.sow.weekday() for s in plan.sowings if s.id != sowing.id} <= {1, 3}
+
+
 def test_what_the_diary_has_put_off_too_long_is_dropped(garden: Path, first: PlanAnswer) -> None:
     """As books from before have it, or another device."""
     save_plan(garden, first)

@@ -127,8 +127,8 @@ def batches(
 
     `groups`: members of the ensemble that are used together (to plan on, to measure on); what is drawn
     at random is spread evenly within each. `as_here`: each crop as it grows here under a cover. `sparing`:
-    no cover on days on which the open would do. `planned`: axis days of the plan before, which stay worth
-    considering while they are nearly so.
+    no cover on days on which the open would do. `planned`: axis days of the plan before, none before the
+    horizon begins, which stay worth considering while they are nearly so, whatever day of the week they are.
     """
     here = Grounding(garden, settings, ground, horizon, tuple(groups), seed, as_here, sparing, planned)
     most_first = sorted(range(len(crops)), key=lambda n: -_effort(crops[n]))  # nobody waits long for the last
@@ -191,7 +191,7 @@ def _under_each_cover(where: Grounding, here: Mapping[CoverName, Crop], way: Way
     for cover, crop in here.items():
         several = list(_for_each_purpose(where, crop, way, cover))
         for (outcome, scored), good in zip(several, _good_days(where, several, bare), strict=True):
-            days = where.horizon.sow_days()
+            days = np.union1d(where.horizon.sow_days(), np.flatnonzero(where.days(crop, way, cover)))
             days = days[good[days]]
             if days.size:
                 yield _batch(outcome.at(days), scored, where)

@@ -54,10 +54,13 @@ def asked_for_more(
 
 
 def days_before(season: UnderWay, horizon: Horizon) -> Mapping[Kind, Sequence[int]]:
-    """Axis days on which the plan before would still sow, by kind of sowing."""
+    """Axis days on which the plan before would still sow, by kind of sowing: those on which one sows at all,
+    and those that one was put off to, whatever day of the week that is."""
     found: dict[Kind, list[int]] = {}
+    usual, begin = set(horizon.sow_days().tolist()), horizon.begin - horizon.start
     for sowing, day in _to_make(season, horizon):
-        found.setdefault((sowing.crop, sowing.name, sowing.way, sowing.cover), []).append(day)
+        if day in usual or (sowing.id in season.decided.put_off and day >= begin):
+            found.setdefault((sowing.crop, sowing.name, sowing.way, sowing.cover), []).append(day)
     return found
 
 
