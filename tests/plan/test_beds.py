@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations, product
 
 import numpy as np
@@ -15,6 +16,7 @@ from evenpick.crops.families import NO_WAIT
 from evenpick.plan.bed_loops import FAR, FRESH, LEAST, SHORT
 from evenpick.plan.bed_terms import Terms
 from evenpick.plan.beds import (
+    Held,
     Layout,
     Piece,
     Stay,
@@ -282,6 +284,16 @@ def test_what_has_few_beds_to_lie_in_is_laid_first() -> None:
     stands = stay(1, "Apiaceae", 2.0, 5, 90, beds=frozenset({"one"}))
     layout = lay(beds, [rest, stands], 1)
     assert [(piece.stay, piece.bed) for piece in layout.pieces] == [(0, 1), (1, 0)]
+
+
+def test_plants_that_are_raised_have_their_ground_before_what_is_not_sown_yet() -> None:
+    """Leeks on the bench were told that there is no room any more for them, for carrots still in the tin."""
+    beds = [Strip("one", "open", 10.0, None)]
+    leeks, carrots = stay(0, "Amaryllidaceae", 6.0, 20, 60), stay(1, "Apiaceae", 9.0, 0, 80)
+    assert lay(beds, [leeks, carrots], 1).unplaced == {0: pytest.approx(5.0)}
+    held = replace(carrots, held=(Held("one", 0.0, 9.0),), firm=4.0)
+    for others in (carrots, held):
+        assert lay(beds, [replace(leeks, raised=True), others], 1).unplaced == {1: pytest.approx(5.0)}
 
 
 def test_the_season_is_that_of_the_middle() -> None:

@@ -68,6 +68,8 @@ class Stay:
     """how much it counts that it stays there"""
     stands: bool = False
     """whether it is in the ground, and nothing moves it"""
+    raised: bool = False
+    """whether its plants are raised already and wait for their ground"""
 
     @property
     def away(self) -> int:

@@ -87,14 +87,14 @@ def _wanting(filled: Beds) -> float:
 
 
 def _start(terms: Terms, taste: Taste, chance: np.random.Generator | None, firm: float) -> Beds:
-    """What stands on metres that are known, what has the fewest beds to lie in, what lay somewhere before
-    and is so `firm`, then each stay in the order of their days: what is free when it starts is free ever
-    after."""
+    """What stands on metres that are known, what has the fewest beds to lie in, what is raised and waits,
+    what lay somewhere before and is so `firm`, then each stay in the order of their days: what is free when
+    it starts is free ever after."""
     stays, filled = terms.stays, Beds(terms)
     jitter = chance.permutation(len(stays)) if chance is not None else np.arange(len(stays))
     claim = {s: claimed(filled, s) for s, stay in enumerate(stays) if filled.held[s] and stay.firm >= firm}
     for s in sorted(range(len(stays)), key=lambda s: (
-        not filled.still[s], _choice(stays[s]), s not in claim, claim.get(s, ()),
+        not filled.still[s], _choice(stays[s]), not stays[s].raised, s not in claim, claim.get(s, ()),
         stays[s].start, -stays[s].area if chance is None else 0.0, int(jitter[s])
     )):
         if not put_again(filled, s):

@@ -157,7 +157,7 @@ def _standing(
         standing, start, _end(diary, day_number(standing.clear), start), standing.area_m2 * standing.left,
         names.get(place.casefold()), south,
     )
-    return replace(stay, stands=standing.ground_from is None)
+    return replace(stay, stands=standing.ground_from is None, raised=standing.ground_from is not None)
 
 
 def _planned(
@@ -170,7 +170,8 @@ def _planned(
         start = _began(diary)
     stay = _stay(sowing, start, _end(diary, day_number(sowing.clear), start), diary.area,
                  names.get((diary.ground or "").casefold()), south)
-    return replace(stay, stands=diary.planted_out is not None or diary.fact.way != "raised")
+    stands = diary.planted_out is not None or diary.fact.way != "raised"
+    return replace(stay, stands=stands, raised=not stands)
 
 
 def _stay(
