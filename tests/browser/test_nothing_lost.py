@@ -27,6 +27,26 @@ def come_back(page: Page) -> None:
     page.evaluate("window.dispatchEvent(new Event('online'))")
 
 
+def put_by(house: Any) -> Page:
+    """Today's page, seen and put by on the device."""
+    page: Page = house.visit("/")
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    page.reload()
+    page.wait_for_timeout(500)  # until the worker has put it by
+    return page
+
+
+def slow(seconds: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    """From now on Today's page is made slowly."""
+    whole = today._page
+
+    def slowly(*about: Any, **more: Any) -> Any:
+        time.sleep(seconds)
+        return whole(*about, **more)
+
+    monkeypatch.setattr(today, "_page", slowly)
+
+
 def test_what_was_being_sent_as_the_phone_went_dead_goes_when_it_is_opened_again(house: Any) -> None:
     """It was only put by once nobody had answered for eight seconds."""
     page = house.visit("/")
@@ -113,20 +133,11 @@ def test_a_page_shown_as_last_seen_is_renewed_once_the_garden_answers(
     house: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Where the garden was slow what was last seen stayed, with jobs that were done by then."""
-    page = house.visit("/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.reload()
-    page.wait_for_timeout(500)  # until the worker has put the page by
+    page = put_by(house)
     other = house.visit("/")
     rocket(other).get_by_role("button", name="Done").click()
     expect(other.get_by_text("Sow Rocket: done")).to_be_visible()
-    whole = today._page
-
-    def slowly(*about: Any, **more: Any) -> Any:
-        time.sleep(7)
-        return whole(*about, **more)
-
-    monkeypatch.setattr(today, "_page", slowly)
+    slow(7, monkeypatch)
     page.reload()
     expect(rocket(page).get_by_role("button", name="Done")).to_be_visible()
     expect(page.get_by_text("Sow Rocket: done")).to_be_visible()
@@ -136,20 +147,11 @@ def test_what_waited_is_shown_as_done_once_it_has_gone_however_slowly(
     house: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The page asked for itself again and was given what was last seen: the job was there, unanswered."""
-    page = house.visit("/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.reload()
-    page.wait_for_timeout(500)
+    page = put_by(house)
     page.context.set_offline(True)
     rocket(page).get_by_role("button", name="Done").click()
     expect(page.locator("#queue")).to_contain_text("1 entry waits")
-    whole = today._page
-
-    def slowly(*about: Any, **more: Any) -> Any:
-        time.sleep(5)
-        return whole(*about, **more)
-
-    monkeypatch.setattr(today, "_page", slowly)
+    slow(5, monkeypatch)
     come_back(page)
     expect(page.locator(".answered")).to_contain_text("Sow Rocket: done", timeout=25_000)
     expect(page.locator("#queue")).to_be_hidden()

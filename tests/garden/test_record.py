@@ -153,3 +153,13 @@ def test_a_diary_that_goes_on_is_as_one_that_is_folded_at_once() -> None:
     for entry in entries[4:]:
         going.add(entry)
     assert going.there() == tuple(fold(entries).sowings.values())
+
+
+def test_what_is_told_before_the_day_of_its_sowing_counts_in_a_diary_that_goes_on() -> None:
+    """The day of a sowing may be put right to one after a picking of it: that was lost with the next line."""
+    before = [entry(1, Picked("carrot", SOWN.id, kg=0.5), DAY - 1), SOWN]
+    after = entry(2, CameUp(SOWN.id, 0.8), DAY + 12)
+    going = Sowings(fold(before))
+    going.add(after)
+    assert going.there() == tuple(fold([*before, after]).sowings.values())
+    assert going.there()[0].pickings

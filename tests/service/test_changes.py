@@ -13,6 +13,7 @@ from evenpick.base.days import day_number, short_date
 from evenpick.garden.diary import Lost, Sowed
 from evenpick.service.book import write
 from evenpick.service.changes import changed
+from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.planning import make_plan, save_plan
 from evenpick.service.standing import under_way
 
@@ -46,6 +47,15 @@ def reasons(path: Path, begins: date) -> set[str]:
     return {change.why for change in found if change.id == later.id}
 
 
+def planned(folder: Path) -> tuple[Path, PlanAnswer]:
+    """The garden's file, and its first plan, kept."""
+    path = folder / "garden.toml"
+    path.write_text(TEXT, encoding="utf-8")
+    plan = make_plan(path, BEGINS, stop=lambda: True)
+    save_plan(path, plan)
+    return path, plan
+
+
 def test_the_season_ahead_is_not_blamed_where_no_day_has_passed(tmp_path: Path) -> None:
     path = tmp_path / "garden.toml"
     path.write_text(TEXT, encoding="utf-8")
@@ -69,10 +79,7 @@ def test_what_a_plan_far_from_the_best_missed_is_not_put_down_to_the_season(tmp_
 
 def test_what_was_missed_and_moved_is_told_so_where_another_was_lost(tmp_path: Path) -> None:
     """Potatoes of 8 May moved to the 15th, for nobody planted them, were put down to a frost on others."""
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    plan = make_plan(path, BEGINS, stop=lambda: True)
-    save_plan(path, plan)
+    path, plan = planned(tmp_path)
     made, missed = sorted(plan.sowings, key=lambda one: one.sow)[:2]
     today = missed.sow + timedelta(days=3)
     (entry,) = write(path, [
@@ -88,26 +95,20 @@ def test_what_was_missed_and_moved_is_told_so_where_another_was_lost(tmp_path: P
 
 def test_what_is_moved_and_made_smaller_is_told_both(tmp_path: Path) -> None:
     """Two squashes of 1 May that became one of 24 April were told as "1 plant on 24 Apr instead of 1 May"."""
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    save_plan(path, make_plan(path, BEGINS, stop=lambda: True))
-    season = under_way(path, day_number(BEGINS))
-    assert season.before is not None
-    first, *rest = sorted(season.before.sowings, key=lambda one: one.sow)
+    path, plan = planned(tmp_path)
+    first, *rest = sorted(plan.sowings, key=lambda one: one.sow)
     assert first.row_m is not None
     half = first.row_m / 2
     later = replace(first, sow=first.sow + timedelta(days=7), area_m2=first.area_m2 / 2, row_m=half)
-    found = changed(season, (later, *rest), (), day_number(BEGINS), season.before.made_from.garden)
+    season = under_way(path, day_number(BEGINS))
+    found = changed(season, (later, *rest), (), day_number(BEGINS), plan.made_from.garden)
     assert [(one.kind, one.sow, one.was, one.row_m) for one in found if one.id == first.id] == [
         ("moved", later.sow, first.sow, half), ("less", later.sow, None, half)]
 
 
 def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:
     """Chard of 7 August, when nobody was there, was put down to a flood that took half the spinach."""
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    plan = make_plan(path, BEGINS, stop=lambda: True)
-    save_plan(path, plan)
+    path, plan = planned(tmp_path)
     first = next(one for one in plan.sowings if one.sow >= BEGINS + timedelta(days=7))
     season = under_way(path, day_number(BEGINS))
     later = replace(first, sow=first.sow + timedelta(days=7))
@@ -120,10 +121,7 @@ def test_what_falls_on_days_away_is_moved_for_that(tmp_path: Path) -> None:
 
 def test_what_is_sown_in_its_stead_is_not_told_as_no_longer_planned_too(tmp_path: Path) -> None:
     """Parsley of 2 January, not sown, was told as new on 20 February for that and as no longer planned."""
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    plan = make_plan(path, BEGINS, stop=lambda: True)
-    save_plan(path, plan)
+    path, plan = planned(tmp_path)
     missed = min(plan.sowings, key=lambda one: one.sow)
     today = missed.sow + timedelta(days=20)
     season = under_way(path, day_number(today))
@@ -141,10 +139,7 @@ def test_what_is_sown_in_its_stead_is_not_told_as_no_longer_planned_too(tmp_path
 def test_what_is_told_hangs_on_no_wording(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whether a sowing was made good was found by comparing the words of two reasons: in a language that
     tells no day in them, another one of the crop was taken for made good too."""
-    path = tmp_path / "garden.toml"
-    path.write_text(TEXT, encoding="utf-8")
-    plan = make_plan(path, BEGINS, stop=lambda: True)
-    save_plan(path, plan)
+    path, plan = planned(tmp_path)
     first, second = sorted(plan.sowings, key=lambda one: one.sow)[:2]
     today = second.sow + timedelta(days=20)
     season = under_way(path, day_number(today))

@@ -39,7 +39,7 @@ IN_THE_OPEN = ("open ground", "the open ground", "the open", "outdoors", "out of
 
 
 def _by_cover(grounds: Sequence[GroundName], cover: CoverName, words: Sequence[str]) -> dict[str, str]:
-    """'The greenhouse' of the one ground under a tunnel, whatever its own name is."""
+    """What the one ground under a cover is called too, whatever its own name is: 'the greenhouse'."""
     whole = [each.name for each in grounds if each.cover == cover and not each.part_of]
     return dict.fromkeys(words, whole[0]) if len(whole) == 1 else {}
 

@@ -191,12 +191,7 @@ def fold(entries: Iterable[Entry]) -> Record:
     """The record of a diary; what is told of a sowing not there (undone, not yet merged) is left aside."""
     diary = judged(entries)
     count = counted(diary)
-    sown = {entry.id: (entry, entry.fact) for entry in count if isinstance(entry.fact, Sowed)}
-    about: dict[str, list[Entry]] = {identity: [] for identity in sown}
-    for entry in count:
-        sowing = getattr(entry.fact, "sowing", None)
-        if sowing in about:
-            about[sowing].append(entry)
+    sown, about = _by_sowing(count)
     sowings = {identity: _sowing(entry, fact, about[identity]) for identity, (entry, fact) in sown.items()}
     answers = {fact.job: fact for fact in _facts(count, Answered)}
     decisions = {fact.planned: fact for fact in _facts(count, Decided)}
@@ -208,15 +203,23 @@ def fold(entries: Iterable[Entry]) -> Record:
     )
 
 
+def _by_sowing(count: tuple[Entry, ...]) -> tuple[dict[str, tuple[Entry, Sowed]], dict[str, list[Entry]]]:
+    """Sowings by id, and what is told of each, be it told before or after."""
+    sown = {entry.id: (entry, entry.fact) for entry in count if isinstance(entry.fact, Sowed)}
+    about: dict[str, list[Entry]] = {identity: [] for identity in sown}
+    for entry in count:
+        sowing = getattr(entry.fact, "sowing", None)
+        if sowing in about:
+            about[sowing].append(entry)
+    return sown, about
+
+
 class Sowings:
     """The sowings of a diary that goes on: of what is added only the sowing that it is told of is folded
     anew, where `fold` would take all there are each time."""
 
     def __init__(self, record: Record) -> None:
-        self._sown: dict[str, tuple[Entry, Sowed]] = {}
-        self._told: dict[str, list[Entry]] = {}
-        for entry in record.entries:
-            self._take(entry)
+        self._sown, self._told = _by_sowing(record.entries)
         self._there = list(record.sowings.values())
 
     def add(self, entry: Entry) -> None:

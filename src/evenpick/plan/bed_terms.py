@@ -11,6 +11,8 @@ from evenpick.plan.beds import Stay, Strip, least_piece, length_per_area
 from evenpick.plan.rotation import Kin
 from evenpick.plan.stretches import HAIR
 
+RAISED = 4.0
+"""how many m² of what is not sown yet are as bad without room as one whose plants are raised (our choice)"""
 Lain: TypeAlias = tuple[int, float, float]
 """bed by number, from, to (m)"""
 
@@ -41,6 +43,8 @@ class Terms:
         """pieces that the sizes of the beds call for, or that it lay in before"""
         self.still = [stay.stands and bool(held) for stay, held in zip(stays, self.held, strict=True)]
         """what stands on metres that are known"""
+        self.weight = np.array([RAISED if stay.raised else 1.0 for stay in stays])
+        """of a m² of each without room"""
         self.length = np.array([bed.length for bed in beds])
         self.rate = np.array([length_per_area(bed) for bed in beds])
         self.start, self.end, self.season = (

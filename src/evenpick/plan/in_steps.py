@@ -144,12 +144,12 @@ class _Steps:
                     after = self._after(((j, self.by[more, j]),))
                     self.alone[more, j] = self._item(item, after) - self.cost[item]
         if self.adds:
-            self._weigh_added(item, self.first[members])
+            self._weigh_added(item)
 
-    def _weigh_added(self, item: int, first: Floats) -> None:
+    def _weigh_added(self, item: int) -> None:
         """What each of an item's sowings costs that is not made, if the first of it were, m²."""
         part = self.task.parts[item]
-        x = self.x[part.members]
+        x, first = self.x[part.members], self.first[part.members]
         new = np.flatnonzero((x == 0) & (first <= self.most[part.members] + ROOM))
         if new.size:
             at = np.append(new, new[0])  # the last changes nothing: the queue's own cost of what is made

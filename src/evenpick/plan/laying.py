@@ -17,8 +17,6 @@ from evenpick.plan.stretches import HAIR, Stretch
 A_METRE_SQUARE, A_MOVE, A_PIECE = 10.0, 1.5, 0.5
 """how many metres on which a family comes back too soon are as bad as a m² without room, a sowing moved to
 another bed, a piece more (our choice)"""
-RAISED = 4.0
-"""how many m² of what is not sown yet are as bad without room as one whose plants are raised (our choice)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +99,12 @@ class Beds:
     def __init__(self, terms: Terms) -> None:
         self.beds, self.stays, self.kin, self._loops = terms.beds, terms.stays, terms.kin, _loops()
         self.able, self.floor, self.held, self.claims = terms.able, terms.floor, terms.held, terms.claims
-        self.called_for, self.still = terms.called_for, terms.still
+        self.called_for, self.still, self._weight = terms.called_for, terms.still, terms.weight
         self._length, self._rate = terms.length, terms.rate
         self._start, self._end, self._season = terms.start, terms.end, terms.season
         self.lying = Lying(len(self.beds))
         self.of: list[list[Piece]] = [[] for _ in self.stays]
         self.unplaced = [0.0] * len(self.stays)
-        self._weight = [RAISED if stay.raised else 1.0 for stay in self.stays]
         self._any_held = any(self.held)
         self._moved = [0.0] * len(self.stays)
         self._restless: set[int] = set()
@@ -119,7 +116,7 @@ class Beds:
         for s in self._restless:
             self._moved[s] = self.stays[s].firm * moved(self.held[s], self.of[s])
         self._restless.clear()
-        return Worth(float(np.dot(self._weight, self.unplaced)), sum(self._breaches()), self._extra,
+        return Worth(float(self._weight @ self.unplaced), sum(self._breaches()), self._extra,
                      sum(self._moved) if self._any_held else None)
 
     def _breaches(self) -> list[float]:

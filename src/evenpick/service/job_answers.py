@@ -235,10 +235,11 @@ def _done(garden: Path, job: Job, kg: float | None) -> Fact | None:
 
 
 def _sowed(garden: Path, job: Job) -> Fact:
-    plan = plan_at_hand(garden, garden_of(garden)).plan
+    described = garden_of(garden)
+    plan = plan_at_hand(garden, described).plan
     planned = next(s for s in plan.sowings if s.id == job.planned) if plan is not None else None
     assert planned is not None, "a sowing job comes from a plan"
-    ground = None if planned.way == "raised" else place_of(planned.beds, garden_of(garden))
+    ground = None if planned.way == "raised" else place_of(planned.beds, described)
     return Sowed(planned.crop, planned.way, planned.cover, job.area_m2, ground=ground, planned=planned.id)
 
 

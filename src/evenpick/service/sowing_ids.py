@@ -29,7 +29,7 @@ def named(
     )
 
 
-def crop_of(identity: str) -> str:
+def crop_named_in(identity: str) -> str:
     """The name of the crop of a planned sowing that no plan holds any more, by its id."""
     key = identity.split(".")[0]
     return next((crop.name for crop in load_catalogue().crops if crop.key == key), identity)

@@ -36,7 +36,7 @@ from evenpick.service.plan_answer import PlanAnswer
 from evenpick.service.plan_at_hand import plan_at_hand
 from evenpick.service.plan_command import mending, plan_command
 from evenpick.service.setups import garden_of
-from evenpick.service.sowing_ids import crop_of
+from evenpick.service.sowing_ids import crop_named_in
 from evenpick.service.still_to_sow import still_to_sow
 from evenpick.service.store_plan import MAKE_ONE
 from evenpick.service.thirsty import had_its_water, thirsty
@@ -270,7 +270,7 @@ def _answered(plan: PlanAnswer | None, record: Record, monday: date) -> Iterator
             continue
         if monday <= day_date(entry.day) < monday + WEEK:
             kind, about = fact.job.split(":")[:2]
-            name = names.get(about) or crops.get(about) or crop_of(about)
+            name = names.get(about) or crops.get(about) or crop_named_in(about)
             yield AnsweredJob(fact.job, tag(fact.job), kind, name, fact.answer, day_date(entry.day))
 
 
